@@ -1,0 +1,125 @@
+package schema
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"slices"
+)
+
+// Severity says how bad a finding is.
+type Severity uint8
+
+const (
+	Off     Severity = iota // not looked for
+	Note                    // worth knowing
+	Warning                 // will weave, probably not as meant
+	Error                   // cannot be woven or read as it stands
+)
+
+func (s Severity) String() string {
+	return [...]string{"off", "note", "warning", "error"}[s]
+}
+
+// MarshalText gives the word of the severity.
+func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// ParseSeverity reads the word of a severity.
+func ParseSeverity(s string) (Severity, error) {
+	for v := Off; v <= Error; v++ {
+		if v.String() == s {
+			return v, nil
+		}
+	}
+	return Off, fmt.Errorf("%s is not a severity: say error, warning, note or off", Quote(s))
+}
+
+// Finding is one thing wrong, or worth knowing, at one place of a draft.
+type Finding struct {
+	Rule     string // family/name
+	Severity Severity
+	Message  string
+	Data     Data
+	Span     Span   // the bytes it stands at
+	Pointer  string // the same as a JSON Pointer, in JSON drafts
+	Position Position
+	Fixes    []Fix
+}
+
+// Fix is one way to mend a finding.
+type Fix struct {
+	Title string
+	Risky bool // changes what the draft means, or may
+	Edits []Edit
+}
+
+// Edit replaces a span of the file's text.
+type Edit struct {
+	Span Span
+	New  string
+}
+
+// Fixable says whether a fix is certain enough to be made unasked.
+func (f *Finding) Fixable() bool {
+	return slices.ContainsFunc(f.Fixes, func(x Fix) bool { return !x.Risky })
+}
+
+// SortFindings puts findings in the order in which every report shows them: by
+// place, then by rule, then by message. Findings alike in all three are one.
+func SortFindings(list []Finding) []Finding {
+	slices.SortStableFunc(list, func(a, b Finding) int {
+		return cmp.Or(
+			cmp.Compare(a.Span.Start, b.Span.Start),
+			cmp.Compare(a.Span.End, b.Span.End),
+			cmp.Compare(a.Rule, b.Rule),
+			cmp.Compare(a.Message, b.Message))
+	})
+	return slices.CompactFunc(list, func(a, b Finding) bool {
+		return a.Span == b.Span && a.Rule == b.Rule && a.Message == b.Message
+	})
+}
+
+// Data is the numbers of a finding's message, in the order the rule gives them.
+type Data []Datum
+
+// Datum is one of them. Values are whole numbers, decimals, words, or lists of
+// whole numbers.
+type Datum struct {
+	Key   string
+	Value any
+}
+
+// Get is the value under a key, nil for none.
+func (d Data) Get(key string) any {
+	for _, x := range d {
+		if x.Key == key {
+			return x.Value
+		}
+	}
+	return nil
+}
+
+// MarshalJSON writes an object with the keys in their order.
+func (d Data) MarshalJSON() ([]byte, error) {
+	var b bytes.Buffer
+	b.WriteByte('{')
+	for i, x := range d {
+		if i > 0 {
+			b.WriteByte(',')
+		}
+		k, err := json.Marshal(x.Key)
+		if err != nil {
+			return nil, err
+		}
+		v, err := json.Marshal(x.Value)
+		if err != nil {
+			return nil, err
+		}
+		b.Write(k)
+		b.WriteByte(':')
+		b.Write(v)
+	}
+	b.WriteByte('}')
+	return b.Bytes(), nil
+}

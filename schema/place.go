@@ -1,0 +1,111 @@
+package schema
+
+// Part is a part of a draft that a finding can stand at, whatever the format.
+type Part uint8
+
+// The parts of a draft.
+const (
+	PartFile Part = iota // the file as a whole
+	PartText
+	PartNotes
+	PartWeaving
+	PartPalette
+	PartThreading
+	PartTieup
+	PartTreadling
+	PartLiftPlan
+	PartWarp
+	PartWeft
+	PartWarpColors
+	PartWeftColors
+	PartWarpSpacings
+	PartWeftSpacings
+	PartWarpThicknesses
+	PartWeftThicknesses
+)
+
+// Field is a single value within PartText, PartWeaving, PartWarp or PartWeft.
+type Field uint8
+
+// The single values of a draft.
+const (
+	NoField Field = iota
+	FieldShafts
+	FieldTreadles
+	FieldShed
+	FieldProfile
+	FieldThreads
+	FieldColor
+	FieldUnit
+	FieldSpacing
+	FieldThickness
+	FieldTitle
+	FieldAuthor
+	FieldAddress
+	FieldEMail
+	FieldTelephone
+	FieldFax
+)
+
+// Place names a spot in a draft without saying where in the file it stands:
+// row Row of a table, or a single value, or the part as a whole.
+type Place struct {
+	Part  Part
+	Row   int
+	Field Field
+}
+
+// PartOf is the part of the warp, or the like part of the weft: PartOf(Weft,
+// PartWarpColors) is PartWeftColors.
+func PartOf(system SystemName, warp Part) Part {
+	if system == Warp {
+		return warp
+	}
+	switch warp {
+	case PartWarp:
+		return PartWeft
+	case PartWarpColors:
+		return PartWeftColors
+	case PartWarpSpacings:
+		return PartWeftSpacings
+	case PartWarpThicknesses:
+		return PartWeftThicknesses
+	}
+	return warp
+}
+
+// EndPlace is where the draft threads an end.
+func EndPlace(end int) Place { return Place{Part: PartThreading, Row: end} }
+
+// PickPlace is where the draft says what a pick lifts.
+func (d *Draft) PickPlace(pick int) Place {
+	if d.LiftPlan.Len() > 0 {
+		return Place{Part: PartLiftPlan, Row: pick}
+	}
+	return Place{Part: PartTreadling, Row: pick}
+}
+
+// ThreadPlace is EndPlace or PickPlace.
+func (d *Draft) ThreadPlace(system SystemName, n int) Place {
+	if system == Warp {
+		return EndPlace(n)
+	}
+	return d.PickPlace(n)
+}
+
+// Document is a draft as read from a file, with what the reader found.
+type Document struct {
+	Source   *Source
+	Format   string // "wif" or "json"; "" where the file holds no draft
+	Draft    *Draft // nil where the file holds no draft
+	Findings []Finding
+	Locator  Locator
+}
+
+// Locator finds places in the file a draft was read from.
+type Locator interface {
+	// Locate gives the span of a place, and where the format has such a
+	// thing its JSON Pointer. A place that the file leaves out is given
+	// the nearest thing there is: its section, else the head of the file.
+	Locate(Place) (at Span, pointer string)
+}

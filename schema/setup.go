@@ -1,0 +1,104 @@
+package schema
+
+// Setup is what stands in the weaver's room and is known of it: the loom, its
+// heddles and reeds, the yarn on the shelf and the project in hand. The zero
+// value knows nothing, and nothing is checked against it.
+type Setup struct {
+	Loom    Loom
+	Heddles Heddles
+	Reeds   []Reed // the first is the one in use
+	Project Project
+	Yarns   []Yarn
+	// Given says which values were stated, by "section.key" as in
+	// "project.sett", and where.
+	Given map[string]Origin
+	// Units is what lengths are told in: inches where the weaver's own
+	// values are in inches.
+	Units Units
+}
+
+// Origin is where a setting was stated: a file and a line, or a flag.
+type Origin struct {
+	Path string
+	Line int // 0 for a flag
+}
+
+// Has says whether a value was stated.
+func (s *Setup) Has(key string) bool { _, ok := s.Given[key]; return ok }
+
+// Loom is a loom. Zero values are unknown.
+type Loom struct {
+	Name         string
+	Shafts       int
+	Treadles     int // 0: lifts come from a lift plan
+	WeavingWidth Length
+	Shed         Shed
+}
+
+// Heddles are how many heddles stand on each shaft.
+type Heddles struct {
+	Each    int         // on every shaft not named in ByShaft
+	ByShaft map[int]int // by shaft number
+	Known   bool        // whether heddles were counted at all
+}
+
+// On is how many heddles a shaft has, and whether that is known.
+func (h *Heddles) On(shaft int) (count int, known bool) {
+	if n, ok := h.ByShaft[shaft]; ok {
+		return n, true
+	}
+	return h.Each, h.Known && h.Each > 0
+}
+
+// Reed is a reed. Zero values are unknown.
+type Reed struct {
+	Name  string
+	Dents Density // dents per centimetre
+	Width Length
+}
+
+// Project is what is to be woven. Fractions are of 1: 10 % is 0.1.
+type Project struct {
+	Sett             Density // ends per centimetre; 0: the draft's spacing
+	Picks            Density // picks per centimetre; 0: the draft's spacing
+	FinishedLength   Length
+	FinishedWidth    Length
+	Items            int // 0: one
+	Hem              Length
+	TakeUp           float64
+	ShrinkageWarp    float64
+	ShrinkageWeft    float64
+	WeftTakeUp       float64
+	LoomWaste        Length
+	Sample           Length
+	Wrap             bool
+	Repeats          int // 0: one
+	Balance          int
+	FloatingSelvedge bool
+	Fringe           Length
+	DrawIn           float64
+	Bout             int // ends wound at once; 0: unstated
+	BackToFront      bool
+}
+
+// Yarn is a yarn on the shelf.
+type Yarn struct {
+	Name    string
+	Grist   Grist
+	Colors  []Color // the draft colours it stands for
+	Palette []int   // the palette numbers it stands for
+	Stock   Stock
+	ForWarp bool
+	ForWeft bool
+}
+
+// Stock is how much of a yarn there is: packages of so many grams, or of so
+// many metres. The zero value is unknown.
+type Stock struct {
+	Packages int
+	Grams    float64 // in each package; 0 where the stock is in metres
+	Metres   float64 // in each package; 0 where the stock is in grams
+}
+
+// Known says whether the stock was stated.
+func (s Stock) Known() bool { return s.Packages > 0 }

@@ -1,0 +1,76 @@
+package schema
+
+import (
+	"bytes"
+	"sort"
+	"unicode/utf8"
+)
+
+// Source is a file's text and where its lines begin. Lines end at LF, at CRLF
+// or at a lone CR. It is not safe for use by several goroutines at once: the
+// line table is built when it is first asked for.
+type Source struct {
+	Path string
+	Text []byte // in UTF-8, without a byte order mark
+	// Encoding names what the file was in when it was not plain UTF-8.
+	Encoding string
+
+	lines []int // the offset at which each line begins
+}
+
+// Span is a range of bytes of a Source, the end not included.
+type Span struct {
+	Start, End int
+}
+
+// Position is a range in lines and columns, both from 1; columns count
+// characters. The end column is the one after the last character.
+type Position struct {
+	Line, Column, EndLine, EndColumn int
+}
+
+// Position says where a span stands. A span outside the text is cut to it.
+func (s *Source) Position(at Span) Position {
+	var p Position
+	p.Line, p.Column = s.lineColumn(at.Start)
+	p.EndLine, p.EndColumn = s.lineColumn(max(at.Start, at.End))
+	return p
+}
+
+func (s *Source) lineColumn(offset int) (line, column int) {
+	offset = min(max(offset, 0), len(s.Text))
+	s.index()
+	line = sort.Search(len(s.lines), func(i int) bool { return s.lines[i] > offset })
+	return line, utf8.RuneCount(s.Text[s.lines[line-1]:offset]) + 1
+}
+
+// Line is the text of a line without its ending; empty beyond the last.
+func (s *Source) Line(n int) []byte {
+	s.index()
+	if n < 1 || n > len(s.lines) {
+		return nil
+	}
+	line := s.Text[s.lines[n-1]:]
+	if n < len(s.lines) {
+		line = s.Text[s.lines[n-1]:s.lines[n]]
+	}
+	return bytes.TrimRight(line, "\r\n")
+}
+
+func (s *Source) index() {
+	if s.lines != nil {
+		return
+	}
+	s.lines = append(make([]int, 0, bytes.Count(s.Text, []byte{'\n'})+1), 0)
+	for i := 0; i < len(s.Text); i++ {
+		switch s.Text[i] {
+		case '\r':
+			if i+1 < len(s.Text) && s.Text[i+1] == '\n' {
+				i++
+			}
+			s.lines = append(s.lines, i+1)
+		case '\n':
+			s.lines = append(s.lines, i+1)
+		}
+	}
+}

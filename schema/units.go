@@ -1,0 +1,169 @@
+package schema
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// Length is a length in millimetres.
+type Length float64
+
+// Density is threads, or dents, per centimetre.
+type Density float64
+
+// PerInch is the density per inch.
+func (d Density) PerInch() float64 { return float64(d) * 2.54 }
+
+// Units says which units lengths and densities are told in.
+type Units uint8
+
+const (
+	Metric Units = iota
+	Imperial
+)
+
+// Length tells a length in millimetres or centimetres, metres from three
+// metres up; or in inches, and yards from three yards up.
+func (u Units) Length(l Length) string {
+	mm := float64(l)
+	if u == Imperial {
+		if in := mm / 25.4; math.Abs(in) < 108 {
+			return Decimal(in, 2) + " in"
+		}
+		return Decimal(mm/914.4, 2) + " yd"
+	}
+	switch a := math.Abs(mm); {
+	case a < 100:
+		return Decimal(mm, 1) + " mm"
+	case a < 3000:
+		return Decimal(mm/10, 1) + " cm"
+	}
+	return Decimal(mm/1000, 2) + " m"
+}
+
+// Long tells a length of yarn in metres or yards.
+func (u Units) Long(metres float64) string {
+	if u == Imperial {
+		return Decimal(metres/0.9144, 0) + " yd"
+	}
+	return Decimal(metres, 0) + " m"
+}
+
+// Density tells a density per centimetre or per inch.
+func (u Units) Density(d Density) string {
+	if u == Imperial {
+		return Decimal(d.PerInch(), 2) + "/in"
+	}
+	return Decimal(float64(d), 2) + "/cm"
+}
+
+// Decimal writes a number with at most that many places and no trailing zeros.
+func Decimal(v float64, places int) string {
+	s := strconv.FormatFloat(v, 'f', places, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+var lengthUnits = map[string]float64{
+	"mm": 1, "cm": 10, "m": 1000, "km": 1e6, "in": 25.4, "inch": 25.4, "inches": 25.4,
+	"ft": 304.8, "foot": 304.8, "feet": 304.8, "yd": 914.4, "yard": 914.4, "yards": 914.4,
+}
+
+// ParseLength reads a length such as 110 cm, 2.4 m, 12 mm, 43 in, 3 yd. A
+// plain 0 needs no unit. Negative lengths are refused.
+func ParseLength(s string) (Length, error) {
+	v, unit, err := quantity(s)
+	if err != nil || v < 0 {
+		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m or 43 in", Quote(s))
+	}
+	if unit == "" && v == 0 {
+		return 0, nil
+	}
+	f, ok := lengthUnits[unit]
+	if !ok {
+		return 0, fmt.Errorf("%s needs a unit: mm, cm, m, in, ft or yd", Quote(s))
+	}
+	return Length(v * f), nil
+}
+
+// InInches says whether a length or density as written is in inches, feet or
+// yards.
+func InInches(s string) bool {
+	for _, f := range strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r < 'a' || r > 'z' }) {
+		switch f {
+		case "in", "inch", "inches", "ft", "foot", "feet", "yd", "yard", "yards":
+			return true
+		}
+	}
+	return false
+}
+
+// ParseDensity reads threads or dents in a length: 20/in, 8/cm, 50/10cm.
+func ParseDensity(s string) (Density, error) {
+	wrong := fmt.Errorf("%s is not a density like 20/in, 8/cm or 50/10cm", Quote(s))
+	count, per, ok := strings.Cut(s, "/")
+	if !ok {
+		return 0, wrong
+	}
+	n, err := Number(strings.TrimSpace(count))
+	if err != nil || n <= 0 {
+		return 0, wrong
+	}
+	per = strings.TrimSpace(per)
+	if per != "" && (per[0] < '0' || per[0] > '9') {
+		per = "1" + per
+	}
+	l, err := ParseLength(per)
+	if err != nil || l <= 0 {
+		return 0, wrong
+	}
+	return Density(n / float64(l) * 10), nil
+}
+
+// ParsePercent reads 10 % or 10% as 0.1. A fraction of 1 or more, and a
+// negative one, is refused.
+func ParsePercent(s string) (float64, error) {
+	v, unit, err := quantity(s)
+	if err != nil || v < 0 || v >= 100 || unit != "%" && (unit != "" || v != 0) {
+		return 0, fmt.Errorf("%s is not a percentage from 0 %% to under 100 %%, like 10 %%", Quote(s))
+	}
+	return v / 100, nil
+}
+
+// Number reads a decimal number with a point. Signs apart from a leading
+// minus, exponents, infinities and the like are refused.
+func Number(s string) (float64, error) {
+	digits := 0
+	for i, r := range s {
+		switch {
+		case r >= '0' && r <= '9':
+			digits++
+		case r == '.', r == '-' && i == 0:
+		default:
+			return 0, fmt.Errorf("%s is not a number", Quote(s))
+		}
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || digits == 0 || math.IsInf(v, 0) {
+		return 0, fmt.Errorf("%s is not a number", Quote(s))
+	}
+	return v, nil
+}
+
+// quantity splits a number from the unit behind it.
+func quantity(s string) (value float64, unit string, err error) {
+	s = strings.ToLower(strings.TrimSpace(s))
+	i := strings.IndexFunc(s, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != '-' })
+	if i < 0 {
+		i = len(s)
+	}
+	value, err = Number(s[:i])
+	return value, strings.TrimSpace(s[i:]), err
+}
