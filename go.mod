@@ -1,6 +1,6 @@
 module fettle
 
-go 1.26
+go 1.26.0
 
 require (
 	github.com/BurntSushi/toml v1.5.0 // indirect
@@ -9,6 +9,7 @@ require (
 	github.com/bmatcuk/doublestar/v4 v4.10.4 // indirect
 	github.com/cpuguy83/go-md2man/v2 v2.0.7 // indirect
 	github.com/fatih/color v1.19.0 // indirect
+	github.com/go-json-experiment/json v1.27.2 // indirect
 	github.com/google/go-cmp v0.7.0 // indirect
 	github.com/google/renameio/v2 v2.0.2 // indirect
 	github.com/mattn/go-colorable v0.1.14 // indirect

@@ -136,6 +136,28 @@ func (s *System) MeanSpacing(threads int) (mm float64, even bool) {
 	return sum / float64(threads), false
 }
 
+// Trim takes away what a list by thread says of its last threads by saying
+// nothing, so that two drafts alike compare equal.
+func (s *System) Trim() {
+	for len(s.Colors) > 0 && s.Colors[len(s.Colors)-1] == 0 {
+		s.Colors = s.Colors[:len(s.Colors)-1]
+	}
+	s.Spacings, s.Thicknesses = trimmed(s.Spacings), trimmed(s.Thicknesses)
+	if len(s.Colors) == 0 {
+		s.Colors = nil
+	}
+}
+
+func trimmed(list []float64) []float64 {
+	for len(list) > 0 && list[len(list)-1] == 0 {
+		list = list[:len(list)-1]
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	return list
+}
+
 // Ends is how many warp threads the draft has: the larger of the declared
 // count and the highest end the threading lists.
 func (d *Draft) Ends() int { return max(d.Warp.Threads, d.Threading.Len()) }

@@ -91,14 +91,3 @@ type Yarn struct {
 	ForWarp bool
 	ForWeft bool
 }
-
-// Stock is how much of a yarn there is: packages of so many grams, or of so
-// many metres. The zero value is unknown.
-type Stock struct {
-	Packages int
-	Grams    float64 // in each package; 0 where the stock is in metres
-	Metres   float64 // in each package; 0 where the stock is in grams
-}
-
-// Known says whether the stock was stated.
-func (s Stock) Known() bool { return s.Packages > 0 }

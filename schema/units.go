@@ -71,6 +71,14 @@ func Decimal(v float64, places int) string {
 	return s
 }
 
+// Bounds of what a length or a density can be, so that sums stay sums: a
+// thousand kilometres; a thread a kilometre to a thousand threads a millimetre.
+const (
+	longest  = 1e9
+	thinnest = 1e-5
+	densest  = 1e4
+)
+
 var lengthUnits = map[string]float64{
 	"mm": 1, "cm": 10, "m": 1000, "km": 1e6, "in": 25.4, "inch": 25.4, "inches": 25.4,
 	"ft": 304.8, "foot": 304.8, "feet": 304.8, "yd": 914.4, "yard": 914.4, "yards": 914.4,
@@ -89,6 +97,9 @@ func ParseLength(s string) (Length, error) {
 	f, ok := lengthUnits[unit]
 	if !ok {
 		return 0, fmt.Errorf("%s needs a unit: mm, cm, m, in, ft or yd", Quote(s))
+	}
+	if v*f > longest {
+		return 0, fmt.Errorf("%s is too long: 1000 km is the most", Quote(s))
 	}
 	return Length(v * f), nil
 }
@@ -124,7 +135,11 @@ func ParseDensity(s string) (Density, error) {
 	if err != nil || l <= 0 {
 		return 0, wrong
 	}
-	return Density(n / float64(l) * 10), nil
+	d := n / float64(l) * 10
+	if !(d >= thinnest && d <= densest) {
+		return 0, fmt.Errorf("%s is no density of threads or dents: it makes %s/cm, and 10000/cm is the most", Quote(s), significant(d))
+	}
+	return Density(d), nil
 }
 
 // ParsePercent reads 10 % or 10% as 0.1. A fraction of 1 or more, and a

@@ -1,0 +1,245 @@
+package draftjson
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+
+	"fettle/schema"
+)
+
+// mostComplaints is how many places that are not as the schema wants them are
+// told one by one; the rest are counted.
+const mostComplaints = 20
+
+// complain checks the draft against the schema, and reports each place that is
+// not as it wants.
+func (r *reader) complain(root schema.Span) {
+	violations, err := schema.Validate("draft", r.text[root.Start:root.End])
+	if err != nil {
+		r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: schema.Span{Start: root.Start, End: root.Start + 1},
+			Message: "the draft cannot be checked as a whole: a number in it is larger than any that can be meant",
+			Data: schema.Data{{Key: "section", Value: ""}, {Key: "key", Value: ""}, {Key: "value", Value: ""},
+				{Key: "expected", Value: "a smaller number"}}})
+		return
+	}
+	list := deepest(violations)
+	l := &locator{text: r.text}
+	for i, v := range list {
+		if i == mostComplaints {
+			r.found = append(r.found, r.rest(l, list[i:]))
+			return
+		}
+		r.found = append(r.found, r.complaint(l, v))
+	}
+}
+
+// deepest puts violations in order and keeps of those along one path only the
+// one furthest down, which says the most.
+func deepest(list []schema.Violation) []schema.Violation {
+	slices.SortStableFunc(list, func(a, b schema.Violation) int { return comparePaths(where(a), where(b)) })
+	var kept []schema.Violation
+	for i, v := range list {
+		if i+1 < len(list) && isPrefix(where(v), where(list[i+1])) {
+			continue
+		}
+		kept = append(kept, v)
+	}
+	return kept
+}
+
+// where is the path of a violation, down to the property it is about.
+func where(v schema.Violation) []string {
+	if v.Kind == "additional_property_not_allowed" {
+		return append(slices.Clone(v.Path), v.Property)
+	}
+	return v.Path
+}
+
+// comparePaths orders paths with numbers by size and what holds others first.
+func comparePaths(a, b []string) int {
+	return slices.CompareFunc(a, b, func(x, y string) int {
+		m, errX := strconv.Atoi(x)
+		n, errY := strconv.Atoi(y)
+		if errX == nil && errY == nil {
+			return m - n
+		}
+		return strings.Compare(x, y)
+	})
+}
+
+func isPrefix(a, b []string) bool {
+	return len(a) <= len(b) && slices.Equal(a, b[:len(a)])
+}
+
+// complaint puts a violation into a weaver's words.
+func (r *reader) complaint(l *locator, v schema.Violation) schema.Finding {
+	path := where(v)
+	at, pointer := l.find(path)
+	f := schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer}
+	name := ""
+	if len(path) > 0 {
+		name = path[len(path)-1]
+	}
+	switch {
+	case v.Kind == "required" && v.Property == "fettle":
+		f.Rule = schema.FileVersion
+		f.Message = `the draft does not say which form it is in: write "fettle": 1 as its first property`
+		f.Data = schema.Data{{Key: "version", Value: ""}}
+	case len(path) == 1 && name == "fettle":
+		f.Rule = schema.FileVersion
+		f.Message = fmt.Sprintf("this is form %s of the JSON draft; the one that is known is 1", schema.Quote(r.raw(l, path)))
+		f.Data = schema.Data{{Key: "version", Value: schema.Plain(r.raw(l, path), 60)}}
+	case v.Kind == "additional_property_not_allowed":
+		near := nearest(name, schema.Properties("draft", v.Path))
+		f.Rule = schema.FileUnknownKey
+		f.Message = fmt.Sprintf("%s has no property %s", holder(v.Path), schema.Quote(name))
+		if near != "" {
+			f.Message += "; is " + near + " meant?"
+		}
+		f.Data = schema.Data{{Key: "name", Value: schema.Plain(name, 60)}, {Key: "suggestion", Value: near}}
+	case v.Kind == "required":
+		f.Message = fmt.Sprintf("%s lacks the property %s", holder(v.Path), v.Property)
+		f.Data = badValue(v.Path, "", "the property "+v.Property)
+	default:
+		raw, expected := r.raw(l, path), expectedAt(path)
+		f.Message = fmt.Sprintf("%s: %s is not %s", spoken(path), schema.Quote(raw), expected)
+		f.Data = badValue(path, raw, expected)
+	}
+	return f
+}
+
+// rest sums up the violations that are not told one by one.
+func (r *reader) rest(l *locator, list []schema.Violation) schema.Finding {
+	at, pointer := l.find(where(list[0]))
+	return schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer,
+		Message: fmt.Sprintf("from here on %d more values are not as they should be; mend those above first", len(list)),
+		Data:    badValue(where(list[0]), "", "as the schema says")}
+}
+
+func badValue(path []string, raw, expected string) schema.Data {
+	section, key := "", ""
+	if len(path) > 0 {
+		section = path[0]
+		key = path[len(path)-1]
+		if n, err := strconv.Atoi(key); err == nil {
+			key = strconv.Itoa(n + 1)
+		}
+	}
+	return schema.Data{{Key: "section", Value: schema.Plain(section, 60)}, {Key: "key", Value: schema.Plain(key, 60)},
+		{Key: "value", Value: schema.Plain(raw, 60)}, {Key: "expected", Value: expected}}
+}
+
+// raw is the text of the value at a path, without its quotation marks.
+func (r *reader) raw(l *locator, path []string) string {
+	at, _, _ := l.walk(path)
+	text := r.text[at.Start:min(at.End, at.Start+200)] // enough for any message
+	return strings.Trim(string(text), "\"")
+}
+
+// holder says what an unknown or missing property would belong to.
+func holder(path []string) string {
+	if len(path) == 0 {
+		return "the draft"
+	}
+	return spoken(path)
+}
+
+// spoken says a path as a weaver does: "threading, end 12".
+func spoken(path []string) string {
+	if len(path) == 0 {
+		return "the draft"
+	}
+	row := map[string]string{"threading": "end", "tieup": "treadle", "treadling": "pick", "liftplan": "pick",
+		"palette": "color", "notes": "note", "ignore": "entry", "warp": "end", "weft": "pick"}[path[0]]
+	words := []string{schema.Plain(path[0], 60)}
+	for _, p := range path[1:] {
+		n, err := strconv.Atoi(p)
+		switch {
+		case err != nil:
+			words = append(words, schema.Plain(p, 60))
+		case row != "":
+			words = append(words, row+" "+strconv.Itoa(n+1))
+			row = ""
+		default:
+			words = append(words, "number "+strconv.Itoa(n+1))
+			row = ""
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+// expectedAt says what a value should be.
+func expectedAt(path []string) string {
+	const list = "a list"
+	if len(path) == 0 {
+		return "a draft"
+	}
+	inRow := len(path) > 1
+	switch path[0] {
+	case "threading", "liftplan", "tieup":
+		return pick(inRow, "a shaft number, a list of them, or 0 for none", list+" with a row for each "+
+			map[string]string{"threading": "end", "liftplan": "pick", "tieup": "treadle"}[path[0]])
+	case "treadling":
+		return pick(inRow, "a treadle number, a list of them, or 0 for none", list+" with a row for each pick")
+	case "palette":
+		return pick(inRow, `a color like "#f2ead8"`, list+" of colors")
+	case "shafts", "treadles":
+		return "a whole number"
+	case "shed":
+		return `"rising" or "sinking"`
+	case "profile":
+		return "true or false"
+	case "notes":
+		return pick(inRow, "a text", list+" of texts")
+	case "warp", "weft":
+		return systemExpects(path)
+	case "project":
+		return pick(inRow, "a text, a whole number, or true or false", "an object with settings")
+	case "ignore":
+		return `an object like {"rule": "cloth/long-float", "reason": "..."}`
+	case "carried":
+		return "what another format carried there"
+	}
+	return "a text"
+}
+
+func systemExpects(path []string) string {
+	if len(path) == 1 {
+		return "an object"
+	}
+	switch path[1] {
+	case "threads":
+		return "a whole number"
+	case "color", "colors":
+		return pick(len(path) == 2 && path[1] == "colors", "a list of palette numbers", "a palette number")
+	case "unit":
+		return `"decipoint", "in" or "cm"`
+	}
+	return pick(len(path) == 2 && strings.HasSuffix(path[1], "s") && path[1] != "thickness", "a list of numbers", "a number of 0 or more")
+}
+
+func pick(yes bool, a, b string) string {
+	if yes {
+		return a
+	}
+	return b
+}
+
+// nearest is the known name that a misspelt one most likely stands for, "" for
+// none near enough.
+func nearest(name string, known []string) string {
+	best, least := "", 3
+	if len(name) > 60 {
+		return ""
+	}
+	for _, k := range known {
+		if d := levenshtein.ComputeDistance(strings.ToLower(name), k); d < least && d < len(k) {
+			best, least = k, d
+		}
+	}
+	return best
+}

@@ -1,0 +1,351 @@
+// Package draftjson reads and writes fettle's own JSON draft, described by
+// schema/draft.schema.json.
+package draftjson
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/go-json-experiment/json/jsontext"
+
+	"fettle/schema"
+)
+
+// Format is the short name of the format.
+const Format = "json"
+
+// Is says whether a text is meant as a JSON draft: whether it begins as an
+// object does.
+func Is(text []byte) bool {
+	start := bytes.TrimLeft(text, " \t\r\n")
+	return len(start) > 0 && start[0] == '{'
+}
+
+// Named says whether a text is a JSON object with the property that names this
+// format, so that other JSON in a folder can be told from a draft.
+func Named(text []byte) bool {
+	if !Is(text) {
+		return false
+	}
+	for _, m := range members(text, schema.Span{End: len(text)}) {
+		if m.name == "fettle" {
+			return true
+		}
+	}
+	return false
+}
+
+// Read reads a draft. A text that is no sound JSON holds none; anything else
+// that is not as the schema wants it is a finding, and left out of the draft.
+func Read(src *schema.Source) *schema.Document {
+	r := &reader{text: src.Text, draft: &schema.Draft{}}
+	doc := &schema.Document{Source: src, Format: Format, Locator: &locator{text: src.Text}}
+	root, broken := r.root()
+	if broken != nil {
+		doc.Findings = []schema.Finding{*broken}
+		return doc
+	}
+	r.complain(root)
+	r.object("", root, r.property)
+	r.settle()
+	doc.Draft, doc.Findings = r.draft, r.found
+	return doc
+}
+
+type reader struct {
+	text  []byte
+	draft *schema.Draft
+	found []schema.Finding
+}
+
+// root finds the one value of the text. Where there is none it gives the
+// finding that says why.
+func (r *reader) root() (schema.Span, *schema.Finding) {
+	d := jsontext.NewDecoder(bytes.NewBuffer(r.text), lenient...)
+	at, err := value(d, 0)
+	if err != nil {
+		return at, r.broken(err)
+	}
+	from := int(d.InputOffset())
+	rest := bytes.TrimSpace(r.text[from:])
+	if len(rest) > 0 {
+		from += bytes.Index(r.text[from:], rest)
+		r.found = append(r.found, schema.Finding{
+			Rule: schema.FileStrayLine, Span: schema.Span{Start: from, End: from + len(rest)},
+			Message: schema.Quote(string(rest)) + " stands behind the end of the draft and is left out; take it away",
+			Data:    schema.Data{{Key: "name", Value: schema.Plain(string(rest), 60)}, {Key: "suggestion", Value: ""}},
+		})
+	}
+	return at, nil
+}
+
+// broken is the finding for a text that is no sound JSON.
+func (r *reader) broken(err error) *schema.Finding {
+	at, why := len(r.text), "it ends before the draft does; it may have been cut off on the way"
+	var syntax *jsontext.SyntacticError
+	if errors.As(err, &syntax) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		at = min(int(syntax.ByteOffset), len(r.text))
+		why = "what stands here does not belong there: a comma, a bracket or a quotation mark may be missing before it or be one too many"
+		if strings.Contains(syntax.Error(), "depth") {
+			why = "its brackets are nested far deeper than a draft's are"
+		}
+	}
+	reason := "it begins as JSON does, but is not sound: " + why
+	return &schema.Finding{Rule: schema.FileUnreadable, Span: schema.Span{Start: at, End: min(at+1, len(r.text))},
+		Message: "this is no draft: " + reason, Data: schema.Data{{Key: "reason", Value: reason}}}
+}
+
+// object hands out the properties of the object at a span. Of a name that
+// stands twice the first counts.
+func (r *reader) object(pointer string, at schema.Span, each func(member)) {
+	seen := map[string]bool{}
+	for _, m := range members(r.text, at) {
+		if seen[m.name] {
+			r.found = append(r.found, schema.Finding{
+				Rule: schema.FileDuplicateKey, Span: m.key, Pointer: pointer + "/" + escaped(m.name),
+				Message: fmt.Sprintf("%s stands twice; the first stands", schema.Quote(m.name)),
+				Data:    schema.Data{{Key: "name", Value: schema.Plain(m.name, 60)}, {Key: "suggestion", Value: ""}},
+			})
+			continue
+		}
+		seen[m.name] = true
+		each(m)
+	}
+}
+
+func escaped(name string) string {
+	return strings.NewReplacer("~", "~0", "/", "~1").Replace(name)
+}
+
+// property takes one property of the draft.
+func (r *reader) property(m member) {
+	d := r.draft
+	if t := textOf(&d.Texts, m.name); t != nil {
+		*t = words(r.text, m.data)
+		return
+	}
+	switch m.name {
+	case "notes":
+		d.Notes = r.strings(m.data)
+	case "shafts":
+		d.Shafts, _ = whole(r.text, m.data)
+	case "treadles":
+		d.Treadles, _ = whole(r.text, m.data)
+	case "shed":
+		d.Shed = map[string]schema.Shed{"rising": schema.Rising, "sinking": schema.Sinking}[words(r.text, m.data)]
+	case "profile":
+		d.Profile = map[string]schema.Answer{"true": schema.Yes, "false": schema.No}[string(r.text[m.data.Start:m.data.End])]
+	case "palette":
+		d.Palette = r.palette(m.data)
+	case "threading":
+		d.Threading = r.rows(m.data)
+	case "tieup":
+		d.Tieup = r.rows(m.data)
+	case "treadling":
+		d.Treadling = r.rows(m.data)
+	case "liftplan":
+		d.LiftPlan = r.rows(m.data)
+	case "warp":
+		r.object("/warp", m.data, func(m member) { r.system(&d.Warp, m) })
+	case "weft":
+		r.object("/weft", m.data, func(m member) { r.system(&d.Weft, m) })
+	case "project":
+		r.object("/project", m.data, r.setting)
+	case "ignore":
+		r.ignores(m.data)
+	case "carried":
+		r.object("/carried", m.data, func(m member) {
+			if m.name == "wif" {
+				r.object("/carried/wif", m.data, r.carried)
+			}
+		})
+	}
+}
+
+// textOf is where the text of a property is kept, nil where it is none.
+func textOf(t *schema.Texts, property string) *string {
+	switch property {
+	case "title":
+		return &t.Title
+	case "author":
+		return &t.Author
+	case "address":
+		return &t.Address
+	case "email":
+		return &t.EMail
+	case "telephone":
+		return &t.Telephone
+	case "fax":
+		return &t.Fax
+	}
+	return nil
+}
+
+func (r *reader) strings(at schema.Span) []string {
+	var list []string
+	for _, e := range elements(r.text, at) {
+		list = append(list, words(r.text, e))
+	}
+	return list
+}
+
+func (r *reader) palette(at schema.Span) []schema.Color {
+	var list []schema.Color
+	for _, e := range elements(r.text, at) {
+		c, err := schema.ParseColor(words(r.text, e))
+		if err != nil {
+			c = schema.Color{}
+		}
+		list = append(list, c)
+	}
+	return list
+}
+
+func (r *reader) rows(at schema.Span) schema.Rows {
+	var t schema.Rows
+	var row []int32
+	for _, e := range elements(r.text, at) {
+		row = row[:0]
+		if r.text[e.Start] == '[' {
+			for _, n := range elements(r.text, e) {
+				row = append(row, number(r.text, n))
+			}
+		} else {
+			row = append(row, number(r.text, e))
+		}
+		t.Append(row...)
+	}
+	return t
+}
+
+func (r *reader) system(s *schema.System, m member) {
+	switch m.name {
+	case "threads":
+		s.Threads, _ = whole(r.text, m.data)
+	case "color":
+		s.Color = int(number(r.text, m.data))
+	case "colors":
+		for _, e := range elements(r.text, m.data) {
+			s.Colors = append(s.Colors, number(r.text, e))
+		}
+	case "unit":
+		s.Unit = map[string]schema.Unit{"decipoint": schema.Decipoints, "in": schema.Inches, "cm": schema.Centimetres}[words(r.text, m.data)]
+	case "spacing":
+		s.Spacing = measure(r.text, m.data)
+	case "spacings":
+		s.Spacings = r.measures(m.data)
+	case "thickness":
+		s.Thickness = measure(r.text, m.data)
+	case "thicknesses":
+		s.Thicknesses = r.measures(m.data)
+	}
+}
+
+func (r *reader) measures(at schema.Span) []float64 {
+	var list []float64
+	for _, e := range elements(r.text, at) {
+		list = append(list, measure(r.text, e))
+	}
+	return list
+}
+
+// setting takes a property of the project: a key of [project], or its yarns.
+func (r *reader) setting(m member) {
+	if m.name != "yarns" {
+		r.addSetting("project", m)
+		return
+	}
+	r.object("/project/yarns", m.data, func(yarn member) {
+		r.object("/project/yarns/"+escaped(yarn.name), yarn.data, func(m member) { r.addSetting("yarn "+yarn.name, m) })
+	})
+}
+
+func (r *reader) addSetting(section string, m member) {
+	r.draft.Settings = append(r.draft.Settings, schema.Setting{
+		Section: section, Key: strings.ReplaceAll(m.name, "_", " "), Value: asText(r.text, m.data)})
+}
+
+func (r *reader) ignores(at schema.Span) {
+	for _, e := range elements(r.text, at) {
+		g := schema.Ignore{Span: e}
+		for _, m := range members(r.text, e) {
+			switch m.name {
+			case "rule":
+				g.Rule = words(r.text, m.data)
+			case "reason":
+				g.Reason = words(r.text, m.data)
+			}
+		}
+		r.draft.Ignores = append(r.draft.Ignores, g)
+	}
+}
+
+// carried takes what a text file brought along.
+func (r *reader) carried(m member) {
+	c := &r.draft.Carried
+	for _, e := range elements(r.text, m.data) {
+		v := map[string]string{}
+		var lines []string
+		for _, m := range members(r.text, e) {
+			v[m.name] = words(r.text, m.data)
+			if m.name == "lines" {
+				lines = r.strings(m.data)
+			}
+		}
+		switch m.name {
+		case "comments":
+			c.Comments = append(c.Comments, schema.Comment{Section: v["section"], Before: v["before"], Text: v["text"]})
+		case "values":
+			c.Values = append(c.Values, schema.Setting{Section: v["section"], Key: v["key"], Value: v["value"]})
+		case "sections":
+			c.Sections = append(c.Sections, schema.TextSection{Name: v["name"], Lines: lines})
+		}
+	}
+}
+
+// settle leaves out what cannot be meant: counts far beyond the rows listed,
+// and what is said of threads that there are not.
+func (r *reader) settle() {
+	d := r.draft
+	r.believe("/warp/threads", &d.Warp.Threads, d.Threading.Len())
+	r.believe("/weft/threads", &d.Weft.Threads, max(d.Treadling.Len(), d.LiftPlan.Len()))
+	r.believe("/shafts", &d.Shafts, d.Threading.Len())
+	r.believe("/treadles", &d.Treadles, d.Tieup.Len())
+	r.cut("/warp", &d.Warp, d.Ends())
+	r.cut("/weft", &d.Weft, d.Picks())
+}
+
+func (r *reader) believe(pointer string, count *int, listed int) {
+	limit := listed + schema.Belief
+	if *count <= limit {
+		return
+	}
+	r.index(pointer, *count, limit, fmt.Sprintf(
+		"%s is %d, which cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
+		strings.ReplaceAll(pointer[1:], "/", " "), *count, limit))
+	*count = 0
+}
+
+func (r *reader) cut(pointer string, s *schema.System, threads int) {
+	long := func(list string, have int) int {
+		if have > threads {
+			r.index(fmt.Sprintf("%s/%s/%d", pointer, list, threads), threads+1, threads, fmt.Sprintf(
+				"%s %s has %d values for %d threads; those beyond are left out", pointer[1:], list, have, threads))
+		}
+		return min(have, threads)
+	}
+	s.Colors = s.Colors[:long("colors", len(s.Colors))]
+	s.Spacings = s.Spacings[:long("spacings", len(s.Spacings))]
+	s.Thicknesses = s.Thicknesses[:long("thicknesses", len(s.Thicknesses))]
+	s.Trim()
+}
+
+func (r *reader) index(pointer string, index, limit int, message string) {
+	l := &locator{text: r.text}
+	at, pointer := l.find(strings.Split(pointer, "/")[1:])
+	r.found = append(r.found, schema.Finding{Rule: schema.FileIndex, Span: at, Pointer: pointer, Message: message,
+		Data: schema.Data{{Key: "section", Value: strings.Split(pointer, "/")[1]}, {Key: "index", Value: index}, {Key: "limit", Value: limit}}})
+}

@@ -1,0 +1,139 @@
+// Package formats is the registry of the forms a draft comes in: it tells by
+// content which one a file is in, and reads and writes it.
+package formats
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"fettle/formats/draftjson"
+	"fettle/formats/wif"
+	"fettle/schema"
+)
+
+// DefaultLimit is the largest file that is read unless asked otherwise, in
+// bytes.
+const DefaultLimit = 64 << 20
+
+// format is a form of draft that can be read and written.
+type format struct {
+	name  string
+	is    func(text []byte) bool
+	read  func(*schema.Source) *schema.Document
+	write func(*schema.Draft, Options) (text []byte, lost []string)
+}
+
+// Options say how a draft is written. The zero value is each format's canonical
+// form.
+type Options struct {
+	LF bool // end lines of the text format in LF, not in CRLF
+}
+
+func registry() []format {
+	return []format{
+		{draftjson.Format, draftjson.Is, draftjson.Read,
+			func(d *schema.Draft, _ Options) ([]byte, []string) { return draftjson.Write(d) }},
+		{wif.Format, wif.Is, wif.Read,
+			func(d *schema.Draft, o Options) ([]byte, []string) { return wif.Write(d, wif.Options{LF: o.LF}) }},
+	}
+}
+
+// Names are the formats that can be written, in the order a message lists them.
+func Names() []string {
+	var names []string
+	for _, f := range registry() {
+		names = append(names, f.name)
+	}
+	return names
+}
+
+// Read reads a draft from the bytes of a file. The path is only for messages;
+// the format is told by the content. Where the file holds no draft the
+// document's Draft is nil, and a finding says what the file looks like instead.
+func Read(path string, raw []byte) *schema.Document {
+	text, encoding := decode(raw)
+	src := &schema.Source{Path: path, Text: text, Encoding: encoding}
+	doc := read(raw, src)
+	if doc.Draft == nil {
+		return doc
+	}
+	if encoding != "" {
+		doc.Findings = append(doc.Findings, encodingFinding(encoding,
+			"the file is in "+encoding+"; other programs may show its accented letters wrongly: save it as UTF-8"))
+	}
+	if breaks := lineBreaks(text); breaks != "" {
+		doc.Findings = append(doc.Findings, encodingFinding(breaks,
+			"the file has "+breaks+"; other programs may take it for one long line, or lose some: end every line alike"))
+	}
+	return doc
+}
+
+func read(raw []byte, src *schema.Source) *schema.Document {
+	reason := looksLike(raw, src.Text)
+	if reason == "" {
+		for _, f := range registry() {
+			if f.is(src.Text) {
+				return f.read(src)
+			}
+		}
+		reason = "no section of a weaving draft, such as [WIF] or [THREADING], and no JSON draft is in it"
+	}
+	return Unreadable(src, reason)
+}
+
+// Unreadable is the document of a file that holds no draft.
+func Unreadable(src *schema.Source, reason string) *schema.Document {
+	return &schema.Document{Source: src, Locator: nowhere{}, Findings: []schema.Finding{{
+		Rule:    schema.FileUnreadable,
+		Message: "this is no draft: " + reason,
+		Data:    schema.Data{{Key: "reason", Value: reason}},
+	}}}
+}
+
+// TooLarge is the document of a file larger than the limit, in bytes. It was
+// not read.
+func TooLarge(path string, size, limit int64) *schema.Document {
+	return Unreadable(&schema.Source{Path: path}, fmt.Sprintf(
+		"the file has %d bytes, more than the %d that are read; if it is a draft all the same, raise --max-size", size, limit))
+}
+
+type nowhere struct{}
+
+func (nowhere) Locate(schema.Place) (schema.Span, string) { return schema.Span{}, "" }
+
+func encodingFinding(what, message string) schema.Finding {
+	return schema.Finding{Rule: schema.FileEncoding, Message: message,
+		Data: schema.Data{{Key: "encoding", Value: what}},
+		Fixes: []schema.Fix{{Title: "save as UTF-8 with like line endings"}}}
+}
+
+// lineBreaks says what is odd about how lines end; "" for CRLF throughout and
+// for LF throughout.
+func lineBreaks(text []byte) string {
+	cr := bytes.Count(text, []byte{'\r'})
+	if cr == 0 {
+		return ""
+	}
+	lf := bytes.Count(text, []byte{'\n'})
+	both := bytes.Count(text, []byte("\r\n"))
+	switch {
+	case lf == both && cr == both:
+		return ""
+	case lf == 0:
+		return "lines that end in a lone CR"
+	}
+	return "mixed line endings"
+}
+
+// Write writes a draft in the format of that name. What the format cannot hold
+// is told in lost, a line each.
+func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string, err error) {
+	for _, f := range registry() {
+		if f.name == name {
+			text, lost = f.write(d, o)
+			return text, lost, nil
+		}
+	}
+	return nil, nil, fmt.Errorf("%s is not a format to write: say %s", schema.Quote(name), strings.Join(Names(), " or "))
+}

@@ -1,0 +1,59 @@
+package formats
+
+import "bytes"
+
+// signs are the first bytes of files that get saved under a draft's name.
+var signs = []struct{ start, what string }{
+	{"\x89PNG", "it is a PNG picture"},
+	{"\xff\xd8\xff", "it is a JPEG picture"},
+	{"GIF8", "it is a GIF picture"},
+	{"BM", "it is a BMP picture"},
+	{"II*\x00", "it is a TIFF picture"},
+	{"MM\x00*", "it is a TIFF picture"},
+	{"%PDF", "it is a PDF document"},
+	{"PK\x03\x04", "it is a ZIP archive; take the draft out of it first"},
+	{"\x1f\x8b", "it is a gzip archive; unpack it first"},
+	{"Rar!", "it is a RAR archive; take the draft out of it first"},
+	{"7z\xbc\xaf", "it is a 7z archive; take the draft out of it first"},
+	{"\xd0\xcf\x11\xe0", "it is an old office document"},
+	{"{\\rtf", "it is a word processor's document; save it as plain text"},
+}
+
+// looksLike says what a file is that is certainly no draft, or "", by the
+// beginning of its bytes and of the text they decode to.
+func looksLike(raw, text []byte) string {
+	head := text[:min(len(text), 1024)]
+	start := bytes.TrimLeft(head, " \t\r\n\ufeff")
+	if len(start) == 0 && len(text) == len(head) {
+		return "it is empty"
+	}
+	for _, s := range signs {
+		if bytes.HasPrefix(raw, []byte(s.start)) && (s.start != "BM" || binary(head)) {
+			return s.what
+		}
+	}
+	lower := bytes.ToLower(start)
+	for _, tag := range []string{"<!doctype html", "<html", "<head", "<body", "<meta", "<script"} {
+		if bytes.HasPrefix(lower, []byte(tag)) || len(lower) > 0 && lower[0] == '<' && bytes.Contains(lower, []byte(tag)) {
+			return "it is a web page, saved in place of the draft; download the draft itself again"
+		}
+	}
+	if len(lower) > 0 && lower[0] == '<' {
+		return "it is a file of markup (XML or the like)"
+	}
+	if binary(head) {
+		return "it is a binary file, no text"
+	}
+	return ""
+}
+
+// binary says whether a text has many characters that no text has.
+func binary(head []byte) bool {
+	odd := 0
+	for _, c := range head {
+		if c < 0x20 && c != '\t' && c != '\n' && c != '\r' && c != '\f' && c != 0x1a {
+			odd++
+		}
+	}
+	return odd*20 > len(head)
+}

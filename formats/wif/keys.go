@@ -1,0 +1,321 @@
+package wif
+
+import (
+	"bytes"
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+)
+
+// key takes a line of the form name = value in a section that is not carried.
+func (r *reader) key(l line) {
+	switch sections[r.kind].form {
+	case fields:
+		if r.kind == kindContents {
+			r.contentsKey(l)
+		} else {
+			r.field(l)
+		}
+	case lines:
+		if index, ok := r.index(l); ok {
+			r.notes = append(r.notes, entry[string]{index, string(r.text[l.value.Start:l.value.End]), l.span()})
+		}
+	case numbers:
+		if index, ok := r.index(l); ok {
+			if !r.tables[r.kind].add(index, r.wholeNumbers(r.plain(l), l), l.span()) {
+				r.repeated(r.kind, index, l.span())
+			}
+		}
+	case colors:
+		if index, ok := r.index(l); ok {
+			r.color(index, l)
+		}
+	case decimals:
+		if index, ok := r.index(l); ok {
+			if v, ok := r.decimal(r.plain(l), l); ok {
+				r.decimals[r.kind] = append(r.decimals[r.kind], entry[float64]{index, v, l.span()})
+			}
+		}
+	}
+}
+
+// index is the number a row goes by. A row without one is an unknown key, and
+// carried; a row numbered 0 or beyond all belief is reported and left out.
+func (r *reader) index(l line) (int32, bool) {
+	name := r.text[l.name.Start:l.name.End]
+	v, next := digits(name, 0)
+	switch {
+	case next == len(name) && v > 0:
+		r.attach(strconv.Itoa(int(v)))
+		return v, true
+	case next == len(name), tooLong(name):
+		r.badIndex(l, name)
+	default:
+		r.unknownKey(l, name, -1)
+		r.carryValue(l, string(name))
+	}
+	return 0, false
+}
+
+// tooLong says whether a name is a whole number of more digits than any index.
+func tooLong(name []byte) bool {
+	return len(name) > 9 && len(bytes.Trim(name, "0123456789")) == 0
+}
+
+// carryValue keeps a key and its value as they stand.
+func (r *reader) carryValue(l line, key string) {
+	r.attach(key)
+	r.draft.Carried.Values = append(r.draft.Carried.Values, schema.Setting{
+		Section: sections[r.kind].name, Key: key, Value: string(r.text[l.value.Start:l.value.End])})
+}
+
+// field takes a key of a section with fixed keys.
+func (r *reader) field(l line) {
+	name := r.text[l.name.Start:l.name.End]
+	i := r.kind.keyOf(name)
+	if i < 0 {
+		if i = r.nearKey(name); i < 0 {
+			r.unknownKey(l, name, r.kind.nearKey(name))
+			r.carryValue(l, string(name))
+			return
+		}
+		r.misspeltKey(l, name, i)
+	}
+	k := sections[r.kind].keys[i]
+	if r.seen[r.kind]&(1<<i) != 0 {
+		r.duplicateKey(l, k.name)
+		return
+	}
+	r.seen[r.kind] |= 1 << i
+	r.attach(k.name)
+	r.value(l, k)
+}
+
+// nearKey is the key that a misspelt name stands for, -1 where there is none or
+// where the section has that key spelt as it should be.
+func (r *reader) nearKey(name []byte) int {
+	i := r.kind.nearKey(name)
+	if i < 0 {
+		return -1
+	}
+	if r.exact == 1<<15 {
+		r.exact = r.exactKeys(r.parts[len(r.parts)-1].body)
+	}
+	if (r.exact|r.seen[r.kind])&(1<<i) != 0 {
+		return -1
+	}
+	return i
+}
+
+// exactKeys is which keys a section spells as they should be, by number. It is
+// looked up once for a section, and only where one is misspelt.
+func (r *reader) exactKeys(at int) (found uint16) {
+	for at < len(r.text) {
+		l := lex(r.text, at)
+		if l.sort == sortSection {
+			break
+		}
+		if l.sort == sortKey {
+			if i := r.kind.keyOf(r.text[l.name.Start:l.name.End]); i >= 0 {
+				found |= 1 << i
+			}
+		}
+		at = l.next
+	}
+	return found
+}
+
+// value takes the value of a key that the section has.
+func (r *reader) value(l line, k key) {
+	text := string(r.text[l.value.Start:l.value.End])
+	switch r.kind {
+	case kindWIF:
+		if k.name == "Version" {
+			r.version(l, text)
+		}
+	case kindText:
+		*textField(&r.draft.Texts, k.field) = text
+	case kindColorPalette:
+		r.paletteKey(l, k.name)
+	case kindWeaving:
+		r.weaving(l, k.field)
+	case kindWarp:
+		r.system(l, k, &r.draft.Warp)
+	case kindWeft:
+		r.system(l, k, &r.draft.Weft)
+	}
+}
+
+// textField is where a text is kept.
+func textField(t *schema.Texts, f schema.Field) *string {
+	switch f {
+	case schema.FieldTitle:
+		return &t.Title
+	case schema.FieldAuthor:
+		return &t.Author
+	case schema.FieldAddress:
+		return &t.Address
+	case schema.FieldEMail:
+		return &t.EMail
+	case schema.FieldTelephone:
+		return &t.Telephone
+	}
+	return &t.Fax
+}
+
+func (r *reader) version(l line, text string) {
+	if text != "1.1" && text != "1.0" {
+		r.foreignVersion(l, text)
+	}
+}
+
+func (r *reader) weaving(l line, f schema.Field) {
+	d := r.draft
+	switch f {
+	case schema.FieldShafts:
+		r.count(l, &d.Shafts)
+	case schema.FieldTreadles:
+		r.count(l, &d.Treadles)
+	case schema.FieldShed:
+		switch r.answer(l) {
+		case schema.Yes:
+			d.Shed = schema.Rising
+		case schema.No:
+			d.Shed = schema.Sinking
+		}
+	case schema.FieldProfile:
+		d.Profile = r.answer(l)
+	}
+}
+
+func (r *reader) system(l line, k key, s *schema.System) {
+	switch k.field {
+	case schema.FieldThreads:
+		r.count(l, &s.Threads)
+	case schema.FieldColor:
+		at := r.plain(l)
+		if list := r.wholeNumbers(at, l); len(list) > 0 {
+			s.Color = int(list[0])
+		}
+		if bytes.IndexByte(r.text[at.Start:at.End], ',') >= 0 {
+			r.carryValue(l, k.name)
+		}
+	case schema.FieldUnit:
+		s.Unit = r.unit(l)
+	case schema.FieldSpacing:
+		s.Spacing, _ = r.decimal(r.plain(l), l)
+	case schema.FieldThickness:
+		s.Thickness, _ = r.decimal(r.plain(l), l)
+	default:
+		r.carryValue(l, k.name)
+	}
+}
+
+// count is a declared number of threads, shafts, treadles or palette entries,
+// to be believed or not once all rows are known.
+type count struct {
+	value  int
+	target *int
+	kind   kind
+	line   line
+}
+
+func (r *reader) count(l line, target *int) {
+	at := r.plain(l)
+	text := string(r.text[at.Start:at.End])
+	v, err := strconv.ParseUint(text, 10, 62)
+	if err != nil {
+		r.badValue(l, "a whole number, like 8")
+		return
+	}
+	r.counts = append(r.counts, count{int(v), target, r.kind, l})
+}
+
+// answer reads a yes or a no.
+func (r *reader) answer(l line) schema.Answer {
+	at := r.plain(l)
+	switch v := strings.ToLower(string(r.text[at.Start:at.End])); v {
+	case "true", "yes", "on", "1":
+		return schema.Yes
+	case "false", "no", "off", "0":
+		return schema.No
+	}
+	r.badValue(l, "true or false")
+	return schema.Unsaid
+}
+
+func (r *reader) unit(l line) schema.Unit {
+	at := r.plain(l)
+	switch strings.ToLower(string(r.text[at.Start:at.End])) {
+	case "decipoints":
+		return schema.Decipoints
+	case "inches":
+		return schema.Inches
+	case "centimeters", "centimetres":
+		return schema.Centimetres
+	}
+	r.badValue(l, "Decipoints, Inches or Centimeters")
+	return schema.UnitUnstated
+}
+
+// plain is the part of a value that counts where the format wants numbers: what
+// stands before a comment behind it, without commas at its end. What it leaves
+// out is reported.
+func (r *reader) plain(l line) schema.Span {
+	at := l.value
+	if i := bytes.IndexByte(r.text[at.Start:at.End], ';'); i >= 0 {
+		at.Start, at.End = trim(r.text, at.Start, at.Start+i)
+	}
+	for at.End > at.Start && (r.text[at.End-1] == ',' || blank(r.text[at.End-1])) {
+		at.End--
+	}
+	if at.End < l.value.End {
+		r.leftOver(l, at)
+	}
+	return at
+}
+
+// wholeNumbers reads numbers parted by commas. Those that cannot be read are
+// reported and left out.
+func (r *reader) wholeNumbers(at schema.Span, l line) []int32 {
+	list := r.numbers[:0]
+	bad := false
+	for from := at.Start; from < at.End; {
+		to := from
+		for to < at.End && r.text[to] != ',' {
+			to++
+		}
+		start, end := trim(r.text, from, to)
+		v, next := digits(r.text, start)
+		if next == end && end > start && v <= highestNumber {
+			list = append(list, v)
+		} else {
+			bad = true
+		}
+		from = to + 1
+	}
+	if bad {
+		r.badValue(l, "whole numbers parted by commas, like 3 or 1,4")
+	}
+	return list
+}
+
+// decimal reads a decimal number of 0 or more, with a point or with a comma for
+// one.
+func (r *reader) decimal(at schema.Span, l line) (float64, bool) {
+	text := string(r.text[at.Start:at.End])
+	if text == "" {
+		return 0, true
+	}
+	point := strings.Replace(text, ",", ".", 1)
+	v, err := schema.Number(point)
+	if err != nil || v < 0 {
+		r.badValue(l, "a number with a decimal point, like 0.127")
+		return 0, false
+	}
+	if point != text {
+		r.decimalComma(l, at, text, point)
+	}
+	return v, true
+}

@@ -1,0 +1,149 @@
+package wif
+
+import "fettle/schema"
+
+// lineSort says what a line is.
+type lineSort uint8
+
+const (
+	sortBlank   lineSort = iota
+	sortComment          // begins with a semicolon
+	sortSection          // [NAME]
+	sortKey              // name = value
+	sortStray            // anything else
+)
+
+// line is one line of the file, in byte offsets. Nothing is copied.
+type line struct {
+	sort       lineSort
+	start, end int         // without white space at either side
+	next       int         // where the next line begins
+	name       schema.Span // of a section or a key
+	value      schema.Span // of a key
+	rest       schema.Span // what stands behind a section's bracket
+	unclosed   bool        // a section without its closing bracket
+}
+
+// lex reads the line that begins at an offset. It looks at each byte of the
+// line a fixed number of times and allocates nothing.
+func lex(text []byte, at int) line {
+	end := at
+	for end < len(text) && text[end] != '\n' && text[end] != '\r' {
+		end++
+	}
+	l := line{next: afterBreak(text, end)}
+	l.start, l.end = trim(text, at, end)
+	if l.start == l.end {
+		return l
+	}
+	switch text[l.start] {
+	case ';':
+		l.sort = sortComment
+	case '[':
+		l.section(text)
+	default:
+		l.key(text)
+	}
+	return l
+}
+
+func (l *line) section(text []byte) {
+	l.sort = sortSection
+	closing := l.start + 1
+	for closing < l.end && text[closing] != ']' {
+		closing++
+	}
+	l.unclosed = closing == l.end
+	l.name.Start, l.name.End = trim(text, l.start+1, closing)
+	l.rest.Start, l.rest.End = trim(text, min(closing+1, l.end), l.end)
+}
+
+func (l *line) key(text []byte) {
+	l.sort = sortStray
+	for i := l.start; i < l.end; i++ {
+		if text[i] == '=' {
+			l.name.Start, l.name.End = trim(text, l.start, i)
+			l.value.Start, l.value.End = trim(text, i+1, l.end)
+			if l.name.Start < l.name.End {
+				l.sort = sortKey
+			}
+			return
+		}
+	}
+}
+
+// span is the line without the white space around it.
+func (l line) span() schema.Span { return schema.Span{Start: l.start, End: l.end} }
+
+// afterBreak is the offset behind the line break that stands at an offset: CRLF,
+// LF or a lone CR.
+func afterBreak(text []byte, at int) int {
+	if at < len(text) && text[at] == '\r' {
+		at++
+		if at < len(text) && text[at] == '\n' {
+			at++
+		}
+	} else if at < len(text) {
+		at++
+	}
+	return at
+}
+
+// trim narrows a range by the white space at its ends.
+func trim(text []byte, from, to int) (start, end int) {
+	for from < to && blank(text[from]) {
+		from++
+	}
+	for to > from && blank(text[to-1]) {
+		to--
+	}
+	return from, to
+}
+
+// row reads a line of a numbered table in its plain form, 12=3 or 12=3,4, from
+// an offset: its index, its first number, and for more than one number all of
+// them in more. Anything else (white space, signs, comments, numbers of over
+// nine digits) is left to the general path: ok is then false.
+func row(text []byte, at int, more []int32) (index, first int32, list []int32, next int, ok bool) {
+	i := at
+	index, i = digits(text, i)
+	if i == at || i >= len(text) || text[i] != '=' {
+		return 0, 0, nil, at, false
+	}
+	from := i + 1
+	first, i = digits(text, from)
+	if i == from {
+		return 0, 0, nil, at, false
+	}
+	list = more
+	for i < len(text) && text[i] == ',' {
+		if len(list) == 0 {
+			list = append(list, first)
+		}
+		var v int32
+		from = i + 1
+		v, i = digits(text, from)
+		if i == from {
+			return 0, 0, nil, at, false
+		}
+		list = append(list, v)
+	}
+	if i < len(text) && text[i] != '\n' && text[i] != '\r' {
+		return 0, 0, nil, at, false
+	}
+	return index, first, list, afterBreak(text, i), true
+}
+
+// digits reads a whole number of one to nine digits. Where there is none, or a
+// longer one, the offset does not move.
+func digits(text []byte, at int) (v int32, next int) {
+	i := at
+	for i < len(text) && text[i] >= '0' && text[i] <= '9' {
+		if i-at == 9 {
+			return 0, at
+		}
+		v = v*10 + int32(text[i]-'0')
+		i++
+	}
+	return v, i
+}

@@ -1,0 +1,165 @@
+package wif
+
+import (
+	"fettle/schema"
+)
+
+// locator finds places in the text by reading the sections concerned again, so
+// that a draft without findings pays nothing for it.
+type locator struct {
+	text  []byte
+	parts []part
+	rows  map[kind][]int // where each row's line begins, plus one; made when first asked for
+}
+
+// Locate gives the line of a place, else its section's name, else the first
+// line of the file.
+func (l *locator) Locate(p schema.Place) (schema.Span, string) {
+	for k := kindWIF; k < kinds; k++ {
+		if sections[k].part != p.Part || p.Part == schema.PartFile || !l.has(k) {
+			continue
+		}
+		if p.Row > 0 && sections[k].form != fields {
+			if at, ok := l.row(k, p.Row); ok {
+				return at, ""
+			}
+		}
+		if p.Field != schema.NoField {
+			for _, key := range sections[k].keys {
+				if key.field == p.Field {
+					if at, ok := l.key(k, key.name); ok {
+						return at, ""
+					}
+				}
+			}
+		}
+		if p.Row > 0 && sections[k].form == fields {
+			continue // the rows may be in the next section: COLOR TABLE behind COLOR PALETTE
+		}
+		return l.header(k), ""
+	}
+	return l.elsewhere(p), ""
+}
+
+// elsewhere is for a place whose section the file does not have.
+func (l *locator) elsewhere(p schema.Place) schema.Span {
+	near := kindUnknown
+	switch p.Part {
+	case schema.PartWarp, schema.PartWarpColors, schema.PartWarpSpacings, schema.PartWarpThicknesses, schema.PartThreading:
+		near = kindWarp
+		if !l.has(near) {
+			near = kindThreading
+		}
+	case schema.PartWeft, schema.PartWeftColors, schema.PartWeftSpacings, schema.PartWeftThicknesses,
+		schema.PartTreadling, schema.PartLiftPlan:
+		near = kindWeft
+	case schema.PartPalette:
+		near = kindColorPalette
+	}
+	if near != kindUnknown && l.has(near) {
+		return l.header(near)
+	}
+	if len(l.parts) > 0 {
+		return l.parts[0].header
+	}
+	return schema.Span{}
+}
+
+func (l *locator) has(k kind) bool {
+	for i := range l.parts {
+		if l.parts[i].kind == k {
+			return true
+		}
+	}
+	return false
+}
+
+func (l *locator) header(k kind) schema.Span {
+	for i := range l.parts {
+		if l.parts[i].kind == k {
+			return l.parts[i].header
+		}
+	}
+	return schema.Span{}
+}
+
+// key is the line of a key in the sections of a kind, under its own name or one
+// that is read as it.
+func (l *locator) key(k kind, name string) (schema.Span, bool) {
+	var misspelt schema.Span
+	found := false
+	for i := range l.parts {
+		if l.parts[i].kind != k {
+			continue
+		}
+		for at := l.parts[i].body; at < l.parts[i].end; {
+			line := lex(l.text, at)
+			if line.sort == sortKey {
+				text := l.text[line.name.Start:line.name.End]
+				if sameName(text, name) {
+					return line.span(), true
+				}
+				if !found && oneSlip(text, name) {
+					misspelt, found = line.span(), true
+				}
+			}
+			at = line.next
+		}
+	}
+	return misspelt, found
+}
+
+// row is the line of a row in the sections of a kind.
+func (l *locator) row(k kind, n int) (schema.Span, bool) {
+	table, ok := l.rows[k]
+	if !ok {
+		table = l.index(k)
+	}
+	if n < 1 || n > len(table) || table[n-1] == 0 {
+		return schema.Span{}, false
+	}
+	return lex(l.text, table[n-1]-1).span(), true
+}
+
+// index notes where each row of the sections of a kind begins. Of a row listed
+// twice the first counts, and rows beyond belief do not.
+func (l *locator) index(k kind) []int {
+	var table []int
+	listed := 0
+	for pass := range 2 { // the first counts the rows, the second places them
+		for i := range l.parts {
+			if l.parts[i].kind != k {
+				continue
+			}
+			for at := l.parts[i].body; at < l.parts[i].end; {
+				line := lex(l.text, at)
+				if line.sort == sortKey {
+					if pass == 0 {
+						listed++
+					} else if v, next := digits(l.text, line.name.Start); next == line.name.End {
+						table = noteRow(table, int(v), at, listed+schema.Belief)
+					}
+				}
+				at = line.next
+			}
+		}
+	}
+	if l.rows == nil {
+		l.rows = map[kind][]int{}
+	}
+	l.rows[k] = table
+	return table
+}
+
+func noteRow(table []int, row, at, limit int) []int {
+	if row < 1 || row > limit {
+		return table
+	}
+	if row > len(table) {
+		table = append(table, make([]int, row-len(table))...)
+	}
+	if table[row-1] == 0 {
+		table[row-1] = at + 1
+	}
+	return table
+}

@@ -1,0 +1,254 @@
+package wif
+
+import (
+	"bytes"
+
+	"fettle/schema"
+)
+
+// kind is a section of the format, in the order the canonical form writes them.
+type kind uint8
+
+const (
+	kindUnknown kind = iota
+	kindWIF
+	kindContents
+	kindColorPalette
+	kindWarpSymbolPalette
+	kindWeftSymbolPalette
+	kindText
+	kindWeaving
+	kindWarp
+	kindWeft
+	kindBitmapImage
+	kindBitmapFile
+	kindNotes
+	kindTieup
+	kindColorTable
+	kindWarpSymbolTable
+	kindWeftSymbolTable
+	kindThreading
+	kindWarpThickness
+	kindWarpThicknessZoom
+	kindWarpSpacing
+	kindWarpSpacingZoom
+	kindWarpColors
+	kindWarpSymbols
+	kindTreadling
+	kindLiftPlan
+	kindWeftThickness
+	kindWeftThicknessZoom
+	kindWeftSpacing
+	kindWeftSpacingZoom
+	kindWeftColors
+	kindWeftSymbols
+	kindTranslations
+	kindPrivate
+	kinds // how many there are
+)
+
+// form is how a section's lines are read.
+type form uint8
+
+const (
+	fields   form = iota // named keys
+	numbers              // rows of whole numbers
+	colors               // rows of one colour each
+	decimals             // rows of one decimal each
+	lines                // rows of text
+	verbatim             // rows the model has no place for: carried as they stand
+)
+
+// sections says of each kind what it is called, how it is read, which keys it
+// has, and which part of a draft it holds. From memory of the published 1.1
+// standard of 20 April 1997, in our own words; its section and key names are
+// its own.
+var sections = [kinds]struct {
+	name string
+	form form
+	part schema.Part
+	keys []key
+}{
+	kindWIF:               {"WIF", fields, schema.PartFile, []key{{name: "Version"}, {name: "Date"}, {name: "Developers"}, {name: "Source Program"}, {name: "Source Version"}}},
+	kindContents:          {"CONTENTS", fields, schema.PartFile, nil},
+	kindColorPalette:      {"COLOR PALETTE", fields, schema.PartPalette, []key{{name: "Entries"}, {name: "Form"}, {name: "Range"}}},
+	kindWarpSymbolPalette: {"WARP SYMBOL PALETTE", verbatim, schema.PartFile, []key{{name: "Entries"}}},
+	kindWeftSymbolPalette: {"WEFT SYMBOL PALETTE", verbatim, schema.PartFile, []key{{name: "Entries"}}},
+	kindText: {"TEXT", fields, schema.PartText, []key{
+		{"Title", schema.FieldTitle}, {"Author", schema.FieldAuthor}, {"Address", schema.FieldAddress},
+		{"EMail", schema.FieldEMail}, {"Telephone", schema.FieldTelephone}, {"FAX", schema.FieldFax}}},
+	kindWeaving: {"WEAVING", fields, schema.PartWeaving, []key{
+		{"Shafts", schema.FieldShafts}, {"Treadles", schema.FieldTreadles},
+		{"Rising Shed", schema.FieldShed}, {"Profile", schema.FieldProfile}}},
+	kindWarp:              {"WARP", fields, schema.PartWarp, systemKeys},
+	kindWeft:              {"WEFT", fields, schema.PartWeft, systemKeys},
+	kindBitmapImage:       {"BITMAP IMAGE", verbatim, schema.PartFile, nil},
+	kindBitmapFile:        {"BITMAP FILE", verbatim, schema.PartFile, nil},
+	kindNotes:             {"NOTES", lines, schema.PartNotes, nil},
+	kindTieup:             {"TIEUP", numbers, schema.PartTieup, nil},
+	kindColorTable:        {"COLOR TABLE", colors, schema.PartPalette, nil},
+	kindWarpSymbolTable:   {"WARP SYMBOL TABLE", verbatim, schema.PartFile, nil},
+	kindWeftSymbolTable:   {"WEFT SYMBOL TABLE", verbatim, schema.PartFile, nil},
+	kindThreading:         {"THREADING", numbers, schema.PartThreading, nil},
+	kindWarpThickness:     {"WARP THICKNESS", decimals, schema.PartWarpThicknesses, nil},
+	kindWarpThicknessZoom: {"WARP THICKNESS ZOOM", verbatim, schema.PartFile, nil},
+	kindWarpSpacing:       {"WARP SPACING", decimals, schema.PartWarpSpacings, nil},
+	kindWarpSpacingZoom:   {"WARP SPACING ZOOM", verbatim, schema.PartFile, nil},
+	kindWarpColors:        {"WARP COLORS", numbers, schema.PartWarpColors, nil},
+	kindWarpSymbols:       {"WARP SYMBOLS", verbatim, schema.PartFile, nil},
+	kindTreadling:         {"TREADLING", numbers, schema.PartTreadling, nil},
+	kindLiftPlan:          {"LIFTPLAN", numbers, schema.PartLiftPlan, nil},
+	kindWeftThickness:     {"WEFT THICKNESS", decimals, schema.PartWeftThicknesses, nil},
+	kindWeftThicknessZoom: {"WEFT THICKNESS ZOOM", verbatim, schema.PartFile, nil},
+	kindWeftSpacing:       {"WEFT SPACING", decimals, schema.PartWeftSpacings, nil},
+	kindWeftSpacingZoom:   {"WEFT SPACING ZOOM", verbatim, schema.PartFile, nil},
+	kindWeftColors:        {"WEFT COLORS", numbers, schema.PartWeftColors, nil},
+	kindWeftSymbols:       {"WEFT SYMBOLS", verbatim, schema.PartFile, nil},
+	kindTranslations:      {"TRANSLATIONS", verbatim, schema.PartFile, nil},
+	kindPrivate:           {"PRIVATE", verbatim, schema.PartFile, nil},
+}
+
+// key is a key of a section with fixed keys, and the value of a draft it holds.
+type key struct {
+	name  string
+	field schema.Field
+}
+
+var systemKeys = []key{
+	{"Threads", schema.FieldThreads}, {"Color", schema.FieldColor}, {"Symbol", schema.NoField},
+	{"Symbol Number", schema.NoField}, {"Units", schema.FieldUnit}, {"Spacing", schema.FieldSpacing},
+	{"Thickness", schema.FieldThickness}, {"Spacing Zoom", schema.NoField}, {"Thickness Zoom", schema.NoField},
+}
+
+// longest is the length of the longest section name.
+const longest = len("WARP SYMBOL PALETTE")
+
+var byName = func() map[string]kind {
+	m := make(map[string]kind, kinds)
+	for k := kindWIF; k < kindPrivate; k++ {
+		m[sections[k].name] = k
+	}
+	return m
+}()
+
+// kindOf finds the section of a name as written: in any case, with any white
+// space between words.
+func kindOf(name []byte) kind {
+	var buf [longest]byte
+	upper, ok := fold(buf[:0], name)
+	if ok {
+		if k, known := byName[string(upper)]; known {
+			return k
+		}
+	}
+	if len(name) >= 7 && bytes.EqualFold(name[:7], []byte("PRIVATE")) && (len(name) == 7 || blank(name[7])) {
+		return kindPrivate
+	}
+	return kindUnknown
+}
+
+// fold writes a name in upper case with single spaces, as far as it fits into
+// the capacity of dst.
+func fold(dst, name []byte) ([]byte, bool) {
+	space := false
+	for _, c := range name {
+		if blank(c) {
+			space = true
+			continue
+		}
+		if space && len(dst) > 0 {
+			if len(dst) == cap(dst) {
+				return dst, false
+			}
+			dst = append(dst, ' ')
+		}
+		space = false
+		if len(dst) == cap(dst) {
+			return dst, false
+		}
+		if 'a' <= c && c <= 'z' {
+			c -= 'a' - 'A'
+		}
+		dst = append(dst, c)
+	}
+	return dst, true
+}
+
+func blank(c byte) bool { return c == ' ' || c == '\t' }
+
+// near finds the one known name that is a single slip away from a misspelt one:
+// a letter wrong, missing, too many, or two neighbours exchanged. It gives -1
+// when there is none or more than one.
+func near(name []byte, count int, known func(int) string) int {
+	found := -1
+	buf := make([]byte, 0, 64)
+	upper, ok := fold(buf, name)
+	if !ok {
+		return -1
+	}
+	for i := range count {
+		if k := known(i); k != "" && oneSlip(upper, k) {
+			if found >= 0 {
+				return -1
+			}
+			found = i
+		}
+	}
+	return found
+}
+
+// oneSlip says whether two names differ, letter case apart, by one letter
+// wrong, missing or too many, or by two neighbours exchanged.
+func oneSlip(a []byte, known string) bool {
+	b := bytes.ToUpper([]byte(known))
+	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
+		a, b = a[1:], b[1:]
+	}
+	for len(a) > 0 && len(b) > 0 && a[len(a)-1] == b[len(b)-1] {
+		a, b = a[:len(a)-1], b[:len(b)-1]
+	}
+	switch {
+	case len(a)+len(b) == 1, len(a) == 1 && len(b) == 1:
+		return true
+	case len(a) == 2 && len(b) == 2:
+		return a[0] == b[1] && a[1] == b[0]
+	}
+	return false
+}
+
+// nearSection is the section that a misspelt name stands for, or kindUnknown.
+func nearSection(name []byte) kind {
+	i := near(name, int(kindPrivate), func(i int) string { return sections[i].name })
+	if i < 0 {
+		return kindUnknown
+	}
+	return kind(i)
+}
+
+// keyOf finds a key of a section by name, in any case and with any white space
+// between words; -1 for none.
+func (k kind) keyOf(name []byte) int {
+	for i := range sections[k].keys {
+		if sameName(name, sections[k].keys[i].name) {
+			return i
+		}
+	}
+	return -1
+}
+
+// nearKey is the key that a misspelt name stands for, or -1.
+func (k kind) nearKey(name []byte) int {
+	return near(name, len(sections[k].keys), func(i int) string { return sections[k].keys[i].name })
+}
+
+// sameName compares names without regard to case and to the white space between
+// words.
+func sameName(a []byte, b string) bool {
+	if len(a) == len(b) && bytes.EqualFold(a, []byte(b)) {
+		return true
+	}
+	var x, y [64]byte
+	p, ok := fold(x[:0], a)
+	q, also := fold(y[:0], []byte(b))
+	return ok && also && bytes.Equal(p, q)
+}

@@ -1,0 +1,246 @@
+// Package wif reads and writes the open interchange text format for weaving
+// drafts, versions 1.0 and 1.1. The reader takes drafts as they are and says of
+// each oddity where it stands; the writer writes one canonical form.
+package wif
+
+import (
+	"strings"
+
+	"fettle/schema"
+)
+
+// Format is the short name of the format.
+const Format = "wif"
+
+// highestNumber is the largest shaft, treadle or palette number that is
+// believed.
+const highestNumber = schema.Belief
+
+// Is says whether a text holds at least one section of the format, so that
+// reading it makes sense.
+func Is(text []byte) bool {
+	for at := 0; at < len(text); {
+		l := lex(text, at)
+		if l.sort == sortSection && kindOf(text[l.name.Start:l.name.End]) != kindUnknown {
+			return true
+		}
+		at = l.next
+	}
+	return false
+}
+
+// Read reads a draft. It always gives one, however little the text holds, and
+// takes time and memory in proportion to the text. It allocates nothing for a
+// line that is as it should be.
+func Read(src *schema.Source) *schema.Document {
+	r := &reader{text: src.Text, draft: &schema.Draft{}, parts: make([]part, 1, 24)}
+	for at := 0; at < len(r.text); {
+		if at = r.plainRows(at); at < len(r.text) {
+			l := lex(r.text, at)
+			r.line(l, at)
+			at = l.next
+		}
+	}
+	r.leave(len(r.text))
+	r.finish()
+	return &schema.Document{
+		Source: src, Format: Format, Draft: r.draft, Findings: r.found,
+		Locator: &locator{text: src.Text, parts: r.parts[1:]},
+	}
+}
+
+// part is a section as it stands in the file. The first is what comes before
+// the first section.
+type part struct {
+	kind     kind
+	header   schema.Span // its [NAME] line
+	body     int         // where its first line begins
+	end      int         // where the next section begins
+	misspelt bool
+	named    bool // by a key of CONTENTS
+}
+
+type reader struct {
+	text  []byte
+	draft *schema.Draft
+	found []schema.Finding
+
+	parts []part
+	kind  kind           // of the section being read
+	first [kinds]int     // where the first section of a kind is in parts; 0 none
+	seen  [kinds]uint16  // keys met in sections of a kind, by number
+	exact uint16         // keys that this section spells as they should be
+	spelt uint64         // kinds of section that the file names as they should be; 0 not looked for yet
+	names map[string]int // sections without a kind of their own, in parts
+
+	tables   [kinds]table
+	decimals [kinds][]entry[float64]
+	colors   []entry[channels]
+	notes    []entry[string]
+	palette  palette
+	counts   []count
+	contents []listing
+	numbers  [8]int32 // room for the numbers of one row
+
+	pending []string // comments met since the last line that was none
+	lines   []string // of the section being carried as it stands
+	stray   int      // where in found the run of stray lines being read is, plus one
+	repeats int      // the same for rows listed twice
+}
+
+// carries says whether the lines of the section being read are carried as they
+// stand.
+func (r *reader) carries() bool {
+	return sections[r.kind].form == verbatim || r.kind == kindUnknown && len(r.parts) > 1
+}
+
+// plainRows takes rows of a section of whole numbers for as long as they are in
+// their plain form, and says where the first line that is not begins.
+func (r *reader) plainRows(at int) int {
+	if sections[r.kind].form != numbers || len(r.pending) > 0 {
+		return at
+	}
+	t := &r.tables[r.kind]
+	for at < len(r.text) {
+		index, first, list, next, ok := row(r.text, at, r.numbers[:0])
+		if !ok || index == 0 || first > highestNumber {
+			return at
+		}
+		if len(list) == 0 {
+			list = append(list, first)
+		}
+		for _, v := range list {
+			if v > highestNumber {
+				return at
+			}
+		}
+		here := schema.Span{Start: at, End: next}
+		if t.add(index, list, here) {
+			r.repeats = 0
+		} else {
+			r.repeated(r.kind, index, here)
+		}
+		r.stray = 0
+		at = next
+	}
+	return at
+}
+
+// line takes one line by the general path.
+func (r *reader) line(l line, at int) {
+	switch {
+	case l.sort == sortSection:
+		r.section(l, at)
+	case r.carries():
+		r.carry(l, at)
+	case l.sort == sortComment:
+		r.ignore(l)
+		r.pending = append(r.pending, string(r.text[l.start:l.end]))
+		r.stray = 0
+	case l.sort == sortStray, l.sort == sortKey && len(r.parts) == 1:
+		r.strayLine(l)
+		r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
+	case l.sort == sortKey:
+		r.stray = 0
+		r.key(l)
+	}
+}
+
+// carry keeps a line as it stands.
+func (r *reader) carry(l line, at int) {
+	if l.sort == sortComment {
+		r.ignore(l)
+	}
+	end := l.end
+	if l.sort == sortBlank {
+		end = at
+	}
+	r.lines = append(r.lines, string(r.text[at:end]))
+}
+
+// section begins a section.
+func (r *reader) section(l line, at int) {
+	r.leave(at)
+	name := r.text[l.name.Start:l.name.End]
+	p := part{kind: kindOf(name), header: l.span(), body: l.next}
+	if p.kind == kindUnknown {
+		p.kind = r.unknownSection(l, name)
+		p.misspelt = p.kind != kindUnknown
+	}
+	r.header(l, name)
+	r.again(l, name, p.kind)
+	r.parts = append(r.parts, p)
+	r.kind, r.exact, r.stray, r.repeats = p.kind, 0, 0, 0
+	if r.first[p.kind] == 0 {
+		r.first[p.kind] = len(r.parts) - 1
+	}
+	if p.kind > kindUnknown && p.kind < kindPrivate && sections[p.kind].keys != nil {
+		r.exact = 1 << 15 // not looked through yet
+	}
+}
+
+// leave ends the section being read.
+func (r *reader) leave(at int) {
+	p := &r.parts[len(r.parts)-1]
+	p.end = at
+	if r.carries() {
+		for len(r.lines) > 0 && strings.TrimSpace(r.lines[len(r.lines)-1]) == "" {
+			r.lines = r.lines[:len(r.lines)-1]
+		}
+		r.draft.Carried.Sections = append(r.draft.Carried.Sections,
+			schema.TextSection{Name: r.nameOf(p), Lines: r.lines})
+		r.lines = nil
+		return
+	}
+	r.attach("")
+}
+
+// attach has the comments met stand before a key of the section being read.
+func (r *reader) attach(key string) {
+	section := ""
+	if len(r.parts) > 1 {
+		section = sections[r.kind].name
+	}
+	for _, text := range r.pending {
+		r.draft.Carried.Comments = append(r.draft.Carried.Comments,
+			schema.Comment{Section: section, Before: key, Text: text})
+	}
+	r.pending = r.pending[:0]
+}
+
+// nameOf is the canonical name of a section, or the name it goes by where the
+// format has none.
+func (r *reader) nameOf(p *part) string {
+	if p.kind != kindUnknown && p.kind != kindPrivate {
+		return sections[p.kind].name
+	}
+	l := lex(r.text, p.header.Start)
+	return string(r.text[l.name.Start:l.name.End])
+}
+
+// ignore takes a comment that asks for findings to be left out:
+// "; fettle: ignore RULE - reason".
+func (r *reader) ignore(l line) {
+	rule, reason, ok := ignoreComment(string(r.text[l.start:l.end]))
+	if !ok {
+		return
+	}
+	at := schema.Span{Start: -(len(r.parts) - 1)} // which section; its end is not known yet
+	r.draft.Ignores = append(r.draft.Ignores,
+		schema.Ignore{Rule: rule, Reason: reason, Section: at, Span: l.span()})
+}
+
+// ignoreComment takes an ignore comment apart.
+func ignoreComment(text string) (rule, reason string, ok bool) {
+	text = strings.TrimSpace(strings.TrimLeft(text, "; \t"))
+	text, ok = strings.CutPrefix(text, "fettle:")
+	if !ok {
+		return "", "", false
+	}
+	text, ok = strings.CutPrefix(strings.TrimSpace(text), "ignore ")
+	if !ok {
+		return "", "", false
+	}
+	rule, reason, _ = strings.Cut(strings.TrimSpace(text), " ")
+	return rule, strings.TrimSpace(strings.TrimLeft(strings.TrimSpace(reason), "-–—")), rule != ""
+}

@@ -1,0 +1,296 @@
+package wif
+
+import (
+	"fmt"
+	"sort"
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+)
+
+// This file holds what the reader says of what it meets. Each finding stands at
+// the bytes it is about, and carries the edits that mend it where that is
+// certain: where the draft then reads the same.
+
+func (r *reader) report(rule string, at schema.Span, message string, data schema.Data, fixes ...schema.Fix) {
+	r.found = append(r.found, schema.Finding{Rule: rule, Span: at, Message: message, Data: data, Fixes: fixes})
+}
+
+// mend is a certain fix of one edit.
+func mend(title string, at schema.Span, with string) schema.Fix {
+	return schema.Fix{Title: title, Edits: []schema.Edit{{Span: at, New: with}}}
+}
+
+// commentOut is a certain fix that keeps a line as a comment.
+func commentOut(at int) schema.Fix {
+	return mend("make it a comment", schema.Span{Start: at, End: at}, "; ")
+}
+
+// lineBreak is the way lines end where a line does.
+func (r *reader) lineBreak(l line) string {
+	end := l.next
+	for end > l.end && (r.text[end-1] == '\n' || r.text[end-1] == '\r') {
+		end--
+	}
+	if end == l.next {
+		return "\n"
+	}
+	return string(r.text[end:l.next])
+}
+
+// strayLine reports a line that is neither section nor key nor comment. Lines
+// that follow each other make one finding.
+func (r *reader) strayLine(l line) {
+	if r.stray > 0 {
+		f := &r.found[r.stray-1]
+		f.Span.End = l.end
+		f.Fixes[0].Edits = append(f.Fixes[0].Edits, commentOut(l.start).Edits...)
+		return
+	}
+	text := string(r.text[l.start:l.end])
+	where := "in section " + sections[r.kind].name
+	if len(r.parts) == 1 {
+		where = "before the first section"
+	}
+	r.report(schema.FileStrayLine, l.span(),
+		schema.Quote(text)+" "+where+" is no key = value line and is left out; if it is a note, begin it with a semicolon",
+		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: "; " + schema.Plain(text, 60)}},
+		commentOut(l.start))
+	r.stray = len(r.found)
+}
+
+// leftOver reports what stands behind a number: a comment, a comma.
+func (r *reader) leftOver(l line, at schema.Span) {
+	rest := strings.TrimSpace(string(r.text[at.End:l.value.End]))
+	fix := mend("take "+schema.Quote(rest)+" away", schema.Span{Start: at.End, End: l.value.End}, "")
+	if _, comment, ok := strings.Cut(rest, ";"); ok {
+		comment = "; " + strings.TrimSpace(comment)
+		r.draft.Carried.Comments = append(r.draft.Carried.Comments, schema.Comment{
+			Section: sections[r.kind].name, Before: r.rightKey(r.text[l.name.Start:l.name.End]), Text: comment})
+		fix.Title = "move the comment to a line of its own"
+		fix.Edits = append([]schema.Edit{{Span: schema.Span{Start: l.start, End: l.start}, New: comment + r.lineBreak(l)}}, fix.Edits...)
+	}
+	r.report(schema.FileStrayLine, schema.Span{Start: at.End, End: l.value.End},
+		fmt.Sprintf("%s behind the value of %s is left out: a value ends where its line does",
+			schema.Quote(rest), schema.Quote(string(r.text[l.name.Start:l.name.End]))),
+		schema.Data{{Key: "name", Value: schema.Plain(rest, 60)}, {Key: "suggestion", Value: schema.Plain(string(r.text[at.Start:at.End]), 60)}},
+		fix)
+}
+
+// rightKey is a key as the canonical form spells it.
+func (r *reader) rightKey(name []byte) string {
+	for _, find := range []func([]byte) int{r.kind.keyOf, r.kind.nearKey} {
+		if i := find(name); i >= 0 {
+			return sections[r.kind].keys[i].name
+		}
+	}
+	return string(name)
+}
+
+// header reports a section line with its bracket left open, or with more behind
+// it than a comment.
+func (r *reader) header(l line, name []byte) {
+	rest := strings.TrimSpace(string(r.text[l.rest.Start:l.rest.End]))
+	if !l.unclosed && rest == "" {
+		return
+	}
+	fix := mend("close the bracket", schema.Span{Start: l.end, End: l.end}, "]")
+	what := "has no closing bracket"
+	if rest != "" {
+		comment := "; " + strings.TrimLeft(rest, "; \t")
+		fix = mend("move it to a line of its own", schema.Span{Start: l.rest.Start, End: l.end}, r.lineBreak(l)+comment)
+		what = "has " + schema.Quote(rest) + " behind it, which is left out"
+		r.pending = append(r.pending, comment)
+	}
+	r.report(schema.FileStrayLine, l.span(), "section "+schema.Quote(string(name))+" "+what,
+		schema.Data{{Key: "name", Value: schema.Plain(string(r.text[l.start:l.end]), 60)},
+			{Key: "suggestion", Value: "[" + schema.Plain(string(name), 60) + "]"}}, fix)
+}
+
+// unknownSection reports a section that the format does not have, and gives the
+// one it is read as: the only one whose name is a single slip away, unless the
+// file has that one too.
+func (r *reader) unknownSection(l line, name []byte) kind {
+	k := nearSection(name)
+	said := schema.Quote(string(name))
+	data := func(suggestion string) schema.Data {
+		return schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}}
+	}
+	switch {
+	case k == kindUnknown:
+		r.report(schema.FileUnknownSection, l.span(),
+			"the format has no section "+said+"; it is kept but not read: if it is a program's own, its name begins with PRIVATE", data(""))
+	case r.first[k] != 0 || r.present(k):
+		r.report(schema.FileUnknownSection, l.span(),
+			fmt.Sprintf("the format has no section %s; it is kept but not read, since the file has %s as well", said, sections[k].name),
+			data(sections[k].name))
+		k = kindUnknown
+	default:
+		r.report(schema.FileUnknownSection, l.span(),
+			fmt.Sprintf("the format has no section %s; it is read as %s", said, sections[k].name), data(sections[k].name),
+			mend("write "+sections[k].name, l.name, sections[k].name))
+	}
+	return k
+}
+
+// present says whether the file has a section of a kind under its right name.
+// All names are looked through once, and only where one is misspelt.
+func (r *reader) present(k kind) bool {
+	for at := 0; r.spelt == 0 && at < len(r.text); {
+		l := lex(r.text, at)
+		if l.sort == sortSection {
+			r.spelt |= 1 << kindOf(r.text[l.name.Start:l.name.End])
+		}
+		at = l.next
+	}
+	return r.spelt&(1<<k) != 0
+}
+
+// again reports a section that the file has already.
+func (r *reader) again(l line, name []byte, k kind) {
+	first := r.first[k]
+	if k == kindUnknown || k == kindPrivate {
+		key := strings.ToUpper(string(name))
+		if first = r.names[key]; first == 0 {
+			if r.names == nil {
+				r.names = map[string]int{}
+			}
+			r.names[key] = len(r.parts)
+		}
+	}
+	if first == 0 {
+		return
+	}
+	message := fmt.Sprintf("section %s stands twice; the second adds to the first, and where both have a key the first stands", schema.Quote(string(name)))
+	if k == kindUnknown || sections[k].form == verbatim {
+		message = fmt.Sprintf("section %s stands twice; both are kept", schema.Quote(string(name)))
+	}
+	r.report(schema.FileDuplicateSection, l.span(), message,
+		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: ""}})
+}
+
+func (r *reader) unknownKey(l line, name []byte, near int) {
+	section, suggestion := sections[r.kind].name, ""
+	message := fmt.Sprintf("section %s has no key %s; it is kept but not read", section, schema.Quote(string(name)))
+	if near >= 0 {
+		suggestion = sections[r.kind].keys[near].name
+		message += ", since the section has " + suggestion + " as well"
+	}
+	if sections[r.kind].form != fields {
+		message = fmt.Sprintf("%s is not a row number of section %s; the line is kept but not read", schema.Quote(string(name)), section)
+	}
+	r.report(schema.FileUnknownKey, l.span(), message,
+		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}})
+}
+
+func (r *reader) misspeltKey(l line, name []byte, i int) {
+	right := sections[r.kind].keys[i].name
+	r.report(schema.FileUnknownKey, l.span(),
+		fmt.Sprintf("section %s has no key %s; it is read as %s", sections[r.kind].name, schema.Quote(string(name)), right),
+		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: right}},
+		mend("write "+right, l.name, right))
+}
+
+func (r *reader) duplicateKey(l line, name string) {
+	r.report(schema.FileDuplicateKey, l.span(),
+		fmt.Sprintf("%s stands twice in section %s; the first stands", name, sections[r.kind].name),
+		schema.Data{{Key: "name", Value: name}, {Key: "suggestion", Value: ""}}, commentOut(l.start))
+	r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
+}
+
+// repeated reports a row whose number was there already. Rows that follow each
+// other make one finding.
+func (r *reader) repeated(k kind, index int32, at schema.Span) {
+	l := lex(r.text, at.Start)
+	if r.repeats > 0 && r.repeats == len(r.found) {
+		f := &r.found[r.repeats-1]
+		f.Span.End = l.end
+		f.Fixes[0].Edits = append(f.Fixes[0].Edits, commentOut(l.start).Edits...)
+		return
+	}
+	r.report(schema.FileDuplicateKey, l.span(),
+		fmt.Sprintf("row %d stands twice in section %s; the first stands", index, sections[k].name),
+		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, commentOut(l.start))
+	r.repeats = len(r.found)
+}
+
+func (r *reader) badValue(l line, expected string) {
+	name, value := string(r.text[l.name.Start:l.name.End]), string(r.text[l.value.Start:l.value.End])
+	r.report(schema.FileBadValue, l.span(),
+		fmt.Sprintf("%s is no value for %s in section %s: it takes %s", schema.Quote(value), schema.Quote(name), r.sectionAt(l.start), expected),
+		schema.Data{{Key: "section", Value: r.sectionAt(l.start)}, {Key: "key", Value: schema.Plain(name, 60)},
+			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: expected}})
+}
+
+func (r *reader) rangeUnstated(at schema.Span, high int32) {
+	expected := fmt.Sprintf("Range=0,%d", high)
+	r.report(schema.FileBadValue, lex(r.text, at.Start).span(),
+		fmt.Sprintf("the colours go beyond 255 and the palette does not say its range; they are read as 0 to %d: write %s in COLOR PALETTE", high, expected),
+		schema.Data{{Key: "section", Value: sections[kindColorPalette].name}, {Key: "key", Value: "Range"},
+			{Key: "value", Value: ""}, {Key: "expected", Value: expected}})
+}
+
+func (r *reader) decimalComma(l line, at schema.Span, text, point string) {
+	name := string(r.text[l.name.Start:l.name.End])
+	r.report(schema.FileDecimalComma, l.span(),
+		fmt.Sprintf("%s has a decimal comma, which other programs misread; write %s", schema.Quote(text), point),
+		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: schema.Plain(name, 60)}, {Key: "value", Value: text}},
+		mend("write "+point, at, point))
+}
+
+func (r *reader) foreignVersion(l line, text string) {
+	r.report(schema.FileVersion, l.span(),
+		fmt.Sprintf("version %s of the format is not one of 1.0 and 1.1; it is read as 1.1", schema.Quote(text)),
+		schema.Data{{Key: "version", Value: schema.Plain(text, 60)}},
+		schema.Fix{Title: "write 1.1", Risky: true, Edits: []schema.Edit{{Span: l.value, New: "1.1"}}})
+}
+
+func (r *reader) indexFinding(section string, index int, at schema.Span, limit int, message string) {
+	r.report(schema.FileIndex, lex(r.text, at.Start).span(), message,
+		schema.Data{{Key: "section", Value: section}, {Key: "index", Value: index}, {Key: "limit", Value: limit}})
+}
+
+// badIndex is for a row numbered 0, or with more digits than any row can have.
+func (r *reader) badIndex(l line, name []byte) {
+	section := sections[r.kind].name
+	index, err := strconv.Atoi(string(name))
+	if err != nil {
+		index = int(^uint(0) >> 1)
+	}
+	limit := r.tables[r.kind].listed + schema.Belief
+	message := fmt.Sprintf("row %s of section %s is left out: rows are numbered from 1", schema.Plain(string(name), 30), section)
+	if index > 0 {
+		message = fmt.Sprintf("row %s of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
+			schema.Plain(string(name), 30), section, limit)
+	}
+	r.indexFinding(section, index, l.span(), limit, message)
+}
+
+// outside is for a row beyond what the section's rows belong to.
+func (r *reader) outside(k kind, index int, at schema.Span, limit int) {
+	section := sections[k].name
+	message := fmt.Sprintf("row %d of section %s stands beyond the %d threads and is left out", index, section, limit)
+	if k == kindColorTable {
+		message = fmt.Sprintf("color %d stands beyond the %d Entries of COLOR PALETTE; it is read all the same: raise Entries", index, limit)
+	}
+	r.indexFinding(section, index, at, limit, message)
+}
+
+// sectionAt is the name of the section that an offset lies in.
+func (r *reader) sectionAt(at int) string {
+	i := sort.Search(len(r.parts), func(i int) bool { return r.parts[i].header.Start > at })
+	return sections[r.parts[max(i-1, 0)].kind].name
+}
+
+// problems reports rows of a section that cannot be placed.
+func (r *reader) problems(k kind) problems {
+	return problems{
+		twice: func(index int32, at schema.Span) { r.repeated(k, index, at) },
+		beyond: func(index int32, at schema.Span, limit int) {
+			r.indexFinding(sections[k].name, int(index), at, limit,
+				fmt.Sprintf("row %d of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
+					index, sections[k].name, limit))
+		},
+	}
+}

@@ -1,0 +1,25 @@
+package schema
+
+// The rules whose findings come from readers. What they mean, and how severe
+// they are, stands with the other rules in lint/rules; a reader only says that
+// it met one.
+const (
+	FileUnreadable       = "file/unreadable"
+	FileEncoding         = "file/encoding"
+	FileStrayLine        = "file/stray-line"
+	FileDuplicateSection = "file/duplicate-section"
+	FileDuplicateKey     = "file/duplicate-key"
+	FileUnknownSection   = "file/unknown-section"
+	FileUnknownKey       = "file/unknown-key"
+	FileMissingSection   = "file/missing-section"
+	FileContents         = "file/contents"
+	FileBadValue         = "file/bad-value"
+	FileDecimalComma     = "file/decimal-comma"
+	FileIndex            = "file/index"
+	FileVersion          = "file/version"
+)
+
+// Belief is how far a count or an index may lie above the number of rows that
+// a table really lists before it is taken for a mistake: nothing is allocated
+// for what lies beyond.
+const Belief = 1_000_000

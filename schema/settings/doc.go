@@ -1,0 +1,47 @@
+// Package settings reads fettle.ini: the loom, its heddles and reeds, the yarn
+// on the shelf, the project in hand and how the rules are to be kept.
+//
+// # Where settings come from
+//
+// From the least to the most specific, each overriding the one before key by
+// key:
+//
+//  1. fettle.ini, the nearest one from the draft's folder upward to the root
+//     of the file system. Only that one is read: those further up are not
+//     merged into it. Files it includes lie under it. A folder that holds a
+//     repository does not end the search, so that a weaver's own loom is known
+//     to the collections kept below her fettle.ini.
+//  2. What the draft itself states (JSON drafts only): [project] and [yarn].
+//  3. The file beside the draft that is named like it: towel.ini for
+//     towel.wif.
+//  4. The loom file. It describes another loom: its [loom], its [heddles] and
+//     its reeds each replace the whole of what was said before them; whatever
+//     else it holds is checked and left aside.
+//  5. Flags.
+//
+// A named configuration file takes the place of the search. It, the loom file
+// and the file that includes another may name any path; fettle.ini, a file
+// beside a draft and an included file must be regular files and no symbolic
+// links.
+//
+// # Including
+//
+// A line include = a.ini, b.ini before the first section reads those files as
+// though they were written there: later ones override earlier ones, the
+// includer overrides them all. Their paths are relative to the file that names
+// them, but patterns in them to the folder of the file that was found first.
+// What an included file holds is never shown unless it is a settings file.
+//
+// # Reading
+//
+// Lines are sections, keys with = and a value, and comments; a comment begins
+// with ; or # on a line of its own, or with a ; after a space behind a value.
+// Names are read whatever their case, and a space, a hyphen and an underscore
+// in them are the same. Quotation marks are part of a value.
+//
+// A rule set in [rules PATTERN] goes before one in the same file's [rules],
+// wherever the two sections stand; else the later word holds.
+//
+// Of several reeds the one that [project] reed names is in use, else the plain
+// [reed], else the first.
+package settings

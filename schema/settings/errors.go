@@ -1,0 +1,68 @@
+package settings
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+)
+
+// Error is one thing wrong with the settings.
+type Error struct {
+	Path         string // the file, or the draft that states the setting; "" for a flag
+	Line, Column int    // from 1, columns in characters; 0 where the setting stands on no line of ours
+	Section, Key string // what it is about, as far as that is known
+	Message      string
+}
+
+// Error tells where and what.
+func (e Error) Error() string {
+	var where string
+	switch {
+	case e.Line > 0:
+		where = fmt.Sprintf("%s:%d:%d: ", e.Path, e.Line, e.Column)
+	case e.Path != "":
+		where = e.Path + ": "
+	}
+	return where + e.Message
+}
+
+// Errors is everything wrong with the settings, in the order of reading. It is
+// never empty where it is returned as an error.
+type Errors []Error
+
+// Error tells the first of them, one a line.
+func (l Errors) Error() string {
+	const most = 20
+	var b strings.Builder
+	for i, e := range l {
+		if i == most {
+			fmt.Fprintf(&b, "\nand %d more like these", len(l)-most)
+			break
+		}
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		b.WriteString(e.Error())
+	}
+	return b.String()
+}
+
+// orNil is the list as an error, nil where it is empty.
+func (l Errors) orNil() error {
+	if len(l) == 0 {
+		return nil
+	}
+	return l
+}
+
+// why puts a failure of the file system in a weaver's words.
+func why(err error) string {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "there is no such file"
+	case errors.Is(err, fs.ErrPermission):
+		return "the file may not be read: permission is missing"
+	}
+	return "the file cannot be read"
+}

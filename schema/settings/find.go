@@ -1,0 +1,215 @@
+package settings
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+
+	"fettle/schema"
+)
+
+// FileName is the name of the file that is looked for.
+const FileName = "fettle.ini"
+
+// Options are what a command was told about settings. The zero value leaves
+// all to the search.
+type Options struct {
+	ConfigFile string           // read in place of the fettle.ini that would be found
+	LoomFile   string           // another loom, its heddles and reeds
+	Flags      []schema.Setting // single values; they override all others
+}
+
+// Finder gives each draft its settings. Files and folders are read once, when
+// first asked for. It may be used by several goroutines at once.
+type Finder struct {
+	options Options
+	working string // the working folder, "" where it cannot be told
+
+	mu      sync.Mutex
+	folders map[string]*folder
+	bases   map[string]*base // by the path of their fettle.ini, "" for none
+	fixed   *fixed           // nil until it was read
+}
+
+// folder is what is known of a folder of drafts.
+type folder struct {
+	base  *base
+	names map[string]bool // the .ini files in it
+}
+
+// base is a fettle.ini, and the settings of drafts that add nothing to it.
+type base struct {
+	layer    layer
+	wrong    Errors // what is wrong with it, or with what holds for every draft
+	settings *Settings
+	err      error // what is wrong with the whole
+}
+
+// fixed is what holds for every draft.
+type fixed struct {
+	loom, flags layer
+	errs        Errors
+}
+
+// NewFinder gives a Finder. What is wrong with the options For tells.
+func NewFinder(options Options) *Finder {
+	working, err := os.Getwd()
+	if err != nil {
+		working = ""
+	}
+	return &Finder{options: options, working: working, folders: map[string]*folder{}, bases: map[string]*base{}}
+}
+
+// For gives the settings of the draft at a path, which need not exist; "-" is
+// standard input and looks from the working folder. own is what the draft
+// itself states. Drafts that add nothing to a fettle.ini share one Settings.
+// An error is an Errors.
+func (f *Finder) For(path string, own []schema.Setting) (*Settings, error) {
+	full := f.named(path)
+	at, err := f.know(filepath.Dir(full))
+	if err != nil {
+		return nil, err
+	}
+	beside := at.beside(full)
+	if path == "-" {
+		beside = ""
+	}
+	if beside == "" && len(own) == 0 {
+		return at.base.settings, at.base.err
+	}
+	stated, errs := fromList(path, own, ownSections)
+	var added layer
+	if beside != "" {
+		var wrong Errors
+		added, wrong = load(beside, false, f.shown)
+		errs = append(errs, wrong...)
+	}
+	if len(errs) > 0 {
+		return nil, errs
+	}
+	return compose(f.fixed, at.base.layer, stated, added)
+}
+
+// ForFolder gives the settings of the drafts in a folder that add nothing of
+// their own: what a walk passes over stands there. An error is an Errors.
+func (f *Finder) ForFolder(path string) (*Settings, error) {
+	at, err := f.know(f.named(path))
+	if err != nil {
+		return nil, err
+	}
+	return at.base.settings, at.base.err
+}
+
+// know gives what is known of a folder, reading what was not read before. The
+// error tells what is wrong with the files themselves.
+func (f *Finder) know(dir string) (*folder, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.fixed == nil {
+		f.fixed = f.readFixed()
+	}
+	at := f.folders[dir]
+	if at == nil {
+		at = &folder{base: f.baseOf(f.search(dir)), names: iniFiles(dir)}
+		f.folders[dir] = at
+	}
+	return at, at.base.wrong.orNil()
+}
+
+// search is the path of the settings file for a folder, "" for none.
+func (f *Finder) search(dir string) string {
+	if f.options.ConfigFile != "" {
+		return f.named(f.options.ConfigFile)
+	}
+	for {
+		path := filepath.Join(dir, FileName)
+		if _, err := os.Lstat(path); err == nil {
+			return path
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			return ""
+		}
+		dir = up
+	}
+}
+
+func (f *Finder) baseOf(path string) *base {
+	if b := f.bases[path]; b != nil {
+		return b
+	}
+	b := &base{}
+	if path != "" {
+		b.layer, b.wrong = load(path, f.options.ConfigFile != "", f.shown)
+	}
+	b.wrong = append(b.wrong, f.fixed.errs...)
+	b.settings, b.err = compose(f.fixed, b.layer)
+	f.bases[path] = b
+	return b
+}
+
+func (f *Finder) readFixed() *fixed {
+	var x fixed
+	if f.options.LoomFile != "" {
+		x.loom, x.errs = load(f.named(f.options.LoomFile), true, f.shown)
+	}
+	var errs Errors
+	x.flags, errs = fromList("", f.options.Flags, nil)
+	x.errs = append(x.errs, errs...)
+	return &x
+}
+
+// named is the absolute path of a file that the weaver named.
+func (f *Finder) named(path string) string {
+	if filepath.IsAbs(path) {
+		return filepath.Clean(path)
+	}
+	return filepath.Join(f.working, path)
+}
+
+// shown is a path as messages show it: from the working folder where it lies
+// in there.
+func (f *Finder) shown(path string) string {
+	rel, err := filepath.Rel(f.working, path)
+	if f.working == "" || err != nil || rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
+		return path
+	}
+	return rel
+}
+
+// iniFiles are the names in a folder that may be settings of one draft. None
+// are seen in a folder that cannot be listed.
+func iniFiles(dir string) map[string]bool {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil
+	}
+	names := map[string]bool{}
+	for _, e := range entries {
+		if strings.HasSuffix(e.Name(), ".ini") && e.Name() != FileName {
+			names[e.Name()] = true
+		}
+	}
+	return names
+}
+
+// beside is the file with a draft's own settings, "" for none.
+func (d *folder) beside(draft string) string {
+	path := strings.TrimSuffix(draft, filepath.Ext(draft)) + ".ini"
+	if path == draft || !d.names[filepath.Base(path)] {
+		return ""
+	}
+	return path
+}
+
+// compose puts layers together, those of the options last.
+func compose(fixed *fixed, layers ...layer) (*Settings, error) {
+	b := newBuilder()
+	for _, l := range layers {
+		b.apply(l)
+	}
+	b.applyLoom(fixed.loom)
+	b.apply(fixed.flags)
+	return b.finish()
+}

@@ -1,0 +1,160 @@
+package settings
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"fettle/schema"
+)
+
+// Naming says whether a section's heading has a name behind its word.
+type Naming uint8
+
+// A heading has no name, or may have one.
+const (
+	Unnamed Naming = iota
+	MayBeNamed
+)
+
+// Section is a kind of section of fettle.ini.
+type Section struct {
+	Name        string // "" for the top of the file, before any section
+	Naming      Naming
+	Description string
+	Keys        []Key
+	headings    []string // how the starter file writes it
+}
+
+// Key is a key of a section, in words for a weaver.
+type Key struct {
+	Name        string // SHAFT and RULE stand for any number or rule
+	Type        string // the kind of value
+	Example     string
+	Description string
+
+	sample string   // a key that Name stands for, "" where Name is the key
+	fills  []string // other keys of the section that are stated with it
+	set    func(*target, string) error
+}
+
+// Known lists the sections and their keys in the order of the manual.
+func Known() []Section { return slices.Clone(sections) }
+
+func key(name, example, description string, v value) Key {
+	return Key{Name: name, Type: v.kind, Example: example, Description: description, set: v.set}
+}
+
+// sections is the one place where the settings are written down: reading,
+// suggestions, the starter file and the manual all come from here. Where two
+// keys set one value, the general one comes first.
+var sections = []Section{
+	{Name: "", Description: "before the first section", Keys: []Key{
+		key("include", "looms/studio.ini", "other files to read first, with commas between", value{"paths", setInclude}),
+	}},
+	{Name: "loom", Description: "the loom the draft is for", headings: []string{"loom"}, Keys: []Key{
+		key("name", "Studio dobby", "what you call it", text(func(t *target) *string { return &t.Loom.Name })),
+		key("shafts", "16", "how many shafts it has", whole(1, func(t *target) *int { return &t.Loom.Shafts })),
+		key("treadles", "0", "how many treadles; 0: lifts come from a lift plan", whole(0, func(t *target) *int { return &t.Loom.Treadles })),
+		key("weaving width", "110 cm", "the widest warp it takes", length(func(t *target) *schema.Length { return &t.Loom.WeavingWidth })),
+		key("shed", "rising", "rising | sinking | balanced", parsed("one of three words", parseShed, func(t *target) *schema.Shed { return &t.Loom.Shed })),
+	}},
+	{Name: "heddles", Description: "how many heddles hang on the shafts", headings: []string{"heddles"}, Keys: []Key{
+		key("each", "100", "on every shaft that is not named below", value{"a whole number", setEach}),
+		{Name: "SHAFT", sample: "1", Type: "a whole number", Example: "140", Description: "on the shaft of that number", set: setShaft},
+	}},
+	{Name: "reed", Naming: MayBeNamed, Description: "the reed; write [reed fine] and [reed coarse] for several", headings: []string{"reed", "reed fine"}, Keys: []Key{
+		key("dents", "10/in", "N/in, N/cm or N/10cm", density(func(t *target) *schema.Density { return &t.reed.Dents })),
+		key("width", "110 cm", "how long the reed is", length(func(t *target) *schema.Length { return &t.reed.Width })),
+	}},
+	{Name: "project", Description: "what is to be woven", headings: []string{"project"}, Keys: []Key{
+		key("reed", "fine", "the reed to use, where you own several", text(func(t *target) *string { return t.choice })),
+		key("sett", "20/in", "how close the ends are; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Sett })),
+		key("picks", "18/in", "how close the picks are; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Picks })),
+		key("finished length", "2.4 m", "of one item, washed", length(func(t *target) *schema.Length { return &t.Project.FinishedLength })),
+		key("finished width", "48 cm", "of one item, washed", length(func(t *target) *schema.Length { return &t.Project.FinishedWidth })),
+		key("items", "1", "how many are woven on this warp", whole(1, func(t *target) *int { return &t.Project.Items })),
+		key("hem", "0 cm", "woven on to each item for its hems", length(func(t *target) *schema.Length { return &t.Project.Hem })),
+		key("fringe", "0 cm", "warp left without picks for each item", length(func(t *target) *schema.Length { return &t.Project.Fringe })),
+		key("sample", "0 cm", "woven once to try things out", length(func(t *target) *schema.Length { return &t.Project.Sample })),
+		key("loom waste", "70 cm", "warp that cannot be woven", length(func(t *target) *schema.Length { return &t.Project.LoomWaste })),
+		key("take-up", "10 %", "warp lost to interlacing", percent(func(t *target) *float64 { return &t.Project.TakeUp })),
+		key("weft take-up", "5 %", "weft lost to interlacing", percent(func(t *target) *float64 { return &t.Project.WeftTakeUp })),
+		{Name: "shrinkage", Type: "a percentage", Example: "8 %", Description: "lost in washing, both ways",
+			fills: []string{"shrinkage warp", "shrinkage weft"}, set: setShrinkage},
+		key("shrinkage warp", "8 %", "lost in washing, along the warp", percent(func(t *target) *float64 { return &t.Project.ShrinkageWarp })),
+		key("shrinkage weft", "6 %", "lost in washing, along the weft", percent(func(t *target) *float64 { return &t.Project.ShrinkageWeft })),
+		key("draw-in", "0 %", "width lost in weaving", percent(func(t *target) *float64 { return &t.Project.DrawIn })),
+		key("repeats", "1", "the draft's threads this many times across", whole(1, func(t *target) *int { return &t.Project.Repeats })),
+		key("balance", "0", "and its first ends, this many, once more", whole(0, func(t *target) *int { return &t.Project.Balance })),
+		key("wrap", "no", "yes: floats run on round the edges", yesNo(func(t *target) *bool { return &t.Project.Wrap })),
+		key("floating selvedges", "no", "yes: outermost ends on no shaft are meant so", yesNo(func(t *target) *bool { return &t.Project.FloatingSelvedge })),
+		key("bout", "60", "ends wound at once", whole(1, func(t *target) *int { return &t.Project.Bout })),
+		key("dressing", "front to back", "front to back | back to front", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront })),
+	}},
+	{Name: "yarn", Naming: MayBeNamed, Description: "a yarn on the shelf; one such section for each", headings: []string{"yarn natural"}, Keys: []Key{
+		key("grist", "8/2 cotton", "or 3360 yd/lb, 6773 m/kg, 30 tex x 2, ...", parsed("a yarn size", schema.ParseGrist, func(t *target) *schema.Grist { return &t.yarn.Grist })),
+		key("color", "#f2ead8", "the draft's colours it stands for, with commas between", parsed("colours", parseColors, func(t *target) *[]schema.Color { return &t.yarn.Colors })),
+		key("palette", "1, 4", "or the numbers of those colours in the draft", parsed("whole numbers", parsePalette, func(t *target) *[]int { return &t.yarn.Palette })),
+		key("stock", "2 x 250 g", "how much there is, in weight or length", parsed("a stock", schema.ParseStock, func(t *target) *schema.Stock { return &t.yarn.Stock })),
+		key("use", "warp, weft", "what it may be used for", value{"warp, weft or both", setUse}),
+	}},
+	{Name: "rules", Naming: MayBeNamed, Description: "how the rules are kept; write [rules attic/**] for some of the drafts", headings: []string{"rules", "rules attic/**"}, Keys: []Key{
+		{Name: "RULE", sample: "cloth/long-float", Type: "a severity, options or both", Example: "warning, 12 mm",
+			Description: "error | warning | note | off, then what the rule takes", set: setRule},
+	}},
+	{Name: "files", Description: "which files are looked at", headings: []string{"files"}, Keys: []Key{
+		key("exclude", "attic/**", "paths to pass over, with commas between", value{"patterns", setExclude}),
+	}},
+}
+
+// setInclude only checks: the files are read before the file's own settings.
+func setInclude(_ *target, s string) error {
+	_, err := list(s, func(w string) (string, error) { return w, nil })
+	return err
+}
+
+// sectionNamed finds a section by its folded name.
+func sectionNamed(name string) *Section {
+	for i := range sections {
+		if sections[i].Name == name {
+			return &sections[i]
+		}
+	}
+	return nil
+}
+
+// find gives the key a word stands for, and the word itself where the key
+// stands for many.
+func (s *Section) find(word string) (k *Key, many string) {
+	for i := range s.Keys {
+		k := &s.Keys[i]
+		switch {
+		case k.Name == "RULE":
+			return k, strings.ToLower(word)
+		case k.Name == "SHAFT" && strings.Trim(word, "0123456789") == "":
+			return k, cmp.Or(strings.TrimLeft(word, "0"), "0")
+		case fold(k.Name) == fold(word):
+			return k, ""
+		}
+	}
+	return nil, ""
+}
+
+// names are the names of a section's keys.
+func (s *Section) names() []string {
+	var list []string
+	for _, k := range s.Keys {
+		list = append(list, k.Name)
+	}
+	return list
+}
+
+// sectionNames are the names of all sections.
+func sectionNames() []string {
+	var list []string
+	for _, s := range sections[1:] {
+		list = append(list, s.Name)
+	}
+	return list
+}

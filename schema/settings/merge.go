@@ -1,0 +1,197 @@
+package settings
+
+import (
+	"slices"
+	"strings"
+
+	"fettle/schema"
+)
+
+// builder puts layers of settings together, the least specific first.
+type builder struct {
+	out    *Settings
+	choice string             // the name of the reed to use
+	last   map[string]setting // what was stated last, by the keys of Given
+	reeds  map[string]int     // places in Reeds and Yarns by name in small letters
+	yarns  map[string]int
+}
+
+func newBuilder() *builder {
+	return &builder{
+		out:   &Settings{},
+		last:  map[string]setting{},
+		reeds: map[string]int{},
+		yarns: map[string]int{},
+	}
+}
+
+// apply adds a layer over what is there. What it reads was found sound before.
+func (b *builder) apply(l layer) {
+	for _, s := range l.settings {
+		// The value was read once when its layer was; it reads the same again.
+		_ = b.add(s)
+	}
+	b.out.Files = append(b.out.Files, l.files...)
+}
+
+// applyLoom adds the loom, the heddles and the reeds of another loom in the
+// place of those that are there.
+func (b *builder) applyLoom(l layer) {
+	kept := layer{files: l.files}
+	gone := map[string]bool{}
+	for _, s := range l.settings {
+		switch s.section.Name {
+		case "loom", "heddles", "reed":
+			if !gone[s.section.Name] {
+				gone[s.section.Name] = true
+				b.forget(s.section.Name)
+			}
+			kept.settings = append(kept.settings, s)
+		}
+	}
+	b.apply(kept)
+}
+
+// forget takes back all that was said in a kind of section.
+func (b *builder) forget(section string) {
+	switch section {
+	case "loom":
+		b.out.Loom = schema.Loom{}
+	case "heddles":
+		b.out.Heddles = schema.Heddles{}
+	case "reed":
+		b.out.Reeds, b.reeds, b.choice = nil, map[string]int{}, ""
+		delete(b.last, "project.reed")
+	}
+	for key, s := range b.last {
+		if s.section.Name == section {
+			delete(b.last, key)
+		}
+	}
+}
+
+// add puts one setting in its place.
+func (b *builder) add(s setting) error {
+	t := &target{Settings: b.out, choice: &b.choice, key: s.many, glob: Glob{s.folder, s.name}, origin: s.origin}
+	head := s.section.Name
+	switch head {
+	case "reed":
+		t.reed = b.reed(s.name)
+		head = headOf(head, t.reed.Name)
+	case "yarn":
+		t.yarn = b.yarn(s.name)
+		head = headOf(head, t.yarn.Name)
+	}
+	if err := s.key.set(t, s.value); err != nil {
+		return err
+	}
+	if head == "" || head == "rules" || head == "files" {
+		return nil
+	}
+	word := s.key.Name
+	if s.many != "" {
+		word = s.many
+	}
+	for _, w := range append([]string{word}, s.key.fills...) {
+		b.last[head+"."+w] = s
+	}
+	return nil
+}
+
+// headOf is a section's heading with its name behind it.
+func headOf(section, name string) string { return strings.TrimSpace(section + " " + name) }
+
+func (b *builder) reed(name string) *schema.Reed {
+	id := strings.ToLower(name)
+	if _, ok := b.reeds[id]; !ok {
+		b.reeds[id] = len(b.out.Reeds)
+		b.out.Reeds = append(b.out.Reeds, schema.Reed{Name: name})
+	}
+	return &b.out.Reeds[b.reeds[id]]
+}
+
+func (b *builder) yarn(name string) *schema.Yarn {
+	id := strings.ToLower(name)
+	if _, ok := b.yarns[id]; !ok {
+		b.yarns[id] = len(b.out.Yarns)
+		b.out.Yarns = append(b.out.Yarns, schema.Yarn{Name: name})
+	}
+	return &b.out.Yarns[b.yarns[id]]
+}
+
+// finish draws from the whole what no single setting says.
+func (b *builder) finish() (*Settings, error) {
+	if err := b.chooseReed(); err != nil {
+		return nil, err
+	}
+	for i := range b.out.Yarns {
+		if y := &b.out.Yarns[i]; !y.ForWarp && !y.ForWeft {
+			y.ForWarp, y.ForWeft = true, true
+		}
+	}
+	b.out.Given = make(map[string]schema.Origin, len(b.last))
+	for key, s := range b.last {
+		b.out.Given[key] = s.origin
+	}
+	b.out.Units = b.units()
+	return b.out, nil
+}
+
+// chooseReed brings the reed in use to the front, and what was stated of it
+// under "reed." in Given.
+func (b *builder) chooseReed() error {
+	reeds := b.out.Reeds
+	at, ok := b.reeds[strings.ToLower(b.choice)] // the plain one has no name
+	if !ok {
+		if b.choice != "" {
+			return Errors{b.noSuchReed()}
+		}
+		at = 0
+	}
+	if len(reeds) == 0 {
+		return nil
+	}
+	used := reeds[at]
+	b.out.Reeds = slices.Insert(slices.Delete(reeds, at, at+1), 0, used)
+	if used.Name == "" {
+		return nil
+	}
+	for _, word := range sectionNamed("reed").names() {
+		delete(b.last, "reed."+word)
+		if s, ok := b.last[headOf("reed", used.Name)+"."+word]; ok {
+			b.last["reed."+word] = s
+		}
+	}
+	return nil
+}
+
+func (b *builder) noSuchReed() Error {
+	s := b.last["project.reed"]
+	var names []string
+	for _, r := range b.out.Reeds {
+		if r.Name != "" {
+			names = append(names, r.Name)
+		}
+	}
+	message := "[project] reed: there is no reed " + schema.Quote(b.choice)
+	if len(names) == 0 {
+		message += "; name one with a section like [reed fine]"
+	} else {
+		message += "; there are " + schema.Plain(strings.Join(names, ", "), 200)
+	}
+	return Error{s.origin.Path, s.origin.Line, s.column, "project", "reed", message}
+}
+
+// units are inches where the first of the reed, the sett and the loom that is
+// known was given in inches.
+func (b *builder) units() schema.Units {
+	for _, key := range []string{"reed.dents", "project.sett", "loom.weaving width"} {
+		if s, ok := b.last[key]; ok {
+			if schema.InInches(s.value) {
+				return schema.Imperial
+			}
+			return schema.Metric
+		}
+	}
+	return schema.Metric
+}

@@ -1,0 +1,306 @@
+package settings
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fettle/schema"
+
+	"gopkg.in/ini.v1"
+)
+
+// setting is one key with its value, whose names are known and whose value is
+// sound.
+type setting struct {
+	section *Section
+	name    string // behind the section's word, as written
+	key     *Key
+	many    string // the key as written, where it stands for many
+	value   string
+	folder  string // the one patterns are below, absolute
+	origin  schema.Origin
+	column  int
+}
+
+// layer is settings in the order in which they override each other, the last
+// one strongest, and the files they come from.
+type layer struct {
+	settings []setting
+	files    []string
+}
+
+// file is a settings file as it lies on the disk.
+type file struct {
+	path     string // as messages show it
+	folder   string // the one patterns are below, absolute
+	text     []byte
+	included bool // nothing of it is shown before it proves a settings file
+}
+
+// reading is a file being read.
+type reading struct {
+	file
+	found    []setting
+	errs     Errors
+	strays   Errors // those of errs that stand in no settings file
+	seen     map[string]int
+	scratch  *builder
+	includes setting // what it includes; no key where it does not
+}
+
+// read splits a file into its settings. Where anything is wrong the settings
+// are not to be used.
+func read(f file) *reading {
+	r := &reading{file: f, seen: map[string]int{}, scratch: newBuilder()}
+	x := indexOf(f.path, f.text)
+	r.errs, r.strays = slices.Clone(x.problems), slices.Clone(x.problems)
+	heads := x.readable()
+	split, err := ini.LoadSources(options(), x.clean)
+	if err != nil || !agree(heads, split) {
+		r.fail(1, 1, "", "", "the lines of this file cannot be told apart; save it as plain text")
+		return r
+	}
+	for i, s := range split.Sections() {
+		r.section(heads[i], s.Keys(), i == 0)
+	}
+	r.errs = byLine(r.errs)
+	byRank(r.found)
+	if r.foreign() {
+		first := byLine(r.strays)[0]
+		first.Message = "this is no settings file: " + first.Message
+		r.errs = Errors{first}
+	}
+	return r
+}
+
+func byLine(errs Errors) Errors {
+	slices.SortStableFunc(errs, func(a, b Error) int { return a.Line - b.Line })
+	return errs
+}
+
+// foreign says whether an included file is no settings file, so that nothing
+// of it may be shown.
+func (r *reading) foreign() bool { return r.included && len(r.strays) > 0 }
+
+// options are how the library is to split lines: at the first =, a value as it
+// stands, one to a line, and sections and keys told apart by their lines.
+func options() ini.LoadOptions {
+	return ini.LoadOptions{
+		IgnoreContinuation:         true,
+		IgnoreInlineComment:        true,
+		PreserveSurroundedQuote:    true,
+		AllowNonUniqueSections:     true,
+		AllowShadows:               true,
+		AllowDuplicateShadowValues: true,
+		KeyValueDelimiters:         "=",
+	}
+}
+
+// agree says whether the library found the sections and keys that the index
+// found.
+func agree(heads []header, split *ini.File) bool {
+	list := split.Sections()
+	if len(list) != len(heads) {
+		return false
+	}
+	for i, s := range list {
+		if i > 0 && s.Name() != heads[i].text || !sameNames(heads[i].keys, s.KeyStrings()) {
+			return false
+		}
+	}
+	return true
+}
+
+// sameNames says whether the library's keys are those of the index; to the
+// library a key written twice alike is one.
+func sameNames(keys []keyLine, names []string) bool {
+	seen := map[string]bool{}
+	var once []string
+	for _, k := range keys {
+		if !seen[k.name] {
+			seen[k.name] = true
+			once = append(once, k.name)
+		}
+	}
+	return slices.Equal(once, names)
+}
+
+// byRank puts a general key before those that say the same more closely, and
+// the rules for some drafts behind the rules for all; else it keeps the order.
+func byRank(list []setting) {
+	slices.SortStableFunc(list, func(a, b setting) int { return a.rank() - b.rank() })
+}
+
+func (s setting) rank() int {
+	switch {
+	case len(s.key.fills) > 0:
+		return 0
+	case s.section.Name == "rules" && s.name != "":
+		return 2
+	}
+	return 1
+}
+
+func (r *reading) fail(line, column int, section, key, message string) {
+	if r.included {
+		section, key = "", ""
+	}
+	r.errs = append(r.errs, Error{r.path, line, column, section, key, message})
+}
+
+// stray notes that the last failure, if it is one, stands in no settings file.
+func (r *reading) stray(is bool) {
+	if is {
+		r.strays = append(r.strays, r.errs[len(r.errs)-1])
+	}
+}
+
+func (r *reading) section(h header, keys []*ini.Key, top bool) {
+	section, name := &sections[0], ""
+	if !top {
+		var problem string
+		section, name, problem = heading(h.text, r.included)
+		if problem != "" {
+			r.fail(h.line, h.column, h.text, "", problem)
+			r.stray(section == nil)
+			return
+		}
+		r.once(identity(section, name), h, keyLine{}, "["+h.text+"]")
+	}
+	values := map[string]string{}
+	for _, k := range keys {
+		values[k.Name()] = k.Value()
+	}
+	for _, k := range h.keys {
+		r.key(section, name, h, k, values[k.name])
+	}
+}
+
+func (r *reading) key(section *Section, name string, h header, k keyLine, value string) {
+	known, many, problem := lookUp(section, k.name, r.included)
+	if problem != "" {
+		r.fail(k.line, k.column, h.text, k.name, problem)
+		r.stray(section.Name == "")
+		return
+	}
+	if !r.once(identity(section, name)+"\n"+known.Name+"\n"+many, h, k, k.name) {
+		return
+	}
+	s := setting{section, name, known, many, value, r.folder, schema.Origin{Path: r.path, Line: k.line}, k.valued}
+	if err := r.scratch.add(s); err != nil {
+		r.fail(k.line, k.valued, h.text, k.name, badValue(s, err))
+		return
+	}
+	if section.Name == "" {
+		r.includes = s
+		return
+	}
+	r.found = append(r.found, s)
+}
+
+// once notes that a section or key was seen and says whether it was the first
+// time.
+func (r *reading) once(id string, h header, k keyLine, shown string) bool {
+	line, column := h.line, h.column
+	if k.line > 0 {
+		line, column = k.line, k.column
+	}
+	first, again := r.seen[id]
+	if !again {
+		r.seen[id] = line
+		return true
+	}
+	if r.included {
+		shown = "this"
+	} else {
+		shown = schema.Quote(shown)
+	}
+	r.fail(line, column, h.text, k.name, fmt.Sprintf("%s stands on line %d already; keep one of the two", shown, first))
+	return false
+}
+
+// heading reads what stands between the brackets of a section. The section is
+// nil where it is not known.
+func heading(text string, hush bool) (section *Section, name, problem string) {
+	word, name, _ := strings.Cut(text, " ")
+	name = strings.TrimSpace(name)
+	section = sectionNamed(fold(word))
+	switch {
+	case section == nil || section.Name == "":
+		problem = "this section is not known; there are [" + strings.Join(sectionNames(), "], [") + "]"
+		if !hush {
+			problem = "unknown section [" + schema.Plain(text, 60) + "]"
+			if near := nearest(word, sectionNames()); near != "" {
+				problem += "; did you mean [" + near + "]?"
+			}
+		}
+		return nil, "", problem
+	case name != "" && section.Naming == Unnamed:
+		problem = "[" + section.Name + "] takes no name behind it"
+	case name != "" && section.Name == "rules":
+		if _, err := parsePattern(name); err != nil {
+			problem = "[rules]: " + err.Error()
+		}
+	default:
+		name = strings.Join(strings.Fields(name), " ")
+	}
+	return section, name, problem
+}
+
+// lookUp finds a key of a section.
+func lookUp(section *Section, word string, hush bool) (known *Key, many, problem string) {
+	known, many = section.find(word)
+	if known != nil {
+		return known, many, ""
+	}
+	in := "[" + section.Name + "]"
+	if section.Name == "" {
+		in = "the lines before the first section"
+	}
+	if hush {
+		return nil, "", fmt.Sprintf("this key is not known in %s; there are %s", in, strings.Join(section.names(), ", "))
+	}
+	hint := meant(word, section.names())
+	if home := homeOf(word); home != "" {
+		hint = "; it belongs in [" + home + "]"
+	}
+	return nil, "", fmt.Sprintf("unknown key %s in %s%s", schema.Quote(word), in, hint)
+}
+
+// homeOf is the first section that has such a key, "" for none.
+func homeOf(word string) string {
+	for _, s := range sections[1:] {
+		for _, k := range s.Keys {
+			if k.sample == "" && fold(k.Name) == fold(word) {
+				return s.Name
+			}
+		}
+	}
+	return ""
+}
+
+// identity is the same for headings that mean the same section. Patterns keep
+// their case, names do not.
+func identity(s *Section, name string) string {
+	if s.Name != "rules" {
+		name = strings.ToLower(name)
+	}
+	return s.Name + "\n" + name
+}
+
+// badValue tells what is wrong with a value.
+func badValue(s setting, err error) string {
+	word := s.key.Name
+	if s.many != "" {
+		word = s.many
+	}
+	message := word + ": " + err.Error()
+	if s.section.Name != "" {
+		message = "[" + s.section.Name + "] " + message
+	}
+	if strings.Contains(s.value, " #") && s.key.Name != "color" {
+		message += "; a comment behind a value begins with ;"
+	}
+	return message
+}

@@ -1,0 +1,78 @@
+package settings
+
+import (
+	"path/filepath"
+	"strings"
+
+	"fettle/schema"
+
+	"github.com/bmatcuk/doublestar/v4"
+)
+
+// Settings is all that is known when a draft is looked at. It is shared
+// between drafts and must not be changed.
+type Settings struct {
+	schema.Setup
+	Rules   []RuleSetting // where several speak of one rule, the last that matches holds
+	Exclude []Glob        // drafts that are not looked at in a walk
+	Files   []string      // the files read, as messages show them
+}
+
+// RuleSetting is one line of a [rules] section. Whether there is such a rule,
+// and what its options mean, the rules know.
+type RuleSetting struct {
+	Rule     string          // the id, in small letters
+	Stated   bool            // whether a severity was given
+	Severity schema.Severity // where Stated
+	Options  []string        // the words after the severity, as written: "12 mm"
+	For      Glob            // the drafts it holds for
+	Origin   schema.Origin
+}
+
+// Glob is a pattern of paths below a folder, with / between folders; ** stands
+// for any number of them. A pattern that names a folder covers all that is in
+// it. The zero Glob covers every path.
+type Glob struct {
+	Folder, Pattern string // Folder is absolute
+}
+
+// Match says whether a path, absolute or from the working folder, is covered.
+// Standard input is covered only by a Glob without a pattern.
+func (g Glob) Match(path string) bool {
+	if g.Pattern == "" {
+		return true
+	}
+	full, err := filepath.Abs(path)
+	if err != nil || path == "-" {
+		return false
+	}
+	rel, err := filepath.Rel(g.Folder, full)
+	if err != nil || rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
+		return false
+	}
+	rel = filepath.ToSlash(rel)
+	pattern := strings.TrimSuffix(g.Pattern, "/")
+	return doublestar.MatchUnvalidated(pattern, rel) || doublestar.MatchUnvalidated(pattern+"/**", rel)
+}
+
+// Excluded says whether a path, absolute or from the working folder, is to be
+// passed over in a walk.
+func (s *Settings) Excluded(path string) bool {
+	for _, g := range s.Exclude {
+		if g.Match(path) {
+			return true
+		}
+	}
+	return false
+}
+
+// RulesFor is the rule settings that hold for a path, in their order.
+func (s *Settings) RulesFor(path string) []RuleSetting {
+	var list []RuleSetting
+	for _, r := range s.Rules {
+		if r.For.Match(path) {
+			list = append(list, r)
+		}
+	}
+	return list
+}

@@ -1,0 +1,234 @@
+package settings
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+
+	"github.com/bmatcuk/doublestar/v4"
+)
+
+// most is the largest whole number a setting can have.
+const most = 1_000_000
+
+// value is a kind of value and where it goes.
+type value struct {
+	kind string
+	set  func(*target, string) error
+}
+
+// target is what a setting goes into.
+type target struct {
+	*Settings
+	reed   *schema.Reed
+	yarn   *schema.Yarn
+	choice *string // the name of the reed in use
+	key    string  // the key as written, where it is a number or a rule
+	glob   Glob    // of a [rules] section; its folder is that of any pattern
+	origin schema.Origin
+}
+
+func parsed[T any](kind string, parse func(string) (T, error), at func(*target) *T) value {
+	return value{kind, func(t *target, s string) error {
+		v, err := parse(s)
+		if err == nil {
+			*at(t) = v
+		}
+		return err
+	}}
+}
+
+func text(at func(*target) *string) value {
+	return parsed("words", func(s string) (string, error) { return s, nil }, at)
+}
+
+func length(at func(*target) *schema.Length) value {
+	return parsed("a length", schema.ParseLength, at)
+}
+
+func density(at func(*target) *schema.Density) value {
+	return parsed("a density", schema.ParseDensity, at)
+}
+
+func percent(at func(*target) *float64) value {
+	return parsed("a percentage", schema.ParsePercent, at)
+}
+
+func whole(least int, at func(*target) *int) value {
+	return parsed("a whole number", func(s string) (int, error) { return parseWhole(s, least) }, at)
+}
+
+func yesNo(at func(*target) *bool) value { return parsed("yes or no", parseYesNo, at) }
+
+func parseWhole(s string, least int) (int, error) {
+	n, err := strconv.Atoi(s)
+	if err != nil || n < least || n > most || s[0] == '+' {
+		return 0, fmt.Errorf("%s is not a whole number from %d to %d", schema.Quote(s), least, most)
+	}
+	return n, nil
+}
+
+func parseYesNo(s string) (bool, error) {
+	switch strings.ToLower(s) {
+	case "yes", "true", "on", "1":
+		return true, nil
+	case "no", "false", "off", "0":
+		return false, nil
+	}
+	return false, fmt.Errorf("%s is neither yes nor no", schema.Quote(s))
+}
+
+func parseShed(s string) (schema.Shed, error) {
+	for _, shed := range []schema.Shed{schema.Rising, schema.Sinking, schema.Balanced} {
+		if strings.EqualFold(s, shed.String()) {
+			return shed, nil
+		}
+	}
+	return 0, fmt.Errorf("%s is no kind of shed: say rising, sinking or balanced", schema.Quote(s))
+}
+
+// parseDressing says whether the loom is dressed from back to front.
+func parseDressing(s string) (bool, error) {
+	switch fold(s) {
+	case "back to front":
+		return true, nil
+	case "front to back":
+		return false, nil
+	}
+	return false, fmt.Errorf("%s is no way to dress a loom: say front to back or back to front", schema.Quote(s))
+}
+
+// words splits a list at its commas; those within braces belong to a pattern.
+func words(s string) []string {
+	depth := 0
+	var list []string
+	for _, w := range strings.FieldsFunc(s, func(r rune) bool {
+		switch r {
+		case '{':
+			depth++
+		case '}':
+			depth--
+		}
+		return r == ',' && depth <= 0
+	}) {
+		if w = strings.TrimSpace(w); w != "" {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// list reads each of the words of a list; there must be one.
+func list[T any](s string, parse func(string) (T, error)) ([]T, error) {
+	var all []T
+	for _, w := range words(s) {
+		v, err := parse(w)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, v)
+	}
+	if len(all) == 0 {
+		return nil, fmt.Errorf("%s names nothing: give one or more, with commas between", schema.Quote(s))
+	}
+	return all, nil
+}
+
+func parseColors(s string) ([]schema.Color, error) { return list(s, schema.ParseColor) }
+
+func parsePalette(s string) ([]int, error) {
+	return list(s, func(w string) (int, error) { return parseWhole(w, 1) })
+}
+
+// setUse says what a yarn is for.
+func setUse(t *target, s string) error {
+	systems, err := list(s, func(w string) (schema.SystemName, error) {
+		name := schema.SystemName(strings.ToLower(w))
+		if name != schema.Warp && name != schema.Weft {
+			return "", fmt.Errorf("%s is no use of a yarn: say warp, weft or both with a comma", schema.Quote(w))
+		}
+		return name, nil
+	})
+	if err == nil {
+		t.yarn.ForWarp = slices.Contains(systems, schema.Warp)
+		t.yarn.ForWeft = slices.Contains(systems, schema.Weft)
+	}
+	return err
+}
+
+func setShrinkage(t *target, s string) error {
+	v, err := schema.ParsePercent(s)
+	if err == nil {
+		t.Project.ShrinkageWarp, t.Project.ShrinkageWeft = v, v
+	}
+	return err
+}
+
+func setEach(t *target, s string) error {
+	n, err := parseWhole(s, 0)
+	if err == nil {
+		t.Heddles.Each, t.Heddles.Known = n, true
+	}
+	return err
+}
+
+func setShaft(t *target, s string) error {
+	shaft, err := parseWhole(t.key, 1)
+	if err != nil {
+		return fmt.Errorf("there is no shaft %s; shafts are numbered from 1 to %d", schema.Plain(t.key, 20), most)
+	}
+	n, err := parseWhole(s, 0)
+	if err != nil {
+		return err
+	}
+	if t.Heddles.ByShaft == nil {
+		t.Heddles.ByShaft = map[int]int{}
+	}
+	t.Heddles.ByShaft[shaft], t.Heddles.Known = n, true
+	return nil
+}
+
+func setExclude(t *target, s string) error {
+	patterns, err := list(s, parsePattern)
+	for _, p := range patterns {
+		t.Exclude = append(t.Exclude, Glob{t.glob.Folder, p})
+	}
+	return err
+}
+
+// parsePattern refuses patterns that are wrong, and those that would take
+// beyond all measure to match.
+func parsePattern(s string) (string, error) {
+	const longest, braces = 300, 3
+	if len(s) > longest || strings.Count(s, "{") > braces {
+		return "", fmt.Errorf("the pattern %s is too long: at most %d characters and %d groups in braces", schema.Quote(s), longest, braces)
+	}
+	if !doublestar.ValidatePattern(s) || strings.HasPrefix(s, "/") {
+		return "", fmt.Errorf("%s is not a pattern of paths below this folder, like attic/** or *.wif", schema.Quote(s))
+	}
+	return s, nil
+}
+
+func setRule(t *target, s string) error {
+	options := words(s)
+	r := RuleSetting{Rule: strings.ToLower(t.key), For: t.glob, Origin: t.origin}
+	if r.For.Pattern == "" {
+		r.For = Glob{}
+	}
+	if len(options) == 0 {
+		return fmt.Errorf("%s says nothing: give a severity (error, warning, note or off), options, or both", schema.Quote(s))
+	}
+	first := strings.ToLower(options[0])
+	severity, err := schema.ParseSeverity(first)
+	if err == nil {
+		r.Stated, r.Severity, options = true, severity, options[1:]
+	} else if hint := meant(first, []string{"error", "warning", "note", "off"}); hint != "" && !strings.Contains(first, " ") {
+		return fmt.Errorf("%s is not a severity%s", schema.Quote(options[0]), hint)
+	}
+	r.Options = options
+	t.Rules = append(t.Rules, r)
+	return nil
+}

@@ -1,0 +1,79 @@
+package schema
+
+import "fmt"
+
+// Bounds of what can stand on a shelf, so that sums stay sums.
+const (
+	mostPackages = 100_000
+	mostGrams    = 1e9
+	mostMetres   = 1e9
+	leastStock   = 1e-3 // grams or metres in a package
+)
+
+// Stock is how much of a yarn there is: packages of so many grams, or of so
+// many metres. The zero value is unknown.
+type Stock struct {
+	Packages int
+	Grams    float64 // in each package; 0 where the stock is in metres
+	Metres   float64 // in each package; 0 where the stock is in grams
+}
+
+// Known says whether the stock was stated.
+func (s Stock) Known() bool { return s.Packages > 0 }
+
+// PackageMetres is how many metres a package holds; unknown where the stock is
+// weighed and the grist is not known.
+func (s Stock) PackageMetres(g Grist) (metres float64, known bool) {
+	switch {
+	case !s.Known():
+		return 0, false
+	case s.Metres > 0:
+		return s.Metres, true
+	case g.Known():
+		return s.Grams / g.Tex * 1000, true
+	}
+	return 0, false
+}
+
+// ParseStock reads how much there is of a yarn: 500 g, 2 x 250 g, 1.2 kg,
+// 8 oz, 1 lb, 3 x 1000 m, 900 yd.
+func ParseStock(s string) (Stock, error) {
+	p, err := readWords(s)
+	if err != nil {
+		return Stock{}, err
+	}
+	packages, size, ok := p.packages()
+	unit := p.next()
+	if !ok || unit == "" || !p.done() {
+		return Stock{}, fmt.Errorf("%s is not a stock like 2 x 250 g, 500 g, 3 x 1000 m or 900 yd", Quote(s))
+	}
+	stock := Stock{Packages: 1}
+	if grams, ok := weightUnit(unit); ok {
+		stock.Grams = size * grams
+	} else if mm, ok := lengthUnits[unit]; ok {
+		stock.Metres = size * mm / 1000
+	} else {
+		return Stock{}, fmt.Errorf("%s needs a weight or a length: g, kg, oz, lb, m or yd", Quote(s))
+	}
+	if packages > mostPackages || !whole(packages) {
+		return Stock{}, fmt.Errorf("%s: the packages must be a whole number from 1 to %d", Quote(s), mostPackages)
+	}
+	if stock.Grams > mostGrams || stock.Metres > mostMetres {
+		return Stock{}, fmt.Errorf("%s is more than any shelf holds: a package may be at most 1,000,000 kg or km", Quote(s))
+	}
+	if max(stock.Grams, stock.Metres) < leastStock {
+		return Stock{}, fmt.Errorf("%s is too little to weave with: a package must be at least 1 mg or 1 mm", Quote(s))
+	}
+	stock.Packages = int(packages)
+	return stock, nil
+}
+
+// packages reads "2 x 250" or "500".
+func (p *words) packages() (packages, size float64, ok bool) {
+	if size, ok = p.number(); !ok || !p.take("x") {
+		return 1, size, ok
+	}
+	packages = size
+	size, ok = p.number()
+	return packages, size, ok
+}

@@ -1,0 +1,129 @@
+package schema
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// words is a yarn size or a stock cut into numbers, names and signs, and how
+// far it has been read.
+type words struct {
+	text string
+	list []string
+}
+
+// longestWords bounds what is looked at: no way of writing a yarn size or a
+// stock comes near it.
+const longestWords = 200
+
+// readWords cuts a value up. Letters become small ones, a times sign is an x
+// and the word per is a slash.
+func readWords(s string) (*words, error) {
+	if len(s) > longestWords {
+		return nil, fmt.Errorf("%s is too long: %d characters is the most", Quote(s), longestWords)
+	}
+	p := &words{text: s}
+	for rest := strings.ToLower(s); rest != ""; {
+		var word string
+		if word, rest = cutWord(rest); word != "" {
+			p.list = append(p.list, word)
+		}
+	}
+	return p, nil
+}
+
+// cutWord takes a number, a name or a single sign off the front; "" for space.
+func cutWord(s string) (word, rest string) {
+	r, size := utf8.DecodeRuneInString(s)
+	switch {
+	case unicode.IsSpace(r):
+		return "", s[size:]
+	case r == '×':
+		return "x", s[size:]
+	case isFigure(r):
+		size = lengthOf(s, isFigure)
+	case unicode.IsLetter(r):
+		size = lengthOf(s, func(r rune) bool { return unicode.IsLetter(r) })
+	}
+	if word = s[:size]; word == "per" {
+		word = "/"
+	}
+	return word, s[size:]
+}
+
+func isFigure(r rune) bool { return r >= '0' && r <= '9' || r == '.' }
+
+func lengthOf(s string, in func(rune) bool) int {
+	if i := strings.IndexFunc(s, func(r rune) bool { return !in(r) }); i >= 0 {
+		return i
+	}
+	return len(s)
+}
+
+func (p *words) done() bool { return len(p.list) == 0 }
+
+// next takes the next word, "" at the end.
+func (p *words) next() string {
+	if p.done() {
+		return ""
+	}
+	w := p.list[0]
+	p.list = p.list[1:]
+	return w
+}
+
+// take takes the next word if it is that one.
+func (p *words) take(word string) bool {
+	if p.done() || p.list[0] != word {
+		return false
+	}
+	p.list = p.list[1:]
+	return true
+}
+
+// number takes the next word if it is a number above 0.
+func (p *words) number() (float64, bool) {
+	if p.done() {
+		return 0, false
+	}
+	v, err := Number(p.list[0])
+	if err != nil || v <= 0 {
+		return 0, false
+	}
+	p.list = p.list[1:]
+	return v, true
+}
+
+// hasZero says whether any number is 0 or has a minus before it.
+func (p *words) hasZero() bool {
+	return slices.ContainsFunc(p.list, func(w string) bool {
+		v, err := Number(w)
+		return w == "-" || err == nil && v <= 0
+	})
+}
+
+// names takes the names that come next, with a space between; an x is none.
+func (p *words) names() string {
+	n := 0
+	for n < len(p.list) && p.list[n] != "x" {
+		if r, _ := utf8.DecodeRuneInString(p.list[n]); !unicode.IsLetter(r) {
+			break
+		}
+		n++
+	}
+	joined := strings.Join(p.list[:n], " ")
+	p.list = p.list[n:]
+	return joined
+}
+
+// isLengthUnit says whether the next word is a unit of length.
+func (p *words) isLengthUnit() bool {
+	if p.done() {
+		return false
+	}
+	_, ok := lengthUnits[p.list[0]]
+	return ok || p.list[0] == "ypp"
+}
