@@ -104,7 +104,7 @@ func (nowhere) Locate(schema.Place) (schema.Span, string) { return schema.Span{}
 
 func encodingFinding(what, message string) schema.Finding {
 	return schema.Finding{Rule: schema.FileEncoding, Message: message,
-		Data: schema.Data{{Key: "encoding", Value: what}},
+		Data:  schema.Data{{Key: "encoding", Value: what}},
 		Fixes: []schema.Fix{{Title: "save as UTF-8 with like line endings"}}}
 }
 
@@ -136,4 +136,15 @@ func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string,
 		}
 	}
 	return nil, nil, fmt.Errorf("%s is not a format to write: say %s", schema.Quote(name), strings.Join(Names(), " or "))
+}
+
+// Holds says whether a file is a draft, by its content: whether it has a section
+// of the text format, or is a JSON object that names the JSON draft. It is for
+// files met in a folder, where much else may lie.
+func Holds(raw []byte) bool {
+	text, _ := decode(raw)
+	if looksLike(raw, text) != "" {
+		return false
+	}
+	return draftjson.Named(text) || !draftjson.Is(text) && wif.Is(text)
 }

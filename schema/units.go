@@ -16,6 +16,10 @@ type Density float64
 // PerInch is the density per inch.
 func (d Density) PerInch() float64 { return float64(d) * 2.54 }
 
+// Believable says whether threads or dents can lie so: from one in a kilometre
+// to a thousand in a millimetre.
+func (d Density) Believable() bool { return d >= thinnest && d <= densest }
+
 // Units says which units lengths and densities are told in.
 type Units uint8
 
@@ -71,8 +75,8 @@ func Decimal(v float64, places int) string {
 	return s
 }
 
-// Bounds of what a length or a density can be, so that sums stay sums: a
-// thousand kilometres; a thread a kilometre to a thousand threads a millimetre.
+// Bounds of what a length (a thousand kilometres) or a density can be, so that
+// sums stay sums.
 const (
 	longest  = 1e9
 	thinnest = 1e-5
@@ -135,11 +139,11 @@ func ParseDensity(s string) (Density, error) {
 	if err != nil || l <= 0 {
 		return 0, wrong
 	}
-	d := n / float64(l) * 10
-	if !(d >= thinnest && d <= densest) {
-		return 0, fmt.Errorf("%s is no density of threads or dents: it makes %s/cm, and 10000/cm is the most", Quote(s), significant(d))
+	d := Density(n / float64(l) * 10)
+	if !d.Believable() {
+		return 0, fmt.Errorf("%s is no density of threads or dents: it makes %s/cm, and 10000/cm is the most", Quote(s), significant(float64(d)))
 	}
-	return Density(d), nil
+	return d, nil
 }
 
 // ParsePercent reads 10 % or 10% as 0.1. A fraction of 1 or more, and a

@@ -24,14 +24,11 @@ func (l *locator) Locate(p schema.Place) (schema.Span, string) {
 				return at, ""
 			}
 		}
-		if p.Field != schema.NoField {
-			for _, key := range sections[k].keys {
-				if key.field == p.Field {
-					if at, ok := l.key(k, key.name); ok {
-						return at, ""
-					}
-				}
-			}
+		if at, ok := l.field(k, p.Field); ok {
+			return at, ""
+		}
+		if at, ok := l.field(k, schema.FieldThreads); ok && p.Field != schema.NoField {
+			return at, "" // every warp and every weft should have this one
 		}
 		if p.Row > 0 && sections[k].form == fields {
 			continue // the rows may be in the next section: COLOR TABLE behind COLOR PALETTE
@@ -39,6 +36,18 @@ func (l *locator) Locate(p schema.Place) (schema.Span, string) {
 		return l.header(k), ""
 	}
 	return l.elsewhere(p), ""
+}
+
+// field is the line of a single value in the sections of a kind.
+func (l *locator) field(k kind, f schema.Field) (schema.Span, bool) {
+	if f != schema.NoField {
+		for _, key := range sections[k].keys {
+			if key.field == f {
+				return l.key(k, key.name)
+			}
+		}
+	}
+	return schema.Span{}, false
 }
 
 // elsewhere is for a place whose section the file does not have.

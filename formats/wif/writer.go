@@ -344,7 +344,7 @@ func (w *writer) whole(k kind) {
 			continue
 		}
 		name := w.oneLine("section name", strings.NewReplacer("[", "(", "]", ")").Replace(s.Name))
-		if slices.Contains(w.written, name) {
+		if slices.ContainsFunc(w.written, func(n string) bool { return strings.EqualFold(n, name) }) {
 			w.out.WriteString("\n[" + name + "]\n")
 		} else {
 			w.begin(name)
@@ -359,7 +359,7 @@ func (w *writer) whole(k kind) {
 // carriedLine is a carried line as it may stand in a file: one line, and not the
 // beginning of another section.
 func carriedLine(text string) string {
-	text = strings.NewReplacer("\r", " ", "\n", " ").Replace(text)
+	text = strings.TrimRight(strings.NewReplacer("\r", " ", "\n", " ").Replace(text), " \t")
 	if strings.HasPrefix(strings.TrimLeft(text, " \t"), "[") {
 		return "; " + text
 	}

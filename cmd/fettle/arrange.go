@@ -1,0 +1,143 @@
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+	"github.com/urfave/cli/v2"
+
+	"fettle/schema"
+)
+
+// arrange puts arguments into the order that the command line library wants:
+// flags of the program, the command, its flags, its paths. People may write them
+// in any order. A flag or a command that there is not is an error that names the
+// nearest.
+func arrange(app *cli.App, args []string) ([]string, error) {
+	a := arrangement{app: app}
+	for _, arg := range args[1:] { // the command may stand behind flags of its own
+		if a.command == nil {
+			a.command = app.Command(arg)
+		}
+	}
+	rest := args[1:]
+	for len(rest) > 0 {
+		arg := rest[0]
+		rest = rest[1:]
+		switch {
+		case arg == "--":
+			a.paths = append(a.paths, rest...)
+			rest = nil
+		case strings.HasPrefix(arg, "-") && arg != "-":
+			taken, err := a.flag(arg, rest)
+			if err != nil {
+				return nil, err
+			}
+			rest = rest[taken:]
+		case !a.placed && a.command != nil && a.command.HasName(arg):
+			a.placed = true
+		case a.command == nil:
+			return nil, unknownCommand(app, arg)
+		default:
+			a.paths = append(a.paths, arg)
+		}
+	}
+	out := append([]string{args[0]}, a.global...)
+	if a.command != nil {
+		out = append(append(out, a.command.Name), a.local...)
+	}
+	if len(a.paths) > 0 {
+		out = append(append(out, "--"), a.paths...)
+	}
+	return out, nil
+}
+
+type arrangement struct {
+	app           *cli.App
+	command       *cli.Command
+	placed        bool
+	global, local []string
+	paths         []string
+}
+
+// flag takes a flag and says how many of the arguments behind it belong to it.
+func (a *arrangement) flag(arg string, rest []string) (taken int, err error) {
+	name, _, joined := strings.Cut(strings.TrimLeft(arg, "-"), "=")
+	var own []cli.Flag
+	if a.command != nil {
+		own = a.command.Flags
+	}
+	into := &a.local
+	f := flagNamed(own, name)
+	if f == nil && (name == "help" || name == "h") {
+		a.local = append(a.local, arg)
+		if a.command == nil {
+			a.global, a.local = append(a.global, arg), nil
+		}
+		return 0, nil
+	}
+	if f == nil {
+		into = &a.global
+		f = flagNamed(append(slices.Clone(a.app.Flags), cli.VersionFlag), name)
+	}
+	if f == nil {
+		return 0, a.unknownFlag(arg, name, own)
+	}
+	*into = append(*into, arg)
+	if _, isBool := f.(*cli.BoolFlag); isBool || joined {
+		return 0, nil
+	}
+	if len(rest) == 0 {
+		return 0, failed("%s needs a value behind it", arg)
+	}
+	*into = append(*into, rest[0])
+	return 1, nil
+}
+
+func flagNamed(flags []cli.Flag, name string) cli.Flag {
+	for _, f := range flags {
+		if slices.Contains(f.Names(), name) {
+			return f
+		}
+	}
+	return nil
+}
+
+func (a *arrangement) unknownFlag(arg, name string, own []cli.Flag) error {
+	var known []string
+	for _, f := range append(slices.Clone(own), a.app.Flags...) {
+		known = append(known, f.Names()...)
+	}
+	of := "fettle"
+	if a.command != nil {
+		of += " " + a.command.Name
+	}
+	if near := nearest(name, known); near != "" {
+		return failed("there is no flag %s; is --%s meant?", schema.Quote(arg), near)
+	}
+	return failed("there is no flag %s: '%s --help' lists them", schema.Quote(arg), of)
+}
+
+func unknownCommand(app *cli.App, name string) error {
+	var known []string
+	for _, c := range app.Commands {
+		known = append(known, c.Name)
+	}
+	if near := nearest(name, known); near != "" {
+		return failed("there is no command %s; is %s meant?", schema.Quote(name), near)
+	}
+	return failed("there is no command %s: say %s", schema.Quote(name), strings.Join(known, ", "))
+}
+
+// nearest is the known name nearest to another, "" for none near enough.
+func nearest(name string, known []string) string {
+	best, least := "", 4
+	for _, k := range known {
+		d := levenshtein.ComputeDistance(strings.ToLower(name[:min(len(name), 60)]), k)
+		if d < least && d < len(k) {
+			best, least = k, d
+		}
+	}
+	return best
+}

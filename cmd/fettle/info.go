@@ -1,0 +1,84 @@
+package main
+
+import (
+	"encoding/json"
+	"path/filepath"
+
+	"github.com/urfave/cli/v2"
+
+	"fettle/schema/cloth"
+)
+
+func (p *program) info() *cli.Command {
+	return &cli.Command{
+		Name:      "info",
+		Usage:     "say what a draft is: threads, shafts, colours, floats, repeats",
+		ArgsUsage: "DRAFT...",
+		UsageText: "fettle info towel.wif\nfettle info drafts --format json",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
+			maxSizeFlag,
+		},
+		Action: p.runInfo,
+	}
+}
+
+func (p *program) runInfo(c *cli.Context) error {
+	form := c.String("format")
+	if form != "text" && form != "json" {
+		return failed("--format takes text or json, not %q", form)
+	}
+	if c.NArg() == 0 {
+		return failed("name a draft, or a folder; - is standard input")
+	}
+	reader, err := p.reader(c)
+	if err != nil {
+		return err
+	}
+	list, whole := p.inputs(c, finder(c))
+	facts := []cloth.Facts{}
+	for _, in := range list {
+		doc, err := reader.Read(in)
+		switch {
+		case err != nil:
+			p.complain(err)
+			whole = false
+		case doc == nil:
+		case doc.Draft == nil:
+			p.complain(failed("%s: %s", in.Path, doc.Findings[0].Message))
+			whole = false
+		default:
+			f := cloth.FactsOf(doc.Draft)
+			f.Path, f.Format = filepath.ToSlash(in.Path), doc.Format
+			facts = append(facts, f)
+		}
+	}
+	if err := p.printFacts(form, facts); err != nil {
+		return err
+	}
+	if !whole {
+		return exit{status: statusFailed}
+	}
+	return nil
+}
+
+func (p *program) printFacts(form string, facts []cloth.Facts) error {
+	if form == "json" {
+		text, err := json.MarshalIndent(facts, "", "  ")
+		if err != nil {
+			return failed("the facts could not be written as JSON: %s", err)
+		}
+		return p.print("%s\n", text)
+	}
+	for i, f := range facts {
+		if i > 0 {
+			if err := p.print("\n"); err != nil {
+				return err
+			}
+		}
+		if err := p.print("%s", f.String()); err != nil {
+			return err
+		}
+	}
+	return nil
+}

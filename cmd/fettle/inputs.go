@@ -1,0 +1,63 @@
+package main
+
+import (
+	"path/filepath"
+	"runtime"
+
+	"github.com/urfave/cli/v2"
+
+	"fettle/formats"
+	"fettle/lint/collection"
+	"fettle/schema/settings"
+)
+
+// Flags that several commands have.
+var (
+	jobsFlag    = &cli.IntFlag{Name: "jobs", Usage: "look at `N` files at once", DefaultText: "one for each processor"}
+	maxSizeFlag = &cli.Int64Flag{Name: "max-size", Usage: "read files of up to `N` MiB", Value: formats.DefaultLimit >> 20}
+	loomFlag    = &cli.StringFlag{Name: "loom", Usage: "take loom, heddles and reeds from `FILE`"}
+	outputFlag  = &cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write to `FILE`; - is standard output", Value: "-"}
+	replaceFlag = &cli.BoolFlag{Name: "overwrite", Usage: "write over files that are there already"}
+)
+
+func jobs(c *cli.Context) (int, error) {
+	if !c.IsSet("jobs") {
+		return runtime.GOMAXPROCS(0), nil
+	}
+	if n := c.Int("jobs"); n > 0 {
+		return n, nil
+	}
+	return 0, failed("--jobs takes a number from 1 up, not %d", c.Int("jobs"))
+}
+
+// reader reads the files of a run.
+func (p *program) reader(c *cli.Context) (collection.Reader, error) {
+	limit := c.Int64("max-size")
+	if limit < 1 || limit > 1<<20 {
+		return collection.Reader{}, failed("--max-size takes a number of MiB from 1 to %d, not %d", 1<<20, limit)
+	}
+	return collection.Reader{Limit: limit << 20, Stdin: p.in}, nil
+}
+
+// finder finds the settings of the drafts of a run.
+func finder(c *cli.Context) *settings.Finder {
+	return settings.NewFinder(settings.Options{ConfigFile: c.String("config"), LoomFile: c.String("loom")})
+}
+
+// inputs finds the files that the arguments name, this folder where they name
+// none. It says what cannot be found, and whether that was so.
+func (p *program) inputs(c *cli.Context, f *settings.Finder) (list []collection.Input, whole bool) {
+	args := c.Args().Slice()
+	if len(args) == 0 {
+		args = []string{"."}
+	}
+	excluded := func(path string) bool {
+		s, err := f.ForFolder(filepath.Dir(path))
+		return err == nil && s.Excluded(path) // settings that cannot be read are told with each draft
+	}
+	list, problems := collection.Inputs(args, excluded)
+	for _, problem := range problems {
+		p.complain(problem)
+	}
+	return list, len(problems) == 0
+}

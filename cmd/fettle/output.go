@@ -1,0 +1,59 @@
+package main
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/google/renameio/v2"
+
+	"fettle/lint/collection"
+)
+
+// write writes a result: to standard output for "-", else to a file, which is
+// there whole or not at all. A file that is there already is left alone unless
+// replace is set. What is no regular file, such as a pipe, is written to as it
+// is.
+func (p *program) write(path string, text []byte, replace bool) error {
+	if path == "-" {
+		if _, err := p.out.Write(text); err != nil {
+			return failed("the result could not be written: %s", collection.Reason(err))
+		}
+		return nil
+	}
+	info, err := os.Lstat(path)
+	switch {
+	case err == nil && info.IsDir():
+		return failed("%s is a folder; name a file in it", path)
+	case err == nil && info.Mode().Type()&^fs.ModeSymlink != 0:
+		return told(path, os.WriteFile(path, text, 0o644))
+	case err == nil && !replace:
+		return failed("%s is there already; --overwrite writes over it", path)
+	}
+	return told(path, renameio.WriteFile(path, text, 0o644, renameio.WithExistingPermissions()))
+}
+
+// told puts the error of writing a file into words.
+func told(path string, err error) error {
+	if err != nil {
+		return failed("%s could not be written: %s", path, collection.Reason(err))
+	}
+	return nil
+}
+
+// folderFor makes the folder that a file is to go into.
+func folderFor(path string) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return failed("the folder %s could not be made: %s", filepath.Dir(path), collection.Reason(err))
+	}
+	return nil
+}
+
+// print writes a line of a result.
+func (p *program) print(format string, args ...any) error {
+	if _, err := fmt.Fprintf(p.out, format, args...); err != nil {
+		return failed("the result could not be written: %s", collection.Reason(err))
+	}
+	return nil
+}

@@ -1,0 +1,120 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"strings"
+
+	"github.com/mattn/go-isatty"
+	"github.com/urfave/cli/v2"
+)
+
+// Exit statuses. They never change meaning.
+const (
+	statusFine   = 0
+	statusFound  = 1 // findings at or above --fail-on, or a change that was refused
+	statusFailed = 2 // could not do what was asked
+)
+
+// program is one run, with what it reads and writes.
+type program struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// exit ends a run with a status. An empty message has been said already.
+type exit struct {
+	status  int
+	message string
+}
+
+func (e exit) Error() string { return e.message }
+
+// failed is the end of a run that could not do what was asked.
+func failed(format string, args ...any) error {
+	return exit{statusFailed, fmt.Sprintf(format, args...)}
+}
+
+// run does what the arguments ask and gives the exit status.
+func (p *program) run(args []string) int {
+	app := p.app()
+	args, err := arrange(app, args)
+	if err == nil {
+		err = app.Run(args)
+	}
+	if err == nil {
+		return statusFine
+	}
+	var e exit
+	if !errors.As(err, &e) {
+		e = exit{statusFailed, err.Error()}
+	}
+	if e.message != "" {
+		fmt.Fprintln(p.err, "fettle: "+e.message)
+	}
+	return e.status
+}
+
+func (p *program) app() *cli.App {
+	return &cli.App{
+		Name:      "fettle",
+		Usage:     "check, convert and explain handweaving drafts",
+		UsageText: "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif          check a draft against your loom, reed, heddles and yarn\nfettle lint                    check every draft below this folder\nfettle info towel.wif          say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                    begin a fettle.ini with your loom and yarn",
+		Version:   version(),
+		Reader:    p.in, Writer: p.out, ErrWriter: p.err,
+		HideHelpCommand: true,
+		ExitErrHandler:  func(*cli.Context, error) {},
+		OnUsageError:    func(_ *cli.Context, err error, _ bool) error { return failed("%s", err) },
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "color", Value: "auto", Usage: "`WHEN` to use colours: auto, always or never"},
+			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "say nothing but results and errors"},
+			&cli.StringFlag{Name: "config", Usage: "read settings from `FILE` in place of the nearest fettle.ini"},
+		},
+		Commands: []*cli.Command{p.lint(), p.convert(), p.info(), p.rules(), p.schema(), p.init()},
+		Action: func(c *cli.Context) error {
+			if c.NArg() > 0 {
+				return unknownCommand(c.App, c.Args().First())
+			}
+			return cli.ShowAppHelp(c)
+		},
+	}
+}
+
+// version is the module's version, as the build recorded it.
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		return strings.Trim(info.Main.Version, "()")
+	}
+	return "devel"
+}
+
+// say tells the person something that is no result.
+func (p *program) say(c *cli.Context, format string, args ...any) {
+	if !c.Bool("quiet") {
+		fmt.Fprintf(p.err, format+"\n", args...)
+	}
+}
+
+// complain tells of something that could not be done, while the rest goes on.
+func (p *program) complain(err error) { fmt.Fprintln(p.err, "fettle: "+err.Error()) }
+
+// colored says whether to write in colours.
+func (p *program) colored(c *cli.Context) (bool, error) {
+	switch c.String("color") {
+	case "always":
+		return true, nil
+	case "never":
+		return false, nil
+	case "auto":
+		return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(p.out), nil
+	}
+	return false, failed("--color takes auto, always or never, not %q", c.String("color"))
+}
+
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && isatty.IsTerminal(f.Fd())
+}

@@ -1,0 +1,266 @@
+package corpus
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"fettle/formats/wif"
+	"fettle/schema"
+	"fettle/schema/settings"
+)
+
+// expected is a finding that a draft must give: the file NAME.expected.json
+// beside NAME.wif holds them all. Why is the arithmetic, done by hand. Where
+// Place is "open" nothing fixes the line, and only the finding is compared.
+type expected struct {
+	Rule, Severity string
+	Line, Column   int
+	Text           string // the line it stands at, word for word
+	Place          string
+	Data           map[string]any
+	Why            string
+}
+
+// faultData names the figures of each rule that the corpus breaks.
+func faultData() map[string]string {
+	return map[string]string{
+		"draft/shaft-count": "declared used", "draft/treadle-count": "declared used",
+		"draft/thread-count": "declared listed system", "draft/unthreaded-end": "count ends",
+		"draft/several-shafts": "count ends", "draft/empty-pick": "count picks",
+		"draft/lift-conflict": "count picks", "draft/shed-unstated": "",
+		"draft/color-index": "color palette system", "draft/partial-repeat": "over repeat system",
+		"cloth/long-float in threads": "count from limit_threads side system thread threads",
+		"cloth/long-float":            "count from length_mm limit_mm side system thread threads",
+		"cloth/loose-thread":          "count system threads", "cloth/layers": "layers",
+		"cloth/loose-selvedge": "best_start misses_from_left misses_from_right",
+		"loom/too-many-shafts": "available needed", "loom/too-many-treadles": "available needed",
+		"loom/missing-heddles": "available needed shaft short", "loom/heddle-crowding": "limit per_cm shaft",
+		"loom/too-wide": "limit_mm width_mm", "loom/unbalanced-lift": "count lifted of picks",
+		"loom/shed-mismatch": "draft loom",
+		"reed/sett":          "nearest_per_cm off_percent order sett_per_cm",
+		"reed/crowded-dent":  "ends_per_dent limit", "reed/too-short": "dents dents_needed",
+		"yarn/overrun": "needed_m short_m stock_m yarn", "yarn/unassigned": "color",
+		"yarn/sett": "max_per_cm percent sett_per_cm",
+	}
+}
+
+func readExpected(t *testing.T, wifPath string) []expected {
+	t.Helper()
+	text, err := os.ReadFile(strings.TrimSuffix(wifPath, ".wif") + ".expected.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []expected
+	if err := json.Unmarshal(text, &list); err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+func readDraft(t *testing.T, path string) *schema.Document {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return wif.Read(&schema.Source{Path: path, Text: text})
+}
+
+func eachFaulty(t *testing.T, do func(t *testing.T, path string, list []expected)) {
+	paths, err := filepath.Glob("faulty/*.wif")
+	if err != nil || len(paths) < 14 {
+		t.Fatalf("%d faulty drafts, error %v", len(paths), err)
+	}
+	for _, path := range paths {
+		t.Run(strings.TrimSuffix(filepath.Base(path), ".wif"), func(t *testing.T) {
+			do(t, path, readExpected(t, path))
+		})
+	}
+}
+
+// TestExpectedIsWellFormed checks that what the expectations say can be: the
+// line is there, the rule has those figures, the arithmetic is shown.
+func TestExpectedIsWellFormed(t *testing.T) {
+	keys := faultData()
+	check := func(t *testing.T, path string, list []expected) {
+		doc := readDraft(t, path)
+		for _, x := range list {
+			if got := string(doc.Source.Line(x.Line)); got != x.Text || x.Column != 1 {
+				t.Errorf("%s: line %d is %q, want %q from column 1", x.Rule, x.Line, got, x.Text)
+			}
+			if _, err := schema.ParseSeverity(x.Severity); err != nil || x.Why == "" {
+				t.Errorf("%s: severity %q, why %q", x.Rule, x.Severity, x.Why)
+			}
+			rule := x.Rule
+			if x.Data["limit_threads"] != nil {
+				rule += " in threads"
+			}
+			want, ok := keys[rule]
+			if got := strings.Join(slices.Sorted(maps.Keys(x.Data)), " "); !ok || got != want {
+				t.Errorf("%s: figures %q, want %q", x.Rule, got, want)
+			}
+		}
+	}
+	eachFaulty(t, check)
+	for _, c := range compose() {
+		if c.expects != "" {
+			path := filepath.Join("guild", c.file+".wif")
+			list := readExpected(t, path)
+			check(t, path, list)
+			if len(list) != 1 || list[0].Rule != c.expects {
+				t.Errorf("%s expects %s, its draft %s", path, list[0].Rule, c.expects)
+			}
+		}
+	}
+}
+
+// TestExpectedIsComplete breaks each faulty draft over the plain arithmetic of
+// this package: the rules broken are those expected, no more and no fewer.
+func TestExpectedIsComplete(t *testing.T) {
+	finder := settings.NewFinder(settings.Options{})
+	eachFaulty(t, func(t *testing.T, path string, list []expected) {
+		s, err := finder.For(path, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc := readDraft(t, path)
+		for _, f := range doc.Findings {
+			t.Errorf("the reader finds %s: %s", f.Rule, f.Message)
+		}
+		b := bench{d: doc.Draft, s: &s.Setup, w: woven(doc.Draft)}
+		b.check()
+		b.draft()
+		b.cloth()
+		var want []string
+		for _, x := range list {
+			want = append(want, x.Rule)
+		}
+		slices.Sort(want)
+		slices.Sort(b.broken)
+		if got := b.broken; !slices.Equal(got, slices.Compact(want)) {
+			t.Errorf("breaks %s, expected %s", got, want)
+		}
+	})
+}
+
+// draft checks what a draft says of itself.
+func (b *bench) draft() {
+	d := b.d
+	b.must(d.Shafts >= d.HighestShaft(), "draft/shaft-count")
+	b.must(d.Treadles >= d.HighestTreadle(), "draft/treadle-count")
+	b.must(d.Warp.Threads >= d.Threading.Len() && d.Weft.Threads == max(d.Treadling.Len(), d.LiftPlan.Len()), "draft/thread-count")
+	b.must(d.Shed != schema.ShedUnstated, "draft/shed-unstated")
+	b.must(d.Ends()%b.w.turned().picksRepeat() == 0 && d.Picks()%b.w.picksRepeat() == 0, "draft/partial-repeat")
+	for e := 1; e <= d.Ends(); e++ {
+		b.must(len(d.Threading.Row(e)) > 0, "draft/unthreaded-end")
+		b.must(len(d.Threading.Row(e)) < 2, "draft/several-shafts")
+		b.must(d.Warp.ColorOf(e) <= len(d.Palette), "draft/color-index")
+	}
+	for p := 1; p <= d.Picks(); p++ {
+		b.must(len(liftOf(d, p)) > 0, "draft/empty-pick")
+		b.must(d.Weft.ColorOf(p) <= len(d.Palette), "draft/color-index")
+		b.must(!conflict(d, p), "draft/lift-conflict")
+	}
+	for s := 1; s <= d.Shafts; s++ {
+		b.must(b.onShafts()[s-1] > 0, "draft/unused-shaft")
+	}
+	for n := 1; n <= d.Treadles; n++ {
+		b.must(slices.ContainsFunc(allRows(&d.Treadling), func(r []int32) bool { return slices.Contains(r, int32(n)) }), "draft/unused-treadle")
+	}
+}
+
+func allRows(t *schema.Rows) [][]int32 {
+	var all [][]int32
+	for n := 1; n <= t.Len(); n++ {
+		all = append(all, t.Row(n))
+	}
+	return all
+}
+
+// conflict says whether a pick's treadles lift otherwise than its lift plan.
+func conflict(d *schema.Draft, pick int) bool {
+	if d.LiftPlan.Len() == 0 || d.Treadling.Len() == 0 {
+		return false
+	}
+	trodden := schema.Draft{Tieup: d.Tieup, Treadling: d.Treadling}
+	return !maps.Equal(liftOf(&trodden, pick), liftOf(d, pick))
+}
+
+// cloth checks what floats() does not: loose threads and loose edges.
+func (b *bench) cloth() {
+	b.must(len(b.w.loose())+len(b.w.turned().loose()) == 0, "cloth/loose-thread")
+	shuttles := map[int]bool{}
+	for p := 1; p <= b.d.Picks(); p++ {
+		shuttles[b.d.Weft.ColorOf(p)] = true
+	}
+	caught := b.w.misses(true) == 0 || b.w.misses(false) == 0
+	b.must(caught || len(shuttles) > 1, "cloth/loose-selvedge")
+}
+
+// TestExpectedFigures compares the figures of floats, loose threads, layers and
+// edges, and the lists of threads, with those counted thread by thread.
+func TestExpectedFigures(t *testing.T) {
+	eachFaulty(t, func(t *testing.T, path string, list []expected) {
+		d := readDraft(t, path).Draft
+		w := woven(d)
+		for _, x := range list {
+			for key, want := range counted(d, w, x) {
+				if got := fmt.Sprint(x.Data[key]); got != fmt.Sprint(want) {
+					t.Errorf("%s %s: expected %s, counted %v", x.Rule, key, got, want)
+				}
+			}
+		}
+	})
+}
+
+// counted is the figures of a finding, from the draft and its cloth.
+func counted(d *schema.Draft, w weave, x expected) map[string]any {
+	switch x.Rule {
+	case "draft/lift-conflict":
+		return listed("picks", d.Picks(), func(p int) bool { return conflict(d, p) })
+	case "draft/empty-pick":
+		return listed("picks", d.Picks(), func(p int) bool { return len(liftOf(d, p)) == 0 })
+	case "loom/unbalanced-lift":
+		return listed("picks", d.Picks(), func(p int) bool { return 2*len(liftOf(d, p)) != d.HighestShaft() })
+	case "draft/unthreaded-end":
+		return listed("ends", d.Ends(), func(e int) bool { return len(d.Threading.Row(e)) == 0 })
+	case "draft/several-shafts":
+		return listed("ends", d.Ends(), func(e int) bool { return len(d.Threading.Row(e)) > 1 })
+	case "cloth/long-float":
+		all := w.floats(schema.SystemName(x.Data["system"].(string)), x.Data["side"].(string))
+		first, alike := longest(all), 0
+		for _, f := range all {
+			if f.threads == first.threads {
+				alike++
+			}
+		}
+		return map[string]any{"threads": first.threads, "thread": first.thread, "from": first.from, "count": alike}
+	case "cloth/loose-thread":
+		if x.Data["system"] == "warp" {
+			return map[string]any{"threads": w.turned().loose()}
+		}
+		return map[string]any{"threads": w.loose()}
+	case "cloth/layers":
+		return map[string]any{"layers": w.layers()}
+	case "cloth/loose-selvedge":
+		return map[string]any{"misses_from_left": w.misses(true), "misses_from_right": w.misses(false)}
+	}
+	return nil
+}
+
+// listed is the list of the threads that something holds of, and their count.
+func listed(key string, threads int, holds func(n int) bool) map[string]any {
+	var list []int
+	for n := 1; n <= threads; n++ {
+		if holds(n) {
+			list = append(list, n)
+		}
+	}
+	return map[string]any{key: list, "count": len(list)}
+}

@@ -1,0 +1,175 @@
+// Package collection finds the drafts that paths, folders and patterns name,
+// and has them looked at side by side in an order that is always the same.
+package collection
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/bmatcuk/doublestar/v4"
+)
+
+// Input is a file to look at.
+type Input struct {
+	Path string
+	// Found is set for a file met in a folder, not named: it is passed over
+	// where it is no draft and not called like one.
+	Found bool
+	// Folder is the folder it was met in, as it was named; "" for a file
+	// that was named itself.
+	Folder string
+}
+
+// Problem is something that could not be done with one of the paths. The others
+// go on.
+type Problem struct {
+	Path, Message string
+}
+
+func (p Problem) Error() string { return p.Path + ": " + p.Message }
+
+// Inputs finds the files that arguments name: files, folders with all that is in
+// them, and patterns in which * stands for anything and ** for any folders.
+// They come in the order of the arguments, those of a folder sorted, each once.
+// "-" is standard input. Hidden folders and files are passed over, and so are
+// symbolic links, unless they are named themselves; skip says what else is.
+func Inputs(args []string, skip func(path string) bool) ([]Input, []Problem) {
+	w := &walk{skip: skip, seen: map[string]bool{}}
+	for _, a := range args {
+		w.argument(a)
+	}
+	return w.inputs, w.problems
+}
+
+type walk struct {
+	skip     func(string) bool
+	seen     map[string]bool
+	inputs   []Input
+	problems []Problem
+}
+
+func (w *walk) argument(arg string) {
+	if arg == "-" {
+		w.add(Input{Path: "-"})
+		return
+	}
+	info, err := os.Stat(arg)
+	switch {
+	case err == nil && info.IsDir():
+		w.folder(arg)
+	case err == nil:
+		w.add(Input{Path: filepath.Clean(arg)})
+	case strings.ContainsAny(arg, "*?[{"):
+		w.pattern(arg)
+	default:
+		w.problem(arg, err)
+	}
+}
+
+func (w *walk) add(in Input) {
+	if !w.seen[in.Path] {
+		w.seen[in.Path] = true
+		w.inputs = append(w.inputs, in)
+	}
+}
+
+func (w *walk) problem(path string, err error) {
+	w.problems = append(w.problems, Problem{path, Reason(err)})
+}
+
+// Reason says in plain words why a file could not be read or written.
+func Reason(err error) string {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "there is no such file or folder"
+	case errors.Is(err, fs.ErrPermission):
+		return "it may not be opened: look at its permissions"
+	case errors.Is(err, fs.ErrExist):
+		return "it is there already"
+	}
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err.Error()
+	}
+	return err.Error()
+}
+
+// folder takes what is in a folder.
+func (w *walk) folder(root string) {
+	root = filepath.Clean(root)
+	err := filepath.WalkDir(root, func(path string, entry fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			w.problem(path, err)
+			if entry != nil && entry.IsDir() {
+				return fs.SkipDir
+			}
+			return nil
+		case path == root:
+			return nil
+		case strings.HasPrefix(entry.Name(), "."), w.skip != nil && w.skip(path):
+			if entry.IsDir() {
+				return fs.SkipDir
+			}
+			return nil
+		case entry.Type().IsRegular() && mayHoldDraft(path):
+			w.add(Input{Path: path, Found: true, Folder: root})
+		}
+		return nil
+	})
+	if err != nil {
+		w.problem(root, err)
+	}
+}
+
+// mayHoldDraft says by its name whether a file in a folder is worth opening.
+func mayHoldDraft(path string) bool {
+	return slices.Contains([]string{".wif", ".json", ".txt"}, strings.ToLower(filepath.Ext(path)))
+}
+
+// CalledDraft says by its name whether a file is meant to be a draft, so that it
+// is a finding where it is none.
+func CalledDraft(path string) bool { return strings.EqualFold(filepath.Ext(path), ".wif") }
+
+func (w *walk) pattern(pattern string) {
+	matches, err := doublestar.FilepathGlob(pattern, doublestar.WithNoFollow(), doublestar.WithFilesOnly())
+	if err != nil {
+		w.problems = append(w.problems, Problem{pattern, "this is no pattern that can be read: a bracket or a brace is not closed"})
+		return
+	}
+	slices.Sort(matches)
+	before := len(w.inputs)
+	for _, m := range matches {
+		if w.skip == nil || !w.skip(m) {
+			w.add(Input{Path: m})
+		}
+	}
+	if len(w.inputs) == before && len(matches) == 0 {
+		w.problems = append(w.problems, Problem{pattern, "no file is named like this"})
+	}
+}
+
+// OutputPath is where the result for an input goes below another folder, under
+// another extension: the tree of the folder it was met in is kept.
+func OutputPath(in Input, folder, extension string) (string, error) {
+	name := filepath.Base(in.Path)
+	if in.Folder != "" {
+		rel, err := filepath.Rel(in.Folder, in.Path)
+		if err != nil {
+			return "", fmt.Errorf("%s does not lie in %s", in.Path, in.Folder)
+		}
+		name = rel
+	}
+	if in.Path == "-" {
+		name = "draft"
+	}
+	if extension != "" {
+		name = strings.TrimSuffix(name, filepath.Ext(name)) + extension
+	}
+	return filepath.Join(folder, name), nil
+}

@@ -1,0 +1,74 @@
+package collection
+
+import (
+	"fmt"
+	"io"
+	"os"
+
+	"fettle/formats"
+	"fettle/schema"
+)
+
+// Reader reads drafts from files. The zero value reads files up to
+// formats.DefaultLimit, and nothing from standard input.
+type Reader struct {
+	Limit int64     // the largest file that is read, in bytes; 0 is formats.DefaultLimit
+	Stdin io.Reader // what "-" reads
+}
+
+// Read reads a draft. It gives nil for a file met in a folder that is no draft
+// and not called like one. The error is for a file that cannot be opened or
+// read; one that holds no draft is a document that says so.
+func (r Reader) Read(in Input) (*schema.Document, error) {
+	limit := r.Limit
+	if limit == 0 {
+		limit = formats.DefaultLimit
+	}
+	raw, size, err := r.bytes(in.Path, limit)
+	if err != nil {
+		return nil, Problem{in.Path, Reason(err)}
+	}
+	switch {
+	case size > limit && in.Found && !CalledDraft(in.Path):
+		return nil, nil
+	case size > limit:
+		return formats.TooLarge(in.Path, size, limit), nil
+	case in.Found && !CalledDraft(in.Path) && !formats.Holds(raw):
+		return nil, nil
+	}
+	return formats.Read(in.Path, raw), nil
+}
+
+// bytes reads a file, at most one byte more than the limit. For a larger one it
+// gives the size without reading it, where that can be had.
+func (r Reader) bytes(path string, limit int64) (raw []byte, size int64, err error) {
+	if path == "-" {
+		raw, err = io.ReadAll(io.LimitReader(r.Stdin, limit+1))
+		return raw, int64(len(raw)), err
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, 0, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, 0, err
+	}
+	if info.Mode().IsRegular() {
+		if size = info.Size(); size > limit {
+			return nil, size, nil
+		}
+		raw = make([]byte, size)
+		n, err := io.ReadFull(f, raw)
+		if err == io.EOF || err == io.ErrUnexpectedEOF {
+			err = nil // it was cut while it was being read
+		}
+		return raw[:n], int64(n), err
+	}
+	if info.IsDir() {
+		return nil, 0, fmt.Errorf("it is a folder")
+	}
+	raw, err = io.ReadAll(io.LimitReader(f, limit+1))
+	return raw, int64(len(raw)), err
+}

@@ -1,0 +1,258 @@
+package lint
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/agnivade/levenshtein"
+
+	"fettle/schema"
+	"fettle/schema/cloth"
+	"fettle/schema/settings"
+)
+
+// Selection says which rules run: ids or families, as the command line has
+// them. The zero value runs all.
+type Selection struct {
+	Only, Skip []string
+}
+
+// Linter runs a set of rules. It may be used by several goroutines at once.
+type Linter struct {
+	rules  []Rule
+	chosen map[string]bool
+
+	mu   sync.Mutex
+	sets map[*settings.Settings]*ruleSet // worked out once for drafts that share their settings
+}
+
+// New gives a Linter. It is an error when a selection names no rule and no
+// family.
+func New(rules []Rule, s Selection) (*Linter, error) {
+	l := &Linter{rules: rules, chosen: map[string]bool{}, sets: map[*settings.Settings]*ruleSet{}}
+	for _, name := range slices.Concat(s.Only, s.Skip) {
+		if !slices.ContainsFunc(rules, func(r Rule) bool { return r.ID == name || r.Family() == name }) {
+			return nil, unknownRule(name, rules)
+		}
+	}
+	for i := range rules {
+		r := &rules[i]
+		named := func(list []string) bool { return slices.Contains(list, r.ID) || slices.Contains(list, r.Family()) }
+		l.chosen[r.ID] = (len(s.Only) == 0 || named(s.Only)) && !named(s.Skip)
+	}
+	return l, nil
+}
+
+// unknownRule is the error for a name that is neither a rule nor a family.
+func unknownRule(name string, rules []Rule) error {
+	best, least := "", 4
+	for _, r := range rules {
+		for _, known := range []string{r.ID, r.Family()} {
+			if d := levenshtein.ComputeDistance(strings.ToLower(name[:min(len(name), 60)]), known); d < least {
+				best, least = known, d
+			}
+		}
+	}
+	if best != "" {
+		return fmt.Errorf("there is no rule %s; is %s meant?", schema.Quote(name), best)
+	}
+	return fmt.Errorf("there is no rule %s: 'fettle rules' lists them", schema.Quote(name))
+}
+
+// Find gives the rule of that id.
+func Find(rules []Rule, id string) (*Rule, error) {
+	for i := range rules {
+		if rules[i].ID == id {
+			return &rules[i], nil
+		}
+	}
+	return nil, unknownRule(id, rules)
+}
+
+// ruleSet is the rules as some settings have them.
+type ruleSet struct {
+	rules []setRule
+	byID  map[string]*setRule
+	err   error
+}
+
+// setRule is a rule with its severity and options.
+type setRule struct {
+	*Rule
+	severity schema.Severity
+	fixed    bool // the severity was stated
+	values   []float64
+	stated   []bool
+}
+
+// Result is what came of one draft.
+type Result struct {
+	Findings   []schema.Finding // sorted, with their positions
+	Suppressed int              // left out at the draft's own word
+}
+
+// Lint runs the rules over a document and sorts what they and its reader found.
+// The error is for settings that speak of rules or options there are not.
+func (l *Linter) Lint(doc *schema.Document, s *settings.Settings) (Result, error) {
+	set, err := l.set(doc.Source.Path, s)
+	if err != nil {
+		return Result{}, err
+	}
+	r := &run{doc: doc, set: set}
+	r.fromReader()
+	if doc.Draft != nil {
+		for i := range set.rules {
+			r.check(&set.rules[i], &s.Setup)
+		}
+	}
+	result := r.leaveOut()
+	result.Findings = schema.SortFindings(result.Findings)
+	for i := range result.Findings {
+		f := &result.Findings[i]
+		f.Position = doc.Source.Position(f.Span)
+	}
+	return result, nil
+}
+
+// mostSets bounds how many settings are remembered: a collection in which each
+// draft has its own would else fill the memory.
+const mostSets = 64
+
+// set is the rules for a path. Settings that say nothing of single paths are
+// worked out once.
+func (l *Linter) set(path string, s *settings.Settings) (*ruleSet, error) {
+	if slices.ContainsFunc(s.Rules, func(r settings.RuleSetting) bool { return r.For.Pattern != "" }) {
+		set := l.newSet(s.RulesFor(path))
+		return set, set.err
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	set := l.sets[s]
+	if set == nil {
+		set = l.newSet(s.Rules)
+		if len(l.sets) == mostSets {
+			clear(l.sets)
+		}
+		l.sets[s] = set
+	}
+	return set, set.err
+}
+
+func (l *Linter) newSet(list []settings.RuleSetting) *ruleSet {
+	set := &ruleSet{rules: make([]setRule, 0, len(l.rules)), byID: make(map[string]*setRule, len(l.rules))}
+	for i := range l.rules {
+		r := &l.rules[i]
+		one := setRule{Rule: r, severity: r.Default}
+		one.values, one.stated, _ = readOptions(r, nil)
+		if !l.chosen[r.ID] {
+			one.severity = schema.Off
+		}
+		set.rules = append(set.rules, one)
+		set.byID[r.ID] = &set.rules[i]
+	}
+	var wrong settings.Errors
+	for _, s := range list {
+		if err := l.apply(set, s); err != nil {
+			wrong = append(wrong, settings.Error{Path: s.Origin.Path, Line: s.Origin.Line, Section: "rules", Key: s.Rule, Message: err.Error()})
+		}
+	}
+	if wrong != nil {
+		set.err = wrong
+	}
+	return set
+}
+
+// apply has a line of [rules] hold.
+func (l *Linter) apply(set *ruleSet, s settings.RuleSetting) error {
+	one := set.byID[s.Rule]
+	if one == nil {
+		return unknownRule(s.Rule, l.rules)
+	}
+	values, stated, err := readOptions(one.Rule, s.Options)
+	if err != nil {
+		return err
+	}
+	if len(s.Options) > 0 {
+		one.values, one.stated = values, stated
+	}
+	if s.Stated && l.chosen[s.Rule] {
+		one.severity, one.fixed = s.Severity, true
+	}
+	return nil
+}
+
+// run is one draft being looked at.
+type run struct {
+	doc      *schema.Document
+	set      *ruleSet
+	cloth    *cloth.Cloth
+	findings []schema.Finding
+}
+
+// fromReader takes over what the reader found, as severe as the rules say.
+func (r *run) fromReader() {
+	for _, f := range r.doc.Findings {
+		rule := r.set.byID[f.Rule]
+		if rule == nil || rule.severity == schema.Off {
+			continue
+		}
+		f.Severity = rule.severity
+		r.findings = append(r.findings, f)
+	}
+}
+
+// check runs one rule. A rule that fails on a draft is itself a finding, so that
+// one draft never stops the rest.
+func (r *run) check(rule *setRule, setup *schema.Setup) {
+	if rule.Check == nil || rule.severity == schema.Off {
+		return
+	}
+	before := len(r.findings)
+	defer func() {
+		if what := recover(); what != nil {
+			r.findings = append(r.findings[:before], schema.Finding{Rule: rule.ID, Severity: schema.Error,
+				Message: fmt.Sprintf("the rule failed on this draft (%s); that is a fault of fettle, not of the draft: please report it with the draft",
+					schema.Plain(fmt.Sprint(what), 120))})
+		}
+	}()
+	rule.Check(&Pass{Draft: r.doc.Draft, Setup: setup, run: r, rule: rule})
+}
+
+// leaveOut takes out the findings that the draft asks to have left out, and
+// reports each such word that leaves nothing out.
+func (r *run) leaveOut() Result {
+	if r.doc.Draft == nil || len(r.doc.Draft.Ignores) == 0 {
+		return Result{Findings: r.findings}
+	}
+	ignores := r.doc.Draft.Ignores
+	used := make([]bool, len(ignores))
+	kept := slices.DeleteFunc(slices.Clone(r.findings), func(f schema.Finding) bool {
+		for i, g := range ignores {
+			if g.Rule == f.Rule && (g.Section == schema.Span{} || f.Span.Start >= g.Section.Start && f.Span.Start < g.Section.End) {
+				used[i] = true
+				return true
+			}
+		}
+		return false
+	})
+	result := Result{Findings: kept, Suppressed: len(r.findings) - len(kept)}
+	if rule := r.set.byID[UnusedIgnore]; rule != nil && rule.severity != schema.Off {
+		for i, g := range ignores {
+			if !used[i] && r.looked(g.Rule) {
+				result.Findings = append(result.Findings, schema.Finding{Rule: UnusedIgnore, Severity: rule.severity, Span: g.Span,
+					Message: fmt.Sprintf("nothing is found here by %s, so this ignore leaves nothing out; take it away", schema.Quote(g.Rule)),
+					Data:    schema.Data{{Key: "rule", Value: schema.Plain(g.Rule, 60)}}})
+			}
+		}
+	}
+	return result
+}
+
+// looked says whether a rule was looked for at all: an ignore of one that is
+// switched off, or not chosen, is not known to be unused.
+func (r *run) looked(id string) bool {
+	rule := r.set.byID[id]
+	return rule == nil || rule.severity != schema.Off
+}

@@ -1,0 +1,52 @@
+// Package lint runs rules over one draft: which rules, how severe, with which
+// options, and which of their findings the draft asks to have left out. The
+// rules themselves are in lint/rules.
+package lint
+
+import (
+	"strings"
+
+	"fettle/schema"
+)
+
+// Rule is one thing to look for in a draft. All that is said of it anywhere, on
+// its page, in reports and in the manual, comes from here.
+type Rule struct {
+	ID      string // family/name
+	Title   string // what it finds, in one line
+	Why     string // one paragraph for a weaver
+	Default schema.Severity
+	Options []Option
+	Faulty  Example // a draft it finds something in
+	Mended  Example // the same put right
+	SafeOff string  // when it can be switched off
+	Source  string  // what its figures rest on: a publication, or common practice
+	Data    []Field // the numbers of its findings, in order
+	Fixable bool    // some of its findings can be mended by the program
+
+	// Check looks for it. It is nil for what readers, or the engine, find.
+	Check func(*Pass)
+}
+
+// Field is a number that a rule's findings carry.
+type Field struct{ Key, Text string }
+
+// Example is a draft, or the part of one that matters, and the settings it is
+// looked at with.
+type Example struct {
+	Draft    string // sections of the text format; those it leaves out are those of a sound draft
+	Settings string // of fettle.ini; "" for none
+	Whole    bool   // Draft is the whole file, as it stands
+}
+
+// Family is the part of the id before the slash.
+func (r *Rule) Family() string {
+	family, _, _ := strings.Cut(r.ID, "/")
+	return family
+}
+
+// Rules of the engine itself.
+const (
+	// UnusedIgnore is for an ignore that leaves nothing out.
+	UnusedIgnore = "lint/unused-ignore"
+)

@@ -1,0 +1,79 @@
+package rules
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"fettle/lint"
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+var reedSett = lint.Rule{
+	ID:    "reed/sett",
+	Title: "no way of sleying this reed gives the sett",
+	Why: "A reed gives a sett only by so many ends in each dent, in an order that is repeated: 1-1-2 in a 12-dent reed is 16 ends an inch. " +
+		"Where no order of at most eight dents comes within half a percent, the cloth turns out wider or narrower and looser or firmer than drafted. " +
+		"The finding is an error where the sett was stated for the project and nothing within three percent can be had.",
+	Default: schema.Warning,
+	Faulty:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 31.4/in\n"},
+	Mended:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 30/in\n"},
+	SafeOff: "where the sett is only a wish and the cloth may be as wide as it likes",
+	Source: "ends an inch = dents an inch × ends in the order ÷ dents in the order, as weaving schools' sleying charts have it; " +
+		"the half and the three percent are common practice, no source",
+	Data: []lint.Field{{Key: "sett_per_cm", Text: "the sett asked for, in ends per cm"},
+		{Key: "nearest_per_cm", Text: "the nearest that the reed gives"}, {Key: "order", Text: "ends in each dent, for that"},
+		{Key: "off_percent", Text: "how far off it is, in percent of the sett asked for"}},
+	Check: checkReedSett,
+}
+
+func checkReedSett(p *lint.Pass) {
+	sett := dressing.Sett(p.Draft, p.Setup)
+	sley, ok := dressing.SleyIn(p.Setup.Reeds, sett.Density)
+	if !ok || sley.Exact() {
+		return
+	}
+	severity := schema.Warning
+	if !sley.Fair() && !sett.FromDraft {
+		severity = schema.Error
+	}
+	u, off := p.Units(), sley.OffPercent()
+	message := fmt.Sprintf("the sett of %s cannot be had from a reed of %s: the nearest is %s at %s, %s %% %s",
+		u.Density(sett.Density), dents(u, p.Setup.Reeds[0]), orderText(sley.Order()), u.Density(sley.Sett()),
+		schema.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
+	if sett.Uneven {
+		message += "; the draft's spacing is uneven, and this is its mean"
+	}
+	message += otherReed(p, sett.Density)
+	p.ReportSeverity(severity, schema.Place{Part: schema.PartWarp, Field: schema.FieldSpacing},
+		schema.Data{{Key: "sett_per_cm", Value: float64(sett.Density)}, {Key: "nearest_per_cm", Value: float64(sley.Sett())},
+			{Key: "order", Value: sley.Order()}, {Key: "off_percent", Value: off}}, "%s", message)
+}
+
+// otherReed says which other reed of the weaver's would serve, or what to do
+// without one.
+func otherReed(p *lint.Pass, sett schema.Density) string {
+	reed, order, ok := dressing.OtherReed(p.Setup.Reeds, sett)
+	if !ok {
+		return "; take that sett, or another reed"
+	}
+	return fmt.Sprintf("; the reed %s sleyed %s gives %s", schema.Quote(reed.Name), orderText(order.Order()), p.Units().Density(order.Sett()))
+}
+
+func dents(u schema.Units, r schema.Reed) string {
+	if u == schema.Imperial {
+		return schema.Decimal(r.Dents.PerInch(), 2) + " dents an inch"
+	}
+	return schema.Decimal(float64(r.Dents)*10, 1) + " dents in 10 cm"
+}
+
+// orderText is a sleying order as weavers write it: 1-1-2.
+func orderText(order []int) string {
+	words := make([]string, len(order))
+	for i, n := range order {
+		words[i] = strconv.Itoa(n)
+	}
+	return strings.Join(words, "-")
+}

@@ -1,0 +1,64 @@
+package rules
+
+import (
+	"fmt"
+
+	"fettle/lint"
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+var yarnOverrun = lint.Rule{
+	ID:    "yarn/overrun",
+	Title: "the work takes more of a yarn than there is",
+	Why: "Yarn from another dye lot never quite matches, so it is best to know before winding that there is enough. " +
+		"What is needed follows from the ends, the warp length with take-up and loom waste, and the picks; all colours that the yarn stands for are summed, warp and weft. " +
+		"Take-up and shrinkage are rules of thumb until a sample is woven: leave a little over.",
+	Default: schema.Error,
+	Faulty: lint.Example{Settings: "[project]\nsett = 10/cm\npicks = 10/cm\nfinished length = 10 m\ntake-up = 10 %\n" +
+		"[yarn natural]\ngrist = 100 tex\nstock = 5 m\n"},
+	Mended: lint.Example{Settings: "[project]\nsett = 10/cm\npicks = 10/cm\nfinished length = 10 m\ntake-up = 10 %\n" +
+		"[yarn natural]\ngrist = 100 tex\nstock = 2 x 250 g\n"},
+	SafeOff: "where the yarn is bought after the plan is made",
+	Source:  "J. T. Taylor, Cotton Weaving and Designing, 6th ed., and C. P. Brooks, Cotton Manufacturing, for yarn from ends, picks, width and length",
+	Data: []lint.Field{{Key: "yarn", Text: "the yarn"}, {Key: "needed_m", Text: "metres the work takes"},
+		{Key: "stock_m", Text: "metres there are"}, {Key: "short_m", Text: "metres that lack"}},
+	Check: checkYarnOverrun,
+}
+
+func checkYarnOverrun(p *lint.Pass) {
+	if len(p.Setup.Yarns) == 0 {
+		return
+	}
+	uses, err := dressing.YarnUses(p.Draft, p.Setup)
+	if err != nil {
+		return // a warp too large to reckon with is for reed and loom to tell
+	}
+	for _, u := range uses {
+		if !u.Short.Known || u.Short.Value <= 0 {
+			continue
+		}
+		name, units := p.Setup.Yarns[u.Yarn].Name, p.Units()
+		todo := "wind less, or find more"
+		if u.Shorten.Known && u.Shorten.Value > 0 {
+			todo = fmt.Sprintf("an item %s shorter would do", units.Length(schema.Length(u.Shorten.Value)))
+		}
+		p.Report(yarnPlace(p, u.Yarn),
+			schema.Data{{Key: "yarn", Value: schema.Plain(name, 60)}, {Key: "needed_m", Value: u.Metres.Value},
+				{Key: "stock_m", Value: u.Stock.Value}, {Key: "short_m", Value: u.Short.Value}},
+			"the work takes %s of yarn %s and there are %s, %s short; %s",
+			units.Long(u.Metres.Value), schema.Quote(name), units.Long(u.Stock.Value), units.Long(u.Short.Value), todo)
+	}
+}
+
+// yarnPlace is where a draft speaks of a yarn: the first palette entry that the
+// yarn stands for, else the warp.
+func yarnPlace(p *lint.Pass, yarn int) schema.Place {
+	warp, weft := dressing.ShelfFor(p.Setup, schema.Warp), dressing.ShelfFor(p.Setup, schema.Weft)
+	for n := range p.Draft.Palette {
+		if warp.Yarn(p.Draft, n+1) == yarn || weft.Yarn(p.Draft, n+1) == yarn {
+			return schema.Place{Part: schema.PartPalette, Row: n + 1}
+		}
+	}
+	return schema.Place{Part: schema.PartWarp, Field: schema.FieldSpacing}
+}

@@ -1,0 +1,189 @@
+package cloth
+
+import (
+	"iter"
+	"math/rand/v2"
+	"slices"
+
+	"fettle/schema"
+)
+
+// Cloth is the interlacement of a draft, by classes of ends and of picks that
+// weave alike. It reads the draft it was made from, which must not change
+// meanwhile. One goroutine at a time may use it.
+type Cloth struct {
+	draft   *schema.Draft
+	planned bool // lifts come from the lift plan
+	sinking bool
+	seed    uint64 // keeps the choice of hash from whoever wrote the draft
+
+	warp, weft system
+	bare       int32   // the class of the ends on no shaft, -1 where there are none
+	lifts      []int32 // the first pick, from 0, of each set of shafts or treadles the draft names
+
+	// Found when first asked for.
+	parts  parts
+	repeat [2]int // ends, picks
+}
+
+// system is the threads of the warp or of the weft, and the way from their
+// classes to those of the threads they cross.
+type system struct {
+	strands
+	way    way
+	across *system
+	up     []int // by class, see upCounts; nil until asked for
+}
+
+// Of is the cloth that a draft weaves. The lift plan wins over tie-up and
+// treadling where the draft has one; an unstated shed is rising.
+func Of(d *schema.Draft) *Cloth {
+	c := &Cloth{
+		draft:   d,
+		planned: d.LiftPlan.Len() > 0,
+		sinking: d.Shed == schema.Sinking,
+		seed:    rand.Uint64(),
+	}
+	c.warp.across, c.weft.across = &c.weft, &c.warp
+	c.warp.strands = classify(&d.Threading, d.Ends(), c.seed)
+	c.weft.strands = classify(c.lifting(), d.Picks(), c.seed)
+	c.lifts = c.weft.first
+	c.link()
+	c.merge(&c.weft)
+	c.merge(&c.warp)
+	return c
+}
+
+// lifting is the table that says what each pick does: its shafts, or its
+// treadles.
+func (c *Cloth) lifting() *schema.Rows {
+	if c.planned {
+		return &c.draft.LiftPlan
+	}
+	return &c.draft.Treadling
+}
+
+// link lays the ways between the classes: from ends over shafts to picks, by
+// way of the treadles where there is no lift plan, and back.
+func (c *Cloth) link() {
+	shafts := ranksOf(&c.draft.Threading, c.warp.first)
+	ends := tableOf(&c.draft.Threading, c.warp.first, shafts.rank)
+	onShaft := ends.turned(shafts.count)
+	c.bare = int32(slices.IndexFunc(c.warp.first, func(end int32) bool {
+		return len(c.draft.Threading.Row(int(end)+1)) == 0
+	}))
+	if c.planned {
+		lifts := tableOf(&c.draft.LiftPlan, c.weft.first, shafts.rank)
+		c.warp.way = wayOf(ends, lifts.turned(shafts.count))
+		c.weft.way = wayOf(lifts, onShaft)
+		return
+	}
+	treadles := c.draft.Tieup.Len()
+	tied := tableOf(&c.draft.Tieup, numbers(treadles), shafts.rank)
+	pressed := tableOf(&c.draft.Treadling, c.weft.first, upTo(treadles))
+	c.warp.way = wayOf(ends, tied.turned(shafts.count), pressed.turned(treadles))
+	c.weft.way = wayOf(pressed, tied, onShaft)
+}
+
+// merge makes one class of those that weave alike although the draft threads
+// or lifts them differently.
+func (c *Cloth) merge(s *system) {
+	p := newPartition(len(s.first), c.seed)
+	for _, words := range c.blocks(s.across) {
+		if p.done() {
+			break
+		}
+		p.refine(words)
+	}
+	if p.done() {
+		return
+	}
+	s.strands = s.joined(p)
+	c.link()
+}
+
+// up sets bit i of out[n] where class lanes[i] of the system (at most 64 of
+// them) and class n of the system across meet warp up.
+func (c *Cloth) up(s *system, lanes []int32, out []uint64) {
+	s.way.walk(lanes, out)
+	if !c.sinking {
+		return
+	}
+	valid := lowest(len(lanes))
+	if s == &c.warp {
+		for i, class := range lanes {
+			if class == c.bare {
+				valid &^= 1 << i
+			}
+		}
+	}
+	for n := range out {
+		out[n] = ^out[n] & valid
+	}
+	if s == &c.weft && c.bare >= 0 {
+		out[c.bare] = 0
+	}
+}
+
+// blocks goes through the classes of a system 64 at a time: the first of them,
+// and for each class across the bits of those that meet it warp up. The words
+// are good until the next step.
+func (c *Cloth) blocks(s *system) iter.Seq2[int, []uint64] {
+	return func(yield func(int, []uint64) bool) {
+		out := make([]uint64, len(s.across.first))
+		lanes := numbers(min(64, len(s.first)))
+		for base := 0; base < len(s.first); base += 64 {
+			lanes = lanes[:min(64, len(s.first)-base)]
+			for i := range lanes {
+				lanes[i] = int32(base + i)
+			}
+			c.up(s, lanes, out)
+			if !yield(base, out) {
+				return
+			}
+		}
+	}
+}
+
+func (c *Cloth) system(name schema.SystemName) *system {
+	if name == schema.Warp {
+		return &c.warp
+	}
+	return &c.weft
+}
+
+// Ends is how many ends the cloth has.
+func (c *Cloth) Ends() int { return len(c.warp.class) }
+
+// Picks is how many picks the cloth has.
+func (c *Cloth) Picks() int { return len(c.weft.class) }
+
+// Up says whether the end lies over the pick. It does not outside the cloth.
+func (c *Cloth) Up(end, pick int) bool {
+	shafts := c.draft.Threading.Row(end)
+	if len(shafts) == 0 || pick < 1 || pick > c.Picks() {
+		return false
+	}
+	return c.named(shafts, pick) != c.sinking
+}
+
+// named says whether the pick's lift names any of the shafts.
+func (c *Cloth) named(shafts []int32, pick int) bool {
+	if c.planned {
+		return meet(shafts, c.draft.LiftPlan.Row(pick))
+	}
+	return slices.ContainsFunc(c.draft.Treadling.Row(pick), func(treadle int32) bool {
+		return meet(shafts, c.draft.Tieup.Row(int(treadle)))
+	})
+}
+
+// meet says whether two ascending rows have a number in common.
+func meet(a, b []int32) bool {
+	if len(a) > len(b) {
+		a, b = b, a
+	}
+	return slices.ContainsFunc(a, func(n int32) bool {
+		_, found := slices.BinarySearch(b, n)
+		return found
+	})
+}

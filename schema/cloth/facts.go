@@ -1,0 +1,168 @@
+package cloth
+
+import (
+	"encoding/hex"
+	"fmt"
+	"strings"
+
+	"fettle/schema"
+)
+
+// Facts say what a draft is, in the shape that `info --format json` writes.
+type Facts struct {
+	Fettle   int        `json:"fettle"` // version of the shape, 1
+	Path     string     `json:"path"`
+	Format   string     `json:"format"`
+	Title    string     `json:"title"`
+	Ends     int        `json:"ends"`
+	Picks    int        `json:"picks"`
+	Shafts   Count      `json:"shafts"`   // used: shafts that carry an end
+	Treadles Count      `json:"treadles"` // used: treadles that are pressed
+	Colors   Colors     `json:"colors"`
+	Cloth    ClothFacts `json:"cloth"`
+}
+
+// Count is how many the draft declares, 0 where it does not, and how many it
+// uses.
+type Count struct {
+	Declared int `json:"declared"`
+	Used     int `json:"used"`
+}
+
+// Colors are how many palette numbers the threads have.
+type Colors struct {
+	Warp int `json:"warp"`
+	Weft int `json:"weft"`
+}
+
+// ClothFacts say what the draft weaves.
+type ClothFacts struct {
+	SHA256        string        `json:"sha256"`
+	WarpUp        float64       `json:"warp_up"`
+	LongestFloat  LongestFloat  `json:"longest_float"`
+	Repeat        RepeatFacts   `json:"repeat"`
+	HangsTogether bool          `json:"hangs_together"`
+	Layers        int           `json:"layers"`
+	LooseEnds     int           `json:"loose_ends"`
+	LoosePicks    int           `json:"loose_picks"`
+	Selvedge      SelvedgeFacts `json:"selvedge"`
+}
+
+// LongestFloat is in threads, from edge to edge.
+type LongestFloat struct {
+	Warp FloatSides `json:"warp"`
+	Weft FloatSides `json:"weft"`
+}
+
+// FloatSides are the longest floats of a system, in threads.
+type FloatSides struct {
+	Face int `json:"face"`
+	Back int `json:"back"`
+}
+
+// RepeatFacts are the threads of a repeat.
+type RepeatFacts struct {
+	Ends  int `json:"ends"`
+	Picks int `json:"picks"`
+}
+
+// SelvedgeFacts are the turns of a single shuttle that are not caught.
+type SelvedgeFacts struct {
+	MissesFromLeft  int `json:"misses_from_left"`
+	MissesFromRight int `json:"misses_from_right"`
+}
+
+// FactsOf works out the facts of a draft. Its path and format are for the caller
+// to fill in.
+func FactsOf(d *schema.Draft) Facts {
+	c := Of(d)
+	floats := c.Floats(FloatQuery{})
+	ends, picks := c.Repeat()
+	edge := c.Selvedge()
+	sum := c.Identity()
+	return Facts{
+		Fettle: 1, Title: d.Texts.Title, Ends: c.Ends(), Picks: c.Picks(),
+		Shafts:   Count{d.Shafts, distinct(&d.Threading)},
+		Treadles: Count{d.Treadles, distinct(&d.Treadling)},
+		Colors:   Colors{colorsOf(&d.Warp, c.Ends()), colorsOf(&d.Weft, c.Picks())},
+		Cloth: ClothFacts{
+			SHA256: hex.EncodeToString(sum[:]), WarpUp: c.WarpUp(),
+			LongestFloat: LongestFloat{
+				Warp: FloatSides{floats.Warp.Face.Threads, floats.Warp.Back.Threads},
+				Weft: FloatSides{floats.Weft.Face.Threads, floats.Weft.Back.Threads}},
+			Repeat:        RepeatFacts{ends, picks},
+			HangsTogether: c.HangsTogether(), Layers: c.Layers(),
+			LooseEnds: len(c.Loose(schema.Warp)), LoosePicks: len(c.Loose(schema.Weft)),
+			Selvedge: SelvedgeFacts{edge.MissesFromLeft, edge.MissesFromRight},
+		},
+	}
+}
+
+// distinct is how many different numbers the rows of a table name.
+func distinct(t *schema.Rows) int {
+	seen := make([]bool, t.Highest()+1)
+	count := 0
+	for n := 1; n <= t.Len(); n++ {
+		for _, v := range t.Row(n) {
+			if !seen[v] {
+				seen[v] = true
+				count++
+			}
+		}
+	}
+	return count
+}
+
+// colorsOf is how many palette numbers the threads of a system have.
+func colorsOf(s *schema.System, threads int) int {
+	seen := map[int]bool{}
+	for n := 1; n <= min(threads, len(s.Colors)+1); n++ {
+		if c := s.ColorOf(n); c != 0 {
+			seen[c] = true
+		}
+	}
+	return len(seen)
+}
+
+// String is the facts for a person to read.
+func (f Facts) String() string {
+	var b strings.Builder
+	line := func(name, format string, args ...any) {
+		fmt.Fprintf(&b, "  %-16s %s\n", name, fmt.Sprintf(format, args...))
+	}
+	b.WriteString(schema.Plain(f.Path, len(f.Path)))
+	if f.Title != "" {
+		b.WriteString(": " + schema.Plain(f.Title, 200))
+	}
+	b.WriteByte('\n')
+	c := f.Cloth
+	line("threads", "%d ends, %d picks", f.Ends, f.Picks)
+	line("shafts", "%s", f.Shafts)
+	line("treadles", "%s", f.Treadles)
+	line("colors", "%d in the warp, %d in the weft", f.Colors.Warp, f.Colors.Weft)
+	line("repeat", "%d ends, %d picks", c.Repeat.Ends, c.Repeat.Picks)
+	line("longest floats", "warp %d on the face and %d on the back, weft %d on the face and %d on the back",
+		c.LongestFloat.Warp.Face, c.LongestFloat.Warp.Back, c.LongestFloat.Weft.Face, c.LongestFloat.Weft.Back)
+	line("warp on the face", "%s %%", schema.Decimal(100*c.WarpUp, 1))
+	line("holds together", "%s", f.together())
+	line("selvedge", "one shuttle misses %d turns starting from the left, %d from the right",
+		c.Selvedge.MissesFromLeft, c.Selvedge.MissesFromRight)
+	line("cloth", "%s", c.SHA256)
+	return b.String()
+}
+
+func (f Facts) together() string {
+	c := f.Cloth
+	if c.HangsTogether {
+		return "yes"
+	}
+	return fmt.Sprintf("no: layers %d, loose ends %d, loose picks %d", c.Layers, c.LooseEnds, c.LoosePicks)
+}
+
+// String says how many are declared and how many are used.
+func (c Count) String() string {
+	if c.Declared == 0 {
+		return fmt.Sprintf("%d used", c.Used)
+	}
+	return fmt.Sprintf("%d declared, %d used", c.Declared, c.Used)
+}

@@ -1,0 +1,206 @@
+package cloth
+
+import (
+	"math"
+
+	"fettle/schema"
+)
+
+// FloatQuery says how the floats of a cloth are measured. The zero value
+// measures in threads, from edge to edge, and finds none too long.
+type FloatQuery struct {
+	Warp, Weft Measure
+	// Wrap has floats run on round the edges, as in a cloth of many repeats;
+	// the float of a thread that never changes is then a whole round.
+	Wrap bool
+}
+
+// Measure says how the floats of one system are measured: warp floats by the
+// picks they cross, weft floats by the ends.
+type Measure struct {
+	// Spacings are millimetres by crossed thread, first thread first.
+	// Where it is nil, each takes Spacing; 0 is unknown. A list too short
+	// or with a spacing that is not above 0 makes them all unknown.
+	Spacings []float64
+	Spacing  float64
+	// LimitThreads and LimitMM say from where a float is too long: strictly
+	// over. 0 is no limit. Threads win where both are given; a limit in
+	// millimetres finds nothing where the spacing is unknown.
+	LimitThreads int
+	LimitMM      float64
+}
+
+// Spaced measures by a system's own spacings, those of the crossed threads:
+// of the weft to measure warp floats.
+func Spaced(crossed *schema.System, threads int) Measure {
+	mean, even := crossed.MeanSpacing(threads)
+	if even || mean == 0 {
+		return Measure{Spacing: mean}
+	}
+	m := Measure{Spacings: make([]float64, threads)}
+	for i := range m.Spacings {
+		m.Spacings[i] = crossed.SpacingOf(i + 1)
+	}
+	return m
+}
+
+// Floats are the longest floats of a cloth.
+type Floats struct {
+	Warp, Weft Sides
+}
+
+// Sides are the longest floats of one system on the face and on the back.
+type Sides struct {
+	Face, Back Float
+}
+
+// Float is the longest float of a system on one side, and how many of its
+// floats there are too long. The longest in millimetres is given where threads
+// are unevenly spaced and no limit in threads was asked for, else the longest
+// in threads. Of several alike it is that of the first thread, and of that the
+// first.
+type Float struct {
+	Threads int     // crossed; 0 where there is no float
+	Length  float64 // in millimetres; 0 unknown
+	Thread  int     // that floats
+	From    int     // the first thread it crosses
+	Over    int     // floats over the limit, of all threads
+}
+
+// Floats finds the longest floats and counts those over a limit. Warp on the
+// face is an end up over consecutive picks, weft on the face a pick over
+// consecutive ends that are down. Where there are no ends or no picks there
+// are none.
+func (c *Cloth) Floats(q FloatQuery) Floats {
+	warp, weft := c.sides(&c.warp, q.Warp, q.Wrap), c.sides(&c.weft, q.Weft, q.Wrap)
+	return Floats{
+		Warp: Sides{Face: warp[0], Back: warp[1]},
+		Weft: Sides{Face: weft[1], Back: weft[0]},
+	}
+}
+
+// sides finds the floats of a system where the warp is up, and where it is
+// down.
+func (c *Cloth) sides(s *system, m Measure, wrap bool) (sides [2]Float) {
+	across := s.across.class
+	if len(across) == 0 || len(s.class) == 0 {
+		return sides
+	}
+	search := newSearch(rulerOf(m, len(across), wrap), len(across))
+	var best [2]stretch
+	for base, words := range c.blocks(s) {
+		lanes := min(64, len(s.first)-base)
+		search.lay(across, words, lanes)
+		for side := range best {
+			found := search.longest()
+			found.lane += base
+			if found.length > best[side].length {
+				best[side] = found
+			}
+			if found.length > search.ruler.limit {
+				sides[side].Over += search.over(s.count[base : base+lanes])
+			}
+			search.flip()
+		}
+	}
+	for side, found := range best {
+		if found.length > 0 {
+			sides[side].tell(s, found, &search.ruler)
+		}
+	}
+	return sides
+}
+
+// tell fills in a float from the stretch that was found.
+func (f *Float) tell(s *system, found stretch, r *ruler) {
+	f.Threads = found.to - found.from
+	f.Length = r.millimetres(found.from, found.to)
+	f.Thread = int(s.first[found.lane]) + 1
+	f.From = found.from%len(s.across.class) + 1
+}
+
+// ruler measures stretches of threads, in threads or in nanometres: whole
+// numbers, so that equal lengths are equal.
+type ruler struct {
+	marks  []int64 // in nanometres, where each thread begins and the last one ends; nil for threads
+	length int     // threads
+	limit  int64
+	unit   float64 // millimetres that each thread takes; 0 unknown
+	uneven []int64 // marks, where threads are unevenly spaced
+}
+
+const (
+	nanometres = 1e6 // in a millimetre
+	// grace is what a float may be over its limit, in nanometres: what
+	// rounding a thousand spacings may add to it.
+	grace  = 500
+	widest = 1e5 // millimetres: a spacing beyond is taken as this
+)
+
+// rulerOf lays a ruler along so many threads, and on round once more to wrap.
+func rulerOf(m Measure, threads int, wrap bool) ruler {
+	length := threads
+	if wrap {
+		length = 2 * threads
+	}
+	r := ruler{length: length, limit: math.MaxInt64}
+	spacing, even := m.spacing(threads)
+	if !even {
+		r.uneven = make([]int64, length+1)
+		for i := range length {
+			nm := max(1, math.Round(known(m.Spacings[i%threads])*nanometres))
+			r.uneven[i+1] = r.uneven[i] + int64(nm)
+		}
+	}
+	if !even && m.LimitThreads == 0 {
+		r.marks = r.uneven
+		if m.LimitMM > 0 {
+			r.limit = int64(min(m.LimitMM*nanometres, math.MaxInt64/2)) + grace
+		}
+		return r
+	}
+	r.unit = spacing
+	switch {
+	case m.LimitThreads > 0:
+		r.limit = int64(m.LimitThreads)
+	case m.LimitMM > 0 && spacing > 0:
+		// A limit that is a whole number of threads is not passed by them.
+		r.limit = int64(min(m.LimitMM/spacing*(1+1e-9), math.MaxInt64/2))
+	}
+	return r
+}
+
+// spacing is what every one of the threads takes, 0 where that is unknown; or
+// it says that they are not all alike.
+func (m Measure) spacing(threads int) (mm float64, even bool) {
+	if m.Spacings == nil {
+		return known(m.Spacing), true
+	}
+	if len(m.Spacings) < threads {
+		return 0, true
+	}
+	even = true
+	for _, v := range m.Spacings[:threads] {
+		if known(v) == 0 {
+			return 0, true
+		}
+		even = even && v == m.Spacings[0]
+	}
+	return known(m.Spacings[0]), even
+}
+
+// known is a spacing within reason, 0 for one that says nothing.
+func known(mm float64) float64 {
+	if mm > 0 {
+		return min(mm, widest)
+	}
+	return 0
+}
+
+// millimetres is how long a stretch is, 0 where the spacing is unknown.
+func (r *ruler) millimetres(from, to int) float64 {
+	if r.uneven != nil {
+		return float64(r.uneven[to]-r.uneven[from]) / nanometres
+	}
+	return float64(to-from) * r.unit
+}

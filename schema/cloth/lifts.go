@@ -1,0 +1,116 @@
+package cloth
+
+import (
+	"slices"
+
+	"fettle/schema"
+)
+
+// LiftOf is the shafts a pick's lift names, ascending: its row of the lift
+// plan, or what its treadles are tied to. With a sinking shed these go down.
+// The slice may belong to the draft.
+func (c *Cloth) LiftOf(pick int) []int32 {
+	if c.planned {
+		return c.draft.LiftPlan.Row(pick)
+	}
+	treadles := c.draft.Treadling.Row(pick)
+	if len(treadles) == 1 {
+		return c.draft.Tieup.Row(int(treadles[0]))
+	}
+	var lift []int32
+	for _, treadle := range treadles {
+		lift = append(lift, c.draft.Tieup.Row(int(treadle))...)
+	}
+	slices.Sort(lift)
+	return slices.Compact(lift)
+}
+
+// DistinctLifts is how many different sets of shafts the picks lift: as many
+// treadles as would weave the draft with one foot. A pick that lifts nothing
+// needs none and does not count.
+func (c *Cloth) DistinctLifts() int {
+	if c.planned { // its different rows are different lifts
+		return len(c.lifts) - c.idle(c.lifts)
+	}
+	shafts := liftShafts(c.draft)
+	way := footing(c.draft, c.lifts, shafts)
+	p := newPartition(len(c.lifts), c.seed)
+	words := make([]uint64, len(c.lifts))
+	for lanes := range slices.Chunk(numbers(shafts.count), 64) {
+		way.walk(lanes, words)
+		p.refine(words)
+	}
+	return p.parts - min(1, c.idle(c.lifts))
+}
+
+// idle is how many of the picks, counted from 0, lift nothing.
+func (c *Cloth) idle(picks []int32) int {
+	n := 0
+	for _, pick := range picks {
+		if !slices.ContainsFunc(c.lifting().Row(int(pick)+1), c.raises) {
+			n++
+		}
+	}
+	return n
+}
+
+// raises says whether a number of the lifting table stands for any shaft: a
+// shaft does, a treadle where it is tied.
+func (c *Cloth) raises(n int32) bool {
+	return c.planned || len(c.draft.Tieup.Row(int(n))) > 0
+}
+
+// LiftConflicts lists the picks for which the draft has both a lift plan and
+// tie-up with treadling, and they do not name the same shafts. A draft without
+// either has none.
+func (c *Cloth) LiftConflicts() []int {
+	d := c.draft
+	if !c.planned || d.Tieup.Count() == 0 || d.Treadling.Count() == 0 {
+		return nil
+	}
+	shafts := liftShafts(d)
+	plans := classify(&d.LiftPlan, c.Picks(), c.seed)
+	feet := classify(&d.Treadling, c.Picks(), c.seed)
+	plan, foot := planning(d, plans.first, shafts), footing(d, feet.first, shafts)
+	planned, trodden := make([]uint64, len(plans.first)), make([]uint64, len(feet.first))
+	differ := make([]bool, c.Picks())
+	for lanes := range slices.Chunk(numbers(shafts.count), 64) {
+		plan.walk(lanes, planned)
+		foot.walk(lanes, trodden)
+		for i := range differ {
+			differ[i] = differ[i] || planned[plans.class[i]] != trodden[feet.class[i]]
+		}
+	}
+	var picks []int
+	for i, yes := range differ {
+		if yes {
+			picks = append(picks, i+1)
+		}
+	}
+	return picks
+}
+
+// liftShafts ranks the shafts that lift plan and tie-up name, ends or no ends.
+func liftShafts(d *schema.Draft) *ranks {
+	highest := max(d.LiftPlan.Highest(), d.Tieup.Highest())
+	r := newRanks(highest, d.LiftPlan.Count()+d.Tieup.Count())
+	r.take(&d.LiftPlan, numbers(d.LiftPlan.Len()))
+	r.take(&d.Tieup, numbers(d.Tieup.Len()))
+	return r
+}
+
+// planning leads from shafts to those of the picks given, counted from 0,
+// whose row of the lift plan names them.
+func planning(d *schema.Draft, picks []int32, shafts *ranks) way {
+	lifts := tableOf(&d.LiftPlan, picks, shafts.rank)
+	return wayOf(lifts.turned(shafts.count))
+}
+
+// footing leads from shafts to those of the picks given, counted from 0, one
+// of whose treadles is tied to them.
+func footing(d *schema.Draft, picks []int32, shafts *ranks) way {
+	treadles := d.Tieup.Len()
+	tied := tableOf(&d.Tieup, numbers(treadles), shafts.rank)
+	pressed := tableOf(&d.Treadling, picks, upTo(treadles))
+	return wayOf(tied.turned(shafts.count), pressed.turned(treadles))
+}

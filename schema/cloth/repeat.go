@@ -1,0 +1,87 @@
+package cloth
+
+import "fettle/schema"
+
+// Repeat is how many ends, and how many picks, go by until the cloth begins
+// anew: the smallest p from 1 up such that every thread weaves like the one p
+// further on, as far as there is one. It is all the threads where nothing
+// repeats, and 0 where there are no threads.
+func (c *Cloth) Repeat() (ends, picks int) {
+	if c.repeat == [2]int{} {
+		c.repeat = [2]int{period(c.warp.class), period(c.weft.class)}
+	}
+	return c.repeat[0], c.repeat[1]
+}
+
+// period is the smallest p with list[i] = list[i+p] throughout: the length
+// less the longest border, by the failure function of Knuth, Morris and Pratt.
+func period(list []int32) int {
+	if len(list) == 0 {
+		return 0
+	}
+	border := make([]int32, len(list))
+	var k int32
+	for i := 1; i < len(list); i++ {
+		for k > 0 && list[i] != list[k] {
+			k = border[k-1]
+		}
+		if list[i] == list[k] {
+			k++
+		}
+		border[i] = k
+	}
+	return len(list) - int(k)
+}
+
+// Intersections counts, for each thread of the repeat in order, how often it
+// passes between face and back on its way round the repeat of the threads it
+// crosses. In plain weave it is 2.
+func (c *Cloth) Intersections(name schema.SystemName) []int {
+	s := c.system(name)
+	ends, picks := c.Repeat()
+	own, across := ends, picks
+	if name == schema.Weft {
+		own, across = picks, ends
+	}
+	passes := c.passes(s, s.across.class[:across])
+	list := make([]int, own)
+	for i := range list {
+		list[i] = passes[s.class[i]]
+	}
+	return list
+}
+
+// passes counts by class the changes between face and back along a round of
+// the threads across, given by their classes.
+func (c *Cloth) passes(s *system, round []int32) []int {
+	passes := make([]int, len(s.first))
+	for base, words := range c.blocks(s) {
+		var changes tally
+		for i, class := range round {
+			before := round[(i+len(round)-1)%len(round)]
+			changes.add(words[class] ^ words[before])
+		}
+		for lane := range min(64, len(passes)-base) {
+			passes[base+lane] = changes.of(lane)
+		}
+	}
+	return passes
+}
+
+// WeaveValue is R ÷ (R + I) of Ashenhurst's rule for the maximum sett: R the
+// ends of the repeat and I the intersections of a pick round it, averaged over
+// the picks of the repeat. Plain weave has 0.5, a 2/2 twill 0.667. A pick that
+// never passes between face and back leaves room for nothing and counts as 1.
+// It is 0 where there is no cloth.
+func (c *Cloth) WeaveValue() float64 {
+	ends, _ := c.Repeat()
+	picks := c.Intersections(schema.Weft)
+	if ends == 0 || len(picks) == 0 {
+		return 0
+	}
+	sum := 0.0
+	for _, i := range picks {
+		sum += float64(ends) / float64(ends+i)
+	}
+	return sum / float64(len(picks))
+}

@@ -1,0 +1,41 @@
+package cloth
+
+// Selvedge counts the turns of a single shuttle at which the weft is not
+// caught, for either side that the first pick may start from.
+type Selvedge struct {
+	Turns           int // picks less one
+	MissesFromLeft  int // pick 1 travels from the left edge to the right
+	MissesFromRight int
+}
+
+// BestStart is the side, left or right, from which fewer turns are missed;
+// left where they are alike.
+func (s Selvedge) BestStart() string {
+	if s.MissesFromRight < s.MissesFromLeft {
+		return "right"
+	}
+	return "left"
+}
+
+// Selvedge says how the edges are caught. The weft turns at one edge after
+// every odd pick and at the other after every even one; a turn catches the
+// edge end only if that end changes between the two picks. End 1 is the right
+// edge. A cloth without ends has nothing to catch and no misses.
+func (c *Cloth) Selvedge() Selvedge {
+	s := Selvedge{Turns: max(0, c.Picks()-1)}
+	if c.Ends() == 0 {
+		return s
+	}
+	words := make([]uint64, len(c.weft.first))
+	c.up(&c.warp, []int32{c.warp.class[0], c.warp.class[c.Ends()-1]}, words)
+	for pick := 1; pick <= s.Turns; pick++ {
+		caught := words[c.weft.class[pick-1]] ^ words[c.weft.class[pick]]
+		right, left := 1-int(caught&1), 1-int(caught>>1&1)
+		if pick%2 == 0 {
+			right, left = left, right
+		}
+		s.MissesFromLeft += right // its odd picks end at the right edge
+		s.MissesFromRight += left
+	}
+	return s
+}

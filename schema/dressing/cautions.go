@@ -1,0 +1,99 @@
+package dressing
+
+import (
+	"fmt"
+
+	"fettle/schema"
+)
+
+// Missing is a value nobody stated, and what cannot be worked out for want of
+// it.
+type Missing struct {
+	Key string `json:"key"` // as in "[project] finished length"
+	For string `json:"for"`
+}
+
+// Caution is something the figures rest on that the weaver should know.
+type Caution struct {
+	Key  string `json:"key"`
+	Text string `json:"text"`
+}
+
+// MissingFor lists the values that would make more figures known.
+func MissingFor(d *schema.Draft, s *schema.Setup) []Missing {
+	var list []Missing
+	want := func(have bool, key, what string) {
+		if !have {
+			list = append(list, Missing{key, what})
+		}
+	}
+	want(Sett(d, s).Known(), "[project] sett", "the sleying, the width and the weft")
+	want(len(s.Reeds) > 0 && s.Reeds[0].Dents > 0, "[reed] dents", "the sleying")
+	want(s.Heddles.Known || len(s.Heddles.ByShaft) > 0, "[heddles] each", "whether the heddles are enough")
+	want(s.Project.FinishedLength > 0, "[project] finished length", "the warp length, the picks and the yarn")
+	want(Picks(d, s).Known(), "[project] picks", "the picks and the weft")
+	want(len(s.Yarns) > 0, "[yarn] grist", "the weight of the yarn")
+	for _, y := range s.Yarns {
+		want(y.Grist.Known(), "[yarn "+schema.Plain(y.Name, 60)+"] grist", "its weight")
+	}
+	return list
+}
+
+// unstated is a value that counts as 0 when it is not stated, and what is usual:
+// rules of thumb from print, not measurements of this yarn.
+type unstated struct{ name, usual string }
+
+func usuallyStated() []unstated {
+	return []unstated{
+		{"take-up", "with shrinkage it often comes to 10 to 15 %"},
+		{"shrinkage warp", "with take-up it often comes to 10 to 15 %; silk loses 1 to 10 %"},
+		{"shrinkage weft", "a washed sample tells; silk loses 1 to 10 %"},
+		{"weft take-up", "about 10 % is usual"},
+		{"draw-in", "measured pieces drew in by 4.5 and by 7.4 %"},
+		{"loom waste", "50 to 90 cm (20 to 36 in) is usual"},
+	}
+}
+
+// Cautions lists what was not stated and counts as 0, with what is usual, and
+// what else of the draft the figures had to smooth over.
+func Cautions(d *schema.Draft, s *schema.Setup) []Caution {
+	var list []Caution
+	for _, u := range usuallyStated() {
+		if !s.Has("project." + u.name) {
+			list = append(list, Caution{"[project] " + u.name, "not stated, so it counts as 0; " + u.usual})
+		}
+	}
+	list = append(list, spacingCautions(d, s)...)
+	return append(list, repeatCautions(d, s)...)
+}
+
+func spacingCautions(d *schema.Draft, s *schema.Setup) []Caution {
+	var list []Caution
+	if sett := Sett(d, s); sett.Uneven {
+		list = append(list, Caution{"[project] sett", fmt.Sprintf(
+			"the draft spaces its ends unevenly; the figures go by the mean, %s", s.Units.Density(sett.Density))})
+	}
+	if picks := Picks(d, s); picks.Uneven {
+		list = append(list, Caution{"[project] picks", fmt.Sprintf(
+			"the draft spaces its picks unevenly; the figures go by the mean, %s", s.Units.Density(picks.Density))})
+	}
+	return list
+}
+
+func repeatCautions(d *schema.Draft, s *schema.Setup) []Caution {
+	var list []Caution
+	w, err := WarpOf(d, s)
+	if err != nil {
+		return []Caution{{"[project] repeats", err.Error()}}
+	}
+	if n, ok := repeatsForWidth(d, s, w); ok {
+		list = append(list, Caution{"[project] repeats", fmt.Sprintf(
+			"the draft is taken %d times, which comes nearest the finished width asked for: %s gives %s",
+			n, s.Units.Length(s.Project.FinishedWidth), s.Units.Length(schema.Length(finishedWidth(s, Width(d, s)).Value)))})
+	}
+	if s.Project.FloatingSelvedge && w.All > w.Ends {
+		list = append(list, Caution{"[project] floating selvedges",
+			"the draft's outermost ends are repeated with it, so floating selvedges come inside the cloth too; leave them out of the draft and add them at the loom"})
+	}
+	return list
+}

@@ -1,0 +1,99 @@
+package dressing
+
+import (
+	"math"
+
+	"pgregory.net/rapid"
+
+	"fettle/schema"
+)
+
+const inch = 25.4
+
+// near says whether two numbers agree to that fraction of the second.
+func near(got, want, fraction float64) bool {
+	return math.Abs(got-want) <= fraction*math.Max(math.Abs(want), 1e-12)
+}
+
+// perInch is a density per inch.
+func perInch(n float64) schema.Density { return schema.Density(n / 2.54) }
+
+func yards(n float64) schema.Length { return schema.Length(n * 914.4) }
+
+func inches(n float64) schema.Length { return schema.Length(n * inch) }
+
+// straight is a draft of that many ends drawn straight over the shafts.
+func straight(ends, shafts int) *schema.Draft {
+	d := &schema.Draft{}
+	for i := range ends {
+		d.Threading.Append(int32(i%shafts + 1))
+	}
+	return d
+}
+
+// threaded is a draft whose ends are each on the one shaft named.
+func threaded(shafts ...int32) *schema.Draft {
+	return &schema.Draft{Threading: schema.Singles(shafts...)}
+}
+
+// grist reads a yarn size that must be one.
+func grist(t rapid.TB, s string) schema.Grist {
+	t.Helper()
+	g, err := schema.ParseGrist(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return g
+}
+
+// warpOf works out a warp that must be one.
+func warpOf(t rapid.TB, d *schema.Draft, s *schema.Setup) Warp {
+	t.Helper()
+	w, err := WarpOf(d, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+// anyDraft draws a small draft with ends on none, one or several shafts, and
+// colours.
+func anyDraft(t *rapid.T) *schema.Draft {
+	d := &schema.Draft{Palette: []schema.Color{schema.RGB(1, 2, 3), schema.RGB(4, 5, 6), {}}}
+	for range rapid.IntRange(1, 30).Draw(t, "ends") {
+		d.Threading.Append(rapid.SliceOfN(rapid.Int32Range(0, 6), 0, 3).Draw(t, "shafts")...)
+	}
+	for range rapid.IntRange(0, 20).Draw(t, "picks") {
+		d.Treadling.Append(rapid.Int32Range(0, 3).Draw(t, "treadle"))
+	}
+	d.Warp.Threads = rapid.IntRange(0, 35).Draw(t, "declared")
+	d.Warp.Colors = rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 30).Draw(t, "warp colours")
+	d.Weft.Colors = rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 20).Draw(t, "weft colours")
+	d.Weft.Color = rapid.IntRange(0, 2).Draw(t, "weft colour")
+	return d
+}
+
+// anySetup draws a project for it.
+func anySetup(t *rapid.T) *schema.Setup {
+	fraction := rapid.Float64Range(0, 0.4)
+	length := func(most float64, name string) schema.Length {
+		return schema.Length(rapid.Float64Range(0, most).Draw(t, name))
+	}
+	return &schema.Setup{
+		Reeds:   []schema.Reed{{Dents: schema.Density(rapid.Float64Range(1, 8).Draw(t, "dents"))}},
+		Heddles: schema.Heddles{Known: true, Each: rapid.IntRange(1, 40).Draw(t, "heddles")},
+		Project: schema.Project{
+			Sett:           schema.Density(rapid.Float64Range(1, 20).Draw(t, "sett")),
+			Picks:          schema.Density(rapid.Float64Range(1, 20).Draw(t, "density of picks")),
+			FinishedLength: 100 + length(5000, "finished length"),
+			Items:          rapid.IntRange(0, 5).Draw(t, "items"),
+			Hem:            length(100, "hem"), Sample: length(300, "sample"),
+			Fringe: length(200, "fringe"), LoomWaste: length(900, "loom waste"),
+			TakeUp: fraction.Draw(t, "take-up"), ShrinkageWarp: fraction.Draw(t, "shrinkage warp"),
+			ShrinkageWeft: fraction.Draw(t, "shrinkage weft"), WeftTakeUp: fraction.Draw(t, "weft take-up"),
+			DrawIn:  fraction.Draw(t, "draw-in"),
+			Repeats: rapid.IntRange(0, 5).Draw(t, "repeats"), Balance: rapid.IntRange(0, 40).Draw(t, "balance"),
+			Bout: rapid.IntRange(0, 50).Draw(t, "bout"),
+		},
+	}
+}

@@ -1,0 +1,46 @@
+package dressing
+
+import (
+	"math"
+
+	"fettle/schema"
+)
+
+// UsualK is Ashenhurst's k for firm yarns: how the diameters in an inch go with
+// the square root of the yards in a pound. Woollen yarns take 0.84, and mills
+// have used up to 0.95 for cotton.
+const UsualK = 0.9
+
+// Diameters is how many of a yarn lie side by side in a centimetre, by
+// Ashenhurst's rule: k·√(yd/lb) in an inch. A k of 0 or less is UsualK; 0 where
+// the grist is unknown.
+func Diameters(g schema.Grist, k float64) schema.Density {
+	if k <= 0 {
+		k = UsualK
+	}
+	return schema.Density(k * math.Sqrt(g.YardsPerPound()) / 2.54)
+}
+
+// MaximumSett is the closest sett in which a yarn can be woven by Ashenhurst's
+// rule, in ends per centimetre: its diameters times R/(R+I), the weave's value.
+// It is 0 where the grist is unknown.
+func MaximumSett(g schema.Grist, k, weaveValue float64) schema.Density {
+	return Diameters(g, k) * schema.Density(weaveValue)
+}
+
+// WorkingSett is a sett, in ends per centimetre, at a percentage of the maximum.
+type WorkingSett struct {
+	Percent int    `json:"percent"`
+	Sett    Figure `json:"sett_per_cm"`
+}
+
+// WorkingSetts are the setts weavers work at: about three quarters of the
+// maximum for soft cloth, four fifths for ordinary cloth, all of it for cloth
+// as firm as it goes.
+func WorkingSetts(maximum schema.Density) []WorkingSett {
+	var list []WorkingSett
+	for _, percent := range []int{75, 80, 100} {
+		list = append(list, WorkingSett{percent, density(maximum).scaled(float64(percent) / 100)})
+	}
+	return list
+}

@@ -1,0 +1,131 @@
+package dressing
+
+import (
+	"encoding/binary"
+
+	"fettle/schema"
+)
+
+// Block is a stretch of threads, from From to To of them, that is repeated
+// Times over one after another.
+type Block struct {
+	From  int `json:"from"`
+	To    int `json:"to"`
+	Times int `json:"times"`
+}
+
+// longestBlock bounds the blocks looked for within a stretch that has no repeat
+// of its own, so that the work stays in the length of the stretch.
+const longestBlock = 32
+
+// Lifts folds the draft's picks into blocks that are woven several times over.
+// Picks are alike when they press the same treadles, or lift the same shafts by
+// the lift plan, in the same weft colour.
+func Lifts(d *schema.Draft) []Block {
+	rows := &d.Treadling
+	if d.LiftPlan.Len() > 0 {
+		rows = &d.LiftPlan
+	}
+	return fold(kinds(rows, d.Picks(), d.Weft.ColorOf))
+}
+
+// Repeat is the threading's own repeat: the smallest count of ends after which
+// it starts again, all of them where it never does.
+func Repeat(d *schema.Draft) int {
+	return period(kinds(&d.Threading, d.Ends(), func(int) int { return 0 }))
+}
+
+// kinds numbers the rows so that like rows of like colour have like numbers.
+func kinds(rows *schema.Rows, n int, color func(int) int) []int32 {
+	seen := map[string]int32{}
+	list := make([]int32, n)
+	var key []byte
+	for i := range list {
+		key = binary.AppendVarint(key[:0], int64(color(i+1)))
+		for _, v := range rows.Row(i + 1) {
+			key = binary.AppendVarint(key, int64(v))
+		}
+		kind, ok := seen[string(key)]
+		if !ok {
+			kind = int32(len(seen))
+			seen[string(key)] = kind
+		}
+		list[i] = kind
+	}
+	return list
+}
+
+// period is the smallest p with list[i] = list[i+p] throughout, by the borders
+// of every beginning of the list (Knuth, Morris and Pratt 1977).
+func period(list []int32) int {
+	if len(list) == 0 {
+		return 0
+	}
+	border := make([]int32, len(list))
+	for i := 1; i < len(list); i++ {
+		b := border[i-1]
+		for b > 0 && list[i] != list[b] {
+			b = border[b-1]
+		}
+		if list[i] == list[b] {
+			b++
+		}
+		border[i] = b
+	}
+	return len(list) - int(border[len(list)-1])
+}
+
+// fold takes the repeat of the whole list where it stands twice or more, and
+// short blocks otherwise.
+func fold(list []int32) []Block {
+	p := period(list)
+	if p == 0 || len(list)/p < 2 {
+		return foldBlocks(nil, list, 1)
+	}
+	times := len(list) / p
+	blocks := []Block{{1, p, times}}
+	return foldBlocks(blocks, list[times*p:], times*p+1)
+}
+
+// foldBlocks goes along the list and takes at each place the block that with
+// its repeats covers most. What no block covers stands as it is, once.
+func foldBlocks(blocks []Block, list []int32, first int) []Block {
+	single := 0 // picks behind that no block took
+	flush := func(upTo int) {
+		if single > 0 {
+			blocks = append(blocks, Block{first + upTo - single, first + upTo - 1, 1})
+		}
+		single = 0
+	}
+	for at := 0; at < len(list); {
+		size, times := bestBlock(list[at:])
+		if times < 2 {
+			single++
+			at++
+			continue
+		}
+		flush(at)
+		blocks = append(blocks, Block{first + at, first + at + size - 1, times})
+		at += size * times
+	}
+	flush(len(list))
+	return blocks
+}
+
+// bestBlock is the block at the head of the list that covers most of it in two
+// or more repeats, the shortest of those that cover as much; times is 1 for
+// none.
+func bestBlock(list []int32) (size, times int) {
+	covered := 0
+	times = 1
+	for p := 1; p <= longestBlock && 2*p <= len(list); p++ {
+		n := p
+		for n < len(list) && list[n] == list[n-p] {
+			n++
+		}
+		if n/p >= 2 && n/p*p > covered {
+			size, times, covered = p, n/p, n/p*p
+		}
+	}
+	return size, times
+}

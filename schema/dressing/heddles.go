@@ -1,0 +1,141 @@
+package dressing
+
+import (
+	"slices"
+
+	"fettle/schema"
+)
+
+// ShaftHeddles is what the whole warp asks of one shaft.
+type ShaftHeddles struct {
+	Shaft      int
+	Needed     int
+	FirstHalf  int // for the ends of the warp's first half
+	SecondHalf int
+	Available  int  // on the shaft now
+	Counted    bool // whether Available is known
+	Short      int  // how many are missing, where Available is known
+	// RunsOut is the first end of the whole warp that is left without a
+	// heddle on this shaft, 0 for none; DraftEnd is the same end in the draft.
+	RunsOut, DraftEnd int
+}
+
+// PerCm is how many of the shaft's heddles stand in a centimetre of a width
+// given in millimetres.
+func (h ShaftHeddles) PerCm(width Figure) Figure {
+	if !width.Known || width.Value <= 0 {
+		return Figure{}
+	}
+	return known(float64(h.Needed) / width.Value * 10)
+}
+
+// Heddles counts the heddles of every shaft that carries an end, lowest shaft
+// first. An end on several shafts takes a heddle on each. It is an error where
+// WarpOf is.
+func Heddles(d *schema.Draft, s *schema.Setup) ([]ShaftHeddles, error) {
+	w, err := WarpOf(d, s)
+	if err != nil || w.Ends == 0 {
+		return nil, err
+	}
+	shafts := shaftsOf(&d.Threading)
+	list := make([]ShaftHeddles, len(shafts.numbers))
+	for end := 1; end <= d.Threading.Len(); end++ {
+		all, half := w.times(end, w.All), w.times(end, w.Half())
+		for _, shaft := range d.Threading.Row(end) {
+			h := &list[shafts.at(shaft)]
+			h.Needed += all
+			h.FirstHalf += half
+		}
+	}
+	short := false
+	for i := range list {
+		short = list[i].compare(int(shafts.numbers[i]), &s.Heddles) || short
+	}
+	if short {
+		findRunsOut(&d.Threading, w, shafts, list)
+	}
+	return list, nil
+}
+
+// compare sets what is needed beside what there is, and says whether it falls
+// short.
+func (h *ShaftHeddles) compare(shaft int, heddles *schema.Heddles) bool {
+	h.Shaft = shaft
+	h.SecondHalf = h.Needed - h.FirstHalf
+	h.Available, h.Counted = heddles.On(shaft)
+	if h.Counted {
+		h.Short = max(h.Needed-h.Available, 0)
+	}
+	return h.Short > 0
+}
+
+// findRunsOut goes through the threading once more to find where the heddles of
+// the shafts that are short come to an end. A shaft with n heddles and m ends a
+// repeat has threaded n/m whole repeats when the rest of them run out.
+func findRunsOut(threading *schema.Rows, w Warp, shafts shaftIndex, list []ShaftHeddles) {
+	inDraft := make([]int, len(list))
+	for end := 1; end <= threading.Len(); end++ {
+		for _, shaft := range threading.Row(end) {
+			inDraft[shafts.at(shaft)]++
+		}
+	}
+	met := make([]int, len(list))
+	for end := 1; end <= threading.Len(); end++ {
+		for _, shaft := range threading.Row(end) {
+			i := shafts.at(shaft)
+			h := &list[i]
+			if h.Short > 0 && met[i] == h.Available%inDraft[i] {
+				h.DraftEnd = end
+				h.RunsOut = h.Available/inDraft[i]*w.Ends + end
+			}
+			met[i]++
+		}
+	}
+}
+
+// shaftIndex numbers the shafts in use from 0.
+type shaftIndex struct {
+	numbers []int32 // ascending
+	places  []int32 // by shaft number; nil where the numbers are far apart
+}
+
+// sparse is how far beyond the table's size the highest shaft may lie before a
+// list by shaft number would cost more than the file did.
+const sparse = 4096
+
+func shaftsOf(threading *schema.Rows) shaftIndex {
+	highest := threading.Highest()
+	if highest > threading.Count()+sparse {
+		return shaftIndex{numbers: sortedShafts(threading)}
+	}
+	x := shaftIndex{places: make([]int32, highest+1)}
+	for end := 1; end <= threading.Len(); end++ {
+		for _, shaft := range threading.Row(end) {
+			x.places[shaft] = 1
+		}
+	}
+	for shaft, used := range x.places {
+		if used == 1 {
+			x.places[shaft] = int32(len(x.numbers))
+			x.numbers = append(x.numbers, int32(shaft))
+		}
+	}
+	return x
+}
+
+func sortedShafts(threading *schema.Rows) []int32 {
+	numbers := make([]int32, 0, threading.Count())
+	for end := 1; end <= threading.Len(); end++ {
+		numbers = append(numbers, threading.Row(end)...)
+	}
+	slices.Sort(numbers)
+	return slices.Compact(numbers)
+}
+
+func (x shaftIndex) at(shaft int32) int {
+	if x.places != nil {
+		return int(x.places[shaft])
+	}
+	i, _ := slices.BinarySearch(x.numbers, shaft)
+	return i
+}

@@ -1,0 +1,187 @@
+package dressing
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"fettle/schema"
+)
+
+// The longest sleying order, in dents, and how far from the sett an order may
+// come: a part in two hundred is as good as exact, three in a hundred will do.
+const (
+	longestOrder = 8
+	exactPercent = 0.5
+	fairPercent  = 3
+)
+
+// hair forgives what floating point adds to a percentage or a tie.
+const hair = 1e-9
+
+// Sleying is the order in which ends are drawn through the dents of a reed:
+// Ends of them in every Dents dents, as evenly as they go.
+type Sleying struct {
+	Reed   schema.Density // dents per centimetre
+	Wanted schema.Density // the sett asked for
+	Ends   int
+	Dents  int // at most 8
+}
+
+// Sley finds the shortest order within 0.5 % of the sett, else the shortest
+// within 3 %, else the nearest and of those the shortest. Of two counts equally
+// near for the same number of dents the fuller is taken. An unknown reed or
+// sett gives the zero Sleying.
+func Sley(reed, sett schema.Density) Sleying {
+	if !(reed > 0 && sett > 0) {
+		return Sleying{}
+	}
+	ratio := float64(sett / reed)
+	var fair, nearest Sleying
+	for dents := 1; dents <= longestOrder; dents++ {
+		ends := max(math.Floor(ratio*float64(dents)+0.5+hair), 1)
+		order := Sleying{reed, sett, int(min(ends, math.MaxInt32)), dents}
+		off := math.Abs(order.OffPercent())
+		if off <= exactPercent+hair {
+			return order
+		}
+		if fair.Dents == 0 && off <= fairPercent+hair {
+			fair = order
+		}
+		if nearest.Dents == 0 || off < math.Abs(nearest.OffPercent())-hair {
+			nearest = order
+		}
+	}
+	if fair.Dents > 0 {
+		return fair
+	}
+	return nearest
+}
+
+// SleyIn sleys in the reed in use, the first of them. It is not ok where the
+// reed or the sett is unknown.
+func SleyIn(reeds []schema.Reed, sett schema.Density) (order Sleying, ok bool) {
+	if len(reeds) == 0 {
+		return Sleying{}, false
+	}
+	order = Sley(reeds[0].Dents, sett)
+	return order, order.Dents > 0
+}
+
+// OtherReed is the reed that would serve where the one in use does not come
+// within 0.5 % of the sett: the one with the shortest order that does, else,
+// where the one in use is not even within 3 %, the one with the shortest order
+// within that.
+func OtherReed(reeds []schema.Reed, sett schema.Density) (reed schema.Reed, order Sleying, ok bool) {
+	inUse, ok := SleyIn(reeds, sett)
+	if !ok || inUse.Exact() {
+		return schema.Reed{}, Sleying{}, false
+	}
+	for _, r := range reeds[1:] {
+		o := Sley(r.Dents, sett)
+		if o.class() > inUse.class() && o.before(order) {
+			reed, order = r, o
+		}
+	}
+	return reed, order, order.Dents > 0
+}
+
+// before says whether an order is of a better class than another, or of the
+// same and shorter.
+func (o Sleying) before(other Sleying) bool {
+	return cmp.Or(cmp.Compare(other.class(), o.class()), cmp.Compare(o.Dents, other.Dents)) < 0
+}
+
+// class orders sleyings by how near they come; no sleying is the lowest.
+func (o Sleying) class() int {
+	switch {
+	case o.Dents == 0:
+		return -1
+	case o.Exact():
+		return 2
+	case o.Fair():
+		return 1
+	}
+	return 0
+}
+
+// Exact says whether the order comes within 0.5 % of the sett.
+func (o Sleying) Exact() bool { return math.Abs(o.OffPercent()) <= exactPercent+hair }
+
+// Fair says whether the order comes within 3 % of the sett.
+func (o Sleying) Fair() bool { return math.Abs(o.OffPercent()) <= fairPercent+hair }
+
+// Sett is what the order gives, in ends per centimetre.
+func (o Sleying) Sett() schema.Density {
+	if o.Dents == 0 {
+		return 0
+	}
+	return o.Reed * schema.Density(o.Ends) / schema.Density(o.Dents)
+}
+
+// OffPercent is how far the order's sett lies above the wanted one, in percent;
+// below it is negative.
+func (o Sleying) OffPercent() float64 {
+	if o.Dents == 0 {
+		return 0
+	}
+	off := 100 * (float64(o.Sett()/o.Wanted) - 1)
+	if math.Abs(off) < hair {
+		return 0
+	}
+	return off
+}
+
+// Order is how many ends each dent takes, the first dent first; 0 leaves one
+// empty.
+func (o Sleying) Order() []int {
+	order := make([]int, o.Dents)
+	for k := range order {
+		order[k] = (k+1)*o.Ends/o.Dents - k*o.Ends/o.Dents
+	}
+	return order
+}
+
+// FromCentre is the order as sleyed outward from the centre of the reed, to the
+// first half of the ends and to the second. Read through the centre they run on
+// as one unbroken order.
+func (o Sleying) FromCentre() (firstHalf, secondHalf []int) {
+	secondHalf = o.Order()
+	firstHalf = slices.Clone(secondHalf)
+	slices.Reverse(firstHalf)
+	return firstHalf, secondHalf
+}
+
+// Fullest is how many ends are in the fullest dent.
+func (o Sleying) Fullest() int {
+	if o.Dents == 0 {
+		return 0
+	}
+	return (o.Ends + o.Dents - 1) / o.Dents
+}
+
+// DentsFor is how many dents that many ends take up.
+func (o Sleying) DentsFor(ends int) int {
+	if o.Ends == 0 {
+		return 0
+	}
+	return (ends*o.Dents + o.Ends - 1) / o.Ends
+}
+
+// WidthError is how much wider in the reed that many ends lie than at the sett
+// asked for, in millimetres; narrower is negative.
+func (o Sleying) WidthError(ends int) Figure {
+	if o.Dents == 0 {
+		return Figure{}
+	}
+	return known(10 * float64(ends) * (1/float64(o.Sett()) - 1/float64(o.Wanted)))
+}
+
+// DentsOf is how many whole dents a reed has, unknown where its width or its
+// dents are.
+func DentsOf(reed schema.Reed) Figure {
+	if reed.Dents <= 0 || reed.Width <= 0 {
+		return Figure{}
+	}
+	return known(math.Floor(float64(reed.Dents)*float64(reed.Width)/10 + hair))
+}

@@ -1,0 +1,70 @@
+package dressing
+
+import (
+	"fmt"
+	"math"
+
+	"fettle/schema"
+)
+
+// MostEnds is how many ends a warp may have before its figures are refused.
+const MostEnds = 1_000_000
+
+// Warp is how the draft's ends make up the whole warp: all of them as often as
+// Repeats, and then the first Balance of them again.
+type Warp struct {
+	Ends    int // of the draft
+	Repeats int
+	Balance int
+	All     int // Ends × Repeats + Balance
+}
+
+// WarpOf works out the whole warp. Repeats that are not stated follow from the
+// finished width, to the nearest whole one, where that and the sett are known;
+// else the draft is taken once. More than MostEnds is an error.
+func WarpOf(d *schema.Draft, s *schema.Setup) (Warp, error) {
+	w := Warp{Ends: d.Ends(), Repeats: max(s.Project.Repeats, 1), Balance: max(s.Project.Balance, 0)}
+	if w.Ends == 0 {
+		w.Balance = 0
+		return w, nil
+	}
+	if n, ok := repeatsForWidth(d, s, w); ok {
+		w.Repeats = n
+	}
+	if w.Ends > MostEnds || w.Balance > MostEnds || w.Repeats > (MostEnds-w.Balance)/w.Ends {
+		return Warp{}, fmt.Errorf("%d ends, %d times over, plus %d is more than %d ends in all: lower [project] repeats or balance",
+			w.Ends, w.Repeats, w.Balance, MostEnds)
+	}
+	w.All = w.Ends*w.Repeats + w.Balance
+	return w, nil
+}
+
+// repeatsForWidth is how often the draft must stand for the cloth to come
+// nearest the finished width that was asked for.
+func repeatsForWidth(d *schema.Draft, s *schema.Setup, w Warp) (int, bool) {
+	if s.Project.Repeats > 0 || s.Project.FinishedWidth <= 0 {
+		return 0, false
+	}
+	one := finishedWidth(s, widthOf(1, Sleyed(d, s)))
+	if !one.Known || one.Value <= 0 {
+		return 0, false
+	}
+	ends := float64(s.Project.FinishedWidth) / one.Value
+	n := math.Round((ends - float64(w.Balance)) / float64(w.Ends))
+	return int(min(max(n, 1), MostEnds+1)), true
+}
+
+// DraftEnd is the draft's end that an end of the whole warp is threaded like.
+func (w Warp) DraftEnd(end int) int { return (end-1)%w.Ends + 1 }
+
+// Half is how many ends are in the first half; an odd one is in the second.
+func (w Warp) Half() int { return w.All / 2 }
+
+// times is how often a draft's end stands among the first ends of the warp.
+func (w Warp) times(draftEnd, first int) int {
+	n := first / w.Ends
+	if draftEnd <= first%w.Ends {
+		n++
+	}
+	return n
+}

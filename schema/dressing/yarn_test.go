@@ -1,0 +1,234 @@
+package dressing
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"fettle/schema"
+)
+
+func TestShelf(t *testing.T) {
+	white, blue := schema.RGB(255, 255, 255), schema.RGB(0, 0, 255)
+	d := &schema.Draft{Palette: []schema.Color{white, blue, {}, blue}}
+	byColor := schema.Yarn{Name: "by colour", Colors: []schema.Color{blue}}
+	byNumber := schema.Yarn{Name: "by number", Palette: []int{2, 9}}
+	plain := schema.Yarn{Name: "plain"}
+	warpOnly := schema.Yarn{Name: "warp only", ForWarp: true}
+	both := schema.Yarn{Name: "both", ForWarp: true, ForWeft: true}
+	for _, row := range []struct {
+		name   string
+		yarns  []schema.Yarn
+		system schema.SystemName
+		color  int
+		want   int
+	}{
+		{"by colour", []schema.Yarn{plain, byColor}, schema.Warp, 4, 1},
+		{"by number", []schema.Yarn{plain, byNumber}, schema.Warp, 2, 1},
+		{"a number beyond the palette", []schema.Yarn{byNumber}, schema.Warp, 9, 0},
+		{"the first of two that name it, by colour", []schema.Yarn{byColor, byNumber}, schema.Warp, 2, 0},
+		{"the first of two that name it, by number", []schema.Yarn{byNumber, byColor}, schema.Warp, 2, 0},
+		{"what no other names", []schema.Yarn{byColor, plain}, schema.Weft, 1, 1},
+		{"no colour", []schema.Yarn{byColor, plain}, schema.Weft, 0, 1},
+		{"none", []schema.Yarn{byColor, byNumber}, schema.Weft, 1, -1},
+		{"a palette entry left out", []schema.Yarn{{Colors: []schema.Color{{}}}}, schema.Warp, 3, -1},
+		{"for the warp", []schema.Yarn{warpOnly}, schema.Warp, 1, 0},
+		{"not for the weft", []schema.Yarn{warpOnly}, schema.Weft, 1, -1},
+		{"for both", []schema.Yarn{both}, schema.Weft, 1, 0},
+		{"no yarn", nil, schema.Warp, 1, -1},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := ShelfFor(&schema.Setup{Yarns: row.yarns}, row.system).Yarn(d, row.color); got != row.want {
+				t.Errorf("yarn %d, want %d", got, row.want)
+			}
+		})
+	}
+}
+
+func TestUnassigned(t *testing.T) {
+	d := straight(4, 4)
+	d.Treadling = schema.Singles(1, 2)
+	d.Warp.Colors, d.Weft.Color = []int32{3, 1, 3, 2}, 5
+	for _, row := range []struct {
+		name  string
+		yarns []schema.Yarn
+		want  []int
+	}{
+		{"no yarn at all", nil, nil},
+		{"some", []schema.Yarn{{Palette: []int{1}}}, []int{2, 3, 5}},
+		{"not in the weft", []schema.Yarn{{ForWarp: true}}, []int{5}},
+		{"all", []schema.Yarn{{}}, nil},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := Unassigned(d, &schema.Setup{Yarns: row.yarns}); !slices.Equal(got, row.want) {
+				t.Errorf("%v, want %v", got, row.want)
+			}
+		})
+	}
+}
+
+// One yarn as warp in two colours and as weft in one of them, another as the
+// rest of the weft.
+func TestYarnUsesByHand(t *testing.T) {
+	d := straight(100, 4)
+	d.Treadling = schema.Singles(1, 2, 3, 4)
+	d.Warp.Color = 1
+	d.Warp.Colors = []int32{2, 2, 2, 2, 2, 2, 2, 2, 2, 2}
+	d.Weft.Colors = []int32{1, 3, 3, 3}
+	s := &schema.Setup{
+		Project: schema.Project{Sett: 10, Picks: 8, FinishedLength: 2000, LoomWaste: 500},
+		Yarns: []schema.Yarn{
+			{Name: "ground", Palette: []int{1, 2}, Grist: schema.Grist{Tex: 200}, Stock: schema.Stock{Packages: 2, Metres: 130}},
+			{Name: "pattern", Grist: schema.Grist{Tex: 100}, Stock: schema.Stock{Packages: 3, Grams: 5}},
+			{Name: "left on the shelf", Palette: []int{7}},
+		},
+	}
+	warp, err := WarpUse(d, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	weft := WeftUse(d, s)
+	uses, err := YarnUses(d, s)
+	if err != nil || len(warp) != 2 || len(weft) != 2 || len(uses) != 2 {
+		t.Fatalf("%v, %v, %v, %v", warp, weft, uses, err)
+	}
+	for _, row := range []struct {
+		name      string
+		got       Figure
+		want      float64
+		precision float64
+	}{
+		{"warp ends of colour 1", warp[0].Threads, 90, 0},
+		{"warp metres of colour 1", warp[0].Metres, 225, 1e-12},
+		{"warp grams of colour 1", warp[0].Grams, 45, 1e-12},
+		{"warp metres of colour 2", warp[1].Metres, 25, 1e-12},
+		{"picks of colour 1", weft[0].Threads, 400, 0},
+		{"picks of colour 3", weft[1].Threads, 1200, 0},
+		{"weft metres of colour 3", weft[1].Metres, 120, 1e-12},
+		{"weft grams of colour 3", weft[1].Grams, 12, 1e-12},
+		{"ground metres", uses[0].Metres, 290, 1e-12},
+		{"ground grams", uses[0].Grams, 58, 1e-12},
+		{"ground stock", uses[0].Stock, 260, 1e-12},
+		{"ground short", uses[0].Short, 30, 1e-9},
+		{"ground packages", uses[0].Packages, 3, 0},
+		// 100 m a metre in the warp and 20 in the weft, and 2.5 cm of a pick.
+		{"ground shorter by", uses[0].Shorten, 1000 * 30.025 / 120, 1e-9},
+		{"pattern metres", uses[1].Metres, 120, 1e-12},
+		{"pattern stock", uses[1].Stock, 150, 1e-12},
+		{"pattern short", uses[1].Short, 0, 0},
+		{"pattern packages", uses[1].Packages, 3, 0},
+	} {
+		if !row.got.Known || !near(row.got.Value, row.want, row.precision) {
+			t.Errorf("%s: %v, want %v", row.name, row.got, row.want)
+		}
+	}
+	if uses[1].Shorten.Known {
+		t.Error("what is enough needs no shortening")
+	}
+}
+
+func TestYarnUnknowns(t *testing.T) {
+	d := straight(100, 4)
+	d.Treadling = schema.Singles(1, 2)
+	project := schema.Project{Sett: 10, FinishedLength: 1000}
+	stock := schema.Stock{Packages: 1, Grams: 100}
+	for _, row := range []struct {
+		name                        string
+		yarn                        schema.Yarn
+		metres, grams, stock, short bool
+	}{
+		{"weft unknown", schema.Yarn{Grist: schema.Grist{Tex: 100}, Stock: stock}, false, false, true, false},
+		{"warp only", schema.Yarn{Grist: schema.Grist{Tex: 100}, Stock: stock, ForWarp: true}, true, true, true, true},
+		{"grist unknown", schema.Yarn{Stock: stock, ForWarp: true}, true, false, false, false},
+		{"stock unknown", schema.Yarn{Grist: schema.Grist{Tex: 100}, ForWarp: true}, true, true, false, false},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			uses, err := YarnUses(d, &schema.Setup{Project: project, Yarns: []schema.Yarn{row.yarn}})
+			if err != nil || len(uses) != 1 {
+				t.Fatalf("%v, %v", uses, err)
+			}
+			u := uses[0]
+			if u.Metres.Known != row.metres || u.Grams.Known != row.grams || u.Stock.Known != row.stock ||
+				u.Short.Known != row.short || u.Packages.Known != row.short {
+				t.Errorf("%+v", u)
+			}
+		})
+	}
+}
+
+// Colours add up to the whole, counted end by end and pick by pick.
+func TestColorsAddUp(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d, s := anyDraft(t), anySetup(t)
+		w, l := warpOf(t, d, s), LengthsOf(d, s)
+		ends := map[int]float64{}
+		for end := 1; end <= w.All; end++ {
+			ends[d.Warp.ColorOf(w.DraftEnd(end))]++
+		}
+		warp, err := WarpUse(d, s)
+		if err != nil || len(warp) != len(ends) {
+			t.Fatalf("%v, %v", warp, err)
+		}
+		metres := 0.0
+		for _, u := range warp {
+			metres += u.Metres.Value
+			if u.Threads.Value != ends[u.Color] {
+				t.Fatalf("%v ends of colour %d, want %v", u.Threads, u.Color, ends[u.Color])
+			}
+		}
+		if !near(metres, l.WarpYarn.Value, 1e-9) {
+			t.Fatalf("warp %v m, want %v", metres, l.WarpYarn)
+		}
+		if d.Picks() == 0 {
+			return
+		}
+		metres, picks := 0.0, 0.0
+		for _, u := range WeftUse(d, s) {
+			metres += u.Metres.Value
+			picks += u.Threads.Value
+			if exact := l.PicksWoven.Value * u.Share; math.Abs(u.Threads.Value-exact) > 1+1e-6 {
+				t.Fatalf("%v picks of a share of %v", u.Threads, exact)
+			}
+		}
+		if !near(metres, l.WeftYarn.Value, 1e-9) || picks != l.PicksWoven.Value {
+			t.Fatalf("weft %v m in %v picks, want %v in %v", metres, picks, l.WeftYarn, l.PicksWoven)
+		}
+	})
+}
+
+// A finished length that is less by what was asked for fits the stock, and one
+// that is less by three picks' length under it does not.
+func TestShortenedFitsTheStock(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d, s := anyDraft(t), anySetup(t)
+		s.Yarns = []schema.Yarn{{Stock: schema.Stock{Packages: 1, Metres: rapid.Float64Range(1, 2000).Draw(t, "stock")}}}
+		if d.Picks() == 0 {
+			d.Treadling = schema.Singles(1)
+		}
+		uses, err := YarnUses(d, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !uses[0].Shorten.Known {
+			return
+		}
+		shortened := func(by float64) float64 {
+			c := *s
+			c.Project.FinishedLength -= schema.Length(by)
+			u, err := YarnUses(d, &c)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return u[0].Short.Value
+		}
+		by := uses[0].Shorten.Value
+		if short := shortened(by); short > 1e-6 {
+			t.Fatalf("still short by %v m", short)
+		}
+		if less := by - 30/float64(s.Project.Picks); less > 0 && shortened(less) <= 0 {
+			t.Fatalf("%v mm would do, not %v", less, by)
+		}
+	})
+}
