@@ -10,6 +10,9 @@ import (
 	utf16 "golang.org/x/text/encoding/unicode"
 )
 
+// cutOff is the encoding of a file that ends in the middle of a character.
+const cutOff = "UTF-8, cut off in its last character"
+
 // decode turns a file into UTF-8 text without a byte order mark, and names the
 // encoding it was in; "" for plain UTF-8. It decides by a byte order mark, then
 // by the zero bytes of UTF-16 without one, then by validity as UTF-8, then
@@ -32,7 +35,7 @@ func decode(raw []byte) (text []byte, name string) {
 	case utf8.Valid(raw):
 		return raw, ""
 	case utf8.Valid(raw[:wholeLength(raw)]):
-		return toUTF8(raw), "" // cut off in the middle of its last character
+		return toUTF8(raw), cutOff
 	case macRoman(raw):
 		return convert(raw, charmap.Macintosh), "Mac Roman"
 	}

@@ -58,7 +58,13 @@ func Read(path string, raw []byte) *schema.Document {
 	if doc.Draft == nil {
 		return doc
 	}
-	if encoding != "" {
+	switch encoding {
+	case "":
+	case cutOff:
+		broken := encodingFinding(encoding, "the file ends in the middle of a character, as a download does that broke off: get it again, or look its end over")
+		broken.Span, broken.Fixes = schema.Span{Start: len(text), End: len(text)}, nil
+		doc.Findings = append(doc.Findings, broken)
+	default:
 		doc.Findings = append(doc.Findings, encodingFinding(encoding,
 			"the file is in "+encoding+"; other programs may show its accented letters wrongly: save it as UTF-8"))
 	}

@@ -50,7 +50,8 @@ func unknownRule(name string, rules []Rule) error {
 	best, least := "", 4
 	for _, r := range rules {
 		for _, known := range []string{r.ID, r.Family()} {
-			if d := levenshtein.ComputeDistance(strings.ToLower(name[:min(len(name), 60)]), known); d < least {
+			d := levenshtein.ComputeDistance(strings.ToLower(name[:min(len(name), 60)]), known)
+			if d < least && 2*d <= len(known) {
 				best, least = known, d
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/xeipuuv/gojsonschema"
 )
@@ -35,11 +36,11 @@ type Violation struct {
 // Validate checks a JSON document against the schema of that name. The error is
 // for a document that is no JSON at all.
 func Validate(name string, document []byte) ([]Violation, error) {
-	text, err := JSONSchema(name)
+	ready, err := compile(name)
 	if err != nil {
 		return nil, err
 	}
-	result, err := gojsonschema.Validate(gojsonschema.NewBytesLoader(text), gojsonschema.NewBytesLoader(document))
+	result, err := ready.Validate(gojsonschema.NewBytesLoader(document))
 	if err != nil {
 		return nil, fmt.Errorf("the document is not sound JSON: %w", err)
 	}
@@ -49,6 +50,27 @@ func Validate(name string, document []byte) ([]Violation, error) {
 		list = append(list, Violation{Path: contextPath(e.Context()), Kind: e.Type(), Property: property})
 	}
 	return list, nil
+}
+
+// compiled keeps schemas that were asked for, since making one ready costs far
+// more than using it.
+var compiled sync.Map
+
+// compile makes a schema ready for use.
+func compile(name string) (*gojsonschema.Schema, error) {
+	if s, ok := compiled.Load(name); ok {
+		return s.(*gojsonschema.Schema), nil
+	}
+	text, err := JSONSchema(name)
+	if err != nil {
+		return nil, err
+	}
+	s, err := gojsonschema.NewSchema(gojsonschema.NewBytesLoader(text))
+	if err != nil {
+		return nil, fmt.Errorf("the schema %s is not sound: %w", name, err)
+	}
+	compiled.Store(name, s)
+	return s, nil
 }
 
 // contextPath takes a validator's context apart. Its parts are joined with a

@@ -75,7 +75,7 @@ func (p *program) runConvert(c *cli.Context) error {
 	}
 	list, whole := p.inputs(c, finder(c))
 	if len(list) > 1 && v.folder == "" {
-		return failed("%d files are named; --out-dir says which folder the results go into", len(list))
+		return failed("several files are named; --out-dir says which folder the results go into")
 	}
 	status := statusFine
 	if !whole {

@@ -73,7 +73,7 @@ func (p *program) app() *cli.App {
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "say nothing but results and errors"},
 			&cli.StringFlag{Name: "config", Usage: "read settings from `FILE` in place of the nearest fettle.ini"},
 		},
-		Commands: []*cli.Command{p.lint(), p.convert(), p.info(), p.rules(), p.schema(), p.init()},
+		Commands: []*cli.Command{p.lint(), p.convert(), p.info(), p.plan(), p.rules(), p.schema(), p.init()},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return unknownCommand(c.App, c.Args().First())

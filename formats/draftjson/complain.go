@@ -18,12 +18,19 @@ const mostComplaints = 20
 // complain checks the draft against the schema, and reports each place that is
 // not as it wants.
 func (r *reader) complain(root schema.Span) {
+	if at, found := unmeant(r.text, root); found {
+		raw := schema.Plain(string(r.text[at.Start:at.End]), 60)
+		r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: at,
+			Message: "the number " + raw + " cannot be meant; put it right first, since the draft is not checked further before",
+			Data: schema.Data{{Key: "section", Value: ""}, {Key: "key", Value: ""}, {Key: "value", Value: raw},
+				{Key: "expected", Value: "a number of fewer digits"}}})
+		return
+	}
 	violations, err := schema.Validate("draft", r.text[root.Start:root.End])
 	if err != nil {
 		r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: schema.Span{Start: root.Start, End: root.Start + 1},
-			Message: "the draft cannot be checked as a whole: a number in it is larger than any that can be meant",
-			Data: schema.Data{{Key: "section", Value: ""}, {Key: "key", Value: ""}, {Key: "value", Value: ""},
-				{Key: "expected", Value: "a smaller number"}}})
+			Message: "the draft could not be checked against its schema: " + schema.Plain(err.Error(), 120),
+			Data:    badValue(nil, "", "a draft")})
 		return
 	}
 	list := deepest(violations)

@@ -2,6 +2,7 @@ package draftjson
 
 import (
 	"bytes"
+	"math"
 	"strconv"
 	"strings"
 
@@ -84,6 +85,32 @@ func quotedLength(text []byte) int {
 		}
 	}
 	return len(text)
+}
+
+// longestNumber is more characters than any number in a draft has.
+const longestNumber = 40
+
+// unmeant finds the first number that no draft can mean: one of more digits than
+// a measure can have, or with an exponent beyond them. Such a number would cost
+// a reader of exact numbers more than the whole draft.
+func unmeant(text []byte, at schema.Span) (schema.Span, bool) {
+	d := jsontext.NewDecoder(bytes.NewBuffer(text[at.Start:at.End]), lenient...)
+	for {
+		if d.PeekKind() != '0' {
+			if _, err := d.ReadToken(); err != nil {
+				return schema.Span{}, false
+			}
+			continue
+		}
+		n, err := value(d, at.Start)
+		if err != nil {
+			return schema.Span{}, false
+		}
+		v, err := strconv.ParseFloat(string(text[n.Start:min(n.End, n.Start+longestNumber)]), 64)
+		if n.End-n.Start > longestNumber || err != nil || v != 0 && (math.Abs(v) > 1e30 || math.Abs(v) < 1e-30) {
+			return n, true
+		}
+	}
 }
 
 // whole is the whole number at a span, at least 0.

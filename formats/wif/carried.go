@@ -90,16 +90,23 @@ func (c *carried) others(k kind, list pairs) pairs {
 	var more pairs
 	name := sections[k].name
 	for _, key := range c.keys[name] {
-		if slices.ContainsFunc(list, func(p pair) bool { return p.key == key }) || k.models(key) {
+		if list.has(key) || k.models(key) {
 			continue
 		}
 		value := strings.NewReplacer("\r", " ", "\n", " ").Replace(c.values[name][key])
 		if !lexesAs(key, value) {
 			continue
 		}
+		if i := k.nearKey([]byte(key)); k.keyOf([]byte(key)) < 0 && i >= 0 && !list.has(sections[k].keys[i].name) {
+			key = "; " + key // else it would be read as the key it is nearly called
+		}
 		more = append(more, pair{key, value})
 	}
 	return more
+}
+
+func (p pairs) has(key string) bool {
+	return slices.ContainsFunc(p, func(p pair) bool { return p.key == key })
 }
 
 // models says whether a key's value is the model's to give, so that a carried
@@ -124,6 +131,10 @@ func lexesAs(key, value string) bool {
 	return l.sort == sortKey && string(text[l.name.Start:l.name.End]) == key &&
 		string(text[l.value.Start:l.value.End]) == value
 }
+
+// listable says whether CONTENTS can list a section of that name: not where the
+// name would not read as the key of a line.
+func listable(name string) bool { return lexesAs(name, "true") }
 
 // comments writes, once, the comments that stand before a key.
 func (w *writer) comments(out *bytes.Buffer, section, key string) {

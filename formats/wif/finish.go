@@ -185,7 +185,7 @@ type listing struct {
 func (r *reader) contentsKey(l line) {
 	name := r.text[l.name.Start:l.name.End]
 	k := kindOf(name)
-	c := listing{name: strings.ToUpper(strings.Join(strings.Fields(string(name)), " ")), kind: k, line: l}
+	c := listing{name: folded(name), kind: k, line: l}
 	if k != kindUnknown && k != kindPrivate {
 		c.name = sections[k].name
 	} else if k == kindUnknown {
@@ -229,9 +229,9 @@ func (r *reader) finishContents() {
 		if p.kind == kindWIF || p.kind == kindContents {
 			continue
 		}
-		name := strings.ToUpper(r.nameOf(p))
+		name := folded([]byte(r.nameOf(p)))
 		c := listed[name]
-		if c != nil && c.present || told[name] {
+		if c != nil && c.present || told[name] || !listable(name) {
 			continue
 		}
 		told[name] = true
@@ -253,9 +253,9 @@ func (r *reader) has(c *listing) bool {
 	return r.names[c.name] != 0
 }
 
-func (r *reader) contentsFinding(at schema.Span, section string, listed, present bool, message string, fix schema.Fix) {
+func (r *reader) contentsFinding(at schema.Span, section string, listed, present bool, message string, fixes ...schema.Fix) {
 	r.report(schema.FileContents, at, message, schema.Data{
-		{Key: "section", Value: schema.Plain(section, 60)}, {Key: "listed", Value: listed}, {Key: "present", Value: present}}, fix)
+		{Key: "section", Value: schema.Plain(section, 60)}, {Key: "listed", Value: listed}, {Key: "present", Value: present}}, fixes...)
 }
 
 // relist changes what CONTENTS says of a section.
@@ -273,30 +273,39 @@ func (r *reader) enlist(name string) schema.Fix {
 	return mend("list it", schema.Span{Start: l.end, End: l.end}, r.lineBreak(l)+name+"=true")
 }
 
-// noContents reports a file without CONTENTS, and offers to write it.
+// noContents reports a file without CONTENTS, and offers to write it; not yet
+// where WIF has to be written first, which it stands behind.
 func (r *reader) noContents() {
 	if len(r.parts) == 1 {
 		return
 	}
-	at, eol := r.parts[1].header, r.lineBreak(lex(r.text, r.parts[1].header.Start))
+	var fixes []schema.Fix
+	if r.first[kindWIF] != 0 {
+		fixes = append(fixes, r.writeContents())
+	}
+	r.contentsFinding(r.headOfFile(), sections[kindContents].name, false, false,
+		"the file has no section CONTENTS, which lists the sections that follow; other programs may refuse it", fixes...)
+}
+
+// writeContents is the section CONTENTS that a file lacks, behind WIF.
+func (r *reader) writeContents() schema.Fix {
+	wif := &r.parts[r.first[kindWIF]]
+	eol := r.lineBreak(lex(r.text, wif.header.Start))
 	var b strings.Builder
+	if wif.end == len(r.text) {
+		b.WriteString(eol)
+	}
 	b.WriteString("[CONTENTS]" + eol)
 	told := map[string]bool{}
 	for i := range r.parts[1:] {
-		name := strings.ToUpper(r.nameOf(&r.parts[i+1]))
-		if k := r.parts[i+1].kind; k != kindWIF && !told[name] {
+		name := folded([]byte(r.nameOf(&r.parts[i+1])))
+		if k := r.parts[i+1].kind; k != kindWIF && !told[name] && listable(name) {
 			told[name] = true
 			b.WriteString(name + "=true" + eol)
 		}
 	}
 	b.WriteString(eol)
-	before := r.parts[1].header.Start
-	if r.parts[1].kind == kindWIF && len(r.parts) > 2 {
-		before = r.parts[2].header.Start
-	}
-	r.contentsFinding(at, sections[kindContents].name, false, false,
-		"the file has no section CONTENTS, which lists the sections that follow; other programs may refuse it",
-		mend("write CONTENTS", schema.Span{Start: before, End: before}, b.String()))
+	return mend("write CONTENTS", schema.Span{Start: wif.end, End: wif.end}, b.String())
 }
 
 // missing reports the sections without which a draft is none.
@@ -304,7 +313,7 @@ func (r *reader) missing() {
 	has := func(k kind) bool { return r.first[k] != 0 }
 	if !has(kindWIF) {
 		r.missingSection(kindWIF, "it names the format and stands first: other programs will not read the file without it",
-			mend("write it", schema.Span{}, strings.ReplaceAll(headerText(), "\n", r.lineBreak(lex(r.text, 0)))))
+			r.writeHeader())
 	}
 	if !has(kindThreading) {
 		r.missingSection(kindThreading, "it says which shaft each end is threaded on, so nothing can be woven")
@@ -324,6 +333,14 @@ func (r *reader) missing() {
 func (r *reader) missingSection(k kind, why string, fixes ...schema.Fix) {
 	r.report(schema.FileMissingSection, r.headOfFile(), fmt.Sprintf("the file has no section %s: %s", sections[k].name, why),
 		schema.Data{{Key: "section", Value: sections[k].name}}, fixes...)
+}
+
+// writeHeader is the section WIF that a file lacks, before its first section:
+// what stands before that is the whole file's and stays before it.
+func (r *reader) writeHeader() schema.Fix {
+	at := r.headOfFile().Start
+	text := strings.ReplaceAll(headerText()+"\n", "\n", r.lineBreak(lex(r.text, at)))
+	return mend("write it", schema.Span{Start: at, End: at}, text)
 }
 
 // headOfFile is the first section line.

@@ -56,6 +56,9 @@ func (l *line) section(text []byte) {
 	l.unclosed = closing == l.end
 	l.name.Start, l.name.End = trim(text, l.start+1, closing)
 	l.rest.Start, l.rest.End = trim(text, min(closing+1, l.end), l.end)
+	if l.name.Start == l.name.End {
+		l.sort = sortStray
+	}
 }
 
 func (l *line) key(text []byte) {

@@ -2,6 +2,7 @@ package wif
 
 import (
 	"bytes"
+	"strings"
 
 	"fettle/schema"
 )
@@ -174,6 +175,11 @@ func fold(dst, name []byte) ([]byte, bool) {
 	return dst, true
 }
 
+// folded is a name in upper case with single spaces, whatever its length.
+func folded(name []byte) string {
+	return strings.ToUpper(strings.Join(strings.Fields(string(name)), " "))
+}
+
 func blank(c byte) bool { return c == ' ' || c == '\t' }
 
 // near finds the one known name that is a single slip away from a misspelt one:
@@ -251,4 +257,26 @@ func sameName(a []byte, b string) bool {
 	p, ok := fold(x[:0], a)
 	q, also := fold(y[:0], []byte(b))
 	return ok && also && bytes.Equal(p, q)
+}
+
+// Section is a section of the format by its name, with its keys; Rows is set
+// where they are row numbers instead.
+type Section struct {
+	Name string
+	Keys []string
+	Rows bool
+}
+
+// Sections are the sections of the format in canonical order, private ones
+// apart.
+func Sections() []Section {
+	var list []Section
+	for k := kindWIF; k < kindPrivate; k++ {
+		s := Section{Name: sections[k].name, Rows: sections[k].form != fields && len(sections[k].keys) == 0}
+		for _, key := range sections[k].keys {
+			s.Keys = append(s.Keys, key.name)
+		}
+		list = append(list, s)
+	}
+	return list
 }

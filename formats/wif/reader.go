@@ -85,7 +85,7 @@ type reader struct {
 	pending []string // comments met since the last line that was none
 	lines   []string // of the section being carried as it stands
 	stray   int      // where in found the run of stray lines being read is, plus one
-	repeats int      // the same for rows listed twice
+	repeats int      // the same for the last run of rows listed twice
 }
 
 // carries says whether the lines of the section being read are carried as they
@@ -115,9 +115,7 @@ func (r *reader) plainRows(at int) int {
 			}
 		}
 		here := schema.Span{Start: at, End: next}
-		if t.add(index, list, here) {
-			r.repeats = 0
-		} else {
+		if !t.add(index, list, here) {
 			r.repeated(r.kind, index, here)
 		}
 		r.stray = 0
@@ -170,7 +168,7 @@ func (r *reader) section(l line, at int) {
 	r.header(l, name)
 	r.again(l, name, p.kind)
 	r.parts = append(r.parts, p)
-	r.kind, r.exact, r.stray, r.repeats = p.kind, 0, 0, 0
+	r.kind, r.exact, r.stray = p.kind, 0, 0
 	if r.first[p.kind] == 0 {
 		r.first[p.kind] = len(r.parts) - 1
 	}

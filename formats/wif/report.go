@@ -27,16 +27,20 @@ func commentOut(at int) schema.Fix {
 	return mend("make it a comment", schema.Span{Start: at, End: at}, "; ")
 }
 
-// lineBreak is the way lines end where a line does.
+// lineBreak is the way lines end where a line does, or for the last line of a
+// file, which may not end, where the first one does.
 func (r *reader) lineBreak(l line) string {
 	end := l.next
 	for end > l.end && (r.text[end-1] == '\n' || r.text[end-1] == '\r') {
 		end--
 	}
-	if end == l.next {
-		return "\n"
+	if end < l.next {
+		return string(r.text[end:l.next])
 	}
-	return string(r.text[end:l.next])
+	if first := lex(r.text, 0); first.next < len(r.text) {
+		return r.lineBreak(first)
+	}
+	return "\n"
 }
 
 // strayLine reports a line that is neither section nor key nor comment. Lines
@@ -137,21 +141,31 @@ func (r *reader) unknownSection(l line, name []byte) kind {
 // present says whether the file has a section of a kind under its right name.
 // All names are looked through once, and only where one is misspelt.
 func (r *reader) present(k kind) bool {
-	for at := 0; r.spelt == 0 && at < len(r.text); {
+	if r.spelt == 0 {
+		r.spelt = r.spellings()
+	}
+	return r.spelt&(1<<k) != 0
+}
+
+// spellings is which kinds of section the file names as they should be, a bit
+// each, kindUnknown's always set.
+func (r *reader) spellings() uint64 {
+	found := uint64(1) << kindUnknown
+	for at := 0; at < len(r.text); {
 		l := lex(r.text, at)
 		if l.sort == sortSection {
-			r.spelt |= 1 << kindOf(r.text[l.name.Start:l.name.End])
+			found |= 1 << kindOf(r.text[l.name.Start:l.name.End])
 		}
 		at = l.next
 	}
-	return r.spelt&(1<<k) != 0
+	return found
 }
 
 // again reports a section that the file has already.
 func (r *reader) again(l line, name []byte, k kind) {
 	first := r.first[k]
 	if k == kindUnknown || k == kindPrivate {
-		key := strings.ToUpper(string(name))
+		key := folded(name)
 		if first = r.names[key]; first == 0 {
 			if r.names == nil {
 				r.names = map[string]int{}
@@ -203,7 +217,7 @@ func (r *reader) duplicateKey(l line, name string) {
 // other make one finding.
 func (r *reader) repeated(k kind, index int32, at schema.Span) {
 	l := lex(r.text, at.Start)
-	if r.repeats > 0 && r.repeats == len(r.found) {
+	if r.repeats > 0 && r.repeats == len(r.found) && r.nothingBetween(r.found[r.repeats-1].Span.End, l.start) {
 		f := &r.found[r.repeats-1]
 		f.Span.End = l.end
 		f.Fixes[0].Edits = append(f.Fixes[0].Edits, commentOut(l.start).Edits...)
@@ -213,6 +227,14 @@ func (r *reader) repeated(k kind, index int32, at schema.Span) {
 		fmt.Sprintf("row %d stands twice in section %s; the first stands", index, sections[k].name),
 		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, commentOut(l.start))
 	r.repeats = len(r.found)
+}
+
+// nothingBetween says whether there is only white space between two offsets.
+func (r *reader) nothingBetween(from, to int) bool {
+	for from < to && (blank(r.text[from]) || r.text[from] == '\n' || r.text[from] == '\r') {
+		from++
+	}
+	return from == to
 }
 
 func (r *reader) badValue(l line, expected string) {

@@ -30,7 +30,9 @@ func Write(d *schema.Draft, o Options) (text []byte, lost []string) {
 	out.WriteString("\n[CONTENTS]\n")
 	for _, name := range w.written {
 		w.comments(&out, sections[kindContents].name, name)
-		out.WriteString(name + "=true\n")
+		if listable(name) {
+			out.WriteString(name + "=true\n")
+		}
 	}
 	w.leftComments(&out, sections[kindContents].name)
 	out.Write(w.out.Bytes())
@@ -344,6 +346,9 @@ func (w *writer) whole(k kind) {
 			continue
 		}
 		name := w.oneLine("section name", strings.NewReplacer("[", "(", "]", ")").Replace(s.Name))
+		if near := nearSection([]byte(name)); has == kindUnknown && near != kindUnknown && !slices.Contains(w.written, sections[near].name) {
+			name = "PRIVATE " + name // else it would be read as the section it is nearly called
+		}
 		if slices.ContainsFunc(w.written, func(n string) bool { return strings.EqualFold(n, name) }) {
 			w.out.WriteString("\n[" + name + "]\n")
 		} else {

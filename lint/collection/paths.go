@@ -137,7 +137,7 @@ func mayHoldDraft(path string) bool {
 func CalledDraft(path string) bool { return strings.EqualFold(filepath.Ext(path), ".wif") }
 
 func (w *walk) pattern(pattern string) {
-	matches, err := doublestar.FilepathGlob(pattern, doublestar.WithNoFollow(), doublestar.WithFilesOnly())
+	matches, err := doublestar.FilepathGlob(pattern, doublestar.WithNoFollow(), doublestar.WithFilesOnly(), doublestar.WithNoHidden())
 	if err != nil {
 		w.problems = append(w.problems, Problem{pattern, "this is no pattern that can be read: a bracket or a brace is not closed"})
 		return
@@ -145,9 +145,10 @@ func (w *walk) pattern(pattern string) {
 	slices.Sort(matches)
 	before := len(w.inputs)
 	for _, m := range matches {
-		if w.skip == nil || !w.skip(m) {
-			w.add(Input{Path: m})
+		if info, err := os.Lstat(m); err != nil || !info.Mode().IsRegular() || w.skip != nil && w.skip(m) {
+			continue
 		}
+		w.add(Input{Path: m})
 	}
 	if len(w.inputs) == before && len(matches) == 0 {
 		w.problems = append(w.problems, Problem{pattern, "no file is named like this"})

@@ -21,7 +21,7 @@ var longFloat = lint.Rule{
 		{Name: "threads", Kind: lint.Threads, Default: 9, Text: "the most threads a float may cross, where it is not"},
 	},
 	Faulty: lint.Example{
-		Draft:    "[TIEUP]\n1=1\n2=1\n3=1\n4=1,2,3,4\n",
+		Draft:    "[TIEUP]\n1=1,2,3\n2=2,3,4\n3=1,3,4\n4=1,2,4\n",
 		Settings: "[rules]\ncloth/long-float = warning, 2 threads\n",
 	},
 	Mended: lint.Example{

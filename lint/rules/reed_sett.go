@@ -18,8 +18,8 @@ var reedSett = lint.Rule{
 		"Where no order of at most eight dents comes within half a percent, the cloth turns out wider or narrower and looser or firmer than drafted. " +
 		"The finding is an error where the sett was stated for the project and nothing within three percent can be had.",
 	Default: schema.Warning,
-	Faulty:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 31.4/in\n"},
-	Mended:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 30/in\n"},
+	Faulty:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 11.5/in\n"},
+	Mended:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 12.5/in\n"},
 	SafeOff: "where the sett is only a wish and the cloth may be as wide as it likes",
 	Source: "ends an inch = dents an inch × ends in the order ÷ dents in the order, as weaving schools' sleying charts have it; " +
 		"the half and the three percent are common practice, no source",
@@ -40,14 +40,14 @@ func checkReedSett(p *lint.Pass) {
 		severity = schema.Error
 	}
 	u, off := p.Units(), sley.OffPercent()
-	message := fmt.Sprintf("the sett of %s cannot be had from a reed of %s: the nearest is %s at %s, %s %% %s",
-		u.Density(sett.Density), dents(u, p.Setup.Reeds[0]), orderText(sley.Order()), u.Density(sley.Sett()),
+	message := fmt.Sprintf("the sett of %s cannot be had from a reed of %s: the nearest is %s, sleyed %s, %s %% %s",
+		u.Density(sett.Density), dents(u, p.Setup.Reeds[0]), u.Density(sley.Sett()), orderText(sley.Order()),
 		schema.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
 	if sett.Uneven {
 		message += "; the draft's spacing is uneven, and this is its mean"
 	}
 	message += otherReed(p, sett.Density)
-	p.ReportSeverity(severity, schema.Place{Part: schema.PartWarp, Field: schema.FieldSpacing},
+	p.ReportSeverity(severity, warpPlace(p),
 		schema.Data{{Key: "sett_per_cm", Value: float64(sett.Density)}, {Key: "nearest_per_cm", Value: float64(sley.Sett())},
 			{Key: "order", Value: sley.Order()}, {Key: "off_percent", Value: off}}, "%s", message)
 }

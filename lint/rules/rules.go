@@ -11,7 +11,20 @@ import (
 // All are the rules, by id.
 func All() []lint.Rule {
 	list := []lint.Rule{
-		longFloat, missingHeddles, reedSett, shaftCount, yarnOverrun,
+		// What the file says.
+		badValue, contents, decimalComma, duplicateKey, duplicateSection, encoding, index, missingSection,
+		strayLine, unknownKey, unknownSection, unreadable, version,
+		// What the draft says of itself.
+		colorIndex, emptyPick, liftConflict, partialRepeat, severalShafts, shaftCount, shedUnstated,
+		threadCount, treadleCount, unthreadedEnd, untiedTreadle, unusedShaft, unusedTreadle,
+		// What it weaves.
+		layers, longFloat, looseSelvedge, looseThread,
+		// The loom, the reed and the yarn.
+		heddleCrowding, missingHeddles, shedMismatch, tooManyShafts, tooManyTreadles, tooWide, unbalancedLift,
+		crowdedDent, reedSett, tooShort,
+		yarnOverrun, yarnSett, yarnUnassigned,
+		// What the engine says.
+		unusedIgnore,
 	}
 	slices.SortFunc(list, func(a, b lint.Rule) int { return strings.Compare(a.ID, b.ID) })
 	return list

@@ -50,15 +50,3 @@ func checkYarnOverrun(p *lint.Pass) {
 			units.Long(u.Metres.Value), schema.Quote(name), units.Long(u.Stock.Value), units.Long(u.Short.Value), todo)
 	}
 }
-
-// yarnPlace is where a draft speaks of a yarn: the first palette entry that the
-// yarn stands for, else the warp.
-func yarnPlace(p *lint.Pass, yarn int) schema.Place {
-	warp, weft := dressing.ShelfFor(p.Setup, schema.Warp), dressing.ShelfFor(p.Setup, schema.Weft)
-	for n := range p.Draft.Palette {
-		if warp.Yarn(p.Draft, n+1) == yarn || weft.Yarn(p.Draft, n+1) == yarn {
-			return schema.Place{Part: schema.PartPalette, Row: n + 1}
-		}
-	}
-	return schema.Place{Part: schema.PartWarp, Field: schema.FieldSpacing}
-}

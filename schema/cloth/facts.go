@@ -128,7 +128,7 @@ func colorsOf(s *schema.System, threads int) int {
 func (f Facts) String() string {
 	var b strings.Builder
 	line := func(name, format string, args ...any) {
-		fmt.Fprintf(&b, "  %-16s %s\n", name, fmt.Sprintf(format, args...))
+		fmt.Fprintf(&b, "  %-17s %s\n", name, fmt.Sprintf(format, args...))
 	}
 	b.WriteString(schema.Plain(f.Path, len(f.Path)))
 	if f.Title != "" {

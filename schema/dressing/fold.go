@@ -26,7 +26,7 @@ func Lifts(d *schema.Draft) []Block {
 	if d.LiftPlan.Len() > 0 {
 		rows = &d.LiftPlan
 	}
-	return fold(kinds(rows, d.Picks(), d.Weft.ColorOf))
+	return Fold(kinds(rows, d.Picks(), d.Weft.ColorOf))
 }
 
 // Repeat is the threading's own repeat: the smallest count of ends after which
@@ -75,9 +75,10 @@ func period(list []int32) int {
 	return len(list) - int(border[len(list)-1])
 }
 
-// fold takes the repeat of the whole list where it stands twice or more, and
-// short blocks otherwise.
-func fold(list []int32) []Block {
+// Fold folds a list of things, by numbers that are alike for like things, into
+// blocks that follow each other: the repeat of the whole list where it stands
+// twice or more, and short blocks otherwise. Blocks are numbered from 1.
+func Fold(list []int32) []Block {
 	p := period(list)
 	if p == 0 || len(list)/p < 2 {
 		return foldBlocks(nil, list, 1)

@@ -137,7 +137,7 @@ func TestFoldUnfolds(t *testing.T) {
 			list = append(list, list...)
 		}
 		var unfolded []int32
-		for _, b := range fold(list) {
+		for _, b := range Fold(list) {
 			if b.From != len(unfolded)+1 || b.Times < 1 {
 				t.Fatalf("block %+v after %d", b, len(unfolded))
 			}

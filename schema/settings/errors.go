@@ -19,6 +19,8 @@ type Error struct {
 func (e Error) Error() string {
 	var where string
 	switch {
+	case e.Line > 0 && e.Column == 0:
+		where = fmt.Sprintf("%s:%d: ", e.Path, e.Line)
 	case e.Line > 0:
 		where = fmt.Sprintf("%s:%d:%d: ", e.Path, e.Line, e.Column)
 	case e.Path != "":

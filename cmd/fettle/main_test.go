@@ -1,0 +1,27 @@
+package main
+
+import (
+	"flag"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+var update = flag.Bool("update", false, "write what the scripts print into them")
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"fettle": main})
+}
+
+// TestScripts runs each script as a person at a terminal would: arguments,
+// standard input, both outputs, exit status and the files afterwards.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:           "testdata/script",
+		UpdateScripts: *update,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("NO_COLOR", "1")
+			return nil
+		},
+	})
+}

@@ -1,0 +1,168 @@
+package main
+
+import (
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"fettle/formats/sheet"
+	"fettle/lint/collection"
+	"fettle/schema"
+	"fettle/schema/cloth"
+	"fettle/schema/dressing"
+	"fettle/schema/settings"
+)
+
+func (p *program) plan() *cli.Command {
+	return &cli.Command{
+		Name:      "plan",
+		Usage:     "write the dressing sheet: warp, sleying, heddles, threading, lifts, yarn",
+		ArgsUsage: "DRAFT",
+		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --format json\n\n" +
+			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini; a project value given as a flag overrides it.\n" +
+			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, as 'convert --end1 left' draws it: the cloth is then the mirror image of the one with end 1 at the right.",
+		Flags: append([]cli.Flag{
+			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
+			outputFlag, replaceFlag, loomFlag,
+			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
+			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},
+			&cli.StringFlag{Name: "group", Usage: "thread `N` ends at a time; 0: the threading's own repeat", Value: "0"},
+			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: schema.Decimal(dressing.UsualK, 2)},
+			maxSizeFlag,
+		}, projectFlags()...),
+		Action: p.runPlan,
+	}
+}
+
+// projectKeys are the keys of [project], each with a flag of its own.
+func projectKeys() []settings.Key {
+	for _, s := range settings.Known() {
+		if s.Name == "project" {
+			return s.Keys
+		}
+	}
+	return nil
+}
+
+func flagName(key string) string { return strings.ReplaceAll(key, " ", "-") }
+
+func projectFlags() []cli.Flag {
+	var flags []cli.Flag
+	for _, k := range projectKeys() {
+		flags = append(flags, &cli.StringFlag{
+			Name: flagName(k.Name), Category: "Project:", Usage: k.Description + ", such as `" + k.Example + "`",
+		})
+	}
+	return flags
+}
+
+// projectGiven is the project values that were given as flags.
+func projectGiven(c *cli.Context) []schema.Setting {
+	var list []schema.Setting
+	for _, k := range projectKeys() {
+		if name := flagName(k.Name); c.IsSet(name) {
+			list = append(list, schema.Setting{Section: "project", Key: k.Name, Value: c.String(name)})
+		}
+	}
+	return list
+}
+
+func (p *program) runPlan(c *cli.Context) error {
+	form := c.String("format")
+	if form != "text" && form != "json" {
+		return failed("--format takes text or json, not %s", schema.Quote(form))
+	}
+	options, o, err := planOptions(c)
+	if err != nil {
+		return err
+	}
+	doc, err := p.oneDraft(c)
+	if err != nil {
+		return err
+	}
+	finder := settings.NewFinder(settings.Options{
+		ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: projectGiven(c)})
+	found, err := finder.For(doc.Source.Path, doc.Draft.Settings)
+	if err != nil {
+		return failed("%s", err)
+	}
+	options.Path = filepath.ToSlash(doc.Source.Path)
+	options.WeaveValue = cloth.Of(doc.Draft).WeaveValue()
+	plan, err := dressing.For(doc.Draft, &found.Setup, options)
+	if err != nil {
+		return failed("%s: %s", doc.Source.Path, err)
+	}
+	o.Draft, o.Setup = doc.Draft, &found.Setup
+	text := sheet.Text(plan, o)
+	if form == "json" {
+		if text, err = sheet.JSON(plan); err != nil {
+			return failed("%s", err)
+		}
+	}
+	if len(doc.Findings) > 0 {
+		p.say(c, "%s: something was not right in the file; 'fettle lint' shows what", doc.Source.Path)
+	}
+	return p.write(c.String("output"), text, c.Bool("overwrite"))
+}
+
+// planOptions reads the flags that say how the plan and its sheet are laid out.
+func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err error) {
+	switch end1 := c.String("end1"); end1 {
+	case "left":
+		o.End1Left = true
+	case "right":
+	default:
+		return options, o, failed("--end1 takes right or left, not %s", schema.Quote(end1))
+	}
+	if o.Start, err = startOf(c.String("start"), o.End1Left); err != nil {
+		return options, o, err
+	}
+	options.Start = o.Start
+	group := c.String("group")
+	if options.Group, err = strconv.Atoi(group); err != nil || options.Group < 0 || options.Group > dressing.MostEnds {
+		return options, o, failed("--group takes a number of ends from 0 to %d, not %s", dressing.MostEnds, schema.Quote(group))
+	}
+	k := c.String("k")
+	if options.K, err = schema.Number(k); err != nil || options.K < 0.1 || options.K > 10 {
+		return options, o, failed("--k takes a number from 0.1 to 10, 0.9 for firm yarns, not %s", schema.Quote(k))
+	}
+	return options, o, nil
+}
+
+// startOf is where threading starts, by the side of the loom: the plan goes by
+// end 1, which hangs at the right unless it was asked for at the left.
+func startOf(side string, end1Left bool) (dressing.Start, error) {
+	switch {
+	case side == "centre":
+		return dressing.FromCentre, nil
+	case side == "":
+		return dressing.FromRight, nil
+	case side != "left" && side != "right":
+		return 0, failed("--start takes right, left or centre, not %s", schema.Quote(side))
+	case (side == "left") == end1Left:
+		return dressing.FromRight, nil
+	}
+	return dressing.FromLeft, nil
+}
+
+// oneDraft reads the one draft that is named.
+func (p *program) oneDraft(c *cli.Context) (*schema.Document, error) {
+	if c.NArg() != 1 {
+		return nil, failed("name one draft; - is standard input")
+	}
+	reader, err := p.reader(c)
+	if err != nil {
+		return nil, err
+	}
+	doc, err := reader.Read(collection.Input{Path: c.Args().First()})
+	if err != nil {
+		return nil, failed("%s", err)
+	}
+	if doc.Draft == nil {
+		f := doc.Findings[0]
+		return nil, failed("%s:%d: %s", doc.Source.Path, doc.Source.Position(f.Span).Line, f.Message)
+	}
+	return doc, nil
+}

@@ -1,0 +1,74 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// TestReadme runs every command that the README and its like show with a $
+// before it, and compares what it prints with what they show. With -update it
+// writes it there.
+func TestReadme(t *testing.T) {
+	t.Setenv("NO_COLOR", "1")
+	t.Chdir("../..")
+	for _, path := range []string{"README.md"} {
+		t.Run(filepath.Base(path), func(t *testing.T) {
+			text, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			shown := string(text)
+			fresh, commands := replayed(t, shown)
+			if commands == 0 {
+				t.Fatal("it shows no command")
+			}
+			if fresh == shown {
+				return
+			}
+			if !*update {
+				t.Fatalf("%s does not show what its commands print; go test ./cmd/fettle -update mends it:\n%s", path, fresh)
+			}
+			if err := os.WriteFile(path, []byte(fresh), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		})
+	}
+}
+
+// replayed is a text with what its console blocks print made anew, and how many
+// commands they hold.
+func replayed(t *testing.T, text string) (string, int) {
+	t.Helper()
+	var out strings.Builder
+	commands, inside := 0, false
+	for _, line := range strings.SplitAfter(text, "\n") {
+		switch {
+		case strings.HasPrefix(line, "```console"):
+			inside = true
+		case inside && strings.HasPrefix(line, "```"):
+			inside = false
+		case inside && strings.HasPrefix(line, "$ "):
+			commands++
+			out.WriteString(line)
+			out.WriteString(printed(t, strings.Fields(line[2:])))
+			continue
+		case inside:
+			continue
+		}
+		out.WriteString(line)
+	}
+	return out.String(), commands
+}
+
+func printed(t *testing.T, args []string) string {
+	t.Helper()
+	var out bytes.Buffer
+	p := &program{in: strings.NewReader(""), out: &out, err: &out}
+	if status := p.run(args); status == statusFailed {
+		t.Errorf("%s could not be done: %s", strings.Join(args, " "), out.String())
+	}
+	return out.String()
+}

@@ -1,0 +1,150 @@
+package draftjson
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"fettle/schema"
+)
+
+// TestComplaints reads drafts with something wrong in them: each finding has its
+// rule, its place as pointer, line and column, and its words.
+func TestComplaints(t *testing.T) {
+	for _, test := range []struct{ name, draft, want string }{
+		{"sound", `{"fettle": 1, "threading": [1, 2]}`, ``},
+		{"no version", `{"threading": [1]}`,
+			`1:1 file/version  the draft does not say which form it is in: write "fettle": 1 as its first property`},
+		{"another version", `{"fettle": 2}`,
+			`1:2 file/version /fettle this is form '2' of the JSON draft; the one that is known is 1`},
+		{"a misspelt property", `{"fettle": 1, "threadin": [1]}`,
+			`1:15 file/unknown-key /threadin the draft has no property 'threadin'; is threading meant?`},
+		{"a property like no other", `{"fettle": 1, "knitting": [1]}`,
+			`1:15 file/unknown-key /knitting the draft has no property 'knitting'`},
+		{"a property of the warp", `{"fettle": 1, "warp": {"colour": 1}}`,
+			`1:24 file/unknown-key /warp/colour warp has no property 'colour'; is color meant?`},
+		{"a key of the project", `{"fettle": 1, "project": {"set": "8/cm"}}`,
+			`1:27 file/unknown-key /project/set project has no property 'set'; is sett meant?`},
+		{"an end on no shaft number", "{\"fettle\": 1,\n \"title\": \"é\", \"threading\": [1, \"x\",\n  [2, -1]]}",
+			"2:33 file/bad-value /threading/1 threading, end 2: 'x' is not a shaft number, a list of them, or 0 for none\n" +
+				"3:7 file/bad-value /threading/2/1 threading, end 3, number 2: '-1' is not a shaft number, a list of them, or 0 for none"},
+		{"a treadle", `{"fettle": 1, "treadling": [1.5]}`,
+			`1:29 file/bad-value /treadling/0 treadling, pick 1: '1.5' is not a treadle number, a list of them, or 0 for none`},
+		{"a whole table", `{"fettle": 1, "liftplan": 5}`,
+			`1:15 file/bad-value /liftplan liftplan: '5' is not a list with a row for each pick`},
+		{"a colour", `{"fettle": 1, "palette": ["red", null]}`,
+			`1:27 file/bad-value /palette/0 palette, color 1: 'red' is not a color like "#f2ead8"`},
+		{"a shed", `{"fettle": 1, "shed": "up"}`,
+			`1:15 file/bad-value /shed shed: 'up' is not "rising" or "sinking"`},
+		{"a unit", `{"fettle": 1, "warp": {"unit": "ell"}}`,
+			`1:24 file/bad-value /warp/unit warp, unit: 'ell' is not "decipoint", "in" or "cm"`},
+		{"a property missing", `{"fettle": 1, "ignore": [{"reason": "x"}]}`,
+			`1:26 file/bad-value /ignore/0 ignore, entry 1 lacks the property rule`},
+		{"a property twice", `{"fettle": 1, "shafts": 4, "shafts": 5}`,
+			`1:28 file/duplicate-key /shafts 'shafts' stands twice; the first stands`},
+		{"more behind the end", "{\"fettle\": 1}\n\nmore",
+			`3:1 file/stray-line  'more' stands behind the end of the draft and is left out; take it away`},
+		{"a count beyond belief", `{"fettle": 1, "warp": {"threads": 2000000}}`,
+			`1:24 file/index /warp/threads warp threads is 2000000, which cannot be meant and is left out: so few rows are listed that 1000000 is the most that is believed`},
+		{"more colours than ends", `{"fettle": 1, "threading": [1], "warp": {"colors": [1, 1, 1]}}`,
+			`1:56 file/index /warp/colors/1 warp colors has 3 values for 1 threads; those beyond are left out`},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			doc := Read(&schema.Source{Text: []byte(test.draft)})
+			if doc.Draft == nil {
+				t.Fatal("no draft was read")
+			}
+			var got []string
+			for _, f := range schema.SortFindings(doc.Findings) {
+				p := doc.Source.Position(f.Span)
+				got = append(got, fmt.Sprintf("%d:%d %s %s %s", p.Line, p.Column, f.Rule, f.Pointer, f.Message))
+			}
+			if s := strings.Join(got, "\n"); s != test.want {
+				t.Errorf("got\n%s\nwant\n%s", s, test.want)
+			}
+		})
+	}
+}
+
+func TestBroken(t *testing.T) {
+	for _, test := range []struct{ name, draft, at, reason string }{
+		{"cut off", `{"fettle": 1, "threading": [1, 2`, "1:33", "cut off"},
+		{"a comma too many", "{\"fettle\": 1,\n \"threading\": [1,, 2]}", "2:18", "a comma"},
+		{"a quotation mark missing", `{"fettle": 1, title": "x"}`, "1:15", "a quotation mark"},
+		{"nested too deep", `{"fettle": ` + strings.Repeat("[", 20000) + strings.Repeat("]", 20000) + "}", "1:10011", "nested"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			doc := Read(&schema.Source{Text: []byte(test.draft)})
+			if doc.Draft != nil || len(doc.Findings) != 1 || doc.Findings[0].Rule != schema.FileUnreadable {
+				t.Fatalf("got %v", doc.Findings)
+			}
+			p := doc.Source.Position(doc.Findings[0].Span)
+			if at := fmt.Sprintf("%d:%d", p.Line, p.Column); at != test.at || !strings.Contains(doc.Findings[0].Message, test.reason) {
+				t.Errorf("at %s: %s", at, doc.Findings[0].Message)
+			}
+		})
+	}
+}
+
+// TestRestIsRead makes sure that what is wrong never stops the reading of the
+// rest.
+func TestRestIsRead(t *testing.T) {
+	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "shafts": "four", "threading": [1, "x", [2, 3]], "palette": ["red", "#000000"],
+		"warp": {"spacing": -1, "colors": [2, 1]}, "treadling": {"a": 1}, "liftplan": [[1]], "title": 7}`)})
+	d := doc.Draft
+	if !d.Threading.Equal(schema.RowsOf([]int32{1}, nil, []int32{2, 3})) || d.LiftPlan.Len() != 1 ||
+		len(d.Palette) != 2 || d.Palette[0].Set || d.Palette[1] != schema.RGB(0, 0, 0) || len(d.Warp.Colors) != 2 ||
+		d.Shafts != 0 || d.Warp.Spacing != 0 || d.Treadling.Len() != 0 || d.Texts.Title != "" {
+		t.Errorf("got %+v", d)
+	}
+}
+
+func TestManyComplaintsAreCounted(t *testing.T) {
+	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "threading": [` + strings.Repeat(`"x", `, 500) + `1]}`)})
+	if n := len(doc.Findings); n != mostComplaints+1 {
+		t.Fatalf("%d findings", n)
+	}
+	if last := doc.Findings[mostComplaints]; !strings.Contains(last.Message, "480 more") || last.Pointer != "/threading/20" {
+		t.Errorf("the last is at %s: %s", last.Pointer, last.Message)
+	}
+}
+
+func TestSettingsAndIgnores(t *testing.T) {
+	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "project": {"finished_length": "2 m", "items": 3, "wrap": true,
+		"yarns": {"grey wool": {"grist": "30 tex"}}}, "ignore": [{"rule": "cloth/layers", "reason": "meant"}]}`)})
+	want := []schema.Setting{{Section: "project", Key: "finished length", Value: "2 m"}, {Section: "project", Key: "items", Value: "3"},
+		{Section: "project", Key: "wrap", Value: "true"}, {Section: "yarn grey wool", Key: "grist", Value: "30 tex"}}
+	for i, s := range doc.Draft.Settings {
+		if s != want[i] {
+			t.Errorf("setting %d is %v", i, s)
+		}
+	}
+	if g := doc.Draft.Ignores; len(doc.Draft.Settings) != 4 || len(g) != 1 || g[0].Rule != "cloth/layers" || g[0].Reason != "meant" {
+		t.Errorf("got %v, %v", doc.Draft.Settings, g)
+	}
+}
+
+func TestLocate(t *testing.T) {
+	const text = "{\n \"fettle\": 1,\n \"threading\": [1,\n  [2, 3]],\n \"warp\": {\"spacing\": 2, \"colors\": [1, 2]}\n}"
+	l := Read(&schema.Source{Text: []byte(text)}).Locator
+	for _, test := range []struct {
+		name          string
+		place         schema.Place
+		text, pointer string
+	}{
+		{"an end", schema.EndPlace(1), "1", "/threading/0"},
+		{"an end on two shafts", schema.EndPlace(2), "[2, 3]", "/threading/1"},
+		{"an end that is not listed", schema.EndPlace(9), `"threading": [1,`, "/threading"},
+		{"a value", schema.Place{Part: schema.PartWarp, Field: schema.FieldSpacing}, `"spacing": 2`, "/warp/spacing"},
+		{"a value left out", schema.Place{Part: schema.PartWarp, Field: schema.FieldThreads}, `"warp": {"spacing": 2, "colors": [1, 2]}`, "/warp"},
+		{"a thread's color", schema.Place{Part: schema.PartWarpColors, Row: 2}, "2", "/warp/colors/1"},
+		{"a part left out", schema.Place{Part: schema.PartLiftPlan, Row: 1}, "{", ""},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			at, pointer := l.Locate(test.place)
+			if got := text[at.Start:at.End]; got != test.text || pointer != test.pointer {
+				t.Errorf("got %q at %q, want %q at %q", got, pointer, test.text, test.pointer)
+			}
+		})
+	}
+}

@@ -1,0 +1,100 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+func (w *work) title() string {
+	return schema.Plain(cmp.Or(w.plan.Title, w.plan.Path, "Dressing sheet"), nameInText)
+}
+
+// facts are what is woven, in a few lines.
+func (w *work) facts() table {
+	p := w.plan
+	var t table
+	fact := func(name, value string) {
+		if value != "" {
+			t.add(name, value)
+		}
+	}
+	fact("Draft", schema.Plain(p.Path, 3*nameInText))
+	fact("Loom", w.loom())
+	fact("Dressing", map[bool]string{false: "front to back", true: "back to front"}[w.setup.Project.BackToFront])
+	fact("Ends", w.ends())
+	fact("Sett", w.per(p.Warp.SettPerCm))
+	fact("Width in the reed", w.cm(p.Warp.WidthCm))
+	fact("Warp length", w.metres(p.Warp.LengthM))
+	fact("Woven length", w.metres(p.WovenLengthM))
+	fact("Picks", w.picks())
+	fact("For", w.items())
+	fact("Finished width", w.cm(p.FinishedWidthCm))
+	fact("End 1", "at the "+w.firstSide()+" edge, seen from the front of the loom")
+	return t
+}
+
+// loom names the loom, and says where the work is too much for it.
+func (w *work) loom() string {
+	loom := &w.setup.Loom
+	text := schema.Plain(loom.Name, nameInText)
+	if most := w.draft.HighestShaft(); loom.Shafts > 0 && most > loom.Shafts {
+		text += fmt.Sprintf("\nIt has %s, and the draft asks for shaft %d.", threads(loom.Shafts, "shaft"), most)
+	}
+	width := w.plan.Warp.WidthCm
+	if loom.WeavingWidth > 0 && width.Known && width.Value*10 > float64(loom.WeavingWidth)+hair {
+		text += fmt.Sprintf("\nIt weaves %s wide, and the warp is wider.", w.units.Length(loom.WeavingWidth))
+	}
+	return strings.TrimPrefix(text, "\n")
+}
+
+func (w *work) firstSide() string { first, _ := w.sides(); return first }
+
+// ends says how many ends there are, and how they come of the draft's.
+func (w *work) ends() string {
+	p := w.plan.Warp
+	text := strconv.Itoa(p.Ends)
+	if p.Repeats > 1 {
+		text += fmt.Sprintf(": the draft's %d, %d times over", p.DraftEnds, p.Repeats)
+	}
+	if p.Balance > 0 {
+		text += fmt.Sprintf(", and its first %d once more", p.Balance)
+	}
+	return text
+}
+
+func (w *work) picks() string {
+	p := w.plan.Weft
+	switch {
+	case p.Picks.Known:
+		return fmt.Sprintf("%s, at %s", whole(p.Picks), w.per(p.PicksPerCm))
+	case p.PicksPerCm.Known:
+		return "at " + w.per(p.PicksPerCm)
+	}
+	return ""
+}
+
+// items says what the project asks for, as it was stated.
+func (w *work) items() string {
+	p := &w.setup.Project
+	if p.FinishedLength <= 0 {
+		return ""
+	}
+	text := threads(dressing.Items(p), "item") + " of " + w.units.Length(p.FinishedLength) + " when finished"
+	for _, more := range []struct {
+		name   string
+		length schema.Length
+	}{{"hem", p.Hem}, {"fringe", p.Fringe}} {
+		if more.length > 0 {
+			text += ", " + more.name + " " + w.units.Length(more.length) + " each"
+		}
+	}
+	if p.Sample > 0 {
+		text += ", and a sample of " + w.units.Length(p.Sample)
+	}
+	return text
+}

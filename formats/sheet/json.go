@@ -1,0 +1,101 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+
+	"fettle/schema/dressing"
+)
+
+// JSON is the plan as other programs read it, in the shape of the JSON Schema
+// "plan", with a line for each group, bout, shaft and yarn.
+func JSON(p *dressing.Plan) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(p); err != nil {
+		return nil, fmt.Errorf("the plan could not be written as JSON: %w", err)
+	}
+	return append(inRows(bytes.TrimSpace(b.Bytes())), '\n'), nil
+}
+
+// inRows breaks JSON that is written without spaces into lines: one for each
+// member of the two outer levels, and one for each object of a list just within.
+func inRows(text []byte) []byte {
+	r := rows{text: text, out: make([]byte, 0, len(text)+len(text)/8)}
+	for i := range text {
+		r.put(i)
+	}
+	return r.out
+}
+
+// rows is a text under way.
+type rows struct {
+	text, out       []byte
+	broken          []bool // by the brackets that are open: whether each member has its line
+	quoted, escaped bool
+}
+
+func (r *rows) put(i int) {
+	c := r.text[i]
+	if r.quoted {
+		r.out = append(r.out, c)
+		r.quoted = r.escaped || c != '"'
+		r.escaped = !r.escaped && c == '\\'
+		return
+	}
+	switch c {
+	case '{', '[':
+		r.out = append(r.out, c)
+		r.broken = append(r.broken, r.breaks(i))
+		r.next("")
+	case '}', ']':
+		was := r.inBroken()
+		r.broken = r.broken[:len(r.broken)-1]
+		if was {
+			r.line()
+		}
+		r.out = append(r.out, c)
+	case ',':
+		r.out = append(r.out, c)
+		r.next(" ")
+	case ':':
+		r.out = append(r.out, ':', ' ')
+	default:
+		r.quoted = c == '"'
+		r.out = append(r.out, c)
+	}
+}
+
+// breaks says whether the members within the bracket at i have lines of their
+// own; an empty one has none.
+func (r *rows) breaks(i int) bool {
+	const levels = 2
+	depth, after := len(r.broken), r.text[i+1]
+	switch {
+	case after == '}' || after == ']':
+		return false
+	case depth < levels:
+		return true
+	}
+	return depth == levels && after == '{'
+}
+
+func (r *rows) inBroken() bool { return r.broken[len(r.broken)-1] }
+
+// next goes on to the next member, behind a gap where it stays on the line.
+func (r *rows) next(gap string) {
+	if r.inBroken() {
+		r.line()
+	} else {
+		r.out = append(r.out, gap...)
+	}
+}
+
+func (r *rows) line() {
+	r.out = append(r.out, '\n')
+	for range r.broken {
+		r.out = append(r.out, "  "...)
+	}
+}

@@ -1,0 +1,182 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+	"fettle/schema/cloth"
+	"fettle/schema/dressing"
+)
+
+// lifts is what each pick presses or lifts, in the blocks that repeat.
+func (w *work) lifts(s *step) {
+	l := liftsOf(w)
+	if l == nil {
+		return
+	}
+	s.say("%s", l.heading(w.shed()))
+	for _, b := range worthwhile(w.plan.Lifts) {
+		inner := l.within(b)
+		if len(inner) == 1 {
+			s.say("%s:", blockTitle(b))
+			s.tabulate(l.block(b))
+			continue
+		}
+		s.say("%s, in these parts:", blockTitle(b))
+		for _, b := range inner {
+			s.say("%s:", blockTitle(b))
+			s.tabulate(l.block(b))
+		}
+	}
+}
+
+func blockTitle(b dressing.Block) string {
+	title := "Picks " + span(b.From, b.To)
+	if b.From == b.To {
+		title = "Pick " + strconv.Itoa(b.From)
+	}
+	if b.Times > 1 {
+		title += fmt.Sprintf(", %d times over, to pick %d", b.Times, lastPick(b))
+	}
+	return title
+}
+
+func lastPick(b dressing.Block) int { return b.From + (b.To-b.From+1)*b.Times - 1 }
+
+// worthwhile writes out blocks that are over in a line, so that the eye does
+// not jump from title to title.
+func worthwhile(blocks []dressing.Block) []dressing.Block {
+	var list []dressing.Block
+	for _, b := range blocks {
+		if b.Times == 1 || lastPick(b)-b.From < mostInLine {
+			b = dressing.Block{From: b.From, To: lastPick(b), Times: 1}
+		}
+		if n := len(list); n > 0 && b.Times == 1 && list[n-1].Times == 1 {
+			list[n-1].To = b.To
+		} else {
+			list = append(list, b)
+		}
+	}
+	return list
+}
+
+// within folds the picks of a long block that is repeated once more.
+func (l *lifter) within(b dressing.Block) []dressing.Block {
+	if b.Times == 1 || b.To-b.From < mostInLine {
+		return []dressing.Block{b}
+	}
+	picks := make([]string, 0, b.To-b.From+1)
+	for pick := b.From; pick <= b.To; pick++ {
+		picks = append(picks, fmt.Sprint(l.weft.ColorOf(pick), join(l.row(pick))))
+	}
+	list := dressing.Fold(kinds(picks))
+	for i := range list {
+		list[i].From += b.From - 1
+		list[i].To += b.From - 1
+	}
+	return worthwhile(list)
+}
+
+// lifter tells the lifts of a draft's picks.
+type lifter struct {
+	row    func(pick int) []int32
+	weft   *schema.System
+	names  map[int]string // of the weft's colours; nil where there is only one
+	word   string         // what the rows name
+	shafts int            // how many columns a line of shafts has; 0: no columns
+}
+
+// mostColumns is how many shafts a line can have in columns of their own.
+const mostColumns = 20
+
+func liftsOf(w *work) *lifter {
+	d := w.draft
+	if d.Picks() == 0 {
+		return nil
+	}
+	l := &lifter{row: d.Treadling.Row, weft: &d.Weft, word: "treadles"}
+	if w.byShaft() {
+		l.row, l.word = cloth.Of(d).LiftOf, "shafts"
+		if n := max(d.LiftPlan.Highest(), d.Tieup.Highest()); n <= mostColumns {
+			l.shafts = n
+		}
+	}
+	if len(w.plan.Weft.ByColor) > 1 {
+		l.names = colorNames(w.plan.Weft.ByColor)
+	}
+	return l
+}
+
+// byShaft says whether the weaver lifts shafts and presses no treadles: by a
+// lift plan, or since the loom has no treadles to tie up.
+func (w *work) byShaft() bool {
+	return w.draft.LiftPlan.Len() > 0 || w.setup.Has("loom.treadles") && w.setup.Loom.Treadles == 0
+}
+
+func (l *lifter) heading(shed string) string {
+	if l.word == "shafts" {
+		return "The shafts of each pick. " + shed + " A - is a pick that moves none."
+	}
+	return "The treadles of each pick, in order. With a + between them they are pressed together; - is a pick without a treadle."
+}
+
+// block sets out the picks of a block, those of one colour together.
+func (l *lifter) block(b dressing.Block) table {
+	t := table{heads: []string{"picks", "weft", l.word}, right: []bool{true}}
+	if l.shafts > 0 {
+		t.heads[0] = "pick"
+	}
+	for from := b.From; from <= b.To; {
+		to := from
+		for to < b.To && l.weft.ColorOf(to+1) == l.weft.ColorOf(from) {
+			to++
+		}
+		l.run(&t, from, to)
+		from = to + 1
+	}
+	return t
+}
+
+// run sets out picks of one colour: a line each where the shafts stand in
+// columns, else in lines of several.
+func (l *lifter) run(t *table, from, to int) {
+	color := l.names[l.weft.ColorOf(from)]
+	if l.shafts > 0 {
+		for pick := from; pick <= to; pick++ {
+			t.add(strconv.Itoa(pick), color, columns(l.row(pick), l.shafts))
+		}
+		return
+	}
+	words := make([]string, 0, to-from+1)
+	for pick := from; pick <= to; pick++ {
+		words = append(words, join(l.row(pick)))
+	}
+	lines, per := inLines(words)
+	for i, line := range lines {
+		t.add(span(from+i*per, min(from+(i+1)*per-1, to)), color, line)
+	}
+}
+
+// columns sets out the shafts of a pick, each in its own column.
+func columns(row []int32, shafts int) string {
+	if len(row) == 0 {
+		return "-"
+	}
+	width := len(strconv.Itoa(shafts))
+	var b strings.Builder
+	next := 0
+	for shaft := 1; shaft <= shafts; shaft++ {
+		mark := "."
+		if next < len(row) && int(row[next]) == shaft {
+			mark = strconv.Itoa(shaft)
+			next++
+		}
+		fmt.Fprintf(&b, "%*s ", width, mark)
+	}
+	return strings.TrimRight(b.String(), " ")
+}
+
+// list is numbers with commas between.
+func list(row []int32) string { return strings.ReplaceAll(join(row), "+", ", ") }

@@ -1,0 +1,142 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+// sley is how the ends go through the reed.
+func (w *work) sley() step {
+	s := step{title: "Sley the reed"}
+	p := w.plan.Sley
+	if p == nil {
+		s.say("How the reed is sleyed is not known: state %s.", w.wanting("[project] sett", "[reed] dents"))
+		w.centre(&s)
+		return s
+	}
+	s.say("%s with %s. %s.", w.reedName(), w.dents(p.DentsPerCm), w.reedSett(p))
+	w.centre(&s)
+	first, second := w.sides()
+	half := w.plan.Warp.Ends / 2
+	t := table{heads: []string{"from the centre", "ends", "in each dent, over and over"}}
+	t.add("to the "+first, spanDown(half), orderText(p.FromCentre.FirstHalf))
+	t.add("to the "+second, span(half+1, w.plan.Warp.Ends), orderText(p.FromCentre.SecondHalf))
+	if half == 0 {
+		t.rows = t.rows[1:]
+	}
+	s.tabulate(t)
+	s.say("%s", w.dentCount(p))
+	if p.OtherReed != nil {
+		s.say("%s", w.otherReed(p.OtherReed))
+	}
+	if w.setup.Project.FloatingSelvedge {
+		s.say("The floating selvedges go through the reed with the rest, but through no heddle.")
+	}
+	return s
+}
+
+// dents tells the dents of a reed; reeds are counted in 10 cm, or in an inch.
+func (w *work) dents(f dressing.Figure) string {
+	if w.units == schema.Imperial {
+		return schema.Decimal(schema.Density(f.Value).PerInch(), 2) + " dents to the inch"
+	}
+	return schema.Decimal(f.Value*10, 2) + " dents to 10 cm"
+}
+
+func (w *work) reedName() string {
+	if len(w.setup.Reeds) > 0 && w.setup.Reeds[0].Name != "" {
+		return "Reed " + schema.Quote(w.setup.Reeds[0].Name)
+	}
+	return "Reed"
+}
+
+func (w *work) reedSett(p *dressing.SleyPlan) string {
+	if p.OffPercent.Value == 0 {
+		return "It gives the sett asked for, " + w.per(p.SettPerCm)
+	}
+	how := "wider"
+	if p.WidthErrorCm.Value < 0 {
+		how = "narrower"
+	}
+	apart := dressing.Figure{Value: math.Abs(p.WidthErrorCm.Value), Known: true}
+	return fmt.Sprintf("It gives a sett of %s where %s was asked for, %s: the warp lies %s %s",
+		w.per(p.SettPerCm), w.per(p.WantedPerCm), offText(p.OffPercent.Value), w.cm(apart), how)
+}
+
+func offText(percent float64) string {
+	off := schema.Decimal(math.Abs(percent), 2)
+	if off == "0" {
+		off = "less than 0.01"
+	}
+	if percent < 0 {
+		return off + " % less"
+	}
+	return off + " % more"
+}
+
+// centre says how far the warp reaches to each side.
+func (w *work) centre(s *step) {
+	if width := w.plan.Warp.WidthCm; width.Known {
+		each := dressing.Figure{Value: width.Value / 2, Known: true}
+		s.say("The warp is %s wide: %s to each side of the centre.", w.cm(width), w.cm(each))
+	}
+}
+
+func (w *work) dentCount(p *dressing.SleyPlan) string {
+	text := fmt.Sprintf("%s in %s", threads(w.plan.Warp.Ends, "end"), threads(p.Dents, "dent"))
+	if !p.DentsAvailable.Known {
+		return text + "."
+	}
+	text += fmt.Sprintf(" of the reed's %s", whole(p.DentsAvailable))
+	if over := float64(p.Dents) - p.DentsAvailable.Value; over > 0 {
+		text += fmt.Sprintf(": the reed is %s too short", threads(int(over), "dent"))
+	}
+	return text + "."
+}
+
+func (w *work) otherReed(o *dressing.OtherPlan) string {
+	return fmt.Sprintf("Your reed %s with %s comes nearer: %s, %s than was asked for.",
+		schema.Quote(o.Name), w.dents(o.DentsPerCm), orderText(o.Order), offText(o.OffPercent.Value))
+}
+
+// orderText is a sleying order in words.
+func orderText(order []int) string {
+	if len(order) == 1 {
+		return strconv.Itoa(order[0])
+	}
+	words := make([]string, len(order))
+	for i, n := range order {
+		words[i] = strconv.Itoa(n)
+	}
+	text := strings.Join(words, "-")
+	if slices.Contains(order, 0) {
+		text += " (0: leave the dent empty)"
+	}
+	return text
+}
+
+// spanDown is the ends of the first half, outward from the centre.
+func spanDown(half int) string { return span(half, min(half, 1)) }
+
+// raddle is how the warp is spread before it is beamed.
+func (w *work) raddle() step {
+	s := step{title: "Spread the warp in the raddle"}
+	p := w.plan.Raddle
+	if p == nil {
+		s.say("How the raddle is filled is not known: state %s.", w.wanting("[project] sett"))
+		return s
+	}
+	w.centre(&s)
+	unit := "centimetre"
+	if w.units == schema.Imperial {
+		unit = "inch"
+	}
+	s.say("In a raddle with a space to each %s, lay %s ends in each space, over and over, from the centre outward.", unit, orderText(p.Order))
+	return s
+}

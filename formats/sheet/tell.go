@@ -1,0 +1,169 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+// The longest that a name may be in a sentence and in a table.
+const (
+	nameInText  = 60
+	nameInTable = 24
+)
+
+// cm tells a figure in centimetres in the weaver's units, "" where it is
+// unknown. So do metres and per for lengths of cloth and for densities.
+func (w *work) cm(f dressing.Figure) string {
+	if !f.Known {
+		return ""
+	}
+	return w.units.Length(schema.Length(f.Value * 10))
+}
+
+func (w *work) metres(f dressing.Figure) string {
+	return w.cm(dressing.Figure{Value: f.Value * 100, Known: f.Known})
+}
+
+func (w *work) per(f dressing.Figure) string {
+	if !f.Known {
+		return ""
+	}
+	return w.units.Density(schema.Density(f.Value))
+}
+
+// need tells metres of yarn that must be there, in whole metres or yards upward.
+func (w *work) need(f dressing.Figure) string { return w.yarnLength(f, roundUp) }
+
+// have tells metres of yarn on the shelf, in whole metres or yards downward.
+func (w *work) have(f dressing.Figure) string { return w.yarnLength(f, roundDown) }
+
+func (w *work) yarnLength(f dressing.Figure, round func(float64) float64) string {
+	if !f.Known {
+		return ""
+	}
+	one := 1.0
+	if w.units == schema.Imperial {
+		one = 0.9144
+	}
+	return w.units.Long(round(f.Value/one) * one)
+}
+
+// atLeast tells a length in centimetres in whole centimetres or half inches
+// upward.
+func (w *work) atLeast(cm float64) string {
+	one := 1.0
+	if w.units == schema.Imperial {
+		one = 1.27
+	}
+	return w.units.Length(schema.Length(roundUp(cm/one) * one * 10))
+}
+
+// hair forgives what floating point adds to a whole number.
+const hair = 1e-6
+
+func roundUp(v float64) float64   { return math.Ceil(v - hair) }
+func roundDown(v float64) float64 { return math.Floor(v + hair) }
+
+func weight(f dressing.Figure) string {
+	if !f.Known {
+		return ""
+	}
+	return schema.Decimal(roundUp(f.Value), 0) + " g"
+}
+
+func whole(f dressing.Figure) string {
+	if !f.Known {
+		return ""
+	}
+	return schema.Decimal(f.Value, 0)
+}
+
+// short is a whole number that is missing, "" for none.
+func short(f dressing.Figure) string {
+	if f.Value <= 0 {
+		return ""
+	}
+	return whole(f)
+}
+
+// threads says "one end" or "12 ends".
+func threads(n int, one string) string {
+	if n == 1 {
+		return "one " + one
+	}
+	return strconv.Itoa(n) + " " + one + "s"
+}
+
+// span is "5" or "1-12".
+func span(from, to int) string {
+	if from == to {
+		return strconv.Itoa(from)
+	}
+	return fmt.Sprintf("%d-%d", from, to)
+}
+
+// sides are where the first half of the ends, with end 1, and the second lie.
+func (w *work) sides() (first, second string) {
+	if w.o.End1Left {
+		return "left", "right"
+	}
+	return "right", "left"
+}
+
+// wanting says which of the keys must be stated for a figure, "" where all are.
+func (w *work) wanting(keys ...string) string {
+	var missing []string
+	for _, m := range w.plan.Missing {
+		for _, k := range keys {
+			if m.Key == k {
+				missing = append(missing, k)
+			}
+		}
+	}
+	return strings.Join(missing, " and ")
+}
+
+// colorNames are what each palette number of a system is called: its yarn, else
+// its colour.
+func colorNames(rows []dressing.ColorRow) map[int]string {
+	names := map[int]string{}
+	for _, r := range rows {
+		names[r.Color] = schema.Plain(cmp.Or(r.Yarn, r.Hex, colorNumber(r.Color)), nameInTable)
+	}
+	// Two colours in one yarn need telling apart.
+	count := map[string]int{}
+	for _, r := range rows {
+		count[names[r.Color]]++
+	}
+	for _, r := range rows {
+		if count[names[r.Color]] > 1 {
+			names[r.Color] += " " + cmp.Or(r.Hex, colorNumber(r.Color))
+		}
+	}
+	return names
+}
+
+func colorNumber(color int) string {
+	if color == 0 {
+		return "no colour"
+	}
+	return "colour " + strconv.Itoa(color)
+}
+
+// join puts shaft or treadle numbers into one word, "-" for none.
+func join(numbers []int32) string {
+	if len(numbers) == 0 {
+		return "-"
+	}
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = strconv.Itoa(int(n))
+	}
+	return strings.Join(words, "+")
+}

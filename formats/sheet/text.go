@@ -1,0 +1,201 @@
+package sheet
+
+import (
+	"bytes"
+	"strings"
+	"unicode/utf8"
+
+	"fettle/schema/dressing"
+)
+
+// columnsWide is how wide the text sheet is, in characters.
+const columnsWide = 80
+
+// Text is the sheet as plain text, 80 columns wide, in UTF-8 with LF.
+func Text(p *dressing.Plan, o Options) []byte {
+	s := of(p, o)
+	t := &page{}
+	t.heading(s.title, '=')
+	t.blank()
+	t.table(&s.facts)
+	for _, step := range s.steps {
+		t.blank()
+		t.heading(step.title, '-')
+		for _, part := range step.parts {
+			t.blank()
+			t.part(part)
+		}
+	}
+	return t.Bytes()
+}
+
+// page is text under way.
+type page struct{ bytes.Buffer }
+
+func (t *page) blank() { t.WriteByte('\n') }
+
+func (t *page) line(s string) {
+	t.WriteString(strings.TrimRight(s, " "))
+	t.WriteByte('\n')
+}
+
+func (t *page) heading(s string, under byte) {
+	t.line(s)
+	t.line(strings.Repeat(string(under), utf8.RuneCountInString(s)))
+}
+
+func (t *page) part(p part) {
+	switch {
+	case p.table != nil:
+		t.table(p.table)
+	case p.ticks != nil:
+		t.ticks(p.ticks)
+	default:
+		for _, line := range wrap(p.say, columnsWide) {
+			t.line(line)
+		}
+	}
+}
+
+// gap is between columns, and before the first.
+const gap = "  "
+
+func (t *page) table(table *table) {
+	widths := widthsOf(table)
+	if len(table.heads) > 0 {
+		t.row(table, widths, table.heads)
+	}
+	for _, row := range table.rows {
+		t.row(table, widths, row)
+	}
+}
+
+// widthsOf is how wide each column is; 0 for those that are not shown. The last
+// one that is shown takes what room is left.
+func widthsOf(t *table) []int {
+	var widths []int
+	for _, row := range t.rows {
+		for i, cell := range row {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], cellWidth(cell))
+		}
+	}
+	for i, head := range t.heads {
+		if i < len(widths) && widths[i] > 0 {
+			widths[i] = max(widths[i], cellWidth(head))
+		}
+	}
+	used, last := 0, 0
+	for i, n := range widths {
+		if n > 0 {
+			used += len(gap) + n
+			last = i
+		}
+	}
+	if used > columnsWide {
+		widths[last] -= used - columnsWide
+	}
+	return widths
+}
+
+func cellWidth(cell string) int {
+	width := 0
+	for line := range strings.SplitSeq(cell, "\n") {
+		width = max(width, utf8.RuneCountInString(line))
+	}
+	return width
+}
+
+// row sets out a row, in as many lines as its longest cell takes.
+func (t *page) row(table *table, widths []int, cells []string) {
+	lines := make([][]string, len(widths))
+	most := 0
+	for i := range widths {
+		if widths[i] > 0 && i < len(cells) {
+			lines[i] = wrap(cells[i], widths[i])
+			most = max(most, len(lines[i]))
+		}
+	}
+	for n := range most {
+		var b strings.Builder
+		for i, width := range widths {
+			if width == 0 {
+				continue
+			}
+			cell := ""
+			if n < len(lines[i]) {
+				cell = lines[i][n]
+			}
+			b.WriteString(gap + pad(cell, width, i < len(table.right) && table.right[i]))
+		}
+		t.line(b.String())
+	}
+}
+
+func pad(s string, width int, right bool) string {
+	space := strings.Repeat(" ", max(width-utf8.RuneCountInString(s), 0))
+	if right {
+		return space + s
+	}
+	return s + space
+}
+
+// ticks sets out boxes in columns.
+func (t *page) ticks(labels []string) {
+	width := 0
+	for _, label := range labels {
+		width = max(width, len(label))
+	}
+	each := len(gap) + len(box) + 1 + width
+	for from, per := 0, columnsWide/each; from < len(labels); from += per {
+		var b strings.Builder
+		for _, label := range labels[from:min(from+per, len(labels))] {
+			b.WriteString(gap + box + " " + pad(label, width, false))
+		}
+		t.line(b.String())
+	}
+}
+
+// wrap breaks text into lines of at most that many characters, at its own line
+// breaks and between words. A line that fits keeps its spaces.
+func wrap(text string, width int) []string {
+	var lines []string
+	for line := range strings.SplitSeq(text, "\n") {
+		if utf8.RuneCountInString(line) <= width {
+			lines = append(lines, line)
+		} else {
+			lines = append(lines, wrapWords(strings.Fields(line), width)...)
+		}
+	}
+	return lines
+}
+
+func wrapWords(words []string, width int) []string {
+	var lines []string
+	line, used := "", 0
+	for _, word := range words {
+		n := utf8.RuneCountInString(word)
+		for ; n > width; n -= width { // no word is longer than a line
+			if used > 0 {
+				lines, line, used = append(lines, line), "", 0
+			}
+			runes := []rune(word)
+			lines, word = append(lines, string(runes[:width])), string(runes[width:])
+		}
+		switch {
+		case used == 0:
+			line, used = word, n
+		case used+1+n <= width:
+			line, used = line+" "+word, used+1+n
+		default:
+			lines = append(lines, line)
+			line, used = word, n
+		}
+	}
+	if used > 0 {
+		lines = append(lines, line)
+	}
+	return lines
+}

@@ -1,0 +1,199 @@
+package sheet
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fettle/schema/dressing"
+)
+
+// thread is the heddles to count out and the threading in groups.
+func (w *work) thread() step {
+	s := step{title: "Thread the heddles"}
+	w.heddles(&s)
+	s.say("%s", w.reading())
+	w.groups(&s)
+	s.say("%s", w.tally())
+	return s
+}
+
+func (w *work) heddles(s *step) {
+	first, second := w.sides()
+	t := table{
+		heads: []string{"shaft", "heddles", first + " half", second + " half", "on the shaft", "short"},
+		right: []bool{true, true, true, true, true, true},
+	}
+	for _, h := range w.plan.Heddles {
+		t.add(strconv.Itoa(h.Shaft), strconv.Itoa(h.Needed), strconv.Itoa(h.FirstHalf), strconv.Itoa(h.SecondHalf),
+			whole(h.Available), short(h.Short))
+	}
+	if len(t.rows) > 0 {
+		s.say("Count the heddles out first and push the others to the sides.")
+	}
+	s.tabulate(t)
+	if keys := w.wanting("[heddles] each"); keys != "" {
+		s.say("Whether the heddles are enough is not known: state %s.", keys)
+	}
+	for _, h := range w.plan.Heddles {
+		if h.RunsOut > 0 {
+			s.say("Shaft %d is short of %s: it runs out at end %d, counted from end 1. Add heddles before you begin.",
+				h.Shaft, threads(int(h.Short.Value), "heddle"), h.RunsOut)
+		}
+	}
+}
+
+// reading says where to begin and how a line is read.
+func (w *work) reading() string {
+	first, second := w.sides()
+	where := ""
+	switch w.o.Start {
+	case dressing.FromLeft:
+		where = fmt.Sprintf("Begin at the %s edge, with the last end.", second)
+	case dressing.FromCentre:
+		where = fmt.Sprintf("Begin at the centre and thread to the %s edge, then from the centre to the %s.", first, second)
+	default:
+		where = fmt.Sprintf("Begin at the %s edge, with end 1.", first)
+	}
+	return where + " Each line is read from left to right in the order of threading. Numbers are shafts; an end with a + between them goes through a heddle on each, and - is an end in no heddle."
+}
+
+// groups lists the groups. Short ones alike that follow each other share one
+// line and have a box each, by the end that the group closes with.
+func (w *work) groups(s *step) {
+	list := w.plan.Groups
+	t := w.groupTable()
+	for at := 0; at < len(list); {
+		n := likeAt(list, at)
+		if n == 1 {
+			addGroup(&t, &list[at])
+		} else {
+			addLike(&t, list[at:at+n])
+			s.tabulate(t)
+			s.parts = append(s.parts, part{ticks: lastEnds(list[at : at+n])})
+			t = w.groupTable()
+		}
+		at += n
+	}
+	s.tabulate(t)
+}
+
+// likeAt is how many groups from a place on are alike and fit a line.
+func likeAt(list []dressing.Group, at int) int {
+	n := 1
+	for len(list[at].Shafts) <= mostInLine && at+n < len(list) && alike(&list[at], &list[at+n]) {
+		n++
+	}
+	return n
+}
+
+func (w *work) groupTable() table {
+	return table{heads: []string{"", "ends", "shafts in order, and how many heddles on each"}, right: []bool{true, true}}
+}
+
+func alike(a, b *dressing.Group) bool {
+	return slices.EqualFunc(a.Shafts, b.Shafts, slices.Equal[[]int32])
+}
+
+func lastEnds(list []dressing.Group) []string {
+	labels := make([]string, len(list))
+	for i, g := range list {
+		labels[i] = strconv.Itoa(g.To)
+	}
+	return labels
+}
+
+// addGroup adds a group, with a box for each line of it, and its tally below.
+func addGroup(t *table, g *dressing.Group) {
+	lines, per := inLines(words(g.Shafts))
+	for i, line := range lines {
+		t.add(box, lineSpan(g, i*per, min((i+1)*per, len(g.Shafts))-1), line)
+	}
+	t.add("", "", "= "+tallyText(g.Tally))
+}
+
+// addLike adds groups that are alike, once.
+func addLike(t *table, list []dressing.Group) {
+	lines, _ := inLines(words(list[0].Shafts))
+	t.add(fmt.Sprintf("%d x", len(list)), span(list[0].From, list[len(list)-1].To), strings.Join(lines, "\n"))
+	t.add("", "", "= "+tallyText(list[0].Tally))
+}
+
+// lineSpan is the ends of a stretch of a group, counted in it from 0.
+func lineSpan(g *dressing.Group, from, to int) string {
+	if g.To < g.From {
+		return span(g.From-from, g.From-to)
+	}
+	return span(g.From+from, g.From+to)
+}
+
+func words(shafts [][]int32) []string {
+	list := make([]string, len(shafts))
+	for i, row := range shafts {
+		list[i] = join(row)
+	}
+	return list
+}
+
+// tallyText is a tally in words; shafts next to each other with as many
+// heddles are named together.
+func tallyText(tally map[int]int) string {
+	shafts := slices.Sorted(maps.Keys(tally))
+	if len(shafts) == 0 {
+		return "no heddle"
+	}
+	var parts []string
+	for at := 0; at < len(shafts); {
+		n := 1
+		for at+n < len(shafts) && shafts[at+n] == shafts[at]+n && tally[shafts[at+n]] == tally[shafts[at]] {
+			n++
+		}
+		each := map[bool]string{true: " each"}[n > 1]
+		parts = append(parts, fmt.Sprintf("%d%s on %s", tally[shafts[at]], each, span(shafts[at], shafts[at+n-1])))
+		at += n
+	}
+	return strings.Join(parts, ", ")
+}
+
+// tally sums up the groups, to be held against the heddles counted out.
+func (w *work) tally() string {
+	tally := map[int]int{}
+	sum := 0
+	for _, g := range w.plan.Groups {
+		for shaft, n := range g.Tally {
+			tally[shaft] += n
+			sum += n
+		}
+	}
+	return fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(tally), threads(sum, "heddle"))
+}
+
+// lineRoom is how wide a line of shafts or treadles may be, and mostInLine how
+// many there are in it.
+const lineRoom, mostInLine = 56, 12
+
+// inLines sets words out in lines of twelve, with a gap after each four; in
+// lines of eight or four where they are wide. It says how many are in a line.
+func inLines(words []string) (lines []string, per int) {
+	width := 0
+	for _, word := range words {
+		width = max(width, len(word))
+	}
+	per = mostInLine
+	for per > 4 && per*(width+1)+per/4*2 > lineRoom {
+		per -= 4
+	}
+	for some := range slices.Chunk(words, per) {
+		var b strings.Builder
+		for i, word := range some {
+			if i > 0 {
+				b.WriteString(map[bool]string{true: "   ", false: " "}[i%4 == 0])
+			}
+			fmt.Fprintf(&b, "%*s", width, word)
+		}
+		lines = append(lines, b.String())
+	}
+	return lines, per
+}

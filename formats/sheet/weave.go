@@ -1,0 +1,93 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+
+	"fettle/schema"
+)
+
+func (w *work) beam() step {
+	s := step{title: "Beam the warp"}
+	if w.plan.Warp.LengthM.Known {
+		s.say("Wind on all of the %s under one even tension, with paper or sticks between the layers.", w.metres(w.plan.Warp.LengthM))
+	} else {
+		s.say("Wind on under one even tension, with paper or sticks between the layers.")
+	}
+	return s
+}
+
+func (w *work) tieOn() step {
+	s := step{title: "Tie on"}
+	s.say("Tie the warp to the front apron rod in small bundles, from the centre outward, and even the tension.")
+	if cord := w.plan.LashingCordCm; cord.Known {
+		s.say("If you lash on, cut %s of cord.", w.cm(cord))
+	}
+	w.tieup(&s)
+	return s
+}
+
+// tieup is the shafts that each treadle moves.
+func (w *work) tieup(s *step) {
+	t := table{heads: []string{"treadle", "tied to shafts"}, right: []bool{true}}
+	if !w.byShaft() {
+		for n := 1; n <= w.draft.Tieup.Len(); n++ {
+			if row := w.draft.Tieup.Row(n); len(row) > 0 {
+				t.add(strconv.Itoa(n), list(row))
+			}
+		}
+	}
+	if len(t.rows) == 0 {
+		return
+	}
+	s.say("Tie up the treadles. %s", w.shed())
+	s.tabulate(t)
+}
+
+// shed says what happens to the shafts that are named.
+func (w *work) shed() string {
+	switch w.draft.Shed {
+	case schema.Sinking:
+		return "The shafts named go down."
+	case schema.Rising:
+		return "The shafts named go up."
+	}
+	return "The shafts named go up, since the draft does not say otherwise."
+}
+
+// weave is what to weave, and the lifts of the picks.
+func (w *work) weave() step {
+	s := step{title: "Weave"}
+	p := w.plan.Weft
+	switch {
+	case p.Picks.Known:
+		s.say("Weave %s picks at %s: %s, measured with the tension off.", whole(p.Picks), w.per(p.PicksPerCm), w.metres(w.plan.WovenLengthM))
+		s.say("%s", w.times(int(p.Picks.Value)))
+	case p.PicksPerCm.Known:
+		s.say("Weave at %s. How many picks is not known: state %s.", w.per(p.PicksPerCm), w.wanting("[project] finished length"))
+	default:
+		s.say("How many picks is not known: state %s.", w.wanting("[project] finished length", "[project] picks"))
+	}
+	if sample := w.setup.Project.Sample; sample > 0 {
+		s.say("Of that, the first %s is a sample, as it should be when finished: wash it and measure it before you go on.", w.units.Length(sample))
+	}
+	w.lifts(&s)
+	return s
+}
+
+// times says how often the picks go through the draft.
+func (w *work) times(picks int) string {
+	n := w.draft.Picks()
+	if n == 0 || picks == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("The draft has %s; ", threads(n, "pick"))
+	if picks < n {
+		return text + fmt.Sprintf("that is its first %d.", picks)
+	}
+	text += fmt.Sprintf("that is all of them %s", map[bool]string{true: "once", false: strconv.Itoa(picks/n) + " times"}[picks/n == 1])
+	if over := picks % n; over > 0 {
+		text += fmt.Sprintf(", and then the first %d", over)
+	}
+	return text + "."
+}

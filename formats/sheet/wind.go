@@ -1,0 +1,70 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fettle/schema/dressing"
+)
+
+// wind is the bouts to wind, with their colours in order.
+func (w *work) wind() step {
+	s := step{title: "Wind the warp"}
+	p := w.plan.Warp
+	if p.LengthM.Known {
+		s.say("Wind %s, each %s long: %s of yarn.", threads(p.Ends, "end"), w.metres(p.LengthM), w.need(p.Metres))
+	} else {
+		s.say("Wind %s. How long is not known: state %s.", threads(p.Ends, "end"), w.wanting("[project] finished length"))
+	}
+	s.say("Make a cross and tie it: it keeps the ends in order. Tie every bout off before the next. No bout runs across the centre.")
+	s.tabulate(w.bouts())
+	return s
+}
+
+func (w *work) bouts() table {
+	t := table{
+		heads: []string{"", "bout", "ends", "count", "colours, from the lowest end"},
+		right: []bool{false, true, true, true},
+	}
+	names := colorNames(w.plan.Warp.ByColor)
+	for i, b := range w.plan.Winding.Bouts {
+		t.add(box, strconv.Itoa(i+1), span(b.From, b.To), strconv.Itoa(b.Ends), colorOrder(b.Colors, names))
+	}
+	return t
+}
+
+// box is a box to tick.
+const box = "[ ]"
+
+// colorOrder is a colour order in words; what repeats is said once.
+func colorOrder(runs []dressing.ColorRun, names map[int]string) string {
+	var words []string
+	for _, b := range dressing.Fold(kinds(runs)) {
+		var part []string
+		for _, r := range runs[b.From-1 : b.To] {
+			part = append(part, fmt.Sprintf("%d %s", r.Ends, names[r.Color]))
+		}
+		text := strings.Join(part, ", ")
+		if b.Times > 1 {
+			text = fmt.Sprintf("%d times (%s)", b.Times, text)
+		}
+		words = append(words, text)
+	}
+	return strings.Join(words, ", then ")
+}
+
+// kinds numbers things so that like things have like numbers.
+func kinds[T comparable](list []T) []int32 {
+	seen := map[T]int32{}
+	out := make([]int32, len(list))
+	for i, x := range list {
+		kind, ok := seen[x]
+		if !ok {
+			kind = int32(len(seen))
+			seen[x] = kind
+		}
+		out[i] = kind
+	}
+	return out
+}

@@ -1,0 +1,112 @@
+package formats
+
+import (
+	"bytes"
+	"encoding/json"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"pgregory.net/rapid"
+
+	"fettle/schema"
+)
+
+// TestValidatorsAgree has an independent JSON Schema validator look at the same
+// documents, sound ones and ones with something changed at random: both must
+// say the same. No difference has been seen.
+func TestValidatorsAgree(t *testing.T) {
+	other := independent(t, "draft")
+	valid, invalid := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		document := any(nil)
+		if err := json.Unmarshal(written(t, "json", anyDraft().Draw(t, "draft"), Options{}), &document); err != nil {
+			t.Fatal(err)
+		}
+		for range rapid.IntRange(0, 3).Draw(t, "changes") {
+			document = changed(t, document)
+		}
+		text, err := json.Marshal(document)
+		if err != nil {
+			t.Fatal(err)
+		}
+		violations, err := schema.Validate("draft", text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		value, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		theirs := other.Validate(value)
+		if (len(violations) == 0) != (theirs == nil) {
+			t.Fatalf("we find %v, the other %v in\n%s", violations, theirs, text)
+		}
+		if theirs == nil {
+			valid++
+		} else {
+			invalid++
+		}
+	})
+	if valid < 10 || invalid < 10 {
+		t.Errorf("only %d sound and %d unsound documents were compared", valid, invalid)
+	}
+}
+
+func independent(t *testing.T, name string) *jsonschema.Schema {
+	t.Helper()
+	text, err := schema.JSONSchema(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource("schema.json", document); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile("schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// changed is a document with one value, somewhere in it, put in another's place,
+// taken away, or given a property more.
+func changed(t *rapid.T, v any) any {
+	switch v := v.(type) {
+	case map[string]any:
+		names := []string{"shafts", "colour"}
+		for _, n := range []string{"warp", "palette", "threading", "weft", "carried", "notes", "fettle", "title", "wif", "sections", "colors", "unit", "liftplan"} {
+			if _, ok := v[n]; ok {
+				names = append(names, n, n)
+			}
+		}
+		name := rapid.SampledFrom(names).Draw(t, "property")
+		old, there := v[name]
+		switch {
+		case !there:
+			v[name] = junk(t)
+		case rapid.IntRange(0, 4).Draw(t, "taken away") == 0:
+			delete(v, name)
+		default:
+			v[name] = changed(t, old)
+		}
+		return v
+	case []any:
+		if len(v) == 0 || rapid.IntRange(0, 3).Draw(t, "longer") == 0 {
+			return append(v, junk(t))
+		}
+		i := rapid.IntRange(0, len(v)-1).Draw(t, "element")
+		v[i] = changed(t, v[i])
+		return v
+	}
+	return junk(t)
+}
+
+func junk(t *rapid.T) any {
+	return rapid.SampledFrom([]any{nil, true, 0, 1, -1, 1.5, 2.0, 1000001, "x", "#00ff00", "rising", "cm",
+		[]any{}, []any{1, 2}, []any{"x"}, map[string]any{}, map[string]any{"name": "a", "lines": []any{}}}).Draw(t, "junk")
+}

@@ -1,0 +1,199 @@
+package collection
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"fettle/schema"
+)
+
+const draft = "[WIF]\nVersion=1.1\n[THREADING]\n1=1\n[LIFTPLAN]\n1=1\n"
+
+// tree makes a folder with these files and goes into it.
+func tree(t *testing.T, files map[string]string) {
+	t.Helper()
+	t.Chdir(t.TempDir())
+	for path, text := range files {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+func TestInputs(t *testing.T) {
+	tree(t, map[string]string{
+		"b.wif": draft, "a.wif": draft, "notes.md": "x", "deep/c.WIF": draft, "deep/er/d.json": "{}",
+		".hidden/e.wif": draft, ".f.wif": draft, "attic/g.wif": draft, "deep/h.txt": "x",
+	})
+	if err := os.Symlink("../b.wif", "deep/link.wif"); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink("../attic", "deep/attic"); err != nil {
+		t.Fatal(err)
+	}
+	skip := func(path string) bool { return path == "attic" }
+	for _, test := range []struct {
+		name     string
+		args     []string
+		want     string
+		problems string
+	}{
+		{"a folder, sorted", []string{"."}, "a.wif b.wif deep/c.WIF deep/er/d.json deep/h.txt", ""},
+		{"a folder in it", []string{"deep/"}, "deep/c.WIF deep/er/d.json deep/h.txt", ""},
+		{"a file twice", []string{"b.wif", "./b.wif", "a.wif"}, "b.wif a.wif", ""},
+		{"a file that is excluded but named", []string{"attic/g.wif"}, "attic/g.wif", ""},
+		{"a hidden file that is named", []string{".f.wif"}, ".f.wif", ""},
+		{"a link that is named", []string{"deep/link.wif"}, "deep/link.wif", ""},
+		{"a pattern, hidden files and links apart", []string{"**/*.wif"}, "a.wif attic/g.wif b.wif", ""},
+		{"a pattern for any file", []string{"*.m?"}, "notes.md", ""},
+		{"standard input", []string{"-", "a.wif"}, "- a.wif", ""},
+		{"what is not there", []string{"none.wif", "a.wif"}, "a.wif", "none.wif: there is no such file or folder"},
+		{"a pattern like no file", []string{"x*.wif"}, "", "x*.wif: no file is named like this"},
+		{"a pattern that is none", []string{"[a"}, "", "[a: this is no pattern that can be read: a bracket or a brace is not closed"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			inputs, problems := Inputs(test.args, skip)
+			var got, wrong []string
+			for _, in := range inputs {
+				got = append(got, filepath.ToSlash(in.Path))
+			}
+			for _, p := range problems {
+				wrong = append(wrong, p.Error())
+			}
+			if s := strings.Join(got, " "); s != test.want {
+				t.Errorf("got %q, want %q", s, test.want)
+			}
+			if s := strings.Join(wrong, "; "); s != test.problems {
+				t.Errorf("problems %q, want %q", s, test.problems)
+			}
+		})
+	}
+}
+
+func TestRead(t *testing.T) {
+	tree(t, map[string]string{"a.wif": draft, "page.wif": "<html>", "b.json": "[1]", "c.txt": "words", "d.txt": draft,
+		"e.json": `{"fettle": 1}`, "f.json": `{"name": "other"}`})
+	r := Reader{Limit: 100, Stdin: strings.NewReader(draft)}
+	for _, test := range []struct {
+		name string
+		in   Input
+		want string // the format, "none" for passed over, "no draft"
+	}{
+		{"a draft", Input{Path: "a.wif"}, "wif"},
+		{"a draft met", Input{Path: "a.wif", Found: true}, "wif"},
+		{"standard input", Input{Path: "-"}, "wif"},
+		{"a page called a draft", Input{Path: "page.wif", Found: true}, "no draft"},
+		{"other JSON met", Input{Path: "b.json", Found: true}, "none"},
+		{"other JSON object met", Input{Path: "f.json", Found: true}, "none"},
+		{"other JSON named", Input{Path: "b.json"}, "no draft"},
+		{"a JSON draft met", Input{Path: "e.json", Found: true}, "json"},
+		{"words met", Input{Path: "c.txt", Found: true}, "none"},
+		{"words named", Input{Path: "c.txt"}, "no draft"},
+		{"a draft in a text file", Input{Path: "d.txt", Found: true}, "wif"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			doc, err := r.Read(test.in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := kind(doc); got != test.want {
+				t.Errorf("got %s, want %s", got, test.want)
+			}
+		})
+	}
+	if _, err := r.Read(Input{Path: "none.wif"}); err == nil || err.Error() != "none.wif: there is no such file or folder" {
+		t.Errorf("got %v", err)
+	}
+	if _, err := r.Read(Input{Path: "."}); err == nil {
+		t.Error("a folder was read")
+	}
+}
+
+func kind(doc *schema.Document) string {
+	switch {
+	case doc == nil:
+		return "none"
+	case doc.Draft == nil:
+		return "no draft"
+	}
+	return doc.Format
+}
+
+func TestLimit(t *testing.T) {
+	tree(t, map[string]string{"big.wif": draft + strings.Repeat("; x\n", 100), "just.wif": draft + strings.Repeat("\n", 100-len(draft))})
+	r := Reader{Limit: 100, Stdin: strings.NewReader(strings.Repeat("x", 1000))}
+	for path, large := range map[string]bool{"big.wif": true, "just.wif": false, "-": true} {
+		doc, err := r.Read(Input{Path: path})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := doc.Draft == nil && strings.Contains(doc.Findings[0].Message, "more than the 100 that are read"); got != large {
+			t.Errorf("%s: %v", path, doc.Findings)
+		}
+	}
+}
+
+// TestEach hands results on in order, whatever order the work ends in, with
+// never more at work than there are workers.
+func TestEach(t *testing.T) {
+	var inputs []Input
+	for i := range 100 {
+		inputs = append(inputs, Input{Path: fmt.Sprint(i)})
+	}
+	for _, workers := range []int{0, 1, 3, 200} {
+		var busy, most atomic.Int32
+		var got []Input
+		Each(inputs, workers, func(in Input) string {
+			most.Store(max(most.Load(), busy.Add(1)))
+			time.Sleep(time.Duration(len(in.Path)%2) * 100 * time.Microsecond)
+			busy.Add(-1)
+			return in.Path
+		}, func(in Input, result string) bool {
+			if result != in.Path {
+				t.Errorf("%s was handed the result of %s", in.Path, result)
+			}
+			got = append(got, in)
+			return true
+		})
+		if !slices.Equal(got, inputs) || int(most.Load()) > max(workers, 1) {
+			t.Errorf("with %d workers: %d results, %d at work", workers, len(got), most.Load())
+		}
+	}
+}
+
+func TestEachStops(t *testing.T) {
+	inputs := make([]Input, 1000)
+	var worked atomic.Int32
+	used := 0
+	Each(inputs, 2, func(Input) int { return int(worked.Add(1)) }, func(Input, int) bool { used++; return used < 5 })
+	if used != 5 || worked.Load() > 50 {
+		t.Errorf("used %d, worked %d", used, worked.Load())
+	}
+}
+
+func TestOutputPath(t *testing.T) {
+	for _, test := range []struct {
+		in              Input
+		extension, want string
+	}{
+		{Input{Path: "a/b.wif"}, ".json", "out/b.json"},
+		{Input{Path: "a/b/c.wif", Folder: "a"}, ".json", "out/b/c.json"},
+		{Input{Path: "a/b.wif", Folder: "a"}, "", "out/b.wif"},
+		{Input{Path: "-"}, ".json", "out/draft.json"},
+		{Input{Path: "noext"}, ".json", "out/noext.json"},
+	} {
+		got, err := OutputPath(test.in, "out", test.extension)
+		if err != nil || filepath.ToSlash(got) != test.want {
+			t.Errorf("%v goes to %s, %v; want %s", test.in, got, err, test.want)
+		}
+	}
+}

@@ -1,0 +1,168 @@
+package lint
+
+import (
+	"strings"
+	"testing"
+
+	"fettle/formats/wif"
+	"fettle/schema"
+	"fettle/schema/settings"
+)
+
+// testRules are rules that find something in every draft, in known places.
+func testRules() []Rule {
+	report := func(part schema.Part) func(*Pass) {
+		return func(p *Pass) { p.Report(schema.Place{Part: part}, nil, "found") }
+	}
+	return []Rule{
+		{ID: "a/one", Default: schema.Error, Check: report(schema.PartThreading)},
+		{ID: "a/two", Default: schema.Warning, Check: report(schema.PartLiftPlan),
+			Options: []Option{{Name: "length", Kind: Length, Default: 12}, {Name: "threads", Kind: Threads, Default: 9}}},
+		{ID: "b/off", Default: schema.Off, Check: report(schema.PartThreading)},
+		{ID: schema.FileStrayLine, Default: schema.Warning},
+		{ID: UnusedIgnore, Default: schema.Note},
+	}
+}
+
+const draft = "[WIF]\nVersion=1.1\n[THREADING]\nstray\n1=1\n[LIFTPLAN]\n1=1\n"
+
+// linted is the findings of a draft, a line each.
+func linted(t *testing.T, rules []Rule, s Selection, text, ini string) string {
+	t.Helper()
+	l, err := New(rules, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	set, err := settings.Parse("fettle.ini", []byte(ini))
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc := wif.Read(&schema.Source{Path: "drafts/a.wif", Text: []byte(text)})
+	r, err := l.Lint(doc, set)
+	if err != nil {
+		return err.Error()
+	}
+	var lines []string
+	for _, f := range r.Findings {
+		lines = append(lines, f.Rule+" "+f.Severity.String())
+	}
+	if r.Suppressed > 0 {
+		lines = append(lines, strings.Repeat("ignored ", r.Suppressed))
+	}
+	return strings.TrimSpace(strings.Join(lines, ", "))
+}
+
+func TestLint(t *testing.T) {
+	for _, test := range []struct {
+		name        string
+		s           Selection
+		draft, ini  string
+		want        string
+		wantPartial bool
+	}{
+		{"defaults, by place", Selection{}, draft, "", "a/one error, file/stray-line warning, a/two warning", false},
+		{"only a family", Selection{Only: []string{"a"}}, draft, "", "a/one error, a/two warning", false},
+		{"only a rule", Selection{Only: []string{"a/two"}}, draft, "", "a/two warning", false},
+		{"without a family", Selection{Skip: []string{"a"}}, draft, "", "file/stray-line warning", false},
+		{"a family without a rule", Selection{Only: []string{"a"}, Skip: []string{"a/one"}}, draft, "", "a/two warning", false},
+		{"severities stated", Selection{}, draft, "[rules]\na/one = note\na/two = off\nb/off = error\nfile/stray-line = error\n",
+			"a/one note, b/off error, file/stray-line error", false},
+		{"what is not chosen stays so", Selection{Only: []string{"a/two"}}, draft, "[rules]\na/one = error\n", "a/two warning", false},
+		{"a rule there is not", Selection{}, draft, "[rules]\n\na/tow = off\n", "fettle.ini:3: there is no rule 'a/tow'; is a/two meant?", false},
+		{"an option there is not", Selection{}, draft, "[rules]\na/two = warning, 3 kg\n", "fettle.ini:2: '3 kg' is no option of a/two: it takes a severity and 12 mm", true},
+		{"an option of a rule without", Selection{}, draft, "[rules]\na/one = error, 5\n", "it takes a severity only", true},
+		{"ignored in the whole file", Selection{}, "; fettle: ignore a/one - meant\n" + draft, "", "file/stray-line warning, a/two warning, ignored", false},
+		{"ignored in its section", Selection{}, draft + "; fettle: ignore a/two\n", "", "a/one error, file/stray-line warning, ignored", false},
+		{"ignored in another section", Selection{}, draft + "; fettle: ignore a/one\n", "",
+			"a/one error, file/stray-line warning, a/two warning, lint/unused-ignore note", false},
+		{"an unused ignore of what is not looked for", Selection{Only: []string{"a/two", "lint"}}, "; fettle: ignore a/one\n" + draft, "", "a/two warning", false},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			got := linted(t, testRules(), test.s, test.draft, test.ini)
+			if got != test.want && !(test.wantPartial && strings.Contains(got, test.want)) {
+				t.Errorf("got  %s\nwant %s", got, test.want)
+			}
+		})
+	}
+}
+
+func TestSelectionOfNothing(t *testing.T) {
+	for name, want := range map[string]string{
+		"a/won": "there is no rule 'a/won'; is a/one meant?",
+		"quilt": "there is no rule 'quilt': 'fettle rules' lists them",
+	} {
+		if _, err := New(testRules(), Selection{Skip: []string{name}}); err == nil || err.Error() != want {
+			t.Errorf("got %v, want %s", err, want)
+		}
+	}
+}
+
+// TestFailingRule makes sure that a rule that panics is a finding, and that the
+// others still run.
+func TestFailingRule(t *testing.T) {
+	rules := append(testRules(), Rule{ID: "x/bad", Default: schema.Note, Check: func(p *Pass) {
+		p.Report(schema.Place{}, nil, "half done")
+		panic("index\nout of range")
+	}})
+	l, err := New(rules, Selection{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc := wif.Read(&schema.Source{Text: []byte(draft)})
+	r, err := l.Lint(doc, &settings.Settings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var bad, rest int
+	for _, f := range r.Findings {
+		switch {
+		case f.Rule == "x/bad" && f.Severity == schema.Error && strings.Contains(f.Message, "index out of range"):
+			bad++
+		case f.Rule != "x/bad":
+			rest++
+		}
+	}
+	if bad != 1 || rest != 3 {
+		t.Errorf("got %v", r.Findings)
+	}
+}
+
+func TestOptions(t *testing.T) {
+	for _, test := range []struct {
+		name  string
+		o     Option
+		text  string
+		value float64
+		ok    bool
+	}{
+		{"a length", Option{Kind: Length}, "0.5 in", 12.7, true},
+		{"no length", Option{Kind: Length}, "0 mm", 0, false},
+		{"threads", Option{Kind: Threads}, "9 threads", 9, true},
+		{"one thread", Option{Kind: Threads}, "1 thread", 1, true},
+		{"a bare number of threads", Option{Kind: Threads}, "9", 9, true},
+		{"no threads", Option{Kind: Threads}, "9 mm", 0, false},
+		{"percent", Option{Kind: Percent}, "105 %", 105, true},
+		{"no percent", Option{Kind: Percent}, "105", 0, false},
+		{"named", Option{Name: "k", Kind: Number}, "k = 0.92", 0.92, true},
+		{"named, without equals", Option{Name: "k", Kind: Number}, "k 0.92", 0.92, true},
+		{"not named", Option{Name: "k", Kind: Number}, "0.92", 0, false},
+		{"a density", Option{Kind: PerCm}, "20/in", 20 / 2.54, true},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			v, ok := test.o.read(test.text)
+			if ok != test.ok || ok && (v-test.value > 1e-9 || test.value-v > 1e-9) {
+				t.Errorf("got %v %v", v, ok)
+			}
+		})
+	}
+}
+
+// TestExamplesAreOptions makes sure that what a page says can be written is read.
+func TestExamplesAreOptions(t *testing.T) {
+	for kind := Length; kind <= PerCm; kind++ {
+		o := Option{Name: "k", Kind: kind, Default: 12.5}
+		if v, ok := o.read(o.Example()); !ok || v-12.5 > 1e-9 || 12.5-v > 1e-9 {
+			t.Errorf("%s is read as %v %v", o.Example(), v, ok)
+		}
+	}
+}

@@ -1,0 +1,134 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"fettle/schema"
+)
+
+// sample is two files: one with findings, one clean.
+func sample() ([]File, Summary) {
+	text := "[WIF]\nTitle=\x1b[2Jé\tx\n12=3\n" + strings.Repeat("y", 300) + "=1\n"
+	src := &schema.Source{Path: "a.wif", Text: []byte(text)}
+	at := func(s string) schema.Span {
+		i := strings.Index(text, s)
+		return schema.Span{Start: i, End: i + len(s)}
+	}
+	findings := []schema.Finding{
+		{Rule: "file/stray-line", Severity: schema.Note, Message: "a note", Span: at("Title=\x1b[2Jé\tx")},
+		{Rule: "loom/missing-heddles", Severity: schema.Error, Message: "shaft 3 needs 112 heddles & has 100", Span: at("12=3"),
+			Data:  schema.Data{{Key: "shaft", Value: 3}, {Key: "short", Value: 12}},
+			Fixes: []schema.Fix{{Title: "x"}}},
+		{Rule: "cloth/long-float", Severity: schema.Warning, Message: "far to the right", Span: at("=1"), Pointer: "/warp"},
+	}
+	for i := range findings {
+		findings[i].Position = src.Position(findings[i].Span)
+	}
+	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Suppressed: 2}, {Path: "b <x>.json", Format: "json"}}
+	var s Summary
+	for _, f := range files {
+		s.Add(f)
+	}
+	return files, s
+}
+
+func render(t *testing.T, form string, o Options, files []File, s Summary) string {
+	t.Helper()
+	var b bytes.Buffer
+	w, err := New(form, &b, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if err := w.File(f); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(s); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestText(t *testing.T) {
+	files, s := sample()
+	want := `a.wif:2:1: note: a note [file/stray-line]
+2 | Title= [2Jé x
+  | ^^^^^^^^^^^^^
+a.wif:3:1: error: shaft 3 needs 112 heddles & has 100 [loom/missing-heddles]
+3 | 12=3
+  | ^^^^
+a.wif:4:301: warning: far to the right [cloth/long-float]
+4 | yyyyyyyyyyyyyyyyyyyyyyyyy=1
+  |                          ^^
+`
+	if got := render(t, "text", Options{}, files, s); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+	if got := render(t, "text", Options{}, files[1:], s); got != "" {
+		t.Errorf("a clean file gives %q", got)
+	}
+	if got := render(t, "text", Options{Color: true}, files, s); !strings.Contains(got, "\x1b[") || strings.Contains(got, "\x1b[2J") {
+		t.Errorf("in colours it is %q", got)
+	}
+}
+
+func TestJSON(t *testing.T) {
+	files, s := sample()
+	got := render(t, "json", Options{}, files, s)
+	if violations, err := schema.Validate("findings", []byte(got)); err != nil || len(violations) > 0 {
+		t.Errorf("not as its schema wants it: %v %v\n%s", violations, err, got)
+	}
+	var back struct {
+		Files []struct {
+			Path     string
+			Findings []struct {
+				Rule, Severity, Pointer string
+				Line, Column            int
+				EndColumn               int `json:"end_column"`
+				Fixable                 bool
+				Data                    map[string]any
+			}
+		}
+		Summary Summary
+	}
+	if err := json.Unmarshal([]byte(got), &back); err != nil {
+		t.Fatal(err)
+	}
+	f := back.Files[0].Findings[1]
+	if len(back.Files) != 2 || back.Files[1].Path != "b <x>.json" || f.Rule != "loom/missing-heddles" || f.Line != 3 ||
+		f.EndColumn != 5 || !f.Fixable || f.Data["short"] != 12.0 || back.Summary != s {
+		t.Errorf("got %+v", back)
+	}
+	empty := render(t, "json", Options{}, nil, Summary{})
+	if violations, err := schema.Validate("findings", []byte(empty)); err != nil || len(violations) > 0 {
+		t.Errorf("of no files it is not as its schema wants it: %v %v\n%s", violations, err, empty)
+	}
+}
+
+func TestSummary(t *testing.T) {
+	_, s := sample()
+	if s != (Summary{2, 1, 1, 1, 2}) {
+		t.Errorf("got %+v", s)
+	}
+	if got := s.String(); got != "2 files: 1 error, 1 warning, 1 note, 2 ignored" {
+		t.Errorf("got %q", got)
+	}
+	if got := (Summary{Files: 1}).String(); got != "1 file: nothing found" {
+		t.Errorf("got %q", got)
+	}
+	for least, want := range map[schema.Severity]int{schema.Off: 0, schema.Error: 1, schema.Warning: 2, schema.Note: 3} {
+		if got := s.AtOrAbove(least); got != want {
+			t.Errorf("%d at or above %s, want %d", got, least, want)
+		}
+	}
+}
+
+func TestUnknownForm(t *testing.T) {
+	if _, err := New("csv", nil, Options{}); err == nil || err.Error() != "'csv' is not a form of report: say text or json" {
+		t.Errorf("got %v", err)
+	}
+}

@@ -1,0 +1,65 @@
+package rules
+
+import (
+	"cmp"
+	"slices"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+var colorIndex = lint.Rule{
+	ID:    "draft/color-index",
+	Title: "a thread has a colour that the palette does not have",
+	Why: "Threads take their colours by number from the draft's palette. " +
+		"A number beyond the palette is no colour at all: the thread is drawn in any colour or none, and no yarn can be reckoned for it.",
+	Default: schema.Error,
+	Faulty:  lint.Example{Draft: "[WARP COLORS]\n3=2\n5=7\n"},
+	Mended:  lint.Example{Draft: "[WARP COLORS]\n3=2\n5=2\n"},
+	SafeOff: "where colours are not used: the interlacement does not depend on them",
+	Source:  "common practice, no source",
+	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "color", Text: "the palette number asked for"},
+		{Key: "palette", Text: "colours the palette has"}},
+	Check: checkColorIndex,
+}
+
+func checkColorIndex(p *lint.Pass) {
+	checkColorsOf(p, schema.Warp, p.Draft.Ends())
+	checkColorsOf(p, schema.Weft, p.Draft.Picks())
+}
+
+// dyed is a thread and its palette number.
+type dyed struct{ color, thread int }
+
+func checkColorsOf(p *lint.Pass, name schema.SystemName, threads int) {
+	system, palette := p.Draft.Of(name), len(p.Draft.Palette)
+	if len(system.Colors) == 0 {
+		threads = min(threads, 1) // all are alike
+	}
+	var beyond []dyed
+	for n := 1; n <= threads; n++ {
+		if c := system.ColorOf(n); c > palette {
+			beyond = append(beyond, dyed{c, n})
+		}
+	}
+	slices.SortStableFunc(beyond, func(a, b dyed) int { return cmp.Compare(a.color, b.color) })
+	for i, b := range beyond {
+		if i == 0 || beyond[i-1].color != b.color {
+			reportColor(p, name, b)
+		}
+	}
+}
+
+// reportColor reports a colour at the first thread that has it: at the row that
+// gives it, or at the colour of the whole system.
+func reportColor(p *lint.Pass, name schema.SystemName, first dyed) {
+	system, palette := p.Draft.Of(name), len(p.Draft.Palette)
+	at := schema.Place{Part: schema.PartOf(name, schema.PartWarp), Field: schema.FieldColor}
+	if first.thread <= len(system.Colors) && system.Colors[first.thread-1] != 0 {
+		at = schema.Place{Part: schema.PartOf(name, schema.PartWarpColors), Row: first.thread}
+	}
+	thread, _ := threadsOf(name)
+	p.Report(at, schema.Data{{Key: "system", Value: string(name)}, {Key: "color", Value: first.color}, {Key: "palette", Value: palette}},
+		"%s %d has colour %d, and the palette has %d %s; add the colour, or choose another", thread, first.thread, first.color,
+		palette, plural(palette, "colour", "colours"))
+}

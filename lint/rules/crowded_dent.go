@@ -1,0 +1,34 @@
+package rules
+
+import (
+	"fettle/lint"
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+var crowdedDent = lint.Rule{
+	ID:    "reed/crowded-dent",
+	Title: "more ends share a dent than should",
+	Why: "Many ends in one dent twist about each other, wear, and leave stripes where the wires of the reed hold them together. " +
+		"A finer reed with fewer ends in each dent gives the same sett and an evener cloth.",
+	Default: schema.Warning,
+	Options: []lint.Option{{Name: "ends", Kind: lint.Threads, Default: 4, Text: "the most ends in one dent"}},
+	Faulty:  lint.Example{Settings: "[reed]\ndents = 20/10cm\n[project]\nsett = 10/cm\n"},
+	Mended:  lint.Example{Settings: "[reed]\ndents = 50/10cm\n[project]\nsett = 10/cm\n"},
+	SafeOff: "for fine silk, or where reed marks are wanted",
+	Source:  "the limit is common practice, no source",
+	Data:    []lint.Field{{Key: "ends_per_dent", Text: "ends in the fullest dent of the order"}, {Key: "limit", Text: "the limit"}},
+	Check:   checkCrowdedDent,
+}
+
+func checkCrowdedDent(p *lint.Pass) {
+	sley, ok := dressing.SleyIn(p.Setup.Reeds, dressing.Sett(p.Draft, p.Setup).Density)
+	limit, _ := p.Option("ends")
+	if !ok || sley.Fullest() <= int(limit) {
+		return
+	}
+	u := p.Units()
+	p.Report(warpPlace(p), schema.Data{{Key: "ends_per_dent", Value: sley.Fullest()}, {Key: "limit", Value: int(limit)}},
+		"%s in a reed of %s takes %d ends in a dent, over the limit of %d (sleyed %s); take a finer reed, or a more open sett",
+		u.Density(sley.Wanted), dents(u, p.Setup.Reeds[0]), sley.Fullest(), int(limit), orderText(sley.Order()))
+}

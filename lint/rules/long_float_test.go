@@ -1,0 +1,35 @@
+package rules
+
+import "testing"
+
+func TestLongFloat(t *testing.T) {
+	// A 3/1 twill: over three picks, under one. End 1 is down at picks 2 and 6
+	// only, so its float of three is at picks 3 to 5; ends 3 and 4 have two.
+	warpTwill := table("TIEUP", "1,2,3", "2,3,4", "1,3,4", "1,2,4")
+	unspaced := "[WARP]\nThreads=8\n[WEFT]\nThreads=8\n"
+	limit := func(l string) string { return "[rules]\ncloth/long-float = warning, " + l + "\n" }
+	check(t, "cloth/long-float", []row{
+		{name: "2/2 twill"},
+		{name: "by threads, though spaced", draft: warpTwill, settings: limit("2 threads"),
+			says: "warp floats on the face cross up to 3 picks, 3 mm, over the limit of 2 picks: first end 1 from pick 3, 12 floats too long",
+			want: []string{
+				`warning 1=1 {"system":"warp","side":"face","threads":3,"length_mm":3,"limit_threads":2,"thread":1,"from":3,"count":12}`,
+				`warning 1=1 {"system":"weft","side":"back","threads":3,"length_mm":3,"limit_threads":2,"thread":1,"from":1,"count":12}`}},
+		{name: "by length", draft: warpTwill, settings: limit("2.5 mm"),
+			want: []string{
+				`warning 1=1 {"system":"warp","side":"face","threads":3,"length_mm":3,"limit_mm":2.5,"thread":1,"from":3,"count":12}`,
+				`warning 1=1 {"system":"weft","side":"back","threads":3,"length_mm":3,"limit_mm":2.5,"thread":1,"from":1,"count":12}`}},
+		{name: "exactly as long as allowed", draft: warpTwill, settings: limit("3 mm")},
+		{name: "the project's picks make warp floats longer", draft: warpTwill, settings: "[project]\npicks = 5/cm\n" + limit("4 mm"),
+			want: []string{`warning 1=1 {"system":"warp","side":"face","threads":3,"length_mm":6,"limit_mm":4,"thread":1,"from":3,"count":12}`}},
+		{name: "spacing unknown: threads count", draft: warpTwill + unspaced, settings: limit("1 mm, 2"),
+			want: []string{
+				`warning 1=1 {"system":"warp","side":"face","threads":3,"limit_threads":2,"thread":1,"from":3,"count":12}`,
+				`warning 1=1 {"system":"weft","side":"back","threads":3,"limit_threads":2,"thread":1,"from":1,"count":12}`}},
+		{name: "spacing unknown, nine threads by default", draft: warpTwill + unspaced, settings: limit("1 mm")},
+		{name: "round the edges", draft: warpTwill, settings: "[project]\nwrap = yes\n" + limit("2 threads"),
+			want: []string{
+				`warning 1=1 {"system":"warp","side":"face","threads":3,"length_mm":3,"limit_threads":2,"thread":1,"from":3,"count":16}`,
+				`warning 1=1 {"system":"weft","side":"back","threads":3,"length_mm":3,"limit_threads":2,"thread":1,"from":1,"count":16}`}},
+	})
+}

@@ -1,0 +1,45 @@
+package rules
+
+import (
+	"slices"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+var looseThread = lint.Rule{
+	ID:    "cloth/loose-thread",
+	Title: "a thread lies wholly above or below all others",
+	Why: "An end that never changes, or a pick that passes over or under everything, is not woven in: it can be pulled straight out of the cloth. " +
+		"Mostly a shaft is missing from the tie-up, or the threading names one that nothing lifts. " +
+		"Floating selvedges, where the project has them, are left out.",
+	Default: schema.Error,
+	Faulty: lint.Example{Draft: "[WEAVING]\nShafts=5\nTreadles=4\nRising Shed=true\n" +
+		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=2\n7=3\n8=4\n"},
+	Mended:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
+	SafeOff: "for stuffer ends or laid-in picks that only lie within the cloth",
+	Source:  "Clapham, When a fabric hangs together, Bulletin of the London Mathematical Society 12 (1980), from memory",
+	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "threads", Text: "the loose ends or picks"},
+		{Key: "count", Text: "how many they are"}},
+	Check: checkLooseThread,
+}
+
+func checkLooseThread(p *lint.Pass) {
+	if p.Draft.Ends() == 0 || p.Draft.Picks() == 0 {
+		return
+	}
+	ends := slices.DeleteFunc(p.Cloth().Loose(schema.Warp), func(end int) bool { return floatingSelvedge(p, end) })
+	reportLoose(p, schema.Warp, ends)
+	reportLoose(p, schema.Weft, p.Cloth().Loose(schema.Weft))
+}
+
+func reportLoose(p *lint.Pass, system schema.SystemName, threads []int) {
+	if len(threads) == 0 {
+		return
+	}
+	thread, crossed := threadsOf(system)
+	p.Report(p.Draft.ThreadPlace(system, threads[0]),
+		schema.Data{{Key: "system", Value: string(system)}, {Key: "threads", Value: threads}, {Key: "count", Value: len(threads)}},
+		"%s %s on one side of every %s and %s not woven in; look what lifts the shafts there",
+		numbered(thread, threads), plural(len(threads), "stays", "stay"), crossed, plural(len(threads), "is", "are"))
+}

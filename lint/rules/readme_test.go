@@ -1,0 +1,69 @@
+//go:build pages
+
+package rules
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"fettle/lint"
+)
+
+var update = flag.Bool("update", false, "write README.md anew")
+
+// TestReadme holds README.md to the rules as they are.
+func TestReadme(t *testing.T) {
+	book := lint.Book(All())
+	if *update {
+		if err := os.WriteFile("README.md", book, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	text, err := os.ReadFile("README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(text, book) {
+		t.Error("README.md is not what the rules say; write it with go test ./lint/rules -run TestReadme -update")
+	}
+}
+
+// TestPages checks that a page leaves nothing out, in either style, and keeps
+// within the width of a terminal.
+func TestPages(t *testing.T) {
+	for _, r := range All() {
+		t.Run(r.ID, func(t *testing.T) {
+			says := []string{r.ID, r.Title[1:], r.Why, r.SafeOff[1:], r.Source[1:], "[rules]\n" + r.ID + " = " + r.Default.String(),
+				strings.ToValidUTF8(r.Faulty.Draft, "\ufffd"), r.Faulty.Settings, r.Mended.Draft, r.Mended.Settings}
+			for _, o := range r.Options {
+				says = append(says, o.Name, o.Text, ", "+o.Example())
+			}
+			for _, f := range r.Data {
+				says = append(says, f.Key, f.Text)
+			}
+			for _, as := range []lint.Style{lint.Text, lint.Markdown} {
+				page := string(lint.Page(&r, as))
+				for _, s := range says {
+					if !strings.Contains(flat(page), flat(s)) {
+						t.Errorf("style %d does not say %q", as, s)
+					}
+				}
+			}
+			for line := range strings.Lines(string(lint.Page(&r, lint.Text))) {
+				if n := utf8.RuneCountInString(strings.TrimRight(line, "\n")); n > 80 || strings.HasSuffix(line, " \n") {
+					t.Errorf("a line of %d characters: %q", n, line)
+				}
+			}
+		})
+	}
+}
+
+var space = regexp.MustCompile(`\s+`)
+
+// flat is a text as it is before it is broken into lines.
+func flat(text string) string { return strings.TrimSpace(space.ReplaceAllString(text, " ")) }

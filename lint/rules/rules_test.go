@@ -1,0 +1,191 @@
+package rules
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+// contract is the rules there must be and how severe they are, as the contract
+// lists them; those over a whole collection are elsewhere.
+const contract = `
+cloth/layers warning
+cloth/long-float warning
+cloth/loose-selvedge note
+cloth/loose-thread error
+draft/color-index error
+draft/empty-pick warning
+draft/lift-conflict error
+draft/partial-repeat note
+draft/several-shafts note
+draft/shaft-count error
+draft/shed-unstated note
+draft/thread-count warning
+draft/treadle-count error
+draft/unthreaded-end warning
+draft/untied-treadle warning
+draft/unused-shaft note
+draft/unused-treadle note
+file/bad-value error
+file/contents warning
+file/decimal-comma warning
+file/duplicate-key warning
+file/duplicate-section warning
+file/encoding note
+file/index error
+file/missing-section error
+file/stray-line warning
+file/unknown-key warning
+file/unknown-section warning
+file/unreadable error
+file/version note
+lint/unused-ignore note
+loom/heddle-crowding warning
+loom/missing-heddles error
+loom/shed-mismatch error
+loom/too-many-shafts error
+loom/too-many-treadles error
+loom/too-wide error
+loom/unbalanced-lift warning
+reed/crowded-dent warning
+reed/sett warning
+reed/too-short error
+yarn/overrun error
+yarn/sett warning
+yarn/unassigned warning
+`
+
+func TestRulesAreThoseOfTheContract(t *testing.T) {
+	var got []string
+	for _, r := range All() {
+		got = append(got, r.ID+" "+r.Default.String())
+	}
+	want := strings.Split(strings.TrimSpace(contract), "\n")
+	if !slices.Equal(got, want) {
+		t.Errorf("rules\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
+
+func TestRulesAreWhole(t *testing.T) {
+	id := regexp.MustCompile(`^[a-z]+/[a-z]+(-[a-z]+)*$`)
+	sentence := regexp.MustCompile(`[.?!]( |$)`)
+	seen := map[string]bool{}
+	for _, r := range All() {
+		if !id.MatchString(r.ID) || seen[r.ID] {
+			t.Errorf("%s is no id, or stands twice", r.ID)
+		}
+		seen[r.ID] = true
+		if n := len(sentence.FindAllString(r.Why, -1)); n < 2 || !strings.HasSuffix(r.Why, ".") {
+			t.Errorf("%s: why has %d sentences", r.ID, n)
+		}
+		if r.Title == "" || r.SafeOff == "" || r.Source == "" || strings.HasSuffix(r.Title, ".") {
+			t.Errorf("%s: title %q, safe off %q, source %q", r.ID, r.Title, r.SafeOff, r.Source)
+		}
+		if r.Faulty == (lint.Example{}) || r.Mended == (lint.Example{}) || r.Faulty == r.Mended {
+			t.Errorf("%s lacks an example", r.ID)
+		}
+		if (r.Data == nil) != (r.ID == "draft/shed-unstated") {
+			t.Errorf("%s has the data %v", r.ID, r.Data)
+		}
+		if fromElsewhere := r.Family() == "file" || r.ID == lint.UnusedIgnore; (r.Check == nil) != fromElsewhere {
+			t.Errorf("%s: check is nil: %v", r.ID, r.Check == nil)
+		}
+	}
+}
+
+func TestSoundDraftIsSound(t *testing.T) {
+	_, findings := look(t, lint.Example{})
+	for _, f := range findings {
+		t.Errorf("%s: %s", f.Rule, f.Message)
+	}
+}
+
+// company is what else is found in the faulty examples of some rules, because
+// one slip brings another with it.
+func company() map[string][]string {
+	return map[string][]string{
+		"cloth/layers":         {"cloth/loose-selvedge"},
+		"cloth/long-float":     {"cloth/loose-selvedge"},
+		"draft/empty-pick":     {"cloth/loose-thread", "cloth/loose-selvedge"},
+		"draft/unthreaded-end": {"cloth/loose-thread"},
+		"draft/untied-treadle": {"cloth/loose-thread", "cloth/loose-selvedge"},
+		"file/unknown-section": {"file/contents"},
+		"loom/missing-heddles": {"draft/partial-repeat"},
+		"loom/unbalanced-lift": {"cloth/loose-selvedge"},
+	}
+}
+
+func TestExamples(t *testing.T) {
+	for _, r := range All() {
+		t.Run(r.ID, func(t *testing.T) {
+			_, findings := look(t, r.Faulty)
+			found, beside := false, slices.Clone(company()[r.ID])
+			for _, f := range findings {
+				if f.Rule == r.ID {
+					found = true
+					checkFaulty(t, &r, f)
+				} else if i := slices.Index(beside, f.Rule); i >= 0 {
+					beside = slices.Delete(beside, i, i+1)
+				} else {
+					t.Errorf("the faulty example gives %s too: %s", f.Rule, f.Message)
+				}
+			}
+			if !found || len(beside) > 0 {
+				t.Errorf("found: %v; and of what comes with it these are not: %v", found, beside)
+			}
+			_, findings = look(t, r.Mended)
+			for _, f := range findings {
+				if f.Rule == r.ID || f.Severity > schema.Note {
+					t.Errorf("the mended example gives %s: %s", f.Rule, f.Message)
+				}
+			}
+		})
+	}
+}
+
+func checkFaulty(t *testing.T, r *lint.Rule, f schema.Finding) {
+	t.Helper()
+	checkKeys(t, r, f)
+	if f.Severity != r.Default {
+		t.Errorf("it is %s by default and %s here", r.Default, f.Severity)
+	}
+	if (len(f.Fixes) > 0) != r.Fixable {
+		t.Errorf("fixable is %v, and the example has %d fixes", r.Fixable, len(f.Fixes))
+	}
+	checkMessage(t, f)
+}
+
+// checkMessage holds a message to how messages are written.
+func checkMessage(t *testing.T, f schema.Finding) {
+	t.Helper()
+	first := f.Message[:1]
+	if strings.HasSuffix(f.Message, ".") || strings.ToLower(first) != first && !strings.HasPrefix(f.Message, "CONTENTS") {
+		t.Errorf("%s is not written like a message: %s", f.Rule, f.Message)
+	}
+	if strings.Contains(f.Message, "%!") || strings.Contains(f.Message, "  ") {
+		t.Errorf("%s has a slip in its message: %s", f.Rule, f.Message)
+	}
+}
+
+// checkKeys holds the data of a finding to the rule's fields: all of them, in
+// order, but for those of a float that are known only sometimes.
+func checkKeys(t *testing.T, r *lint.Rule, f schema.Finding) {
+	t.Helper()
+	var got, want []string
+	for _, d := range f.Data {
+		got = append(got, d.Key)
+	}
+	sometimes := []string{"length_mm", "limit_mm", "limit_threads"}
+	for _, field := range r.Data {
+		if !slices.Contains(sometimes, field.Key) || slices.Contains(got, field.Key) {
+			want = append(want, field.Key)
+		}
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%s has the data %v, want %v", f.Rule, got, want)
+	}
+}

@@ -1,0 +1,22 @@
+package rules
+
+import "testing"
+
+func TestThreadCount(t *testing.T) {
+	check(t, "draft/thread-count", []row{
+		{name: "as declared"},
+		{name: "short threading is sparse and fine", draft: table("THREADING", 1, 2, 3, 4)},
+		{name: "threading beyond", draft: "[WARP]\nThreads=6\nColor=1\nUnits=Centimeters\nSpacing=0.1\n", says: "declares 6 ends and the threading goes on to end 8; declare 8",
+			want: []string{`warning Threads=6 {"system":"warp","declared":6,"listed":8}`}},
+		{name: "treadling beyond", draft: "[WEFT]\nThreads=7\nColor=1\nUnits=Centimeters\nSpacing=0.1\n", says: "the treadling goes on to pick 8",
+			want: []string{`warning Threads=7 {"system":"weft","declared":7,"listed":8}`}},
+		{name: "treadling ends early", draft: "[WEFT]\nThreads=12\nColor=1\nUnits=Centimeters\nSpacing=0.1\n", says: "the treadling ends at pick 8",
+			want: []string{`warning Threads=12 {"system":"weft","declared":12,"listed":8}`}},
+		{name: "lift plan ends early", draft: "[TREADLING]\n" + table("LIFTPLAN", "1,2", "2,3"), says: "the lift plan ends at pick 2",
+			want: []string{`warning Threads=8 {"system":"weft","declared":8,"listed":2}`}},
+		{name: "no treadling at all", draft: "[TREADLING]\n"},
+		{name: "nothing declared", draft: "[WARP]\nThreads=0\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" + "[WEFT]\nThreads=0\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
+		{name: "both", draft: "[WARP]\nThreads=6\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" + "[WEFT]\nThreads=7\nColor=1\nUnits=Centimeters\nSpacing=0.1\n",
+			want: []string{`warning Threads=6 {"system":"warp","declared":6,"listed":8}`, `warning Threads=7 {"system":"weft","declared":7,"listed":8}`}},
+	})
+}

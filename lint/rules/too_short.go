@@ -1,0 +1,41 @@
+package rules
+
+import (
+	"fettle/lint"
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+var tooShort = lint.Rule{
+	ID:    "reed/too-short",
+	Title: "the reed has fewer dents than the warp takes",
+	Why: "Sleying starts at the centre and runs out to both sides; when the reed ends before the ends do, all of it has to come out again. " +
+		"The dents are counted for the whole warp, in the order that comes nearest the sett.",
+	Default: schema.Error,
+	Faulty:  lint.Example{Settings: "[reed]\ndents = 5/cm\nwidth = 60 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},
+	Mended:  lint.Example{Settings: "[reed]\ndents = 5/cm\nwidth = 80 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},
+	SafeOff: "for a collection that is looked through without a loom in mind",
+	Source:  "dents = ends ÷ ends in a dent, as in C. P. Brooks, Cotton Manufacturing",
+	Data:    []lint.Field{{Key: "dents_needed", Text: "dents the warp takes"}, {Key: "dents", Text: "dents of the reed"}},
+	Check:   checkTooShort,
+}
+
+func checkTooShort(p *lint.Pass) {
+	if len(p.Setup.Reeds) == 0 {
+		return
+	}
+	have := dressing.DentsOf(p.Setup.Reeds[0])
+	sley, ok := dressing.SleyIn(p.Setup.Reeds, dressing.Sett(p.Draft, p.Setup).Density)
+	warp, err := dressing.WarpOf(p.Draft, p.Setup)
+	if !have.Known || !ok || err != nil {
+		return // nothing to compare
+	}
+	dents := int(have.Value)
+	needed := sley.DentsFor(warp.All)
+	if needed <= dents {
+		return
+	}
+	p.Report(warpPlace(p), schema.Data{{Key: "dents_needed", Value: needed}, {Key: "dents", Value: dents}},
+		"the warp of %d ends takes %d dents and the reed has %d, %d short; take a longer reed, fewer ends, or a closer sett",
+		warp.All, needed, dents, needed-dents)
+}

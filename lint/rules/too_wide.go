@@ -1,0 +1,37 @@
+package rules
+
+import (
+	"fettle/lint"
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+var tooWide = lint.Rule{
+	ID:    "loom/too-wide",
+	Title: "the warp is wider in the reed than the loom weaves",
+	Why: "A warp wider than the loom's weaving width cannot be beamed and beaten on it. " +
+		"The width is that in the reed, by the sett as it can be sleyed, of all the draft's repeats and balancing ends; the cloth comes out narrower.",
+	Default: schema.Error,
+	Faulty:  lint.Example{Settings: "[loom]\nweaving width = 60 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},
+	Mended:  lint.Example{Settings: "[loom]\nweaving width = 60 cm\n[project]\nsett = 10/cm\nrepeats = 75\n"},
+	SafeOff: "for a collection that is looked through without a loom in mind",
+	Source:  "width in the reed = ends ÷ sett, as in C. P. Brooks, Cotton Manufacturing",
+	Data: []lint.Field{{Key: "width_mm", Text: "width of the warp in the reed, in mm"},
+		{Key: "limit_mm", Text: "weaving width of the loom, in mm"}},
+	Check: checkTooWide,
+}
+
+func checkTooWide(p *lint.Pass) {
+	limit := p.Setup.Loom.WeavingWidth
+	if limit <= 0 {
+		return
+	}
+	width := dressing.Width(p.Draft, p.Setup)
+	if !width.Known || !over(width.Value, float64(limit)) {
+		return
+	}
+	u := p.Units()
+	p.Report(warpPlace(p), schema.Data{{Key: "width_mm", Value: width.Value}, {Key: "limit_mm", Value: float64(limit)}},
+		"the warp is %s wide in the reed and the loom weaves %s, %s less; take fewer ends, or a closer sett",
+		u.Length(schema.Length(width.Value)), u.Length(limit), u.Length(schema.Length(width.Value)-limit))
+}

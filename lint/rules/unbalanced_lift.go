@@ -1,0 +1,100 @@
+package rules
+
+import (
+	"math/bits"
+	"slices"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+var unbalancedLift = lint.Rule{
+	ID:    "loom/unbalanced-lift",
+	Title: "a pick does not balance on a counterbalance loom",
+	Why: "On a counterbalance loom the shafts hang on each other over rollers: as many have to go up as go down, or the shed opens unevenly and catches ends. " +
+		"Two up and two down works well, one against three does not. " +
+		"Looms with pulleys and levers in place of rollers are more forgiving, so this is a warning.",
+	Default: schema.Warning,
+	Faulty: lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=4\n",
+		Settings: "[loom]\nshafts = 4\nshed = balanced\n"},
+	Mended: lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n",
+		Settings: "[loom]\nshafts = 4\nshed = balanced\n"},
+	SafeOff: "on counterbalance looms with a shed regulator, or with pulleys and levers",
+	Source:  "common practice, no source; true of roller looms, not of those with pulleys and levers",
+	Data: []lint.Field{{Key: "picks", Text: "the picks that lift other than half of the shafts in use"},
+		{Key: "count", Text: "how many they are"}, {Key: "lifted", Text: "shafts that the first of them lifts"}, {Key: "of", Text: "shafts in use"}},
+	Check: checkUnbalancedLift,
+}
+
+// mostBalanced is the most shafts in use that are looked at: a set of them fits
+// a word, and no counterbalance loom has near so many.
+const mostBalanced = 64
+
+func checkUnbalancedLift(p *lint.Pass) {
+	if p.Setup.Loom.Shed != schema.Balanced {
+		return
+	}
+	shafts := different(&p.Draft.Threading)
+	if len(shafts) == 0 || len(shafts) > mostBalanced {
+		return
+	}
+	picks, lifted := unbalanced(p.Draft, shafts)
+	if len(picks) == 0 {
+		return
+	}
+	p.Report(p.Draft.PickPlace(picks[0]),
+		schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}, {Key: "lifted", Value: lifted}, {Key: "of", Value: len(shafts)}},
+		"%s %s not lift half of the shafts in use: pick %d lifts %d of %d; a counterbalance loom opens such a shed unevenly, so tie it anew or weave it on another loom",
+		numbered("pick", picks), plural(len(picks), "does", "do"), picks[0], lifted, len(shafts))
+}
+
+// unbalanced lists the picks that lift other than half of the shafts, and how
+// many of them the first one lifts.
+func unbalanced(d *schema.Draft, shafts []int32) (picks []int, first int) {
+	tied := sets(&d.Tieup, shafts)
+	for pick, set := range lifts(d, shafts, tied) {
+		lifted := bits.OnesCount64(set)
+		if d.Shed == schema.Sinking {
+			lifted = len(shafts) - lifted
+		}
+		if 2*lifted == len(shafts) {
+			continue
+		}
+		if picks == nil {
+			first = lifted
+		}
+		picks = append(picks, pick+1)
+	}
+	return picks, first
+}
+
+// lifts is the shafts that each pick names, first pick first.
+func lifts(d *schema.Draft, shafts []int32, tied []uint64) []uint64 {
+	var list []uint64
+	if d.LiftPlan.Len() > 0 {
+		list = sets(&d.LiftPlan, shafts)
+	} else {
+		list = make([]uint64, d.Treadling.Len())
+		for i := range list {
+			for _, treadle := range d.Treadling.Row(i + 1) {
+				if int(treadle) <= len(tied) {
+					list[i] |= tied[treadle-1]
+				}
+			}
+		}
+	}
+	return append(list, make([]uint64, d.Picks()-len(list))...)
+}
+
+// sets is the shafts each row names, a bit each by their place in the list.
+func sets(rows *schema.Rows, shafts []int32) []uint64 {
+	list := make([]uint64, rows.Len())
+	for i := range list {
+		for _, shaft := range rows.Row(i + 1) {
+			if at, ok := slices.BinarySearch(shafts, shaft); ok {
+				list[i] |= 1 << at
+			}
+		}
+	}
+	return list
+}

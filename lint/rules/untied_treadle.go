@@ -1,0 +1,55 @@
+package rules
+
+import (
+	"cmp"
+	"slices"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+var untiedTreadle = lint.Rule{
+	ID:    "draft/untied-treadle",
+	Title: "a treadle is pressed that is tied to no shaft",
+	Why: "Pressing a treadle that is tied to nothing opens no shed, so the pick is lost or lacks a part of its lift. " +
+		"Either a column of the tie-up was left blank, or the treadling names the wrong treadle. " +
+		"Where the draft has a lift plan, that says what rises and the treadles are not looked at.",
+	Default: schema.Warning,
+	Faulty:  lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n"},
+	Mended:  lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
+	SafeOff: "for skeleton drafts whose tie-up is filled in at the loom",
+	Source:  "common practice, no source",
+	Data:    []lint.Field{{Key: "treadle", Text: "the treadle"}, {Key: "picks", Text: "the picks that press it"}},
+	Check:   checkUntiedTreadle,
+}
+
+// press is a pick that presses a treadle.
+type press struct{ treadle, pick int }
+
+func checkUntiedTreadle(p *lint.Pass) {
+	d := p.Draft
+	if d.LiftPlan.Len() > 0 {
+		return
+	}
+	var idle []press
+	for pick := 1; pick <= d.Treadling.Len(); pick++ {
+		for _, treadle := range d.Treadling.Row(pick) {
+			if len(d.Tieup.Row(int(treadle))) == 0 {
+				idle = append(idle, press{int(treadle), pick})
+			}
+		}
+	}
+	slices.SortStableFunc(idle, func(a, b press) int { return cmp.Compare(a.treadle, b.treadle) })
+	for len(idle) > 0 {
+		treadle := idle[0].treadle
+		var picks []int
+		for len(idle) > 0 && idle[0].treadle == treadle {
+			picks = append(picks, idle[0].pick)
+			idle = idle[1:]
+		}
+		p.Report(schema.Place{Part: schema.PartTieup, Row: treadle},
+			schema.Data{{Key: "treadle", Value: treadle}, {Key: "picks", Value: picks}},
+			"treadle %d is tied to no shaft, and %s %s it; tie it, or put the treadling right",
+			treadle, numbered("pick", picks), plural(len(picks), "presses", "press"))
+	}
+}

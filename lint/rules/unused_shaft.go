@@ -1,0 +1,35 @@
+package rules
+
+import (
+	"fettle/lint"
+	"fettle/schema"
+)
+
+var unusedShaft = lint.Rule{
+	ID:    "draft/unused-shaft",
+	Title: "a shaft carries no end",
+	Why: "A shaft without an end does nothing but take up room, and where tie-up or lift plan move it the loom lifts an empty shaft. " +
+		"The draft may have been cut from a larger one, or a part of the threading be missing.",
+	Default: schema.Note,
+	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=6\nTreadles=4\nRising Shed=true\n"},
+	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
+	SafeOff: "where drafts declare the shafts of the loom and not their own",
+	Source:  "common practice, no source",
+	Data:    []lint.Field{{Key: "shafts", Text: "the shafts without an end"}},
+	Check:   checkUnusedShaft,
+}
+
+func checkUnusedShaft(p *lint.Pass) {
+	d := p.Draft
+	most := d.Shafts
+	if most == 0 {
+		most = d.HighestShaft()
+	}
+	shafts := unused(&d.Threading, most)
+	if len(shafts) == 0 {
+		return
+	}
+	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}, schema.Data{{Key: "shafts", Value: shafts}},
+		"%s %s no end; leave %s out, or look whether ends are missing",
+		numbered("shaft", shafts), plural(len(shafts), "carries", "carry"), plural(len(shafts), "it", "them"))
+}

@@ -1,0 +1,42 @@
+package rules
+
+import (
+	"fmt"
+
+	"fettle/lint"
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+var yarnUnassigned = lint.Rule{
+	ID:    "yarn/unassigned",
+	Title: "a colour of the draft stands for no yarn",
+	Why: "What yarn the work takes can only be said for colours that a yarn stands for, so a colour without one is left out of every sum. " +
+		"A [yarn] says which colours it stands for by color or by palette; one that names none takes all that are left.",
+	Default: schema.Warning,
+	Faulty: lint.Example{Draft: "[WARP COLORS]\n3=2\n4=2\n",
+		Settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n"},
+	Mended: lint.Example{Draft: "[WARP COLORS]\n3=2\n4=2\n",
+		Settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n[yarn indigo]\ngrist = 8/2 cotton\npalette = 2\n"},
+	SafeOff: "where yarn is chosen later and the sums are not used",
+	Source:  "common practice, no source",
+	Data:    []lint.Field{{Key: "color", Text: "the palette number, 0 for threads without a colour"}},
+	Check:   checkYarnUnassigned,
+}
+
+func checkYarnUnassigned(p *lint.Pass) {
+	for _, color := range dressing.Unassigned(p.Draft, p.Setup) {
+		data := schema.Data{{Key: "color", Value: color}}
+		if color == 0 {
+			p.Report(warpPlace(p), data,
+				"some threads have no colour, and each yarn is for certain colours; colour them, or let one [yarn] name none")
+			continue
+		}
+		hex, write := dressing.Hex(p.Draft, color), fmt.Sprintf("palette = %d", color)
+		if hex != "" {
+			write, hex = "color = "+hex, " ("+hex+")"
+		}
+		p.Report(schema.Place{Part: schema.PartPalette, Row: color}, data,
+			"no yarn stands for colour %d%s; write %s in the [yarn] that does", color, hex, write)
+	}
+}

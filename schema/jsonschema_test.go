@@ -1,0 +1,113 @@
+package schema
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// TestSchemasAreDescribed makes sure that every property of every schema says
+// what it means.
+func TestSchemasAreDescribed(t *testing.T) {
+	for _, name := range SchemaNames() {
+		text, err := JSONSchema(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var root map[string]any
+		if err := json.Unmarshal(text, &root); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if root["$schema"] != "http://json-schema.org/draft-07/schema#" {
+			t.Errorf("%s is not draft-07", name)
+		}
+		count := 0
+		described(t, name, root, &count)
+		if count < 8 {
+			t.Errorf("%s has only %d properties", name, count)
+		}
+	}
+}
+
+// described looks for properties without a description, and for objects that
+// take properties they do not know.
+func described(t *testing.T, path string, node any, count *int) {
+	switch n := node.(type) {
+	case map[string]any:
+		if properties, ok := n["properties"].(map[string]any); ok {
+			if _, closed := n["additionalProperties"]; !closed {
+				t.Errorf("%s takes any property", path)
+			}
+			for name, p := range properties {
+				*count++
+				if d, _ := p.(map[string]any)["description"].(string); d == "" {
+					t.Errorf("%s/%s has no description", path, name)
+				}
+			}
+		}
+		for key, v := range n {
+			described(t, path+"/"+key, v, count)
+		}
+	case []any:
+		for _, v := range n {
+			described(t, path, v, count)
+		}
+	}
+}
+
+func TestValidate(t *testing.T) {
+	for _, test := range []struct {
+		name, document string
+		want           []string // kind path
+	}{
+		{"sound", `{"fettle": 1, "threading": [1, [1, 2], 0]}`, nil},
+		{"no version", `{}`, []string{"required "}},
+		{"another version", `{"fettle": 2}`, []string{"const fettle"}},
+		{"unknown property", `{"fettle": 1, "shaft": 4}`, []string{"additional_property_not_allowed "}},
+		{"wrong type", `{"fettle": 1, "shafts": "4"}`, []string{"invalid_type shafts"}},
+		{"too small", `{"fettle": 1, "warp": {"color": -1}}`, []string{"number_gte warp/color"}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			list, err := Validate("draft", []byte(test.document))
+			if err != nil {
+				t.Fatal(err)
+			}
+			var got []string
+			for _, v := range list {
+				got = append(got, v.Kind+" "+strings.Join(v.Path, "/"))
+			}
+			if !slices.Equal(got, test.want) {
+				t.Errorf("got %q, want %q", got, test.want)
+			}
+		})
+	}
+	if _, err := Validate("draft", []byte(`{`)); err == nil {
+		t.Error("broken JSON is valid")
+	}
+	if _, err := Validate("drafts", []byte(`{}`)); err == nil {
+		t.Error("there is a schema drafts")
+	}
+}
+
+func TestProperties(t *testing.T) {
+	for path, want := range map[string]string{
+		"":                      "fettle",
+		"warp":                  "spacings",
+		"project":               "sett",
+		"project/yarns/natural": "grist",
+		"ignore/0":              "rule",
+		"carried/wif/values/3":  "key",
+	} {
+		var steps []string
+		if path != "" {
+			steps = strings.Split(path, "/")
+		}
+		if got := Properties("draft", steps); !slices.Contains(got, want) {
+			t.Errorf("%q has %v, without %s", path, got, want)
+		}
+	}
+	if got := Properties("draft", []string{"threading", "0", "x"}); got != nil {
+		t.Errorf("a row has the properties %v", got)
+	}
+}

@@ -1,0 +1,64 @@
+package schema
+
+import (
+	"strings"
+	"testing"
+)
+
+func TestPosition(t *testing.T) {
+	const text = "one\r\ntwö = é\rthree\n\nlast"
+	s := &Source{Text: []byte(text)}
+	for _, test := range []struct {
+		name string
+		at   string // the text of the span
+		want Position
+		line string
+	}{
+		{"the first line", "one", Position{1, 1, 1, 4}, "one"},
+		{"columns count characters", "é", Position{2, 7, 2, 8}, "twö = é"},
+		{"a lone CR ends a line", "three", Position{3, 1, 3, 6}, "three"},
+		{"over several lines", "é\rthree", Position{2, 7, 3, 6}, "twö = é"},
+		{"behind an empty line", "last", Position{5, 1, 5, 5}, "last"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			start := strings.Index(text, test.at)
+			if got := s.Position(Span{start, start + len(test.at)}); got != test.want {
+				t.Errorf("got %v, want %v", got, test.want)
+			}
+			if got := string(s.Line(test.want.Line)); got != test.line {
+				t.Errorf("the line is %q, want %q", got, test.line)
+			}
+		})
+	}
+	if got := s.Position(Span{-5, 1000}); got != (Position{1, 1, 5, 5}) {
+		t.Errorf("a span outside the text is cut to %v", got)
+	}
+	if s.Line(0) != nil || s.Line(6) != nil {
+		t.Error("there is a line outside the text")
+	}
+}
+
+func TestPositionInNothing(t *testing.T) {
+	s := &Source{}
+	if got := s.Position(Span{}); got != (Position{1, 1, 1, 1}) {
+		t.Errorf("got %v", got)
+	}
+}
+
+func TestPlain(t *testing.T) {
+	for _, test := range []struct{ name, in, want string }{
+		{"plain", "towel é", "towel é"},
+		{"control characters", "a\x1b[31mb\r\nc\x00\u0085", "a [31mb  c  "},
+		{"direction changers", "a\u202eb\u200bc\ufeff", "a�b�c�"},
+		{"long", strings.Repeat("x", 12), "xxxxxxxxxx…"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			if got := Plain(test.in, 10); got != test.want && test.name != "control characters" {
+				t.Errorf("got %q, want %q", got, test.want)
+			}
+			if got := Plain(test.in, 40); test.name == "control characters" && got != test.want {
+				t.Errorf("got %q, want %q", got, test.want)
+			}
+		})
+	}
+}
