@@ -140,6 +140,7 @@ func TestOptions(t *testing.T) {
 		{"threads", Option{Kind: Threads}, "9 threads", 9, true},
 		{"one thread", Option{Kind: Threads}, "1 thread", 1, true},
 		{"a bare number of threads", Option{Kind: Threads}, "9", 9, true},
+		{"ends", Option{Kind: Threads}, "9 ends", 9, true},
 		{"no threads", Option{Kind: Threads}, "9 mm", 0, false},
 		{"percent", Option{Kind: Percent}, "105 %", 105, true},
 		{"no percent", Option{Kind: Percent}, "105", 0, false},

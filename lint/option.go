@@ -50,7 +50,13 @@ func (o Option) read(text string) (v float64, ok bool) {
 		l, err := schema.ParseLength(text)
 		return float64(l), err == nil && l > 0
 	case Threads:
-		return number(strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(text, "s"), "thread")))
+		count, _, _ := strings.Cut(text, " ")
+		for _, unit := range []string{"", " thread", " end", " pick"} {
+			if text == count+unit || text == count+unit+"s" && unit != "" {
+				return number(count)
+			}
+		}
+		return 0, false
 	case Percent:
 		n, has := strings.CutSuffix(text, "%")
 		v, ok = number(strings.TrimSpace(n))

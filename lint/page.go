@@ -1,5 +1,3 @@
-//go:build pages
-
 package lint
 
 import (

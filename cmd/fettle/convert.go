@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -16,17 +17,21 @@ import (
 func (p *program) convert() *cli.Command {
 	return &cli.Command{
 		Name:      "convert",
-		Usage:     "write drafts in another format",
+		Usage:     "write drafts in another format, or for another kind of loom",
 		ArgsUsage: "PATH...",
-		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --to wif --output towel.wif\nfettle convert drafts --to json --out-dir json\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
+		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --to wif --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --to wif --lifts plan --output dobby.wif\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + strings.Join(formats.Names(), " or ")},
+			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + strings.Join(formats.Names(), ", ")},
 			outputFlag,
 			&cli.StringFlag{Name: "out-dir", Usage: "write below `FOLDER`, keeping the tree"},
 			replaceFlag,
 			&cli.BoolFlag{Name: "strict", Usage: "refuse, with exit status 1, where anything would be lost"},
+			&cli.StringFlag{Name: "format", Usage: "tell what is lost in `FORM`: text or json", Value: "text"},
+			&cli.StringFlag{Name: "lifts", Usage: "have lifts come from `WHAT`: plan, tieup or keep", Value: "keep"},
+			&cli.IntFlag{Name: "treadles", Usage: "with --lifts tieup, refuse where more than `N` treadles are needed", DefaultText: "any number"},
+			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
-			maxSizeFlag,
+			jobsFlag, maxSizeFlag,
 		},
 		Action: p.runConvert,
 	}
@@ -36,40 +41,63 @@ func (p *program) convert() *cli.Command {
 type conversion struct {
 	to, output, folder string
 	strict, replace    bool
+	lifts              string
+	treadles           int
+	shed               schema.Shed
 	options            formats.Options
+	reader             collection.Reader
 }
 
-func conversionOf(c *cli.Context) (conversion, error) {
-	v := conversion{to: c.String("to"), output: c.String("output"), folder: c.String("out-dir"),
-		strict: c.Bool("strict"), replace: c.Bool("overwrite")}
-	switch eol := c.String("eol"); eol {
-	case "lf":
-		v.options.LF = true
-	case "crlf":
-	default:
-		return v, failed("--eol takes crlf or lf, not %s", schema.Quote(eol))
+func (p *program) conversionOf(c *cli.Context) (conversion, error) {
+	v := conversion{to: c.String("to"), output: c.String("output"), folder: c.String("out-dir"), strict: c.Bool("strict"),
+		replace: c.Bool("overwrite"), lifts: c.String("lifts"), treadles: c.Int("treadles")}
+	if err := choices(c, map[string][]string{"lifts": {"plan", "tieup", "keep"}, "shed": {"rising", "sinking"},
+		"eol": {"crlf", "lf"}, "format": {"text", "json"}}); err != nil {
+		return v, err
 	}
+	v.options.LF = c.String("eol") == "lf"
+	v.shed = map[string]schema.Shed{"rising": schema.Rising, "sinking": schema.Sinking}[c.String("shed")]
 	switch {
 	case v.to == "":
 		return v, failed("say which format to write: --to %s", strings.Join(formats.Names(), " or --to "))
 	case v.folder != "" && c.IsSet("output"):
 		return v, failed("--output names one file and --out-dir a folder for many; give one of them")
+	case c.IsSet("treadles") && (v.lifts != "tieup" || v.treadles < 1):
+		return v, failed("--treadles takes a number from 1 up, and goes with --lifts tieup")
 	case c.NArg() == 0:
 		return v, failed("name a draft to convert, or a folder; - is standard input")
 	}
-	_, _, err := formats.Write(v.to, &schema.Draft{}, v.options)
-	if err != nil {
+	if _, _, err := formats.Write(v.to, &schema.Draft{}, v.options); err != nil {
 		return v, failed("%s", err)
 	}
-	return v, nil
+	var err error
+	v.reader, err = p.reader(c)
+	return v, err
+}
+
+// choices makes sure that flags which take one of a few words have one of them.
+func choices(c *cli.Context, flags map[string][]string) error {
+	for _, f := range c.Command.Flags {
+		name := f.Names()[0]
+		words, listed := flags[name]
+		if !listed || !c.IsSet(name) {
+			continue
+		}
+		said := c.String(name)
+		if !strings.Contains(" "+strings.Join(words, " ")+" ", " "+said+" ") || said == "" {
+			last := len(words) - 1
+			return failed("--%s takes %s or %s, not %s", name, strings.Join(words[:last], ", "), words[last], schema.Quote(said))
+		}
+	}
+	return nil
 }
 
 func (p *program) runConvert(c *cli.Context) error {
-	v, err := conversionOf(c)
+	v, err := p.conversionOf(c)
 	if err != nil {
 		return err
 	}
-	reader, err := p.reader(c)
+	workers, err := jobs(c)
 	if err != nil {
 		return err
 	}
@@ -77,71 +105,110 @@ func (p *program) runConvert(c *cli.Context) error {
 	if len(list) > 1 && v.folder == "" {
 		return failed("several files are named; --out-dir says which folder the results go into")
 	}
+	report := lossReport{json: c.String("format") == "json", to: p.err}
+	step, done := p.progress(c, len(list), "converting")
 	status := statusFine
 	if !whole {
 		status = statusFailed
 	}
 	taken := map[string]string{}
-	for _, in := range list {
-		if err := p.convertOne(in, v, reader, taken); err != nil {
-			if e, ok := err.(exit); ok {
-				status = max(status, e.status)
-			} else {
-				status = statusFailed
-			}
-			p.complain(err)
+	collection.Each(list, workers, v.convert, func(in collection.Input, r converted) bool {
+		defer step()
+		if r.none {
+			return true
 		}
-	}
+		path, err := v.output, r.err
+		if err == nil && v.folder != "" {
+			path, err = v.place(in, taken)
+		}
+		if err == nil {
+			err = p.write(path, r.text, v.replace)
+		}
+		report.add(in.Path, path, v.to, r.lost, err)
+		var e exit
+		if errors.As(err, &e) {
+			status = max(status, e.status)
+		}
+		return true
+	})
+	done()
+	report.close()
 	if status != statusFine {
 		return exit{status: status}
 	}
 	return nil
 }
 
-// convertOne converts a file.
-func (p *program) convertOne(in collection.Input, v conversion, reader collection.Reader, taken map[string]string) error {
-	doc, err := reader.Read(in)
-	if err != nil || doc == nil {
-		return err
-	}
-	if doc.Draft == nil {
-		return failed("%s: %s", in.Path, doc.Findings[0].Message)
-	}
-	text, lost, err := formats.Write(v.to, doc.Draft, v.options)
-	if err != nil {
-		return failed("%s: %s", in.Path, err)
-	}
-	for _, l := range lost {
-		fmt.Fprintf(p.err, "%s: lost: %s\n", in.Path, l)
-	}
-	if v.strict && len(lost) > 0 {
-		return exit{statusFound, fmt.Sprintf("%s: not converted, since %d things would be lost", in.Path, len(lost))}
-	}
-	if err := sameCloth(in.Path, doc.Draft, text); err != nil {
-		return err
-	}
-	path := v.output
-	if v.folder != "" {
-		if path, err = collection.OutputPath(in, v.folder, "."+v.to); err != nil {
-			return failed("%s", err)
-		}
-		key := strings.ToLower(filepath.ToSlash(path))
-		if other, ok := taken[key]; ok {
-			return failed("%s: the result would go to %s, where that of %s is", in.Path, path, other)
-		}
-		taken[key] = in.Path
-		if err := folderFor(path); err != nil {
-			return err
-		}
-	}
-	return p.write(path, text, v.replace)
+// converted is what came of one file.
+type converted struct {
+	text []byte
+	lost []string
+	none bool // it is no draft, and not called like one
+	err  error
 }
 
-// sameCloth reads a result again and makes sure that it weaves the same cloth.
-func sameCloth(path string, before *schema.Draft, text []byte) error {
-	after := formats.Read(path, text)
-	if after.Draft == nil || cloth.Of(before).Identity() != cloth.Of(after.Draft).Identity() {
-		return failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", path)
+// convert converts a file. The result is read again, to make sure that it weaves
+// the same cloth.
+func (v conversion) convert(in collection.Input) converted {
+	doc, err := v.reader.Read(in)
+	if err != nil || doc == nil {
+		if err != nil {
+			err = failed("%s", err)
+		}
+		return converted{none: err == nil, err: err}
 	}
-	return nil
+	if doc.Draft == nil {
+		return converted{err: failed("%s: %s", in.Path, doc.Findings[0].Message)}
+	}
+	draft, err := v.relift(doc.Draft)
+	if err != nil {
+		return converted{err: exit{statusFound, fmt.Sprintf("%s: not converted: %s", in.Path, err)}}
+	}
+	text, lost, err := formats.Write(v.to, draft, v.options)
+	switch {
+	case err != nil:
+		return converted{err: failed("%s: %s", in.Path, err)}
+	case v.strict && len(lost) > 0:
+		return converted{lost: lost, err: exit{statusFound, fmt.Sprintf("%s: not converted, since it would lose what is listed", in.Path)}}
+	case !sameCloth(doc.Draft, text):
+		return converted{err: failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", in.Path)}
+	}
+	return converted{text: text, lost: lost}
+}
+
+// relift has the lifts come from where they are asked to.
+func (v conversion) relift(d *schema.Draft) (*schema.Draft, error) {
+	var err error
+	switch v.lifts {
+	case "plan":
+		d = cloth.WithLiftPlan(d)
+	case "tieup":
+		if d, err = cloth.WithTreadles(d, v.treadles); err != nil {
+			return nil, err
+		}
+	}
+	if v.shed != schema.ShedUnstated {
+		return cloth.WithShed(d, v.shed)
+	}
+	return d, nil
+}
+
+// sameCloth says whether a result, read again, weaves the same cloth.
+func sameCloth(before *schema.Draft, text []byte) bool {
+	after := formats.Read("", text)
+	return after.Draft != nil && cloth.Of(before).Identity() == cloth.Of(after.Draft).Identity()
+}
+
+// place is where the result for a file goes below the folder for results.
+func (v conversion) place(in collection.Input, taken map[string]string) (string, error) {
+	path, err := collection.OutputPath(in, v.folder, "."+v.to)
+	if err != nil {
+		return "", failed("%s", err)
+	}
+	key := strings.ToLower(filepath.ToSlash(path)) // some file systems do not tell case
+	if other, ok := taken[key]; ok {
+		return "", failed("%s: the result would go to %s, where that of %s is", in.Path, path, other)
+	}
+	taken[key] = in.Path
+	return path, folderFor(path)
 }

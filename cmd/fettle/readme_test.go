@@ -72,3 +72,28 @@ func printed(t *testing.T, args []string) string {
 	}
 	return out.String()
 }
+
+// TestReadmeDraft lints the draft that the README shows, against the loom that it
+// shows: there is nothing to find.
+func TestReadmeDraft(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	for name, first := range map[string]string{"band.wif": "[WIF]", "fettle.ini": "[loom]"} {
+		_, rest, ok := strings.Cut(string(text), "```ini\n"+first)
+		block, _, closed := strings.Cut(rest, "```")
+		if !ok || !closed {
+			t.Fatalf("the README shows no %s", name)
+		}
+		if err := os.WriteFile(name, []byte(first+block), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var out bytes.Buffer
+	p := &program{in: strings.NewReader(""), out: &out, err: &out}
+	if status := p.run([]string{"fettle", "lint"}); status != statusFine || out.Len() > 0 {
+		t.Errorf("exit status %d:\n%s", status, out.String())
+	}
+}

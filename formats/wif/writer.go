@@ -346,6 +346,10 @@ func (w *writer) whole(k kind) {
 			continue
 		}
 		name := w.oneLine("section name", strings.NewReplacer("[", "(", "]", ")").Replace(s.Name))
+		if name == "" {
+			w.lost = append(w.lost, "a carried section without a name")
+			continue
+		}
 		if near := nearSection([]byte(name)); has == kindUnknown && near != kindUnknown && !slices.Contains(w.written, sections[near].name) {
 			name = "PRIVATE " + name // else it would be read as the section it is nearly called
 		}

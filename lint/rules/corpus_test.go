@@ -164,7 +164,8 @@ func TestCorpusDataKeys(t *testing.T) {
 }
 
 // TestJSONDraftsGiveTheSame writes the faulty drafts as JSON: whatever form a
-// draft is in, the same is wrong with it, and every place has its pointer.
+// draft is in, the same is wrong with it, and every place
+// within it has its pointer.
 func TestJSONDraftsGiveTheSame(t *testing.T) {
 	finder := settings.NewFinder(settings.Options{})
 	for _, path := range corpusDrafts(t, "faulty") {
@@ -183,7 +184,7 @@ func TestJSONDraftsGiveTheSame(t *testing.T) {
 		var got, want []string
 		for _, f := range run(t, formats.Read(path, text), s) {
 			got = append(got, figures(t, f))
-			if f.Pointer == "" {
+			if f.Pointer == "" && f.Span.Start != 0 { // the pointer to the draft as a whole is empty
 				t.Errorf("%s: %s has no pointer", path, f.Rule)
 			}
 		}

@@ -7,10 +7,9 @@ func TestReedSett(t *testing.T) {
 	check(t, "reed/sett", []row{
 		{name: "no reed"},
 		{name: "no sett", draft: unspaced, settings: "[reed]\ndents = 10/in\n"},
-		// Sleying orders in print, from weaving schools' substitution charts.
-		{name: "10-dent 1-1-1-2 is 12½", draft: unspaced, settings: "[reed]\ndents = 10/in\n[project]\nsett = 12.5/in\n"},
-		{name: "6-dent 3-3-4 is 20", draft: unspaced, settings: "[reed]\ndents = 6/in\n[project]\nsett = 20/in\n"},
-		{name: "12-dent 2-2-3 is 28", draft: unspaced, settings: "[reed]\ndents = 12/in\n[project]\nsett = 28/in\n"},
+		{name: "published/P. Osterkamp, weaving tips/10-dent 1-1-1-2 is 12½", draft: unspaced, settings: "[reed]\ndents = 10/in\n[project]\nsett = 12.5/in\n"},
+		{name: "published/weaving schools' substitution charts/6-dent 3-3-4 is 20", draft: unspaced, settings: "[reed]\ndents = 6/in\n[project]\nsett = 20/in\n"},
+		{name: "published/weaving schools' substitution charts/12-dent 2-2-3 is 28", draft: unspaced, settings: "[reed]\ndents = 12/in\n[project]\nsett = 28/in\n"},
 		// Computed: 2.05 a dent; no order of up to 8 dents is nearer than 2.
 		{name: "within three percent", draft: unspaced, settings: "[reed]\ndents = 4/cm\n[project]\nsett = 8.2/cm\n",
 			says: "the nearest is 8/cm, sleyed 2, 2.4 % more open",

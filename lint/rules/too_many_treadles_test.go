@@ -14,6 +14,9 @@ func TestTooManyTreadles(t *testing.T) {
 		{name: "lift plan on a treadle loom", draft: "[WEAVING]\nShafts=4\nTreadles=0\nRising Shed=true\n" + "[TREADLING]\n[TIEUP]\n" + table("LIFTPLAN", "1,2", "1,3", "2,3", "2,4", "3,4", "1,3", "1,4", "2,4"), settings: "[loom]\ntreadles = 5\n", says: "has 6 different lifts",
 			want: []string{`error Treadles=0 {"needed":6,"available":5}`}},
 		{name: "lift plan with as many lifts as treadles", draft: "[WEAVING]\nShafts=4\nTreadles=0\nRising Shed=true\n" + "[TREADLING]\n[TIEUP]\n" + table("LIFTPLAN", "1,2", "1,3", "2,3", "2,4", "3,4", "1,3", "1,4", "2,4"), settings: "[loom]\ntreadles = 6\n"},
-		{name: "lift plan beside a tie-up: the treadles count", draft: table("LIFTPLAN", "1,2", "2,3", "3,4", "1,4", "1,2", "2,3", "3,4", "1,4"), settings: "[loom]\ntreadles = 4\n"},
+		// A shaft a treadle and two feet: four treadles make the six lifts.
+		{name: "lift plan beside a tie-up: the treadles count", settings: "[loom]\ntreadles = 4\n",
+			draft: table("TIEUP", 1, 2, 3, 4) + table("TREADLING", "1,2", "1,3", "2,3", "2,4", "3,4", "1,3", "1,4", "2,4") +
+				table("LIFTPLAN", "1,2", "1,3", "2,3", "2,4", "3,4", "1,3", "1,4", "2,4")},
 	})
 }

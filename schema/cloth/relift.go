@@ -1,0 +1,138 @@
+package cloth
+
+import (
+	"fmt"
+	"slices"
+
+	"fettle/schema"
+)
+
+// WithLiftPlan is the draft with a lift plan in place of tie-up and treadling,
+// for a dobby. It weaves the same cloth.
+func WithLiftPlan(d *schema.Draft) *schema.Draft {
+	c := Of(d)
+	out := *d
+	out.LiftPlan = schema.Rows{}
+	out.LiftPlan.Grow(c.Picks())
+	for pick := 1; pick <= c.Picks(); pick++ {
+		out.LiftPlan.Append(c.LiftOf(pick)...)
+	}
+	out.Tieup, out.Treadling, out.Treadles = schema.Rows{}, schema.Rows{}, 0
+	return &out
+}
+
+// WithTreadles is the draft with tie-up and treadling in place of a lift plan:
+// one treadle for each distinct lift, in the order in which they are first
+// needed, one pressed a pick. It weaves the same cloth. A draft that has treadles
+// and no lift plan keeps them, unless they are more than most; most is the
+// number of treadles there may be, 0 for any. It is an error where more are
+// needed.
+func WithTreadles(d *schema.Draft, most int) (*schema.Draft, error) {
+	if d.LiftPlan.Len() == 0 && (most == 0 || d.HighestTreadle() <= most) {
+		return d, nil
+	}
+	c := Of(d)
+	if need := c.DistinctLifts(); most > 0 && need > most {
+		return nil, fmt.Errorf("the draft lifts %d different sets of shafts, and so needs %d treadles pressed one at a time; there are %d", need, need, most)
+	}
+	out := *d
+	out.LiftPlan, out.Tieup, out.Treadling = schema.Rows{}, schema.Rows{}, schema.Rows{}
+	treadles := map[string]int32{}
+	var key []byte
+	for pick := 1; pick <= c.Picks(); pick++ {
+		lift := c.LiftOf(pick)
+		if len(lift) == 0 {
+			out.Treadling.Append()
+			continue
+		}
+		key = key[:0]
+		for _, s := range lift {
+			key = append(key, byte(s), byte(s>>8), byte(s>>16), byte(s>>24))
+		}
+		t, known := treadles[string(key)]
+		if !known {
+			t = int32(len(treadles) + 1)
+			treadles[string(key)] = t
+			out.Tieup.Append(lift...)
+		}
+		out.Treadling.Append(t)
+	}
+	out.Treadles = len(treadles)
+	return &out, nil
+}
+
+// WithShed is the draft for a shed of the other kind: what lifted the shafts
+// named now lifts all the others. It is an error where that cannot weave the
+// same cloth, as with ends on several shafts.
+func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
+	out := *d
+	out.Shed = shed
+	if (d.Shed == schema.Sinking) == (shed == schema.Sinking) {
+		return &out, nil
+	}
+	shafts := carrying(d)
+	if n := len(shafts) * max(d.Picks(), d.Tieup.Len()); n > mostLifted {
+		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: its lifts would name %d shafts in all, more than the %d that fettle writes", shed, n, mostLifted)
+	}
+	if d.LiftPlan.Len() == 0 && oneTreadleAPick(d) {
+		out.Tieup = others(&d.Tieup, max(d.Tieup.Len(), d.Treadling.Highest()), shafts)
+	} else {
+		plan := WithLiftPlan(d)
+		plan.LiftPlan = others(&plan.LiftPlan, plan.LiftPlan.Len(), shafts)
+		plan.Shed = shed
+		if d.LiftPlan.Len() > 0 {
+			out.LiftPlan, out.Tieup, out.Treadling, out.Treadles = plan.LiftPlan, plan.Tieup, plan.Treadling, 0
+		} else {
+			treadled, err := WithTreadles(plan, 0)
+			if err != nil {
+				return nil, err
+			}
+			out = *treadled
+		}
+	}
+	if Of(&out).Identity() != Of(d).Identity() {
+		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: an end on several shafts rises with any of them, and sinks with any of them, so its cloth would change", shed)
+	}
+	return &out, nil
+}
+
+// mostLifted is how many shafts the lifts of a draft may name in all once it is
+// turned to the other shed: a small file can ask for far more than it lists.
+const mostLifted = 50_000_000
+
+// carrying is the shafts that carry an end, ascending.
+func carrying(d *schema.Draft) []int32 {
+	var list []int32
+	for end := 1; end <= d.Threading.Len(); end++ {
+		list = append(list, d.Threading.Row(end)...)
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+func oneTreadleAPick(d *schema.Draft) bool {
+	for pick := 1; pick <= d.Picks(); pick++ {
+		if len(d.Treadling.Row(pick)) != 1 {
+			return false
+		}
+	}
+	return true
+}
+
+// others is a table that names, in each of so many rows, those of the shafts
+// that another does not.
+func others(t *schema.Rows, rows int, shafts []int32) schema.Rows {
+	var out schema.Rows
+	var row []int32
+	for n := 1; n <= rows; n++ {
+		row = row[:0]
+		has := t.Row(n)
+		for _, s := range shafts {
+			if _, named := slices.BinarySearch(has, s); !named {
+				row = append(row, s)
+			}
+		}
+		out.Append(row...)
+	}
+	return out
+}
