@@ -22,7 +22,7 @@ func (p *program) plan() *cli.Command {
 		ArgsUsage: "DRAFT",
 		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --format json\n\n" +
 			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini; a project value given as a flag overrides it.\n" +
-			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, as 'convert --end1 left' draws it: the cloth is then the mirror image of the one with end 1 at the right.",
+			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, for those who read drafts from the left: the cloth is then the mirror image of the one with end 1 at the right.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
 			outputFlag, replaceFlag, loomFlag,
@@ -52,7 +52,7 @@ func projectFlags() []cli.Flag {
 	var flags []cli.Flag
 	for _, k := range projectKeys() {
 		flags = append(flags, &cli.StringFlag{
-			Name: flagName(k.Name), Category: "Project:", Usage: k.Description + ", such as `" + k.Example + "`",
+			Name: flagName(k.Name), Category: "Project:", Usage: k.Description + ": `VALUE` like '" + k.Example + "'",
 		})
 	}
 	return flags
@@ -82,29 +82,48 @@ func (p *program) runPlan(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	finder := settings.NewFinder(settings.Options{
-		ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: projectGiven(c)})
-	found, err := finder.For(doc.Source.Path, doc.Draft.Settings)
-	if err != nil {
-		return failed("%s", err)
+	if o.Setup, err = setupWithFlags(c, doc); err != nil {
+		return err
 	}
+	o.Draft = doc.Draft
 	options.Path = filepath.ToSlash(doc.Source.Path)
 	options.WeaveValue = cloth.Of(doc.Draft).WeaveValue()
-	plan, err := dressing.For(doc.Draft, &found.Setup, options)
+	plan, err := dressing.For(doc.Draft, o.Setup, options)
 	if err != nil {
 		return failed("%s: %s", doc.Source.Path, err)
 	}
-	o.Draft, o.Setup = doc.Draft, &found.Setup
-	text := sheet.Text(plan, o)
-	if form == "json" {
-		if text, err = sheet.JSON(plan); err != nil {
-			return failed("%s", err)
-		}
+	text, err := written(form, plan, o)
+	if err != nil {
+		return err
 	}
 	if len(doc.Findings) > 0 {
 		p.say(c, "%s: something was not right in the file; 'fettle lint' shows what", doc.Source.Path)
 	}
 	return p.write(c.String("output"), text, c.Bool("overwrite"))
+}
+
+// setupWithFlags is the draft's settings, with the project values that were
+// given as flags.
+func setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.Setup, error) {
+	finder := settings.NewFinder(settings.Options{
+		ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: projectGiven(c)})
+	found, err := finder.For(doc.Source.Path, doc.Draft.Settings)
+	if err != nil {
+		return nil, failed("%s", err)
+	}
+	return &found.Setup, nil
+}
+
+// written is the plan in one of the forms.
+func written(form string, plan *dressing.Plan, o sheet.Options) ([]byte, error) {
+	if form == "text" {
+		return sheet.Text(plan, o), nil
+	}
+	text, err := sheet.JSON(plan)
+	if err != nil {
+		return nil, failed("%s", err)
+	}
+	return text, nil
 }
 
 // planOptions reads the flags that say how the plan and its sheet are laid out.
@@ -163,6 +182,9 @@ func (p *program) oneDraft(c *cli.Context) (*schema.Document, error) {
 	if doc.Draft == nil {
 		f := doc.Findings[0]
 		return nil, failed("%s:%d: %s", doc.Source.Path, doc.Source.Position(f.Span).Line, f.Message)
+	}
+	if doc.Draft.Ends() == 0 {
+		return nil, failed("%s: the draft has no ends, so there is nothing to dress", doc.Source.Path)
 	}
 	return doc, nil
 }

@@ -1,7 +1,5 @@
 package sheet
 
-import "fettle/schema"
-
 // longText is how long a sentence from the plan may be.
 const longText = 400
 
@@ -10,7 +8,7 @@ func (w *work) missing() step {
 	s := step{title: "Not known"}
 	t := table{heads: []string{"state", "for"}}
 	for _, m := range w.plan.Missing {
-		t.add(schema.Plain(m.Key, nameInText), schema.Plain(m.For, longText))
+		t.add(plain(m.Key, nameInText), plain(m.For, longText))
 	}
 	if len(t.rows) == 0 {
 		return s
@@ -25,7 +23,7 @@ func (w *work) cautions() step {
 	s := step{title: "What the figures rest on"}
 	var t table
 	for _, c := range w.plan.Cautions {
-		t.add(schema.Plain(c.Key, nameInText), schema.Plain(c.Text, longText))
+		t.add(plain(c.Key, nameInText), plain(c.Text, longText))
 	}
 	s.tabulate(t)
 	for _, y := range w.plan.Yarns {

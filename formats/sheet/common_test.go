@@ -1,9 +1,9 @@
 package sheet
 
 import (
-	"bytes"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -107,18 +107,82 @@ func textOf(t rapid.TB, d *schema.Draft, s *schema.Setup, plan dressing.Options,
 	return string(Text(planOf(t, d, s, plan), o))
 }
 
-// section is a step of a text sheet, by its title, with its heading.
-func section(t rapid.TB, text, title string) string {
-	t.Helper()
-	from := bytes.Index([]byte(text), []byte(title+"\n"))
-	if from < 0 {
-		t.Fatalf("no %q in:\n%s", title, text)
-	}
-	rest := text[from:]
-	if to := bytes.Index([]byte(rest[len(title):]), []byte("\n---")); to >= 0 {
-		if next := bytes.Index([]byte(rest[len(title)+to+4:]), []byte("\n---")); next >= 0 {
-			return rest[:len(title)+to+4+next]
+// stepsOf are the titles of a text sheet's steps.
+func stepsOf(text string) []string {
+	var titles []string
+	lines := strings.Split(text, "\n")
+	for i := 1; i < len(lines); i++ {
+		if lines[i] != "" && strings.Trim(lines[i], "-") == "" {
+			titles = append(titles, lines[i-1])
 		}
 	}
-	return rest
+	return titles
+}
+
+// anyName is a name as a hostile file may have it.
+func anyName(t *rapid.T, label string) string {
+	return rapid.StringOfN(rapid.SampledFrom([]rune("a b\u00e9\u4e16\u202e\u200b\x1b\n\r\t%s|[]-=")), 0, 90, -1).Draw(t, label)
+}
+
+func anyRows(t *rapid.T, label string, most int32) schema.Rows {
+	rows := rapid.SliceOfN(rapid.SliceOfN(rapid.Int32Range(0, most), 0, 4), 0, 40).Draw(t, label)
+	return schema.RowsOf(rows...)
+}
+
+// anyDraft is a draft that may be wrong in every way.
+func anyDraft(t *rapid.T) *schema.Draft {
+	most := rapid.SampledFrom([]int32{2, 8, 24, 3000}).Draw(t, "shafts")
+	d := &schema.Draft{
+		Texts:     schema.Texts{Title: anyName(t, "title")},
+		Shed:      rapid.SampledFrom([]schema.Shed{schema.ShedUnstated, schema.Rising, schema.Sinking}).Draw(t, "shed"),
+		Palette:   []schema.Color{schema.RGB(1, 2, 3), {}, schema.RGB(1, 2, 3)},
+		Threading: anyRows(t, "threading", most),
+		Tieup:     anyRows(t, "tie-up", most),
+		Treadling: anyRows(t, "treadling", 12),
+	}
+	d.Warp = schema.System{Threads: rapid.IntRange(0, 60).Draw(t, "ends"), Color: 1, Spacing: 20,
+		Colors: rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 40).Draw(t, "warp colours")}
+	d.Weft = schema.System{Threads: rapid.IntRange(0, 60).Draw(t, "picks"), Spacing: 20,
+		Colors: rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 40).Draw(t, "weft colours")}
+	if rapid.Bool().Draw(t, "by lift plan") {
+		d.LiftPlan = anyRows(t, "lift plan", most)
+	}
+	return d
+}
+
+// anySetup is a room of which anything may be known.
+func anySetup(t *rapid.T) *schema.Setup {
+	s := &schema.Setup{Given: map[string]schema.Origin{}}
+	maybe := func(label string) bool { return rapid.Bool().Draw(t, label) }
+	if maybe("imperial") {
+		s.Units = schema.Imperial
+	}
+	if maybe("loom") {
+		s.Loom = schema.Loom{Name: anyName(t, "loom"), Shafts: 4, WeavingWidth: 100}
+		s.Given["loom.treadles"] = schema.Origin{}
+	}
+	if maybe("reed") {
+		s.Reeds = []schema.Reed{{Name: anyName(t, "reed"), Dents: 4, Width: 50}, {Name: anyName(t, "other reed"), Dents: 5}}
+	}
+	if maybe("heddles") {
+		s.Heddles = schema.Heddles{Known: true, Each: rapid.IntRange(1, 20).Draw(t, "heddles each")}
+	}
+	if maybe("length") {
+		s.Project.FinishedLength, s.Project.Hem, s.Project.Sample = 900, 10, 20
+	}
+	if maybe("sett") {
+		s.Project.Sett = schema.Density(rapid.Float64Range(0.2, 40).Draw(t, "sett"))
+	}
+	s.Project.BackToFront = maybe("back to front")
+	s.Project.FloatingSelvedge = maybe("floating")
+	s.Project.Repeats = rapid.IntRange(0, 3).Draw(t, "repeats")
+	s.Project.Balance = rapid.IntRange(0, 5).Draw(t, "balance")
+	s.Project.Bout = rapid.IntRange(0, 9).Draw(t, "bout")
+	if maybe("yarn") {
+		s.Yarns = []schema.Yarn{
+			{Name: anyName(t, "yarn"), Palette: []int{1, 3}, Grist: schema.Grist{Tex: 150}, Stock: schema.Stock{Packages: 1, Grams: 5}},
+			{Palette: []int{2}},
+		}
+	}
+	return s
 }

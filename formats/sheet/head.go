@@ -11,7 +11,7 @@ import (
 )
 
 func (w *work) title() string {
-	return schema.Plain(cmp.Or(w.plan.Title, w.plan.Path, "Dressing sheet"), nameInText)
+	return cmp.Or(plain(w.plan.Title, nameInText), plain(w.plan.Path, nameInText), "Dressing sheet")
 }
 
 // facts are what is woven, in a few lines.
@@ -23,9 +23,9 @@ func (w *work) facts() table {
 			t.add(name, value)
 		}
 	}
-	fact("Draft", schema.Plain(p.Path, 3*nameInText))
+	fact("Draft", plain(p.Path, 3*nameInText))
 	fact("Loom", w.loom())
-	fact("Dressing", map[bool]string{false: "front to back", true: "back to front"}[w.setup.Project.BackToFront])
+	fact("Dressing", w.dressing())
 	fact("Ends", w.ends())
 	fact("Sett", w.per(p.Warp.SettPerCm))
 	fact("Width in the reed", w.cm(p.Warp.WidthCm))
@@ -34,14 +34,22 @@ func (w *work) facts() table {
 	fact("Picks", w.picks())
 	fact("For", w.items())
 	fact("Finished width", w.cm(p.FinishedWidthCm))
-	fact("End 1", "at the "+w.firstSide()+" edge, seen from the front of the loom")
+	first, _ := w.sides()
+	fact("End 1", "at the "+first+" edge, seen from the front of the loom")
 	return t
+}
+
+func (w *work) dressing() string {
+	if w.setup.Project.BackToFront {
+		return "back to front"
+	}
+	return "front to back"
 }
 
 // loom names the loom, and says where the work is too much for it.
 func (w *work) loom() string {
 	loom := &w.setup.Loom
-	text := schema.Plain(loom.Name, nameInText)
+	text := plain(loom.Name, nameInText)
 	if most := w.draft.HighestShaft(); loom.Shafts > 0 && most > loom.Shafts {
 		text += fmt.Sprintf("\nIt has %s, and the draft asks for shaft %d.", threads(loom.Shafts, "shaft"), most)
 	}
@@ -51,8 +59,6 @@ func (w *work) loom() string {
 	}
 	return strings.TrimPrefix(text, "\n")
 }
-
-func (w *work) firstSide() string { first, _ := w.sides(); return first }
 
 // ends says how many ends there are, and how they come of the draft's.
 func (w *work) ends() string {

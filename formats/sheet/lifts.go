@@ -19,12 +19,11 @@ func (w *work) lifts(s *step) {
 	s.say("%s", l.heading(w.shed()))
 	for _, b := range worthwhile(w.plan.Lifts) {
 		inner := l.within(b)
-		if len(inner) == 1 {
-			s.say("%s:", blockTitle(b))
-			s.tabulate(l.block(b))
-			continue
+		if len(inner) > 1 {
+			s.say("%s, in these parts:", blockTitle(b))
+		} else {
+			inner = []dressing.Block{b}
 		}
-		s.say("%s, in these parts:", blockTitle(b))
 		for _, b := range inner {
 			s.say("%s:", blockTitle(b))
 			s.tabulate(l.block(b))
@@ -62,10 +61,11 @@ func worthwhile(blocks []dressing.Block) []dressing.Block {
 	return list
 }
 
-// within folds the picks of a long block that is repeated once more.
+// within folds the picks of a long block that is repeated once more; it gives
+// the parts of the block, none for a block that is not worth it.
 func (l *lifter) within(b dressing.Block) []dressing.Block {
 	if b.Times == 1 || b.To-b.From < mostInLine {
-		return []dressing.Block{b}
+		return nil
 	}
 	picks := make([]string, 0, b.To-b.From+1)
 	for pick := b.From; pick <= b.To; pick++ {

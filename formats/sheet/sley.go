@@ -101,8 +101,16 @@ func (w *work) dentCount(p *dressing.SleyPlan) string {
 }
 
 func (w *work) otherReed(o *dressing.OtherPlan) string {
-	return fmt.Sprintf("Your reed %s with %s comes nearer: %s, %s than was asked for.",
-		schema.Quote(o.Name), w.dents(o.DentsPerCm), orderText(o.Order), offText(o.OffPercent.Value))
+	off := "the sett asked for"
+	if o.OffPercent.Value != 0 {
+		off = offText(o.OffPercent.Value) + " than was asked for"
+	}
+	name := "Your other reed"
+	if o.Name != "" {
+		name = "Your reed " + schema.Quote(o.Name)
+	}
+	return fmt.Sprintf("%s, with %s, comes nearer: %s in each dent, over and over, give %s.",
+		name, w.dents(o.DentsPerCm), orderText(o.Order), off)
 }
 
 // orderText is a sleying order in words.

@@ -17,6 +17,9 @@ const (
 	nameInTable = 24
 )
 
+// plain is a name from a file, fit to be shown and without space around it.
+func plain(s string, most int) string { return strings.TrimSpace(schema.Plain(s, most)) }
+
 // cm tells a figure in centimetres in the weaver's units, "" where it is
 // unknown. So do metres and per for lengths of cloth and for densities.
 func (w *work) cm(f dressing.Figure) string {
@@ -84,12 +87,12 @@ func whole(f dressing.Figure) string {
 	return schema.Decimal(f.Value, 0)
 }
 
-// short is a whole number that is missing, "" for none.
-func short(f dressing.Figure) string {
-	if f.Value <= 0 {
+// none is a number as text, "" for 0.
+func none(n int) string {
+	if n == 0 {
 		return ""
 	}
-	return whole(f)
+	return strconv.Itoa(n)
 }
 
 // threads says "one end" or "12 ends".
@@ -126,6 +129,9 @@ func (w *work) wanting(keys ...string) string {
 			}
 		}
 	}
+	if n := len(missing); n > 2 {
+		return strings.Join(missing[:n-1], ", ") + " and " + missing[n-1]
+	}
 	return strings.Join(missing, " and ")
 }
 
@@ -134,7 +140,7 @@ func (w *work) wanting(keys ...string) string {
 func colorNames(rows []dressing.ColorRow) map[int]string {
 	names := map[int]string{}
 	for _, r := range rows {
-		names[r.Color] = schema.Plain(cmp.Or(r.Yarn, r.Hex, colorNumber(r.Color)), nameInTable)
+		names[r.Color] = cmp.Or(plain(r.Yarn, nameInTable), r.Hex, colorNumber(r.Color))
 	}
 	// Two colours in one yarn need telling apart.
 	count := map[string]int{}
@@ -151,7 +157,7 @@ func colorNames(rows []dressing.ColorRow) map[int]string {
 
 func colorNumber(color int) string {
 	if color == 0 {
-		return "no colour"
+		return "without a colour"
 	}
 	return "colour " + strconv.Itoa(color)
 }

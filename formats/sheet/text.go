@@ -70,6 +70,10 @@ func (t *page) table(table *table) {
 	}
 }
 
+// leastWide is how narrow the last column may become; only figures beyond all
+// weaving make a table wider than the sheet then.
+const leastWide = 12
+
 // widthsOf is how wide each column is; 0 for those that are not shown. The last
 // one that is shown takes what room is left.
 func widthsOf(t *table) []int {
@@ -95,7 +99,7 @@ func widthsOf(t *table) []int {
 		}
 	}
 	if used > columnsWide {
-		widths[last] -= used - columnsWide
+		widths[last] = max(widths[last]-(used-columnsWide), min(widths[last], leastWide))
 	}
 	return widths
 }

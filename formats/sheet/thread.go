@@ -23,12 +23,14 @@ func (w *work) thread() step {
 func (w *work) heddles(s *step) {
 	first, second := w.sides()
 	t := table{
-		heads: []string{"shaft", "heddles", first + " half", second + " half", "on the shaft", "short"},
-		right: []bool{true, true, true, true, true, true},
+		heads: []string{"shaft", "heddles", first + " half", second + " half", "on the shaft", "short", "runs out at end"},
+		right: []bool{true, true, true, true, true, true, true},
 	}
+	missing := false
 	for _, h := range w.plan.Heddles {
 		t.add(strconv.Itoa(h.Shaft), strconv.Itoa(h.Needed), strconv.Itoa(h.FirstHalf), strconv.Itoa(h.SecondHalf),
-			whole(h.Available), short(h.Short))
+			whole(h.Available), none(int(h.Short.Value)), none(h.RunsOut))
+		missing = missing || h.RunsOut > 0
 	}
 	if len(t.rows) > 0 {
 		s.say("Count the heddles out first and push the others to the sides.")
@@ -37,11 +39,8 @@ func (w *work) heddles(s *step) {
 	if keys := w.wanting("[heddles] each"); keys != "" {
 		s.say("Whether the heddles are enough is not known: state %s.", keys)
 	}
-	for _, h := range w.plan.Heddles {
-		if h.RunsOut > 0 {
-			s.say("Shaft %d is short of %s: it runs out at end %d, counted from end 1. Add heddles before you begin.",
-				h.Shaft, threads(int(h.Short.Value), "heddle"), h.RunsOut)
-		}
+	if missing {
+		s.say("There are too few heddles. Hang more before you begin: the last column says at which end, counted from end 1, a shaft would run out.")
 	}
 }
 
@@ -64,7 +63,7 @@ func (w *work) reading() string {
 // line and have a box each, by the end that the group closes with.
 func (w *work) groups(s *step) {
 	list := w.plan.Groups
-	t := w.groupTable()
+	t := groupTable()
 	for at := 0; at < len(list); {
 		n := likeAt(list, at)
 		if n == 1 {
@@ -73,28 +72,34 @@ func (w *work) groups(s *step) {
 			addLike(&t, list[at:at+n])
 			s.tabulate(t)
 			s.parts = append(s.parts, part{ticks: lastEnds(list[at : at+n])})
-			t = w.groupTable()
+			t = groupTable()
 		}
 		at += n
 	}
 	s.tabulate(t)
 }
 
-// likeAt is how many groups from a place on are alike and fit a line.
+// likeAt is how many groups from a place on are alike, lie side by side in one
+// direction and fit a line.
 func likeAt(list []dressing.Group, at int) int {
+	rest := list[at:]
+	step := func(i int) int { return rest[i].From - rest[i-1].From }
 	n := 1
-	for len(list[at].Shafts) <= mostInLine && at+n < len(list) && alike(&list[at], &list[at+n]) {
+	for len(rest[0].Shafts) <= mostInLine && n < len(rest) && step(n) == step(1) && alike(&rest[n-1], &rest[n]) {
 		n++
 	}
 	return n
 }
 
-func (w *work) groupTable() table {
-	return table{heads: []string{"", "ends", "shafts in order, and how many heddles on each"}, right: []bool{true, true}}
+// alike says whether a group goes on from another with the same shafts.
+func alike(a, b *dressing.Group) bool {
+	apart := b.From - a.To
+	return (apart == 1 || apart == -1) && b.To-b.From == a.To-a.From &&
+		slices.EqualFunc(a.Shafts, b.Shafts, slices.Equal[[]int32])
 }
 
-func alike(a, b *dressing.Group) bool {
-	return slices.EqualFunc(a.Shafts, b.Shafts, slices.Equal[[]int32])
+func groupTable() table {
+	return table{heads: []string{"", "ends", "shafts in order, and how many heddles on each"}, right: []bool{true, true}}
 }
 
 func lastEnds(list []dressing.Group) []string {
@@ -150,7 +155,10 @@ func tallyText(tally map[int]int) string {
 		for at+n < len(shafts) && shafts[at+n] == shafts[at]+n && tally[shafts[at+n]] == tally[shafts[at]] {
 			n++
 		}
-		each := map[bool]string{true: " each"}[n > 1]
+		each := ""
+		if n > 1 {
+			each = " each"
+		}
 		parts = append(parts, fmt.Sprintf("%d%s on %s", tally[shafts[at]], each, span(shafts[at], shafts[at+n-1])))
 		at += n
 	}
@@ -186,14 +194,22 @@ func inLines(words []string) (lines []string, per int) {
 		per -= 4
 	}
 	for some := range slices.Chunk(words, per) {
-		var b strings.Builder
-		for i, word := range some {
-			if i > 0 {
-				b.WriteString(map[bool]string{true: "   ", false: " "}[i%4 == 0])
-			}
-			fmt.Fprintf(&b, "%*s", width, word)
-		}
-		lines = append(lines, b.String())
+		lines = append(lines, inFours(some, width))
 	}
 	return lines, per
+}
+
+// inFours sets words of that width on a line, with a gap after each four.
+func inFours(words []string, width int) string {
+	var b strings.Builder
+	for i, word := range words {
+		switch {
+		case i > 0 && i%4 == 0:
+			b.WriteString("   ")
+		case i > 0:
+			b.WriteString(" ")
+		}
+		fmt.Fprintf(&b, "%*s", width, word)
+	}
+	return b.String()
 }

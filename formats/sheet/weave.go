@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"fettle/schema"
 )
@@ -62,7 +63,9 @@ func (w *work) weave() step {
 	switch {
 	case p.Picks.Known:
 		s.say("Weave %s picks at %s: %s, measured with the tension off.", whole(p.Picks), w.per(p.PicksPerCm), w.metres(w.plan.WovenLengthM))
-		s.say("%s", w.times(int(p.Picks.Value)))
+		if n := w.draft.Picks(); n > 0 {
+			s.say("%s", times(int(p.Picks.Value), n))
+		}
 	case p.PicksPerCm.Known:
 		s.say("Weave at %s. How many picks is not known: state %s.", w.per(p.PicksPerCm), w.wanting("[project] finished length"))
 	default:
@@ -71,21 +74,23 @@ func (w *work) weave() step {
 	if sample := w.setup.Project.Sample; sample > 0 {
 		s.say("Of that, the first %s is a sample, as it should be when finished: wash it and measure it before you go on.", w.units.Length(sample))
 	}
+	if fringe := w.setup.Project.Fringe; fringe > 0 {
+		s.say("Leave %s of warp without picks for the fringe of each item.", w.units.Length(fringe))
+	}
 	w.lifts(&s)
 	return s
 }
 
-// times says how often the picks go through the draft.
-func (w *work) times(picks int) string {
-	n := w.draft.Picks()
-	if n == 0 || picks == 0 {
-		return ""
-	}
-	text := fmt.Sprintf("The draft has %s; ", threads(n, "pick"))
+// times says how often so many picks go through a draft of n.
+func times(picks, n int) string {
+	text := fmt.Sprintf("The draft has %s; that is ", threads(n, "pick"))
 	if picks < n {
-		return text + fmt.Sprintf("that is its first %d.", picks)
+		return text + fmt.Sprintf("its first %d.", picks)
 	}
-	text += fmt.Sprintf("that is all of them %s", map[bool]string{true: "once", false: strconv.Itoa(picks/n) + " times"}[picks/n == 1])
+	text += "all of them once"
+	if all := picks / n; all > 1 {
+		text = strings.TrimSuffix(text, "once") + fmt.Sprintf("%d times", all)
+	}
 	if over := picks % n; over > 0 {
 		text += fmt.Sprintf(", and then the first %d", over)
 	}

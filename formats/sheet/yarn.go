@@ -1,10 +1,10 @@
 package sheet
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
 )
 
@@ -30,7 +30,11 @@ const mostNamed = 12
 func colorList(colors []int) string {
 	var words []string
 	for _, c := range colors[:min(len(colors), mostNamed)] {
-		words = append(words, map[bool]string{true: "the threads without a colour", false: colorNumber(c)}[c == 0])
+		name := colorNumber(c)
+		if c == 0 {
+			name = "the threads " + name
+		}
+		words = append(words, name)
 	}
 	if more := len(colors) - mostNamed; more > 0 {
 		words = append(words, strconv.Itoa(more)+" more")
@@ -44,11 +48,10 @@ func (w *work) byColor(system, threads string, rows []dressing.ColorRow, count f
 		right: []bool{true, false, true, true, true},
 	}
 	for _, r := range rows {
-		number := "-"
-		if r.Color > 0 {
-			number = strconv.Itoa(r.Color)
+		if r.Color == 0 && !count(r).Known {
+			continue // nothing is known of it
 		}
-		t.add(number, r.Hex, whole(count(r)), w.need(r.Metres), weight(r.Grams), schema.Plain(r.Yarn, nameInText))
+		t.add(cmp.Or(none(r.Color), "-"), r.Hex, whole(count(r)), w.need(r.Metres), weight(r.Grams), plain(r.Yarn, nameInText))
 	}
 	return t
 }
@@ -64,7 +67,7 @@ func (w *work) stock(s *step) {
 		if y.ShortM.Value > 0 {
 			missing = w.need(y.ShortM)
 		}
-		t.add(schema.Plain(y.Yarn, nameInTable), w.need(y.Metres), weight(y.Grams), w.have(y.StockM), missing, whole(y.Packages))
+		t.add(yarnName(y.Yarn, nameInTable), w.need(y.Metres), weight(y.Grams), w.have(y.StockM), missing, whole(y.Packages))
 	}
 	s.tabulate(t)
 	for _, y := range w.plan.Yarns {
@@ -75,19 +78,15 @@ func (w *work) stock(s *step) {
 }
 
 func (w *work) shortage(y dressing.YarnRow) string {
-	text := "There is too little " + yarnName(y.Yarn) + ", by " + w.need(y.ShortM) + ". "
+	text := "There is too little " + yarnName(y.Yarn, nameInText) + ", by " + w.need(y.ShortM) + ". "
 	if !y.ShortenCm.Known {
 		return text + "No shorter cloth would make up for it: get more, or weave narrower."
 	}
 	return text + "Get more, or make each item shorter by at least " + w.atLeast(y.ShortenCm.Value) + "."
 }
 
-func yarnName(name string) string {
-	if name == "" {
-		return "yarn"
-	}
-	return schema.Plain(name, nameInText)
-}
+// yarnName is what a yarn is called, which may be nothing.
+func yarnName(name string, most int) string { return cmp.Or(plain(name, most), "yarn") }
 
 // setts says how close each warp yarn can be set in this weave, by the rule of
 // thumb.
@@ -100,7 +99,7 @@ func (w *work) setts(s *step) {
 		if !y.MaxSettPerCm.Known {
 			continue
 		}
-		cells := []string{schema.Plain(y.Yarn, nameInTable)}
+		cells := []string{yarnName(y.Yarn, nameInTable)}
 		for _, at := range y.WorkingSetts {
 			cells = append(cells, w.per(at.Sett))
 		}

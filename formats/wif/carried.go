@@ -85,7 +85,8 @@ func (c *carried) value(k kind, key string) (string, bool) {
 }
 
 // others are the carried keys of a section that its list does not have and that
-// are not the model's to write.
+// are not the model's to write. One that is nearly called like a key that the
+// list lacks would be read as that key, and becomes a comment.
 func (c *carried) others(k kind, list pairs) pairs {
 	var more pairs
 	name := sections[k].name
@@ -94,13 +95,14 @@ func (c *carried) others(k kind, list pairs) pairs {
 			continue
 		}
 		value := strings.NewReplacer("\r", " ", "\n", " ").Replace(c.values[name][key])
-		if !lexesAs(key, value) {
-			continue
+		near := k.nearKey([]byte(key))
+		switch {
+		case !lexesAs(key, value):
+		case k.keyOf([]byte(key)) < 0 && near >= 0 && !list.has(sections[k].keys[near].name):
+			c.addComment(schema.Comment{Section: name, Text: "; " + key + "=" + value})
+		default:
+			more = append(more, pair{key, value})
 		}
-		if i := k.nearKey([]byte(key)); k.keyOf([]byte(key)) < 0 && i >= 0 && !list.has(sections[k].keys[i].name) {
-			key = "; " + key // else it would be read as the key it is nearly called
-		}
-		more = append(more, pair{key, value})
 	}
 	return more
 }

@@ -8,14 +8,16 @@ import "fettle/schema"
 // repeats, and 0 where there are no threads.
 func (c *Cloth) Repeat() (ends, picks int) {
 	if c.repeat == [2]int{} {
-		c.repeat = [2]int{period(c.warp.class), period(c.weft.class)}
+		c.repeat = [2]int{Period(c.warp.class), Period(c.weft.class)}
 	}
 	return c.repeat[0], c.repeat[1]
 }
 
-// period is the smallest p with list[i] = list[i+p] throughout: the length
-// less the longest border, by the failure function of Knuth, Morris and Pratt.
-func period(list []int32) int {
+// Period is the smallest p from 1 up with list[i] = list[i+p] throughout, the
+// whole length where nothing repeats and 0 for an empty list: the length less
+// the longest border, by the failure function of Knuth, Morris and Pratt (1977).
+// The length need not be a multiple of it: 1, 2, 1 has period 2.
+func Period(list []int32) int {
 	if len(list) == 0 {
 		return 0
 	}

@@ -1,6 +1,8 @@
 package dressing
 
 import (
+	"strings"
+
 	"fmt"
 
 	"fettle/schema"
@@ -34,7 +36,7 @@ func MissingFor(d *schema.Draft, s *schema.Setup) []Missing {
 	want(Picks(d, s).Known(), "[project] picks", "the picks and the weft")
 	want(len(s.Yarns) > 0, "[yarn] grist", "the weight of the yarn")
 	for _, y := range s.Yarns {
-		want(y.Grist.Known(), "[yarn "+schema.Plain(y.Name, 60)+"] grist", "its weight")
+		want(y.Grist.Known(), "["+strings.TrimSpace("yarn "+schema.Plain(y.Name, 60))+"] grist", "its weight")
 	}
 	return list
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 
 	"fettle/schema"
+	"fettle/schema/cloth"
 )
 
 // Block is a stretch of threads, from From to To of them, that is repeated
@@ -32,7 +33,7 @@ func Lifts(d *schema.Draft) []Block {
 // Repeat is the threading's own repeat: the smallest count of ends after which
 // it starts again, all of them where it never does.
 func Repeat(d *schema.Draft) int {
-	return period(kinds(&d.Threading, d.Ends(), func(int) int { return 0 }))
+	return cloth.Period(kinds(&d.Threading, d.Ends(), func(int) int { return 0 }))
 }
 
 // kinds numbers the rows so that like rows of like colour have like numbers.
@@ -55,31 +56,11 @@ func kinds(rows *schema.Rows, n int, color func(int) int) []int32 {
 	return list
 }
 
-// period is the smallest p with list[i] = list[i+p] throughout, by the borders
-// of every beginning of the list (Knuth, Morris and Pratt 1977).
-func period(list []int32) int {
-	if len(list) == 0 {
-		return 0
-	}
-	border := make([]int32, len(list))
-	for i := 1; i < len(list); i++ {
-		b := border[i-1]
-		for b > 0 && list[i] != list[b] {
-			b = border[b-1]
-		}
-		if list[i] == list[b] {
-			b++
-		}
-		border[i] = b
-	}
-	return len(list) - int(border[len(list)-1])
-}
-
 // Fold folds a list of things, by numbers that are alike for like things, into
 // blocks that follow each other: the repeat of the whole list where it stands
 // twice or more, and short blocks otherwise. Blocks are numbered from 1.
 func Fold(list []int32) []Block {
-	p := period(list)
+	p := cloth.Period(list)
 	if p == 0 || len(list)/p < 2 {
 		return foldBlocks(nil, list, 1)
 	}

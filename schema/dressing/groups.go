@@ -32,7 +32,7 @@ func Groups(d *schema.Draft, w Warp, size int, start Start) []Group {
 		return nil
 	}
 	if size <= 0 {
-		size = groupSize(d)
+		size = groupSize(d, w)
 	}
 	switch start {
 	case FromLeft:
@@ -43,8 +43,8 @@ func Groups(d *schema.Draft, w Warp, size int, start Start) []Group {
 	return groupsUp(nil, d, w, 1, w.All, size)
 }
 
-func groupSize(d *schema.Draft) int {
-	if p := Repeat(d); p < d.Ends() {
+func groupSize(d *schema.Draft, w Warp) int {
+	if p := Repeat(d); p < w.All {
 		return p
 	}
 	return usualGroup

@@ -1,0 +1,210 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+// The plan of every draft of the corpus, and of one of which nothing is known,
+// is as the schema says.
+func TestPlansKeepToTheSchema(t *testing.T) {
+	for _, path := range corpusDrafts(t) {
+		t.Run(path, func(t *testing.T) {
+			valid(t, fromCorpus(t, path, dressing.Options{}).plan)
+		})
+	}
+	t.Run("nothing known", func(t *testing.T) {
+		valid(t, planOf(t, &schema.Draft{}, &schema.Setup{}, dressing.Options{}))
+	})
+}
+
+func TestAnyPlanKeepsToTheSchema(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		valid(t, planOf(t, anyDraft(t), anySetup(t), dressing.Options{WeaveValue: 0.5}))
+	})
+}
+
+func valid(t rapid.TB, p *dressing.Plan) {
+	t.Helper()
+	text, err := JSON(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wrong, err := schema.Validate("plan", text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, v := range wrong {
+		t.Errorf("%s: %s %s", strings.Join(v.Path, "."), v.Kind, v.Property)
+	}
+}
+
+// The schema is no pass for everything: each of these is refused.
+func TestSchemaRefuses(t *testing.T) {
+	d, s := towel()
+	text, err := JSON(planOf(t, d, s, dressing.Options{WeaveValue: 0.5}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range []struct{ name, old, with string }{
+		{"another version", `"fettle": 1`, `"fettle": 2`},
+		{"an unknown key", `"title":`, `"extra": 1, "title":`},
+		{"a fraction of an end", `"ends": 400`, `"ends": 400.5`},
+		{"no sett", `"sett_per_cm": 8`, `"sett_per_cm": 0`},
+		{"a shaft 0", `"shaft": 1`, `"shaft": 0`},
+		{"a shaft that is no number", `"tally": {"1"`, `"tally": {"one"`},
+		{"an order with a half end", `"order": [2]`, `"order": [1.5]`},
+		{"null", `"lashing_cord_cm": 160`, `"lashing_cord_cm": null`},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			changed := strings.Replace(string(text), row.old, row.with, 1)
+			if changed == string(text) {
+				t.Fatalf("no %s in %s", row.old, text)
+			}
+			if wrong, err := schema.Validate("plan", []byte(changed)); err != nil || len(wrong) == 0 {
+				t.Errorf("%v, %v", wrong, err)
+			}
+		})
+	}
+}
+
+// shape is what other programs were promised: these keys, each of this kind.
+// Figures are only of the right kind, not of the right size.
+const shape = `{"fettle": 1, "path": "a.wif", "title": "...",
+ "warp": {"ends": 384, "sett_per_cm": 7.874, "width_cm": 48.77, "length_m": 3.78,
+   "by_color": [{"color": 1, "hex": "#f2ead8", "yarn": "natural", "ends": 300, "metres": 1134.0, "grams": 167.4}]},
+ "weft": {"picks_per_cm": 7.087, "picks": 1900, "metres": 975.0,
+   "by_color": [{"color": 2, "hex": "#22313f", "yarn": "indigo", "picks": 1900, "metres": 975.0, "grams": 143.9}]},
+ "sley": {"dents_per_cm": 3.937, "order": [2], "sett_per_cm": 7.874, "off_percent": 0, "dents": 192,
+   "from_centre": {"first_half": [2], "second_half": [2]}},
+ "heddles": [{"shaft": 1, "needed": 48, "first_half": 24, "second_half": 24, "available": 140, "short": 0}],
+ "groups": [{"from": 1, "to": 12, "shafts": [[1], [2]], "tally": {"1": 2, "2": 2}}],
+ "winding": {"bouts": [{"ends": 96, "colors": [{"color": 1, "ends": 96}]}]},
+ "lashing_cord_cm": 156}`
+
+func TestShapePromised(t *testing.T) {
+	d, s := towel()
+	text, err := JSON(planOf(t, d, s, dressing.Options{Path: "a.wif"}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var want, got any
+	if err := json.Unmarshal([]byte(shape), &want); err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal(text, &got); err != nil {
+		t.Fatal(err)
+	}
+	for _, miss := range lacks(want, got, "") {
+		t.Error(miss)
+	}
+}
+
+// lacks lists the keys of one document that another has not, or has as
+// something else. Of a list the first element stands for all.
+func lacks(want, got any, at string) (list []string) {
+	if kind := fmt.Sprintf("%T", want); kind != fmt.Sprintf("%T", got) {
+		return []string{fmt.Sprintf("%s is %T, want %s", at, got, kind)}
+	}
+	switch want := want.(type) {
+	case map[string]any:
+		for key, v := range want {
+			list = append(list, lacks(v, got.(map[string]any)[key], at+"."+key)...)
+		}
+	case []any:
+		if len(got.([]any)) == 0 {
+			return []string{at + " is empty"}
+		}
+		list = lacks(want[0], got.([]any)[0], at+"[0]")
+	}
+	slices.Sort(list)
+	return list
+}
+
+// Every property of the schema is described.
+func TestSchemaIsDescribed(t *testing.T) {
+	text, err := schema.JSONSchema("plan")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var root any
+	if err := json.Unmarshal(text, &root); err != nil {
+		t.Fatal(err)
+	}
+	if n := undescribed(t, root, "plan"); n < 60 {
+		t.Errorf("only %d properties were looked at", n)
+	}
+}
+
+func undescribed(t *testing.T, v any, at string) (looked int) {
+	switch v := v.(type) {
+	case map[string]any:
+		for _, group := range []string{"properties", "patternProperties"} {
+			properties, _ := v[group].(map[string]any)
+			for name, p := range properties {
+				looked++
+				if text, _ := p.(map[string]any)["description"].(string); !strings.HasSuffix(text, ".") {
+					t.Errorf("%s.%s is not described", at, name)
+				}
+			}
+		}
+		if v["properties"] != nil && v["additionalProperties"] != false {
+			t.Errorf("%s takes anything", at)
+		}
+		for key, inner := range v {
+			looked += undescribed(t, inner, at+"."+key)
+		}
+	case []any:
+		for _, inner := range v {
+			looked += undescribed(t, inner, at)
+		}
+	}
+	return looked
+}
+
+func TestInRows(t *testing.T) {
+	for in, want := range map[string]string{
+		`{}`:                       "{}",
+		`{"a":1,"b":[]}`:           "{\n  \"a\": 1,\n  \"b\": []\n}",
+		`{"a":[1,2]}`:              "{\n  \"a\": [\n    1,\n    2\n  ]\n}",
+		`{"a":{"b":[1,2]}}`:        "{\n  \"a\": {\n    \"b\": [1, 2]\n  }\n}",
+		`{"a":{"b":[{"c":1},{}]}}`: "{\n  \"a\": {\n    \"b\": [\n      {\"c\": 1},\n      {}\n    ]\n  }\n}",
+		`{"a":"x\",{\\"}`:          "{\n  \"a\": \"x\\\",{\\\\\"\n}",
+	} {
+		if got := string(inRows([]byte(in))); got != want {
+			t.Errorf("%s gives\n%s\nwant\n%s", in, got, want)
+		}
+	}
+}
+
+// Breaking into rows changes nothing but white space.
+func TestInRowsIsTheSameJSON(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := planOf(t, anyDraft(t), anySetup(t), dressing.Options{Path: anyName(t, "path")})
+		text, err := JSON(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var compact, want bytes.Buffer
+		if err := json.Compact(&compact, text); err != nil {
+			t.Fatal(err)
+		}
+		e := json.NewEncoder(&want)
+		e.SetEscapeHTML(false)
+		if err := e.Encode(p); err != nil {
+			t.Fatal(err)
+		}
+		if compact.String() != strings.TrimSpace(want.String()) {
+			t.Fatalf("%s\nis not\n%s", compact.String(), want.String())
+		}
+	})
+}

@@ -1,0 +1,401 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+func TestOrderOfWork(t *testing.T) {
+	front := []string{"Yarn to have", "1. Wind the warp", "2. Sley the reed", "3. Thread the heddles", "4. Beam the warp", "5. Tie on", "6. Weave", "What the figures rest on"}
+	back := []string{"Yarn to have", "1. Wind the warp", "2. Spread the warp in the raddle", "3. Beam the warp", "4. Thread the heddles", "5. Sley the reed", "6. Tie on", "7. Weave", "What the figures rest on"}
+	d, s := towel()
+	if got := stepsOf(textOf(t, d, s, dressing.Options{}, Options{})); !slices.Equal(got, front) {
+		t.Errorf("front to back: %q", got)
+	}
+	s.Project.BackToFront = true
+	if got := stepsOf(textOf(t, d, s, dressing.Options{}, Options{})); !slices.Equal(got, back) {
+		t.Errorf("back to front: %q", got)
+	}
+}
+
+// Figures worked out by hand from the formulas: 400 ends of 3 m; 50 cm in the
+// reed; 2.4 m at 7 picks; 100 heddles a shaft of which 90 are there; 1200 m of a
+// 150 tex yarn of which two packages of 50 g make 666 m.
+func TestFiguresOfTheTowel(t *testing.T) {
+	d, s := towel()
+	text := textOf(t, d, s, dressing.Options{WeaveValue: 0.5}, Options{})
+	for _, want := range []string{
+		"Ends               400: the draft's 8, 50 times over\n",
+		"Width in the reed  50 cm\n",
+		"Wind 400 ends, each 3 m long: 1200 m of yarn.\n",
+		"  [ ]     4  301-400    100  100 natural\n",
+		"Reed with 40 dents to 10 cm. It gives the sett asked for, 8/cm.\n",
+		"50 cm wide: 25 cm to each side of the centre.\n",
+		"  to the right     200-1    2\n  to the left      201-400  2\n",
+		"400 ends in 200 dents of the reed's 400.\n",
+		"      4      100          50         50            90     10              364\n",
+		"The whole warp: 100 each on 1-4. In all 400 heddles, as counted out.\n",
+		"  100 x  1-400  1 2 3 4\n                = 1 each on 1-4\n",
+		"[ ] 396  [ ] 400\n",
+		"If you lash on, cut 160 cm of cord.\n",
+		"        4  1, 4\n",
+		"Weave 1680 picks at 7/cm: 240 cm, measured",
+		"The draft has 4 picks; that is all of them 420 times.\n",
+		"    1-4  1 2 3 4\n",
+		"  natural      1200 m   180 g         666 m  534 m         4\n",
+		// 533⅓ m short over 400 ends is 1⅓ m off each; the warp is as long as the cloth and 60 cm.
+		"There is too little natural, by 534 m. Get more, or make each item shorter by at\nleast 134 cm.\n",
+		// k 0.9: 0.9·√(496054.648 ÷ 150) ÷ 2.54 · ½ = 10.188.
+		"natural                    7.64/cm         8.15/cm  10.19/cm\n",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in:\n%s", want, text)
+		}
+	}
+	if strings.Contains(text, "Not known") {
+		t.Errorf("all is known, but the sheet says:\n%s", text)
+	}
+}
+
+// Each value that is missing is named, and where it would stand.
+func TestMissingIsNamed(t *testing.T) {
+	for _, row := range []struct {
+		key    string
+		unset  func(*schema.Setup)
+		phrase string
+	}{
+		{"[project] sett", func(s *schema.Setup) { s.Project.Sett = 0 }, "How the reed is sleyed is not known: state [project] sett."},
+		{"[reed] dents", func(s *schema.Setup) { s.Reeds = nil }, "How the reed is sleyed is not known: state [reed] dents."},
+		{"[heddles] each", func(s *schema.Setup) { s.Heddles = schema.Heddles{} }, "Whether the heddles are enough is not known: state [heddles] each."},
+		{"[project] finished length", func(s *schema.Setup) { s.Project.FinishedLength = 0 }, "Wind 400 ends. How long is not known: state [project] finished length."},
+		{"[project] picks", func(s *schema.Setup) { s.Project.Picks = 0 }, "How many picks is not known: state [project] picks."},
+		{"[yarn] grist", func(s *schema.Setup) { s.Yarns = nil }, ""},
+		{"[yarn indigo] grist", func(s *schema.Setup) { s.Yarns[1].Grist = schema.Grist{} }, ""},
+	} {
+		t.Run(row.key, func(t *testing.T) {
+			d, s := towel()
+			row.unset(s)
+			text := textOf(t, d, s, dressing.Options{}, Options{})
+			if !strings.Contains(text, "Not known\n---------\n") || !strings.Contains(text, "\n  "+row.key+"  ") || !strings.Contains(text, row.phrase) {
+				t.Errorf("%s is not named, or %q not said:\n%s", row.key, row.phrase, text)
+			}
+		})
+	}
+}
+
+// With end 1 at the left everything that has a side changes sides, and the ends
+// keep their numbers.
+func TestEnd1Left(t *testing.T) {
+	d, s := towel()
+	for _, row := range []struct {
+		name string
+		left bool
+		from dressing.Start
+		want []string
+	}{
+		{"right", false, dressing.FromRight, []string{"End 1              at the right edge", "to the right     200-1", "right half  left half", "Begin at the right edge, with end 1."}},
+		{"left", true, dressing.FromRight, []string{"End 1              at the left edge", "to the left      200-1", "left half  right half", "Begin at the left edge, with end 1."}},
+		{"right, from the last end", false, dressing.FromLeft, []string{"Begin at the left edge, with the last end.", "400-1  4 3 2 1"}},
+		{"left, from the last end", true, dressing.FromLeft, []string{"Begin at the right edge, with the last end.", "400-1  4 3 2 1"}},
+		{"left, from the centre", true, dressing.FromCentre, []string{"thread to the left edge, then from the centre to the\nright.", "200-1  4 3 2 1", "201-400  1 2 3 4"}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			text := textOf(t, d, s, dressing.Options{Start: row.from}, Options{End1Left: row.left})
+			for _, want := range row.want {
+				if !strings.Contains(text, want) {
+					t.Errorf("no %q in:\n%s", want, text)
+				}
+			}
+		})
+	}
+}
+
+func TestSleyingInWords(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		sett  schema.Density
+		units schema.Units
+		want  []string
+	}{
+		{"uneven", 6, schema.Metric, []string{"  to the right     200-1    2-1\n", "  to the left      201-400  1-2\n"}},
+		{"an empty dent", 2, schema.Metric, []string{"  200-1    1-0 (0: leave the dent empty)\n"}},
+		{"off", 8.1, schema.Metric, []string{"It gives a sett of 8/cm where 8.1/cm was asked for,\n1.23 % less: the warp lies 6.2 mm wider."}},
+		{"off the other way", 7.9, schema.Metric, []string{"1.27 % more: the warp lies 6.3 mm narrower."}},
+		{"inches", 8, schema.Imperial, []string{"Reed with 10.16 dents to the inch. It gives the sett asked for, 20.32/in."}},
+		{"too long for the reed", 2, schema.Metric, []string{"400 ends in 800 dents of the reed's 400: the reed is 400 dents too short."}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d, s := towel()
+			s.Project.Sett, s.Units = row.sett, row.units
+			text := textOf(t, d, s, dressing.Options{}, Options{})
+			for _, want := range row.want {
+				if !strings.Contains(text, want) {
+					t.Errorf("no %q in:\n%s", want, text)
+				}
+			}
+		})
+	}
+}
+
+func TestOtherReedIsNamed(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		sett  schema.Density
+		other schema.Reed
+		want  string
+	}{
+		{"none is needed", 8, schema.Reed{Name: "fine", Dents: 8}, ""},
+		{"exact", 8.1, schema.Reed{Name: "fine", Dents: 8.1},
+			"Your reed 'fine', with 81 dents to 10 cm, comes nearer: 1 in each dent, over and\nover, give the sett asked for."},
+		{"near, without a name", 8.1, schema.Reed{Dents: 8.08},
+			"Your other reed, with 80.8 dents to 10 cm, comes nearer: 1 in each dent, over\nand over, give 0.25 % less than was asked for."},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d, s := towel()
+			s.Project.Sett = row.sett
+			s.Reeds = append(s.Reeds, row.other)
+			text := textOf(t, d, s, dressing.Options{}, Options{})
+			if !strings.Contains(text, row.want) || strings.Contains(text, "comes nearer") != (row.want != "") {
+				t.Errorf("no %q in:\n%s", row.want, text)
+			}
+		})
+	}
+}
+
+func TestColorOrder(t *testing.T) {
+	names := map[int]string{1: "red", 2: "blue"}
+	for _, row := range []struct {
+		name string
+		runs []dressing.ColorRun
+		want string
+	}{
+		{"one", []dressing.ColorRun{{Color: 1, Ends: 5}}, "5 red"},
+		{"two", []dressing.ColorRun{{Color: 1, Ends: 5}, {Color: 2, Ends: 1}}, "5 red, 1 blue"},
+		{"by turns", []dressing.ColorRun{{Color: 1, Ends: 2}, {Color: 2, Ends: 1}, {Color: 1, Ends: 2}, {Color: 2, Ends: 1}, {Color: 1, Ends: 2}},
+			"2 times (2 red, 1 blue), then 2 red"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := colorOrder(row.runs, names); got != row.want {
+				t.Errorf("%q, want %q", got, row.want)
+			}
+		})
+	}
+}
+
+func TestColorNames(t *testing.T) {
+	got := colorNames([]dressing.ColorRow{
+		{Color: 0}, {Color: 1, Hex: "#010101", Yarn: "wool"}, {Color: 2, Hex: "#020202", Yarn: "wool"}, {Color: 3, Hex: "#030303"}, {Color: 4},
+	})
+	want := map[int]string{0: "without a colour", 1: "wool #010101", 2: "wool #020202", 3: "#030303", 4: "colour 4"}
+	if fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// The tally of the whole warp is what the groups add up to, and what is counted
+// out: on every draft of the corpus.
+func TestTallyIsTheHeddles(t *testing.T) {
+	for _, path := range corpusDrafts(t) {
+		t.Run(path, func(t *testing.T) {
+			p := fromCorpus(t, path, dressing.Options{Group: 7, Start: dressing.FromCentre})
+			needed, all := map[int]int{}, 0
+			for _, h := range p.plan.Heddles {
+				needed[h.Shaft] = h.Needed
+				all += h.Needed
+			}
+			w := workOf(p.plan, Options{Draft: p.draft, Setup: p.setup})
+			want := fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(needed), threads(all, "heddle"))
+			if got := w.tally(); got != want {
+				t.Errorf("%q, want %q", got, want)
+			}
+		})
+	}
+}
+
+func TestTallyText(t *testing.T) {
+	for want, tally := range map[string]map[int]int{
+		"no heddle":                {},
+		"3 on 2":                   {2: 3},
+		"2 each on 1-3, 1 on 4":    {1: 2, 2: 2, 3: 2, 4: 1},
+		"2 on 1, 2 on 3":           {1: 2, 3: 2},
+		"1 each on 1-2, 1 on 3000": {1: 1, 2: 1, 3000: 1},
+	} {
+		if got := tallyText(tally); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// What the threading lines hold, read back, is the whole threading.
+func TestGroupLinesHoldTheThreading(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d, s := anyDraft(t), anySetup(t)
+		start := rapid.SampledFrom([]dressing.Start{dressing.FromRight, dressing.FromLeft, dressing.FromCentre}).Draw(t, "start")
+		p := planOf(t, d, s, dressing.Options{Start: start, Group: rapid.IntRange(0, 30).Draw(t, "group")})
+		var st step
+		workOf(p, Options{Draft: d, Setup: s}).groups(&st)
+		got := readThreading(t, &st)
+		if len(got) != p.Warp.Ends {
+			t.Fatalf("%d ends, want %d", len(got), p.Warp.Ends)
+		}
+		for end := 1; end <= p.Warp.Ends; end++ {
+			if want := join(d.Threading.Row((end-1)%p.Warp.DraftEnds + 1)); got[end] != want {
+				t.Fatalf("end %d is on %s, want %s", end, got[end], want)
+			}
+		}
+	})
+}
+
+// readThreading reads the shafts of each end out of the tables of a step.
+func readThreading(t *rapid.T, s *step) map[int]string {
+	got := map[int]string{}
+	for _, p := range s.parts {
+		if p.table == nil {
+			continue
+		}
+		for _, row := range p.table.rows {
+			if row[1] == "" {
+				continue // a tally
+			}
+			var from, to int
+			if n, _ := fmt.Sscanf(row[1], "%d-%d", &from, &to); n == 1 {
+				to = from
+			}
+			way := 1
+			if to < from {
+				way = -1
+			}
+			words := strings.Fields(row[2])
+			for i := 0; i <= (to-from)*way; i++ {
+				if _, twice := got[from+i*way]; twice {
+					t.Fatalf("end %d stands twice", from+i*way)
+				}
+				got[from+i*way] = words[i%len(words)]
+			}
+		}
+	}
+	return got
+}
+
+func TestLiftsByShaftOnALoomWithoutTreadles(t *testing.T) {
+	d, s := towel()
+	s.Given["loom.treadles"] = schema.Origin{}
+	text := textOf(t, d, s, dressing.Options{}, Options{})
+	for _, want := range []string{"     1  1 2 . .\n     2  . 2 3 .\n     3  . . 3 4\n     4  1 . . 4\n", "The shafts named go up."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in:\n%s", want, text)
+		}
+	}
+	if strings.Contains(text, "treadle") {
+		t.Errorf("the loom has no treadles, but:\n%s", text)
+	}
+}
+
+func TestLongLiftsAreWords(t *testing.T) {
+	d, s := towel()
+	d.LiftPlan = schema.RowsOf([]int32{1, 21}, []int32{}, []int32{2, 3})
+	text := textOf(t, d, s, dressing.Options{}, Options{})
+	if want := "    1-4  1+21    -  2+3    -\n"; !strings.Contains(text, want) {
+		t.Errorf("no %q in:\n%s", want, text)
+	}
+}
+
+func TestTimesThroughTheDraft(t *testing.T) {
+	for _, row := range []struct {
+		picks, n int
+		want     string
+	}{
+		{1680, 4, "The draft has 4 picks; that is all of them 420 times."},
+		{7, 4, "The draft has 4 picks; that is all of them once, and then the first 3."},
+		{3, 4, "The draft has 4 picks; that is its first 3."},
+		{2, 1, "The draft has one pick; that is all of them 2 times."},
+	} {
+		if got := times(row.picks, row.n); got != row.want {
+			t.Errorf("%q, want %q", got, row.want)
+		}
+	}
+}
+
+// The blocks as they are shown unfold to the picks of the draft.
+func TestShownLiftsUnfold(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		part := rapid.SliceOfN(rapid.Int32Range(1, 3), 1, 12).Draw(t, "part")
+		var picks []int32
+		for range rapid.IntRange(1, 5).Draw(t, "times") {
+			picks = append(picks, part...)
+		}
+		picks = append(picks, rapid.SliceOfN(rapid.Int32Range(1, 3), 0, 30).Draw(t, "rest")...)
+		if rapid.Bool().Draw(t, "twice") {
+			picks = append(picks, picks...)
+		}
+		d := &schema.Draft{Treadling: schema.Singles(picks...)}
+		l := liftsOf(workOf(planOf(t, d, &schema.Setup{}, dressing.Options{}), Options{Draft: d}))
+		var shown []int32
+		for _, outer := range worthwhile(dressing.Lifts(d)) {
+			if outer.From != len(shown)+1 {
+				t.Fatalf("%+v after pick %d", outer, len(shown))
+			}
+			for range outer.Times {
+				parts := l.within(outer)
+				if len(parts) < 2 {
+					parts = []dressing.Block{{From: outer.From, To: outer.To, Times: 1}}
+				}
+				for _, b := range parts {
+					for range b.Times {
+						shown = append(shown, picks[b.From-1:b.To]...)
+					}
+				}
+			}
+		}
+		if !slices.Equal(shown, picks) {
+			t.Fatalf("%v is shown as %v", picks, shown)
+		}
+	})
+}
+
+// What the lines of a block hold, read back, is the lifts of its picks: by
+// treadle, and by shaft in columns or in words.
+func TestLiftLinesHoldTheLifts(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d, s := anyDraft(t), anySetup(t)
+		l := liftsOf(workOf(planOf(t, d, s, dressing.Options{}), Options{Draft: d, Setup: s}))
+		if l == nil {
+			t.Skip("no picks")
+		}
+		n := d.Picks()
+		pick := 1
+		for _, row := range l.block(dressing.Block{From: 1, To: n, Times: 1}).rows {
+			for _, word := range liftWords(row[2], l.shafts) {
+				if want := join(l.row(pick)); word != want {
+					t.Fatalf("pick %d is %s, want %s", pick, word, want)
+				}
+				if name, want := row[1], l.names[d.Weft.ColorOf(pick)]; name != want {
+					t.Fatalf("pick %d is in %q, want %q", pick, name, want)
+				}
+				pick++
+			}
+			if !strings.HasSuffix("-"+row[0], fmt.Sprintf("-%d", pick-1)) {
+				t.Fatalf("the line %q ends with pick %d", row, pick-1)
+			}
+		}
+		if pick != n+1 {
+			t.Fatalf("%d picks, want %d", pick-1, n)
+		}
+	})
+}
+
+// liftWords reads a line of picks; of shafts in columns it is one pick.
+func liftWords(line string, columns int) []string {
+	if columns == 0 {
+		return strings.Fields(line)
+	}
+	shafts := slices.DeleteFunc(strings.Fields(line), func(w string) bool { return w == "." })
+	return []string{strings.Join(shafts, "+")}
+}

@@ -1,0 +1,57 @@
+package sheet
+
+import (
+	"testing"
+
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+// What must be there is rounded up and what is there down, so that a sheet
+// never promises more than there is.
+func TestRounding(t *testing.T) {
+	metric, imperial := &work{units: schema.Metric}, &work{units: schema.Imperial}
+	known := func(v float64) dressing.Figure { return dressing.Figure{Value: v, Known: true} }
+	for _, row := range []struct{ name, got, want string }{
+		{"need", metric.need(known(533.2)), "534 m"},
+		{"need, whole but for floating point", metric.need(known(533.0000000001)), "533 m"},
+		{"need in yards", imperial.need(known(91.5)), "101 yd"},
+		{"need, whole yards", imperial.need(known(91.44)), "100 yd"},
+		{"have", metric.have(known(666.9)), "666 m"},
+		{"have in yards", imperial.have(known(92)), "100 yd"},
+		{"at least", metric.atLeast(133.4), "134 cm"},
+		{"at least in inches", imperial.atLeast(2.54 * 10.2), "10.5 in"},
+		{"weight", weight(known(179.1)), "180 g"},
+		{"unknown", metric.need(dressing.Figure{}) + metric.have(dressing.Figure{}) + metric.cm(dressing.Figure{}) +
+			metric.metres(dressing.Figure{}) + metric.per(dressing.Figure{}) + weight(dressing.Figure{}) + whole(dressing.Figure{}), ""},
+	} {
+		if row.got != row.want {
+			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
+		}
+	}
+}
+
+func TestWanting(t *testing.T) {
+	w := &work{plan: &dressing.Plan{Missing: []dressing.Missing{{Key: "a"}, {Key: "b"}, {Key: "c"}}}}
+	for want, keys := range map[string][]string{"": {"x"}, "a": {"a", "x"}, "a and c": {"a", "c"}, "a, b and c": {"a", "b", "c"}} {
+		if got := w.wanting(keys...); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+func TestNames(t *testing.T) {
+	for _, row := range []struct{ got, want string }{
+		{threads(1, "end"), "one end"}, {threads(0, "end"), "0 ends"}, {threads(2, "end"), "2 ends"},
+		{span(3, 3), "3"}, {span(1, 3), "1-3"},
+		{join(nil), "-"}, {join([]int32{3}), "3"}, {join([]int32{1, 3}), "1+3"},
+		{colorList([]int{0, 4}), "the threads without a colour, colour 4"},
+		{colorList([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14}),
+			"colour 1, colour 2, colour 3, colour 4, colour 5, colour 6, colour 7, colour 8, colour 9, colour 10, colour 11, colour 12, 2 more"},
+		{offText(-0.43), "0.43 % less"}, {offText(0.001), "less than 0.01 % more"},
+	} {
+		if row.got != row.want {
+			t.Errorf("%q, want %q", row.got, row.want)
+		}
+	}
+}

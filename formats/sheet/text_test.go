@@ -1,0 +1,118 @@
+package sheet
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
+
+	"fettle/schema"
+	"fettle/schema/dressing"
+)
+
+func TestWrap(t *testing.T) {
+	for _, row := range []struct {
+		name, text string
+		width      int
+		want       []string
+	}{
+		{"fits with its spaces", "a   b", 5, []string{"a   b"}},
+		{"between words", "one two three", 7, []string{"one two", "three"}},
+		{"its own breaks", "one\ntwo", 20, []string{"one", "two"}},
+		{"a word too long", "abcdefgh ij", 3, []string{"abc", "def", "gh", "ij"}},
+		{"a long word behind another", "ab cdefg", 3, []string{"ab", "cde", "fg"}},
+		{"characters, not bytes", "éé éé", 2, []string{"éé", "éé"}},
+		{"nothing", "", 5, []string{""}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := wrap(row.text, row.width); !slices.Equal(got, row.want) {
+				t.Errorf("%q, want %q", got, row.want)
+			}
+		})
+	}
+}
+
+func TestTable(t *testing.T) {
+	long := strings.Repeat("word ", 20)
+	for _, row := range []struct {
+		name  string
+		table table
+		want  string
+	}{
+		{"numbers to the right", table{heads: []string{"a", "b"}, right: []bool{true}, rows: [][]string{{"1", "x"}, {"10", "y"}}},
+			"   a  b\n   1  x\n  10  y\n"},
+		{"an empty column is left out", table{heads: []string{"a", "wide", "c"}, rows: [][]string{{"1", "", "2"}}}, "  a  c\n  1  2\n"},
+		{"no headings", table{rows: [][]string{{"a", "b"}}}, "  a  b\n"},
+		{"several lines", table{rows: [][]string{{"a", "b\nc"}, {"d", "e"}}}, "  a  b\n     c\n  d  e\n"},
+		{"no room is left", table{rows: [][]string{{strings.Repeat("x", 90), "abc"}}}, "  " + strings.Repeat("x", 90) + "  abc\n"},
+		{"the last column takes the room that is left", table{rows: [][]string{{"a", long}}},
+			"  a  " + strings.TrimRight(strings.Repeat("word ", 15), " ") + "\n     " + strings.TrimRight(strings.Repeat("word ", 5), " ") + "\n"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			var p page
+			p.table(&row.table)
+			if got := p.String(); got != row.want {
+				t.Errorf("\n%s\nwant\n%s", got, row.want)
+			}
+		})
+	}
+}
+
+func TestTicks(t *testing.T) {
+	var p page
+	p.ticks([]string{"4", "8", "12"})
+	if got, want := p.String(), "  [ ] 4   [ ] 8   [ ] 12\n"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// Whatever a file holds, the sheet has 80 columns, nothing that drives a
+// terminal, and no figure that is none.
+func TestTextOfAnything(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d, s := anyDraft(t), anySetup(t)
+		plan := dressing.Options{
+			Path: anyName(t, "path"), WeaveValue: 0.5, Group: rapid.IntRange(0, 30).Draw(t, "group"),
+			Start: rapid.SampledFrom([]dressing.Start{dressing.FromRight, dressing.FromLeft, dressing.FromCentre}).Draw(t, "start"),
+		}
+		text := textOf(t, d, s, plan, Options{End1Left: rapid.Bool().Draw(t, "end 1 left")})
+		for line := range strings.Lines(text) {
+			line = strings.TrimSuffix(line, "\n")
+			if utf8.RuneCountInString(line) > columnsWide || strings.HasSuffix(line, " ") {
+				t.Fatalf("%q is too wide, or ends in spaces", line)
+			}
+			if plain := schema.Plain(line, len(line)); plain != line {
+				t.Fatalf("%q would have to be %q", line, plain)
+			}
+		}
+		for _, wrong := range []string{"NaN", "Inf", "%!", "state .", " ,", "\n\n\n"} {
+			if strings.Contains(text, wrong) {
+				t.Fatalf("%q stands in:\n%s", wrong, text)
+			}
+		}
+	})
+}
+
+func TestTextWithoutOptions(t *testing.T) {
+	d, s := towel()
+	text := Text(planOf(t, d, s, dressing.Options{}), Options{})
+	if !bytes.Contains(text, []byte("Width in the reed  50 cm")) || bytes.Contains(text, []byte("Tie up")) {
+		t.Errorf("not a metric sheet without lifts:\n%s", text)
+	}
+}
+
+// Figures beyond all weaving are set out all the same.
+func TestTextOfAbsurdFigures(t *testing.T) {
+	d, s := towel()
+	s.Project.Repeats = 100_000
+	s.Project.FinishedLength = 1e9
+	s.Project.TakeUp, s.Project.ShrinkageWarp = 0.999, 0.999
+	s.Yarns[0].Name = strings.Repeat("long ", 20)
+	text := textOf(t, d, s, dressing.Options{Group: 100_000}, Options{})
+	if !strings.Contains(text, "long long long") || strings.Contains(text, "Inf") {
+		t.Errorf("no sheet:\n%.3000s", text)
+	}
+}
