@@ -1,5 +1,7 @@
 package schema
 
+import "strings"
+
 // Draft is one weaving draft: how the warp is threaded, which shafts each pick
 // lifts, and the threads' colours and spacing. The zero value is an empty
 // draft with everything unstated.
@@ -207,6 +209,17 @@ type Ignore struct {
 	Rule, Reason string
 	Section      Span // findings placed in here; the zero Span means the whole file
 	Span         Span // where the words stand
+}
+
+// NewIgnore is an ignore with its words put in order, so that they are the same
+// in every format. It is not ok where they name no rule.
+func NewIgnore(rule, reason string) (g Ignore, ok bool) {
+	fields := strings.Fields(rule)
+	if len(fields) != 1 {
+		return Ignore{}, false
+	}
+	reason = strings.Join(strings.Fields(reason), " ")
+	return Ignore{Rule: fields[0], Reason: strings.TrimLeft(reason, "-–— ")}, true
 }
 
 // Carried is what the interchange text format holds and the model has no place

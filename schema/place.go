@@ -109,3 +109,22 @@ type Locator interface {
 	// the nearest thing there is: its section, else the head of the file.
 	Locate(Place) (at Span, pointer string)
 }
+
+// Editor is a Locator that also knows how its format says things, so that a rule
+// can offer to mend a draft whatever the form of its file. Each of its methods
+// gives no edits where the file cannot be brought to say that by an edit.
+type Editor interface {
+	Locator
+	// Set gives the edits after which the file says that number, or that
+	// shed by its word, for a single value of the draft.
+	Set(p Place, value string) []Edit
+	// SetRow gives the edits after which a row that the file lists names
+	// those numbers.
+	SetRow(p Place, numbers []int32) []Edit
+	// Renumber gives the edits after which a row that the file lists goes
+	// by another number.
+	Renumber(p Place, row int) []Edit
+	// Drop gives the edits after which the file does not list a row, or for
+	// no row in particular none of the part. Comments stay.
+	Drop(p Place) []Edit
+}

@@ -12,6 +12,7 @@ import (
 type Source struct {
 	Path string
 	Text []byte // in UTF-8, without a byte order mark
+	Raw  []byte // the file as it stands; Text itself where that is plain UTF-8
 	// Encoding names what the file was in when it was not plain UTF-8.
 	Encoding string
 

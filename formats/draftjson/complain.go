@@ -207,6 +207,9 @@ func expectedAt(path []string) string {
 	case "project":
 		return pick(inRow, "a text, a whole number, or true or false", "an object with settings")
 	case "ignore":
+		if path[len(path)-1] == "rule" {
+			return "the name of a rule, like cloth/long-float"
+		}
 		return `an object like {"rule": "cloth/long-float", "reason": "..."}`
 	case "carried":
 		return "what another format carried there"

@@ -270,16 +270,19 @@ func (r *reader) addSetting(section string, m member) {
 
 func (r *reader) ignores(at schema.Span) {
 	for _, e := range elements(r.text, at) {
-		g := schema.Ignore{Span: e}
+		var rule, reason string
 		for _, m := range members(r.text, e) {
 			switch m.name {
 			case "rule":
-				g.Rule = words(r.text, m.data)
+				rule = words(r.text, m.data)
 			case "reason":
-				g.Reason = words(r.text, m.data)
+				reason = words(r.text, m.data)
 			}
 		}
-		r.draft.Ignores = append(r.draft.Ignores, g)
+		if g, ok := schema.NewIgnore(rule, reason); ok {
+			g.Span = e
+			r.draft.Ignores = append(r.draft.Ignores, g)
+		}
 	}
 }
 
