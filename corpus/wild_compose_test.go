@@ -3,7 +3,6 @@ package corpus
 import (
 	"encoding/binary"
 	"strings"
-	"unicode/utf16"
 )
 
 // sound is the draft that most of the wild ones spoil: four ends straight on
@@ -91,13 +90,7 @@ func until(piece string) string {
 func breaks(text, with string) string { return strings.ReplaceAll(text, "\n", with) }
 
 // wide is a text in UTF-16.
-func wide(order binary.AppendByteOrder, text string) string {
-	var b []byte
-	for _, unit := range utf16.Encode([]rune(text)) {
-		b = order.AppendUint16(b, unit)
-	}
-	return string(b)
-}
+func wide(order binary.AppendByteOrder, text string) string { return string(inUTF16(order, text)) }
 
 // dyed is the sound draft with a palette of two colours.
 func dyed(palette, table string) string {

@@ -142,7 +142,9 @@ func clothRows(d *schema.Draft) []string {
 	for _, picked := range woven(d) {
 		row := make([]byte, len(picked))
 		for i, up := range picked {
-			row[i] = ".#"[map[bool]int{true: 1}[up]]
+			if row[i] = '.'; up {
+				row[i] = '#'
+			}
 		}
 		rows = append(rows, string(row))
 	}

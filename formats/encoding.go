@@ -2,6 +2,7 @@ package formats
 
 import (
 	"bytes"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -10,8 +11,15 @@ import (
 	utf16 "golang.org/x/text/encoding/unicode"
 )
 
-// cutOff is the encoding of a file that ends in the middle of a character.
-const cutOff = "UTF-8, cut off in its last character"
+// The encodings that are not plain UTF-8, as messages name them.
+const (
+	marked       = "UTF-8 with a byte order mark"
+	littleEndian = "UTF-16, little-endian"
+	bigEndian    = "UTF-16, big-endian"
+	windows1252  = "Windows-1252"
+	macintosh    = "Mac Roman"
+	cutOff       = "UTF-8, cut off in its last character" // the file ends in the middle of one
+)
 
 // decode turns a file into UTF-8 text without a byte order mark, and names the
 // encoding it was in; "" for plain UTF-8. It decides by a byte order mark, then
@@ -20,26 +28,26 @@ const cutOff = "UTF-8, cut off in its last character"
 func decode(raw []byte) (text []byte, name string) {
 	switch {
 	case bytes.HasPrefix(raw, []byte("\xef\xbb\xbf")):
-		return toUTF8(raw[3:]), "UTF-8 with a byte order mark"
+		return toUTF8(raw[3:]), marked
 	case bytes.HasPrefix(raw, []byte("\xff\xfe")):
-		return convert(raw[2:], utf16.UTF16(utf16.LittleEndian, utf16.IgnoreBOM)), "UTF-16, little-endian"
+		return convert(raw[2:], utf16.UTF16(utf16.LittleEndian, utf16.IgnoreBOM)), littleEndian
 	case bytes.HasPrefix(raw, []byte("\xfe\xff")):
-		return convert(raw[2:], utf16.UTF16(utf16.BigEndian, utf16.IgnoreBOM)), "UTF-16, big-endian"
+		return convert(raw[2:], utf16.UTF16(utf16.BigEndian, utf16.IgnoreBOM)), bigEndian
 	}
 	if little, big := zeroSides(raw); little {
-		return convert(raw, utf16.UTF16(utf16.LittleEndian, utf16.IgnoreBOM)), "UTF-16, little-endian"
+		return convert(raw, utf16.UTF16(utf16.LittleEndian, utf16.IgnoreBOM)), littleEndian
 	} else if big {
-		return convert(raw, utf16.UTF16(utf16.BigEndian, utf16.IgnoreBOM)), "UTF-16, big-endian"
+		return convert(raw, utf16.UTF16(utf16.BigEndian, utf16.IgnoreBOM)), bigEndian
 	}
 	switch {
 	case utf8.Valid(raw):
 		return raw, ""
-	case utf8.Valid(raw[:wholeLength(raw)]):
+	case utf8.Valid(raw[:wholeLength(raw)]) && !wordEnd(raw):
 		return toUTF8(raw), cutOff
 	case macRoman(raw):
-		return convert(raw, charmap.Macintosh), "Mac Roman"
+		return convert(raw, charmap.Macintosh), macintosh
 	}
-	return convert(raw, charmap.Windows1252), "Windows-1252"
+	return convert(raw, charmap.Windows1252), windows1252
 }
 
 // wholeLength is how much of a text there is without a character at its end that
@@ -54,6 +62,17 @@ func wholeLength(raw []byte) int {
 		}
 	}
 	return len(raw)
+}
+
+// wordEnd says whether a text that has no character beyond ASCII but its last
+// byte ends, read as Windows-1252, in a small letter behind a letter. Then it
+// does not look cut off.
+func wordEnd(raw []byte) bool {
+	last := len(raw) - 1
+	if bytes.IndexFunc(raw[:last], func(r rune) bool { return r >= 0x80 }) >= 0 {
+		return false
+	}
+	return plausible(charmap.Windows1252.DecodeByte(raw[last]), neighbour(raw, last-1), ' ') > 1
 }
 
 // toUTF8 replaces what is no UTF-8 behind a mark that says it is.
@@ -128,6 +147,8 @@ func plausible(r, before, after rune) int {
 	switch {
 	case r == utf8.RuneError || r < 0xa0:
 		return -4
+	case unicode.IsLower(r) && unicode.IsUpper(after):
+		return -1
 	case unicode.IsLower(r) && letters:
 		return 2
 	case unicode.IsUpper(r) && unicode.IsLower(before):
@@ -135,15 +156,19 @@ func plausible(r, before, after rune) int {
 	case unicode.IsLetter(r):
 		return 1
 	case unicode.IsLetter(before) && unicode.IsLetter(after):
-		return quoteScore(r)
+		return markScore(r, after)
 	}
 	return 0
 }
 
-// quoteScore is for a mark between two letters: an apostrophe or a dash belongs
-// there, any other symbol does not.
-func quoteScore(r rune) int {
-	if r == '’' || r == '–' || r == '—' {
+// markScore is for a mark between two letters: an apostrophe or a dash belongs
+// there, most of all where a name goes on with a capital or a word with what
+// English shortens to; any other symbol does not.
+func markScore(r, after rune) int {
+	switch {
+	case r == '’' && (unicode.IsUpper(after) || strings.ContainsRune("stdmlrv", after)):
+		return 3
+	case r == '’', r == '–', r == '—':
 		return 1
 	}
 	return -2

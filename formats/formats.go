@@ -5,8 +5,8 @@ package formats
 import (
 	"bytes"
 	"fmt"
-	"strings"
 
+	"fettle/formats/diagram"
 	"fettle/formats/draftjson"
 	"fettle/formats/wif"
 	"fettle/schema"
@@ -27,7 +27,9 @@ type format struct {
 // Options say how a draft is written. The zero value is each format's canonical
 // form.
 type Options struct {
-	LF bool // end lines of the text format in LF, not in CRLF
+	LF        bool            // end lines of the text format in LF, not in CRLF
+	Drawing   diagram.Options // how drawings are drawn
+	ClothOnly bool            // print just the cloth, text drawings only
 }
 
 func registry() []format {
@@ -39,7 +41,8 @@ func registry() []format {
 	}
 }
 
-// Names are the formats that can be written, in the order a message lists them.
+// Names are the formats that are read and written, in the order a message lists
+// them.
 func Names() []string {
 	var names []string
 	for _, f := range registry() {
@@ -53,7 +56,7 @@ func Names() []string {
 // document's Draft is nil, and a finding says what the file looks like instead.
 func Read(path string, raw []byte) *schema.Document {
 	text, encoding := decode(raw)
-	src := &schema.Source{Path: path, Text: text, Encoding: encoding}
+	src := &schema.Source{Path: path, Text: text, Raw: raw, Encoding: encoding}
 	doc := read(raw, src)
 	if doc.Draft == nil {
 		return doc
@@ -61,15 +64,17 @@ func Read(path string, raw []byte) *schema.Document {
 	switch encoding {
 	case "":
 	case cutOff:
-		broken := encodingFinding(encoding, "the file ends in the middle of a character, as a download does that broke off: get it again, or look its end over")
+		broken := encodingFinding(encoding, "", "the file ends in the middle of a character, as a download does that broke off: get it again, or look its end over")
 		broken.Span, broken.Fixes = schema.Span{Start: len(text), End: len(text)}, nil
 		doc.Findings = append(doc.Findings, broken)
 	default:
-		doc.Findings = append(doc.Findings, encodingFinding(encoding,
-			"the file is in "+encoding+"; other programs may show its accented letters wrongly: save it as UTF-8"))
+		odd := encodingFinding(encoding, "save it as UTF-8",
+			"the file is in "+encoding+"; other programs may show its accented letters wrongly: save it as UTF-8")
+		odd.Fixes[0].Risky = !keepsAll(src)
+		doc.Findings = append(doc.Findings, odd)
 	}
 	if breaks := lineBreaks(text); breaks != "" {
-		doc.Findings = append(doc.Findings, encodingFinding(breaks,
+		doc.Findings = append(doc.Findings, encodingFinding(breaks, "end every line alike",
 			"the file has "+breaks+"; other programs may take it for one long line, or lose some: end every line alike"))
 	}
 	return doc
@@ -108,10 +113,10 @@ type nowhere struct{}
 
 func (nowhere) Locate(schema.Place) (schema.Span, string) { return schema.Span{}, "" }
 
-func encodingFinding(what, message string) schema.Finding {
+func encodingFinding(what, title, message string) schema.Finding {
 	return schema.Finding{Rule: schema.FileEncoding, Message: message,
 		Data:  schema.Data{{Key: "encoding", Value: what}},
-		Fixes: []schema.Fix{{Title: "save as UTF-8 with like line endings"}}}
+		Fixes: []schema.Fix{{Title: title}}}
 }
 
 // lineBreaks says what is odd about how lines end; "" for CRLF throughout and
@@ -132,8 +137,9 @@ func lineBreaks(text []byte) string {
 	return "mixed line endings"
 }
 
-// Write writes a draft in the format of that name. What the format cannot hold
-// is told in lost, a line each.
+// Write writes a draft in the format, or as the drawing, of that name. What a
+// format cannot hold is told in lost, a line each; drawings are to be looked at
+// and lose nothing.
 func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string, err error) {
 	for _, f := range registry() {
 		if f.name == name {
@@ -141,7 +147,11 @@ func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string,
 			return text, lost, nil
 		}
 	}
-	return nil, nil, fmt.Errorf("%s is not a format to write: say %s", schema.Quote(name), strings.Join(Names(), " or "))
+	text, is, err := drawn(name, d, o)
+	if !is {
+		err = CanWrite(name)
+	}
+	return text, nil, err
 }
 
 // Holds says whether a file is a draft, by its content: whether it has a section

@@ -45,6 +45,13 @@ func New(rules []Rule, s Selection) (*Linter, error) {
 	return l, nil
 }
 
+// Chosen says whether the selection lets a rule run. One that there is not runs
+// as little as ever, so that what is said of it is known to hold no more.
+func (l *Linter) Chosen(rule string) bool {
+	chosen, there := l.chosen[rule]
+	return chosen || !there
+}
+
 // unknownRule is the error for a name that is neither a rule nor a family.
 func unknownRule(name string, rules []Rule) error {
 	best, least := "", 4
@@ -92,6 +99,8 @@ type setRule struct {
 type Result struct {
 	Findings   []schema.Finding // sorted, with their positions
 	Suppressed int              // left out at the draft's own word
+
+	run *run // what was worked out of the draft, for the rules across files
 }
 
 // Lint runs the rules over a document and sorts what they and its reader found.
@@ -109,6 +118,7 @@ func (l *Linter) Lint(doc *schema.Document, s *settings.Settings) (Result, error
 		}
 	}
 	result := r.leaveOut()
+	result.run = r
 	result.Findings = schema.SortFindings(result.Findings)
 	for i := range result.Findings {
 		f := &result.Findings[i]
@@ -213,12 +223,17 @@ func (r *run) check(rule *setRule, setup *schema.Setup) {
 	before := len(r.findings)
 	defer func() {
 		if what := recover(); what != nil {
-			r.findings = append(r.findings[:before], schema.Finding{Rule: rule.ID, Severity: schema.Error,
-				Message: fmt.Sprintf("the rule failed on this draft (%s); that is a fault of fettle, not of the draft: please report it with the draft",
-					schema.Plain(fmt.Sprint(what), 120))})
+			r.findings = append(r.findings[:before], failure(rule.ID, what))
 		}
 	}()
 	rule.Check(&Pass{Draft: r.doc.Draft, Setup: setup, run: r, rule: rule})
+}
+
+// failure is the finding that a rule failed on a draft.
+func failure(rule string, what any) schema.Finding {
+	return schema.Finding{Rule: rule, Severity: schema.Error,
+		Message: fmt.Sprintf("the rule failed on this draft (%s); that is a fault of fettle, not of the draft: please report it with the draft",
+			schema.Plain(fmt.Sprint(what), 120))}
 }
 
 // leaveOut takes out the findings that the draft asks to have left out, and
@@ -252,8 +267,9 @@ func (r *run) leaveOut() Result {
 }
 
 // looked says whether a rule was looked for at all: an ignore of one that is
-// switched off, or not chosen, is not known to be unused.
+// switched off, or not chosen, is not known to be unused. Nor is that of a rule
+// across files, which hangs on what else is looked at.
 func (r *run) looked(id string) bool {
 	rule := r.set.byID[id]
-	return rule == nil || rule.severity != schema.Off
+	return rule == nil || rule.severity != schema.Off && rule.Family() != acrossFiles
 }

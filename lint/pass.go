@@ -16,11 +16,13 @@ type Pass struct {
 }
 
 // Cloth is what the draft weaves. It is worked out once for all rules.
-func (p *Pass) Cloth() *cloth.Cloth {
-	if p.run.cloth == nil {
-		p.run.cloth = cloth.Of(p.Draft)
+func (p *Pass) Cloth() *cloth.Cloth { return p.run.woven() }
+
+func (r *run) woven() *cloth.Cloth {
+	if r.cloth == nil {
+		r.cloth = cloth.Of(r.doc.Draft)
 	}
-	return p.run.cloth
+	return r.cloth
 }
 
 // Floats are the draft's longest floats, counted against the limits of the rule
@@ -63,4 +65,11 @@ func (p *Pass) ReportSeverity(s schema.Severity, at schema.Place, data schema.Da
 func (p *Pass) Fix(f schema.Fix) {
 	last := &p.run.findings[len(p.run.findings)-1]
 	last.Fixes = append(last.Fixes, f)
+}
+
+// Editor is how the file is brought to say something else; nil where its format
+// has no such way.
+func (p *Pass) Editor() schema.Editor {
+	e, _ := p.run.doc.Locator.(schema.Editor)
+	return e
 }

@@ -49,4 +49,11 @@ func (r *Rule) Family() string {
 const (
 	// UnusedIgnore is for an ignore that leaves nothing out.
 	UnusedIgnore = "lint/unused-ignore"
+	// Duplicate is for a cloth that another file of the run holds already.
+	Duplicate = "collection/duplicate"
+	// NameClash is for a path that only capitals, or ways of writing an
+	// accent, set apart from another of the run.
+	NameClash = "collection/name"
+
+	acrossFiles = "collection" // the family of rules that look at all files of a run
 )

@@ -15,6 +15,9 @@ import (
 // in any order. A flag or a command that there is not is an error that names the
 // nearest.
 func arrange(app *cli.App, args []string) ([]string, error) {
+	if args[len(args)-1] == completing { // a shell's question is no whole command
+		return args, nil
+	}
 	a := arrangement{app: app}
 	for _, arg := range args[1:] { // the command may stand behind flags of its own
 		if a.command == nil {

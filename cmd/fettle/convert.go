@@ -3,7 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
-	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -19,9 +19,9 @@ func (p *program) convert() *cli.Command {
 		Name:      "convert",
 		Usage:     "write drafts in another format, or for another kind of loom",
 		ArgsUsage: "PATH...",
-		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --to wif --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --to wif --lifts plan --output dobby.wif\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
-		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + strings.Join(formats.Names(), ", ")},
+		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --to wif --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --to wif --lifts plan --output dobby.wif\nfettle convert towel.wif --to pdf --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
+		Flags: append([]cli.Flag{
+			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List()},
 			outputFlag,
 			&cli.StringFlag{Name: "out-dir", Usage: "write below `FOLDER`, keeping the tree"},
 			replaceFlag,
@@ -32,7 +32,7 @@ func (p *program) convert() *cli.Command {
 			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
 			jobsFlag, maxSizeFlag,
-		},
+		}, drawingFlags()...),
 		Action: p.runConvert,
 	}
 }
@@ -59,7 +59,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	v.shed = map[string]schema.Shed{"rising": schema.Rising, "sinking": schema.Sinking}[c.String("shed")]
 	switch {
 	case v.to == "":
-		return v, failed("say which format to write: --to %s", strings.Join(formats.Names(), " or --to "))
+		return v, failed("say which format to write with --to: %s", formats.List())
 	case v.folder != "" && c.IsSet("output"):
 		return v, failed("--output names one file and --out-dir a folder for many; give one of them")
 	case c.IsSet("treadles") && (v.lifts != "tieup" || v.treadles < 1):
@@ -67,8 +67,14 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	case c.NArg() == 0:
 		return v, failed("name a draft to convert, or a folder; - is standard input")
 	}
-	if _, _, err := formats.Write(v.to, &schema.Draft{}, v.options); err != nil {
+	if err := formats.CanWrite(v.to); err != nil {
 		return v, failed("%s", err)
+	}
+	if err := drawingOf(c, v.to, &v.options); err != nil {
+		return v, err
+	}
+	if err := p.notText(v.to, v.output); err != nil && v.folder == "" {
+		return v, err
 	}
 	var err error
 	v.reader, err = p.reader(c)
@@ -111,7 +117,7 @@ func (p *program) runConvert(c *cli.Context) error {
 	if !whole {
 		status = statusFailed
 	}
-	taken := map[string]string{}
+	out := places{folder: v.folder}
 	collection.Each(list, workers, v.convert, func(in collection.Input, r converted) bool {
 		defer step()
 		if r.none {
@@ -119,7 +125,7 @@ func (p *program) runConvert(c *cli.Context) error {
 		}
 		path, err := v.output, r.err
 		if err == nil && v.folder != "" {
-			path, err = v.place(in, taken)
+			path, err = out.of(in, "."+v.to)
 		}
 		if err == nil {
 			err = p.write(path, r.text, v.replace)
@@ -147,7 +153,7 @@ type converted struct {
 	err  error
 }
 
-// convert converts a file. The result is read again, to make sure that it weaves
+// convert converts a file. A result that is a draft is read again, to make sure that it weaves
 // the same cloth.
 func (v conversion) convert(in collection.Input) converted {
 	doc, err := v.reader.Read(in)
@@ -170,7 +176,7 @@ func (v conversion) convert(in collection.Input) converted {
 		return converted{err: failed("%s: %s", in.Path, err)}
 	case v.strict && len(lost) > 0:
 		return converted{lost: lost, err: exit{statusFound, fmt.Sprintf("%s: not converted, since it would lose what is listed", in.Path)}}
-	case !sameCloth(doc.Draft, text):
+	case !slices.Contains(formats.Drawings(), v.to) && !sameCloth(doc.Draft, text):
 		return converted{err: failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", in.Path)}
 	}
 	return converted{text: text, lost: lost}
@@ -197,18 +203,4 @@ func (v conversion) relift(d *schema.Draft) (*schema.Draft, error) {
 func sameCloth(before *schema.Draft, text []byte) bool {
 	after := formats.Read("", text)
 	return after.Draft != nil && cloth.Of(before).Identity() == cloth.Of(after.Draft).Identity()
-}
-
-// place is where the result for a file goes below the folder for results.
-func (v conversion) place(in collection.Input, taken map[string]string) (string, error) {
-	path, err := collection.OutputPath(in, v.folder, "."+v.to)
-	if err != nil {
-		return "", failed("%s", err)
-	}
-	key := strings.ToLower(filepath.ToSlash(path)) // some file systems do not tell case
-	if other, ok := taken[key]; ok {
-		return "", failed("%s: the result would go to %s, where that of %s is", in.Path, path, other)
-	}
-	taken[key] = in.Path
-	return path, folderFor(path)
 }

@@ -1,10 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"io"
-	"path/filepath"
-
 	"github.com/urfave/cli/v2"
 
 	"fettle/lint"
@@ -19,13 +15,18 @@ func (p *program) lint() *cli.Command {
 		Name:      "lint",
 		Usage:     "report what is wrong with drafts, for this loom, reed and yarn",
 		ArgsUsage: "[PATH...]",
-		UsageText: "fettle lint towel.wif\nfettle lint drafts --fail-on warning\nfettle lint drafts --only loom,reed/sett --loom looms/table16.ini\nfettle lint - < towel.wif\n\nPaths are files, folders with all that is in them, or patterns; without one this folder is looked at.\nLoom, reed, heddles, yarn and project come from the nearest fettle.ini.",
+		UsageText: "fettle lint towel.wif\nfettle lint drafts --fail-on warning\nfettle lint drafts --only loom,reed/sett --loom looms/table16.ini\nfettle lint drafts --report sarif=drafts.sarif --report junit=drafts.xml\nfettle lint drafts --write-baseline known.json; fettle lint drafts --baseline known.json\nfettle lint - < towel.wif\n\nPaths are files, folders with all that is in them, or patterns; without one this folder is looked at.\nLoom, reed, heddles, yarn and project come from the nearest fettle.ini.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "report in `FORM`: text or json", Value: "text"},
-			outputFlag, replaceFlag,
+			&cli.StringFlag{Name: "format", Usage: "report in `FORM`: " + report.List(), Value: "text"},
+			outputFlag,
+			&cli.StringSliceFlag{Name: "report", Usage: "write another report too, as `FORM=FILE`; may be given several times"},
+			replaceFlag,
 			&cli.StringSliceFlag{Name: "only", Usage: "look for these `RULES` or families alone"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
 			&cli.StringFlag{Name: "fail-on", Usage: "exit with 1 for findings at least this `SEVERE`: error, warning, note or never", Value: "error"},
+			&cli.StringFlag{Name: "baseline", Usage: "leave out the findings that `FILE` knows"},
+			&cli.StringFlag{Name: "write-baseline", Usage: "have `FILE` know what is found now, and no more what is mended"},
+			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
 			loomFlag, jobsFlag, maxSizeFlag,
 		},
 		Action: p.runLint,
@@ -33,44 +34,74 @@ func (p *program) lint() *cli.Command {
 }
 
 func (p *program) runLint(c *cli.Context) error {
-	worst, err := failOn(c.String("fail-on"))
+	l, err := p.lintRun(c)
 	if err != nil {
 		return err
 	}
-	linter, err := lint.New(rules.All(), lint.Selection{Only: c.StringSlice("only"), Skip: c.StringSlice("skip")})
-	if err != nil {
-		return failed("%s", err)
-	}
-	workers, err := jobs(c)
-	if err != nil {
+	list, whole := p.inputs(c, l.run.Checker.Finder)
+	list = l.without(list)
+	l.look(list)
+	if err := l.finish(); err != nil {
 		return err
-	}
-	reader, err := p.reader(c)
-	if err != nil {
-		return err
-	}
-	to, finish, err := p.reportTo(c)
-	if err != nil {
-		return err
-	}
-	checker := &lint.Checker{Linter: linter, Finder: finder(c)}
-	list, whole := p.inputs(c, checker.Finder)
-	looked := lookAll(checker, reader, list, workers, to, p.complain)
-	if err := finish(looked.summary); err != nil {
-		return err
-	}
-	if looked.summary.AtOrAbove(schema.Note) > 0 || isTerminal(p.err) {
-		p.say(c, "%s", looked.summary)
 	}
 	switch {
-	case looked.err != nil:
-		return failed("the report could not be written: %s", collection.Reason(looked.err))
-	case !whole || looked.failed:
+	case !whole || l.failed:
 		return exit{status: statusFailed}
-	case looked.summary.AtOrAbove(worst) > 0:
+	case l.summary.AtOrAbove(l.worst) > 0 && !l.baseline.writes():
 		return exit{status: statusFound}
 	}
 	return nil
+}
+
+// lintRun is a run of lint: what it was asked for, and what came of it.
+type lintRun struct {
+	*program
+	context  *cli.Context
+	run      *collection.Run
+	linter   *lint.Linter
+	worst    schema.Severity
+	targets  []*target
+	report   report.Writer
+	baseline *baseline
+	stats    *stats // nil where none are asked for
+
+	summary report.Summary
+	failed  bool  // something could not be looked at
+	broken  error // of writing the report
+}
+
+func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
+	l := &lintRun{program: p, context: c, stats: newStats(c.Bool("stats"))}
+	var err error
+	if l.worst, err = failOn(c.String("fail-on")); err != nil {
+		return nil, err
+	}
+	all := rules.All()
+	if l.linter, err = lint.New(all, lint.Selection{Only: c.StringSlice("only"), Skip: c.StringSlice("skip")}); err != nil {
+		return nil, failed("%s", err)
+	}
+	if l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: version(), FailOn: l.worst}); err != nil {
+		return nil, err
+	}
+	if l.baseline, err = baselineOf(c); err != nil {
+		return nil, err
+	}
+	l.run, err = p.collectionRun(c, l)
+	return l, err
+}
+
+// collectionRun is how the files of a run are looked at.
+func (p *program) collectionRun(c *cli.Context, l *lintRun) (*collection.Run, error) {
+	workers, err := jobs(c)
+	if err != nil {
+		return nil, err
+	}
+	reader, err := p.reader(c)
+	if err != nil {
+		return nil, err
+	}
+	return &collection.Run{Checker: &lint.Checker{Linter: l.linter, Finder: finder(c)}, Reader: reader, Workers: workers,
+		Baseline: l.baseline.known, OnlyNew: c.IsSet("baseline")}, nil
 }
 
 // failOn reads a severity, Off for never.
@@ -85,80 +116,65 @@ func failOn(word string) (schema.Severity, error) {
 	return s, nil
 }
 
-// reportTo is what the report is written with, and what ends it. A report to a
-// file is gathered first, so that the file is whole or not there.
-func (p *program) reportTo(c *cli.Context) (report.Writer, func(report.Summary) error, error) {
-	path := c.String("output")
-	colored, err := p.colored(c)
-	if err != nil {
-		return nil, nil, err
+// without leaves out what the run itself reads and writes beside the drafts.
+func (l *lintRun) without(list []collection.Input) []collection.Input {
+	paths := []string{l.baseline.path}
+	for _, t := range l.targets {
+		paths = append(paths, t.path)
 	}
-	var gathered bytes.Buffer
-	var to io.Writer = p.out
-	if path != "-" {
-		to, colored = &gathered, c.String("color") == "always"
-	}
-	w, err := report.New(c.String("format"), to, report.Options{Color: colored})
-	if err != nil {
-		return nil, nil, failed("%s", err)
-	}
-	return w, func(s report.Summary) error {
-		if err := w.Close(s); err != nil {
-			return failed("the report could not be written: %s", collection.Reason(err))
-		}
-		if path == "-" {
-			return nil
-		}
-		return p.write(path, gathered.Bytes(), c.Bool("overwrite"))
-	}, nil
+	return collection.Without(list, paths)
 }
 
-// looked is what came of looking at all files.
-type looked struct {
-	summary report.Summary
-	failed  bool  // something could not be looked at
-	err     error // of writing the report
-}
-
-// lookAll looks at each file and reports on it. What cannot be looked at is
-// complained of, and the rest goes on.
-func lookAll(checker *lint.Checker, reader collection.Reader, list []collection.Input, workers int,
-	to report.Writer, complain func(error)) looked {
-	type result struct {
-		file report.File
-		none bool
-		err  error
-	}
-	look := func(in collection.Input) result {
-		doc, err := reader.Read(in)
-		if err != nil || doc == nil {
-			return result{none: true, err: err}
-		}
-		r, err := checker.Check(doc)
-		if err != nil {
-			return result{none: true, err: err}
-		}
-		f := report.File{Path: filepath.ToSlash(in.Path), Format: doc.Format, Findings: r.Findings, Suppressed: r.Suppressed}
-		if len(f.Findings) > 0 {
-			f.Source = doc.Source
-		}
-		return result{file: f}
-	}
-	var all looked
+// look looks at each file and reports on it. What cannot be looked at is
+// complained of once, and the rest goes on.
+func (l *lintRun) look(list []collection.Input) {
+	bar := l.bar(l.context, len(list), "looking")
 	told := map[string]bool{}
-	collection.Each(list, workers, look, func(_ collection.Input, r result) bool {
-		if r.err != nil {
-			all.failed = true
-			if !told[r.err.Error()] {
-				told[r.err.Error()] = true
-				complain(r.err)
-			}
+	l.run.Look(list, func(x collection.Looked) bool {
+		defer bar.step()
+		f := report.File(x)
+		if len(f.Findings) > 0 {
+			bar.wipe()
 		}
-		if !r.none {
-			all.summary.Add(r.file)
-			all.err = to.File(r.file)
+		l.summary.Add(f)
+		l.stats.add(f)
+		l.broken = l.report.File(f)
+		return l.broken == nil
+	}, func(err error) {
+		defer bar.step()
+		l.failed = true
+		if !told[err.Error()] {
+			told[err.Error()] = true
+			bar.wipe()
+			l.complain(err)
 		}
-		return all.err == nil
 	})
-	return all
+	bar.done()
+}
+
+// finish ends the reports, writes what goes into files, and says what came of
+// it all.
+func (l *lintRun) finish() error {
+	if l.broken == nil {
+		l.broken = l.report.Close(l.summary)
+	}
+	if l.broken != nil {
+		return failed("the report could not be written: %s", collection.Reason(l.broken))
+	}
+	for _, t := range l.targets {
+		if err := l.writeTarget(t); err != nil {
+			return err
+		}
+		if crowded := report.Crowded(t.form, l.summary); crowded != "" {
+			l.say(l.context, "%s", crowded)
+		}
+	}
+	if err := l.finishBaseline(l.context, l.baseline, l.linter); err != nil {
+		return err
+	}
+	l.stats.print(l.err)
+	if l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err) {
+		l.say(l.context, "%s", l.summary)
+	}
+	return nil
 }

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -20,15 +22,16 @@ func (p *program) plan() *cli.Command {
 		Name:      "plan",
 		Usage:     "write the dressing sheet: warp, sleying, heddles, threading, lifts, yarn",
 		ArgsUsage: "DRAFT",
-		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --format json\n\n" +
+		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --format pdf --output towel.pdf\nfettle plan towel.wif --format json\n\n" +
 			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini; a project value given as a flag overrides it.\n" +
 			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, for those who read drafts from the left: the cloth is then the mirror image of the one with end 1 at the right.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
+			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf or json", Value: "text"},
 			outputFlag, replaceFlag, loomFlag,
 			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
 			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},
 			&cli.StringFlag{Name: "group", Usage: "thread `N` ends at a time; 0: the threading's own repeat", Value: "0"},
+			&cli.StringFlag{Name: "page", Usage: "html and pdf: set out for `PAPER`: a4, letter or a3", Value: "a4"},
 			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: schema.Decimal(dressing.UsualK, 2)},
 			maxSizeFlag,
 		}, projectFlags()...),
@@ -71,8 +74,11 @@ func projectGiven(c *cli.Context) []schema.Setting {
 
 func (p *program) runPlan(c *cli.Context) error {
 	form := c.String("format")
-	if form != "text" && form != "json" {
-		return failed("--format takes text or json, not %s", schema.Quote(form))
+	if !slices.Contains([]string{"text", "html", "pdf", "json"}, form) {
+		return failed("--format takes text, html, pdf or json, not %s", schema.Quote(form))
+	}
+	if err := p.notText(form, c.String("output")); err != nil {
+		return err
 	}
 	options, o, err := planOptions(c)
 	if err != nil {
@@ -92,9 +98,9 @@ func (p *program) runPlan(c *cli.Context) error {
 	if err != nil {
 		return failed("%s: %s", doc.Source.Path, err)
 	}
-	text, err := written(form, plan, o)
+	text, err := sheetIn(form, plan, o)
 	if err != nil {
-		return err
+		return failed("%s", err)
 	}
 	if len(doc.Findings) > 0 {
 		p.say(c, "%s: something was not right in the file; 'fettle lint' shows what", doc.Source.Path)
@@ -114,16 +120,20 @@ func setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.Setup, error)
 	return &found.Setup, nil
 }
 
-// written is the plan in one of the forms.
-func written(form string, plan *dressing.Plan, o sheet.Options) ([]byte, error) {
-	if form == "text" {
-		return sheet.Text(plan, o), nil
+// sheetIn is the dressing sheet in a form.
+func sheetIn(form string, plan *dressing.Plan, o sheet.Options) ([]byte, error) {
+	var b bytes.Buffer
+	switch form {
+	case "json":
+		return sheet.JSON(plan)
+	case "html":
+		err := sheet.HTML(&b, plan, o)
+		return b.Bytes(), err
+	case "pdf":
+		err := sheet.PDF(&b, plan, o)
+		return b.Bytes(), err
 	}
-	text, err := sheet.JSON(plan)
-	if err != nil {
-		return nil, failed("%s", err)
-	}
-	return text, nil
+	return sheet.Text(plan, o), nil
 }
 
 // planOptions reads the flags that say how the plan and its sheet are laid out.
@@ -139,6 +149,10 @@ func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err
 		return options, o, err
 	}
 	options.Start = o.Start
+	if err := choices(c, map[string][]string{"page": {"a4", "letter", "a3"}}); err != nil {
+		return options, o, err
+	}
+	o.Paper = papers()[c.String("page")]
 	group := c.String("group")
 	if options.Group, err = strconv.Atoi(group); err != nil || options.Group < 0 || options.Group > dressing.MostEnds {
 		return options, o, failed("--group takes a number of ends from 0 to %d, not %s", dressing.MostEnds, schema.Quote(group))

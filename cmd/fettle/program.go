@@ -65,15 +65,16 @@ func (p *program) app() *cli.App {
 		UsageText: "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif          check a draft against your loom, reed, heddles and yarn\nfettle lint                    check every draft below this folder\nfettle info towel.wif          say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                    begin a fettle.ini with your loom and yarn",
 		Version:   version(),
 		Reader:    p.in, Writer: p.out, ErrWriter: p.err,
-		HideHelpCommand: true,
-		ExitErrHandler:  func(*cli.Context, error) {},
-		OnUsageError:    func(_ *cli.Context, err error, _ bool) error { return failed("%s", err) },
+		HideHelpCommand:      true,
+		EnableBashCompletion: true,
+		ExitErrHandler:       func(*cli.Context, error) {},
+		OnUsageError:         func(_ *cli.Context, err error, _ bool) error { return failed("%s", err) },
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "color", Value: "auto", Usage: "`WHEN` to use colours: auto, always or never"},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "say nothing but results and errors"},
 			&cli.StringFlag{Name: "config", Usage: "read settings from `FILE` in place of the nearest fettle.ini"},
 		},
-		Commands: []*cli.Command{p.lint(), p.convert(), p.info(), p.plan(), p.rules(), p.schema(), p.init()},
+		Commands: completions([]*cli.Command{p.lint(), p.clean(), p.convert(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}),
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return unknownCommand(c.App, c.Args().First())

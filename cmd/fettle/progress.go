@@ -11,12 +11,38 @@ const manyFiles = 200
 // progress shows how far a long run is, on a terminal only: step after each file,
 // done at the end.
 func (p *program) progress(c *cli.Context, files int, what string) (step, done func()) {
-	nothing := func() {}
+	b := p.bar(c, files, what)
+	return b.step, b.done
+}
+
+// bar is a progress bar. A nil one shows nothing. One that cannot be drawn is no
+// reason to stop.
+type bar struct{ drawn *progressbar.ProgressBar }
+
+func (p *program) bar(c *cli.Context, files int, what string) *bar {
 	if files < manyFiles || c.Bool("quiet") || !isTerminal(p.err) {
-		return nothing, nothing
+		return nil
 	}
-	bar := progressbar.NewOptions(files, progressbar.OptionSetWriter(p.err), progressbar.OptionSetDescription(what),
-		progressbar.OptionShowCount(), progressbar.OptionClearOnFinish())
-	// A bar that cannot be drawn is no reason to stop.
-	return func() { _ = bar.Add(1) }, func() { _ = bar.Finish() }
+	return &bar{progressbar.NewOptions(files, progressbar.OptionSetWriter(p.err), progressbar.OptionSetDescription(what),
+		progressbar.OptionShowCount(), progressbar.OptionClearOnFinish())}
+}
+
+func (b *bar) step() {
+	if b != nil {
+		_ = b.drawn.Add(1)
+	}
+}
+
+// wipe takes the bar away before something is printed; the next step draws it
+// again.
+func (b *bar) wipe() {
+	if b != nil {
+		_ = b.drawn.Clear()
+	}
+}
+
+func (b *bar) done() {
+	if b != nil {
+		_ = b.drawn.Finish()
+	}
 }

@@ -43,7 +43,10 @@ var fieldNames = map[schema.Field]string{
 
 // Locate gives the value of a place, else of the part that would hold it, else
 // the beginning of the draft.
-func (l *locator) Locate(p schema.Place) (schema.Span, string) {
+func (l *locator) Locate(p schema.Place) (schema.Span, string) { return l.find(pathOf(p)) }
+
+// pathOf is the names and indexes that lead to a place.
+func pathOf(p schema.Place) []string {
 	path := append([]string{}, properties[p.Part]...)
 	if p.Row > 0 {
 		path = append(path, strconv.Itoa(p.Row-1))
@@ -51,7 +54,7 @@ func (l *locator) Locate(p schema.Place) (schema.Span, string) {
 	if p.Field != schema.NoField {
 		path = append(path, fieldNames[p.Field])
 	}
-	return l.find(path)
+	return path
 }
 
 // find gives the place at a path, or the last one on the way that there is: a

@@ -27,6 +27,7 @@ func (w *work) lifts(s *step) {
 		for _, b := range inner {
 			s.say("%s:", blockTitle(b))
 			s.tabulate(l.block(b))
+			s.tick(rounds(b))
 		}
 	}
 }
@@ -40,6 +41,21 @@ func blockTitle(b dressing.Block) string {
 		title += fmt.Sprintf(", %d times over, to pick %d", b.Times, lastPick(b))
 	}
 	return title
+}
+
+// mostRounds is how often a block can come and still have a box for each time.
+const mostRounds = 120
+
+// rounds are the picks that each time of a repeated block closes with.
+func rounds(b dressing.Block) []string {
+	if b.Times == 1 || b.Times > mostRounds {
+		return nil
+	}
+	labels := make([]string, b.Times)
+	for i := range labels {
+		labels[i] = strconv.Itoa(b.From - 1 + (b.To-b.From+1)*(i+1))
+	}
+	return labels
 }
 
 func lastPick(b dressing.Block) int { return b.From + (b.To-b.From+1)*b.Times - 1 }
@@ -124,9 +140,9 @@ func (l *lifter) heading(shed string) string {
 
 // block sets out the picks of a block, those of one colour together.
 func (l *lifter) block(b dressing.Block) table {
-	t := table{heads: []string{"picks", "weft", l.word}, right: []bool{true}}
+	t := table{heads: []string{"", "picks", "weft", l.word}, right: []bool{false, true}, large: true, even: true, whole: l.shafts > 0}
 	if l.shafts > 0 {
-		t.heads[0] = "pick"
+		t.heads[1] = "pick"
 	}
 	for from := b.From; from <= b.To; {
 		to := from
@@ -145,7 +161,7 @@ func (l *lifter) run(t *table, from, to int) {
 	color := l.names[l.weft.ColorOf(from)]
 	if l.shafts > 0 {
 		for pick := from; pick <= to; pick++ {
-			t.add(strconv.Itoa(pick), color, columns(l.row(pick), l.shafts))
+			t.add(box, strconv.Itoa(pick), color, columns(l.row(pick), l.shafts))
 		}
 		return
 	}
@@ -155,7 +171,7 @@ func (l *lifter) run(t *table, from, to int) {
 	}
 	lines, per := inLines(words)
 	for i, line := range lines {
-		t.add(span(from+i*per, min(from+(i+1)*per-1, to)), color, line)
+		t.add(box, span(from+i*per, min(from+(i+1)*per-1, to)), color, line)
 	}
 }
 

@@ -10,6 +10,7 @@ package sheet
 import (
 	"fmt"
 
+	"fettle/formats/diagram"
 	"fettle/schema"
 	"fettle/schema/dressing"
 )
@@ -27,6 +28,8 @@ type Options struct {
 	// numbers they have in the draft; only the sides change, so that the cloth
 	// is the mirror image of the one with end 1 at the right.
 	End1Left bool
+	// Paper is what the sheet is printed on.
+	Paper diagram.Page
 	// Start is where threading starts, as the plan's groups were asked for.
 	Start dressing.Start
 }
@@ -42,6 +45,7 @@ type sheet struct {
 type step struct {
 	title string
 	parts []part
+	after bool // no step of the work, but words at the end
 }
 
 // part is a piece of a step: just one of its fields is set.
@@ -56,6 +60,9 @@ type part struct {
 type table struct {
 	heads []string
 	right []bool // columns of numbers, set to the right; may be shorter
+	large bool   // read at the loom, from a distance
+	even  bool   // the last column has lines set out in type of even width
+	whole bool   // and they are not to be broken
 	rows  [][]string
 }
 
@@ -69,6 +76,13 @@ func (s *step) say(format string, args ...any) {
 func (s *step) tabulate(t table) {
 	if len(t.rows) > 0 {
 		s.parts = append(s.parts, part{table: &t})
+	}
+}
+
+// tick adds boxes, unless there are none.
+func (s *step) tick(labels []string) {
+	if len(labels) > 0 {
+		s.parts = append(s.parts, part{ticks: labels})
 	}
 }
 
@@ -104,7 +118,7 @@ func of(p *dressing.Plan, o Options) sheet {
 		s.steps = append(s.steps, next)
 	}
 	for _, last := range []step{w.missing(), w.cautions()} {
-		if len(last.parts) > 0 {
+		if last.after = true; len(last.parts) > 0 {
 			s.steps = append(s.steps, last)
 		}
 	}

@@ -288,7 +288,7 @@ func TestLiftsByShaftOnALoomWithoutTreadles(t *testing.T) {
 	d, s := towel()
 	s.Given["loom.treadles"] = schema.Origin{}
 	text := textOf(t, d, s, dressing.Options{}, Options{})
-	for _, want := range []string{"     1  1 2 . .\n     2  . 2 3 .\n     3  . . 3 4\n     4  1 . . 4\n", "The shafts named go up."} {
+	for _, want := range []string{"  [ ]     1  1 2 . .\n  [ ]     2  . 2 3 .\n  [ ]     3  . . 3 4\n  [ ]     4  1 . . 4\n", "The shafts named go up."} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in:\n%s", want, text)
 		}
@@ -302,7 +302,7 @@ func TestLongLiftsAreWords(t *testing.T) {
 	d, s := towel()
 	d.LiftPlan = schema.RowsOf([]int32{1, 21}, []int32{}, []int32{2, 3})
 	text := textOf(t, d, s, dressing.Options{}, Options{})
-	if want := "    1-4  1+21    -  2+3    -\n"; !strings.Contains(text, want) {
+	if want := "  [ ]    1-4  1+21    -  2+3    -\n"; !strings.Contains(text, want) {
 		t.Errorf("no %q in:\n%s", want, text)
 	}
 }
@@ -372,16 +372,16 @@ func TestLiftLinesHoldTheLifts(t *testing.T) {
 		n := d.Picks()
 		pick := 1
 		for _, row := range l.block(dressing.Block{From: 1, To: n, Times: 1}).rows {
-			for _, word := range liftWords(row[2], l.shafts) {
+			for _, word := range liftWords(row[3], l.shafts) {
 				if want := join(l.row(pick)); word != want {
 					t.Fatalf("pick %d is %s, want %s", pick, word, want)
 				}
-				if name, want := row[1], l.names[d.Weft.ColorOf(pick)]; name != want {
+				if name, want := row[2], l.names[d.Weft.ColorOf(pick)]; name != want {
 					t.Fatalf("pick %d is in %q, want %q", pick, name, want)
 				}
 				pick++
 			}
-			if !strings.HasSuffix("-"+row[0], fmt.Sprintf("-%d", pick-1)) {
+			if !strings.HasSuffix("-"+row[1], fmt.Sprintf("-%d", pick-1)) {
 				t.Fatalf("the line %q ends with pick %d", row, pick-1)
 			}
 		}

@@ -31,6 +31,7 @@ func (w *work) sley() step {
 		t.rows = t.rows[1:]
 	}
 	s.tabulate(t)
+	w.tens(&s, p)
 	s.say("%s", w.dentCount(p))
 	if p.OtherReed != nil {
 		s.say("%s", w.otherReed(p.OtherReed))
@@ -39,6 +40,43 @@ func (w *work) sley() step {
 		s.say("The floating selvedges go through the reed with the rest, but through no heddle.")
 	}
 	return s
+}
+
+// tens counts the dents off, ten by ten from the centre to each side.
+func (w *work) tens(s *step, p *dressing.SleyPlan) {
+	first, second := w.sides()
+	ends := w.plan.Warp.Ends
+	half := ends / 2
+	toFirst := dentTens(p.FromCentre.FirstHalf, half, func(n int) int { return half + 1 - n })
+	toSecond := dentTens(p.FromCentre.SecondHalf, ends-half, func(n int) int { return half + n })
+	if len(toFirst)+len(toSecond) == 0 {
+		return
+	}
+	s.say("Count the dents off in tens. Each box has the dents so far and, behind the colon, the last end in them.")
+	for _, way := range []struct {
+		side  string
+		boxes []string
+	}{{first, toFirst}, {second, toSecond}} {
+		if len(way.boxes) > 0 {
+			s.say("From the centre to the %s:", way.side)
+			s.tick(way.boxes)
+		}
+	}
+}
+
+// dentTens are the dents in tens, each with the end that is the last in them.
+func dentTens(order []int, ends int, nth func(int) int) []string {
+	var labels []string
+	for dents, used := 1, 0; len(order) > 0; dents++ {
+		used += order[(dents-1)%len(order)]
+		if used > ends || dents > ends*len(order) {
+			break
+		}
+		if dents%10 == 0 && used > 0 {
+			labels = append(labels, fmt.Sprintf("%d: %d", dents, nth(used)))
+		}
+	}
+	return labels
 }
 
 // dents tells the dents of a reed; reeds are counted in 10 cm, or in an inch.

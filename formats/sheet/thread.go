@@ -71,7 +71,7 @@ func (w *work) groups(s *step) {
 		} else {
 			addLike(&t, list[at:at+n])
 			s.tabulate(t)
-			s.parts = append(s.parts, part{ticks: lastEnds(list[at : at+n])})
+			s.tick(lastEnds(list[at : at+n]))
 			t = groupTable()
 		}
 		at += n
@@ -99,7 +99,7 @@ func alike(a, b *dressing.Group) bool {
 }
 
 func groupTable() table {
-	return table{heads: []string{"", "ends", "shafts in order, and how many heddles on each"}, right: []bool{true, true}}
+	return table{heads: []string{"", "ends", "shafts in order, and how many heddles on each"}, right: []bool{true, true}, large: true, even: true}
 }
 
 func lastEnds(list []dressing.Group) []string {
@@ -178,9 +178,9 @@ func (w *work) tally() string {
 	return fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(tally), threads(sum, "heddle"))
 }
 
-// lineRoom is how wide a line of shafts or treadles may be, and mostInLine how
-// many there are in it.
-const lineRoom, mostInLine = 56, 12
+// lineRoom is how wide a line of shafts or treadles may be, so that it fits a
+// printed page in type of 14 points, and mostInLine how many there are in it.
+const lineRoom, mostInLine = 46, 12
 
 // inLines sets words out in lines of twelve, with a gap after each four; in
 // lines of eight or four where they are wide. It says how many are in a line.

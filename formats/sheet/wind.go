@@ -26,6 +26,7 @@ func (w *work) bouts() table {
 	t := table{
 		heads: []string{"", "bout", "ends", "count", "colours, from the lowest end"},
 		right: []bool{false, true, true, true},
+		large: true,
 	}
 	names := colorNames(w.plan.Warp.ByColor)
 	for i, b := range w.plan.Winding.Bouts {

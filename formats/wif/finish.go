@@ -2,6 +2,7 @@ package wif
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,6 +16,7 @@ func (r *reader) finish() {
 	r.finishTables()
 	r.finishPalette()
 	r.finishIgnores()
+	r.finishTwice()
 	r.finishContents()
 	r.missing()
 }
@@ -45,14 +47,14 @@ func (r *reader) finishCounts() {
 		name := string(r.text[c.line.name.Start:c.line.name.End])
 		r.indexFinding(sections[c.kind].name, c.value, c.line.span(), limit,
 			fmt.Sprintf("%s=%d cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
-				schema.Plain(name, 30), c.value, limit))
+				schema.Plain(name, 30), c.value, limit), commentOut(c.line.start))
 	}
 }
 
 func (r *reader) finishTables() {
 	d := r.draft
 	for k := range r.tables {
-		if r.first[k] != 0 {
+		if len(r.tables[k].late) > 0 {
 			r.tables[k].settle(r.problems(kind(k)))
 		}
 	}
@@ -102,11 +104,18 @@ func (r *reader) checkLength(k kind, rows, threads int) {
 		return
 	}
 	l := &locator{text: r.text, parts: r.parts[1:]}
+	leave := schema.Fix{Title: "make comments of the rows beyond", Risky: true} // the threads may be too few instead
+	first, at := 0, schema.Span{}
 	for index := threads + 1; index <= rows; index++ {
-		if at, ok := l.row(k, index); ok {
-			r.outside(k, index, at, threads)
-			return
+		if row, ok := l.row(k, index); ok {
+			leave.Edits = append(leave.Edits, commentOut(row.Start).Edits...)
+			if first == 0 {
+				first, at = index, row
+			}
 		}
+	}
+	if first > 0 {
+		r.outside(k, first, at, threads, leave)
 	}
 }
 
@@ -185,13 +194,12 @@ type listing struct {
 func (r *reader) contentsKey(l line) {
 	name := r.text[l.name.Start:l.name.End]
 	k := kindOf(name)
-	c := listing{name: folded(name), kind: k, line: l}
-	if k != kindUnknown && k != kindPrivate {
-		c.name = sections[k].name
-	} else if k == kindUnknown {
-		if near := nearSection(name); near != kindUnknown {
-			c.kind = near
-		}
+	c := listing{name: sections[k].name, kind: k, line: l}
+	if !k.named() {
+		c.name = folded(name)
+	}
+	if k == kindUnknown {
+		c.kind = nearSection(name)
 	}
 	r.attach(c.name)
 	answer := r.answer(l)
@@ -202,8 +210,12 @@ func (r *reader) contentsKey(l line) {
 			return
 		}
 	}
-	if answer != schema.Unsaid {
-		r.contents = append(r.contents, c)
+	if answer == schema.Unsaid {
+		return
+	}
+	r.contents = append(r.contents, c)
+	if k.named() && r.listed[k] == 0 {
+		r.listed[k] = len(r.contents)
 	}
 }
 
@@ -213,41 +225,65 @@ func (r *reader) finishContents() {
 		r.noContents()
 		return
 	}
-	listed := make(map[string]*listing, len(r.contents))
 	for i := range r.contents {
 		c := &r.contents[i]
-		listed[c.name] = c
 		if c.present && !r.has(c) {
 			r.contentsFinding(c.line.span(), c.name, true, false,
 				fmt.Sprintf("CONTENTS lists %s, which the file does not have", schema.Quote(c.name)),
 				r.relist(c.line, "false"))
 		}
 	}
-	told := map[string]bool{}
-	for i := range r.parts[1:] {
-		p := &r.parts[i+1]
-		if p.kind == kindWIF || p.kind == kindContents {
+	others := r.otherListings()
+	for i := range r.parts {
+		name, ok := r.listedName(i)
+		if !ok || r.parts[i].kind == kindContents {
 			continue
 		}
-		name := folded([]byte(r.nameOf(p)))
-		c := listed[name]
-		if c != nil && c.present || told[name] || !listable(name) {
-			continue
+		p, c := &r.parts[i], others[name]
+		if p.kind.named() && r.listed[p.kind] > 0 {
+			c = &r.contents[r.listed[p.kind]-1]
 		}
-		told[name] = true
-		if c != nil {
+		switch {
+		case c == nil:
+			r.contentsFinding(p.header, name, false, true,
+				fmt.Sprintf("CONTENTS does not list section %s, so that other programs may pass over it", schema.Quote(name)), r.enlist(name))
+		case !c.present:
 			r.contentsFinding(p.header, name, false, true,
 				fmt.Sprintf("CONTENTS says that section %s is not there, but it is", schema.Quote(name)), r.relist(c.line, "true"))
-			continue
 		}
-		r.contentsFinding(p.header, name, false, true,
-			fmt.Sprintf("CONTENTS does not list section %s, so that other programs may pass over it", schema.Quote(name)), r.enlist(name))
 	}
+}
+
+// otherListings are the lines of CONTENTS for sections without a kind of their
+// own, by name.
+func (r *reader) otherListings() map[string]*listing {
+	if r.names == nil {
+		return nil
+	}
+	listed := make(map[string]*listing, len(r.contents))
+	for i := range r.contents {
+		listed[r.contents[i].name] = &r.contents[i]
+	}
+	return listed
+}
+
+// listedName is the name that CONTENTS has to list a part by; none for WIF, for
+// a section of the same name as one before, and for a name that no line can have.
+func (r *reader) listedName(i int) (name string, ok bool) {
+	p := &r.parts[i]
+	switch {
+	case i == 0 || p.kind == kindWIF:
+		return "", false
+	case p.kind.named():
+		return sections[p.kind].name, r.first[p.kind] == i
+	}
+	name = folded([]byte(r.nameOf(p)))
+	return name, r.names[name] == i && listable(name)
 }
 
 // has says whether the file has the section that a line of CONTENTS lists.
 func (r *reader) has(c *listing) bool {
-	if c.kind != kindUnknown && c.kind != kindPrivate {
+	if c.kind.named() {
 		return r.first[c.kind] != 0
 	}
 	return r.names[c.name] != 0
@@ -296,11 +332,8 @@ func (r *reader) writeContents() schema.Fix {
 		b.WriteString(eol)
 	}
 	b.WriteString("[CONTENTS]" + eol)
-	told := map[string]bool{}
-	for i := range r.parts[1:] {
-		name := folded([]byte(r.nameOf(&r.parts[i+1])))
-		if k := r.parts[i+1].kind; k != kindWIF && !told[name] && listable(name) {
-			told[name] = true
+	for i := range r.parts {
+		if name, ok := r.listedName(i); ok {
 			b.WriteString(name + "=true" + eol)
 		}
 	}
@@ -351,11 +384,17 @@ func (r *reader) headOfFile() schema.Span {
 	return schema.Span{}
 }
 
-// writePalette is the section COLOR PALETTE that a color table lacks.
+// writePalette is the section COLOR PALETTE that a color table lacks, and its
+// line of CONTENTS.
 func (r *reader) writePalette() schema.Fix {
 	at := r.parts[r.first[kindColorTable]].header
 	eol := r.lineBreak(lex(r.text, at.Start))
 	text := "[" + sections[kindColorPalette].name + "]" + eol + "Entries=" + strconv.Itoa(len(r.draft.Palette)) + eol +
 		"Form=RGB" + eol + "Range=0," + strconv.Itoa(int(r.palette.high)) + eol + eol
-	return mend("write it", schema.Span{Start: at.Start, End: at.Start}, text)
+	fix := mend("write it", schema.Span{Start: at.Start, End: at.Start}, text)
+	listed := slices.ContainsFunc(r.contents, func(c listing) bool { return c.kind == kindColorPalette })
+	if r.first[kindContents] != 0 && !listed {
+		fix.Edits = append(r.enlist(sections[kindColorPalette].name).Edits, fix.Edits...)
+	}
+	return fix
 }

@@ -128,14 +128,13 @@ func (r *reader) exactKeys(at int) (found uint16) {
 
 // value takes the value of a key that the section has.
 func (r *reader) value(l line, k key) {
-	text := string(r.text[l.value.Start:l.value.End])
 	switch r.kind {
 	case kindWIF:
 		if k.name == "Version" {
-			r.version(l, text)
+			r.version(l)
 		}
 	case kindText:
-		*textField(&r.draft.Texts, k.field) = text
+		*textField(&r.draft.Texts, k.field) = string(r.text[l.value.Start:l.value.End])
 	case kindColorPalette:
 		r.paletteKey(l, k.name)
 	case kindWeaving:
@@ -164,9 +163,11 @@ func textField(t *schema.Texts, f schema.Field) *string {
 	return &t.Fax
 }
 
-func (r *reader) version(l line, text string) {
-	if text != "1.1" && text != "1.0" {
-		r.foreignVersion(l, text)
+func (r *reader) version(l line) {
+	switch string(r.text[l.value.Start:l.value.End]) {
+	case "1.1", "1.0":
+	default:
+		r.foreignVersion(l)
 	}
 }
 
@@ -234,11 +235,11 @@ func (r *reader) count(l line, target *int) {
 
 // answer reads a yes or a no.
 func (r *reader) answer(l line) schema.Answer {
-	at := r.plain(l)
-	switch v := strings.ToLower(string(r.text[at.Start:at.End])); v {
-	case "true", "yes", "on", "1":
+	var buf [longestWord]byte
+	switch string(r.word(buf[:0], l)) {
+	case "TRUE", "YES", "ON", "1":
 		return schema.Yes
-	case "false", "no", "off", "0":
+	case "FALSE", "NO", "OFF", "0":
 		return schema.No
 	}
 	r.badValue(l, "true or false")
@@ -246,32 +247,51 @@ func (r *reader) answer(l line) schema.Answer {
 }
 
 func (r *reader) unit(l line) schema.Unit {
-	at := r.plain(l)
-	switch strings.ToLower(string(r.text[at.Start:at.End])) {
-	case "decipoints":
+	var buf [longestWord]byte
+	switch string(r.word(buf[:0], l)) {
+	case "DECIPOINTS":
 		return schema.Decipoints
-	case "inches":
+	case "INCHES":
 		return schema.Inches
-	case "centimeters", "centimetres":
+	case "CENTIMETERS", "CENTIMETRES":
 		return schema.Centimetres
 	}
 	r.badValue(l, "Decipoints, Inches or Centimeters")
 	return schema.UnitUnstated
 }
 
+// longestWord is the length of the longest word that a value can be.
+const longestWord = len("centimeters")
+
+// word is a value of one word in upper case, empty where it is a longer one than
+// there are.
+func (r *reader) word(buf []byte, l line) []byte {
+	at := r.plain(l)
+	upper, ok := fold(buf, r.text[at.Start:at.End])
+	if !ok {
+		return nil
+	}
+	return upper
+}
+
 // plain is the part of a value that counts where the format wants numbers: what
 // stands before a comment behind it, without commas at its end. What it leaves
 // out is reported.
 func (r *reader) plain(l line) schema.Span {
-	at := l.value
-	if i := bytes.IndexByte(r.text[at.Start:at.End], ';'); i >= 0 {
-		at.Start, at.End = trim(r.text, at.Start, at.Start+i)
-	}
-	for at.End > at.Start && (r.text[at.End-1] == ',' || blank(r.text[at.End-1])) {
-		at.End--
-	}
+	at := plainPart(r.text, l.value)
 	if at.End < l.value.End {
 		r.leftOver(l, at)
+	}
+	return at
+}
+
+// plainPart is a value without a comment behind it and commas at its end.
+func plainPart(text []byte, at schema.Span) schema.Span {
+	if i := bytes.IndexByte(text[at.Start:at.End], ';'); i >= 0 {
+		at.Start, at.End = trim(text, at.Start, at.Start+i)
+	}
+	for at.End > at.Start && (text[at.End-1] == ',' || blank(text[at.End-1])) {
+		at.End--
 	}
 	return at
 }
@@ -308,14 +328,13 @@ func (r *reader) decimal(at schema.Span, l line) (float64, bool) {
 	if text == "" {
 		return 0, true
 	}
-	point := strings.Replace(text, ",", ".", 1)
-	v, err := schema.Number(point)
+	v, err := schema.Number(strings.Replace(text, ",", ".", 1))
 	if err != nil || v < 0 {
 		r.badValue(l, "a number with a decimal point, like 0.127")
 		return 0, false
 	}
-	if point != text {
-		r.decimalComma(l, at, text, point)
+	if strings.Contains(text, ",") {
+		r.decimalComma(l, at)
 	}
 	return v, true
 }

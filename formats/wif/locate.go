@@ -108,7 +108,7 @@ func (l *locator) key(k kind, name string) (schema.Span, bool) {
 				if sameName(text, name) {
 					return line.span(), true
 				}
-				if !found && oneSlip(text, name) {
+				if i := k.nearKey(text); !found && i >= 0 && sections[k].keys[i].name == name {
 					misspelt, found = line.span(), true
 				}
 			}

@@ -132,6 +132,9 @@ var byName = func() map[string]kind {
 	return m
 }()
 
+// named says whether a section of the kind is called by the kind's own name.
+func (k kind) named() bool { return k != kindUnknown && k != kindPrivate }
+
 // kindOf finds the section of a name as written: in any case, with any white
 // space between words.
 func kindOf(name []byte) kind {
@@ -180,7 +183,7 @@ func folded(name []byte) string {
 	return strings.ToUpper(strings.Join(strings.Fields(string(name)), " "))
 }
 
-func blank(c byte) bool { return c == ' ' || c == '\t' }
+func blank(c byte) bool { return c == ' ' || c == '\t' || c == '\f' }
 
 // near finds the one known name that is a single slip away from a misspelt one:
 // a letter wrong, missing, too many, or two neighbours exchanged. It gives -1

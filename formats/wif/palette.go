@@ -107,15 +107,28 @@ func (r *reader) finishPalette() {
 	for n, c := range rows {
 		colors[n] = p.color(c)
 	}
-	for _, e := range r.colors {
-		if p.entries > 0 && int(e.index) > p.entries && int(e.index) <= len(rows) {
-			r.outside(kindColorTable, int(e.index), e.at, p.entries)
-		}
-	}
+	r.beyondEntries(len(rows))
 	if len(colors) > 0 {
 		r.draft.Palette = colors
 	}
 	r.carryColors(rows)
+}
+
+// beyondEntries reports the colours beyond the number that the palette says it
+// has.
+func (r *reader) beyondEntries(rows int) {
+	p := &r.palette
+	if p.entries == 0 || rows <= p.entries {
+		return
+	}
+	l := &locator{text: r.text, parts: r.parts[1:]}
+	number := strconv.Itoa(rows)
+	raise := schema.Fix{Title: "write Entries=" + number, Edits: l.setKey(kindColorPalette, "Entries", number)}
+	for _, e := range r.colors {
+		if int(e.index) > p.entries && int(e.index) <= rows {
+			r.outside(kindColorTable, int(e.index), e.at, p.entries, raise)
+		}
+	}
 }
 
 // guessRange is for a palette that does not say its range: 0 to 255, or where a

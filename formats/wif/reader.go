@@ -4,7 +4,10 @@
 package wif
 
 import (
+	"bytes"
+	"slices"
 	"strings"
+	"unicode"
 
 	"fettle/schema"
 )
@@ -33,7 +36,7 @@ func Is(text []byte) bool {
 // takes time and memory in proportion to the text. It allocates nothing for a
 // line that is as it should be.
 func Read(src *schema.Source) *schema.Document {
-	r := &reader{text: src.Text, draft: &schema.Draft{}, parts: make([]part, 1, 24)}
+	r := &reader{text: src.Text, draft: &schema.Draft{}, parts: make([]part, 1, 24), numbers: make([]int32, 0, 8), counts: make([]count, 0, 8)}
 	for at := 0; at < len(r.text); {
 		if at = r.plainRows(at); at < len(r.text) {
 			l := lex(r.text, at)
@@ -57,7 +60,6 @@ type part struct {
 	body     int         // where its first line begins
 	end      int         // where the next section begins
 	misspelt bool
-	named    bool // by a key of CONTENTS
 }
 
 type reader struct {
@@ -80,12 +82,14 @@ type reader struct {
 	palette  palette
 	counts   []count
 	contents []listing
-	numbers  [8]int32 // room for the numbers of one row
+	listed   [kinds]int // the line of CONTENTS for a kind, in contents, plus one
+	numbers  []int32    // room for the numbers of one row
 
 	pending []string // comments met since the last line that was none
 	lines   []string // of the section being carried as it stands
 	stray   int      // where in found the run of stray lines being read is, plus one
 	repeats int      // the same for the last run of rows listed twice
+	twice   []twice
 }
 
 // carries says whether the lines of the section being read are carried as they
@@ -103,6 +107,9 @@ func (r *reader) plainRows(at int) int {
 	t := &r.tables[r.kind]
 	for at < len(r.text) {
 		index, first, list, next, ok := row(r.text, at, r.numbers[:0])
+		if cap(list) > cap(r.numbers) {
+			r.numbers = list
+		}
 		if !ok || index == 0 || first > highestNumber {
 			return at
 		}
@@ -175,6 +182,24 @@ func (r *reader) section(l line, at int) {
 	if p.kind > kindUnknown && p.kind < kindPrivate && sections[p.kind].keys != nil {
 		r.exact = 1 << 15 // not looked through yet
 	}
+	r.makeRoom(l.next)
+}
+
+// makeRoom makes room for the rows of the section that begins at an offset, at
+// most one for each = that it has.
+func (r *reader) makeRoom(at int) {
+	body := r.text[at:]
+	if next := bytes.IndexByte(body, '['); next >= 0 {
+		body = body[:next]
+	}
+	switch sections[r.kind].form {
+	case numbers:
+		r.tables[r.kind].rows.Grow(bytes.Count(body, []byte{'='}))
+	case colors:
+		r.colors = slices.Grow(r.colors, bytes.Count(body, []byte{'='}))
+	case decimals:
+		r.decimals[r.kind] = slices.Grow(r.decimals[r.kind], bytes.Count(body, []byte{'='}))
+	}
 }
 
 // leave ends the section being read.
@@ -239,6 +264,11 @@ func ignoreComment(text string) (rule, reason string, ok bool) {
 	if !ok {
 		return "", "", false
 	}
-	rule, reason, _ = strings.Cut(strings.TrimSpace(text), " ")
-	return rule, strings.TrimSpace(strings.TrimLeft(strings.TrimSpace(reason), "-–—")), rule != ""
+	text = strings.TrimSpace(text)
+	end := strings.IndexFunc(text, unicode.IsSpace)
+	if end < 0 {
+		end = len(text)
+	}
+	g, ok := schema.NewIgnore(text[:end], text[end:])
+	return g.Rule, g.Reason, ok
 }

@@ -27,21 +27,14 @@ func commentOut(at int) schema.Fix {
 	return mend("make it a comment", schema.Span{Start: at, End: at}, "; ")
 }
 
-// lineBreak is the way lines end where a line does, or for the last line of a
-// file, which may not end, where the first one does.
-func (r *reader) lineBreak(l line) string {
-	end := l.next
-	for end > l.end && (r.text[end-1] == '\n' || r.text[end-1] == '\r') {
-		end--
-	}
-	if end < l.next {
-		return string(r.text[end:l.next])
-	}
-	if first := lex(r.text, 0); first.next < len(r.text) {
-		return r.lineBreak(first)
-	}
-	return "\n"
+// commentOutRow is commentOut for a row. It replaces the row's number, so that a
+// comment moved from behind the row to the line before it stays a comment.
+func (r *reader) commentOutRow(l line) schema.Fix {
+	return mend("make it a comment", l.name, "; "+string(r.text[l.name.Start:l.name.End]))
 }
+
+// lineBreak is how a line ends.
+func (r *reader) lineBreak(l line) string { return breakOf(r.text, l) }
 
 // strayLine reports a line that is neither section nor key nor comment. Lines
 // that follow each other make one finding.
@@ -103,7 +96,8 @@ func (r *reader) header(l line, name []byte) {
 	what := "has no closing bracket"
 	if rest != "" {
 		comment := "; " + strings.TrimLeft(rest, "; \t")
-		fix = mend("move it to a line of its own", schema.Span{Start: l.rest.Start, End: l.end}, r.lineBreak(l)+comment)
+		_, bracket := trim(r.text, l.name.End, l.rest.Start)
+		fix = mend("move it to a line of its own", schema.Span{Start: bracket, End: l.end}, r.lineBreak(l)+comment)
 		what = "has " + schema.Quote(rest) + " behind it, which is left out"
 		r.pending = append(r.pending, comment)
 	}
@@ -182,6 +176,7 @@ func (r *reader) again(l line, name []byte, k kind) {
 	}
 	r.report(schema.FileDuplicateSection, l.span(), message,
 		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: ""}})
+	r.twice = append(r.twice, twice{finding: len(r.found) - 1, first: first, part: len(r.parts)})
 }
 
 func (r *reader) unknownKey(l line, name []byte, near int) {
@@ -220,12 +215,12 @@ func (r *reader) repeated(k kind, index int32, at schema.Span) {
 	if r.repeats > 0 && r.repeats == len(r.found) && r.nothingBetween(r.found[r.repeats-1].Span.End, l.start) {
 		f := &r.found[r.repeats-1]
 		f.Span.End = l.end
-		f.Fixes[0].Edits = append(f.Fixes[0].Edits, commentOut(l.start).Edits...)
+		f.Fixes[0].Edits = append(f.Fixes[0].Edits, r.commentOutRow(l).Edits...)
 		return
 	}
 	r.report(schema.FileDuplicateKey, l.span(),
 		fmt.Sprintf("row %d stands twice in section %s; the first stands", index, sections[k].name),
-		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, commentOut(l.start))
+		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, r.commentOutRow(l))
 	r.repeats = len(r.found)
 }
 
@@ -247,13 +242,21 @@ func (r *reader) badValue(l line, expected string) {
 
 func (r *reader) rangeUnstated(at schema.Span, high int32) {
 	expected := fmt.Sprintf("Range=0,%d", high)
+	var fixes []schema.Fix
+	l := &locator{text: r.text, parts: r.parts[1:]}
+	if _, said := l.key(kindColorPalette, "Range"); !said && l.has(kindColorPalette) {
+		fixes = append(fixes, schema.Fix{Title: "write " + expected,
+			Edits: l.setKey(kindColorPalette, "Range", strings.TrimPrefix(expected, "Range="))})
+	}
 	r.report(schema.FileBadValue, lex(r.text, at.Start).span(),
 		fmt.Sprintf("the colours go beyond 255 and the palette does not say its range; they are read as 0 to %d: write %s in COLOR PALETTE", high, expected),
 		schema.Data{{Key: "section", Value: sections[kindColorPalette].name}, {Key: "key", Value: "Range"},
-			{Key: "value", Value: ""}, {Key: "expected", Value: expected}})
+			{Key: "value", Value: ""}, {Key: "expected", Value: expected}}, fixes...)
 }
 
-func (r *reader) decimalComma(l line, at schema.Span, text, point string) {
+func (r *reader) decimalComma(l line, at schema.Span) {
+	text := string(r.text[at.Start:at.End])
+	point := strings.Replace(text, ",", ".", 1)
 	name := string(r.text[l.name.Start:l.name.End])
 	r.report(schema.FileDecimalComma, l.span(),
 		fmt.Sprintf("%s has a decimal comma, which other programs misread; write %s", schema.Quote(text), point),
@@ -261,16 +264,17 @@ func (r *reader) decimalComma(l line, at schema.Span, text, point string) {
 		mend("write "+point, at, point))
 }
 
-func (r *reader) foreignVersion(l line, text string) {
+func (r *reader) foreignVersion(l line) {
+	text := string(r.text[l.value.Start:l.value.End])
 	r.report(schema.FileVersion, l.span(),
 		fmt.Sprintf("version %s of the format is not one of 1.0 and 1.1; it is read as 1.1", schema.Quote(text)),
 		schema.Data{{Key: "version", Value: schema.Plain(text, 60)}},
 		schema.Fix{Title: "write 1.1", Risky: true, Edits: []schema.Edit{{Span: l.value, New: "1.1"}}})
 }
 
-func (r *reader) indexFinding(section string, index int, at schema.Span, limit int, message string) {
+func (r *reader) indexFinding(section string, index int, at schema.Span, limit int, message string, fixes ...schema.Fix) {
 	r.report(schema.FileIndex, lex(r.text, at.Start).span(), message,
-		schema.Data{{Key: "section", Value: section}, {Key: "index", Value: index}, {Key: "limit", Value: limit}})
+		schema.Data{{Key: "section", Value: section}, {Key: "index", Value: index}, {Key: "limit", Value: limit}}, fixes...)
 }
 
 // badIndex is for a row numbered 0, or with more digits than any row can have.
@@ -286,17 +290,17 @@ func (r *reader) badIndex(l line, name []byte) {
 		message = fmt.Sprintf("row %s of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
 			schema.Plain(string(name), 30), section, limit)
 	}
-	r.indexFinding(section, index, l.span(), limit, message)
+	r.indexFinding(section, index, l.span(), limit, message, commentOut(l.start))
 }
 
 // outside is for a row beyond what the section's rows belong to.
-func (r *reader) outside(k kind, index int, at schema.Span, limit int) {
+func (r *reader) outside(k kind, index int, at schema.Span, limit int, fixes ...schema.Fix) {
 	section := sections[k].name
 	message := fmt.Sprintf("row %d of section %s stands beyond the %d threads and is left out", index, section, limit)
 	if k == kindColorTable {
 		message = fmt.Sprintf("color %d stands beyond the %d Entries of COLOR PALETTE; it is read all the same: raise Entries", index, limit)
 	}
-	r.indexFinding(section, index, at, limit, message)
+	r.indexFinding(section, index, at, limit, message, fixes...)
 }
 
 // sectionAt is the name of the section that an offset lies in.
@@ -312,7 +316,7 @@ func (r *reader) problems(k kind) problems {
 		beyond: func(index int32, at schema.Span, limit int) {
 			r.indexFinding(sections[k].name, int(index), at, limit,
 				fmt.Sprintf("row %d of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
-					index, sections[k].name, limit))
+					index, sections[k].name, limit), commentOut(lex(r.text, at.Start).start))
 		},
 	}
 }

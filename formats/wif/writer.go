@@ -224,13 +224,13 @@ func (w *writer) decimals(k kind, list []float64) {
 // oneLine makes a text fit for a line of the format, and says so where that
 // changes it.
 func (w *writer) oneLine(what, text string) string {
-	line := strings.TrimSpace(strings.Map(func(r rune) rune {
+	line := strings.Map(func(r rune) rune {
 		if r == '\n' || r == '\r' {
 			return ' '
 		}
 		return r
-	}, text))
-	line = strings.Trim(line, " \t")
+	}, text)
+	line = strings.Trim(line, " \t\f")
 	if line != text {
 		w.lost = append(w.lost, what+": line breaks, and white space at its ends; the text format keeps a text on one line")
 	}
@@ -358,7 +358,11 @@ func (w *writer) whole(k kind) {
 		} else {
 			w.begin(name)
 		}
-		for _, text := range s.Lines {
+		last := len(s.Lines)
+		for last > 0 && carriedLine(s.Lines[last-1]) == "" {
+			last-- // blank lines at a section's end only part it from the next
+		}
+		for _, text := range s.Lines[:last] {
 			w.out.WriteString(carriedLine(text))
 			w.out.WriteByte('\n')
 		}
@@ -368,8 +372,8 @@ func (w *writer) whole(k kind) {
 // carriedLine is a carried line as it may stand in a file: one line, and not the
 // beginning of another section.
 func carriedLine(text string) string {
-	text = strings.TrimRight(strings.NewReplacer("\r", " ", "\n", " ").Replace(text), " \t")
-	if strings.HasPrefix(strings.TrimLeft(text, " \t"), "[") {
+	text = strings.TrimRight(strings.NewReplacer("\r", " ", "\n", " ").Replace(text), " \t\f")
+	if strings.HasPrefix(strings.TrimLeft(text, " \t\f"), "[") {
 		return "; " + text
 	}
 	return text

@@ -174,3 +174,18 @@ func OutputPath(in Input, folder, extension string) (string, error) {
 	}
 	return filepath.Join(folder, name), nil
 }
+
+// Without leaves out of files met in folders those at some paths: what a run
+// writes beside the drafts is none of them.
+func Without(list []Input, paths []string) []Input {
+	out := map[string]bool{}
+	for _, p := range paths {
+		if full, err := filepath.Abs(p); err == nil && p != "" && p != "-" {
+			out[full] = true
+		}
+	}
+	return slices.DeleteFunc(list, func(in Input) bool {
+		full, err := filepath.Abs(in.Path)
+		return in.Found && err == nil && out[full]
+	})
+}

@@ -36,6 +36,23 @@ type jsonFinding struct {
 	Message   string          `json:"message"`
 	Fixable   bool            `json:"fixable"`
 	Data      schema.Data     `json:"data"`
+	Fixes     []jsonFix       `json:"fixes,omitempty"`
+}
+
+type jsonFix struct {
+	Title string     `json:"title"`
+	Risky bool       `json:"risky"`
+	Edits []jsonEdit `json:"edits"`
+}
+
+type jsonEdit struct {
+	Start     int    `json:"start"`
+	End       int    `json:"end"`
+	Line      int    `json:"line"`
+	Column    int    `json:"column"`
+	EndLine   int    `json:"end_line"`
+	EndColumn int    `json:"end_column"`
+	Text      string `json:"text"`
 }
 
 func (j *jsonReport) File(f File) error {
@@ -43,39 +60,58 @@ func (j *jsonReport) File(f File) error {
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		file.Findings[i] = jsonFinding{x.Rule, x.Severity, x.Position.Line, x.Position.Column, x.Position.EndLine,
-			x.Position.EndColumn, x.Pointer, x.Message, x.Fixable(), x.Data}
+			x.Position.EndColumn, x.Pointer, x.Message, x.Fixable(), x.Data, jsonFixes(f.Source, x)}
 	}
-	separator := "\n    "
 	if j.begun {
-		separator = ",\n    "
+		j.out.WriteString(",\n    ")
 	} else {
-		j.out.WriteString("{\n  \"fettle\": 1,\n  \"files\": [")
+		j.begun = true
+		j.out.WriteString(jsonHead + "\n    ")
 	}
-	j.begun = true
-	j.out.WriteString(separator)
-	return j.value(file, "    ")
+	return writeJSON(j.out, file, "    ", "  ")
 }
 
-func (j *jsonReport) value(v any, indent string) error {
+const jsonHead = "{\n  \"fettle\": 1,\n  \"files\": ["
+
+// jsonFixes are the fixes of a finding that say how the text changes.
+func jsonFixes(src *schema.Source, f *schema.Finding) []jsonFix {
+	var fixes []jsonFix
+	for _, x := range f.Fixes {
+		if len(x.Edits) == 0 {
+			continue
+		}
+		fix := jsonFix{Title: x.Title, Risky: x.Risky}
+		for _, e := range x.Edits {
+			p := src.Position(e.Span)
+			fix.Edits = append(fix.Edits, jsonEdit{e.Span.Start, e.Span.End, p.Line, p.Column, p.EndLine, p.EndColumn, e.New})
+		}
+		fixes = append(fixes, fix)
+	}
+	return fixes
+}
+
+// writeJSON writes a value without a line break behind it, on one line where
+// there is no indent.
+func writeJSON(to *bufio.Writer, v any, prefix, indent string) error {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
-	e.SetIndent(indent, "  ")
+	e.SetIndent(prefix, indent)
 	if err := e.Encode(v); err != nil {
 		return err
 	}
-	_, err := j.out.Write(bytes.TrimSuffix(b.Bytes(), []byte("\n")))
+	_, err := to.Write(bytes.TrimSuffix(b.Bytes(), []byte("\n")))
 	return err
 }
 
 func (j *jsonReport) Close(s Summary) error {
 	if !j.begun {
-		j.out.WriteString("{\n  \"fettle\": 1,\n  \"files\": [")
+		j.out.WriteString(jsonHead)
 	} else {
 		j.out.WriteString("\n  ")
 	}
 	j.out.WriteString("],\n  \"summary\": ")
-	if err := j.value(s, "  "); err != nil {
+	if err := writeJSON(j.out, s, "  ", "  "); err != nil {
 		return err
 	}
 	j.out.WriteString("\n}\n")

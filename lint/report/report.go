@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"fettle/lint"
 	"fettle/schema"
 )
 
@@ -14,8 +15,11 @@ type File struct {
 	Path       string
 	Format     string         // "" where it holds no draft
 	Source     *schema.Source // for the lines that findings stand at
+	Draft      *schema.Draft  // nil where it holds no draft
 	Findings   []schema.Finding
-	Suppressed int // left out at the draft's own word
+	Prints     []string // the fingerprint of each finding
+	Suppressed int      // left out at the draft's own word
+	Known      int      // left out since a baseline knows them
 }
 
 // Summary counts what was found in all files.
@@ -25,12 +29,14 @@ type Summary struct {
 	Warnings   int `json:"warnings"`
 	Notes      int `json:"notes"`
 	Suppressed int `json:"suppressed"`
+	Known      int `json:"known,omitempty"` // in the baseline
 }
 
 // Add counts a file.
 func (s *Summary) Add(f File) {
 	s.Files++
 	s.Suppressed += f.Suppressed
+	s.Known += f.Known
 	for i := range f.Findings {
 		switch f.Findings[i].Severity {
 		case schema.Error:
@@ -61,6 +67,9 @@ func (s Summary) String() string {
 	if s.Suppressed > 0 {
 		text += fmt.Sprintf(", %d ignored", s.Suppressed)
 	}
+	if s.Known > 0 {
+		text += fmt.Sprintf(", %d in the baseline", s.Known)
+	}
 	return text
 }
 
@@ -80,7 +89,15 @@ type Writer interface {
 
 // Options say how a report is written.
 type Options struct {
-	Color bool // in colours, on a terminal
+	Color   bool            // in colours, on a terminal
+	Rules   []lint.Rule     // all that could have found something
+	Version string          // of the program
+	FailOn  schema.Severity // findings at least this severe fail the run; Off: none do
+}
+
+// fails says whether a finding fails the run.
+func (o Options) fails(f *schema.Finding) bool {
+	return o.FailOn != schema.Off && f.Severity >= o.FailOn
 }
 
 // form is a form of report.
@@ -90,7 +107,8 @@ type form struct {
 }
 
 func forms() []form {
-	return []form{{"text", newText}, {"json", newJSON}}
+	return []form{{"text", newText}, {"json", newJSON}, {"sarif", newSARIF}, {"junit", newJUnit},
+		{"annotations", newAnnotations}, {"quality", newQuality}, {"html", newHTML}}
 }
 
 // Names are the forms of report, as --format has them.
@@ -109,5 +127,35 @@ func New(name string, to io.Writer, o Options) (Writer, error) {
 			return f.new(to, o), nil
 		}
 	}
-	return nil, fmt.Errorf("%s is not a form of report: say %s", schema.Quote(name), strings.Join(Names(), " or "))
+	return nil, fmt.Errorf("%s is not a form of report: say %s", schema.Quote(name), List())
+}
+
+// List is Names for a sentence: with commas, and an or before the last.
+func List() string {
+	names := Names()
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " or " + names[last]
+}
+
+// All gives a Writer that hands everything to several.
+func All(writers ...Writer) Writer { return several(writers) }
+
+type several []Writer
+
+func (s several) File(f File) error {
+	for _, w := range s {
+		if err := w.File(f); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s several) Close(sum Summary) error {
+	for _, w := range s {
+		if err := w.Close(sum); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"fettle/lint"
 	"fettle/schema"
 )
 
@@ -18,16 +19,17 @@ func sample() ([]File, Summary) {
 		return schema.Span{Start: i, End: i + len(s)}
 	}
 	findings := []schema.Finding{
-		{Rule: "file/stray-line", Severity: schema.Note, Message: "a note", Span: at("Title=\x1b[2Jé\tx")},
+		{Rule: "file/stray-line", Severity: schema.Note, Message: "a note", Span: at("Title=\x1b[2Jé\tx"),
+			Fixes: []schema.Fix{{Title: "take it away", Risky: true, Edits: []schema.Edit{{Span: at("Title=\x1b[2Jé\tx")}}}}},
 		{Rule: "loom/missing-heddles", Severity: schema.Error, Message: "shaft 3 needs 112 heddles & has 100", Span: at("12=3"),
 			Data:  schema.Data{{Key: "shaft", Value: 3}, {Key: "short", Value: 12}},
-			Fixes: []schema.Fix{{Title: "x"}}},
+			Fixes: []schema.Fix{{Title: "x"}, {Title: "say 4", Edits: []schema.Edit{{Span: schema.Span{Start: at("12=3").End - 1, End: at("12=3").End}, New: "4"}}}}},
 		{Rule: "cloth/long-float", Severity: schema.Warning, Message: "far to the right", Span: at("=1"), Pointer: "/warp"},
 	}
 	for i := range findings {
 		findings[i].Position = src.Position(findings[i].Span)
 	}
-	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Suppressed: 2}, {Path: "b <x>.json", Format: "json"}}
+	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Prints: lint.Fingerprints(src, findings), Suppressed: 2}, {Path: "b <x>.json", Format: "json"}}
 	var s Summary
 	for _, f := range files {
 		s.Add(f)
@@ -103,6 +105,13 @@ func TestJSON(t *testing.T) {
 		f.EndColumn != 5 || !f.Fixable || f.Data["short"] != 12.0 || back.Summary != s {
 		t.Errorf("got %+v", back)
 	}
+	start := strings.Index(string(files[0].Source.Text), "12=3") + 3
+	if len(f.Fixes) != 1 || f.Fixes[0].Title != "say 4" || f.Fixes[0].Risky || f.Fixes[0].Edits[0] != (jsonEdit{start, start + 1, 3, 4, 3, 5, "4"}) {
+		t.Errorf("the fixes are %+v", f.Fixes)
+	}
+	if risky := back.Files[0].Findings[0].Fixes; len(risky) != 1 || !risky[0].Risky || back.Files[0].Findings[2].Fixes != nil {
+		t.Errorf("the fixes are %+v", back.Files[0].Findings)
+	}
 	empty := render(t, "json", Options{}, nil, Summary{})
 	if violations, err := schema.Validate("findings", []byte(empty)); err != nil || len(violations) > 0 {
 		t.Errorf("of no files it is not as its schema wants it: %v %v\n%s", violations, err, empty)
@@ -111,7 +120,7 @@ func TestJSON(t *testing.T) {
 
 func TestSummary(t *testing.T) {
 	_, s := sample()
-	if s != (Summary{2, 1, 1, 1, 2}) {
+	if s != (Summary{2, 1, 1, 1, 2, 0}) {
 		t.Errorf("got %+v", s)
 	}
 	if got := s.String(); got != "2 files: 1 error, 1 warning, 1 note, 2 ignored" {
@@ -128,7 +137,7 @@ func TestSummary(t *testing.T) {
 }
 
 func TestUnknownForm(t *testing.T) {
-	if _, err := New("csv", nil, Options{}); err == nil || err.Error() != "'csv' is not a form of report: say text or json" {
+	if _, err := New("csv", nil, Options{}); err == nil || err.Error() != "'csv' is not a form of report: say text, json, sarif, junit, annotations or quality" {
 		t.Errorf("got %v", err)
 	}
 }

@@ -54,7 +54,7 @@ func (t *text) File(f File) error {
 func (t *text) finding(f File, found *schema.Finding) {
 	p := found.Position
 	fmt.Fprintf(t.out, "%s %s: %s %s\n",
-		t.place.Sprint(schema.Plain(f.Path, len(f.Path)), ":", p.Line, ":", p.Column, ":"),
+		t.place.Sprint(shownPath(f.Path), ":", p.Line, ":", p.Column, ":"),
 		t.by[found.Severity].Sprint(found.Severity), found.Message, t.dim.Sprint("["+found.Rule+"]"))
 	line := string(f.Source.Line(p.Line))
 	if strings.TrimSpace(line) == "" {
@@ -64,6 +64,16 @@ func (t *text) finding(f File, found *schema.Finding) {
 	shown, marker := underlined(line, p)
 	fmt.Fprintf(t.out, "%s %s\n%s %s\n", t.dim.Sprint(number+" |"), shown,
 		t.dim.Sprint(strings.Repeat(" ", len(number))+" |"), t.by[found.Severity].Sprint(marker))
+}
+
+// shownPath is a path fit to begin a line with: a CI service would take one
+// that begins with two colons for a command.
+func shownPath(path string) string {
+	shown := schema.Plain(path, len(path))
+	if strings.HasPrefix(shown, "::") {
+		return "./" + shown
+	}
+	return shown
 }
 
 // underlined is a line fit to be shown, cut where it is long, and the marker

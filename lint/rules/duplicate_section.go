@@ -16,4 +16,5 @@ var duplicateSection = lint.Rule{
 	SafeOff: "never; other programs read such a draft otherwise",
 	Source:  "the interchange text format, version 1.1, from memory",
 	Data:    []lint.Field{{Key: "name", Text: "the section"}, {Key: "suggestion", Text: "empty: which of them is meant only the weaver knows"}},
+	Fixable: true,
 }

@@ -17,4 +17,5 @@ var index = lint.Rule{
 	Source:  "the interchange text format, version 1.1, from memory",
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "index", Text: "the number of the row, or the count"},
 		{Key: "limit", Text: "the highest that can be meant"}},
+	Fixable: true,
 }

@@ -17,6 +17,7 @@ var liftConflict = lint.Rule{
 	SafeOff: "where the tie-up is only a relic and everyone weaves by the lift plan",
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "picks", Text: "the picks about which they disagree"}, {Key: "count", Text: "how many they are"}},
+	Fixable: true,
 	Check:   checkLiftConflict,
 }
 
@@ -32,4 +33,13 @@ func checkLiftConflict(p *lint.Pass) {
 	p.Report(d.PickPlace(picks[0]), schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}},
 		"at %s the treadles lift other shafts than the lift plan, which is taken here; put one of them right, or take one out",
 		numbered("pick", picks))
+	if d.Treadling.Len() > max(d.Weft.Threads, d.LiftPlan.Len()) {
+		return // the last picks are only in the treadling
+	}
+	offer(p, "take tie-up and treadling out, since the lift plan is taken", true, func(e schema.Editor) []schema.Edit {
+		var p patch
+		p.need(e.Drop(schema.Place{Part: schema.PartTieup}))
+		p.need(e.Drop(schema.Place{Part: schema.PartTreadling}))
+		return p.whole()
+	})
 }

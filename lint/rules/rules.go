@@ -25,6 +25,8 @@ func All() []lint.Rule {
 		yarnOverrun, yarnSett, yarnUnassigned,
 		// What the engine says.
 		unusedIgnore,
+		// What holds across the files of a run.
+		duplicate, name,
 	}
 	slices.SortFunc(list, func(a, b lint.Rule) int { return strings.Compare(a.ID, b.ID) })
 	return list

@@ -16,6 +16,7 @@ var shaftCount = lint.Rule{
 	SafeOff: "never; either number misleads",
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "declared", Text: "shafts declared"}, {Key: "used", Text: "the highest shaft named"}},
+	Fixable: true,
 	Check:   checkShaftCount,
 }
 
@@ -25,7 +26,8 @@ func checkShaftCount(p *lint.Pass) {
 	if d.Shafts == 0 || used <= d.Shafts {
 		return
 	}
-	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts},
-		schema.Data{{Key: "declared", Value: d.Shafts}, {Key: "used", Value: used}},
+	at := schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}
+	p.Report(at, schema.Data{{Key: "declared", Value: d.Shafts}, {Key: "used", Value: used}},
 		"the draft declares %d shafts and names shaft %d; declare %d, or put right what is mistyped", d.Shafts, used, used)
+	declare(p, at, used, false)
 }

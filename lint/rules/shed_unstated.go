@@ -15,6 +15,7 @@ var shedUnstated = lint.Rule{
 	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
 	SafeOff: "where both sides of the cloth are alike, or all drafts are for one kind of loom",
 	Source:  "common practice, no source",
+	Fixable: true,
 	Check:   checkShedUnstated,
 }
 
@@ -22,6 +23,8 @@ func checkShedUnstated(p *lint.Pass) {
 	if p.Draft.Shed != schema.ShedUnstated {
 		return
 	}
-	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShed}, schema.Data{},
+	at := schema.Place{Part: schema.PartWeaving, Field: schema.FieldShed}
+	p.Report(at, schema.Data{},
 		"the draft does not say whether the shafts it names rise or sink; they are taken to rise: state it, so that the cloth does not come face down")
+	offer(p, "say that the shafts rise", true, func(e schema.Editor) []schema.Edit { return e.Set(at, schema.Rising.String()) })
 }

@@ -18,7 +18,8 @@ var threadCount = lint.Rule{
 	Source:  "common practice, no source",
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "declared", Text: "threads declared"},
 		{Key: "listed", Text: "the highest end of the threading, or the highest pick of treadling or lift plan"}},
-	Check: checkThreadCount,
+	Fixable: true,
+	Check:   checkThreadCount,
 }
 
 func checkThreadCount(p *lint.Pass) {
@@ -46,4 +47,6 @@ func reportThreadCount(p *lint.Pass, system schema.SystemName, listed int, what 
 	p.Report(systemPlace(system),
 		schema.Data{{Key: "system", Value: string(system)}, {Key: "declared", Value: declared}, {Key: "listed", Value: listed}},
 		"the draft declares %d %s and %s %d; declare %d, or put the table right", declared, plural(declared, thread, thread+"s"), what, listed, listed)
+	// Picks that the table does not reach lift nothing; without them the draft is another.
+	declare(p, systemPlace(system), listed, listed < declared)
 }

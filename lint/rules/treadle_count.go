@@ -16,6 +16,7 @@ var treadleCount = lint.Rule{
 	SafeOff: "never; either number misleads",
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "declared", Text: "treadles declared"}, {Key: "used", Text: "the highest treadle named"}},
+	Fixable: true,
 	Check:   checkTreadleCount,
 }
 
@@ -25,7 +26,8 @@ func checkTreadleCount(p *lint.Pass) {
 	if d.Treadles == 0 || used <= d.Treadles {
 		return
 	}
-	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles},
-		schema.Data{{Key: "declared", Value: d.Treadles}, {Key: "used", Value: used}},
+	at := schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}
+	p.Report(at, schema.Data{{Key: "declared", Value: d.Treadles}, {Key: "used", Value: used}},
 		"the draft declares %d treadles and names treadle %d; declare %d, or put right what is mistyped", d.Treadles, used, used)
+	declare(p, at, used, false)
 }

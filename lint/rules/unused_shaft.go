@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"strconv"
+
 	"fettle/lint"
 	"fettle/schema"
 )
@@ -16,6 +18,7 @@ var unusedShaft = lint.Rule{
 	SafeOff: "where drafts declare the shafts of the loom and not their own",
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "shafts", Text: "the shafts without an end"}},
+	Fixable: true,
 	Check:   checkUnusedShaft,
 }
 
@@ -32,4 +35,19 @@ func checkUnusedShaft(p *lint.Pass) {
 	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}, schema.Data{{Key: "shafts", Value: shafts}},
 		"%s %s no end; leave %s out, or look whether ends are missing",
 		numbered("shaft", shafts), plural(len(shafts), "carries", "carry"), plural(len(shafts), "it", "them"))
+	offer(p, "leave "+numbered("shaft", shafts)+" out, and number the others anew", true,
+		func(e schema.Editor) []schema.Edit { return leaveShaftsOut(e, d) })
+}
+
+// leaveShaftsOut gives the edits after which each shaft carries an end.
+func leaveShaftsOut(e schema.Editor, d *schema.Draft) []schema.Edit {
+	rank, count := ranks(&d.Threading)
+	var p patch
+	if d.Shafts > 0 {
+		p.need(e.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}, strconv.Itoa(count)))
+	}
+	p.setRows(e, schema.PartThreading, &d.Threading, rank)
+	p.setRows(e, schema.PartTieup, &d.Tieup, rank)
+	p.setRows(e, schema.PartLiftPlan, &d.LiftPlan, rank)
+	return p.whole()
 }

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"strconv"
+
 	"fettle/lint"
 	"fettle/schema"
 )
@@ -16,6 +18,7 @@ var unusedTreadle = lint.Rule{
 	SafeOff: "where a tie-up serves several treadlings, each in a draft of its own",
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "treadles", Text: "the treadles that no pick presses"}},
+	Fixable: true,
 	Check:   checkUnusedTreadle,
 }
 
@@ -36,4 +39,32 @@ func checkUnusedTreadle(p *lint.Pass) {
 	p.Report(at, schema.Data{{Key: "treadles", Value: treadles}},
 		"%s %s never pressed; leave %s untied, or look whether picks are missing",
 		numbered("treadle", treadles), plural(len(treadles), "is", "are"), plural(len(treadles), "it", "them"))
+	offer(p, "leave "+numbered("treadle", treadles)+" out, and number the others anew", true,
+		func(e schema.Editor) []schema.Edit { return leaveTreadlesOut(e, d) })
+}
+
+// leaveTreadlesOut gives the edits after which each treadle is pressed.
+func leaveTreadlesOut(e schema.Editor, d *schema.Draft) []schema.Edit {
+	rank, count := ranks(&d.Treadling)
+	var p patch
+	if d.Treadles > 0 {
+		p.need(e.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}, strconv.Itoa(count)))
+	}
+	for n := 1; n <= d.Tieup.Len(); n++ {
+		var edits []schema.Edit
+		row := schema.Place{Part: schema.PartTieup, Row: n}
+		switch list, changed := ranked([]int32{int32(n)}, rank); {
+		case len(list) == 0:
+			edits = e.Drop(row)
+		case changed:
+			edits = e.Renumber(row, int(list[0]))
+		default:
+			continue
+		}
+		if len(edits) > 0 || len(d.Tieup.Row(n)) > 0 { // a treadle that nothing is tied to may not be listed
+			p.need(edits)
+		}
+	}
+	p.setRows(e, schema.PartTreadling, &d.Treadling, rank)
+	return p.whole()
 }

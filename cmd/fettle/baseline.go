@@ -1,0 +1,110 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+
+	"github.com/urfave/cli/v2"
+
+	"fettle/formats"
+	"fettle/lint"
+	"fettle/lint/collection"
+	"fettle/schema"
+)
+
+// baseline is the baseline of a run, as the flags have it.
+type baseline struct {
+	path  string         // "" for none
+	known *lint.Baseline // nil for none
+	text  []byte         // as it was read, nil where it was not there
+	write bool
+}
+
+// writes says whether what is found now is known from now on.
+func (b *baseline) writes() bool { return b.write }
+
+func baselineOf(c *cli.Context) (*baseline, error) {
+	read, write := c.String("baseline"), c.String("write-baseline")
+	if read != "" && write != "" && read != write {
+		return nil, failed("--baseline and --write-baseline name two files; name the same for both, so that it is read and brought up to date")
+	}
+	b := &baseline{path: read, write: write != ""}
+	if b.write {
+		b.path = write
+	}
+	if b.path == "" {
+		return b, nil
+	}
+	var err error
+	b.text, err = readBaseline(b.path)
+	switch {
+	case err == nil:
+		b.known, err = lint.ParseBaseline(b.path, b.text)
+	case errors.Is(err, fs.ErrNotExist) && read == "":
+		b.known, err = lint.NewBaseline(b.path)
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, failed("there is no baseline %s; --write-baseline begins one", b.path)
+	default:
+		return nil, failed("%s: %s", b.path, collection.Reason(err))
+	}
+	if err != nil {
+		return nil, failed("%s", err)
+	}
+	return b, nil
+}
+
+// readBaseline reads no more than a draft might hold.
+func readBaseline(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, formats.DefaultLimit))
+}
+
+// mostMended is how many mended findings are named; a report of them all is in
+// the difference that writing the baseline makes.
+const mostMended = 10
+
+// finishBaseline says what is mended, or writes the baseline anew.
+func (p *program) finishBaseline(c *cli.Context, b *baseline, linter *lint.Linter) error {
+	if b.known == nil {
+		return nil
+	}
+	mended := b.known.Mended(linter.Chosen, gone)
+	if !b.write {
+		p.tellMended(c, mended)
+		return nil
+	}
+	text, err := b.known.Renewed(mended)
+	if err != nil {
+		return failed("%s", err)
+	}
+	if bytes.Equal(text, b.text) {
+		return nil
+	}
+	return p.write(b.path, text, true)
+}
+
+func (p *program) tellMended(c *cli.Context, mended []lint.Entry) {
+	for i, e := range mended {
+		if i == mostMended {
+			p.say(c, "and %d more", len(mended)-mostMended)
+			break
+		}
+		p.say(c, "mended: %s: %s: %s", schema.Plain(e.Path, len(e.Path)), schema.Plain(e.Rule, 60), schema.Plain(e.Message, 200))
+	}
+	if len(mended) > 0 {
+		p.say(c, "%d findings of the baseline are mended; --write-baseline takes them out of it", len(mended))
+	}
+}
+
+// gone says whether there is no such file any more.
+func gone(path string) bool {
+	_, err := os.Lstat(path)
+	return errors.Is(err, fs.ErrNotExist)
+}

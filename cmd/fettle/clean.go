@@ -1,0 +1,279 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	"github.com/urfave/cli/v2"
+
+	"fettle/lint"
+	"fettle/lint/clean"
+	"fettle/lint/collection"
+	"fettle/lint/rules"
+	"fettle/schema"
+)
+
+func (p *program) clean() *cli.Command {
+	return &cli.Command{
+		Name:      "clean",
+		Usage:     "mend what is wrong with the files of drafts, and leave the rest as it stands",
+		ArgsUsage: "PATH...",
+		UsageText: "fettle clean towel.wif --diff\nfettle clean towel.wif --output mended.wif\nfettle clean drafts --write\nfettle clean drafts --check\n\nOnly what is certain is mended: the draft weaves the same cloth in the same colors, and says the same.\n--risky mends more, and tells what it did. Without --write, --output or --out-dir the result goes to\nstandard output.",
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "diff", Usage: "show what changes, and which rules ask for it"},
+			&cli.BoolFlag{Name: "check", Usage: "write nothing, and exit with 1 where something would change"},
+			&cli.BoolFlag{Name: "write", Aliases: []string{"w"}, Usage: "put the result in the place of each file"},
+			outputFlag,
+			&cli.StringFlag{Name: "out-dir", Usage: "write below `FOLDER`, keeping the tree"},
+			replaceFlag,
+			&cli.BoolFlag{Name: "risky", Usage: "make fixes, too, that change what a draft means, or may"},
+			&cli.BoolFlag{Name: "canonical", Usage: "also rewrite in the canonical form"},
+			&cli.StringSliceFlag{Name: "only", Usage: "mend for these `RULES` or families alone"},
+			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
+			jobsFlag, maxSizeFlag,
+		},
+		Action: p.runClean,
+	}
+}
+
+// cleaning is what a run of clean has been asked for.
+type cleaning struct {
+	cleaner             *clean.Cleaner
+	reader              collection.Reader
+	diff, check, write  bool
+	output              string
+	places              places
+	overwrite, toOutput bool
+}
+
+func (p *program) cleaningOf(c *cli.Context) (cleaning, error) {
+	v := cleaning{diff: c.Bool("diff"), check: c.Bool("check"), write: c.Bool("write"), output: c.String("output"),
+		places: places{folder: c.String("out-dir")}, overwrite: c.Bool("overwrite"), toOutput: c.IsSet("output")}
+	targets := 0
+	for _, asked := range []bool{v.check, v.write, v.toOutput, v.places.folder != ""} {
+		if asked {
+			targets++
+		}
+	}
+	switch {
+	case targets > 1:
+		return v, failed("give one of --check, which writes nothing, --write, --output and --out-dir")
+	case c.NArg() == 0:
+		return v, failed("name a draft to clean, or a folder; - is standard input")
+	}
+	all := rules.All()
+	asked := lint.Selection{Only: c.StringSlice("only"), Skip: c.StringSlice("skip")}
+	linter, err := lint.New(all, clean.Selection(all, asked))
+	if err != nil {
+		return v, failed("%s", err)
+	}
+	v.cleaner = &clean.Cleaner{Checker: &lint.Checker{Linter: linter, Finder: finder(c)},
+		Risky: c.Bool("risky"), Canonical: c.Bool("canonical")}
+	v.reader, err = p.reader(c)
+	return v, err
+}
+
+func (p *program) runClean(c *cli.Context) error {
+	v, err := p.cleaningOf(c)
+	if err != nil {
+		return err
+	}
+	workers, err := jobs(c)
+	if err != nil {
+		return err
+	}
+	list, whole := p.inputs(c, v.cleaner.Checker.Finder)
+	if len(list) > 1 && !v.write && !v.check && !v.diff && v.places.folder == "" {
+		return failed("several files are named; --write puts each result in its place, and --out-dir into another folder")
+	}
+	asked, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	bar := p.bar(c, len(list), "cleaning")
+	tally := cleanTally{single: len(list) == 1, verb: "mended"}
+	if !v.writes() {
+		tally.verb = "to mend"
+	}
+	collection.Each(list, workers, v.clean, func(in collection.Input, r cleaned) bool {
+		if r.err != nil || len(r.Refused) > 0 || r.Source != nil && r.Changed() {
+			bar.wipe() // something is told
+		}
+		if !r.none {
+			p.cleanedOne(c, &v, &tally, in, r)
+		}
+		bar.step()
+		return asked.Err() == nil
+	})
+	bar.done()
+	if asked.Err() != nil {
+		return failed("stopped after %d of %d files; each of them is whole, as it was or mended", tally.files, len(list))
+	}
+	if !tally.single {
+		p.say(c, "%s", &tally)
+	}
+	switch {
+	case !whole || tally.failed:
+		return exit{status: statusFailed}
+	case tally.refused > 0 || v.check && tally.changed > 0:
+		return exit{status: statusFound}
+	}
+	return nil
+}
+
+// writes says whether results are written anywhere.
+func (v *cleaning) writes() bool {
+	return !v.check && (!v.diff || v.write || v.toOutput || v.places.folder != "")
+}
+
+// cleaned is what came of one file.
+type cleaned struct {
+	clean.Result
+	format string
+	none   bool // it is no draft, and not called like one
+	err    error
+}
+
+// clean cleans a file, and puts the result in its place where that is asked.
+func (v *cleaning) clean(in collection.Input) cleaned {
+	doc, err := v.reader.Read(in)
+	if err != nil || doc == nil {
+		if err != nil {
+			err = failed("%s", err)
+		}
+		return cleaned{none: err == nil, err: err}
+	}
+	if doc.Draft == nil {
+		return cleaned{err: failed("%s: %s", in.Path, doc.Findings[0].Message)}
+	}
+	result, err := v.cleaner.Clean(doc)
+	if err != nil {
+		return cleaned{err: failed("%s", err)}
+	}
+	if v.write && result.Changed() && in.Path != "-" {
+		err = replaceFile(in.Path, result.After)
+	}
+	return cleaned{Result: result, format: doc.Format, err: err}
+}
+
+// cleanedOne shows and writes what came of a file.
+func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in collection.Input, r cleaned) {
+	if r.err == nil && v.diff {
+		r.err = p.printDiff(r.Diff())
+	}
+	if r.err == nil && v.writes() && (!v.write || in.Path == "-") {
+		r.err = p.writeCleaned(v, in, r)
+	}
+	t.add(&r)
+	if r.err != nil {
+		p.complainOnce(t, r.err)
+		return
+	}
+	for _, why := range r.Refused {
+		p.complain(fmt.Errorf("%s: %s", in.Path, why))
+	}
+	if r.Changed() {
+		p.say(c, "%s: %d %s: %s", in.Path, r.Made.Sum(), t.verb, r.Made)
+	}
+	for _, what := range r.Told {
+		p.say(c, "%s: %s", in.Path, what)
+	}
+	if t.single && len(r.Waiting) > 0 {
+		p.say(c, "%s: %d more with --risky: %s", in.Path, r.Waiting.Sum(), r.Waiting)
+	}
+}
+
+// writeCleaned writes a result to where it is asked, but for the file's own
+// place.
+func (p *program) writeCleaned(v *cleaning, in collection.Input, r cleaned) error {
+	path := v.output
+	if v.places.folder != "" {
+		extension := ""
+		if in.Path == "-" {
+			extension = "." + r.format
+		}
+		var err error
+		if path, err = v.places.of(in, extension); err != nil {
+			return err
+		}
+	}
+	return p.write(path, r.After, v.overwrite)
+}
+
+// complainOnce complains of each thing once, such as settings that many drafts
+// share.
+func (p *program) complainOnce(t *cleanTally, err error) {
+	if t.told == nil {
+		t.told = map[string]bool{}
+	}
+	if !t.told[err.Error()] {
+		t.told[err.Error()] = true
+		p.complain(err)
+	}
+}
+
+// printDiff prints a diff, on a terminal without the characters that would drive
+// it.
+func (p *program) printDiff(diff []byte) error {
+	if !isTerminal(p.out) {
+		return p.print("%s", diff)
+	}
+	return p.print("%s", strings.Map(func(r rune) rune {
+		if r == '\n' || r == '\t' {
+			return r
+		}
+		return schema.Printable(r)
+	}, strings.ReplaceAll(string(diff), "\r\n", "\n")))
+}
+
+// cleanTally is what came of all files.
+type cleanTally struct {
+	files, changed, refused int
+	failed, single          bool
+	verb                    string
+	made, waiting           clean.Counts
+	told                    map[string]bool
+}
+
+func (t *cleanTally) add(r *cleaned) {
+	t.files++
+	if r.err != nil {
+		var e exit
+		if !errors.As(r.err, &e) || e.status == statusFailed {
+			t.failed = true
+		}
+		return
+	}
+	if len(r.Refused) > 0 {
+		t.refused++
+	}
+	if r.Changed() {
+		t.changed++
+		for _, x := range r.Made {
+			t.made.Add(x.Rule, x.Fixes)
+		}
+	}
+	for _, x := range r.Waiting {
+		t.waiting.Add(x.Rule, x.Fixes)
+	}
+}
+
+// String is the summary of a run: "12 files: 3 mended (file/contents 3); 2 more
+// with --risky (draft/shed-unstated 2)".
+func (t *cleanTally) String() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%d files: %d %s", t.files, t.changed, t.verb)
+	if len(t.made) > 0 {
+		fmt.Fprintf(&b, " (%s)", t.made)
+	}
+	if t.refused > 0 {
+		fmt.Fprintf(&b, "; %d with fixes that were refused", t.refused)
+	}
+	if len(t.waiting) > 0 {
+		fmt.Fprintf(&b, "; %d more with --risky (%s)", t.waiting.Sum(), t.waiting)
+	}
+	return b.String()
+}

@@ -1,0 +1,183 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"fettle/corpus"
+)
+
+// dirtyFolder is a folder of that many drafts to clean, and what stands in them
+// before and after, by path.
+func dirtyFolder(t *testing.T, count int) (folder string, before, after map[string][]byte) {
+	t.Helper()
+	folder = filepath.Join(t.TempDir(), "drafts")
+	other := filepath.Join(t.TempDir(), "cleaned")
+	before, after = map[string][]byte{}, map[string][]byte{}
+	for n := range count {
+		raw, _ := corpus.Dirty(uint64(n))
+		path := filepath.Join(folder, fmt.Sprintf("%d", n/100), fmt.Sprintf("draft-%03d.wif", n))
+		if err := folderFor(path); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, raw, 0o640); err != nil {
+			t.Fatal(err)
+		}
+		before[path] = raw
+	}
+	if out, status := runs(t, "clean", folder, "--out-dir", other, "--quiet"); status != statusFine {
+		t.Fatalf("status %d: %s", status, out)
+	}
+	for path := range before {
+		rel, err := filepath.Rel(folder, path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if after[path], err = os.ReadFile(filepath.Join(other, rel)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return folder, before, after
+}
+
+// runs runs a command in this process.
+func runs(t *testing.T, args ...string) (out string, status int) {
+	t.Helper()
+	var b bytes.Buffer
+	p := &program{in: strings.NewReader(""), out: &b, err: &b}
+	status = p.run(append([]string{"fettle"}, args...))
+	return b.String(), status
+}
+
+// TestKilledInTheMiddle kills a run again and again at any moment: every file is
+// the old or the new one, whole, and a run that is let finish has all new.
+func TestKilledInTheMiddle(t *testing.T) {
+	folder, before, after := dirtyFolder(t, 300)
+	begun, done := 0, 0
+	for n := range 15 {
+		c := exec.Command("fettle", "clean", folder, "--write", "--quiet", "--jobs", "2")
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(5+7*n) * time.Millisecond)
+		if err := c.Process.Kill(); err != nil && !errors.Is(err, os.ErrProcessDone) {
+			t.Fatal(err)
+		}
+		if err := c.Wait(); err == nil {
+			done++
+		}
+		begun = max(begun, changedIn(t, before, after))
+	}
+	if out, status := runs(t, "clean", folder, "--write"); status != statusFine {
+		t.Fatalf("status %d: %s", status, out)
+	}
+	if left := len(before) - changedIn(t, before, after); left > 0 {
+		t.Errorf("%d files are not cleaned", left)
+	}
+	if out, status := runs(t, "clean", folder, "--check"); status != statusFine {
+		t.Errorf("status %d: %s", status, out)
+	}
+	if begun == 0 || done == 15 {
+		t.Errorf("no run was killed in the middle: %d files were changed, and %d runs finished", begun, done)
+	}
+}
+
+// changedIn is how many files hold what they are to hold at the end. A file that
+// holds neither that nor what it held, or with another mode, fails the test.
+func changedIn(t *testing.T, before, after map[string][]byte) (changed int) {
+	t.Helper()
+	for path, old := range before {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch {
+		case bytes.Equal(text, after[path]):
+			changed++
+		case !bytes.Equal(text, old):
+			t.Fatalf("%s is neither the old nor the new one:\n%s", path, text)
+		}
+		if info, err := os.Stat(path); err != nil || info.Mode().Perm() != 0o640 {
+			t.Fatalf("%s has the mode %v, %v", path, info.Mode(), err)
+		}
+	}
+	return changed
+}
+
+// TestInterrupted stops a run as a person at a terminal does: it says so, and no
+// file beside the drafts is left behind.
+func TestInterrupted(t *testing.T) {
+	folder, before, after := dirtyFolder(t, 300)
+	c := exec.Command("fettle", "clean", folder, "--write", "--jobs", "1")
+	var said bytes.Buffer
+	c.Stderr = &said
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(40 * time.Millisecond)
+	if err := c.Process.Signal(os.Interrupt); err != nil {
+		t.Skip("the system has no such signal, or the run was over already")
+	}
+	err := c.Wait()
+	changedIn(t, before, after)
+	if err != nil && (c.ProcessState.ExitCode() != statusFailed || !strings.Contains(said.String(), "each of them is whole")) {
+		t.Errorf("%v; it said: %s", err, said.String())
+	}
+	paths, err := filepath.Glob(filepath.Join(folder, "*", ".*"))
+	if err != nil || len(paths) > 0 {
+		t.Errorf("left behind: %q, %v", paths, err)
+	}
+}
+
+// TestDiskFull has no room for the result: it says so, and nothing is lost.
+func TestDiskFull(t *testing.T) {
+	shell, err := exec.LookPath("sh")
+	if err != nil {
+		t.Skip("there is no shell here to set a limit")
+	}
+	folder, before, _ := dirtyFolder(t, 3)
+	out, err := exec.Command(shell, "-c", `ulimit -f 0; exec fettle clean "$0" --write`, folder).CombinedOutput()
+	var ended *exec.ExitError
+	if !errors.As(err, &ended) || ended.ExitCode() != statusFailed || !strings.Contains(string(out), "could not be written: file too large") {
+		t.Errorf("%v: %s", err, out)
+	}
+	if changed := changedIn(t, before, before); changed != len(before) {
+		t.Errorf("%d files of %d are what they were", changed, len(before))
+	}
+	paths, err := filepath.Glob(filepath.Join(folder, "*", ".*"))
+	if err != nil || len(paths) > 0 {
+		t.Errorf("left behind: %q, %v", paths, err)
+	}
+}
+
+func TestReplaceFile(t *testing.T) {
+	folder := t.TempDir()
+	path, link := filepath.Join(folder, "a.wif"), filepath.Join(folder, "link.wif")
+	if err := os.WriteFile(path, []byte("old"), 0o604); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink("a.wif", link); err != nil {
+		t.Skip("there are no symbolic links here")
+	}
+	if err := replaceFile(link, []byte("new")); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(path)
+	info, _ := os.Lstat(path)
+	if err != nil || string(text) != "new" || info.Mode() != 0o604 {
+		t.Errorf("%q, mode %v, %v", text, info.Mode(), err)
+	}
+	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 {
+		t.Errorf("the link is %v, %v", info.Mode(), err)
+	}
+	if err := replaceFile(filepath.Join(folder, "nowhere.wif"), nil); err == nil || !strings.Contains(err.Error(), "there is no such file") {
+		t.Errorf("%v", err)
+	}
+}

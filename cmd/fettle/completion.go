@@ -1,0 +1,160 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"fettle/lint/report"
+	"fettle/lint/rules"
+	"fettle/schema"
+)
+
+// completing is the flag with which a shell asks what may come next.
+const completing = "--generate-bash-completion"
+
+func (p *program) completion() *cli.Command {
+	return &cli.Command{
+		Name:      "completion",
+		Usage:     "print a script that completes commands, flags and rules in a shell",
+		ArgsUsage: "SHELL",
+		UsageText: "fettle completion bash > ~/.local/share/bash-completion/completions/fettle\nfettle completion zsh > ~/.zfunc/_fettle     with ~/.zfunc in fpath\nfettle completion fish > ~/.config/fish/completions/fettle.fish",
+		Action: func(c *cli.Context) error {
+			if c.NArg() != 1 {
+				return failed("name one shell: bash, zsh or fish")
+			}
+			switch shell := c.Args().First(); shell {
+			case "bash":
+				return p.print("%s", bashScript)
+			case "zsh":
+				return p.print("%s", zshScript)
+			case "fish":
+				script, err := c.App.ToFishCompletion()
+				if err != nil {
+					return failed("the script could not be written: %s", err)
+				}
+				return p.print("%s", script)
+			default:
+				return failed("%s is no shell that can be helped: say bash, zsh or fish", schema.Quote(shell))
+			}
+		},
+	}
+}
+
+// The scripts ask the program itself, so that they never lag behind it. What
+// nothing is known of is a path.
+const (
+	bashScript = `# Completion of fettle for bash.
+_fettle() {
+    local word=${COMP_WORDS[COMP_CWORD]}
+    local before=("${COMP_WORDS[@]:1:COMP_CWORD-1}")
+    local dash=()
+    [[ $word == -* ]] && dash=("$word")
+    local line
+    COMPREPLY=()
+    while IFS= read -r line; do
+        [[ $line == "$word"* ]] && COMPREPLY+=("$line")
+    done < <("${COMP_WORDS[0]}" "${before[@]}" "${dash[@]}" ` + completing + ` 2>/dev/null)
+}
+complete -o bashdefault -o default -F _fettle fettle
+`
+	zshScript = `#compdef fettle
+# Completion of fettle for zsh.
+_fettle() {
+    local word=${words[CURRENT]}
+    local -a before dash answers
+    before=("${(@)words[2,CURRENT-1]}")
+    [[ $word == -* ]] && dash=("$word")
+    answers=("${(@f)$(${words[1]} $before $dash ` + completing + ` 2>/dev/null)}")
+    answers=(${answers:#})
+    if (( ${#answers} )); then
+        _describe fettle answers
+    else
+        _files
+    fi
+}
+if [[ $funcstack[1] == _fettle ]]; then
+    _fettle "$@"
+else
+    compdef _fettle fettle
+fi
+`
+)
+
+// completions has each command complete what it takes: flags everywhere, and the
+// words that some flags and commands know. Anything else is a path, which the
+// shell knows best.
+func completions(commands []*cli.Command) []*cli.Command {
+	words := map[string]func() []string{
+		"rules":      func() []string { return ruleNames(false) },
+		"schema":     schema.SchemaNames,
+		"completion": func() []string { return []string{"bash", "zsh", "fish"} },
+	}
+	for _, command := range commands {
+		command.BashComplete = func(c *cli.Context) {
+			word := asked()
+			switch known := flagWords(command.Name, word); {
+			case known != nil:
+				printLines(c, known)
+			case strings.HasPrefix(word, "-"):
+				cli.DefaultCompleteWithFlags(command)(c)
+			case words[command.Name] != nil:
+				printLines(c, words[command.Name]())
+			}
+		}
+	}
+	return commands
+}
+
+func printLines(c *cli.Context, words []string) {
+	fmt.Fprintln(c.App.Writer, strings.Join(words, "\n"))
+}
+
+// asked is the last word that the shell has: a flag that is begun, or what
+// stands before the word that is completed.
+func asked() string {
+	if n := len(os.Args); n > 2 {
+		return os.Args[n-2]
+	}
+	return ""
+}
+
+// flagWords are the words that may stand behind a flag, nil where it takes
+// others or none.
+func flagWords(command, flag string) []string {
+	switch name, _ := strings.CutPrefix(flag, "--"); {
+	case name == "color":
+		return []string{"auto", "always", "never"}
+	case command != "lint":
+		return nil
+	case name == "format":
+		return report.Names()
+	case name == "report":
+		var words []string
+		for _, form := range report.Names() {
+			words = append(words, form+"=")
+		}
+		return words
+	case name == "only", name == "skip":
+		return ruleNames(true)
+	case name == "fail-on":
+		return []string{"error", "warning", "note", "never"}
+	}
+	return nil
+}
+
+// ruleNames are the ids of all rules, with the families where asked for.
+func ruleNames(families bool) []string {
+	var names []string
+	for _, r := range rules.All() {
+		if families {
+			names = append(names, r.Family())
+		}
+		names = append(names, r.ID)
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
+}

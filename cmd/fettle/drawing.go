@@ -1,0 +1,120 @@
+package main
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"fettle/formats"
+	"fettle/formats/diagram"
+	"fettle/schema"
+)
+
+// drawingFlags say what a drawing shows and how.
+func drawingFlags() []cli.Flag {
+	return []cli.Flag{
+		&cli.StringFlag{Name: "show", Usage: "drawings: show `WHAT`: weave, filled where the warp is up, or yarn, its colours", Value: "weave"},
+		&cli.StringFlag{Name: "part", Usage: "txt: print `PART`: all, or just the cloth, a line a pick", Value: "all"},
+		&cli.StringFlag{Name: "end1", Usage: "drawings: draw end 1 at the `SIDE`: right or left", Value: "right"},
+		&cli.StringFlag{Name: "pick1", Usage: "drawings: draw pick 1 at the `EDGE`: top or bottom", Value: "top"},
+		&cli.BoolFlag{Name: "back", Usage: "drawings: draw the back of the cloth, turned over sideways"},
+		&cli.BoolFlag{Name: "repeat", Usage: "drawings: draw one repeat of the weave"},
+		&cli.StringFlag{Name: "cell", Usage: "drawings: draw cells of a `LENGTH`, as in 2.5mm", DefaultText: "what suits the size"},
+		&cli.IntFlag{Name: "every", Usage: "drawings: draw a heavier line each `N` threads", Value: 4},
+		&cli.IntFlag{Name: "floats", Usage: "drawings: outline floats over more than `N` threads", DefaultText: "none"},
+		&cli.StringFlag{Name: "sley", Usage: "drawings: add a row for the reed, with so many `ENDS` in each dent, as in 2-2-3"},
+		&cli.StringFlag{Name: "page", Usage: "pdf: draw for `PAPER`: a4, letter, a3, or one for a page as large as the drawing", Value: "a4"},
+		&cli.IntFlag{Name: "dpi", Usage: "png: draw so many `PIXELS` an inch", Value: 192},
+	}
+}
+
+// papers are what can be printed on, by the words of --page.
+func papers() map[string]diagram.Page {
+	return map[string]diagram.Page{"a4": diagram.A4, "letter": diagram.Letter, "a3": diagram.A3, "one": diagram.OnePage}
+}
+
+// drawnIn says for which forms of drawing a flag is.
+func drawnIn(flag string) []string {
+	switch flag {
+	case "part":
+		return []string{"txt"}
+	case "page":
+		return []string{"pdf"}
+	case "dpi":
+		return []string{"png"}
+	case "end1", "pick1", "back", "repeat":
+		return formats.Drawings()
+	}
+	return []string{"svg", "png", "pdf"}
+}
+
+// drawingOf reads the flags of a drawing into the options of the format that is
+// written.
+func drawingOf(c *cli.Context, to string, o *formats.Options) error {
+	for _, f := range drawingFlags() {
+		name := f.Names()[0]
+		if forms := drawnIn(name); c.IsSet(name) && !slices.Contains(forms, to) {
+			return failed("--%s does not go with --to %s, but with --to %s", name, to, strings.Join(forms, " or --to "))
+		}
+	}
+	if err := choices(c, map[string][]string{"show": {"weave", "yarn"}, "part": {"all", "cloth"}, "end1": {"right", "left"},
+		"pick1": {"top", "bottom"}, "page": {"a4", "letter", "a3", "one"}}); err != nil {
+		return err
+	}
+	o.ClothOnly = c.String("part") == "cloth"
+	d := diagram.Options{
+		Show:  map[string]diagram.Show{"yarn": diagram.Yarn}[c.String("show")],
+		End1:  map[string]diagram.Side{"left": diagram.Left}[c.String("end1")],
+		Pick1: map[string]diagram.Edge{"bottom": diagram.Bottom}[c.String("pick1")],
+		Page:  papers()[c.String("page")],
+		Back:  c.Bool("back"), Repeat: c.Bool("repeat"), Every: c.Int("every"), Floats: c.Int("floats"), DPI: c.Int("dpi"),
+	}
+	var err error
+	if d.Sley, err = sleyOf(c.String("sley")); err != nil {
+		return err
+	}
+	if cell := c.String("cell"); cell != "" {
+		if d.Cell, err = schema.ParseLength(cell); err != nil {
+			return failed("--cell: %s", err)
+		}
+		if d.Cell == 0 {
+			return failed("--cell takes a length above 0, like 2.5mm")
+		}
+	}
+	o.Drawing = d
+	if err := d.Check(); err != nil {
+		return failed("%s", err)
+	}
+	return nil
+}
+
+// notText refuses to write what is no text to a terminal.
+func (p *program) notText(form, path string) error {
+	if path == "-" && (form == "png" || form == "pdf") && isTerminal(p.out) {
+		return failed("%s is not for a terminal: name a file with --output", strings.ToUpper(form))
+	}
+	return nil
+}
+
+// sleyOf reads a sleying order such as 2-2-3.
+func sleyOf(text string) ([]int, error) {
+	if text == "" {
+		return nil, nil
+	}
+	var order []int
+	sum := 0
+	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == '-' || r == ',' || r == ' ' }) {
+		n, err := strconv.Atoi(part)
+		if err != nil || n < 0 || n > diagram.MostInDent || len(order) == diagram.MostInDent {
+			sum = 0
+			break
+		}
+		order, sum = append(order, n), sum+n
+	}
+	if sum == 0 {
+		return nil, failed("--sley takes the ends in each dent, like 2-2-3, not %s", schema.Quote(text))
+	}
+	return order, nil
+}

@@ -1,0 +1,32 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+
+	"fettle/lint/collection"
+)
+
+// places gives out where results go below a folder, each to one file only.
+type places struct {
+	folder string
+	taken  map[string]string // by path as the least able file system tells it
+}
+
+// of is where the result for a file goes, under another extension unless that is
+// empty. It makes the folder.
+func (p *places) of(in collection.Input, extension string) (string, error) {
+	path, err := collection.OutputPath(in, p.folder, extension)
+	if err != nil {
+		return "", failed("%s", err)
+	}
+	key := strings.ToLower(filepath.ToSlash(path)) // some file systems do not tell case
+	if other, ok := p.taken[key]; ok {
+		return "", failed("%s: the result would go to %s, where that of %s is", in.Path, path, other)
+	}
+	if p.taken == nil {
+		p.taken = map[string]string{}
+	}
+	p.taken[key] = in.Path
+	return path, folderFor(path)
+}

@@ -1,0 +1,44 @@
+package main
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/google/renameio/v2"
+)
+
+// replaceFile puts other contents in the place of a file, which is there whole
+// at every moment, the old one or the new: they are written to a file beside it,
+// which then takes its name. The mode stays. Where a symbolic link is named, what
+// it leads to is replaced.
+func replaceFile(path string, text []byte) error {
+	target, err := filepath.EvalSymlinks(path)
+	if err != nil {
+		return told(path, err)
+	}
+	f, err := os.OpenFile(target, os.O_WRONLY, 0) // a file that may not be written to is not replaced either
+	if err != nil {
+		return refusedWrite(path, "the file", err)
+	}
+	info, err := f.Stat()
+	if err != nil || !info.Mode().IsRegular() {
+		_, writing := f.Write(text)
+		return told(path, errors.Join(err, writing, f.Close()))
+	}
+	if err := f.Close(); err != nil {
+		return told(path, err)
+	}
+	err = renameio.WriteFile(target, text, info.Mode().Perm(), renameio.WithTempDir(filepath.Dir(target)))
+	return refusedWrite(path, "the folder", err)
+}
+
+// refusedWrite says of a file that could not be replaced what may not be written
+// to.
+func refusedWrite(path, what string, err error) error {
+	if errors.Is(err, fs.ErrPermission) {
+		return failed("%s could not be written: %s may not be written to; look at its permissions", path, what)
+	}
+	return told(path, err)
+}

@@ -1,0 +1,71 @@
+package corpus
+
+import (
+	"bytes"
+	"io"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fettle/formats"
+	"fettle/formats/sheet"
+	fabric "fettle/schema/cloth"
+	"fettle/schema/dressing"
+	"fettle/schema/settings"
+)
+
+// TestSheets keeps the printed dressing sheets in the folder sheets as they come
+// out: of a towel on 4 shafts, a blanket on 16, and a lift plan on 20.
+func TestSheets(t *testing.T) {
+	for _, name := range []string{"goose-eye-towel", "tideline-blanket", "aurora-coverlet"} {
+		for form, write := range map[string]func(io.Writer, *dressing.Plan, sheet.Options) error{".html": sheet.HTML, ".pdf": sheet.PDF} {
+			t.Run(name+form, func(t *testing.T) {
+				plan, o := planned(t, "guild/"+name+".wif")
+				var b bytes.Buffer
+				if err := write(&b, plan, o); err != nil {
+					t.Fatal(err)
+				}
+				same(t, filepath.Join("sheets", name+form), b.Bytes())
+			})
+		}
+	}
+}
+
+// planned is the plan of a draft with the settings beside it.
+func planned(t *testing.T, path string) (*dressing.Plan, sheet.Options) {
+	t.Helper()
+	raw, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := formats.Read(path, raw).Draft
+	s, err := settings.NewFinder(settings.Options{}).For(path, d.Settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, err := dressing.For(d, &s.Setup, dressing.Options{Path: path, WeaveValue: fabric.Of(d).WeaveValue()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plan, sheet.Options{Draft: d, Setup: &s.Setup}
+}
+
+// same compares a committed file with what it should be, or writes it.
+func same(t *testing.T, path string, want []byte) {
+	t.Helper()
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, want, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want) {
+		t.Errorf("%s is not what is written now: go test ./corpus -run Sheets -update writes it anew", path)
+	}
+}

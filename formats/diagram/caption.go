@@ -1,0 +1,202 @@
+package diagram
+
+import (
+	"cmp"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+)
+
+// swatch is a colour with its number, for those who cannot tell the colours.
+type swatch struct {
+	at    rect
+	color schema.Color
+}
+
+// mostSwatches is how many colours the caption explains.
+const mostSwatches = 24
+
+// top lays the caption out from a row down and gives the row below it.
+func (l *layout) top(margin int) int {
+	l.caption, l.swatches = nil, nil
+	if l.o.Bare {
+		return margin
+	}
+	room := float64(max(l.threadsWide(), l.cells(90))) * l.mm
+	y := float64(margin)
+	set := func(text string, size float64, bold bool) {
+		for _, line := range l.wrapped(text, size, bold, room) {
+			y += size * 1.3 / l.mm
+			l.caption = append(l.caption, label{x: float64(margin), y: y - 0.3*size/l.mm, size: size / l.mm, bold: bold, color: ink(), words: line})
+		}
+	}
+	set(titleOf(l.draft), titleType, true)
+	for _, fact := range l.facts() {
+		set(fact, factType, false)
+	}
+	return l.legend(margin, int(y)+1+l.cells(1), room) + l.cells(2)
+}
+
+func titleOf(d *schema.Draft) string {
+	return cmp.Or(strings.TrimSpace(Legible(d.Texts.Title, 200)), "Untitled draft")
+}
+
+// threadsWide is how many cells the drawing without its margins is wide.
+func (l *layout) threadsWide() int {
+	return l.ends + l.treadles + 2*l.cells(1.2) + l.cells(3.2) + l.cells(l.numberRoom())
+}
+
+// facts say what is drawn and how it is read.
+func (l *layout) facts() []string {
+	ends, picks := l.cloth.Repeat()
+	size := fmt.Sprintf("%s, %s; repeat %s by %s; %s", count(l.cloth.Ends(), "end"), count(l.cloth.Picks(), "pick"),
+		count(ends, "end"), count(picks, "pick"), count(l.shafts, "shaft"))
+	if l.planned {
+		size += " by lift plan."
+	} else {
+		size += ", " + count(l.treadles, "treadle") + "."
+	}
+	return []string{size, l.reading()}
+}
+
+// reading says what a filled cell means, which differs from book to book.
+func (l *layout) reading() string {
+	parts := []string{map[Show]string{Weave: "A filled cell is warp up", Yarn: "A cell has the colour of the thread on top"}[l.o.Show]}
+	if l.o.Show == Yarn && l.uncoloured() {
+		parts = append(parts, "ends without a colour are grey, picks without one white")
+	}
+	if l.o.Back {
+		parts = append(parts, "the back of the cloth, turned over sideways")
+	}
+	if l.o.Repeat {
+		parts = append(parts, "one repeat of the weave")
+	}
+	side := map[bool]string{true: "left", false: "right"}[l.fromLeft()]
+	edge := map[Edge]string{Top: "top", Bottom: "bottom"}[l.o.Pick1]
+	parts = append(parts, fmt.Sprintf("end 1 at the %s, pick 1 at the %s", side, edge))
+	if l.draft.Shed == schema.Sinking {
+		parts = append(parts, "the shafts marked for a pick go down")
+	}
+	if l.o.Floats > 0 {
+		parts = append(parts, fmt.Sprintf("outlined: floats over more than %s", count(l.o.Floats, "thread")))
+	}
+	return strings.Join(parts, "; ") + "."
+}
+
+// uncoloured says whether a thread that is drawn has no colour in the palette.
+func (l *layout) uncoloured() bool {
+	for n := 1; n <= max(l.ends, l.picks); n++ {
+		if n <= l.ends && !l.entry(l.draft.Warp.ColorOf(n)).Set || n <= l.picks && !l.entry(l.draft.Weft.ColorOf(n)).Set {
+			return true
+		}
+	}
+	return false
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}
+
+// legend places a swatch for each colour in use and gives the row below them.
+func (l *layout) legend(x, y int, room float64) int {
+	high, wide := l.cells(3.6), l.cells(30)
+	across := max(int(room/l.mm)/wide, 1)
+	for i, n := range l.colorsUsed() {
+		if i == mostSwatches {
+			break
+		}
+		at := rect{x + i%across*wide, y + i/across*(high+l.cells(1)), high, high}
+		l.swatches = append(l.swatches, swatch{at, l.entry(n)})
+		words := fmt.Sprintf("%d  %s", n, l.entry(n).Hex())
+		l.caption = append(l.caption, label{x: float64(at.right()) + 1.2/l.mm, y: float64(at.y) + (1.8+0.36*factType)/l.mm,
+			size: factType / l.mm, color: ink(), words: words})
+	}
+	if len(l.swatches) == 0 {
+		return y
+	}
+	return l.swatches[len(l.swatches)-1].at.bottom()
+}
+
+// colorsUsed are the palette numbers of the threads that are drawn, ascending,
+// of colours that the palette has.
+func (l *layout) colorsUsed() []int {
+	used := make([]bool, len(l.draft.Palette)+1)
+	mark := func(s *schema.System, threads int) {
+		for n := 1; n <= threads; n++ {
+			if c := s.ColorOf(n); c > 0 && c < len(used) {
+				used[c] = true
+			}
+		}
+	}
+	mark(&l.draft.Warp, l.ends)
+	mark(&l.draft.Weft, l.picks)
+	var list []int
+	for n, is := range used {
+		if is && l.entry(n).Set {
+			list = append(list, n)
+		}
+	}
+	return list
+}
+
+// entry is a colour of the palette, unset where it has none of that number.
+func (l *layout) entry(n int) schema.Color {
+	if n < 1 || n > len(l.draft.Palette) {
+		return schema.Color{}
+	}
+	return l.draft.Palette[n-1]
+}
+
+// wrapped breaks a text into lines no wider than that many millimetres.
+func (l *layout) wrapped(text string, size float64, bold bool, room float64) []string {
+	fits := func(s string) bool { return l.faces.width(s, bold)*size*slack <= room }
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if next := strings.TrimPrefix(line+" "+word, " "); line == "" || fits(next) {
+			line = next
+		} else {
+			lines = append(lines, line)
+			line = word
+		}
+		for !fits(line) { // one word, too long for a line
+			at := l.fitting(line, fits)
+			lines = append(lines, line[:at])
+			line = line[at:]
+		}
+	}
+	return append(lines, line)
+}
+
+// slack is how much wider than measured a text may come out, since SVG is shown
+// in whatever sans-serif there is.
+const slack = 1.12
+
+// fitting is how many bytes of a word go on a line, one character at least.
+func (l *layout) fitting(word string, fits func(string) bool) int {
+	last := 0
+	for at := range word {
+		if at > 0 && !fits(word[:at]) {
+			break
+		}
+		last = at
+	}
+	if last == 0 {
+		return len(string([]rune(word)[:1]))
+	}
+	return last
+}
+
+// captionWidth is how many cells the caption needs from the left edge.
+func (l *layout) captionWidth() int {
+	most := 0.0
+	for _, c := range l.caption {
+		most = max(most, c.x+l.faces.width(c.words, c.bold)*c.size*slack)
+	}
+	return int(most) + 1
+}

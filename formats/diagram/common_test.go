@@ -1,0 +1,103 @@
+package diagram_test
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"fettle/formats"
+	"fettle/formats/diagram"
+	"fettle/schema"
+)
+
+// corpus is every draft of the corpus that has cloth, by name.
+func corpus(t testing.TB) map[string]*schema.Draft {
+	t.Helper()
+	list := map[string]*schema.Draft{}
+	for _, folder := range []string{"guild", "faulty", "wild"} {
+		paths, err := filepath.Glob("../../corpus/" + folder + "/*.wif")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, path := range paths {
+			if d := read(t, path); d != nil && d.Ends() > 0 && d.Picks() > 0 {
+				list[filepath.Base(path)] = d
+			}
+		}
+	}
+	if len(list) < 60 {
+		t.Fatalf("only %d drafts of the corpus have cloth", len(list))
+	}
+	return list
+}
+
+func read(t testing.TB, path string) *schema.Draft {
+	t.Helper()
+	raw, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return formats.Read(path, raw).Draft
+}
+
+func guild(t testing.TB, name string) *schema.Draft {
+	return read(t, "../../corpus/guild/"+name+".wif")
+}
+
+// twill is a 2/2 twill of eight ends and four picks in two colours.
+func twill() *schema.Draft {
+	return &schema.Draft{
+		Texts: schema.Texts{Title: "Twill"}, Shafts: 4, Treadles: 4,
+		Palette:   []schema.Color{schema.RGB(0xf2, 0xea, 0xd8), schema.RGB(0x22, 0x31, 0x3f)},
+		Threading: schema.Singles(1, 2, 3, 4, 1, 2, 3, 4),
+		Tieup:     schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4}),
+		Treadling: schema.Singles(1, 2, 3, 4),
+		Warp:      schema.System{Color: 1}, Weft: schema.System{Color: 2},
+	}
+}
+
+// svgOf is a draft as SVG.
+func svgOf(t testing.TB, d *schema.Draft, o diagram.Options) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := diagram.SVG(&b, d, o, ""); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// pdfOf is a draft as a PDF file.
+func pdfOf(t testing.TB, d *schema.Draft, o diagram.Options) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "draft.pdf")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := diagram.PDF(f, d, o); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// output runs a program of poppler. In CI it has to be there.
+func output(t testing.TB, name string, args ...string) string {
+	t.Helper()
+	if _, err := exec.LookPath(name); err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatalf("%s is missing: install poppler-utils", name)
+		}
+		t.Skipf("%s is missing", name)
+	}
+	out, err := exec.Command(name, args...).Output()
+	if err != nil {
+		t.Fatalf("%s %s: %v", name, strings.Join(args, " "), err)
+	}
+	return string(out)
+}

@@ -1,0 +1,109 @@
+package diagram
+
+import (
+	"strconv"
+
+	"fettle/schema"
+)
+
+// marker draws marks. Their numbers stand in two lanes beyond those of the
+// threads, clear of each other; one that finds no room is left out.
+type marker struct {
+	*layout
+	s     surface
+	view  rect
+	taken map[place]bool
+}
+
+// place is a cell of a lane above the ends, or beside the picks.
+type place struct {
+	system schema.SystemName
+	lane   int
+	at     int
+}
+
+// drawMarks outlines the threads pointed at, with their part of the threading
+// or the lifts and of the cloth.
+func (l *layout) drawMarks(s surface, view rect) {
+	m := marker{layout: l, s: s, view: view, taken: map[place]bool{}}
+	for _, mark := range l.o.Marks {
+		most := l.ends
+		if mark.System == schema.Weft {
+			most = l.picks
+		}
+		for i := 0; i < len(mark.Threads); {
+			from := mark.Threads[i]
+			to := from
+			for i++; i < len(mark.Threads) && mark.Threads[i] == to+1; i++ {
+				to++
+			}
+			if from >= 1 && from <= most {
+				m.point(mark, from, min(to, most))
+			}
+		}
+	}
+}
+
+// point marks threads that lie beside each other.
+func (m *marker) point(mark Mark, from, to int) {
+	strip := hull(rect{m.column(from), m.threading.y, 1, m.grid.bottom() - m.threading.y},
+		rect{m.column(to), m.threading.y, 1, m.grid.bottom() - m.threading.y})
+	if mark.System == schema.Weft {
+		strip = hull(rect{m.grid.x, m.line(from), m.lifts.right() - m.grid.x, 1},
+			rect{m.grid.x, m.line(to), m.lifts.right() - m.grid.x, 1})
+	}
+	seen := strip.cut(m.view)
+	if seen.empty() {
+		return
+	}
+	m.s.lines(frame(seen), outline())
+	m.label(mark, strip)
+}
+
+// label writes the number of a mark beyond the middle of its strip.
+func (m *marker) label(mark Mark, strip rect) {
+	words, size := strconv.Itoa(mark.Number), numberType/m.mm
+	wide := m.cells(m.textMM(words, numberType)*slack + 0.8)
+	x, y := float64(strip.x)+float64(strip.w)/2, float64(m.threading.y)-(numberType+1.4)/m.mm
+	if mark.System == schema.Weft {
+		x, y = float64(m.lifts.right())+m.numberRoom()/m.mm, float64(strip.y)+float64(strip.h)/2+0.36*size
+	}
+	at := label{x: x, y: y, size: size, anchor: middle, bold: true, color: signal(), words: words}
+	lane, ok := m.free(mark.System, int(x), int(y), wide, m.cells(numberType*1.15))
+	switch {
+	case !ok:
+		return
+	case mark.System == schema.Weft:
+		at.anchor = start
+		at.x += float64(lane) * (numberType + 0.8) / m.mm
+	default:
+		at.y -= float64(lane) * (numberType + 0.8) / m.mm
+	}
+	m.s.text(at)
+}
+
+// free finds the lane that has room about a place and takes it up.
+func (m *marker) free(system schema.SystemName, x, y, wide, high int) (lane int, ok bool) {
+	at, need := x, wide
+	if system == schema.Weft {
+		at, need = y, high
+	}
+	for lane := range 2 {
+		if m.roomIn(system, lane, at-need/2, need) {
+			for i := range need {
+				m.taken[place{system, lane, at - need/2 + i}] = true
+			}
+			return lane, true
+		}
+	}
+	return 0, false
+}
+
+func (m *marker) roomIn(system schema.SystemName, lane, from, need int) bool {
+	for i := range need {
+		if m.taken[place{system, lane, from + i}] {
+			return false
+		}
+	}
+	return true
+}

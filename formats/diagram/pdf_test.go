@@ -1,0 +1,165 @@
+package diagram_test
+
+import (
+	"bytes"
+	"io"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"fettle/formats/diagram"
+	"fettle/schema"
+	"fettle/schema/cloth"
+)
+
+// TestPDFText has poppler take the text out of a page: titles are text there,
+// in every script that the fonts have.
+func TestPDFText(t *testing.T) {
+	for _, title := range []string{"Żółta łączka – près d'Århus", "Полотно «Ёлочка»", "Ύφασμα", "Huck & lace <1>"} {
+		t.Run(title, func(t *testing.T) {
+			d := twill()
+			d.Texts.Title = title
+			got := output(t, "pdftotext", pdfOf(t, d, diagram.Options{}), "-")
+			if !strings.Contains(got, title) {
+				t.Errorf("the title %q is not in %q", title, got)
+			}
+			if !strings.Contains(got, "8 ends, 4 picks") {
+				t.Errorf("the facts are not in %q", got)
+			}
+		})
+	}
+}
+
+func TestFontsAreEmbedded(t *testing.T) {
+	got := strings.Split(strings.TrimSpace(output(t, "pdffonts", pdfOf(t, twill(), diagram.Options{}))), "\n")[2:]
+	if len(got) != 2 {
+		t.Fatalf("%d fonts: %q", len(got), got)
+	}
+	for _, line := range got {
+		if f := strings.Fields(line); f[len(f)-5] != "yes" {
+			t.Errorf("not embedded: %s", line)
+		}
+	}
+}
+
+// TestPDFPages counts the pages of every draft of the corpus.
+func TestPDFPages(t *testing.T) {
+	for name, d := range corpus(t) {
+		t.Run(name, func(t *testing.T) {
+			want, err := diagram.SheetsOf(d, diagram.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := output(t, "pdfinfo", pdfOf(t, d, diagram.Options{}))
+			if !strings.Contains(got, "Pages:           "+strconv.Itoa(want)+"\n") {
+				t.Errorf("%d sheets make %s", want, got)
+			}
+		})
+	}
+}
+
+// TestPages has drawings that need a single page.
+func TestPages(t *testing.T) {
+	for _, row := range []struct {
+		name string
+		o    diagram.Options
+		want string
+	}{
+		{"one repeat fits", diagram.Options{Repeat: true}, "Pages:           1\n"},
+		{"as large as it takes", diagram.Options{Page: diagram.OnePage}, "Pages:           1\n"},
+		{"paper on its side", diagram.Options{Repeat: true, Cell: 10}, "Pages:           1\n"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := output(t, "pdfinfo", pdfOf(t, guild(t, "goose-eye-towel"), row.o)); !strings.Contains(got, row.want) {
+				t.Errorf("%s", got)
+			}
+		})
+	}
+}
+
+// TestAnyTitle draws titles of any characters.
+func TestAnyTitle(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := twill()
+		d.Texts.Title = rapid.String().Draw(t, "title")
+		if err := diagram.PDF(io.Discard, d, diagram.Options{}); err != nil {
+			t.Fatal(err)
+		}
+		if err := diagram.PNG(io.Discard, d, diagram.Options{DPI: 30}); err != nil {
+			t.Fatal(err)
+		}
+	})
+}
+
+// TestClothInText holds the plain grid against the identity of the cloth, which
+// is written out in the same order.
+func TestClothInText(t *testing.T) {
+	for name, d := range corpus(t) {
+		t.Run(name, func(t *testing.T) {
+			var b bytes.Buffer
+			if err := diagram.Cloth(&b, d); err != nil {
+				t.Fatal(err)
+			}
+			got := strings.NewReplacer("#", "1", ".", "0").Replace(b.String())
+			var want strings.Builder
+			for _, row := range cloth.Of(d).Rows() {
+				want.Write(row)
+				want.WriteByte('\n')
+			}
+			if got != want.String() {
+				t.Error("the cloth printed is another")
+			}
+		})
+	}
+}
+
+func TestLegible(t *testing.T) {
+	for in, want := range map[string]string{"a\tb": "a b", "yarn \U0001F9F6": "yarn \uFFFD", "abcdef": "abcd…", "\u202Ex": "\uFFFDx"} {
+		if got := diagram.Legible(in, map[bool]int{true: 4, false: 40}[in == "abcdef"]); got != want {
+			t.Errorf("%q is %q, want %q", in, got, want)
+		}
+	}
+}
+
+// failing is a writer that takes nothing.
+type failing struct{}
+
+func (failing) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
+
+func TestWriteErrorsAreTold(t *testing.T) {
+	d := twill()
+	for name, err := range map[string]error{
+		"svg": diagram.SVG(failing{}, d, diagram.Options{}, ""), "png": diagram.PNG(failing{}, d, diagram.Options{}),
+		"pdf": diagram.PDF(failing{}, d, diagram.Options{}), "txt": diagram.Text(failing{}, d, diagram.Options{}),
+		"cloth": diagram.Cloth(failing{}, d),
+	} {
+		if err == nil || !strings.Contains(err.Error(), "could not be written") {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// TestLargeDraft draws 4,000 ends by 8,000 picks, the size that a large dobby
+// draft can have, without keeping the grid.
+func TestLargeDraft(t *testing.T) {
+	d := &schema.Draft{Shafts: 16}
+	for i := range int32(4000) {
+		d.Threading.Append(i%16 + 1)
+	}
+	for i := range int32(8000) {
+		d.LiftPlan.Append(i%16+1, (i+1)%16+1, (i+2)%16+1)
+	}
+	var n counter
+	if err := diagram.SVG(&n, d, diagram.Options{}, ""); err != nil {
+		t.Fatal(err)
+	}
+	if n > 2_000_000 {
+		t.Errorf("a twill of 16 picks takes %d bytes", n)
+	}
+}
+
+type counter int
+
+func (c *counter) Write(b []byte) (int, error) { *c += counter(len(b)); return len(b), nil }

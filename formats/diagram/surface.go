@@ -1,0 +1,114 @@
+package diagram
+
+import (
+	"image/color"
+
+	"fettle/schema"
+)
+
+// surface is what a drawing goes onto. Places and sizes are in cells from the
+// top left of the drawing.
+type surface interface {
+	row(y int, runs []run)     // fills cells of row y
+	fill(r rect, c color.RGBA) // fills a rectangle
+	lines(list []line, p pen)  // draws lines, level or upright
+	text(l label)              // writes a line of text
+}
+
+// run is cells of a row from one column up to another, which is not included.
+type run struct {
+	from, to int
+	color    color.RGBA
+}
+
+// byColor sorts runs into lists of one colour each, in the order in which the
+// colours first come.
+func byColor(runs []run) [][]run {
+	var lists [][]run
+	at := map[color.RGBA]int{}
+	for _, r := range runs {
+		i, known := at[r.color]
+		if !known {
+			i = len(lists)
+			at[r.color], lists = i, append(lists, nil)
+		}
+		lists[i] = append(lists[i], r)
+	}
+	return lists
+}
+
+// rect is a rectangle of whole cells.
+type rect struct{ x, y, w, h int }
+
+func (r rect) right() int  { return r.x + r.w }
+func (r rect) bottom() int { return r.y + r.h }
+
+// cut is the part of r that lies in the other; it has no size where none does.
+func (r rect) cut(by rect) rect {
+	x, y := max(r.x, by.x), max(r.y, by.y)
+	return rect{x, y, max(min(r.right(), by.right())-x, 0), max(min(r.bottom(), by.bottom())-y, 0)}
+}
+
+func (r rect) empty() bool { return r.w <= 0 || r.h <= 0 }
+
+// line is a line along edges of cells: across where h is 0, down where w is.
+type line struct{ x, y, w, h int }
+
+// frame is the four lines round a rectangle.
+func frame(r rect) []line {
+	return []line{{r.x, r.y, r.w, 0}, {r.x, r.bottom(), r.w, 0}, {r.x, r.y, 0, r.h}, {r.right(), r.y, 0, r.h}}
+}
+
+// pen is how a line is drawn.
+type pen struct {
+	mm    float64 // how thick
+	color color.RGBA
+}
+
+// label is a line of text. It stands on (x, y), which is its start, middle or
+// end.
+type label struct {
+	x, y   float64
+	size   float64 // of its type
+	anchor anchor
+	bold   bool
+	color  color.RGBA
+	words  string
+}
+
+type anchor uint8
+
+const (
+	start anchor = iota
+	middle
+	end
+)
+
+// The colours of the drawing itself. They differ in lightness as well, so that
+// they hold in print without colour.
+func ink() color.RGBA    { return color.RGBA{0x20, 0x20, 0x24, 0xff} }
+func paper() color.RGBA  { return color.RGBA{0xff, 0xff, 0xff, 0xff} }
+func grey() color.RGBA   { return color.RGBA{0x55, 0x55, 0x5c, 0xff} }
+func pale() color.RGBA   { return color.RGBA{0xb4, 0xb4, 0xba, 0xff} }
+func signal() color.RGBA { return color.RGBA{0xc0, 0x2a, 0x1d, 0xff} }
+
+func hair() pen    { return pen{0.08, pale()} }
+func heavy() pen   { return pen{0.24, grey()} }
+func outline() pen { return pen{0.5, signal()} }
+
+// rgba is a colour of a palette, or another where the palette has none.
+func rgba(c schema.Color, other color.RGBA) color.RGBA {
+	if !c.Set {
+		return other
+	}
+	return color.RGBA{c.R, c.G, c.B, 0xff}
+}
+
+// onTop is ink or paper, whichever shows better on a colour (relative luminance
+// of ITU-R BT.709).
+func onTop(c color.RGBA) color.RGBA {
+	if 0.2126*float64(c.R)+0.7152*float64(c.G)+0.0722*float64(c.B) > 128 {
+		return ink()
+	}
+	return paper()
+}

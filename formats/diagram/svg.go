@@ -1,0 +1,145 @@
+package diagram
+
+import (
+	"bufio"
+	"crypto/sha256"
+	"fmt"
+	"html"
+	"image/color"
+	"io"
+	"strconv"
+
+	"fettle/schema"
+)
+
+// SVG draws a draft as an SVG picture. Titles and numbers are text, in the
+// viewer's sans-serif. The name goes before the ids of the picture's parts, so
+// that several can stand in one page; "" where it stands alone.
+//
+// The error is that of the writer, or says why the draft cannot be drawn.
+func SVG(w io.Writer, d *schema.Draft, o Options, name string) error {
+	l, err := newLayout(d, o, 0)
+	if err != nil {
+		return err
+	}
+	s := &svg{out: bufio.NewWriterSize(w, 1<<16), mm: l.mm, name: name, known: map[[32]byte]drawn{}}
+	s.open(l)
+	l.draw(s, rect{0, 0, l.width, l.height})
+	s.put("</svg>\n")
+	if err := s.out.Flush(); err != nil {
+		return fmt.Errorf("the drawing could not be written: %w", err)
+	}
+	return nil
+}
+
+// svg is a picture under way. Its unit is the cell, and what is not said
+// otherwise is a stroke of ink as thick as a row. A row of cells that comes
+// again is drawn by reference to the first.
+type svg struct {
+	out   *bufio.Writer // keeps the first error until it is flushed
+	mm    float64
+	name  string
+	known map[[32]byte]drawn // by hash of the row
+}
+
+// drawn is a row that stands in the picture already, by the number of its id.
+type drawn struct{ id, y int }
+
+func (s *svg) put(format string, args ...any) { fmt.Fprintf(s.out, format, args...) }
+
+func (s *svg) open(l *layout) {
+	s.put(`<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="%smm" height="%smm" viewBox="0 0 %d %d" role="img"`+
+		` fill="none" stroke="%s" shape-rendering="crispEdges" font-family="Go, 'DejaVu Sans', Verdana, Arial, sans-serif">`+"\n",
+		number(float64(l.width)*l.mm), number(float64(l.height)*l.mm), l.width, l.height, hex(ink()))
+	s.put("<title>%s</title>\n", html.EscapeString(titleOf(l.draft)))
+	s.fill(rect{0, 0, l.width, l.height}, paper())
+}
+
+// number writes a number with three places at most.
+func number(v float64) string { return schema.Decimal(v, 3) }
+
+func hex(c color.RGBA) string { return schema.RGB(c.R, c.G, c.B).Hex() }
+
+func (s *svg) row(y int, runs []run) {
+	lists := byColor(runs)
+	key := keyOf(lists)
+	if first, again := s.known[key]; again {
+		s.put(`<use xlink:href="#%sr%d" y="%d"/>`+"\n", s.name, first.id, y-first.y)
+		return
+	}
+	first := drawn{len(s.known), y}
+	s.known[key] = first
+	id := fmt.Sprintf(`id="%sr%d"`, s.name, first.id)
+	if len(lists) == 1 {
+		s.stroke(id+" ", y, lists[0])
+		return
+	}
+	s.put("<g %s>", id)
+	for _, list := range lists {
+		s.stroke("", y, list)
+	}
+	s.put("</g>\n")
+}
+
+// keyOf is a hash of a row, wherever it lies.
+func keyOf(lists [][]run) [32]byte {
+	var b []byte
+	for _, list := range lists {
+		b = append(append(b, hex(list[0].color)...), ' ')
+		b = append(strconv.AppendInt(b, int64(list[0].from), 10), alongRow(list)...)
+	}
+	return sha256.Sum256(b)
+}
+
+// stroke draws the runs of one colour in a row.
+func (s *svg) stroke(id string, y int, runs []run) {
+	color := ""
+	if c := runs[0].color; c != ink() {
+		color = fmt.Sprintf(`stroke="%s" `, hex(c))
+	}
+	s.put(`<path %s%sd="M%d %d.5%s"/>`+"\n", id, color, runs[0].from, y, alongRow(runs))
+}
+
+// alongRow is the path of runs from the first on, with gaps between.
+func alongRow(runs []run) []byte {
+	var text []byte
+	at := runs[0].from
+	for _, r := range runs {
+		if r.from > at {
+			text = append(strconv.AppendInt(append(text, 'm'), int64(r.from-at), 10), " 0"...)
+		}
+		text = strconv.AppendInt(append(text, 'h'), int64(r.to-r.from), 10)
+		at = r.to
+	}
+	return text
+}
+
+func (s *svg) fill(r rect, c color.RGBA) {
+	s.put(`<rect x="%d" y="%d" width="%d" height="%d" fill="%s" stroke="none"/>`+"\n", r.x, r.y, r.w, r.h, hex(c))
+}
+
+func (s *svg) lines(list []line, p pen) {
+	if len(list) == 0 {
+		return
+	}
+	s.put(`<path stroke="%s" stroke-width="%s" d="`, hex(p.color), number(p.mm/s.mm))
+	for _, l := range list {
+		if l.h == 0 {
+			s.put("M%d %dh%d", l.x, l.y, l.w)
+		} else {
+			s.put("M%d %dv%d", l.x, l.y, l.h)
+		}
+	}
+	s.put("\"/>\n")
+}
+
+func (s *svg) text(t label) {
+	s.put(`<text x="%s" y="%s" font-size="%s" fill="%s" stroke="none"`, number(t.x), number(t.y), number(t.size), hex(t.color))
+	if t.anchor != start {
+		s.put(` text-anchor="%s"`, [...]string{"start", "middle", "end"}[t.anchor])
+	}
+	if t.bold {
+		s.put(` font-weight="bold"`)
+	}
+	s.put(">%s</text>\n", html.EscapeString(t.words))
+}

@@ -1,0 +1,189 @@
+package diagram_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"flag"
+	"io"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"fettle/formats/diagram"
+	"fettle/schema"
+)
+
+var update = flag.Bool("update", false, "write the golden drawings anew")
+
+func TestGolden(t *testing.T) {
+	sinking := twill()
+	sinking.Shed, sinking.Texts.Title = schema.Sinking, "<b>Żółty & Лён</b>"
+	for _, row := range []struct {
+		name  string
+		draft *schema.Draft
+		o     diagram.Options
+	}{
+		{"twill.svg", twill(), diagram.Options{}},
+		{"twill-yarn-left-bottom.svg", twill(), diagram.Options{Show: diagram.Yarn, End1: diagram.Left, Pick1: diagram.Bottom, Every: 5}},
+		{"sinking-back-sleyed.svg", sinking, diagram.Options{Back: true, Sley: []int{1, 2, 0}, Cell: 2.5}},
+		{"floats-marks.svg", guild(t, "honeycomb-cushion"), diagram.Options{Repeat: true, Floats: 2, Marks: []diagram.Mark{
+			{System: schema.Warp, Threads: []int{1, 2, 5}, Number: 1}, {System: schema.Weft, Threads: []int{3}, Number: 2}}}},
+		{"coverlet-repeat.svg", guild(t, "tideline-blanket"), diagram.Options{Repeat: true, Bare: true}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			golden(t, row.name, svgOf(t, row.draft, row.o))
+		})
+	}
+	for name, o := range map[string]diagram.Options{"twill.txt": {}, "twill-back-left-bottom.txt": {Back: true, End1: diagram.Left, Pick1: diagram.Bottom}} {
+		t.Run(name, func(t *testing.T) {
+			var b bytes.Buffer
+			if err := diagram.Text(&b, twill(), o); err != nil {
+				t.Fatal(err)
+			}
+			golden(t, name, b.String())
+		})
+	}
+}
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), got); diff != "" {
+		t.Errorf("the drawing is unlike %s (-) in this (+); run with -update if that is meant:\n%s", path, diff)
+	}
+}
+
+// TestSVGIsSound reads every drawing of the corpus as XML: it is well formed,
+// what it refers to is there, and the title is text in it.
+func TestSVGIsSound(t *testing.T) {
+	for name, d := range corpus(t) {
+		t.Run(name, func(t *testing.T) {
+			for _, o := range []diagram.Options{{}, {Show: diagram.Yarn, Floats: 3}} {
+				ids, uses, text := parts(t, svgOf(t, d, o))
+				for use := range uses {
+					if !ids[strings.TrimPrefix(use, "#")] {
+						t.Errorf("%s is used and is not there", use)
+					}
+				}
+				if title := diagram.Legible(strings.TrimSpace(d.Texts.Title), 200); !strings.Contains(text, strings.Join(strings.Fields(title), " ")) && len(title) < 40 {
+					t.Errorf("the title %q is not in it", title)
+				}
+			}
+		})
+	}
+}
+
+func parts(t *testing.T, svg string) (ids, uses map[string]bool, text string) {
+	ids, uses = map[string]bool{}, map[string]bool{}
+	for r := xml.NewDecoder(strings.NewReader(svg)); ; {
+		token, err := r.Token()
+		if err == io.EOF {
+			return ids, uses, text
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch x := token.(type) {
+		case xml.StartElement:
+			for _, a := range x.Attr {
+				switch a.Name.Local {
+				case "id":
+					ids[a.Value] = true
+				case "href":
+					uses[a.Value] = true
+				}
+			}
+		case xml.CharData:
+			text += string(x)
+		}
+	}
+}
+
+// TestMarkupInTitles has a title that would end the text it stands in.
+func TestMarkupInTitles(t *testing.T) {
+	d := twill()
+	d.Texts.Title = `</text><script>alert(1)</script>"&`
+	svg := svgOf(t, d, diagram.Options{})
+	if strings.Contains(svg, "<script") {
+		t.Error("the title is read as markup")
+	}
+	if _, _, text := parts(t, svg); !strings.Contains(strings.ReplaceAll(text, "\n", ""), "<script>alert(1)</script>") {
+		t.Errorf("the title is not as it was: %q", text)
+	}
+}
+
+// TestSizeOfSVG holds a cloth of 400 by 400 below 300 kB, whatever it is.
+func TestSizeOfSVG(t *testing.T) {
+	for name, row := range map[string]struct {
+		draft *schema.Draft
+		most  int
+	}{
+		"twill":           {lifted(400, func(shaft, pick int) bool { return (shaft+pick)%4 < 2 }), 80_000},
+		"without pattern": {lifted(400, noise(1)), 300_000},
+	} {
+		t.Run(name, func(t *testing.T) {
+			if n := len(svgOf(t, row.draft, diagram.Options{})); n > row.most {
+				t.Errorf("%d bytes, over %d", n, row.most)
+			}
+		})
+	}
+}
+
+func noise(seed uint64) func(int, int) bool {
+	r := rand.New(rand.NewPCG(seed, seed))
+	return func(int, int) bool { return r.IntN(2) == 0 }
+}
+
+// lifted is a draft of so many ends and picks on 24 shafts, threaded in no
+// pattern and lifted as asked.
+func lifted(n int, up func(shaft, pick int) bool) *schema.Draft {
+	d := &schema.Draft{Shafts: 24}
+	for i := range n {
+		d.Threading.Append(int32(i*i*i%97%24 + 1))
+		var lift []int32
+		for shaft := range 24 {
+			if up(shaft, i) {
+				lift = append(lift, int32(shaft+1))
+			}
+		}
+		d.LiftPlan.Append(lift...)
+	}
+	return d
+}
+
+func TestSameTwice(t *testing.T) {
+	d := guild(t, "log-cabin-mat")
+	o := diagram.Options{Show: diagram.Yarn, Sley: []int{2}}
+	for name, draw := range map[string]func(io.Writer) error{
+		"svg": func(w io.Writer) error { return diagram.SVG(w, d, o, "") },
+		"png": func(w io.Writer) error { return diagram.PNG(w, d, o) },
+		"pdf": func(w io.Writer) error { return diagram.PDF(w, d, o) },
+		"txt": func(w io.Writer) error { return diagram.Text(w, d, o) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			var a, b bytes.Buffer
+			if err := draw(&a); err != nil {
+				t.Fatal(err)
+			}
+			if err := draw(&b); err != nil {
+				t.Fatal(err)
+			}
+			if !bytes.Equal(a.Bytes(), b.Bytes()) {
+				t.Error("drawn twice, it is not the same")
+			}
+		})
+	}
+}

@@ -1,0 +1,162 @@
+package diagram
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+	"fettle/schema/cloth"
+)
+
+// Cloth prints just the cloth: a line a pick, pick 1 first, a character an end,
+// end 1 first, # for warp up and . for weft up.
+func Cloth(w io.Writer, d *schema.Draft) error {
+	c := cloth.Of(d)
+	if err := boundedText(c.Ends(), c.Picks()); err != nil {
+		return err
+	}
+	out := bufio.NewWriterSize(w, 1<<16)
+	line := make([]byte, c.Ends()+1)
+	line[c.Ends()] = '\n'
+	for _, row := range c.Rows() {
+		for i, up := range row {
+			line[i] = mark(up == '1')
+		}
+		out.Write(line)
+	}
+	return written(out)
+}
+
+func mark(filled bool) byte {
+	if filled {
+		return '#'
+	}
+	return '.'
+}
+
+func written(out *bufio.Writer) error {
+	if err := out.Flush(); err != nil {
+		return fmt.Errorf("the drawing could not be written: %w", err)
+	}
+	return nil
+}
+
+func boundedText(wide, high int) error {
+	if cells := float64(wide) * float64(high); cells > MostCells {
+		return fmt.Errorf("the drawing would have %.0f characters, and %d is the most: draw one repeat of it with --repeat", cells, MostCells)
+	}
+	return nil
+}
+
+// Text draws a draft in plain characters, laid out like the other drawings: #
+// is a mark of threading, tie-up or lifts, and warp up in the cloth. Of the
+// options it heeds Back, End1, Pick1 and Repeat.
+func Text(w io.Writer, d *schema.Draft, o Options) error {
+	l, err := newLayout(d, o, 1)
+	if err != nil {
+		return err
+	}
+	t := textual{layout: l, out: bufio.NewWriterSize(w, 1<<16)}
+	t.caption()
+	t.threading()
+	t.cloth()
+	return written(t.out)
+}
+
+// textual is a drawing in characters under way. Each line has the number of a
+// shaft, the ends, a gap, the treadles, and the number of a pick.
+type textual struct {
+	*layout
+	out *bufio.Writer // keeps the first error until it is flushed
+}
+
+func (t *textual) caption() {
+	t.say(titleOf(t.draft))
+	for _, fact := range t.facts() {
+		t.say(fact)
+	}
+	t.say("")
+}
+
+func (t *textual) say(line string) { t.out.WriteString(strings.TrimRight(line, " ") + "\n") }
+
+func (t *textual) indent() int { return len(strconv.Itoa(t.shafts)) }
+
+const gapInText = "  "
+
+// threading draws the threading with the tie-up beside it.
+func (t *textual) threading() {
+	rows := make([][]byte, t.shafts+1)
+	for shaft := range rows {
+		rows[shaft] = []byte(strings.Repeat(".", t.ends))
+	}
+	for e := 1; e <= t.ends; e++ {
+		for _, shaft := range t.draft.Threading.Row(e) {
+			rows[shaft][t.column(e)-t.grid.x] = '#'
+		}
+	}
+	tied := t.tied()
+	for shaft := t.shafts; shaft >= 1; shaft-- {
+		t.say(fmt.Sprintf("%*d %s%s%s", t.indent(), shaft, rows[shaft], gapInText, tied[shaft]))
+	}
+	t.say("")
+}
+
+// tied is the tie-up by shaft; empty with a lift plan.
+func (t *textual) tied() [][]byte {
+	rows := make([][]byte, t.shafts+1)
+	if t.planned {
+		return rows
+	}
+	for shaft := range rows {
+		rows[shaft] = []byte(strings.Repeat(".", t.treadles))
+	}
+	for treadle := 1; treadle <= t.draft.Tieup.Len(); treadle++ {
+		for _, shaft := range t.draft.Tieup.Row(treadle) {
+			rows[shaft][treadle-1] = '#'
+		}
+	}
+	return rows
+}
+
+// cloth draws the picks from the top down. To have pick 1 at the bottom the
+// rows are kept.
+func (t *textual) cloth() {
+	var kept []string
+	indent := strings.Repeat(" ", t.indent()+1)
+	ends := t.endsAcross(t.grid.x, t.grid.right())
+	face := make([]byte, len(ends))
+	for pick, row := range t.layout.cloth.Rows() {
+		if pick > t.picks {
+			break
+		}
+		for i, e := range ends {
+			face[i] = mark((row[e-1] == '1') != t.o.Back)
+		}
+		line := fmt.Sprintf("%s%s%s%s %d", indent, face, gapInText, t.pressed(pick), pick)
+		if t.o.Pick1 == Top {
+			t.say(line)
+		} else {
+			kept = append(kept, line)
+		}
+	}
+	for i := len(kept) - 1; i >= 0; i-- {
+		t.say(kept[i])
+	}
+}
+
+// pressed is what a pick presses or lifts.
+func (t *textual) pressed(pick int) []byte {
+	line := []byte(strings.Repeat(".", t.treadles))
+	rows := &t.draft.Treadling
+	if t.planned {
+		rows = &t.draft.LiftPlan
+	}
+	for _, n := range rows.Row(pick) {
+		line[n-1] = '#'
+	}
+	return line
+}

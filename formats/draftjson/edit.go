@@ -1,0 +1,64 @@
+package draftjson
+
+import (
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+)
+
+// This file is the locator as a schema.Editor. The rows of the JSON draft go by
+// their place in a list, so that none is renumbered, and none dropped by itself.
+
+// Set changes the value of a property, or has the shed stand behind the first
+// property of the draft.
+func (l *locator) Set(p schema.Place, value string) []schema.Edit {
+	if p.Field == schema.FieldShed {
+		value = strconv.Quote(value)
+	}
+	if at, ok := l.held(p); ok {
+		return []schema.Edit{{Span: at, New: value}}
+	}
+	top, _, _ := l.walk(nil)
+	if list := members(l.text, top); p.Field == schema.FieldShed && len(list) > 0 {
+		end := list[0].data.End
+		return []schema.Edit{{Span: schema.Span{Start: end, End: end}, New: `, "` + fieldNames[p.Field] + `": ` + value}}
+	}
+	return nil
+}
+
+// SetRow changes an element of a list: to a number by itself, or to a list of
+// several or none.
+func (l *locator) SetRow(p schema.Place, numbers []int32) []schema.Edit {
+	at, ok := l.held(p)
+	if !ok {
+		return nil
+	}
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = strconv.Itoa(int(n))
+	}
+	text := strings.Join(words, ", ")
+	if len(words) != 1 || l.text[at.Start] == '[' {
+		text = "[" + text + "]"
+	}
+	return []schema.Edit{{Span: at, New: text}}
+}
+
+// Renumber gives no edits.
+func (l *locator) Renumber(schema.Place, int) []schema.Edit { return nil }
+
+// Drop empties the list of a part.
+func (l *locator) Drop(p schema.Place) []schema.Edit {
+	if at, ok := l.held(p); ok && p.Row == 0 && p.Part != schema.PartFile {
+		return []schema.Edit{{Span: at, New: "[]"}}
+	}
+	return nil
+}
+
+// held is the value of a place, where the draft has one.
+func (l *locator) held(p schema.Place) (schema.Span, bool) {
+	path := pathOf(p)
+	at, _, pointer := l.walk(path)
+	return at, len(path) > 0 && strings.Count(pointer, "/") == len(path)
+}

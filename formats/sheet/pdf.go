@@ -1,0 +1,256 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"codeberg.org/go-pdf/fpdf"
+	"golang.org/x/image/font/gofont/gomono"
+
+	"fettle/formats/diagram"
+	"fettle/schema/dressing"
+)
+
+// PDF writes the sheet as pages of paper. What is read at the loom is in type of
+// 14 points, unless a line of it is too long for the page. A step that is
+// carried to the loom begins a page, and what follows it may fill up its last. Behind it all is one repeat of the draft,
+// where that can be read on a page.
+func PDF(w io.Writer, p *dressing.Plan, o Options) error {
+	s := of(p, o)
+	t := newPrint(s.title, o.Paper)
+	t.heading(s.title, 20, false)
+	t.table(&s.facts)
+	for i := range s.steps {
+		step := &s.steps[i]
+		if s.freshAt(i) && (step.carried() || t.y > t.high/3) {
+			t.fresh()
+		}
+		t.heading(step.title, 15, true)
+		for k, part := range step.parts {
+			t.part(part, step.leads(k))
+		}
+	}
+	if drawable(o.Draft) {
+		t.sheets = t.doc.PageNo()
+		if err := diagram.AddPages(t.doc, o.Draft, drawingOptions(o)); err != nil {
+			return fmt.Errorf("the draft could not be drawn on the sheet: %w", err)
+		}
+	}
+	if err := t.doc.Output(w); err != nil {
+		return fmt.Errorf("the sheet could not be written: %w", err)
+	}
+	return nil
+}
+
+// Measures of a page in millimetres.
+const (
+	margin  = 14.0
+	foot    = 12.0 // for the footer
+	between = 4.0  // columns
+	point   = 25.4 / 72
+	leading = 1.4 // of a line, in sizes of its type
+)
+
+// Sizes of type in points.
+const (
+	textType  = 11.0
+	tableType = 10.5
+	largeType = 14.0
+	leastType = 7.0
+)
+
+// typeface is a font at a size in points.
+type typeface struct {
+	family, style string
+	size          float64
+}
+
+func (f typeface) line() float64 { return f.size * point * leading }
+
+// print is a document under way.
+type print struct {
+	doc    *fpdf.Fpdf
+	room   float64 // from margin to margin
+	high   float64 // of the page
+	y      float64 // where the next line begins
+	sheets int     // pages that belong to the sheet; 0 while it grows
+}
+
+func newPrint(title string, paper diagram.Page) *print {
+	wide, high := paper.Size()
+	t := &print{doc: diagram.NewPDF(diagram.Legible(title, longText), paper), room: wide - 2*margin, high: high}
+	t.doc.AddUTF8FontFromBytes("mono", "", gomono.TTF)
+	t.doc.SetFooterFunc(func() {
+		if t.sheets == 0 || t.doc.PageNo() <= t.sheets {
+			t.doc.SetTextColor(0x55, 0x55, 0x5c)
+			page := fmt.Sprintf("page %d", t.doc.PageNo())
+			small := typeface{"go", "", 9}
+			t.write(small, margin, high-foot+4, title)
+			t.write(small, wide-margin-t.width(small, page), high-foot+4, page)
+			t.doc.SetTextColor(0, 0, 0)
+		}
+	})
+	t.fresh()
+	return t
+}
+
+// fresh begins a page.
+func (t *print) fresh() {
+	t.doc.AddPage()
+	t.y = margin
+}
+
+// need begins a page where there is no room for a height.
+func (t *print) need(high float64) bool {
+	if t.y+high <= t.high-margin-foot/2 || t.y == margin {
+		return false
+	}
+	t.fresh()
+	return true
+}
+
+func (t *print) width(f typeface, s string) float64 {
+	t.doc.SetFont(f.family, f.style, f.size)
+	return t.doc.GetStringWidth(legible(s))
+}
+
+// write writes a line whose top is at y.
+func (t *print) write(f typeface, x, y float64, s string) {
+	t.doc.SetFont(f.family, f.style, f.size)
+	t.doc.Text(x, y+f.size*point*1.05, legible(s))
+}
+
+// legible is a line as the fonts can set it.
+func legible(s string) string { return diagram.Legible(s, 10_000) }
+
+func (t *print) heading(s string, size float64, ruled bool) {
+	f := typeface{"go", "B", size}
+	lines := t.wrapped(f, s, t.room)
+	if t.y > margin {
+		t.y += 6
+	}
+	t.need(float64(len(lines))*f.line() + 30) // room for something below it
+	for _, line := range lines {
+		t.write(f, margin, t.y, line)
+		t.y += f.line()
+	}
+	if ruled {
+		t.rule(0.5, 0)
+	}
+	t.y += 3
+}
+
+// rule draws a line across the page, black or grey.
+func (t *print) rule(thick float64, grey int) {
+	t.doc.SetDrawColor(grey, grey, grey)
+	t.doc.SetLineWidth(thick)
+	t.doc.Line(margin, t.y, margin+t.room, t.y)
+}
+
+func (t *print) part(p part, leads bool) {
+	switch {
+	case p.table != nil:
+		t.table(p.table)
+	case p.ticks != nil:
+		t.ticks(p.ticks)
+	default:
+		t.say(p.say, leads)
+	}
+}
+
+func (t *print) say(s string, leads bool) {
+	f := typeface{"go", "", textType}
+	lines := t.wrapped(f, s, t.room)
+	high := float64(len(lines)) * f.line()
+	if leads {
+		high += 20
+	}
+	t.need(high)
+	for _, line := range lines {
+		t.write(f, margin, t.y, line)
+		t.y += f.line()
+	}
+	t.y += 2
+}
+
+// ticks sets out boxes in columns.
+func (t *print) ticks(labels []string) {
+	f := typeface{"go", "", largeType}
+	side, wide := boxSide(f), 0.0
+	for _, label := range labels {
+		wide = max(wide, t.width(f, label))
+	}
+	each := side + 2 + wide + between*1.5
+	per := max(int((t.room+between*1.5)/each), 1)
+	for i, label := range labels {
+		if i%per == 0 {
+			if i > 0 {
+				t.y += f.line() * 1.1
+			}
+			t.need(f.line() * 1.1)
+		}
+		x := margin + float64(i%per)*each
+		t.box(f, x)
+		t.write(f, x+side+2, t.y, label)
+	}
+	t.y += f.line()*1.1 + 2
+}
+
+func boxSide(f typeface) float64 { return f.size * point * 0.85 }
+
+// box draws a box to tick beside a line of type.
+func (t *print) box(f typeface, x float64) {
+	t.doc.SetDrawColor(0, 0, 0)
+	t.doc.SetLineWidth(0.4)
+	side := boxSide(f)
+	t.doc.Rect(x, t.y+f.size*point*1.05-side, side, side, "D")
+}
+
+// wrapped breaks a text into lines of a width, at its own line breaks and
+// between words; a line that fits keeps its spaces.
+func (t *print) wrapped(f typeface, s string, wide float64) []string {
+	var lines []string
+	for line := range strings.SplitSeq(s, "\n") {
+		if t.width(f, line) <= wide {
+			lines = append(lines, line)
+		} else {
+			lines = append(lines, t.wrapWords(f, strings.Fields(line), wide)...)
+		}
+	}
+	return lines
+}
+
+func (t *print) wrapWords(f typeface, words []string, wide float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range words {
+		if next := line + " " + word; line != "" && t.width(f, next) <= wide {
+			line = next
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		for line = word; t.width(f, line) > wide; {
+			fits := t.fitting(f, line, wide)
+			lines, line = append(lines, line[:fits]), line[fits:]
+		}
+	}
+	return append(lines, line)
+}
+
+// fitting is how many bytes of a word go on a line, one character at least.
+func (t *print) fitting(f typeface, word string, wide float64) int {
+	last := 0
+	for at := range word {
+		if last > 0 && t.width(f, word[:at]) > wide {
+			return last
+		}
+		last = at
+	}
+	if last == 0 {
+		return len(word)
+	}
+	return last
+}

@@ -1,0 +1,160 @@
+package wif
+
+import (
+	"fmt"
+	"runtime"
+	"strings"
+	"testing"
+
+	"fettle/corpus"
+	"fettle/schema"
+)
+
+func read(text string) *schema.Document { return Read(&schema.Source{Text: []byte(text)}) }
+
+// allocated is how many bytes reading a text allocates.
+func allocated(text string) uint64 {
+	src := &schema.Source{Text: []byte(text)}
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	Read(src)
+	runtime.ReadMemStats(&after)
+	return after.TotalAlloc - before.TotalAlloc
+}
+
+// TestCountsAllocateNothing declares far more than a file holds.
+func TestCountsAllocateNothing(t *testing.T) {
+	const head = "[WIF]\nVersion=1.1\n"
+	for name, text := range map[string]string{
+		"threads":            "[WARP]\nThreads=2000000000\n",
+		"shafts":             "[WEAVING]\nShafts=2000000000\nTreadles=999999999999999999\n",
+		"entries":            "[COLOR PALETTE]\nEntries=2000000000\n[COLOR TABLE]\n1=1,2,3\n",
+		"an end's number":    "[THREADING]\n1=1\n999999999=1\n",
+		"a note's number":    "[NOTES]\n999999999=far\n",
+		"a color's number":   "[COLOR TABLE]\n999999999=1,2,3\n",
+		"a spacing's number": "[WARP SPACING]\n999999999=1.5\n",
+		"a shaft's number":   "[THREADING]\n1=999999999\n",
+	} {
+		t.Run(name, func(t *testing.T) {
+			if n := allocated(head + text); n > 1<<20 {
+				t.Errorf("%d bytes are allocated", n)
+			}
+			d := read(head + text)
+			if d.Draft.Ends() > 1 || d.Draft.Shafts > 1 || len(d.Draft.Palette) > 1 {
+				t.Errorf("it is believed: %d ends, %d shafts, %d colors", d.Draft.Ends(), d.Draft.Shafts, len(d.Draft.Palette))
+			}
+		})
+	}
+}
+
+// TestBelievedCountsAreNotMade: a count that is believed is a number, not a
+// table.
+func TestBelievedCountsAreNotMade(t *testing.T) {
+	text := "[WIF]\n[WARP]\nThreads=1000000\n[WEFT]\nThreads=1000000\n[WEAVING]\nShafts=1000000\n"
+	if n := allocated(text); n > 1<<20 {
+		t.Errorf("%d bytes are allocated", n)
+	}
+	if got := read(text).Draft.Ends(); got != 1_000_000 {
+		t.Errorf("%d ends", got)
+	}
+}
+
+// TestMemoryFollowsTheFile reads files that ask for much a byte: what is
+// allocated is bounded by their lines, each of which may be a finding, and bytes.
+func TestMemoryFollowsTheFile(t *testing.T) {
+	for _, h := range hostile() {
+		t.Run(h.name, func(t *testing.T) {
+			text := h.text(50_000)
+			most := 4096*strings.Count(text, "\n") + 40*len(text)
+			if n := allocated(text); n > uint64(most) {
+				t.Errorf("%d bytes are allocated for %d bytes, %d lines", n, len(text), strings.Count(text, "\n"))
+			}
+		})
+	}
+}
+
+// hostileText is a text that a reader could take long over, of a size that grows
+// with n.
+type hostileText struct {
+	name  string
+	text  func(n int) string
+	rule  string
+	found func(n int) int // how many findings of the rule
+}
+
+func hostile() []hostileText {
+	alike := func(n int) int { return n }
+	once := func(int) int { return 1 }
+	times := func(head, line string) func(int) string {
+		return func(n int) string { return "[WIF]\n[THREADING]\n" + head + strings.Repeat(line, n) }
+	}
+	return []hostileText{
+		{"a key again and again", times("[WEAVING]\nShafts=4\n", "Shafts=4\n"), schema.FileDuplicateKey, alike},
+		{"a row again and again", times("1=1\n", "1=1\n"), schema.FileDuplicateKey, once},
+		{"an unknown key again and again", times("[WEAVING]\n", "Looms=4\n"), schema.FileUnknownKey, alike},
+		{"a misspelt key again and again", times("[WEAVING]\n", "Shaft=4\n"), schema.FileUnknownKey, alike},
+		{"a section again and again", times("[TEXT]\n", "[TEXT]\n"), schema.FileDuplicateSection, alike},
+		{"a misspelt section again and again", times("", "[TREDLING]\n"), schema.FileUnknownSection, alike},
+		{"an unknown section again and again", times("", "[X]\n"), schema.FileUnknownSection, alike},
+		{"stray lines", times("", "x\n"), schema.FileStrayLine, once},
+		{"stray lines and rows by turns", times("", "x\n1=1\n"), schema.FileStrayLine, alike},
+		{"lines of CONTENTS", times("[CONTENTS]\n", "x=1\n"), schema.FileDuplicateKey, func(n int) int { return n - 1 }},
+		{"unread values", times("[WARP SPACING]\n", "1=x\n"), schema.FileBadValue, alike},
+		{"a long line", func(n int) string { return "[WIF]\n[NOTES]\n1=" + strings.Repeat("é ", n) + "\n" }, schema.FileContents, once},
+		{"a long row", func(n int) string { return "[WIF]\n[THREADING]\n1=" + strings.Repeat("1,", n) + "1\n" }, schema.FileContents, once},
+		{"a long section name", func(n int) string { return "[WIF]\n[" + strings.Repeat("x", n) + "]\n" }, schema.FileUnknownSection, once},
+		{"brackets", times("", "[\n"), schema.FileStrayLine, once},
+		{"rows backwards", func(n int) string {
+			var b strings.Builder
+			b.WriteString("[WIF]\n[THREADING]\n")
+			for i := n; i > 0; i-- {
+				fmt.Fprintf(&b, "%d=1\n", i)
+			}
+			return b.String()
+		}, schema.FileContents, once},
+	}
+}
+
+func TestHostileTextsAreRead(t *testing.T) {
+	const n = 50_000
+	for _, h := range hostile() {
+		t.Run(h.name, func(t *testing.T) {
+			got := 0
+			for _, f := range read(h.text(n)).Findings {
+				if f.Rule == h.rule {
+					got++
+				}
+			}
+			if want := h.found(n); got != want {
+				t.Errorf("%d findings of %s, want %d", got, h.rule, want)
+			}
+		})
+	}
+}
+
+// TestCleanFilesCostNoLine: what a clean file of any length allocates is a
+// number of times that does not grow with its lines.
+func TestCleanFilesCostNoLine(t *testing.T) {
+	for _, lifts := range []bool{false, true} {
+		text, _ := Write(corpus.Generate(1, corpus.GenOptions{Ends: 20_000, Picks: 20_000, Shafts: 24, LiftPlan: lifts}), Options{})
+		if n := testing.AllocsPerRun(3, func() { Read(&schema.Source{Text: text}) }); n > 60 {
+			t.Errorf("lifts %v: %v allocations for %d bytes", lifts, n, len(text))
+		}
+	}
+}
+
+// BenchmarkHostile shows how time grows: ns for each byte must not, from a size
+// to one eight times as large.
+func BenchmarkHostile(b *testing.B) {
+	for _, h := range hostile() {
+		for _, n := range []int{125_000, 1_000_000} {
+			b.Run(fmt.Sprintf("%s/%d", h.name, n), func(b *testing.B) {
+				text := []byte(h.text(n))
+				b.SetBytes(int64(len(text)))
+				for b.Loop() {
+					Read(&schema.Source{Text: text})
+				}
+			})
+		}
+	}
+}

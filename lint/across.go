@@ -1,0 +1,233 @@
+package lint
+
+import (
+	"crypto/sha256"
+	"strings"
+
+	"golang.org/x/text/unicode/norm"
+
+	"fettle/schema"
+	"fettle/schema/cloth"
+)
+
+// Traits are what is kept of a file to compare it with the others of a run:
+// fingerprints of its cloth and its colours, and how the rules across files
+// stand for it. The zero value is like nothing.
+type Traits struct {
+	woven  bool // the draft has a cloth to compare
+	keys   [8]cloth.Key
+	colors [4]cloth.Key // of the threads in order, the ends turned round, the picks, both
+
+	span      schema.Span
+	pointer   string
+	position  schema.Position
+	duplicate stance
+	name      stance
+	failure   any // what the comparison failed with
+}
+
+// stance is how a rule stands for a draft.
+type stance struct {
+	severity schema.Severity
+	ignored  bool // the draft asks to have it left out
+}
+
+// Traits draws from a draft what Across compares. It costs time in the length
+// of the draft, unless collection/duplicate is off for it.
+func (r *Result) Traits() Traits {
+	doc := r.run.doc
+	t := Traits{duplicate: r.run.stance(Duplicate), name: r.run.stance(NameClash)}
+	t.span, t.pointer = doc.Locator.Locate(schema.Place{})
+	t.position = doc.Source.Position(t.span)
+	if t.duplicate.severity == schema.Off || doc.Draft == nil || !weaves(doc.Draft) {
+		return t
+	}
+	t.compare(r.run.woven, doc.Draft)
+	return t
+}
+
+// compare works out the fingerprints of a draft. As with any rule, one that
+// fails on a draft is a finding.
+func (t *Traits) compare(woven func() *cloth.Cloth, d *schema.Draft) {
+	defer func() { t.failure = recover() }()
+	t.keys = woven().Keys()
+	for turned := range t.colors {
+		t.colors[turned] = colorsOf(d, turned&1 != 0, turned&2 != 0)
+	}
+	t.woven = true
+}
+
+// stance is how a rule stands for the whole of a draft.
+func (r *run) stance(id string) stance {
+	rule := r.set.byID[id]
+	if rule == nil {
+		return stance{}
+	}
+	s := stance{severity: rule.severity}
+	if r.doc.Draft == nil {
+		return s
+	}
+	for _, g := range r.doc.Draft.Ignores {
+		s.ignored = s.ignored || g.Rule == id && g.Section == schema.Span{}
+	}
+	return s
+}
+
+// weaves says whether a draft makes warp and weft cross at all. Torn ones that
+// do not would all be alike.
+func weaves(d *schema.Draft) bool {
+	return d.Threading.Count() > 0 && (d.LiftPlan.Count() > 0 || d.Tieup.Count() > 0 && d.Treadling.Count() > 0)
+}
+
+// colorsOf is a fingerprint of the threads' colours, the ends or the picks taken
+// from the last.
+func colorsOf(d *schema.Draft, endsBack, picksBack bool) (key cloth.Key) {
+	text := make([]byte, 0, 4*(d.Ends()+d.Picks())+1)
+	text = appendColors(text, d, &d.Warp, d.Ends(), endsBack)
+	text = append(text, 2) // neither set nor unset: warp and weft do not run into each other
+	return sha256.Sum256(appendColors(text, d, &d.Weft, d.Picks(), picksBack))
+}
+
+func appendColors(to []byte, d *schema.Draft, s *schema.System, threads int, back bool) []byte {
+	for n := 1; n <= threads; n++ {
+		thread := n
+		if back {
+			thread = threads + 1 - n
+		}
+		var c schema.Color
+		if i := s.ColorOf(thread); i >= 1 && i <= len(d.Palette) {
+			c = d.Palette[i-1]
+		}
+		if !c.Set {
+			to = append(to, 0)
+			continue
+		}
+		to = append(to, 1, c.R, c.G, c.B)
+	}
+	return to
+}
+
+// Across finds what is wrong across the files of a run, one file after the
+// other. What it keeps of a file is a few hundred bytes at most. The zero value
+// is ready; it is not safe for use by several goroutines at once.
+type Across struct {
+	names  map[string]string // by the path as the least able file system tells it
+	cloths map[cloth.Key]string
+	exact  map[exactKey]string
+}
+
+// exactKey is a cloth and its colours.
+type exactKey struct{ cloth, colors cloth.Key }
+
+// Add compares a file with those added before and gives what is found in it,
+// and how many findings the draft asked to have left out. Paths have / between
+// folders.
+func (a *Across) Add(path string, t Traits) (found []schema.Finding, suppressed int) {
+	if a.names == nil {
+		a.names, a.cloths, a.exact = map[string]string{}, map[cloth.Key]string{}, map[exactKey]string{}
+	}
+	for _, f := range []*schema.Finding{a.named(path, t), a.alike(path, t)} {
+		switch {
+		case f == nil || f.Severity == schema.Off:
+		case t.of(f.Rule).ignored:
+			suppressed++
+		default:
+			f.Span, f.Pointer, f.Position = t.span, t.pointer, t.position
+			found = append(found, *f)
+		}
+	}
+	return found, suppressed
+}
+
+func (t *Traits) of(rule string) stance {
+	if rule == Duplicate {
+		return t.duplicate
+	}
+	return t.name
+}
+
+// named looks for a path that differs in capitals alone.
+func (a *Across) named(path string, t Traits) *schema.Finding {
+	plain := norm.NFC.String(strings.ToLower(norm.NFC.String(path)))
+	other, clash := a.names[plain]
+	if !clash {
+		a.names[plain] = path
+		return nil
+	}
+	if other == path {
+		return nil
+	}
+	return &schema.Finding{Rule: NameClash, Severity: t.name.severity, Data: schema.Data{{Key: "path", Value: other}},
+		Message: "only capitals or accents set this file's path apart from " + schema.Quote(other) +
+			"; many computers can hold just one of the two: name one of them differently"}
+}
+
+// alike looks for a file that weaves the same cloth: first one in the same
+// colours in any view, then one in others.
+func (a *Across) alike(path string, t Traits) *schema.Finding {
+	if t.failure != nil {
+		f := failure(Duplicate, t.failure)
+		return &f
+	}
+	if !t.woven {
+		return nil
+	}
+	other, how := a.like(t)
+	if a.cloths[t.keys[0]] == "" {
+		a.cloths[t.keys[0]] = path
+	}
+	if exact := (exactKey{t.keys[0], t.colors[0]}); a.exact[exact] == "" {
+		a.exact[exact] = path
+	}
+	if other == "" {
+		return nil
+	}
+	return &schema.Finding{Rule: Duplicate, Severity: t.duplicate.severity,
+		Data: schema.Data{{Key: "path", Value: other}, {Key: "how", Value: how}},
+		Message: "this is the cloth of " + schema.Quote(other) + " once more, " + how +
+			"; keep one of the two, or have the second ignore this with the reason it is there"}
+}
+
+// like is a file that weaves the cloth, and how it is like it.
+func (a *Across) like(t Traits) (path, how string) {
+	for v, key := range t.keys {
+		view := cloth.View(v)
+		if path = a.exact[exactKey{key, t.colors[turned(view)]}]; path != "" {
+			return path, likeness(view, false)
+		}
+	}
+	for v, key := range t.keys {
+		if path = a.cloths[key]; path != "" {
+			return path, likeness(cloth.View(v), true)
+		}
+	}
+	return "", ""
+}
+
+// turned is which colours a view shows: bit 0 for the ends from the last, bit 1
+// for the picks. Turning over sideways turns the ends round too.
+func turned(v cloth.View) int {
+	i := 0
+	if (v&cloth.Mirrored != 0) != (v&cloth.TurnedOver != 0) {
+		i |= 1
+	}
+	if v&cloth.Reversed != 0 {
+		i |= 2
+	}
+	return i
+}
+
+// likeness is a view in words, and whether the colours are others.
+func likeness(v cloth.View, recolored bool) string {
+	var words []string
+	if v != 0 {
+		words = append(words, v.String())
+	}
+	if recolored {
+		words = append(words, "in other colors")
+	}
+	if words == nil {
+		return "identical"
+	}
+	return strings.Join(words, ", ")
+}

@@ -1,0 +1,284 @@
+package clean
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"fettle/lint"
+	"fettle/schema"
+	"fettle/schema/settings"
+)
+
+// plain is a draft in which there is nothing to mend.
+const plain = `[WIF]
+Version=1.1
+[CONTENTS]
+WEAVING=true
+WARP=true
+WEFT=true
+TIEUP=true
+THREADING=true
+TREADLING=true
+[WEAVING]
+Shafts=2
+Treadles=2
+Rising Shed=true
+[WARP]
+Threads=4
+[WEFT]
+Threads=2
+[TIEUP]
+1=1
+2=2
+[THREADING]
+1=1
+2=2
+3=1
+4=2
+[TREADLING]
+1=1
+2=2
+`
+
+// swapped is the plain draft with pieces of it exchanged for others.
+func swapped(t testing.TB, pairs ...string) string {
+	t.Helper()
+	text := plain
+	for p := range slices.Chunk(pairs, 2) {
+		if strings.Count(text, p[0]) != 1 {
+			t.Fatalf("%q is there %d times", p[0], strings.Count(text, p[0]))
+		}
+		text = strings.Replace(text, p[0], p[1], 1)
+	}
+	return text
+}
+
+func TestSmallestEdits(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		dirty, mended []string // what is exchanged in the plain draft
+		risky         bool
+		made          string
+	}{
+		{name: "nothing to mend"},
+		{name: "a stray line", dirty: []string{"3=1\n", "3=1\nthe rest as before\n"},
+			mended: []string{"3=1\n", "3=1\n; the rest as before\n"}, made: "file/stray-line 1"},
+		{name: "a comma at the end, a comment behind", dirty: []string{"Threads=4", "Threads=4, ; four"},
+			mended: []string{"Threads=4", "; four\nThreads=4"}, made: "file/stray-line 1"},
+		{name: "a comment behind a bracket, and a name misspelt", dirty: []string{"[THREADING]", "[THREDING] ; so"},
+			mended: []string{"[THREADING]", "[THREADING]\n; so"}, made: "file/stray-line 1, file/unknown-section 1"},
+		{name: "a key misspelt", dirty: []string{"Treadles", "Tredles"}, made: "file/unknown-key 1"},
+		{name: "a key twice", dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"},
+			mended: []string{"Shafts=2\n", "Shafts=2\n; Shafts=9\n"}, made: "file/duplicate-key 1"},
+		{name: "a section twice, apart", dirty: []string{"[WEAVING]\nShafts=2\n", "[WEAVING]\n", "Threads=2\n", "Threads=2\n[WEAVING]\nShafts=2\n"},
+			mended: []string{"Shafts=2\nTreadles=2\nRising Shed=true\n", "Treadles=2\nRising Shed=true\nShafts=2\n"}, made: "file/duplicate-section 1"},
+		{name: "a section twice, one behind the other", dirty: []string{"3=1\n", "[THREADING]\n3=1\n"}, made: "file/duplicate-section 1"},
+		{name: "a decimal comma", dirty: []string{"Threads=4", "Threads=4\nSpacing=0,5"},
+			mended: []string{"Threads=4", "Threads=4\nSpacing=0.5"}, made: "file/decimal-comma 1"},
+		{name: "no section WIF", dirty: []string{"[WIF]\nVersion=1.1\n", ""},
+			mended: []string{"Version=1.1\n", "Version=1.1\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\nSource Program=fettle\nSource Version=1\n\n"}, made: "file/missing-section 1"},
+		{name: "a section that CONTENTS leaves out", dirty: []string{"WARP=true\n", ""},
+			mended: []string{"WARP=true\n", "", "TREADLING=true\n", "TREADLING=true\nWARP=true\n"}, made: "file/contents 1"},
+		{name: "sections that CONTENTS leaves out", dirty: []string{"WARP=true\nWEFT=true\nTIEUP=true\n", ""},
+			mended: []string{"WARP=true\nWEFT=true\nTIEUP=true\n", "", "TREADLING=true\n", "TREADLING=true\nWARP=true\nWEFT=true\nTIEUP=true\n"}, made: "file/contents 3"},
+		{name: "too few shafts and treadles declared", dirty: []string{"Shafts=2\nTreadles=2", "Shafts=1 ; only\nTreadles=1"},
+			mended: []string{"Shafts=2\n", "; only\nShafts=2\n"}, made: "draft/shaft-count 1, draft/treadle-count 1, file/stray-line 1"},
+		{name: "too few ends declared", dirty: []string{"Threads=4", "Threads=3"}, made: "draft/thread-count 1"},
+		{name: "a count that cannot be meant", dirty: []string{"Treadles=2", "Treadles=99999999"},
+			mended: []string{"Treadles=2", "; Treadles=99999999"}, made: "file/index 1"},
+		{name: "a row numbered 0", dirty: []string{"[TIEUP]\n", "[TIEUP]\n0=1\n"}, mended: []string{"[TIEUP]\n", "[TIEUP]\n; 0=1\n"}, made: "file/index 1"},
+
+		{name: "a version of its own waits", dirty: []string{"1.1", "3"}, mended: []string{"1.1", "3"}},
+		{name: "a version of its own", risky: true, dirty: []string{"1.1", "3"}, made: "file/version 1"},
+		{name: "a shed unstated waits", dirty: []string{"Rising Shed=true\n", ""}, mended: []string{"Rising Shed=true\n", ""}},
+		{name: "a shed unstated", risky: true, dirty: []string{"Rising Shed=true\n", ""}, made: "draft/shed-unstated 1"},
+		{name: "fewer picks than declared", risky: true, dirty: []string{"Threads=2", "Threads=3"}, made: "draft/thread-count 1"},
+		{name: "a shaft without an end", risky: true, dirty: []string{"Shafts=2", "Shafts=3", "1=1\n2=2\n3=1\n4=2", "1=1\n2=3\n3=1\n4=3", "1=1\n2=2\n[THR", "1=1,2\n2=3\n[THR"},
+			made: "draft/unused-shaft 1"},
+		{name: "a treadle never pressed", risky: true, dirty: []string{"Treadles=2", "Treadles=3", "1=1\n2=2\n[THR", "1=1\n2=1,2\n; spare\n3=2\n[THR", "[TREADLING]\n1=1\n2=2", "[TREADLING]\n1=1\n2=3"},
+			mended: []string{"1=1\n2=2\n[THR", "1=1\n; spare\n2=2\n[THR"}, made: "draft/unused-treadle 1"},
+		{name: "a lift plan that rules", risky: true, dirty: []string{"1=1\n2=2\n[THR", "1=2\n; of old\n2=1\n[THR", "TREADLING=true\n", "TREADLING=true\nLIFTPLAN=true\n", "[TREADLING]\n1=1\n2=2\n", "[TREADLING]\n1=1\n2=2\n[LIFTPLAN]\n1=1\n2=2\n"},
+			mended: []string{"[TIEUP]\n1=1\n2=2\n", "; of old\n", "TIEUP=true", "TIEUP=false", "TREADLING=true\n", "TREADLING=false\nLIFTPLAN=true\n", "[TREADLING]\n1=1\n2=2\n", "[LIFTPLAN]\n1=1\n2=2\n"},
+			made:   "draft/lift-conflict 1, file/contents 2"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			cl := cleaner(t, lint.Selection{})
+			cl.Risky = c.risky
+			r := cleaned(t, cl, swapped(t, c.dirty...))
+			if diff := cmp.Diff(swapped(t, c.mended...), string(r.After)); diff != "" {
+				t.Errorf("want (-), got (+):\n%s", diff)
+			}
+			if r.Made.String() != c.made || len(r.Refused) > 0 {
+				t.Errorf("made %q, want %q; refused: %q", r.Made, c.made, r.Refused)
+			}
+			if strings.HasSuffix(c.name, "waits") != (r.Waiting.Sum() == 1) {
+				t.Errorf("waiting: %q", r.Waiting)
+			}
+		})
+	}
+}
+
+func TestRiskyFixesAreTold(t *testing.T) {
+	c := cleaner(t, lint.Selection{})
+	c.Risky = true
+	r := cleaned(t, c, swapped(t, "Threads=2", "Threads=3", "Rising Shed=true\n", "", "WARP=true\nWEFT=true\n", "", "Threads=4", "Threads=4;x"))
+	want := []string{"line 8: say that the shafts rise (draft/shed-unstated)", "line 14: declare 2 (draft/thread-count)",
+		"the draft now has 2 picks in place of 3 and another cloth"}
+	if !slices.Equal(r.Told, want) {
+		t.Errorf("told %q, want %q", r.Told, want)
+	}
+}
+
+func TestEncodings(t *testing.T) {
+	titled := swapped(t, "[WEAVING]", "[TEXT]\nTitle=Gr\u00fcn\n[WEAVING]", "WEAVING=true", "TEXT=true\nWEAVING=true", "Threads=4", "Threads=4,")
+	old := strings.ReplaceAll(titled, "\u00fc", "\xfc")
+	for _, c := range []struct{ name, raw, want, skip string }{
+		{"Windows-1252", old, strings.Replace(titled, "4,", "4", 1), ""},
+		{"a byte order mark", "\xef\xbb\xbf" + titled, strings.Replace(titled, "4,", "4", 1), ""},
+		{"Windows-1252 kept", old, strings.Replace(old, "4,", "4", 1), "file/encoding"},
+		{"a byte order mark kept", "\xef\xbb\xbf" + titled, "\xef\xbb\xbf" + strings.Replace(titled, "4,", "4", 1), "file/encoding"},
+		{"lone CR", strings.ReplaceAll(titled, "\n", "\r"), strings.Replace(titled, "4,", "4", 1), ""},
+		{"mostly CRLF", strings.Replace(strings.ReplaceAll(titled, "\n", "\r\n"), "\r\n", "\n", 3),
+			strings.ReplaceAll(strings.Replace(titled, "4,", "4", 1), "\n", "\r\n"), ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := lint.Selection{}
+			if c.skip != "" {
+				s.Skip = []string{c.skip}
+			}
+			if r := cleaned(t, cleaner(t, s), c.raw); string(r.After) != c.want {
+				t.Errorf("%q\nwant %q (refused: %q)", r.After, c.want, r.Refused)
+			}
+		})
+	}
+}
+
+// TestBytesThatAreNoCharacter has a byte that is no character in the encoding
+// that the file says it has: it would be lost, so that only --risky writes that.
+func TestBytesThatAreNoCharacter(t *testing.T) {
+	raw := "\xef\xbb\xbf" + swapped(t, "[WEAVING]", "[TEXT]\nTitle=a\xe9b\n[WEAVING]", "WEAVING=true", "TEXT=true\nWEAVING=true")
+	c := cleaner(t, lint.Selection{})
+	r := cleaned(t, c, raw)
+	if r.Changed() || r.Waiting.String() != "file/encoding 1" {
+		t.Errorf("changed is %v, waiting %q", r.Changed(), r.Waiting)
+	}
+	r = cleaned(t, c, strings.Replace(raw, "Threads=4", "Threads=4,", 1))
+	if r.Changed() || len(r.Refused) != 1 || !strings.Contains(r.Refused[0], "not mended for file/stray-line: ") {
+		t.Errorf("changed is %v, refused: %q", r.Changed(), r.Refused)
+	}
+	c.Risky = true
+	if r = cleaned(t, c, raw); !r.Changed() || !strings.Contains(string(r.After), "Title=a\ufffdb\n") {
+		t.Errorf("at a risk it became %q; refused: %q", r.After, r.Refused)
+	}
+}
+
+// wrong is a rule with a fix of its own, asked for while the draft is so.
+func wrong(id string, while func(*schema.Draft) bool, start, end int, with string) lint.Rule {
+	return lint.Rule{ID: id, Fixable: true, Default: schema.Warning, Check: func(p *lint.Pass) {
+		if while(p.Draft) {
+			p.Report(schema.Place{}, nil, "%s", id)
+			p.Fix(schema.Fix{Title: id, Edits: []schema.Edit{{Span: schema.Span{Start: start, End: end}, New: with}}})
+		}
+	}}
+}
+
+// exchanging is such a rule that exchanges words of the plain draft.
+func exchanging(id string, while func(*schema.Draft) bool, old, with string) lint.Rule {
+	at := strings.Index(plain, old)
+	return wrong(id, while, at, at+len(old), with)
+}
+
+// TestFixesThatChangeTheDraftAreRefused has rules whose fixes are wrong: each is
+// refused with the reason, and the others are made all the same.
+func TestFixesThatChangeTheDraftAreRefused(t *testing.T) {
+	always := func(*schema.Draft) bool { return true }
+	fourEnds := func(d *schema.Draft) bool { return d.Warp.Threads == 4 }
+	fewer := exchanging("b/b", fourEnds, "Threads=4", "Threads=3") // the threading still lists four
+	for _, c := range []struct {
+		name    string
+		rules   []lint.Rule
+		refused []string // what the refusals say, in order
+		made    string
+	}{
+		{"another cloth", []lint.Rule{exchanging("a/a", always, "4=2\n", "4=1\n")}, []string{"not mended for a/a: the draft would have another cloth"}, ""},
+		{"one of two", []lint.Rule{exchanging("a/a", always, "4=2\n", "4=1\n"), fewer}, []string{"not mended for a/a: the draft would have another cloth"}, "b/b 1"},
+		{"one that is right once the other is made", []lint.Rule{exchanging("a/a", fourEnds, "4=2\n", "4=1\n"), fewer}, nil, "b/b 1"},
+		{"no draft any more", []lint.Rule{exchanging("a/a", always, plain, "nothing\n")}, []string{"not mended for a/a: it would be read as a draft no more"}, ""},
+		{"without end", []lint.Rule{exchanging("a/a", always, "[WIF]\n", "[WIF]\n; more\n")}, []string{"without end"}, ""},
+		{"no change at all", []lint.Rule{exchanging("a/a", always, "[WIF]", "[WIF]")}, nil, ""},
+		{"outside the file", []lint.Rule{wrong("a/a", always, -1, 4, "x")}, []string{"not mended for a/a: an edit of bytes -1 to 4 lies outside"}, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			l, err := lint.New(c.rules, lint.Selection{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			r := cleaned(t, &Cleaner{Checker: &lint.Checker{Linter: l, Finder: settings.NewFinder(settings.Options{})}}, plain)
+			if r.Made.String() != c.made || r.Changed() != (c.made != "") {
+				t.Errorf("changed is %v, made %q, want %q", r.Changed(), r.Made, c.made)
+			}
+			if !slices.EqualFunc(r.Refused, c.refused, strings.Contains) {
+				t.Errorf("refused: %q, want %q", r.Refused, c.refused)
+			}
+		})
+	}
+}
+
+// TestCommentsAndPrivateSectionsStay cleans a draft with words in every corner.
+func TestCommentsAndPrivateSectionsStay(t *testing.T) {
+	raw := "; before all\n" + swapped(t, "[WEAVING]\n", "[WEAVING]\n  ;; counted twice\n", "Threads=4", "Threads=4,\n[PRIVATE loom room]\n a = b \n; mine\nloose words\n",
+		"4=2\n", "4=2\n; the end", "1=1\n2=2\n3", "; from the right\n1=1\n2=2,\n3")
+	r := cleaned(t, cleaner(t, lint.Selection{}), raw)
+	for _, words := range []string{"; before all\n[WIF]", "  ;; counted twice\n", "[PRIVATE loom room]\n a = b \n; mine\nloose words\n", "; from the right\n1=1\n", "4=2\n; the end"} {
+		if !strings.Contains(string(r.After), words) {
+			t.Errorf("%q is not there any more:\n%s", words, r.After)
+		}
+	}
+	if !r.Changed() {
+		t.Error("nothing was mended")
+	}
+}
+
+func TestJSONDrafts(t *testing.T) {
+	const tied = `"tieup": [[1], [2]], "treadling": [1, 2]`
+	for _, c := range []struct{ name, dirty, mended, made string }{
+		{"nothing to mend", `{"fettle": 1, "shafts": 2, "shed": "rising", "threading": [1, 2], ` + tied + `}`, "", ""},
+		{"too few shafts and threads", `{"fettle": 1, "shafts": 1, "shed": "rising", "threading": [1, 2], ` + tied + `, "warp": {"threads": 1}}`,
+			`{"fettle": 1, "shafts": 2, "shed": "rising", "threading": [1, 2], ` + tied + `, "warp": {"threads": 2}}`, "draft/shaft-count 1, draft/thread-count 1"},
+		{"a shed unstated", `{"fettle": 1, "threading": [1, 2], ` + tied + `}`,
+			`{"fettle": 1, "shed": "rising", "threading": [1, 2], ` + tied + `}`, "draft/shed-unstated 1"},
+		{"a shed of null", `{"fettle": 1, "shed": null, "threading": [1, 2], ` + tied + `}`,
+			`{"fettle": 1, "shed": "rising", "threading": [1, 2], ` + tied + `}`, "draft/shed-unstated 1"},
+		{"a shaft without an end", `{"fettle": 1, "shafts": 3, "shed": "rising", "threading": [1, [3], 0], "tieup": [[1, 2], [3]], "treadling": [1, 2]}`,
+			`{"fettle": 1, "shafts": 2, "shed": "rising", "threading": [1, [2], 0], "tieup": [[1], [2]], "treadling": [1, 2]}`, "draft/unused-shaft 1"},
+		{"a treadle that would have to move", `{"fettle": 1, "shed": "rising", "threading": [1, 2], "tieup": [[1], [], [2]], "treadling": [1, 3]}`, "", ""},
+		{"a lift plan that rules", `{"fettle": 1, "shed": "rising", "threading": [1, 2], ` + tied + `, "liftplan": [[2], [1]]}`,
+			`{"fettle": 1, "shed": "rising", "threading": [1, 2], "tieup": [], "treadling": [], "liftplan": [[2], [1]]}`, "draft/lift-conflict 1"},
+		{"lines that end otherwise", "{\"fettle\": 1, \"shed\": \"rising\",\r\"threading\": [1, 2],\n" + tied + "}\r\n",
+			"{\"fettle\": 1, \"shed\": \"rising\",\n\"threading\": [1, 2],\n" + tied + "}\n", "file/encoding 1"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			cl := cleaner(t, lint.Selection{})
+			cl.Risky = true
+			if c.mended == "" {
+				c.mended = c.dirty
+			}
+			if r := cleaned(t, cl, c.dirty); string(r.After) != c.mended || r.Made.String() != c.made || len(r.Refused) > 0 {
+				t.Errorf("it became\n%s\nwant\n%s\nmade %q, want %q; refused: %q", r.After, c.mended, r.Made, c.made, r.Refused)
+			}
+		})
+	}
+}
+
+// TestIgnoredFindingsAreNotMended leaves alone what the draft asks to have left
+// alone.
+func TestIgnoredFindingsAreNotMended(t *testing.T) {
+	raw := swapped(t, "[WARP]\nThreads=4", "[WARP]\n; fettle: ignore file/stray-line - as the old program wants it\nThreads=4,", "Threads=2", "Threads=2,")
+	r := cleaned(t, cleaner(t, lint.Selection{}), raw)
+	if want := strings.Replace(raw, "Threads=2,", "Threads=2", 1); string(r.After) != want {
+		t.Errorf("it became\n%s", r.After)
+	}
+}

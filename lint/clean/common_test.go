@@ -1,0 +1,39 @@
+package clean
+
+import (
+	"testing"
+
+	"fettle/formats"
+	"fettle/lint"
+	"fettle/lint/rules"
+	"fettle/schema"
+	"fettle/schema/settings"
+)
+
+// cleaner is a Cleaner of all rules but those left out, without any settings.
+func cleaner(t testing.TB, s lint.Selection) *Cleaner {
+	t.Helper()
+	all := rules.All()
+	l, err := lint.New(all, Selection(all, s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &Cleaner{Checker: &lint.Checker{Linter: l, Finder: settings.NewFinder(settings.Options{})}}
+}
+
+// cleaned cleans the bytes of a file.
+func cleaned(t testing.TB, c *Cleaner, raw string) Result {
+	t.Helper()
+	doc := formats.Read("draft.wif", []byte(raw))
+	if doc.Draft == nil {
+		t.Fatalf("no draft: %s", doc.Findings[0].Message)
+	}
+	r, err := c.Clean(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// fileFindings are the findings of the readers that are left in a file.
+func fileFindings(raw []byte) []schema.Finding { return formats.Read("draft.wif", raw).Findings }

@@ -1,0 +1,176 @@
+package clean
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+// edited is a text and several rounds of edits in it.
+type edited struct {
+	before, after string
+	changes       []Change
+}
+
+// rounds draws a text and edits it, round by round.
+func rounds(t *rapid.T) edited {
+	word := rapid.StringOfN(rapid.RuneFrom([]rune("ab\n\r\u00e9")), 0, 6, -1)
+	e := edited{before: strings.Join(rapid.SliceOfN(word, 0, 30).Draw(t, "text"), "\n")}
+	e.after = e.before
+	tr := newTrace(len(e.before))
+	for range rapid.IntRange(1, 4).Draw(t, "rounds") {
+		var steps []step
+		var edits []schema.Edit
+		for at := 0; at <= len(e.after); {
+			start := at + rapid.IntRange(0, 9).Draw(t, "gap")
+			end := start + rapid.IntRange(0, 5).Draw(t, "size")
+			if end > len(e.after) {
+				break
+			}
+			edit := schema.Edit{Span: schema.Span{Start: start, End: end}, New: word.Draw(t, "new")}
+			edits = append(edits, edit)
+			steps = append(steps, step{edit, rapid.SampledFrom([]string{"x/x", "y/y"}).Draw(t, "rule")})
+			at = end + 1
+		}
+		text, err := lint.Apply([]byte(e.after), edits)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tr.apply(steps)
+		e.after = string(text)
+	}
+	e.changes = tr.changes([]byte(e.before))
+	return e
+}
+
+func editsOf(changes []Change) []schema.Edit {
+	var edits []schema.Edit
+	for _, c := range changes {
+		edits = append(edits, c.Edit)
+	}
+	return edits
+}
+
+// TestChangesLeadToTheResult follows edits through rounds back to the text they
+// began with: the changes, made at once, give the same.
+func TestChangesLeadToTheResult(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		e := rounds(t)
+		got, err := lint.Apply([]byte(e.before), editsOf(e.changes))
+		if err != nil || string(got) != e.after {
+			t.Fatalf("%q becomes %q, %v; want %q: %+v", e.before, got, err, e.after, e.changes)
+		}
+		for i, c := range e.changes {
+			if len(c.Rules) == 0 || !slices.IsSorted(c.Rules) || i > 0 && c.Span.Start <= e.changes[i-1].Span.End {
+				t.Fatalf("not as changes are: %+v", e.changes)
+			}
+		}
+	})
+}
+
+func (e edited) result() Result {
+	return Result{Source: &schema.Source{Path: "draft.wif", Raw: []byte(e.before)}, After: []byte(e.after), base: []byte(e.before), changes: e.changes}
+}
+
+var hunkHead = regexp.MustCompile(`^@@ -(\d+)(,\d+)? \+\d+(,\d+)? @@ (.+)\n$`)
+
+// TestDiffLeadsToTheResult reads the diff as a person's patching program would,
+// line by line: it gives the result, and says of each hunk who asked for it.
+func TestDiffLeadsToTheResult(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		e := rounds(t)
+		r := e.result()
+		diff := string(r.Diff())
+		if got := patched(t, e.before, diff); got != e.after {
+			t.Fatalf("%q\n%s\ngives %q, want %q", e.before, diff, got, e.after)
+		}
+		p := newPaper(r.base)
+		for _, edit := range p.whole(e.changes) {
+			if edit.from < edit.to && len(edit.lines) > 0 && string(p.text[p.begin[edit.from]:p.begin[edit.from+1]]) == edit.lines[0] {
+				t.Fatalf("line %d is shown as changed and is not:\n%s", edit.from+1, diff)
+			}
+		}
+	})
+}
+
+// patched applies a diff.
+func patched(t *rapid.T, text, diff string) string {
+	old := slices.Collect(strings.Lines(text))
+	var out []string
+	left := 0
+	lines := slices.Collect(strings.Lines(diff))
+	for i, l := range lines {
+		switch {
+		case i < 2 && (strings.HasPrefix(l, "--- ") || strings.HasPrefix(l, "+++ ")):
+		case strings.HasPrefix(l, "@@"):
+			m := hunkHead.FindStringSubmatch(l)
+			if m == nil {
+				t.Fatalf("no head of a hunk: %q", l)
+			}
+			from, _ := strconv.Atoi(m[1])
+			if m[2] == ",0" {
+				from++
+			}
+			out = append(out, old[left:from-1]...)
+			left = from - 1
+		case l[0] == '\\':
+			if lines[i-1][0] != '-' {
+				out[len(out)-1] = strings.TrimSuffix(out[len(out)-1], "\n")
+			}
+		case l[0] == '+':
+			out = append(out, l[1:])
+		case l[0] == '-', l[0] == ' ':
+			if want := old[left]; want != l[1:] && want+"\n" != l[1:] {
+				t.Fatalf("line %d is %q, not %q", left+1, want, l[1:])
+			}
+			if left++; l[0] == ' ' {
+				out = append(out, l[1:])
+			}
+		}
+	}
+	return strings.Join(append(out, old[left:]...), "")
+}
+
+func TestDiff(t *testing.T) {
+	raw := strings.ReplaceAll(swapped(t, "Threads=4", "Threads=4,", "1=1\n2=2\n[THR", "1=1,\n2=2\n[THR", "Version=1.1\n", "Version=1.1\nDeveloper=x\n"), "\n", "\r")
+	r := cleaned(t, cleaner(t, lint.Selection{}), raw)
+	want := `draft.wif: file/encoding: lines that end in a lone CR become alike
+--- draft.wif
++++ draft.wif
+@@ -1,6 +1,6 @@ file/unknown-key
+ [WIF]
+ Version=1.1
+-Developer=x
++Developers=x
+ [CONTENTS]
+ WEAVING=true
+ WARP=true
+@@ -13,11 +13,11 @@ file/stray-line
+ Treadles=2
+ Rising Shed=true
+ [WARP]
+-Threads=4,
++Threads=4
+ [WEFT]
+ Threads=2
+ [TIEUP]
+-1=1,
++1=1
+ 2=2
+ [THREADING]
+ 1=1
+`
+	if got := string(r.Diff()); got != want {
+		t.Errorf("want\n%s\ngot\n%s", want, got)
+	}
+	if r := cleaned(t, cleaner(t, lint.Selection{}), plain); r.Diff() != nil {
+		t.Errorf("nothing changed, and the diff is\n%s", r.Diff())
+	}
+}

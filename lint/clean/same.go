@@ -1,0 +1,114 @@
+package clean
+
+import (
+	"fmt"
+	"slices"
+
+	"fettle/schema"
+	"fettle/schema/cloth"
+)
+
+// differences says what a second draft has otherwise than a first, in words that
+// go with "it would have": in its threads, and in the rest. There are none where
+// a weaver would get the same from both. The declared numbers of shafts and
+// treadles may differ, and how threading, tie-up, treadling and lift plan come to
+// the cloth; comments may be more.
+func differences(a, b *schema.Draft) (threads, rest []string) {
+	threads = told(
+		differ(a.Ends() != b.Ends(), "%d ends in place of %d", b.Ends(), a.Ends()),
+		differ(a.Picks() != b.Picks(), "%d picks in place of %d", b.Picks(), a.Picks()),
+		differ(!sameCloth(a, b), "another cloth"),
+		differ(!sameColors(&a.Warp, &b.Warp, a.Ends()), "other warp colors"),
+		differ(!sameColors(&a.Weft, &b.Weft, a.Picks()), "other weft colors"),
+		differ(!sameMeasures(&a.Warp, &b.Warp), "other warp spacings or thicknesses"),
+		differ(!sameMeasures(&a.Weft, &b.Weft), "other weft spacings or thicknesses"))
+	for _, t := range texts(a, b) {
+		rest = append(rest, differ(t.a != t.b, "%s for %s %s", schema.Quote(t.b), t.name, schema.Quote(t.a)))
+	}
+	rest = told(append(rest,
+		differ(!slices.Equal(a.Notes, b.Notes), "other notes"),
+		differ(!slices.Equal(a.Palette, b.Palette), "another palette"),
+		differ(a.Profile != b.Profile, "another word on whether it is a profile"),
+		differ(!slices.Equal(a.Settings, b.Settings), "another project"),
+		differ(!slices.EqualFunc(a.Ignores, b.Ignores, sameIgnore), "other ignores"),
+		differ(lacks(a.Carried.Comments, b.Carried.Comments, func(c schema.Comment) string { return c.Text }), "fewer comments"),
+		differ(lacks(a.Carried.Values, b.Carried.Values, func(v schema.Setting) schema.Setting { return v }), "fewer values kept as they stand"),
+		differ(!slices.EqualFunc(a.Carried.Sections, b.Carried.Sections, sameSection), "other sections kept as they stand"))...)
+	return threads, rest
+}
+
+// differ is a difference in words, "" where there is none.
+func differ(yes bool, format string, args ...any) string {
+	if !yes {
+		return ""
+	}
+	return fmt.Sprintf(format, args...)
+}
+
+func told(list ...string) []string {
+	return slices.DeleteFunc(list, func(s string) bool { return s == "" })
+}
+
+func sameIgnore(a, b schema.Ignore) bool { return a.Rule == b.Rule && a.Reason == b.Reason }
+
+func sameSection(a, b schema.TextSection) bool {
+	return a.Name == b.Name && slices.Equal(a.Lines, b.Lines)
+}
+
+// sameCloth says whether two drafts weave the same. It looks at the cloth itself
+// only where they do not say the same.
+func sameCloth(a, b *schema.Draft) bool {
+	if a.Ends() != b.Ends() || a.Picks() != b.Picks() {
+		return false
+	}
+	sinks := func(d *schema.Draft) bool { return d.Shed == schema.Sinking }
+	if sinks(a) == sinks(b) && a.Threading.Equal(b.Threading) && a.Tieup.Equal(b.Tieup) &&
+		a.Treadling.Equal(b.Treadling) && a.LiftPlan.Equal(b.LiftPlan) {
+		return true
+	}
+	return cloth.Of(a).Keys()[0] == cloth.Of(b).Keys()[0]
+}
+
+// text is one of the texts of two drafts.
+type text struct{ name, a, b string }
+
+func texts(a, b *schema.Draft) []text {
+	x, y := &a.Texts, &b.Texts
+	return []text{{"the title", x.Title, y.Title}, {"the author", x.Author, y.Author}, {"the address", x.Address, y.Address},
+		{"the e-mail address", x.EMail, y.EMail}, {"the telephone number", x.Telephone, y.Telephone}, {"the fax number", x.Fax, y.Fax}}
+}
+
+func sameColors(a, b *schema.System, threads int) bool {
+	if a.Color == b.Color && slices.Equal(a.Colors, b.Colors) {
+		return true
+	}
+	for n := 1; n <= threads; n++ {
+		if a.ColorOf(n) != b.ColorOf(n) {
+			return false
+		}
+	}
+	return true
+}
+
+func sameMeasures(a, b *schema.System) bool {
+	return a.Unit == b.Unit && a.Spacing == b.Spacing && slices.Equal(a.Spacings, b.Spacings) &&
+		a.Thickness == b.Thickness && slices.Equal(a.Thicknesses, b.Thicknesses)
+}
+
+// lacks says whether something of a list is missing in another, each as often as
+// it is there.
+func lacks[T any, K comparable](list, other []T, key func(T) K) bool {
+	if len(list) > len(other) {
+		return true
+	}
+	count := make(map[K]int, len(other))
+	for _, x := range other {
+		count[key(x)]++
+	}
+	for _, x := range list {
+		if count[key(x)]--; count[key(x)] < 0 {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,171 @@
+package clean
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+// Change is an edit of a file's text, and the rules that asked for it.
+type Change struct {
+	schema.Edit
+	Rules []string // in order, each once
+}
+
+// step is an edit of one round, and the rule that asks for it.
+type step struct {
+	schema.Edit
+	rule string
+}
+
+func stepsOf(list []lint.Mend) []step {
+	var steps []step
+	for _, m := range list {
+		for _, e := range m.Fix.Edits {
+			steps = append(steps, step{e, m.Finding.Rule})
+		}
+	}
+	slices.SortStableFunc(steps, func(a, b step) int {
+		return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
+	})
+	return steps
+}
+
+// piece is a stretch of the text as it is after some rounds: one of the first
+// text, or one written in place of that. Pieces stand in the order of the first
+// text, and between them they are the whole of it.
+type piece struct {
+	at      schema.Span // in the first text
+	written bool
+	text    string // of a piece written
+	rules   []string
+}
+
+func (p *piece) size() int {
+	if p.written {
+		return len(p.text)
+	}
+	return p.at.End - p.at.Start
+}
+
+// split cuts a piece in two. What a written piece stands for goes to the first.
+func (p *piece) split(at int) (first, second piece) {
+	first, second = *p, *p
+	if p.written {
+		first.text, second.text = p.text[:at], p.text[at:]
+		second.at.Start = p.at.End
+	} else {
+		first.at.End = p.at.Start + at
+		second.at.Start = first.at.End
+	}
+	return first, second
+}
+
+// trace follows the edits of several rounds back to the text they began with.
+type trace struct {
+	pieces []piece
+	end    int // of the first text
+}
+
+func newTrace(size int) *trace {
+	return &trace{pieces: []piece{{at: schema.Span{End: size}}}, end: size}
+}
+
+// apply makes the edits of a round, which are in order and do not overlap.
+func (t *trace) apply(steps []step) {
+	rest := t.pieces
+	out := make([]piece, 0, len(rest)+2*len(steps))
+	at := 0
+	take := func(size int) (taken []piece) {
+		at += size
+		from := len(out)
+		for ; size > 0; rest = rest[1:] {
+			if n := rest[0].size(); n > size {
+				first, second := rest[0].split(size)
+				out = append(out, first)
+				rest[0] = second
+				break
+			} else {
+				out = append(out, rest[0])
+				size -= n
+			}
+		}
+		return out[from:]
+	}
+	for _, s := range steps {
+		take(s.Span.Start - at)
+		gone := slices.Clone(take(s.Span.End - s.Span.Start))
+		out = out[:len(out)-len(gone)]
+		out = append(out, t.written(s, gone, rest))
+	}
+	t.pieces = append(out, rest...)
+}
+
+// written is the piece of an edit that takes the place of others.
+func (t *trace) written(s step, gone, rest []piece) piece {
+	p := piece{written: true, text: s.New, rules: []string{s.rule}}
+	switch {
+	case len(gone) > 0:
+		p.at = schema.Span{Start: gone[0].at.Start, End: gone[len(gone)-1].at.End}
+	case len(rest) > 0:
+		p.at = schema.Span{Start: rest[0].at.Start, End: rest[0].at.Start}
+	default:
+		p.at = schema.Span{Start: t.end, End: t.end}
+	}
+	for _, g := range gone {
+		p.rules = append(p.rules, g.rules...)
+	}
+	return p
+}
+
+// origin is where in the first text an offset of the last comes from.
+func (t *trace) origin(offset int) int {
+	for i := range t.pieces {
+		p := &t.pieces[i]
+		if n := p.size(); offset >= n {
+			offset -= n
+			continue
+		}
+		if p.written {
+			offset = 0
+		}
+		return p.at.Start + offset
+	}
+	return t.end
+}
+
+// changes are the edits that lead from the first text to the last. Edits that
+// touch make one, and what was changed back is left out.
+func (t *trace) changes(first []byte) []Change {
+	var list []Change
+	for i := 0; i < len(t.pieces); i++ {
+		if !t.pieces[i].written {
+			continue
+		}
+		from := i
+		for i+1 < len(t.pieces) && t.pieces[i+1].written && t.pieces[i+1].at.Start == t.pieces[i].at.End {
+			i++
+		}
+		if c := joined(t.pieces[from : i+1]); c.New != string(first[c.Span.Start:c.Span.End]) {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// joined is the change that pieces make which follow each other.
+func joined(pieces []piece) Change {
+	c := Change{Edit: schema.Edit{Span: schema.Span{Start: pieces[0].at.Start, End: pieces[len(pieces)-1].at.End}}}
+	var text strings.Builder
+	for i := range pieces {
+		text.WriteString(pieces[i].text)
+		c.Rules = append(c.Rules, pieces[i].rules...)
+	}
+	c.New = text.String()
+	slices.Sort(c.Rules)
+	c.Rules = slices.Compact(c.Rules)
+	return c
+}

@@ -1,0 +1,101 @@
+package clean
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fettle/corpus"
+	"fettle/formats"
+	"fettle/lint"
+)
+
+// way is a way of cleaning.
+type way struct {
+	name             string
+	risky, canonical bool
+	lint.Selection
+}
+
+func ways() []way {
+	return []way{
+		{name: "certain fixes"},
+		{name: "risky fixes", risky: true},
+		{name: "canonical form", canonical: true},
+		{name: "everything", risky: true, canonical: true},
+		{name: "the encoding as it is", Selection: lint.Selection{Skip: []string{"file/encoding"}}},
+		{name: "the encoding as it is, with risky fixes", risky: true, Selection: lint.Selection{Skip: []string{"file/encoding"}}},
+		{name: "the encoding only", Selection: lint.Selection{Only: []string{"file/encoding"}}},
+		{name: "without misspelt keys and stray lines", Selection: lint.Selection{Skip: []string{"file/unknown-key", "file/stray-line"}}},
+		{name: "duplicates only", Selection: lint.Selection{Only: []string{"file/duplicate-section", "file/duplicate-key"}}},
+	}
+}
+
+func (w way) cleaner(t testing.TB) *Cleaner {
+	c := cleaner(t, w.Selection)
+	c.Risky, c.Canonical = w.risky, w.canonical
+	return c
+}
+
+// drafts are the files of the corpus and dirty ones, by name.
+func drafts(t testing.TB) map[string][]byte {
+	t.Helper()
+	all := map[string][]byte{}
+	for _, pattern := range []string{"guild", "faulty", "wild"} {
+		paths, err := filepath.Glob(filepath.Join("..", "..", "corpus", pattern, "*.wif"))
+		if err != nil || len(paths) == 0 {
+			t.Fatalf("no drafts in %s: %v", pattern, err)
+		}
+		for _, path := range paths {
+			raw, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all[path] = raw
+		}
+	}
+	for seed := range uint64(150) {
+		raw, _ := corpus.Dirty(seed)
+		all[fmt.Sprintf("seed %d", seed)] = raw
+	}
+	return all
+}
+
+// TestCleaningTwiceIsCleaningOnce cleans in every way: the second time changes
+// nothing and says the same of what is left, the draft stays what it was, and a
+// file that is refused is left as it is.
+func TestCleaningTwiceIsCleaningOnce(t *testing.T) {
+	all := drafts(t)
+	for _, w := range ways() {
+		t.Run(w.name, func(t *testing.T) {
+			c := w.cleaner(t)
+			changed := 0
+			for name, raw := range all {
+				before := formats.Read("draft.wif", raw)
+				if before.Draft == nil {
+					continue
+				}
+				r := cleaned(t, c, string(raw))
+				if r.Changed() {
+					changed++
+				}
+				for _, why := range r.Refused {
+					t.Logf("%s: %s", name, why)
+				}
+				again := cleaned(t, c, string(r.After))
+				if again.Changed() {
+					t.Errorf("%s: cleaning again changes it:\n%s", name, again.Diff())
+				}
+				after := formats.Read("draft.wif", r.After)
+				threads, rest := differences(before.Draft, after.Draft)
+				if len(rest) > 0 || len(threads) > 0 && !w.risky {
+					t.Errorf("%s: it has %v %v", name, threads, rest)
+				}
+			}
+			if changed == 0 {
+				t.Error("nothing was changed")
+			}
+		})
+	}
+}

@@ -1,0 +1,115 @@
+package collection
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+// Run looks at the files of a collection.
+type Run struct {
+	Checker  *lint.Checker
+	Reader   Reader
+	Workers  int            // files looked at at once; none is one
+	Baseline *lint.Baseline // takes note of what is found; nil for none
+	// OnlyNew leaves out what the baseline knows.
+	OnlyNew bool
+}
+
+// Looked is what came of a file.
+type Looked struct {
+	Path       string // with / between folders
+	Format     string // "" where it holds no draft
+	Source     *schema.Source
+	Draft      *schema.Draft // nil where it holds no draft
+	Findings   []schema.Finding
+	Prints     []string // the fingerprint of each finding
+	Suppressed int      // left out at the draft's own word
+	Known      int      // left out since the baseline knows them
+}
+
+// Look looks at each file and hands on what was found, in the order of the
+// files, until use says no. A file that cannot be looked at is told to complain,
+// and the rest goes on; a file met in a folder that is no draft is passed over.
+func (r *Run) Look(list []Input, use func(Looked) bool, complain func(error)) {
+	var across *lint.Across
+	if len(list) > 1 {
+		across = &lint.Across{}
+	}
+	Each(list, r.Workers, func(in Input) outcome { return r.one(in, across != nil) }, func(_ Input, o outcome) bool {
+		if o.err != nil {
+			complain(o.err)
+		}
+		if o.err != nil || o.passed {
+			return true
+		}
+		r.finish(&o, across)
+		return use(o.Looked)
+	})
+}
+
+// outcome is what came of a file before it is compared with others.
+type outcome struct {
+	Looked
+	traits lint.Traits
+	passed bool
+	err    error
+}
+
+func (r *Run) one(in Input, compared bool) (o outcome) {
+	defer func() {
+		if what := recover(); what != nil {
+			o = outcome{err: Problem{in.Path, "fettle failed on this file (" + schema.Plain(fmt.Sprint(what), 120) +
+				"); that is a fault of fettle, not of the file: please report it with the file"}}
+		}
+	}()
+	doc, err := r.Reader.Read(in)
+	if err != nil || doc == nil {
+		return outcome{err: err, passed: true}
+	}
+	result, err := r.Checker.Check(doc)
+	if err != nil {
+		return outcome{err: err}
+	}
+	o = outcome{Looked: Looked{Path: filepath.ToSlash(in.Path), Format: doc.Format, Source: doc.Source, Draft: doc.Draft,
+		Findings: result.Findings, Suppressed: result.Suppressed}}
+	if compared {
+		o.traits = result.Traits()
+	}
+	return o
+}
+
+// finish compares a file with those before it and with the baseline.
+func (r *Run) finish(o *outcome, across *lint.Across) {
+	if across != nil {
+		found, suppressed := across.Add(o.Path, o.traits)
+		o.Suppressed += suppressed
+		if len(found) > 0 {
+			o.Findings = schema.SortFindings(append(o.Findings, found...))
+		}
+	}
+	o.Prints = lint.Fingerprints(o.Source, o.Findings)
+	if r.Baseline == nil {
+		return
+	}
+	known := r.Baseline.Note(o.Path, o.Findings, o.Prints)
+	if r.OnlyNew {
+		o.leaveOut(known)
+	}
+}
+
+// leaveOut takes out what the baseline knows.
+func (o *outcome) leaveOut(known []bool) {
+	kept := 0
+	for i, is := range known {
+		if is {
+			o.Known++
+			continue
+		}
+		o.Findings[kept], o.Prints[kept] = o.Findings[i], o.Prints[i]
+		kept++
+	}
+	o.Findings, o.Prints = o.Findings[:kept], o.Prints[:kept]
+}

@@ -1,0 +1,135 @@
+package lint
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fettle/schema"
+)
+
+// Apply makes edits in a text and gives the new one; the text itself stays as it
+// is. The edits may come in any order; those that put something in at the same
+// place do so in theirs. It is an error where one ends before it starts or lies
+// outside the text, and where two overlap.
+func Apply(text []byte, edits []schema.Edit) ([]byte, error) {
+	edits = slices.Clone(edits)
+	slices.SortStableFunc(edits, byPlace)
+	size, end := len(text), 0
+	for _, e := range edits {
+		switch {
+		case e.Span.Start > e.Span.End:
+			return nil, fmt.Errorf("an edit ends at byte %d, before it starts at %d", e.Span.End, e.Span.Start)
+		case e.Span.Start < 0 || e.Span.End > len(text):
+			return nil, fmt.Errorf("an edit of bytes %d to %d lies outside the text of %d", e.Span.Start, e.Span.End, len(text))
+		case e.Span.Start < end:
+			return nil, fmt.Errorf("an edit at byte %d overlaps one that ends at %d", e.Span.Start, end)
+		}
+		size += len(e.New) - (e.Span.End - e.Span.Start)
+		end = e.Span.End
+	}
+	out, at := make([]byte, 0, size), 0
+	for _, e := range edits {
+		out = append(append(out, text[at:e.Span.Start]...), e.New...)
+		at = e.Span.End
+	}
+	return append(out, text[at:]...), nil
+}
+
+func byPlace(a, b schema.Edit) int {
+	return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
+}
+
+// Mend is a fix that is to be made, and the finding that asks for it.
+type Mend struct {
+	Finding *schema.Finding
+	Fix     *schema.Fix
+}
+
+// Mends picks a fix for each finding that has one made of edits: the first that
+// is certain, or with risky the first of all. Rules for which leave says true
+// are passed over.
+func Mends(findings []schema.Finding, risky bool, leave func(rule string) bool) []Mend {
+	var list []Mend
+	for i := range findings {
+		f := &findings[i]
+		if leave != nil && leave(f.Rule) {
+			continue
+		}
+		for j := range f.Fixes {
+			if x := &f.Fixes[j]; len(x.Edits) > 0 && (risky || !x.Risky) {
+				list = append(list, Mend{f, x})
+				break
+			}
+		}
+	}
+	return list
+}
+
+// claim is an edit and which mend wants it.
+type claim struct {
+	schema.Edit
+	mend int
+}
+
+// Together is those of the mends that can be made at once, each whole: where two
+// get in each other's way, the later has to wait. The first always can, unless
+// its own edits overlap. It takes time in proportion to the edits, but for
+// sorting them.
+func Together(mends []Mend) []Mend {
+	var claims []claim
+	waits := make([]bool, len(mends))
+	for i, m := range mends {
+		if waits[i] = tangled(m.Fix.Edits); waits[i] {
+			continue
+		}
+		for _, e := range m.Fix.Edits {
+			claims = append(claims, claim{e, i})
+		}
+	}
+	slices.SortStableFunc(claims, func(a, b claim) int { return byPlace(a.Edit, b.Edit) })
+	last := -1
+	for i, c := range claims {
+		switch {
+		case waits[c.mend]:
+		case last < 0 || waits[claims[last].mend] || !inTheWay(claims[last].Edit, c.Edit):
+			last = i
+		case claims[last].mend <= c.mend:
+			waits[c.mend] = true
+		default:
+			waits[claims[last].mend] = true
+			last = i
+		}
+	}
+	var list []Mend
+	for i, m := range mends {
+		if !waits[i] {
+			list = append(list, m)
+		}
+	}
+	return list
+}
+
+// tangled says whether edits get in each other's way.
+func tangled(edits []schema.Edit) bool {
+	edits = slices.Clone(edits)
+	slices.SortStableFunc(edits, byPlace)
+	for i := 1; i < len(edits); i++ {
+		if inTheWay(edits[i-1], edits[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// inTheWay says whether of two edits in order of their place only one can be
+// made. Lines added behind the same line do not get in each other's way.
+func inTheWay(a, b schema.Edit) bool {
+	if a.Span == b.Span && a.Span.Start == a.Span.End {
+		return !addsLines(a.New) || !addsLines(b.New)
+	}
+	return b.Span.Start < a.Span.End || b.Span.Start == a.Span.Start
+}
+
+func addsLines(s string) bool { return strings.HasPrefix(s, "\n") || strings.HasPrefix(s, "\r") }

@@ -1,0 +1,161 @@
+package lint
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"fettle/schema"
+)
+
+func edit(start, end int, with string) schema.Edit {
+	return schema.Edit{Span: schema.Span{Start: start, End: end}, New: with}
+}
+
+func TestApply(t *testing.T) {
+	const text = "0123456789"
+	for _, c := range []struct {
+		name  string
+		edits []schema.Edit
+		want  string // or what the error says, behind !
+	}{
+		{"none", nil, text},
+		{"one", []schema.Edit{edit(2, 4, "x")}, "01x456789"},
+		{"in any order", []schema.Edit{edit(8, 9, "b"), edit(0, 1, "a")}, "a1234567b9"},
+		{"put in at either end", []schema.Edit{edit(10, 10, "b"), edit(0, 0, "a")}, "a0123456789b"},
+		{"put in at one place, in their order", []schema.Edit{edit(5, 5, "a"), edit(5, 5, "b")}, "01234ab56789"},
+		{"put in before what is replaced", []schema.Edit{edit(5, 7, "b"), edit(5, 5, "a")}, "01234ab789"},
+		{"side by side", []schema.Edit{edit(2, 4, ""), edit(4, 6, "")}, "016789"},
+		{"over each other", []schema.Edit{edit(2, 5, "x"), edit(4, 6, "y")}, "!overlaps"},
+		{"put in within what is replaced", []schema.Edit{edit(2, 5, "x"), edit(3, 3, "y")}, "!overlaps"},
+		{"back to front", []schema.Edit{edit(5, 2, "x")}, "!before it starts"},
+		{"before the text", []schema.Edit{edit(-1, 2, "x")}, "!outside"},
+		{"behind the text", []schema.Edit{edit(9, 11, "x")}, "!outside"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			given := slices.Clone(c.edits)
+			got, err := Apply([]byte(text), c.edits)
+			if !slices.Equal(given, c.edits) {
+				t.Error("the edits given were put in order")
+			}
+			if says, wrong := strings.CutPrefix(c.want, "!"); wrong {
+				if err == nil || !strings.Contains(err.Error(), says) {
+					t.Errorf("the error is %v, want one that says %q", err, says)
+				}
+				return
+			}
+			if err != nil || string(got) != c.want {
+				t.Errorf("%q, %v; want %q", got, err, c.want)
+			}
+		})
+	}
+}
+
+// mended is a finding with one fix.
+func mended(rule string, risky bool, edits ...schema.Edit) schema.Finding {
+	return schema.Finding{Rule: rule, Fixes: []schema.Fix{{Title: rule, Risky: risky, Edits: edits}}}
+}
+
+func TestMends(t *testing.T) {
+	findings := []schema.Finding{
+		{Rule: "no fix"}, mended("certain", false, edit(0, 1, "")), mended("risky", true, edit(2, 3, "")), mended("no edits", false),
+		{Rule: "either", Fixes: []schema.Fix{{Title: "a", Risky: true, Edits: []schema.Edit{edit(4, 5, "")}},
+			{Title: "b", Edits: []schema.Edit{edit(4, 5, "")}}}},
+	}
+	titles := func(list []Mend) string {
+		var words []string
+		for _, m := range list {
+			words = append(words, m.Finding.Rule+":"+m.Fix.Title)
+		}
+		return strings.Join(words, " ")
+	}
+	if got := titles(Mends(findings, false, nil)); got != "certain:certain either:b" {
+		t.Errorf("certain ones: %s", got)
+	}
+	if got := titles(Mends(findings, true, nil)); got != "certain:certain risky:risky either:a" {
+		t.Errorf("with risky ones: %s", got)
+	}
+	if got := titles(Mends(findings, true, func(rule string) bool { return rule == "certain" })); got != "risky:risky either:a" {
+		t.Errorf("with one left: %s", got)
+	}
+}
+
+func TestTogether(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		mends [][]schema.Edit
+		want  string // which of them, a for the first
+	}{
+		{"apart", [][]schema.Edit{{edit(0, 1, "")}, {edit(2, 3, "")}}, "ab"},
+		{"side by side", [][]schema.Edit{{edit(0, 2, "")}, {edit(2, 3, "")}}, "ab"},
+		{"over each other", [][]schema.Edit{{edit(0, 2, "")}, {edit(1, 3, "")}}, "a"},
+		{"the first has the right of way", [][]schema.Edit{{edit(1, 3, "")}, {edit(0, 2, "")}}, "a"},
+		{"what one waits for does not wait", [][]schema.Edit{{edit(0, 2, "")}, {edit(1, 4, "")}, {edit(3, 5, "")}}, "ac"},
+		{"whole or not at all", [][]schema.Edit{{edit(4, 5, "")}, {edit(0, 1, ""), edit(4, 6, "")}}, "a"},
+		{"two words at one place", [][]schema.Edit{{edit(3, 3, "; ")}, {edit(3, 3, "x")}}, "a"},
+		{"a word before what is replaced", [][]schema.Edit{{edit(3, 5, "y")}, {edit(3, 3, "; ")}}, "a"},
+		{"lines behind one line", [][]schema.Edit{{edit(3, 3, "\na=b")}, {edit(3, 3, "\r\nc=d")}}, "ab"},
+		{"a word and a line at one place", [][]schema.Edit{{edit(3, 3, "]")}, {edit(3, 3, "\nc=d")}}, "a"},
+		{"over itself", [][]schema.Edit{{edit(0, 2, ""), edit(1, 3, "")}, {edit(5, 6, "")}}, "b"},
+		{"the same twice", [][]schema.Edit{{edit(0, 2, "x")}, {edit(0, 2, "x")}}, "a"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got := letters(Together(mendsOf(c.mends))); got != c.want {
+				t.Errorf("%s go together, want %s", got, c.want)
+			}
+		})
+	}
+}
+
+func mendsOf(edits [][]schema.Edit) []Mend {
+	var list []Mend
+	for i, e := range edits {
+		f := mended(string(rune('a'+i)), false, e...)
+		list = append(list, Mend{&f, &f.Fixes[0]})
+	}
+	return list
+}
+
+func letters(list []Mend) string {
+	var s string
+	for _, m := range list {
+		s += m.Finding.Rule
+	}
+	return s
+}
+
+// TestTogetherIsWhole makes mends of any kind: those that go together can be
+// made at once, they come in their order, and the first that could be made alone
+// is among them.
+func TestTogetherIsWhole(t *testing.T) {
+	text := []byte(strings.Repeat("x", 30))
+	span := rapid.Custom(func(t *rapid.T) schema.Edit {
+		start := rapid.IntRange(0, 30).Draw(t, "start")
+		return edit(start, rapid.IntRange(start, min(30, start+6)).Draw(t, "end"), rapid.SampledFrom([]string{"", "; ", "\nA=b"}).Draw(t, "new"))
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		list := mendsOf(rapid.SliceOfN(rapid.SliceOfN(span, 1, 4), 1, 8).Draw(t, "mends"))
+		chosen := Together(list)
+		var all []schema.Edit
+		for _, m := range chosen {
+			all = append(all, m.Fix.Edits...)
+		}
+		if _, err := Apply(text, all); err != nil {
+			t.Fatalf("what goes together does not: %v", err)
+		}
+		if s := letters(chosen); !slices.IsSorted([]byte(s)) {
+			t.Fatalf("out of order: %s", s)
+		}
+		for _, m := range list {
+			if len(Together([]Mend{m})) == 0 {
+				continue
+			}
+			if len(chosen) == 0 || chosen[0].Finding != m.Finding {
+				t.Fatalf("%s could be made and was not", m.Finding.Rule)
+			}
+			break
+		}
+	})
+}

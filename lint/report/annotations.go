@@ -1,0 +1,50 @@
+package report
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"fettle/schema"
+)
+
+// annotations writes a line a finding, in the form in which CI services show
+// what a job prints beside the line it is about.
+type annotations struct{ out *bufio.Writer }
+
+func newAnnotations(to io.Writer, _ Options) Writer { return &annotations{bufio.NewWriter(to)} }
+
+func (a *annotations) File(f File) error {
+	for i := range f.Findings {
+		x := &f.Findings[i]
+		p := x.Position
+		level := x.Severity.String()
+		if x.Severity == schema.Note {
+			level = "notice"
+		}
+		fmt.Fprintf(a.out, "::%s file=%s,line=%d,", level, property(f.Path), p.Line)
+		if p.EndLine == p.Line { // columns of different lines make no sense to it
+			fmt.Fprintf(a.out, "col=%d,", p.Column)
+		}
+		fmt.Fprintf(a.out, "endLine=%d,", p.EndLine)
+		if p.EndLine == p.Line {
+			fmt.Fprintf(a.out, "endColumn=%d,", p.EndColumn)
+		}
+		fmt.Fprintf(a.out, "title=%s::%s\n", property(x.Rule), message(x.Message))
+	}
+	return a.out.Flush()
+}
+
+func (a *annotations) Close(Summary) error { return a.out.Flush() }
+
+// message is a text with what would end it, or be taken for an escape, escaped.
+func message(s string) string {
+	s = strings.NewReplacer("%", "%25", "\r", "%0D", "\n", "%0A").Replace(s)
+	return strings.Map(schema.Printable, s)
+}
+
+// property is a text fit to be the value of a property.
+func property(s string) string {
+	return strings.NewReplacer(":", "%3A", ",", "%2C").Replace(message(s))
+}

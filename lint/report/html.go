@@ -1,0 +1,159 @@
+package report
+
+import (
+	"bufio"
+	"bytes"
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"slices"
+	"strings"
+
+	"fettle/formats/diagram"
+	"fettle/schema"
+	"fettle/schema/cloth"
+)
+
+//go:embed html.tmpl
+var htmlTemplate string
+
+// page writes findings as one page of HTML that needs nothing beside it: for
+// each draft with findings its drawing, with the threads they are about marked
+// by number, and the findings beside it.
+type page struct {
+	out   *bufio.Writer
+	parts *template.Template
+	err   error // of the template or of writing
+	begun bool
+	files int
+}
+
+func newHTML(to io.Writer, _ Options) Writer {
+	parts, err := template.New("report").Parse(htmlTemplate)
+	return &page{out: bufio.NewWriter(to), parts: parts, err: err}
+}
+
+// put writes a part of the page, the head of it first of all.
+func (p *page) put(part string, data any) {
+	if !p.begun {
+		p.begun = true
+		p.put("head", nil)
+	}
+	if p.err == nil {
+		p.err = p.parts.ExecuteTemplate(p.out, part, data)
+	}
+}
+
+func (p *page) File(f File) error {
+	if len(f.Findings) > 0 {
+		p.files++
+		p.put("file", p.shown(f))
+	}
+	if p.err == nil {
+		p.err = p.out.Flush()
+	}
+	return p.err
+}
+
+func (p *page) Close(s Summary) error {
+	p.put("foot", s.String())
+	if p.err == nil {
+		p.err = p.out.Flush()
+	}
+	return p.err
+}
+
+// shownFile and shownFinding are what the template sets out.
+type shownFile struct {
+	Path     string
+	Drawing  template.HTML
+	Words    string // in place of the drawing, or about it
+	Findings []shownFinding
+}
+
+type shownFinding struct {
+	Number       int
+	Severity     string
+	Line, Column int
+	Message      string
+	Rule         string
+	Text         string // the line it stands at
+	Drawn        bool   // its threads are marked in the drawing
+}
+
+func (p *page) shown(f File) shownFile {
+	s := shownFile{Path: schema.Plain(f.Path, len(f.Path))}
+	var marks []diagram.Mark
+	for i := range f.Findings {
+		found := &f.Findings[i]
+		mark, marked := markOf(found)
+		mark.Number = i + 1
+		line := ""
+		if f.Source != nil {
+			line = strings.TrimSpace(schema.Plain(string(f.Source.Line(found.Position.Line)), widestLine))
+		}
+		s.Findings = append(s.Findings, shownFinding{Number: i + 1, Severity: found.Severity.String(),
+			Line: found.Position.Line, Column: found.Position.Column, Message: found.Message, Rule: found.Rule, Text: line})
+		if marked {
+			marks = append(marks, mark)
+		}
+	}
+	s.draw(f.Draft, marks, fmt.Sprintf("f%d-", p.files))
+	return s
+}
+
+// mostDrawn is how many threads a drawing beside findings has in either
+// direction.
+const mostDrawn = 400
+
+// draw adds the drawing of a draft, whole if it is small enough, else one repeat
+// of it.
+func (s *shownFile) draw(d *schema.Draft, marks []diagram.Mark, name string) {
+	if d == nil {
+		s.Words = "There is no draft to draw."
+		return
+	}
+	c := cloth.Of(d)
+	ends, picks := c.Ends(), c.Picks()
+	o := diagram.Options{Bare: true, Marks: marks}
+	if max(ends, picks) > mostDrawn {
+		ends, picks = c.Repeat()
+		o.Repeat = true
+		s.Words = fmt.Sprintf("One repeat of the weave, %d ends by %d picks.", ends, picks)
+	}
+	if max(ends, picks, d.HighestShaft(), d.HighestTreadle()) > mostDrawn {
+		s.Words = "The draft is too large to be drawn here: 'fettle convert --to svg' draws it."
+		return
+	}
+	var b bytes.Buffer
+	if err := diagram.SVG(&b, d, o, name); err != nil {
+		s.Words = "The draft is not drawn: " + err.Error() + "."
+		return
+	}
+	s.Drawing = template.HTML(b.String()) // the drawing escapes what it takes from the draft
+	for _, m := range marks {
+		most := ends
+		if m.System == schema.Weft {
+			most = picks
+		}
+		s.Findings[m.Number-1].Drawn = slices.ContainsFunc(m.Threads, func(n int) bool { return n >= 1 && n <= most })
+	}
+}
+
+// markOf is the threads that a finding is about, by its data.
+func markOf(f *schema.Finding) (diagram.Mark, bool) {
+	system, _ := f.Data.Get("system").(string)
+	for _, key := range []struct {
+		name   string
+		system string
+	}{{"ends", "warp"}, {"picks", "weft"}, {"threads", system}} {
+		if list, ok := f.Data.Get(key.name).([]int); ok && len(list) > 0 {
+			return diagram.Mark{System: schema.SystemName(key.system), Threads: list}, true
+		}
+	}
+	if n, ok := f.Data.Get("thread").(int); ok && system != "" {
+		return diagram.Mark{System: schema.SystemName(system), Threads: []int{n}}, true
+	}
+	return diagram.Mark{}, false
+}

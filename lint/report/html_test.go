@@ -1,0 +1,207 @@
+package report
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"fettle/schema"
+)
+
+// pageOf is the page about files.
+func pageOf(t *testing.T, files ...File) string {
+	t.Helper()
+	var b bytes.Buffer
+	w, err := New("html", &b, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var s Summary
+	for _, f := range files {
+		s.Add(f)
+		if err := w.File(f); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(s); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// plainWeave is a draft of two shafts with so many threads each way.
+func plainWeave(threads int) *schema.Draft {
+	d := &schema.Draft{Tieup: schema.Singles(1, 2)}
+	for i := range int32(threads) {
+		d.Threading.Append(i%2 + 1)
+		d.Treadling.Append(i%2 + 1)
+	}
+	return d
+}
+
+func found(message string, data schema.Data) schema.Finding {
+	return schema.Finding{Rule: "draft/any", Severity: schema.Warning, Message: message, Data: data,
+		Position: schema.Position{Line: 2, Column: 1, EndLine: 2, EndColumn: 2}}
+}
+
+func source(text string) *schema.Source { return &schema.Source{Text: []byte(text)} }
+
+func TestMarkOf(t *testing.T) {
+	for _, row := range []struct {
+		name string
+		data schema.Data
+		want string
+	}{
+		{"ends", schema.Data{{Key: "ends", Value: []int{2, 3}}}, "warp [2 3]"},
+		{"picks", schema.Data{{Key: "treadle", Value: 4}, {Key: "picks", Value: []int{9}}}, "weft [9]"},
+		{"threads of a system", schema.Data{{Key: "system", Value: "weft"}, {Key: "threads", Value: []int{1}}}, "weft [1]"},
+		{"a float", schema.Data{{Key: "system", Value: "warp"}, {Key: "threads", Value: 12}, {Key: "thread", Value: 5}}, "warp [5]"},
+		{"a count of a system", schema.Data{{Key: "system", Value: "warp"}, {Key: "listed", Value: 5}}, ""},
+		{"nothing", nil, ""},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			f := found("x", row.data)
+			got := ""
+			if m, ok := markOf(&f); ok {
+				got = fmt.Sprint(m.System, " ", m.Threads)
+			}
+			if got != row.want {
+				t.Errorf("got %q, want %q", got, row.want)
+			}
+		})
+	}
+}
+
+func TestDrawingsBesideFindings(t *testing.T) {
+	end := schema.Data{{Key: "ends", Value: []int{3}}}
+	for _, row := range []struct {
+		name  string
+		draft *schema.Draft
+		drawn bool
+		mark  bool
+		says  string
+	}{
+		{"whole", plainWeave(6), true, true, ""},
+		{"large, one repeat without the end in it", plainWeave(500), true, false, "One repeat of the weave, 2 ends by 2 picks."},
+		{"no draft", nil, false, false, "There is no draft to draw."},
+		{"no cloth", &schema.Draft{Threading: schema.Singles(1)}, false, false, "The draft is not drawn: there is no cloth to draw"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			page := pageOf(t, File{Path: "a.wif", Draft: row.draft, Source: source("[WIF]\n3=0\n"), Findings: []schema.Finding{found("end 3 is odd", end)}})
+			if got := strings.Contains(page, "<svg"); got != row.drawn {
+				t.Errorf("drawn is %v", got)
+			}
+			if got := strings.Contains(page, `class="warning drawn"`); got != row.mark {
+				t.Errorf("marked is %v", got)
+			}
+			for _, want := range []string{row.says, "line 2, column 1: end 3 is odd", "[draft/any]", "<code>3=0</code>", "1 warning"} {
+				if !strings.Contains(page, want) {
+					t.Errorf("no %q in:\n%s", want, page)
+				}
+			}
+		})
+	}
+}
+
+// TestPageOfHugeDraft has a draft that is too large to be drawn beside findings.
+func TestPageOfHugeDraft(t *testing.T) {
+	d := &schema.Draft{}
+	for i := range int32(500) {
+		d.Threading.Append(i + 1)
+		d.LiftPlan.Append(i + 1)
+	}
+	page := pageOf(t, File{Path: "a.wif", Draft: d, Source: source(""), Findings: []schema.Finding{found("x", nil)}})
+	if strings.Contains(page, "<svg") || !strings.Contains(page, "too large to be drawn here") {
+		t.Error("500 ends that all weave differently are drawn")
+	}
+}
+
+// TestMarkupInDrafts has markup in every text that comes from a draft.
+func TestMarkupInDrafts(t *testing.T) {
+	const bad = `</svg></code><script>alert(1)</script><img src=x onerror=alert(1)>`
+	d := plainWeave(4)
+	d.Texts.Title = bad
+	page := pageOf(t, File{Path: bad + ".wif", Draft: d, Source: source("\n" + bad + "\n"), Findings: []schema.Finding{found(bad, nil)}})
+	for _, tag := range []string{"<script", "<img"} {
+		if strings.Contains(page, tag) {
+			t.Errorf("%s got into the page", tag)
+		}
+	}
+	if strings.Count(page, "&lt;script&gt;") < 4 {
+		t.Error("the texts are not shown as they are")
+	}
+}
+
+func TestIdsAreUnique(t *testing.T) {
+	f := File{Path: "a.wif", Draft: plainWeave(30), Source: source(""), Findings: []schema.Finding{found("x", nil)}}
+	seen := map[string]bool{}
+	for _, id := range regexp.MustCompile(` id="[^"]*"`).FindAllString(pageOf(t, f, f, File{Path: "sound.wif"}, f), -1) {
+		if seen[id] {
+			t.Errorf("%s stands twice", id)
+		}
+		seen[id] = true
+	}
+	if len(seen) < 4 {
+		t.Errorf("only %d ids", len(seen))
+	}
+}
+
+func TestPageWithoutFindings(t *testing.T) {
+	if page := pageOf(t); !strings.Contains(page, "<h1>") || !strings.Contains(page, "nothing found") || !strings.HasSuffix(page, "</html>\n") {
+		t.Errorf("no whole page:\n%s", page)
+	}
+}
+
+func TestPageThatCannotBeWritten(t *testing.T) {
+	w, err := New("html", shut{}, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Close(Summary{}); !errors.Is(err, io.ErrClosedPipe) {
+		t.Errorf("got %v", err)
+	}
+}
+
+// shut is a writer that takes nothing.
+type shut struct{}
+
+func (shut) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
+
+// TestPageInBrowser opens a page in a browser, which must have nothing to say of
+// it and print it on one sheet.
+func TestPageInBrowser(t *testing.T) {
+	browser, err := exec.LookPath("chromium")
+	if err != nil && os.Getenv("CI") != "" {
+		t.Fatal("chromium is missing: install chromium")
+	}
+	if err != nil {
+		t.Skip("chromium is missing")
+	}
+	dir := t.TempDir()
+	path, printed := filepath.Join(dir, "page.html"), filepath.Join(dir, "page.pdf")
+	f := File{Path: "a.wif", Draft: plainWeave(30), Source: source("a\nb\n"),
+		Findings: []schema.Finding{found("ends 3 and 4 are odd", schema.Data{{Key: "ends", Value: []int{3, 4}}})}}
+	if err := os.WriteFile(path, []byte(pageOf(t, f)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	said, err := exec.Command(browser, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--enable-logging=stderr",
+		"--user-data-dir="+t.TempDir(), "--no-pdf-header-footer", "--print-to-pdf="+printed, "file://"+path).CombinedOutput()
+	if err != nil || bytes.Contains(said, []byte("CONSOLE")) {
+		t.Fatalf("%v: %s", err, said)
+	}
+	pdf, err := os.ReadFile(printed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(regexp.MustCompile(`/Type ?/Page\b`).FindAll(pdf, -1)); n != 1 {
+		t.Errorf("printed on %d pages", n)
+	}
+}

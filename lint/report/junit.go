@@ -1,0 +1,106 @@
+package report
+
+import (
+	"bufio"
+	"encoding/xml"
+	"fmt"
+	"io"
+
+	"fettle/schema"
+)
+
+// junit writes JUnit XML, a suite a file: a case a finding, or one that passes
+// for a file with none. What fails the run fails here too; other findings are
+// skipped cases, and a file that holds no draft is an error.
+type junit struct {
+	out   *bufio.Writer
+	xml   *xml.Encoder
+	fails func(*schema.Finding) bool
+	begun bool
+}
+
+func newJUnit(to io.Writer, o Options) Writer {
+	out := bufio.NewWriter(to)
+	j := &junit{out: out, xml: xml.NewEncoder(out), fails: o.fails}
+	j.xml.Indent("  ", "  ")
+	return j
+}
+
+// Times are those of no clock, so that a report on the same files is the same;
+// readers of the form want them.
+type junitSuite struct {
+	XMLName  xml.Name    `xml:"testsuite"`
+	Name     string      `xml:"name,attr"`
+	Tests    int         `xml:"tests,attr"`
+	Failures int         `xml:"failures,attr"`
+	Errors   int         `xml:"errors,attr"`
+	Skipped  int         `xml:"skipped,attr"`
+	Time     string      `xml:"time,attr"`
+	Cases    []junitCase `xml:"testcase"`
+}
+
+type junitCase struct {
+	Name      string     `xml:"name,attr"`
+	ClassName string     `xml:"classname,attr"`
+	File      string     `xml:"file,attr"`
+	Line      int        `xml:"line,attr,omitempty"`
+	Time      string     `xml:"time,attr"`
+	Failure   *junitText `xml:"failure"`
+	Error     *junitText `xml:"error"`
+	Skipped   *junitText `xml:"skipped"`
+}
+
+type junitText struct {
+	Message string `xml:"message,attr"`
+	Type    string `xml:"type,attr,omitempty"`
+	Text    string `xml:",chardata"`
+}
+
+func (j *junit) File(f File) error {
+	suite := junitSuite{Name: f.Path, Time: "0", Tests: max(len(f.Findings), 1)}
+	for i := range f.Findings {
+		suite.add(f.Path, &f.Findings[i], j.fails)
+	}
+	if suite.Cases == nil {
+		suite.Cases = []junitCase{{Name: "nothing found", ClassName: f.Path, File: f.Path, Time: "0"}}
+	}
+	j.begin()
+	if err := j.xml.Encode(suite); err != nil {
+		return err
+	}
+	return j.out.Flush()
+}
+
+// add adds the case of a finding.
+func (s *junitSuite) add(path string, f *schema.Finding, fails func(*schema.Finding) bool) {
+	p := f.Position
+	where := fmt.Sprintf("%s:%d:%d", path, p.Line, p.Column)
+	c := junitCase{Name: fmt.Sprintf("%s at %d:%d", f.Rule, p.Line, p.Column), ClassName: path, File: path, Line: p.Line, Time: "0"}
+	text := &junitText{f.Message, f.Severity.String(), fmt.Sprintf("%s: %s: %s [%s]", where, f.Severity, f.Message, f.Rule)}
+	switch {
+	case f.Rule == schema.FileUnreadable && f.Severity == schema.Error:
+		s.Errors++
+		c.Error = text
+	case fails(f):
+		s.Failures++
+		c.Failure = text
+	default:
+		s.Skipped++
+		text.Type = "" // the form has none here
+		c.Skipped = text
+	}
+	s.Cases = append(s.Cases, c)
+}
+
+func (j *junit) begin() {
+	if !j.begun {
+		j.begun = true
+		j.out.WriteString(xml.Header + "<testsuites name=\"fettle\">\n")
+	}
+}
+
+func (j *junit) Close(Summary) error {
+	j.begin()
+	j.out.WriteString("\n</testsuites>\n")
+	return j.out.Flush()
+}

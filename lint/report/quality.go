@@ -1,0 +1,79 @@
+package report
+
+import (
+	"bufio"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+
+	"fettle/schema"
+)
+
+// quality writes the JSON array that code quality reports are made of, an
+// element a line.
+type quality struct {
+	out   *bufio.Writer
+	begun bool
+}
+
+func newQuality(to io.Writer, _ Options) Writer { return &quality{out: bufio.NewWriter(to)} }
+
+type qualityIssue struct {
+	Description string          `json:"description"`
+	CheckName   string          `json:"check_name"`
+	Fingerprint string          `json:"fingerprint"`
+	Severity    string          `json:"severity"`
+	Location    qualityLocation `json:"location"`
+}
+
+type qualityLocation struct {
+	Path  string       `json:"path"`
+	Lines qualityLines `json:"lines"`
+}
+
+type qualityLines struct {
+	Begin int `json:"begin"`
+	End   int `json:"end"`
+}
+
+func (q *quality) File(f File) error {
+	for i := range f.Findings {
+		x := &f.Findings[i]
+		issue := qualityIssue{x.Message, x.Rule, uniquePrint(f.Path, f.Prints[i]), qualityWord(x.Severity),
+			qualityLocation{f.Path, qualityLines{x.Position.Line, x.Position.EndLine}}}
+		before := ",\n"
+		if !q.begun {
+			before, q.begun = "[\n", true
+		}
+		q.out.WriteString(before)
+		if err := writeJSON(q.out, issue, "", ""); err != nil {
+			return err
+		}
+	}
+	return q.out.Flush()
+}
+
+// uniquePrint names a finding apart from those of all other files.
+func uniquePrint(path, print string) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s", path, print))
+	return hex.EncodeToString(sum[:16])
+}
+
+func qualityWord(s schema.Severity) string {
+	switch s {
+	case schema.Error:
+		return "critical"
+	case schema.Warning:
+		return "major"
+	}
+	return "info"
+}
+
+func (q *quality) Close(Summary) error {
+	if !q.begun {
+		q.out.WriteString("[")
+	}
+	q.out.WriteString("\n]\n")
+	return q.out.Flush()
+}

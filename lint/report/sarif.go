@@ -1,0 +1,238 @@
+package report
+
+import (
+	"bufio"
+	"bytes"
+	"io"
+	"net/url"
+	"path"
+	"strings"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+// How many results services that take SARIF commonly show, and how many they
+// take at all; common practice, no source.
+const (
+	mostShown = 5_000
+	mostTaken = 25_000
+)
+
+// Crowded is what to say of a report that holds more than services show, "" for
+// nothing.
+func Crowded(form string, s Summary) string {
+	n := s.AtOrAbove(schema.Note)
+	switch {
+	case form != "sarif" || n <= mostShown:
+		return ""
+	case n <= mostTaken:
+		return count(n, "result") + " are in the SARIF report, errors first; services that show such reports may leave out what is behind the first 5,000: a baseline, or a run a folder, keeps it short"
+	}
+	return count(n, "result") + " are in the SARIF report; services that show such reports may refuse one with more than 25,000: begin with a baseline, or with a run a folder"
+}
+
+// sarifReport writes SARIF 2.1.0. Results are gathered by severity, for errors
+// come first: a service that shows a part of them shows what counts.
+type sarifReport struct {
+	out     *bufio.Writer
+	options Options
+	index   map[string]int // of rules by id
+	results map[schema.Severity]*bytes.Buffer
+}
+
+func newSARIF(to io.Writer, o Options) Writer {
+	s := &sarifReport{out: bufio.NewWriter(to), options: o, index: map[string]int{}, results: map[schema.Severity]*bytes.Buffer{}}
+	for i := range o.Rules {
+		s.index[o.Rules[i].ID] = i
+	}
+	for _, severity := range worstFirst() {
+		s.results[severity] = &bytes.Buffer{}
+	}
+	return s
+}
+
+func worstFirst() []schema.Severity {
+	return []schema.Severity{schema.Error, schema.Warning, schema.Note}
+}
+
+type sarifText struct {
+	Text     string `json:"text"`
+	Markdown string `json:"markdown,omitempty"`
+}
+
+type sarifRule struct {
+	ID      string       `json:"id"`
+	Short   sarifText    `json:"shortDescription"`
+	Full    sarifText    `json:"fullDescription"`
+	Help    sarifText    `json:"help"`
+	Default sarifDefault `json:"defaultConfiguration"`
+	More    sarifMore    `json:"properties"`
+}
+
+type sarifDefault struct {
+	Enabled bool   `json:"enabled"`
+	Level   string `json:"level"`
+}
+
+type sarifMore struct {
+	Tags []string `json:"tags"`
+}
+
+type sarifResult struct {
+	Rule      string            `json:"ruleId"`
+	Index     *int              `json:"ruleIndex,omitempty"`
+	Level     string            `json:"level"`
+	Message   sarifText         `json:"message"`
+	Locations []sarifLocation   `json:"locations"`
+	Prints    map[string]string `json:"partialFingerprints"`
+	Fixes     []sarifFix        `json:"fixes,omitempty"`
+}
+
+type sarifLocation struct {
+	Physical sarifPhysical `json:"physicalLocation"`
+}
+
+type sarifPhysical struct {
+	Artifact sarifArtifact `json:"artifactLocation"`
+	Region   sarifRegion   `json:"region"`
+}
+
+type sarifArtifact struct {
+	URI string `json:"uri"`
+}
+
+// sarifRegion ends before its last column.
+type sarifRegion struct {
+	Line      int `json:"startLine"`
+	Column    int `json:"startColumn"`
+	EndLine   int `json:"endLine"`
+	EndColumn int `json:"endColumn"`
+}
+
+type sarifFix struct {
+	Description sarifText     `json:"description"`
+	Changes     []sarifChange `json:"artifactChanges"`
+}
+
+type sarifChange struct {
+	Artifact     sarifArtifact      `json:"artifactLocation"`
+	Replacements []sarifReplacement `json:"replacements"`
+}
+
+type sarifReplacement struct {
+	Deleted  sarifRegion `json:"deletedRegion"`
+	Inserted sarifText   `json:"insertedContent"`
+}
+
+func (s *sarifReport) File(f File) error {
+	uri := uriOf(f.Path)
+	for i := range f.Findings {
+		x := &f.Findings[i]
+		result := sarifResult{Rule: x.Rule, Level: x.Severity.String(), Message: sarifText{Text: x.Message},
+			Locations: []sarifLocation{{sarifPhysical{sarifArtifact{uri}, region(x.Position)}}},
+			Prints:    map[string]string{"primaryLocationLineHash": f.Prints[i]},
+			Fixes:     sarifFixes(uri, f.Source, x)}
+		if n, ok := s.index[x.Rule]; ok {
+			result.Index = &n
+		}
+		if err := s.add(x.Severity, result); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s *sarifReport) add(severity schema.Severity, result sarifResult) error {
+	to := s.results[severity]
+	if to.Len() > 0 {
+		to.WriteString(",\n")
+	}
+	out := bufio.NewWriter(to)
+	if err := writeJSON(out, result, "", ""); err != nil {
+		return err
+	}
+	return out.Flush()
+}
+
+func region(p schema.Position) sarifRegion {
+	return sarifRegion{p.Line, p.Column, p.EndLine, p.EndColumn}
+}
+
+// sarifFixes are the fixes of a finding that say how the text changes.
+func sarifFixes(uri string, src *schema.Source, f *schema.Finding) []sarifFix {
+	var fixes []sarifFix
+	for _, x := range f.Fixes {
+		if len(x.Edits) == 0 {
+			continue
+		}
+		title := x.Title
+		if x.Risky {
+			title += " (this may change what the draft means)"
+		}
+		change := sarifChange{Artifact: sarifArtifact{uri}}
+		for _, e := range x.Edits {
+			change.Replacements = append(change.Replacements, sarifReplacement{region(src.Position(e.Span)), sarifText{Text: e.New}})
+		}
+		fixes = append(fixes, sarifFix{sarifText{Text: title}, []sarifChange{change}})
+	}
+	return fixes
+}
+
+// uriOf is a path as a URI: relative where the path is, with / between folders,
+// and escaped.
+func uriOf(p string) string {
+	u := url.URL{Path: p}
+	if path.IsAbs(p) {
+		u.Scheme = "file"
+	} else if len(p) > 2 && p[1] == ':' && p[2] == '/' { // from a drive
+		u = url.URL{Scheme: "file", Path: "/" + p}
+	}
+	return strings.ReplaceAll(u.String(), "'", "%27")
+}
+
+func sarifRuleOf(r *lint.Rule) sarifRule {
+	return sarifRule{
+		ID:      r.ID,
+		Short:   sarifText{Text: r.Title},
+		Full:    sarifText{Text: r.Why},
+		Help:    sarifText{Text: string(lint.Page(r, lint.Text)), Markdown: string(lint.Page(r, lint.Markdown))},
+		Default: sarifDefault{r.Default != schema.Off, levelOf(r.Default)},
+		More:    sarifMore{[]string{r.Family()}},
+	}
+}
+
+func levelOf(s schema.Severity) string {
+	if s == schema.Off {
+		return "none"
+	}
+	return s.String()
+}
+
+func (s *sarifReport) Close(Summary) error {
+	s.out.WriteString("{\"$schema\": \"https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json\",\n" +
+		"\"version\": \"2.1.0\", \"runs\": [{\n\"columnKind\": \"unicodeCodePoints\",\n\"tool\": {\"driver\": {\"name\": \"fettle\",\n\"version\": ")
+	if err := writeJSON(s.out, s.options.Version, "", ""); err != nil {
+		return err
+	}
+	s.out.WriteString(",\n\"rules\": [\n")
+	for i := range s.options.Rules {
+		if i > 0 {
+			s.out.WriteString(",\n")
+		}
+		if err := writeJSON(s.out, sarifRuleOf(&s.options.Rules[i]), "", ""); err != nil {
+			return err
+		}
+	}
+	s.out.WriteString("\n]}},\n\"results\": [")
+	before := "\n"
+	for _, severity := range worstFirst() {
+		if b := s.results[severity]; b.Len() > 0 {
+			s.out.WriteString(before)
+			s.out.Write(b.Bytes())
+			before = ",\n"
+		}
+	}
+	s.out.WriteString("\n]}]}\n")
+	return s.out.Flush()
+}

@@ -1,0 +1,226 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/owenrumney/go-sarif/v3/pkg/report/v210/sarif"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+// testRules are rules to report on.
+func testRules() []lint.Rule {
+	return []lint.Rule{
+		{ID: "cloth/long-float", Title: "a float is too long", Why: "It catches.", Default: schema.Warning},
+		{ID: "file/stray-line", Title: "a line is stray", Why: "It is lost.", Default: schema.Off},
+		{ID: "loom/missing-heddles", Title: "heddles are missing", Why: "They run out.", Default: schema.Error},
+	}
+}
+
+func options() Options {
+	return Options{Rules: testRules(), Version: "v1.2.3", FailOn: schema.Error}
+}
+
+// valid holds a SARIF report to the published schema. The library reads it into
+// its own form first; nothing may be lost on the way, so that what it checks is
+// what was written.
+func valid(t *testing.T, text string) {
+	t.Helper()
+	d := json.NewDecoder(strings.NewReader(text))
+	d.DisallowUnknownFields()
+	var form sarif.Report
+	if err := d.Decode(&form); err != nil {
+		t.Fatalf("it holds what SARIF has not: %v\n%s", err, text)
+	}
+	back, err := json.Marshal(form)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if same, want := decoded(t, string(back)), decoded(t, text); !reflect.DeepEqual(same, want) {
+		t.Fatalf("read as SARIF it becomes\n%v\nfrom\n%v", same, want)
+	}
+	if err := form.Validate(); err != nil {
+		t.Errorf("not as the published schema wants it: %v\n%s", err, text)
+	}
+}
+
+func decoded(t *testing.T, text string) (v any) {
+	t.Helper()
+	if err := json.Unmarshal([]byte(text), &v); err != nil {
+		t.Fatalf("%v\n%s", err, text)
+	}
+	return v
+}
+
+// sarifLog is what the tests look at of a report.
+type sarifLog struct {
+	Version string
+	Runs    []struct {
+		ColumnKind string
+		Tool       struct {
+			Driver struct {
+				Name, Version string
+				Rules         []struct {
+					ID                   string
+					ShortDescription     struct{ Text string }
+					FullDescription      struct{ Text string }
+					Help                 struct{ Text, Markdown string }
+					DefaultConfiguration struct {
+						Enabled bool
+						Level   string
+					}
+				}
+			}
+		}
+		Results []struct {
+			RuleID              string
+			RuleIndex           *int
+			Level               string
+			Message             struct{ Text string }
+			PartialFingerprints map[string]string
+			Locations           []struct {
+				PhysicalLocation struct {
+					ArtifactLocation struct{ URI string }
+					Region           struct{ StartLine, StartColumn, EndLine, EndColumn int }
+				}
+			}
+			Fixes []struct {
+				Description     struct{ Text string }
+				ArtifactChanges []struct {
+					Replacements []struct {
+						DeletedRegion   struct{ StartLine, StartColumn, EndLine, EndColumn int }
+						InsertedContent struct{ Text string }
+					}
+				}
+			}
+		}
+	}
+}
+
+func parseSARIF(t *testing.T, text string) sarifLog {
+	t.Helper()
+	valid(t, text)
+	var log sarifLog
+	if err := json.Unmarshal([]byte(text), &log); err != nil {
+		t.Fatal(err)
+	}
+	return log
+}
+
+func TestSARIF(t *testing.T) {
+	files, s := sample()
+	log := parseSARIF(t, render(t, "sarif", options(), files, s))
+	run := log.Runs[0]
+	if log.Version != "2.1.0" || len(log.Runs) != 1 || run.ColumnKind != "unicodeCodePoints" ||
+		run.Tool.Driver.Name != "fettle" || run.Tool.Driver.Version != "v1.2.3" {
+		t.Errorf("got %+v", log)
+	}
+	rules := run.Tool.Driver.Rules
+	if r := rules[2]; len(rules) != 3 || r.ID != "loom/missing-heddles" || r.ShortDescription.Text != "heddles are missing" ||
+		r.FullDescription.Text != "They run out." || !strings.Contains(r.Help.Text, "They run out.") ||
+		!strings.Contains(r.Help.Markdown, "## loom/missing-heddles") || r.DefaultConfiguration.Level != "error" {
+		t.Errorf("the rule is %+v", r)
+	}
+	if r := rules[1].DefaultConfiguration; r.Enabled || r.Level != "none" {
+		t.Errorf("a rule that is off is %+v", r)
+	}
+	var told []string
+	for _, r := range run.Results {
+		told = append(told, r.RuleID+" "+r.Level+" "+rules[*r.RuleIndex].ID)
+	}
+	want := "loom/missing-heddles error loom/missing-heddles, cloth/long-float warning cloth/long-float, file/stray-line note file/stray-line"
+	if got := strings.Join(told, ", "); got != want {
+		t.Errorf("results: %s, want %s", got, want)
+	}
+	first := run.Results[0]
+	place := first.Locations[0].PhysicalLocation
+	if r := place.Region; place.ArtifactLocation.URI != "a.wif" || r.StartLine != 3 || r.StartColumn != 1 || r.EndLine != 3 || r.EndColumn != 5 {
+		t.Errorf("it stands at %+v", place)
+	}
+	if first.Message.Text != "shaft 3 needs 112 heddles & has 100" || first.PartialFingerprints["primaryLocationLineHash"] != files[0].Prints[1] {
+		t.Errorf("got %+v", first)
+	}
+	if len(first.Fixes) != 1 || first.Fixes[0].Description.Text != "say 4" {
+		t.Fatalf("fixes: %+v", first.Fixes)
+	}
+	edit := first.Fixes[0].ArtifactChanges[0].Replacements[0]
+	if d := edit.DeletedRegion; edit.InsertedContent.Text != "4" || d.StartLine != 3 || d.StartColumn != 4 || d.EndColumn != 5 {
+		t.Errorf("the fix is %+v", edit)
+	}
+	if title := run.Results[2].Fixes[0].Description.Text; title != "take it away (this may change what the draft means)" {
+		t.Errorf("a risky fix is called %q", title)
+	}
+}
+
+func TestSARIFOfNothing(t *testing.T) {
+	log := parseSARIF(t, render(t, "sarif", Options{}, nil, Summary{}))
+	if r := log.Runs[0].Results; r == nil || len(r) != 0 {
+		t.Errorf("results of nothing are %v", r)
+	}
+}
+
+func TestURI(t *testing.T) {
+	for path, want := range map[string]string{
+		"a.wif":               "a.wif",
+		"deep/a b.wif":        "deep/a%20b.wif",
+		"été.wif":             "%C3%A9t%C3%A9.wif",
+		"100%.wif":            "100%25.wif",
+		"a?b#c.wif":           "a%3Fb%23c.wif",
+		"a:b.wif":             "./a:b.wif",
+		"x\x1b[2J\n\".wif":    "x%1B%5B2J%0A%22.wif",
+		"bad\xff.wif":         "bad%FF.wif",
+		"/home/drafts/a.wif":  "file:///home/drafts/a.wif",
+		"C:/drafts/a b.wif":   "file:///C:/drafts/a%20b.wif",
+		"../a.wif":            "../a.wif",
+		"it's <here> [1].wif": "it%27s%20%3Chere%3E%20%5B1%5D.wif",
+	} {
+		if got := uriOf(path); got != want {
+			t.Errorf("%q is %s, want %s", path, got, want)
+		}
+	}
+}
+
+func TestCrowded(t *testing.T) {
+	for _, test := range []struct {
+		form     string
+		findings int
+		says     string
+	}{
+		{"sarif", 5000, ""}, {"sarif", 5001, "first 5,000"}, {"sarif", 25000, "first 5,000"}, {"sarif", 25001, "refuse"}, {"json", 99999, ""},
+	} {
+		got := Crowded(test.form, Summary{Notes: test.findings})
+		if (got == "") != (test.says == "") || !strings.Contains(got, test.says) {
+			t.Errorf("%d results as %s: %q", test.findings, test.form, got)
+		}
+	}
+}
+
+// TestSARIFKeepsAll makes sure that no number of findings is too many.
+func TestSARIFKeepsAll(t *testing.T) {
+	const n = 30000
+	src := &schema.Source{Text: []byte("x\n")}
+	f := File{Path: "a.wif", Source: src}
+	for range n {
+		f.Findings = append(f.Findings, schema.Finding{Rule: "cloth/long-float", Severity: schema.Note, Message: "m", Position: src.Position(schema.Span{})})
+	}
+	f.Prints = lint.Fingerprints(src, f.Findings)
+	var b bytes.Buffer
+	w, err := New("sarif", &b, options())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := w.File(f); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Close(Summary{}); err != nil {
+		t.Fatal(err)
+	}
+	if got := strings.Count(b.String(), `"ruleId"`); got != n {
+		t.Errorf("%d of %d", got, n)
+	}
+}

@@ -1,0 +1,80 @@
+package rules
+
+import (
+	"strconv"
+
+	"fettle/lint"
+	"fettle/schema"
+)
+
+// offer adds a fix to the finding reported last, where the file's format can be
+// brought to say it by edits.
+func offer(p *lint.Pass, title string, risky bool, edits func(schema.Editor) []schema.Edit) {
+	e := p.Editor()
+	if e == nil {
+		return
+	}
+	if list := edits(e); len(list) > 0 {
+		p.Fix(schema.Fix{Title: title, Risky: risky, Edits: list})
+	}
+}
+
+// declare offers to put a number that the draft declares right.
+func declare(p *lint.Pass, at schema.Place, number int, risky bool) {
+	n := strconv.Itoa(number)
+	offer(p, "declare "+n, risky, func(e schema.Editor) []schema.Edit { return e.Set(at, n) })
+}
+
+// ranks numbers anew those of the numbers from 1 up that rows name: 0 for those
+// that they do not. It gives how many they name, too.
+func ranks(rows *schema.Rows) (rank []int32, count int) {
+	rank = make([]int32, rows.Highest()+1)
+	for _, n := range different(rows) {
+		count++
+		rank[n] = int32(count)
+	}
+	return rank, count
+}
+
+// ranked is a row with its numbers as ranks has them, those without one left
+// out, and whether that is another row.
+func ranked(row, rank []int32) (list []int32, changed bool) {
+	for _, n := range row {
+		if int(n) < len(rank) && rank[n] > 0 {
+			list = append(list, rank[n])
+			changed = changed || rank[n] != n
+		} else {
+			changed = true
+		}
+	}
+	return list, changed
+}
+
+// patch is edits that only mend together.
+type patch struct {
+	edits  []schema.Edit
+	broken bool // one of them cannot be made
+}
+
+// need adds edits without which the others are not to be made.
+func (p *patch) need(edits []schema.Edit) {
+	p.broken = p.broken || len(edits) == 0
+	p.edits = append(p.edits, edits...)
+}
+
+// whole is all edits, or none.
+func (p *patch) whole() []schema.Edit {
+	if p.broken {
+		return nil
+	}
+	return p.edits
+}
+
+// setRows numbers anew what the rows of a part name.
+func (p *patch) setRows(e schema.Editor, part schema.Part, rows *schema.Rows, rank []int32) {
+	for n := 1; n <= rows.Len(); n++ {
+		if list, changed := ranked(rows.Row(n), rank); changed {
+			p.need(e.SetRow(schema.Place{Part: part, Row: n}, list))
+		}
+	}
+}
