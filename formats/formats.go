@@ -73,7 +73,14 @@ func Read(path string, raw []byte) *schema.Document {
 		odd.Fixes[0].Risky = !keepsAll(src)
 		doc.Findings = append(doc.Findings, odd)
 	}
-	if breaks := lineBreaks(text); breaks != "" {
+	breaks := lineBreaks(text)
+	switch breaks {
+	case "":
+		src.Break = '\n'
+	case loneCR:
+		src.Break = '\r'
+	}
+	if breaks != "" {
 		doc.Findings = append(doc.Findings, encodingFinding(breaks, "end every line alike",
 			"the file has "+breaks+"; other programs may take it for one long line, or lose some: end every line alike"))
 	}
@@ -119,6 +126,9 @@ func encodingFinding(what, title, message string) schema.Finding {
 		Fixes: []schema.Fix{{Title: title}}}
 }
 
+// loneCR is how the old Macintosh ended lines.
+const loneCR = "lines that end in a lone CR"
+
 // lineBreaks says what is odd about how lines end; "" for CRLF throughout and
 // for LF throughout.
 func lineBreaks(text []byte) string {
@@ -132,7 +142,7 @@ func lineBreaks(text []byte) string {
 	case lf == both && cr == both:
 		return ""
 	case lf == 0:
-		return "lines that end in a lone CR"
+		return loneCR
 	}
 	return "mixed line endings"
 }

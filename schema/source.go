@@ -16,8 +16,17 @@ type Source struct {
 	// Encoding names what the file was in when it was not plain UTF-8.
 	Encoding string
 
+	// Break is what ends every line: '\n' for LF and for CRLF throughout, '\r'
+	// for a lone CR throughout; 0 where that is not known, or they are mixed.
+	Break byte
+
 	lines []int // the offset at which each line begins
+	asked int   // positions looked up without them
 }
+
+// fewPositions is how many positions are counted out one by one before a table
+// of all lines is worth making.
+const fewPositions = 16
 
 // Span is a range of bytes of a Source, the end not included.
 type Span struct {
@@ -40,6 +49,12 @@ func (s *Source) Position(at Span) Position {
 
 func (s *Source) lineColumn(offset int) (line, column int) {
 	offset = min(max(offset, 0), len(s.Text))
+	if s.lines == nil && s.Break != 0 && s.asked < fewPositions {
+		s.asked++
+		head := s.Text[:offset]
+		start := bytes.LastIndexByte(head, s.Break) + 1
+		return bytes.Count(head[:start], []byte{s.Break}) + 1, utf8.RuneCount(head[start:]) + 1
+	}
 	s.index()
 	line = sort.Search(len(s.lines), func(i int) bool { return s.lines[i] > offset })
 	return line, utf8.RuneCount(s.Text[s.lines[line-1]:offset]) + 1

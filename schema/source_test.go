@@ -3,6 +3,9 @@ package schema
 import (
 	"strings"
 	"testing"
+	"unicode/utf8"
+
+	"pgregory.net/rapid"
 )
 
 func TestPosition(t *testing.T) {
@@ -35,6 +38,27 @@ func TestPosition(t *testing.T) {
 	}
 	if s.Line(0) != nil || s.Line(6) != nil {
 		t.Error("there is a line outside the text")
+	}
+}
+
+// TestPositionsByCounting makes sure that positions are the same with the table
+// of lines and without, for few of them and for many.
+func TestPositionsByCounting(t *testing.T) {
+	for _, mark := range []struct{ eol, ends string }{{"\n", "\n"}, {"\r\n", "\n"}, {"\r", "\r"}} {
+		rapid.Check(t, func(t *rapid.T) {
+			lines := rapid.SliceOf(rapid.StringOf(rapid.RuneFrom([]rune("abé=1")))).Draw(t, "lines")
+			text := []byte(strings.Join(lines, mark.eol))
+			counted, tabled := &Source{Text: text, Break: mark.ends[0]}, &Source{Text: text}
+			for range rapid.IntRange(1, 2*fewPositions).Draw(t, "positions") {
+				at := rapid.IntRange(0, len(text)).Draw(t, "offset")
+				if at < len(text) && (!utf8.RuneStart(text[at]) || text[at] == '\n' && mark.eol == "\r\n") {
+					continue // no finding stands within a character or a line break
+				}
+				if got, want := counted.Position(Span{at, at}), tabled.Position(Span{at, at}); got != want {
+					t.Fatalf("%q at %d: %v, want %v", text, at, got, want)
+				}
+			}
+		})
 	}
 }
 

@@ -54,9 +54,16 @@ func (r *reader) finishCounts() {
 func (r *reader) finishTables() {
 	d := r.draft
 	for k := range r.tables {
-		if len(r.tables[k].late) > 0 {
-			r.tables[k].settle(r.problems(kind(k)))
+		t := &r.tables[k]
+		if t.listed > 0 && t.listed == t.rows.Len() {
+			r.inOrder |= 1 << k
 		}
+		if len(t.late) > 0 {
+			t.settle(r.problems(kind(k)))
+		}
+	}
+	for _, t := range r.twice {
+		r.inOrder &^= 1 << r.parts[t.part].kind
 	}
 	d.Threading = r.tables[kindThreading].rows
 	d.Tieup = r.tables[kindTieup].rows

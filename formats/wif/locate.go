@@ -7,9 +7,11 @@ import (
 // locator finds places in the text by reading the sections concerned again, so
 // that a draft without findings pays nothing for it.
 type locator struct {
-	text  []byte
-	parts []part
-	rows  map[kind][]int // where each row's line begins, plus one; made when first asked for
+	text    []byte
+	parts   []part
+	inOrder uint64         // kinds of section that stand once, their rows in order
+	sought  int            // rows searched for so far
+	rows    map[kind][]int // where each row's line begins, plus one; made when first asked for
 }
 
 // Locate gives the line of a place, else its section's name, else the first
@@ -122,12 +124,60 @@ func (l *locator) key(k kind, name string) (schema.Span, bool) {
 func (l *locator) row(k kind, n int) (schema.Span, bool) {
 	table, ok := l.rows[k]
 	if !ok {
+		if l.inOrder&(1<<k) != 0 && l.sought < fewLookups {
+			l.sought++
+			return l.search(k, n)
+		}
 		table = l.index(k)
 	}
 	if n < 1 || n > len(table) || table[n-1] == 0 {
 		return schema.Span{}, false
 	}
 	return lex(l.text, table[n-1]-1).span(), true
+}
+
+// fewLookups is how many rows are searched for one by one before an index of
+// them all is worth making.
+const fewLookups = 16
+
+// search finds a row in a section whose rows stand in order, by halving.
+func (l *locator) search(k kind, n int) (schema.Span, bool) {
+	var lo, hi int
+	for i := range l.parts {
+		if l.parts[i].kind == k {
+			lo, hi = l.parts[i].body, l.parts[i].end
+		}
+	}
+	for lo < hi {
+		at := (lo + hi) / 2
+		for at > lo && l.text[at-1] != '\n' && l.text[at-1] != '\r' {
+			at--
+		}
+		line, index := l.nextRow(at, hi)
+		switch {
+		case index == n:
+			return line.span(), true
+		case index > 0 && index < n:
+			lo = line.next
+		default:
+			hi = at
+		}
+	}
+	return schema.Span{}, false
+}
+
+// nextRow is the first row between two offsets, and its index; 0 for none.
+func (l *locator) nextRow(at, end int) (line, int) {
+	for at < end {
+		x := lex(l.text, at)
+		if x.sort == sortKey {
+			if v, next := digits(l.text, x.name.Start); next == x.name.End {
+				return x, int(v)
+			}
+		}
+		at = x.next
+	}
+	return line{}, 0
 }
 
 // index notes where each row of the sections of a kind begins. Of a row listed

@@ -48,7 +48,7 @@ func Read(src *schema.Source) *schema.Document {
 	r.finish()
 	return &schema.Document{
 		Source: src, Format: Format, Draft: r.draft, Findings: r.found,
-		Locator: &locator{text: src.Text, parts: r.parts[1:]},
+		Locator: &locator{text: src.Text, parts: r.parts[1:], inOrder: r.inOrder},
 	}
 }
 
@@ -67,13 +67,14 @@ type reader struct {
 	draft *schema.Draft
 	found []schema.Finding
 
-	parts []part
-	kind  kind           // of the section being read
-	first [kinds]int     // where the first section of a kind is in parts; 0 none
-	seen  [kinds]uint16  // keys met in sections of a kind, by number
-	exact uint16         // keys that this section spells as they should be
-	spelt uint64         // kinds of section that the file names as they should be; 0 not looked for yet
-	names map[string]int // sections without a kind of their own, in parts
+	parts   []part
+	kind    kind           // of the section being read
+	first   [kinds]int     // where the first section of a kind is in parts; 0 none
+	seen    [kinds]uint16  // keys met in sections of a kind, by number
+	exact   uint16         // keys that this section spells as they should be
+	spelt   uint64         // kinds of section that the file names as they should be; 0 not looked for yet
+	inOrder uint64         // kinds of section whose rows stand in order, each once
+	names   map[string]int // sections without a kind of their own, in parts
 
 	tables   [kinds]table
 	decimals [kinds][]entry[float64]
