@@ -137,7 +137,12 @@ func lineBreaks(text []byte) string {
 		return ""
 	}
 	lf := bytes.Count(text, []byte{'\n'})
-	both := bytes.Count(text, []byte("\r\n"))
+	both := 0
+	for i := 1; i < len(text); i++ { // a good deal faster than counting the pair
+		if text[i] == '\n' && text[i-1] == '\r' {
+			both++
+		}
+	}
 	switch {
 	case lf == both && cr == both:
 		return ""
