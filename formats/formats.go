@@ -95,7 +95,7 @@ func read(raw []byte, src *schema.Source) *schema.Document {
 				return f.read(src)
 			}
 		}
-		reason = "no section of a weaving draft, such as [WIF] or [THREADING], and no JSON draft is in it"
+		reason = neither(src.Text)
 	}
 	return Unreadable(src, reason)
 }

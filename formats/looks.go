@@ -41,10 +41,15 @@ func looksLike(raw, text []byte) string {
 	if len(lower) > 0 && lower[0] == '<' {
 		return "it is a file of markup (XML or the like)"
 	}
-	if binary(head) {
+	return ""
+}
+
+// neither says what a file is that is no draft and nothing that is known.
+func neither(text []byte) string {
+	if binary(text[:min(len(text), 1024)]) {
 		return "it is a binary file, no text"
 	}
-	return ""
+	return "no section of a weaving draft, such as [WIF] or [THREADING], and no JSON draft is in it"
 }
 
 // binary says whether a text has many characters that no text has.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -22,16 +21,17 @@ func (p *program) write(path string, text []byte, replace bool) error {
 		}
 		return nil
 	}
-	info, err := os.Lstat(path)
+	info, err := os.Stat(path)
 	switch {
-	case err == nil && info.IsDir():
+	case err != nil:
+		err = renameio.WriteFile(path, text, 0o644, renameio.WithTempDir(filepath.Dir(path)))
+		return told(path, err)
+	case info.IsDir():
 		return failed("%s is a folder; name a file in it", path)
-	case err == nil && info.Mode().Type()&^fs.ModeSymlink != 0:
-		return told(path, os.WriteFile(path, text, 0o644))
-	case err == nil && !replace:
+	case info.Mode().IsRegular() && !replace:
 		return failed("%s is there already; --overwrite writes over it", path)
 	}
-	return told(path, renameio.WriteFile(path, text, 0o644, renameio.WithExistingPermissions()))
+	return replaceFile(path, text)
 }
 
 // told puts the error of writing a file into words.
