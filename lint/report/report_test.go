@@ -93,6 +93,7 @@ func TestJSON(t *testing.T) {
 				EndColumn               int `json:"end_column"`
 				Fixable                 bool
 				Data                    map[string]any
+				Fixes                   []jsonFix
 			}
 		}
 		Summary Summary
@@ -137,7 +138,7 @@ func TestSummary(t *testing.T) {
 }
 
 func TestUnknownForm(t *testing.T) {
-	if _, err := New("csv", nil, Options{}); err == nil || err.Error() != "'csv' is not a form of report: say text, json, sarif, junit, annotations or quality" {
+	if _, err := New("csv", nil, Options{}); err == nil || err.Error() != "'csv' is not a form of report: say text, json, sarif, junit, annotations, quality or html" {
 		t.Errorf("got %v", err)
 	}
 }
