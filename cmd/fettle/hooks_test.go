@@ -1,0 +1,41 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// TestHooks runs what the hooks run on a draft that is broken: the first finds
+// fault with it, the second mends it.
+func TestHooks(t *testing.T) {
+	text, err := os.ReadFile("../../.pre-commit-hooks.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	entries := regexp.MustCompile(`(?m)^  entry: fettle (.*)$`).FindAllStringSubmatch(string(text), -1)
+	if len(entries) != 2 || strings.Count(string(text), "- id: ") != 2 {
+		t.Fatalf("there are the entries %v", entries)
+	}
+	t.Chdir(t.TempDir())
+	const broken = "[WIF]\nVersion=1.1\n[CONTENTS]\nTHREADING=true\nLIFTPLAN=true\nWARP=true\n[WARP]\nThreads=2\nThreads=2\nSpacing=0,2\nUnits=Centimeters\n[THREDING]\n1=1\n2=2\n[LIFTPLAN]\n1=1\n2=2\n"
+	if err := os.WriteFile("a.wif", []byte(broken), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	run := func(words string) (int, string) {
+		var out bytes.Buffer
+		p := &program{in: strings.NewReader(""), out: &out, err: &out}
+		return p.run(append(append([]string{"fettle"}, strings.Fields(words)...), "--quiet", "a.wif")), out.String()
+	}
+	if _, out := run(entries[0][1]); !strings.Contains(out, "[file/unknown-section]") {
+		t.Errorf("checking says\n%s", out)
+	}
+	if status, out := run(entries[1][1]); status != statusFine {
+		t.Errorf("cleaning ends with %d:\n%s", status, out)
+	}
+	if status, out := run(entries[0][1]); status != statusFine || strings.Contains(out, "[file/") {
+		t.Errorf("checking again ends with %d:\n%s", status, out)
+	}
+}
