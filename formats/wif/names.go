@@ -180,7 +180,7 @@ func fold(dst, name []byte) ([]byte, bool) {
 
 // folded is a name in upper case with single spaces, whatever its length.
 func folded(name []byte) string {
-	return strings.ToUpper(strings.Join(strings.Fields(string(name)), " "))
+	return strings.ToUpper(strings.Join(strings.FieldsFunc(string(name), func(r rune) bool { return r < 0x80 && blank(byte(r)) }), " "))
 }
 
 func blank(c byte) bool { return c == ' ' || c == '\t' || c == '\f' }
