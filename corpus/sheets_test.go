@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"fettle/formats"
+	"fettle/formats/diagram"
 	"fettle/formats/sheet"
 	fabric "fettle/schema/cloth"
 	"fettle/schema/dressing"
@@ -68,4 +69,19 @@ func same(t *testing.T, path string, want []byte) {
 	if !bytes.Equal(got, want) {
 		t.Errorf("%s is not what is written now: go test ./corpus -run Sheets -update writes it anew", path)
 	}
+}
+
+// TestPictures keeps the pictures of the README: a drawn draft, and a page of a
+// sheet is printed from the PDF beside it.
+func TestPictures(t *testing.T) {
+	raw, err := os.ReadFile("guild/goose-eye-towel.wif")
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := formats.Options{Drawing: diagram.Options{Repeat: true}}
+	text, _, err := formats.Write("svg", formats.Read("", raw).Draft, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	same(t, "sheets/goose-eye-towel.svg", text)
 }

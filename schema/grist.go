@@ -52,6 +52,10 @@ func (g Grist) YardsPerPound() float64 {
 	return g.MetresPerKilogram() / metresPerYard * gramsPerPound / 1000
 }
 
+// CottonCount is the English cotton count: hanks of 840 yards in a pound; 0 where
+// the grist is unknown.
+func (g Grist) CottonCount() float64 { return g.YardsPerPound() / cottonYards }
+
 // Grams is what that many metres weigh, 0 where the grist is unknown.
 func (g Grist) Grams(metres float64) float64 { return metres * g.Tex / 1000 }
 

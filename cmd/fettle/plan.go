@@ -93,7 +93,8 @@ func (p *program) runPlan(c *cli.Context) error {
 	}
 	o.Draft = doc.Draft
 	options.Path = filepath.ToSlash(doc.Source.Path)
-	options.WeaveValue = cloth.Of(doc.Draft).WeaveValue()
+	woven := cloth.Of(doc.Draft)
+	options.WeaveValue, options.IntersectionRate = woven.WeaveValue(), woven.IntersectionRate(schema.Warp)
 	plan, err := dressing.For(doc.Draft, o.Setup, options)
 	if err != nil {
 		return failed("%s: %s", doc.Source.Path, err)

@@ -279,3 +279,18 @@ func straight(shafts, ends, picks int, up []int) *schema.Draft {
 	}
 	return d
 }
+
+func TestIntersectionRate(t *testing.T) {
+	satin := &schema.Draft{Threading: schema.Singles(1, 2, 3, 4, 5), LiftPlan: schema.Singles(1, 3, 5, 2, 4)}
+	plain := &schema.Draft{Threading: schema.Singles(1, 2), LiftPlan: schema.Singles(1, 2)}
+	for name, test := range map[string]struct {
+		draft *schema.Draft
+		want  float64
+	}{"plain weave": {plain, 1}, "5-end satin": {satin, 0.4}, "no cloth": {&schema.Draft{}, 0}} {
+		for _, system := range []schema.SystemName{schema.Warp, schema.Weft} {
+			if got := Of(test.draft).IntersectionRate(system); got != test.want {
+				t.Errorf("%s, %s: %v, want %v", name, system, got, test.want)
+			}
+		}
+	}
+}

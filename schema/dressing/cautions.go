@@ -1,9 +1,8 @@
 package dressing
 
 import (
-	"strings"
-
 	"fmt"
+	"strings"
 
 	"fettle/schema"
 )
@@ -67,6 +66,29 @@ func Cautions(d *schema.Draft, s *schema.Setup) []Caution {
 	}
 	list = append(list, spacingCautions(d, s)...)
 	return append(list, repeatCautions(d, s)...)
+}
+
+// takeUpByRule adds to the caution about a take-up not stated what Taylor's rule
+// makes of it, where a cotton weft and the picks are known. The rate is the
+// intersections of an end for each pick.
+func takeUpByRule(list []Caution, d *schema.Draft, s *schema.Setup, rate float64) {
+	picks, weft := Picks(d, s), schema.Grist{}
+	for _, use := range WeftUse(d, s) {
+		if use.Yarn >= 0 && strings.Contains(strings.ToLower(s.Yarns[use.Yarn].Grist.Text), "cotton") {
+			weft = s.Yarns[use.Yarn].Grist
+			break
+		}
+	}
+	if rate <= 0 || !picks.Known() || !weft.Known() {
+		return
+	}
+	perInch := rate * picks.Density.PerInch()
+	for i := range list {
+		if list[i].Key == "[project] take-up" {
+			list[i].Text += fmt.Sprintf("; Taylor's rule for cotton gives %s %% for cloth of medium weight and %s %% for heavy",
+				schema.Decimal(100*Contraction(perInch, weft, MediumCloth), 1), schema.Decimal(100*Contraction(perInch, weft, HeavyCloth), 1))
+		}
+	}
 }
 
 func spacingCautions(d *schema.Draft, s *schema.Setup) []Caution {

@@ -44,3 +44,22 @@ func WorkingSetts(maximum schema.Density) []WorkingSett {
 	}
 	return list
 }
+
+// Taylor's factors for the contraction of a cotton warp, by how heavy the cloth
+// is.
+const (
+	MediumCloth = 3
+	HeavyCloth  = 4
+)
+
+// Contraction is the share of its length that a cotton warp loses to
+// interlacing, by the rule of thumb in J. T. Taylor, Cotton Weaving and
+// Designing: in percent, the intersections in an inch times a factor for the
+// cloth, divided by the cotton count of the weft. It is a fraction of 1, and 0
+// where the weft's grist is unknown.
+func Contraction(intersectionsPerInch float64, weft schema.Grist, factor float64) float64 {
+	if !weft.Known() {
+		return 0
+	}
+	return intersectionsPerInch * factor / 100 / weft.CottonCount()
+}

@@ -3,6 +3,7 @@ package dressing
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"fettle/schema"
@@ -123,5 +124,66 @@ func TestWorkingSetts(t *testing.T) {
 func TestNoSettOfAnUnknownYarn(t *testing.T) {
 	if Diameters(schema.Grist{}, 0) != 0 || MaximumSett(schema.Grist{}, 0, 1) != 0 {
 		t.Error("an unknown yarn has a sett")
+	}
+}
+
+// TestContractionInPrint holds Taylor's rule to the figures in J. T. Taylor,
+// Cotton Weaving and Designing, 6th ed., pp. 427–429.
+func TestContractionInPrint(t *testing.T) {
+	for _, test := range []struct {
+		name          string
+		intersections float64
+		count         string
+		factor        float64
+		percent       float64
+		within        float64
+	}{
+		{"published/Taylor 427/plain, 120 picks of 70s", 120, "Ne 70", HeavyCloth, 6 + 6.0/7, 1e-9},
+		{"published/Taylor 428/plain, 60 picks of 40s", 60, "Ne 40", MediumCloth, 4.5, 1e-9},
+		{"published/Taylor 429/5-end satin, 180 picks of 70s, printed as a whole number", 180 * 0.4, "Ne 70", HeavyCloth, 4, 0.5},
+		{"computed/the same, exact", 72, "Ne 70", HeavyCloth, 288.0 / 70, 1e-9},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			g, err := schema.ParseGrist(test.count)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := 100 * Contraction(test.intersections, g, test.factor)
+			if math.Abs(got-test.percent) > test.within {
+				t.Errorf("%v %%, want %v %%", got, test.percent)
+			}
+		})
+	}
+	if got := Contraction(60, schema.Grist{}, MediumCloth); got != 0 {
+		t.Errorf("of an unknown weft it is %v", got)
+	}
+}
+
+func TestTakeUpByRule(t *testing.T) {
+	d := &schema.Draft{Threading: schema.Singles(1, 2), LiftPlan: schema.Singles(1, 2), Palette: []schema.Color{schema.RGB(1, 2, 3)}}
+	d.Weft.Color = 1
+	s := &schema.Setup{Project: schema.Project{Picks: schema.Density(60 / 2.54)},
+		Yarns: []schema.Yarn{{Grist: schema.Grist{Tex: 590.54125 / 40, Text: "40/1 Cotton"}, ForWarp: true, ForWeft: true}}}
+	takeUp := func(rate float64) string {
+		p, err := For(d, s, Options{IntersectionRate: rate})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range p.Cautions {
+			if c.Key == "[project] take-up" {
+				return c.Text
+			}
+		}
+		return ""
+	}
+	if got := takeUp(1); !strings.Contains(got, "Taylor's rule for cotton gives 4.5 % for cloth of medium weight and 6 % for heavy") {
+		t.Errorf("got %q", got)
+	}
+	if got := takeUp(0); strings.Contains(got, "Taylor") {
+		t.Errorf("without a rate: %q", got)
+	}
+	s.Yarns[0].Grist.Text = "40/1 silk"
+	if got := takeUp(1); strings.Contains(got, "Taylor") {
+		t.Errorf("for silk: %q", got)
 	}
 }

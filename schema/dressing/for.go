@@ -11,6 +11,9 @@ type Options struct {
 	// WeaveValue is R/(R+I) of the weave, for the closest sett of each warp
 	// yarn; 0 leaves those out. K is Ashenhurst's, 0 for UsualK.
 	WeaveValue, K float64
+	// IntersectionRate is how often an end passes between face and back for
+	// each pick, for what Taylor's rule makes of the take-up; 0 leaves it out.
+	IntersectionRate float64
 }
 
 // For gathers the whole plan. It is an error where WarpOf is.
@@ -34,6 +37,7 @@ func For(d *schema.Draft, s *schema.Setup, o Options) (*Plan, error) {
 		Unassigned:   list(Unassigned(d, s)),
 		Missing:      list(MissingFor(d, s)), Cautions: list(Cautions(d, s)),
 	}
+	takeUpByRule(p.Cautions, d, s, o.IntersectionRate)
 	if p.Warp, err = warpPlan(d, s, w, l); err != nil {
 		return nil, err
 	}
