@@ -47,7 +47,7 @@ func TestValidatorsAgree(t *testing.T) {
 			invalid++
 		}
 	})
-	if valid < 10 || invalid < 10 {
+	if !testing.Short() && (valid < 10 || invalid < 10) {
 		t.Errorf("only %d sound and %d unsound documents were compared", valid, invalid)
 	}
 }
