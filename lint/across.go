@@ -1,7 +1,7 @@
 package lint
 
 import (
-	"crypto/sha256"
+	"hash/maphash"
 	"strings"
 
 	"golang.org/x/text/unicode/norm"
@@ -16,7 +16,7 @@ import (
 type Traits struct {
 	woven  bool // the draft has a cloth to compare
 	keys   [8]cloth.Key
-	colors [4]cloth.Key // of the threads in order, the ends turned round, the picks, both
+	colors [4]colors // of the threads in order, the ends turned round, the picks, both
 
 	span      schema.Span
 	pointer   string
@@ -51,8 +51,12 @@ func (r *Result) Traits() Traits {
 func (t *Traits) compare(woven func() *cloth.Cloth, d *schema.Draft) {
 	defer func() { t.failure = recover() }()
 	t.keys = woven().Keys()
-	for turned := range t.colors {
-		t.colors[turned] = colorsOf(d, turned&1 != 0, turned&2 != 0)
+	for back := range 2 {
+		ends, picks := colorsOf(d, &d.Warp, d.Ends(), back == 1), colorsOf(d, &d.Weft, d.Picks(), back == 1)
+		for other := range 2 {
+			t.colors[back+2*other].ends = ends
+			t.colors[other+2*back].picks = picks
+		}
 	}
 	t.woven = true
 }
@@ -79,13 +83,16 @@ func weaves(d *schema.Draft) bool {
 	return d.Threading.Count() > 0 && (d.LiftPlan.Count() > 0 || d.Tieup.Count() > 0 && d.Treadling.Count() > 0)
 }
 
-// colorsOf is a fingerprint of the threads' colours, the ends or the picks taken
-// from the last.
-func colorsOf(d *schema.Draft, endsBack, picksBack bool) (key cloth.Key) {
-	text := make([]byte, 0, 4*(d.Ends()+d.Picks())+1)
-	text = appendColors(text, d, &d.Warp, d.Ends(), endsBack)
-	text = append(text, 2) // neither set nor unset: warp and weft do not run into each other
-	return sha256.Sum256(appendColors(text, d, &d.Weft, d.Picks(), picksBack))
+// colors are fingerprints of the colours of the ends and of the picks in order.
+// They are another in every run, and are compared within one alone.
+type colors struct{ ends, picks uint64 }
+
+var colorSeed = maphash.MakeSeed()
+
+// colorsOf is a fingerprint of the threads' colours, taken from the last thread
+// where back is set.
+func colorsOf(d *schema.Draft, s *schema.System, threads int, back bool) uint64 {
+	return maphash.Bytes(colorSeed, appendColors(make([]byte, 0, 4*threads), d, s, threads, back))
 }
 
 func appendColors(to []byte, d *schema.Draft, s *schema.System, threads int, back bool) []byte {
@@ -117,7 +124,10 @@ type Across struct {
 }
 
 // exactKey is a cloth and its colours.
-type exactKey struct{ cloth, colors cloth.Key }
+type exactKey struct {
+	cloth  cloth.Key
+	colors colors
+}
 
 // Add compares a file with those added before and gives what is found in it,
 // and how many findings the draft asked to have left out. Paths have / between
