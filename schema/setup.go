@@ -12,8 +12,7 @@ type Setup struct {
 	// Given says which values were stated, by "section.key" as in
 	// "project.sett", and where.
 	Given map[string]Origin
-	// Units is what lengths are told in: inches where the weaver's own
-	// values are in inches.
+	// Units is what lengths and densities are told in: the weaver's own.
 	Units Units
 }
 

@@ -20,19 +20,42 @@ func (d Density) PerInch() float64 { return float64(d) * 2.54 }
 // to a thousand in a millimetre.
 func (d Density) Believable() bool { return d >= thinnest && d <= densest }
 
-// Units says which units lengths and densities are told in.
+// Units says which units lengths and densities are told in. Many weavers have an
+// inch reed and measure their cloth in centimetres, so the two are apart.
 type Units uint8
 
 const (
-	Metric Units = iota
-	Imperial
+	inchLengths   Units = 1 << iota // lengths in inches and yards
+	inchDensities                   // threads and dents to the inch
+
+	Metric   Units = 0
+	Imperial       = inchLengths | inchDensities
 )
+
+// UnitsOf is the units for lengths in inches or not, and for densities per inch
+// or not.
+func UnitsOf(inches, perInch bool) Units {
+	var u Units
+	if inches {
+		u |= inchLengths
+	}
+	if perInch {
+		u |= inchDensities
+	}
+	return u
+}
+
+// Inches says whether lengths are told in inches and yards.
+func (u Units) Inches() bool { return u&inchLengths != 0 }
+
+// PerInch says whether threads and dents are told to the inch.
+func (u Units) PerInch() bool { return u&inchDensities != 0 }
 
 // Length tells a length in millimetres or centimetres, metres from three
 // metres up; or in inches, and yards from three yards up.
 func (u Units) Length(l Length) string {
 	mm := float64(l)
-	if u == Imperial {
+	if u.Inches() {
 		if in := mm / 25.4; math.Abs(in) < 108 {
 			return Decimal(in, 2) + " in"
 		}
@@ -49,7 +72,7 @@ func (u Units) Length(l Length) string {
 
 // Long tells a length of yarn in metres or yards.
 func (u Units) Long(metres float64) string {
-	if u == Imperial {
+	if u.Inches() {
 		return Decimal(metres/0.9144, 0) + " yd"
 	}
 	return Decimal(metres, 0) + " m"
@@ -57,7 +80,7 @@ func (u Units) Long(metres float64) string {
 
 // Density tells a density per centimetre or per inch.
 func (u Units) Density(d Density) string {
-	if u == Imperial {
+	if u.PerInch() {
 		return Decimal(d.PerInch(), 2) + "/in"
 	}
 	return Decimal(float64(d), 2) + "/cm"

@@ -81,7 +81,7 @@ func dentTens(order []int, ends int, nth func(int) int) []string {
 
 // dents tells the dents of a reed; reeds are counted in 10 cm, or in an inch.
 func (w *work) dents(f dressing.Figure) string {
-	if w.units == schema.Imperial {
+	if w.units.PerInch() {
 		return schema.Decimal(schema.Density(f.Value).PerInch(), 2) + " dents to the inch"
 	}
 	return schema.Decimal(f.Value*10, 2) + " dents to 10 cm"
@@ -180,7 +180,7 @@ func (w *work) raddle() step {
 	}
 	w.centre(&s)
 	unit := "centimetre"
-	if w.units == schema.Imperial {
+	if w.units.PerInch() {
 		unit = "inch"
 	}
 	s.say("In a raddle with a space to each %s, lay %s ends in each space, over and over, from the centre outward.", unit, orderText(p.Order))

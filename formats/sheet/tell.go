@@ -51,7 +51,7 @@ func (w *work) yarnLength(f dressing.Figure, round func(float64) float64) string
 		return ""
 	}
 	one := 1.0
-	if w.units == schema.Imperial {
+	if w.units.Inches() {
 		one = 0.9144
 	}
 	return w.units.Long(round(f.Value/one) * one)
@@ -61,7 +61,7 @@ func (w *work) yarnLength(f dressing.Figure, round func(float64) float64) string
 // upward.
 func (w *work) atLeast(cm float64) string {
 	one := 1.0
-	if w.units == schema.Imperial {
+	if w.units.Inches() {
 		one = 1.27
 	}
 	return w.units.Length(schema.Length(roundUp(cm/one) * one * 10))

@@ -63,7 +63,7 @@ func otherReed(p *lint.Pass, sett schema.Density) string {
 }
 
 func dents(u schema.Units, r schema.Reed) string {
-	if u == schema.Imperial {
+	if u.PerInch() {
 		return schema.Decimal(r.Dents.PerInch(), 2) + " dents an inch"
 	}
 	return schema.Decimal(float64(r.Dents)*10, 1) + " dents in 10 cm"

@@ -124,7 +124,7 @@ func raddlePlan(d *schema.Draft, s *schema.Setup) *RaddlePlan {
 // RaddleSpaces is a raddle's spaces per centimetre: one to a centimetre, or one
 // to an inch. Sley with it gives the ends that each space takes.
 func RaddleSpaces(u schema.Units) schema.Density {
-	if u == schema.Imperial {
+	if u.PerInch() {
 		return 1 / 2.54
 	}
 	return 1

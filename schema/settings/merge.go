@@ -3,6 +3,7 @@ package settings
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"fettle/schema"
 )
@@ -182,16 +183,29 @@ func (b *builder) noSuchReed() Error {
 	return Error{s.origin.Path, s.origin.Line, s.column, "project", "reed", message}
 }
 
-// units are inches where the first of the reed, the sett and the loom that is
-// known was given in inches.
+// units are the weaver's own: for densities those of the reed, else of the sett or
+// the picks; for lengths those of the cloth, else of the loom, the reed and what
+// is woven beside. Where only one of the two is stated, the other follows it.
 func (b *builder) units() schema.Units {
-	for _, key := range []string{"reed.dents", "project.sett", "loom.weaving width"} {
-		if s, ok := b.last[key]; ok {
-			if schema.InInches(s.value) {
-				return schema.Imperial
-			}
-			return schema.Metric
+	perInch, density := b.inInches("reed.dents", "project.sett", "project.picks")
+	inches, length := b.inInches("project.finished length", "project.finished width", "loom.weaving width", "reed.width",
+		"project.loom waste", "project.hem", "project.fringe", "project.sample")
+	if !length {
+		inches = perInch
+	}
+	if !density {
+		perInch = inches
+	}
+	return schema.UnitsOf(inches, perInch)
+}
+
+// inInches says whether the first of these values that is stated is in inches,
+// and whether any is.
+func (b *builder) inInches(keys ...string) (inches, stated bool) {
+	for _, key := range keys {
+		if s, ok := b.last[key]; ok && strings.ContainsFunc(s.value, unicode.IsLetter) { // a bare 0 has no unit
+			return schema.InInches(s.value), true
 		}
 	}
-	return schema.Metric
+	return false, false
 }

@@ -102,7 +102,7 @@ func TestParseReadsEveryKey(t *testing.T) {
 		{"rule origin", s.Rules[1].Origin, schema.Origin{Path: "fettle.ini", Line: 47}},
 		{"off", [2]any{s.Rules[1].Stated, s.Rules[1].Severity}, [2]any{true, schema.Off}},
 		{"exclude", []string{s.Exclude[0].Pattern, s.Exclude[1].Pattern}, []string{"attic/**", "*.bak.wif"}},
-		{"units", s.Units, schema.Imperial},
+		{"units", s.Units, schema.UnitsOf(false, true)},
 		{"origin", s.Given["project.sett"], schema.Origin{Path: "fettle.ini", Line: 18}},
 		{"origin of a yarn", s.Given["yarn natural.stock"], schema.Origin{Path: "fettle.ini", Line: 42}},
 		{"origin of a shaft", s.Given["heddles.2"], schema.Origin{Path: "fettle.ini", Line: 11}},
@@ -333,9 +333,11 @@ func TestUnits(t *testing.T) {
 	}{
 		{"nothing said", "", schema.Metric},
 		{"the reed before the sett", "[reed]\ndents = 50/10cm\n[project]\nsett = 20/in", schema.Metric},
-		{"the sett before the loom", "[project]\nsett = 20/in\n[loom]\nweaving width = 90 cm", schema.Imperial},
+		{"the sett, and the loom", "[project]\nsett = 20/in\n[loom]\nweaving width = 90 cm", schema.UnitsOf(false, true)},
 		{"the loom", "[loom]\nweaving width = 36 in", schema.Imperial},
-		{"no other length", "[project]\nhem = 1 in", schema.Metric},
+		{"a hem", "[project]\nhem = 1 in", schema.Imperial},
+		{"an inch reed and a cloth in centimetres", "[reed]\ndents = 10/in\nwidth = 40 in\n[project]\nfinished length = 2 m", schema.UnitsOf(false, true)},
+		{"a zero says nothing of units", "[project]\nhem = 0\n[reed]\ndents = 10/in", schema.Imperial},
 	}
 	for _, test := range tests {
 		if got := mustParse(t, test.text).Units; got != test.want {
