@@ -62,7 +62,7 @@ func (p *program) app() *cli.App {
 	return &cli.App{
 		Name:      "fettle",
 		Usage:     "check, convert and explain handweaving drafts",
-		UsageText: "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif          check a draft against your loom, reed, heddles and yarn\nfettle lint                    check every draft below this folder\nfettle info towel.wif          say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                    begin a fettle.ini with your loom and yarn",
+		UsageText: "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif          check a draft against your loom, reed, heddles and yarn\nfettle lint                    check every draft below this folder\nfettle clean towel.wif --write mend what is broken in its file\nfettle plan towel.wif          print the sheet to dress the loom by\nfettle info towel.wif          say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                    begin a fettle.ini with your loom and yarn",
 		Version:   version(),
 		Reader:    p.in, Writer: p.out, ErrWriter: p.err,
 		HideHelpCommand:      true,
