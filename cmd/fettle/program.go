@@ -10,6 +10,8 @@ import (
 
 	"github.com/mattn/go-isatty"
 	"github.com/urfave/cli/v2"
+
+	"fettle/schema"
 )
 
 // Exit statuses. They never change meaning.
@@ -53,7 +55,7 @@ func (p *program) run(args []string) int {
 		e = exit{statusFailed, err.Error()}
 	}
 	if e.message != "" {
-		fmt.Fprintln(p.err, "fettle: "+e.message)
+		p.complain(e)
 	}
 	return e.status
 }
@@ -92,15 +94,28 @@ func version() string {
 	return "devel"
 }
 
-// say tells the person something that is no result.
+// say tells the person something that is no result. Words from elsewhere cannot
+// drive the terminal.
 func (p *program) say(c *cli.Context, format string, args ...any) {
-	if !c.Bool("quiet") {
-		fmt.Fprintf(p.err, format+"\n", args...)
+	if c.Bool("quiet") {
+		return
 	}
+	for i, a := range args {
+		if word, ok := a.(string); ok {
+			args[i] = strings.Map(schema.Printable, word)
+		}
+	}
+	fmt.Fprintf(p.err, format+"\n", args...)
 }
 
 // complain tells of something that could not be done, while the rest goes on.
-func (p *program) complain(err error) { fmt.Fprintln(p.err, "fettle: "+err.Error()) }
+// The name of a file, which may be in it, can neither drive the terminal nor
+// begin a line, which a CI service might take for a command.
+func (p *program) complain(err error) {
+	for line := range strings.SplitSeq(err.Error(), "\n") {
+		fmt.Fprintln(p.err, "fettle: "+strings.Map(schema.Printable, line))
+	}
+}
 
 // colored says whether to write in colours.
 func (p *program) colored(c *cli.Context) (bool, error) {

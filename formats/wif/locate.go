@@ -1,6 +1,8 @@
 package wif
 
 import (
+	"iter"
+
 	"fettle/schema"
 )
 
@@ -99,25 +101,34 @@ func (l *locator) header(k kind) schema.Span {
 func (l *locator) key(k kind, name string) (schema.Span, bool) {
 	var misspelt schema.Span
 	found := false
-	for i := range l.parts {
-		if l.parts[i].kind != k {
-			continue
+	for line := range l.keys(k) {
+		text := l.text[line.name.Start:line.name.End]
+		if sameName(text, name) {
+			return line.span(), true
 		}
-		for at := l.parts[i].body; at < l.parts[i].end; {
-			line := lex(l.text, at)
-			if line.sort == sortKey {
-				text := l.text[line.name.Start:line.name.End]
-				if sameName(text, name) {
-					return line.span(), true
-				}
-				if i := k.nearKey(text); !found && i >= 0 && sections[k].keys[i].name == name {
-					misspelt, found = line.span(), true
-				}
-			}
-			at = line.next
+		if i := k.nearKey(text); !found && i >= 0 && sections[k].keys[i].name == name {
+			misspelt, found = line.span(), true
 		}
 	}
 	return misspelt, found
+}
+
+// keys are the key lines of the sections of a kind, in file order.
+func (l *locator) keys(k kind) iter.Seq[line] {
+	return func(use func(line) bool) {
+		for i := range l.parts {
+			if l.parts[i].kind != k {
+				continue
+			}
+			for at := l.parts[i].body; at < l.parts[i].end; {
+				x := lex(l.text, at)
+				if x.sort == sortKey && !use(x) {
+					return
+				}
+				at = x.next
+			}
+		}
+	}
 }
 
 // row is the line of a row in the sections of a kind.
@@ -185,22 +196,12 @@ func (l *locator) nextRow(at, end int) (line, int) {
 func (l *locator) index(k kind) []int {
 	var table []int
 	listed := 0
-	for pass := range 2 { // the first counts the rows, the second places them
-		for i := range l.parts {
-			if l.parts[i].kind != k {
-				continue
-			}
-			for at := l.parts[i].body; at < l.parts[i].end; {
-				line := lex(l.text, at)
-				if line.sort == sortKey {
-					if pass == 0 {
-						listed++
-					} else if v, next := digits(l.text, line.name.Start); next == line.name.End {
-						table = noteRow(table, int(v), at, listed+schema.Belief)
-					}
-				}
-				at = line.next
-			}
+	for range l.keys(k) {
+		listed++
+	}
+	for x := range l.keys(k) {
+		if v, next := digits(l.text, x.name.Start); next == x.name.End {
+			table = noteRow(table, int(v), x.start, listed+schema.Belief)
 		}
 	}
 	if l.rows == nil {

@@ -81,7 +81,8 @@ func TestInputs(t *testing.T) {
 
 func TestRead(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "page.wif": "<html>", "b.json": "[1]", "c.txt": "words", "d.txt": draft,
-		"e.json": `{"fettle": 1}`, "f.json": `{"name": "other"}`})
+		"e.json": `{"fettle": 1}`, "f.json": `{"name": "other"}`,
+		"report.json": `{"fettle": 1, "files": [], "summary": {}}`, "plan.json": `{"fettle": 1, "path": "a.wif", "sley": {}}`})
 	r := Reader{Limit: 100, Stdin: strings.NewReader(draft)}
 	for _, test := range []struct {
 		name string
@@ -96,6 +97,9 @@ func TestRead(t *testing.T) {
 		{"other JSON object met", Input{Path: "f.json", Found: true}, "none"},
 		{"other JSON named", Input{Path: "b.json"}, "no draft"},
 		{"a JSON draft met", Input{Path: "e.json", Found: true}, "json"},
+		{"a report of findings met", Input{Path: "report.json", Found: true}, "none"},
+		{"a report of findings named", Input{Path: "report.json"}, "json"},
+		{"a plan met", Input{Path: "plan.json", Found: true}, "none"},
 		{"words met", Input{Path: "c.txt", Found: true}, "none"},
 		{"words named", Input{Path: "c.txt"}, "no draft"},
 		{"a draft in a text file", Input{Path: "d.txt", Found: true}, "wif"},

@@ -12,6 +12,8 @@ import (
 	"strings"
 
 	"github.com/bmatcuk/doublestar/v4"
+
+	"fettle/schema"
 )
 
 // Input is a file to look at.
@@ -31,7 +33,7 @@ type Problem struct {
 	Path, Message string
 }
 
-func (p Problem) Error() string { return p.Path + ": " + p.Message }
+func (p Problem) Error() string { return schema.Plain(p.Path, len(p.Path)) + ": " + p.Message }
 
 // Inputs finds the files that arguments name: files, folders with all that is in
 // them, and patterns in which * stands for anything and ** for any folders.
