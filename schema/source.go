@@ -60,6 +60,21 @@ func (s *Source) lineColumn(offset int) (line, column int) {
 	return line, utf8.RuneCount(s.Text[s.lines[line-1]:offset]) + 1
 }
 
+// LineAt is the text of the line that an offset lies in, without its ending.
+func (s *Source) LineAt(offset int) []byte {
+	offset = min(max(offset, 0), len(s.Text))
+	if s.Break == 0 {
+		line, _ := s.lineColumn(offset)
+		return s.Line(line)
+	}
+	start := bytes.LastIndexByte(s.Text[:offset], s.Break) + 1
+	end := len(s.Text)
+	if i := bytes.IndexByte(s.Text[offset:], s.Break); i >= 0 {
+		end = offset + i
+	}
+	return bytes.TrimRight(s.Text[start:end], "\r\n")
+}
+
 // Line is the text of a line without its ending; empty beyond the last.
 func (s *Source) Line(n int) []byte {
 	s.index()

@@ -57,6 +57,10 @@ func TestPositionsByCounting(t *testing.T) {
 				if got, want := counted.Position(Span{at, at}), tabled.Position(Span{at, at}); got != want {
 					t.Fatalf("%q at %d: %v, want %v", text, at, got, want)
 				}
+				line := string(tabled.Line(tabled.Position(Span{at, at}).Line))
+				if got, other := string(counted.LineAt(at)), string(tabled.LineAt(at)); got != line || other != line {
+					t.Fatalf("%q at %d is in the line %q and %q, want %q", text, at, got, other, line)
+				}
 			}
 		})
 	}

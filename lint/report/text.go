@@ -56,7 +56,7 @@ func (t *text) finding(f File, found *schema.Finding) {
 	fmt.Fprintf(t.out, "%s %s: %s %s\n",
 		t.place.Sprint(shownPath(f.Path), ":", p.Line, ":", p.Column, ":"),
 		t.by[found.Severity].Sprint(found.Severity), found.Message, t.dim.Sprint("["+found.Rule+"]"))
-	line := string(f.Source.Line(p.Line))
+	line := string(f.Source.LineAt(found.Span.Start))
 	if strings.TrimSpace(line) == "" {
 		return
 	}
