@@ -91,7 +91,7 @@ func (p *page) shown(f File) shownFile {
 		mark.Number = i + 1
 		line := ""
 		if f.Source != nil {
-			line = strings.TrimSpace(schema.Plain(string(f.Source.LineAt(found.Span.Start)), widestLine))
+			line = strings.TrimSpace(schema.Plain(string(f.Source.Line(found.Position.Line)), widestLine))
 		}
 		s.Findings = append(s.Findings, shownFinding{Number: i + 1, Severity: found.Severity.String(),
 			Line: found.Position.Line, Column: found.Position.Column, Message: found.Message, Rule: found.Rule, Text: line})

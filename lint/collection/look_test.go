@@ -1,0 +1,126 @@
+package collection
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"fettle/lint"
+	"fettle/schema"
+	"fettle/schema/settings"
+)
+
+// run is a run with two rules of its own and those across files: one finds the
+// threading of every draft, the other fails on drafts with a treadling.
+func run(t *testing.T) *Run {
+	t.Helper()
+	linter, err := lint.New([]lint.Rule{
+		{ID: "a/one", Default: schema.Warning, Check: func(p *lint.Pass) { p.Report(schema.EndPlace(1), nil, "found") }},
+		{ID: "a/two", Default: schema.Note, Check: func(p *lint.Pass) {
+			if p.Draft.Treadling.Len() > 0 {
+				panic("out of range")
+			}
+		}},
+		{ID: schema.FileUnreadable, Default: schema.Error},
+		{ID: lint.Duplicate, Default: schema.Note},
+	}, lint.Selection{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &Run{Checker: &lint.Checker{Linter: linter, Finder: settings.NewFinder(settings.Options{})}}
+}
+
+// looked is what came of a run, a line a file, and the complaints.
+func looked(r *Run, list []Input) (files, complaints []string) {
+	r.Look(list, func(x Looked) bool {
+		line := x.Path + ":"
+		for _, f := range x.Findings {
+			line += fmt.Sprintf(" %s %s", f.Rule, f.Severity)
+		}
+		if len(x.Prints) != len(x.Findings) {
+			line += fmt.Sprintf(" with %d fingerprints", len(x.Prints))
+		}
+		if x.Known > 0 {
+			line += fmt.Sprintf(" and %d known", x.Known)
+		}
+		files = append(files, line)
+		return true
+	}, func(err error) { complaints = append(complaints, err.Error()) })
+	return files, complaints
+}
+
+func TestLook(t *testing.T) {
+	tree(t, map[string]string{"a.wif": draft, "b.wif": draft, "bad.wif": "<html>", "fails.wif": draft + "[TREADLING]\n1=1\n", "x.txt": "words"})
+	inputs, _ := Inputs([]string{"."}, nil)
+	inputs = append(inputs, Input{Path: "gone.wif"}, Input{Path: "-"}) // nothing reads standard input here: it fails
+	want := []string{
+		"a.wif: a/one warning",
+		"b.wif: collection/duplicate note a/one warning",
+		"bad.wif: file/unreadable error",
+		"fails.wif: a/two error collection/duplicate note a/one warning",
+	}
+	for _, workers := range []int{1, 4} {
+		r := run(t)
+		r.Workers = workers
+		files, complaints := looked(r, inputs)
+		if !slices.Equal(files, want) {
+			t.Errorf("with %d workers:\n%s\nwant\n%s", workers, strings.Join(files, "\n"), strings.Join(want, "\n"))
+		}
+		if len(complaints) != 2 || complaints[0] != "gone.wif: there is no such file or folder" ||
+			!strings.HasPrefix(complaints[1], "-: fettle failed on this file (") {
+			t.Errorf("complaints: %q", complaints)
+		}
+	}
+	if files, _ := looked(run(t), inputs[1:2]); !slices.Equal(files, []string{"b.wif: a/one warning"}) {
+		t.Errorf("a file alone: %q", files)
+	}
+}
+
+func TestLookWithBaseline(t *testing.T) {
+	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
+	inputs, _ := Inputs([]string{"."}, nil)
+	base, err := lint.NewBaseline("known.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := run(t)
+	r.Baseline = base
+	if files, _ := looked(r, inputs[:1]); !slices.Equal(files, []string{"a.wif: a/one warning"}) {
+		t.Errorf("taking note: %q", files)
+	}
+	text, err := base.Renewed(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r = run(t)
+	r.OnlyNew = true
+	if r.Baseline, err = lint.ParseBaseline("known.json", text); err != nil {
+		t.Fatal(err)
+	}
+	files, _ := looked(r, inputs)
+	if want := []string{"a.wif: and 1 known", "b.wif: collection/duplicate note a/one warning"}; !slices.Equal(files, want) {
+		t.Errorf("what is new: %q, want %q", files, want)
+	}
+}
+
+func TestLookStops(t *testing.T) {
+	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
+	inputs, _ := Inputs([]string{"."}, nil)
+	used := 0
+	run(t).Look(inputs, func(Looked) bool { used++; return false }, func(err error) { t.Error(err) })
+	if used != 1 {
+		t.Errorf("went on for %d files", used)
+	}
+}
+
+func TestWithout(t *testing.T) {
+	list := []Input{{Path: "a.json", Found: true}, {Path: "b.json", Found: true}, {Path: "b.json"}, {Path: "-"}}
+	var got []string
+	for _, in := range Without(list, []string{"./b.json", "-", ""}) {
+		got = append(got, fmt.Sprintf("%s %v", in.Path, in.Found))
+	}
+	if want := []string{"a.json true", "b.json false", "- false"}; !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
