@@ -111,7 +111,7 @@ func (p *program) runConvert(c *cli.Context) error {
 	if len(list) > 1 && v.folder == "" {
 		return failed("several files are named; --out-dir says which folder the results go into")
 	}
-	report := lossReport{json: c.String("format") == "json", to: p.err}
+	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
 	step, done := p.progress(c, len(list), "converting")
 	status := statusFine
 	if !whole {

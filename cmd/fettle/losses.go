@@ -5,14 +5,17 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+
+	"fettle/schema"
 )
 
 // lossReport tells, file by file, what a conversion could not keep and what went
 // wrong: a line each, or JSON in the form of schema/losses.schema.json.
 type lossReport struct {
-	json  bool
-	to    io.Writer
-	files []lossFile
+	json     bool
+	to       io.Writer
+	complain func(error)
+	files    []lossFile
 }
 
 type lossFile struct {
@@ -35,10 +38,10 @@ func (r *lossReport) add(path, output, to string, lost []string, err error) {
 		return
 	}
 	for _, l := range lost {
-		fmt.Fprintf(r.to, "%s: lost: %s\n", path, l)
+		fmt.Fprintf(r.to, "%s: lost: %s\n", schema.Plain(path, len(path)), schema.Plain(l, len(l)))
 	}
 	if err != nil {
-		fmt.Fprintln(r.to, "fettle: "+err.Error())
+		r.complain(err)
 	}
 }
 
