@@ -353,7 +353,7 @@ func (w *writer) whole(k kind) {
 		if near := nearSection([]byte(name)); has == kindUnknown && near != kindUnknown && !slices.Contains(w.written, sections[near].name) {
 			name = "PRIVATE " + name // else it would be read as the section it is nearly called
 		}
-		if slices.ContainsFunc(w.written, func(n string) bool { return strings.EqualFold(n, name) }) {
+		if slices.ContainsFunc(w.written, func(n string) bool { return folded([]byte(n)) == folded([]byte(name)) }) {
 			w.out.WriteString("\n[" + name + "]\n")
 		} else {
 			w.begin(name)
