@@ -57,14 +57,6 @@ const (
 	No
 )
 
-// AnswerOf is Yes or No.
-func AnswerOf(yes bool) Answer {
-	if yes {
-		return Yes
-	}
-	return No
-}
-
 // Unit is the unit a draft gives spacing and thickness in.
 type Unit uint8
 
