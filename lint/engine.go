@@ -52,8 +52,14 @@ func (l *Linter) Chosen(rule string) bool {
 	return chosen || !there
 }
 
-// unknownRule is the error for a name that is neither a rule nor a family.
+// unknownRule is the error for a name that is no rule, or a family where a rule
+// is wanted.
 func unknownRule(name string, rules []Rule) error {
+	for _, r := range rules {
+		if r.Family() == name {
+			return fmt.Errorf("%s is a family of rules: name its rules one by one, such as %s", schema.Quote(name), r.ID)
+		}
+	}
 	best, least := "", 4
 	for _, r := range rules {
 		for _, known := range []string{r.ID, r.Family()} {
@@ -81,6 +87,7 @@ func Find(rules []Rule, id string) (*Rule, error) {
 
 // ruleSet is the rules as some settings have them.
 type ruleSet struct {
+	all   []Rule
 	rules []setRule
 	byID  map[string]*setRule
 	err   error
@@ -152,7 +159,7 @@ func (l *Linter) set(path string, s *settings.Settings) (*ruleSet, error) {
 }
 
 func (l *Linter) newSet(list []settings.RuleSetting) *ruleSet {
-	set := &ruleSet{rules: make([]setRule, 0, len(l.rules)), byID: make(map[string]*setRule, len(l.rules))}
+	set := &ruleSet{all: l.rules, rules: make([]setRule, 0, len(l.rules)), byID: make(map[string]*setRule, len(l.rules))}
 	for i := range l.rules {
 		r := &l.rules[i]
 		one := setRule{Rule: r, severity: r.Default}
@@ -234,42 +241,4 @@ func failure(rule string, what any) schema.Finding {
 	return schema.Finding{Rule: rule, Severity: schema.Error,
 		Message: fmt.Sprintf("the rule failed on this draft (%s); that is a fault of fettle, not of the draft: please report it with the draft",
 			schema.Plain(fmt.Sprint(what), 120))}
-}
-
-// leaveOut takes out the findings that the draft asks to have left out, and
-// reports each such word that leaves nothing out.
-func (r *run) leaveOut() Result {
-	if r.doc.Draft == nil || len(r.doc.Draft.Ignores) == 0 {
-		return Result{Findings: r.findings}
-	}
-	ignores := r.doc.Draft.Ignores
-	used := make([]bool, len(ignores))
-	kept := slices.DeleteFunc(slices.Clone(r.findings), func(f schema.Finding) bool {
-		for i, g := range ignores {
-			if g.Rule == f.Rule && (g.Section == schema.Span{} || f.Span.Start >= g.Section.Start && f.Span.Start < g.Section.End) {
-				used[i] = true
-				return true
-			}
-		}
-		return false
-	})
-	result := Result{Findings: kept, Suppressed: len(r.findings) - len(kept)}
-	if rule := r.set.byID[UnusedIgnore]; rule != nil && rule.severity != schema.Off {
-		for i, g := range ignores {
-			if !used[i] && r.looked(g.Rule) {
-				result.Findings = append(result.Findings, schema.Finding{Rule: UnusedIgnore, Severity: rule.severity, Span: g.Span,
-					Message: fmt.Sprintf("nothing is found here by %s, so this ignore leaves nothing out; take it away", schema.Quote(g.Rule)),
-					Data:    schema.Data{{Key: "rule", Value: schema.Plain(g.Rule, 60)}}})
-			}
-		}
-	}
-	return result
-}
-
-// looked says whether a rule was looked for at all: an ignore of one that is
-// switched off, or not chosen, is not known to be unused. Nor is that of a rule
-// across files, which hangs on what else is looked at.
-func (r *run) looked(id string) bool {
-	rule := r.set.byID[id]
-	return rule == nil || rule.severity != schema.Off && rule.Family() != acrossFiles
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/agnivade/levenshtein"
@@ -66,7 +67,7 @@ type arrangement struct {
 
 // flag takes a flag and says how many of the arguments behind it belong to it.
 func (a *arrangement) flag(arg string, rest []string) (taken int, err error) {
-	name, _, joined := strings.Cut(strings.TrimLeft(arg, "-"), "=")
+	name, value, joined := strings.Cut(strings.TrimLeft(arg, "-"), "=")
 	var own []cli.Flag
 	if a.command != nil {
 		own = a.command.Flags
@@ -87,15 +88,36 @@ func (a *arrangement) flag(arg string, rest []string) (taken int, err error) {
 	if f == nil {
 		return 0, a.unknownFlag(arg, name, own)
 	}
-	*into = append(*into, arg)
-	if _, isBool := f.(*cli.BoolFlag); isBool || joined {
-		return 0, nil
+	if _, isBool := f.(*cli.BoolFlag); isBool && !joined {
+		value, joined = "true", true
 	}
-	if len(rest) == 0 {
-		return 0, failed("%s needs a value behind it", arg)
+	if !joined {
+		if len(rest) == 0 {
+			return 0, failed("%s needs a value behind it", arg)
+		}
+		value, taken = rest[0], 1
 	}
-	*into = append(*into, rest[0])
-	return 1, nil
+	full := f.Names()[0] // the library takes no flag under two names
+	*into = append(*into, "--"+full+"="+value)
+	return taken, fits(f, full, value)
+}
+
+// fits is the error for a value that a flag does not take.
+func fits(f cli.Flag, name, value string) error {
+	var err error
+	wanted := ""
+	switch f.(type) {
+	case *cli.IntFlag, *cli.Int64Flag:
+		wanted = "a whole number"
+		_, err = strconv.ParseInt(value, 0, 64)
+	case *cli.BoolFlag:
+		wanted = "no value, or true or false"
+		_, err = strconv.ParseBool(value)
+	}
+	if err != nil {
+		return failed("--%s takes %s, not %s", name, wanted, schema.Quote(value))
+	}
+	return nil
 }
 
 func flagNamed(flags []cli.Flag, name string) cli.Flag {

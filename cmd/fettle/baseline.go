@@ -34,6 +34,9 @@ func baselineOf(c *cli.Context) (*baseline, error) {
 	b := &baseline{path: read, write: write != ""}
 	if b.write {
 		b.path = write
+		if err := hasFolder(write); err != nil {
+			return nil, err
+		}
 	}
 	if b.path == "" {
 		return b, nil
@@ -98,8 +101,12 @@ func (p *program) tellMended(c *cli.Context, mended []lint.Entry) {
 		}
 		p.say(c, "mended: %s: %s: %s", schema.Plain(e.Path, len(e.Path)), schema.Plain(e.Rule, 60), schema.Plain(e.Message, 200))
 	}
-	if len(mended) > 0 {
-		p.say(c, "%d findings of the baseline are mended; --write-baseline takes them out of it", len(mended))
+	switch len(mended) {
+	case 0:
+	case 1:
+		p.say(c, "1 finding of the baseline is mended; --write-baseline takes it out")
+	default:
+		p.say(c, "%d findings of the baseline are mended; --write-baseline takes them out", len(mended))
 	}
 }
 

@@ -32,11 +32,7 @@ func (p *program) completion() *cli.Command {
 			case "zsh":
 				return p.print("%s", zshScript)
 			case "fish":
-				script, err := c.App.ToFishCompletion()
-				if err != nil {
-					return failed("the script could not be written: %s", err)
-				}
-				return p.print("%s", script)
+				return p.print("%s", fishScript)
 			default:
 				return failed("%s is no shell that can be helped: say bash, zsh or fish", schema.Quote(shell))
 			}
@@ -82,6 +78,14 @@ else
     compdef _fettle fettle
 fi
 `
+	fishScript = `# Completion of fettle for fish.
+function __fettle_answers
+    set -l before (commandline -opc)
+    set -l dash (string match -- '-*' (commandline -ct))
+    $before $dash ` + completing + ` 2>/dev/null
+end
+complete -c fettle -n '__fettle_answers | string length -q' -f -a '(__fettle_answers)'
+`
 )
 
 // completions has each command complete what it takes: flags everywhere, and the
@@ -96,10 +100,10 @@ func completions(commands []*cli.Command) []*cli.Command {
 	for _, command := range commands {
 		command.BashComplete = func(c *cli.Context) {
 			word := asked()
-			switch known := flagWords(command.Name, word); {
+			switch known := flagWords(slices.Concat(command.Flags, c.App.Flags), word); {
 			case known != nil:
 				printLines(c, known)
-			case strings.HasPrefix(word, "-"):
+			case begun(word, command.Flags):
 				cli.DefaultCompleteWithFlags(command)(c)
 			case words[command.Name] != nil:
 				printLines(c, words[command.Name]())
@@ -107,6 +111,26 @@ func completions(commands []*cli.Command) []*cli.Command {
 		}
 	}
 	return commands
+}
+
+// completeProgram completes what stands before any command.
+func completeProgram(c *cli.Context) {
+	word := asked()
+	switch known := flagWords(c.App.Flags, word); {
+	case known != nil:
+		printLines(c, known)
+	case begun(word, c.App.Flags):
+		cli.DefaultAppComplete(c)
+	case word != "--config":
+		for _, command := range c.App.VisibleCommands() {
+			fmt.Fprintln(c.App.Writer, command.Name)
+		}
+	}
+}
+
+// begun says whether a word is a flag that is not yet whole.
+func begun(word string, flags []cli.Flag) bool {
+	return strings.HasPrefix(word, "-") && flagNamed(flags, strings.TrimLeft(word, "-")) == nil
 }
 
 func printLines(c *cli.Context, words []string) {
@@ -124,26 +148,37 @@ func asked() string {
 
 // flagWords are the words that may stand behind a flag, nil where it takes
 // others or none.
-func flagWords(command, flag string) []string {
-	switch name, _ := strings.CutPrefix(flag, "--"); {
-	case name == "color":
-		return []string{"auto", "always", "never"}
-	case command != "lint":
+func flagWords(flags []cli.Flag, word string) []string {
+	name, isFlag := strings.CutPrefix(word, "--")
+	switch f := flagNamed(flags, name); {
+	case !isFlag || f == nil:
 		return nil
-	case name == "format":
-		return report.Names()
+	case name == "only", name == "skip":
+		return ruleNames(true)
 	case name == "report":
 		var words []string
 		for _, form := range report.Names() {
 			words = append(words, form+"=")
 		}
 		return words
-	case name == "only", name == "skip":
-		return ruleNames(true)
-	case name == "fail-on":
-		return []string{"error", "warning", "note", "never"}
+	default:
+		return listed(f)
 	}
-	return nil
+}
+
+// listed are the words that the help of a flag lists behind a colon, as in
+// "`FORM`: text or json"; nil where it lists none.
+func listed(f cli.Flag) []string {
+	documented, ok := f.(cli.DocGenerationFlag)
+	if !ok {
+		return nil
+	}
+	_, list, ok := strings.Cut(documented.GetUsage(), "`: ")
+	words := strings.Split(strings.Replace(list, " or ", ", ", 1), ", ")
+	if !ok || slices.ContainsFunc(words, func(w string) bool { return strings.Contains(w, " ") }) {
+		return nil
+	}
+	return words
 }
 
 // ruleNames are the ids of all rules, with the families where asked for.

@@ -39,13 +39,13 @@ func (p *program) runLint(c *cli.Context) error {
 		return err
 	}
 	list, whole := p.inputs(c, l.run.Checker.Finder)
-	list = l.without(list)
-	l.look(list)
+	l.failed = !whole
+	l.look(l.without(list))
 	if err := l.finish(); err != nil {
 		return err
 	}
 	switch {
-	case !whole || l.failed:
+	case l.failed:
 		return exit{status: statusFailed}
 	case l.summary.AtOrAbove(l.worst) > 0 && !l.baseline.writes():
 		return exit{status: statusFound}
@@ -173,6 +173,10 @@ func (l *lintRun) finish() error {
 		return err
 	}
 	l.stats.print(l.err)
+	if l.summary.Files == 0 && !l.failed {
+		l.say(l.context, "there is no draft here to look at")
+		return nil
+	}
 	if l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err) {
 		l.say(l.context, "%s", l.summary)
 	}

@@ -60,6 +60,9 @@ func (p *program) run(args []string) int {
 	return e.status
 }
 
+// usageError keeps help out of the way of what is wrong.
+func usageError(_ *cli.Context, err error, _ bool) error { return failed("%s", err) }
+
 func (p *program) app() *cli.App {
 	return &cli.App{
 		Name:      "fettle",
@@ -69,14 +72,15 @@ func (p *program) app() *cli.App {
 		Reader:    p.in, Writer: p.out, ErrWriter: p.err,
 		HideHelpCommand:      true,
 		EnableBashCompletion: true,
+		BashComplete:         completeProgram,
 		ExitErrHandler:       func(*cli.Context, error) {},
-		OnUsageError:         func(_ *cli.Context, err error, _ bool) error { return failed("%s", err) },
+		OnUsageError:         usageError,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "color", Value: "auto", Usage: "`WHEN` to use colours: auto, always or never"},
+			&cli.StringFlag{Name: "color", Value: "auto", Usage: "use colours `WHEN`: auto, always or never"},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "say nothing but results and errors"},
 			&cli.StringFlag{Name: "config", Usage: "read settings from `FILE` in place of the nearest fettle.ini"},
 		},
-		Commands: completions([]*cli.Command{p.lint(), p.clean(), p.convert(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}),
+		Commands: p.commands(),
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return unknownCommand(c.App, c.Args().First())
@@ -84,6 +88,15 @@ func (p *program) app() *cli.App {
 			return cli.ShowAppHelp(c)
 		},
 	}
+}
+
+func (p *program) commands() []*cli.Command {
+	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
+	for _, command := range list {
+		command.HideHelpCommand = true // "help" is a path like any other
+		command.OnUsageError = usageError
+	}
+	return completions(list)
 }
 
 // version is the module's version, as the build recorded it.

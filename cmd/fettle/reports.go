@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"fettle/lint/collection"
 	"fettle/lint/report"
 	"fettle/schema"
 )
@@ -61,11 +62,27 @@ func mayWrite(path string, replace bool, taken map[string]bool) error {
 		return failed("two reports would go to %s; name another file for one of them", path)
 	}
 	taken[clean] = true
-	if path == "-" || replace {
+	if path == "-" {
 		return nil
 	}
-	if info, err := os.Lstat(path); err == nil && info.Mode().IsRegular() {
+	switch info, err := os.Stat(path); {
+	case err == nil && info.IsDir():
+		return failed("%s is a folder; name a file in it", path)
+	case err == nil && info.Mode().IsRegular() && !replace:
 		return failed("%s is there already; --overwrite writes over it", path)
+	}
+	return hasFolder(path)
+}
+
+// hasFolder refuses a file whose folder is not there.
+func hasFolder(path string) error {
+	folder := filepath.Dir(path)
+	info, err := os.Stat(folder)
+	switch {
+	case err != nil:
+		return failed("%s cannot be written: the folder %s: %s", path, folder, collection.Reason(err))
+	case !info.IsDir():
+		return failed("%s cannot be written: %s is no folder", path, folder)
 	}
 	return nil
 }

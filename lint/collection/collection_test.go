@@ -40,6 +40,10 @@ func TestInputs(t *testing.T) {
 	if err := os.Symlink("../attic", "deep/attic"); err != nil {
 		t.Fatal(err)
 	}
+	here, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
 	skip := func(path string) bool { return path == "attic" }
 	for _, test := range []struct {
 		name     string
@@ -52,11 +56,15 @@ func TestInputs(t *testing.T) {
 		{"a file twice", []string{"b.wif", "./b.wif", "a.wif"}, "b.wif a.wif", ""},
 		{"a file that is excluded but named", []string{"attic/g.wif"}, "attic/g.wif", ""},
 		{"a hidden file that is named", []string{".f.wif"}, ".f.wif", ""},
+		{"a file twice, once in full", []string{"b.wif", filepath.Join(here, "b.wif")}, "b.wif", ""},
+		{"a folder that a named link leads to", []string{"deep/attic"}, "deep/attic/g.wif", ""},
+		{"the same with a stroke behind it", []string{"deep/attic/"}, "deep/attic/g.wif", ""},
 		{"a link that is named", []string{"deep/link.wif"}, "deep/link.wif", ""},
 		{"a pattern, hidden files and links apart", []string{"**/*.wif"}, "a.wif attic/g.wif b.wif", ""},
 		{"a pattern for any file", []string{"*.m?"}, "notes.md", ""},
 		{"standard input", []string{"-", "a.wif"}, "- a.wif", ""},
 		{"what is not there", []string{"none.wif", "a.wif"}, "a.wif", "none.wif: there is no such file or folder"},
+		{"below what is no folder", []string{"a.wif/b.wif"}, "", "a.wif/b.wif: what stands before a / in it is no folder"},
 		{"a pattern like no file", []string{"x*.wif"}, "", "x*.wif: no file is named like this"},
 		{"a pattern that is none", []string{"[a"}, "", "[a: this is no pattern that can be read: a bracket or a brace is not closed"},
 	} {

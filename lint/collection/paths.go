@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 
 	"github.com/bmatcuk/doublestar/v4"
 
@@ -41,7 +42,11 @@ func (p Problem) Error() string { return schema.Plain(p.Path, len(p.Path)) + ": 
 // "-" is standard input. Hidden folders and files are passed over, and so are
 // symbolic links, unless they are named themselves; skip says what else is.
 func Inputs(args []string, skip func(path string) bool) ([]Input, []Problem) {
-	w := &walk{skip: skip, seen: map[string]bool{}}
+	here, err := os.Getwd()
+	if err != nil {
+		here = "" // paths then count as they are named
+	}
+	w := &walk{skip: skip, here: here, seen: map[string]bool{}}
 	for _, a := range args {
 		w.argument(a)
 	}
@@ -50,7 +55,8 @@ func Inputs(args []string, skip func(path string) bool) ([]Input, []Problem) {
 
 type walk struct {
 	skip     func(string) bool
-	seen     map[string]bool
+	here     string          // the folder that paths are named from
+	seen     map[string]bool // by the path in full
 	inputs   []Input
 	problems []Problem
 }
@@ -74,8 +80,12 @@ func (w *walk) argument(arg string) {
 }
 
 func (w *walk) add(in Input) {
-	if !w.seen[in.Path] {
-		w.seen[in.Path] = true
+	full := in.Path
+	if full != "-" && !filepath.IsAbs(full) {
+		full = filepath.Join(w.here, full)
+	}
+	if !w.seen[full] {
+		w.seen[full] = true
 		w.inputs = append(w.inputs, in)
 	}
 }
@@ -93,6 +103,14 @@ func Reason(err error) string {
 		return "it may not be opened: look at its permissions"
 	case errors.Is(err, fs.ErrExist):
 		return "it is there already"
+	case errors.Is(err, syscall.EISDIR):
+		return "it is a folder"
+	case errors.Is(err, syscall.ENOTDIR):
+		return "what stands before a / in it is no folder"
+	case errors.Is(err, syscall.ENAMETOOLONG):
+		return "the name is longer than a file's may be"
+	case errors.Is(err, syscall.ENOSPC):
+		return "the disk is full"
 	}
 	var path *fs.PathError
 	if errors.As(err, &path) {
@@ -101,10 +119,14 @@ func Reason(err error) string {
 	return err.Error()
 }
 
-// folder takes what is in a folder.
+// folder takes what is in a folder, or in that which a named link leads to.
 func (w *walk) folder(root string) {
 	root = filepath.Clean(root)
-	err := filepath.WalkDir(root, func(path string, entry fs.DirEntry, err error) error {
+	top := root
+	if !os.IsPathSeparator(top[len(top)-1]) {
+		top += string(filepath.Separator) // a link is not followed otherwise
+	}
+	err := filepath.WalkDir(top, func(path string, entry fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
 			w.problem(path, err)
@@ -112,7 +134,7 @@ func (w *walk) folder(root string) {
 				return fs.SkipDir
 			}
 			return nil
-		case path == root:
+		case path == top:
 			return nil
 		case strings.HasPrefix(entry.Name(), "."), w.skip != nil && w.skip(path):
 			if entry.IsDir() {

@@ -1,0 +1,42 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// TestBaselineOfMovedLines has a baseline know what is found in drafts with
+// faults of all kinds, and then moves the lines of all of them down: nothing is
+// new, and nothing is mended.
+func TestBaselineOfMovedLines(t *testing.T) {
+	faulty, err := filepath.Abs("../../corpus/faulty")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	if err := os.CopyFS("drafts", os.DirFS(faulty)); err != nil {
+		t.Fatal(err)
+	}
+	status, out, told := lintOnce("--fail-on", "note", "--write-baseline", "known.json", "drafts")
+	if status != statusFine || strings.Count(out, "\n") < 50 {
+		t.Fatalf("exit status %d, %s\n%s", status, told, out)
+	}
+	paths, err := filepath.Glob("drafts/*.wif")
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("%d drafts, %v", len(paths), err)
+	}
+	for _, path := range paths {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		moved := "; moved\n\n" + strings.ReplaceAll(string(text), "\n[", "\n; moved\n\n[")
+		writeFile(t, path, []byte(moved))
+	}
+	status, out, told = lintOnce("--fail-on", "note", "--baseline", "known.json", "drafts")
+	if status != statusFine || out != "" || told != "" {
+		t.Errorf("exit status %d: %s\n%s", status, told, out)
+	}
+}

@@ -1,0 +1,101 @@
+package lint
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"fettle/schema"
+)
+
+// mostSuggested is how many ignores of rules that there are not are told which
+// rule may be meant: to look for it takes far longer than to read an ignore.
+const mostSuggested = 100
+
+// ignores are the words of a draft that have findings left out, and which of
+// them did.
+type ignores struct {
+	list []schema.Ignore
+	used []bool
+	by   map[string][]int // which of the list name a rule, by the section they hold for
+}
+
+func newIgnores(list []schema.Ignore) *ignores {
+	g := &ignores{list: list, used: make([]bool, len(list)), by: map[string][]int{}}
+	for i := range list {
+		g.by[list[i].Rule] = append(g.by[list[i].Rule], i)
+	}
+	for _, of := range g.by {
+		slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(list[a].Section.Start, list[b].Section.Start) })
+	}
+	return g
+}
+
+// leaveOut says whether a finding is to be left out: the draft says so for the
+// whole file, or in the section that it stands in. Of several words for one
+// section the first counts.
+func (g *ignores) leaveOut(f schema.Finding) bool {
+	of := g.by[f.Rule]
+	if len(of) == 0 {
+		return false
+	}
+	if g.list[of[0]].Section == (schema.Span{}) {
+		g.used[of[0]] = true
+		return true
+	}
+	from := func(offset int) int { // the first that holds from there on
+		at, _ := slices.BinarySearchFunc(of, offset, func(i, offset int) int { return cmp.Compare(g.list[i].Section.Start, offset) })
+		return at
+	}
+	behind := from(f.Span.Start + 1)
+	if behind == 0 {
+		return false
+	}
+	section := g.list[of[behind-1]].Section
+	if f.Span.Start >= section.End {
+		return false
+	}
+	g.used[of[from(section.Start)]] = true
+	return true
+}
+
+// leaveOut takes out the findings that the draft asks to have left out, and
+// reports each such word that leaves nothing out.
+func (r *run) leaveOut() Result {
+	if r.doc.Draft == nil || len(r.doc.Draft.Ignores) == 0 {
+		return Result{Findings: r.findings}
+	}
+	g := newIgnores(r.doc.Draft.Ignores)
+	kept := slices.DeleteFunc(slices.Clone(r.findings), g.leaveOut)
+	return Result{Findings: append(kept, r.unused(g)...), Suppressed: len(r.findings) - len(kept)}
+}
+
+// unused are the findings that ignores leave nothing out.
+func (r *run) unused(g *ignores) (found []schema.Finding) {
+	rule := r.set.byID[UnusedIgnore]
+	if rule == nil || rule.severity == schema.Off {
+		return nil
+	}
+	unknown := 0
+	for i, x := range g.list {
+		if g.used[i] || !r.looked(x.Rule) {
+			continue
+		}
+		message := fmt.Sprintf("nothing is found here by %s, so this ignore leaves nothing out; take it away", schema.Quote(x.Rule))
+		if r.set.byID[x.Rule] == nil && unknown < mostSuggested {
+			unknown++
+			message = fmt.Sprintf("this ignore leaves nothing out: %s", unknownRule(x.Rule, r.set.all))
+		}
+		found = append(found, schema.Finding{Rule: UnusedIgnore, Severity: rule.severity, Span: x.Span, Message: message,
+			Data: schema.Data{{Key: "rule", Value: schema.Plain(x.Rule, 60)}}})
+	}
+	return found
+}
+
+// looked says whether a rule was looked for at all: an ignore of one that is
+// switched off, or not chosen, is not known to be unused. Nor is that of a rule
+// across files, which hangs on what else is looked at.
+func (r *run) looked(id string) bool {
+	rule := r.set.byID[id]
+	return rule == nil || rule.severity != schema.Off && rule.Family() != acrossFiles
+}

@@ -1,0 +1,73 @@
+package lint
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"fettle/schema"
+)
+
+// TestIgnores leaves out what words for the whole file, or for the section that
+// a finding stands in, ask for, as the plainest way to say so has it.
+func TestIgnores(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rule := rapid.SampledFrom([]string{"a/one", "a/two"})
+		list := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) schema.Ignore {
+			g := schema.Ignore{Rule: rule.Draw(t, "rule")}
+			if n := rapid.IntRange(0, 4).Draw(t, "section"); n > 0 { // of ten bytes, with a gap behind each
+				g.Section = schema.Span{Start: 12 * n, End: 12*n + 10}
+			}
+			return g
+		}), 0, 8).Draw(t, "ignores")
+		g := newIgnores(list)
+		used := make([]bool, len(list))
+		for range rapid.IntRange(0, 8).Draw(t, "findings") {
+			f := schema.Finding{Rule: rule.Draw(t, "of"), Span: schema.Span{Start: rapid.IntRange(0, 70).Draw(t, "at")}}
+			first := slices.IndexFunc(list, func(x schema.Ignore) bool { return x.Rule == f.Rule && x.Section == (schema.Span{}) })
+			if first < 0 {
+				first = slices.IndexFunc(list, func(x schema.Ignore) bool {
+					return x.Rule == f.Rule && x.Section.Start <= f.Span.Start && f.Span.Start < x.Section.End
+				})
+			}
+			if first >= 0 {
+				used[first] = true
+			}
+			if got := g.leaveOut(f); got != (first >= 0) {
+				t.Fatalf("%v left out of %v: %v", f, list, got)
+			}
+		}
+		if !slices.Equal(g.used, used) {
+			t.Fatalf("%v used of %v, want %v", g.used, list, used)
+		}
+	})
+}
+
+// TestUnusedIgnores tells which rule may be meant, and does not look for it
+// again and again.
+func TestUnusedIgnores(t *testing.T) {
+	l, err := New([]Rule{{ID: "cloth/float", Default: schema.Note}, {ID: UnusedIgnore, Default: schema.Note}}, Selection{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	set := l.newSet(nil)
+	for _, test := range []struct{ name, rule, says string }{
+		{"one that finds nothing", "cloth/float", "nothing is found here by 'cloth/float', so this ignore leaves nothing out; take it away"},
+		{"a slip", "cloth/flaot", "this ignore leaves nothing out: there is no rule 'cloth/flaot'; is cloth/float meant?"},
+		{"a family", "cloth", "this ignore leaves nothing out: 'cloth' is a family of rules: name its rules one by one, such as cloth/float"},
+		{"like nothing", "loom/width", "this ignore leaves nothing out: there is no rule 'loom/width': 'fettle rules' lists them"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			r := &run{set: set}
+			found := r.unused(newIgnores(slices.Repeat([]schema.Ignore{{Rule: test.rule}}, mostSuggested+1)))
+			if len(found) != mostSuggested+1 || found[0].Message != test.says {
+				t.Fatalf("%d findings, the first: %s", len(found), found[0].Message)
+			}
+			if last := found[mostSuggested].Message; !strings.HasPrefix(last, "nothing is found here by") {
+				t.Errorf("the last: %s", last)
+			}
+		})
+	}
+}
