@@ -147,6 +147,11 @@ func FuzzReadWriteRead(f *testing.F) {
 			if diff := cmp.Diff(a, b, equal); diff != "" {
 				t.Fatalf("%s reads back another draft:\n%s\n%q", format, diff, text)
 			}
+			for _, f := range back.Findings {
+				if format == "json" && f.Rule != schema.FileIndex {
+					t.Fatalf("what was written as JSON has a finding: %s %s\n%s", f.Rule, f.Message, text)
+				}
+			}
 			if again := written(t, format, back.Draft, Options{}); string(again) != string(text) {
 				t.Fatalf("%s writes other bytes the second time:\n%q\n%q", format, text, again)
 			}

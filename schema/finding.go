@@ -45,6 +45,9 @@ type Finding struct {
 	Pointer  string // the same as a JSON Pointer, in JSON drafts
 	Position Position
 	Fixes    []Fix
+	// Unread says that what stands there is in no part of the draft as it was
+	// read, so that writing the draft anew loses it.
+	Unread bool
 }
 
 // Fix is one way to mend a finding.

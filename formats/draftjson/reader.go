@@ -7,6 +7,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/go-json-experiment/json/jsontext"
@@ -51,6 +53,9 @@ func Read(src *schema.Source) *schema.Document {
 	r.complain(root)
 	r.object("", root, r.property)
 	r.settle()
+	for i := range r.found {
+		r.found[i].Unread = r.found[i].Rule != schema.FileVersion // nothing is carried beside the draft
+	}
 	doc.Draft, doc.Findings = r.draft, r.found
 	return doc
 }
@@ -263,9 +268,30 @@ func (r *reader) setting(m member) {
 	})
 }
 
+// addSetting takes a key that the settings have, with a value that can be one;
+// what else stands there the schema has been told of.
 func (r *reader) addSetting(section string, m member) {
+	path := []string{"project"}
+	if section != "project" {
+		path = append(path, "yarns", section)
+	}
+	if !slices.Contains(schema.Properties("draft", path), m.name) || !r.isSetting(m.data) {
+		return
+	}
 	r.draft.Settings = append(r.draft.Settings, schema.Setting{
 		Section: section, Key: strings.ReplaceAll(m.name, "_", " "), Value: asText(r.text, m.data)})
+}
+
+// isSetting says whether a value is a text, a whole number, or true or false.
+func (r *reader) isSetting(at schema.Span) bool {
+	switch c := r.text[at.Start]; c {
+	case '"', 't', 'f':
+		return true
+	case '{', '[', 'n':
+		return false
+	}
+	_, err := strconv.Atoi(string(r.text[at.Start:at.End]))
+	return err == nil
 }
 
 func (r *reader) ignores(at schema.Span) {

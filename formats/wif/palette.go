@@ -69,6 +69,7 @@ func (r *reader) color(index int32, l line) {
 	if !ok {
 		if !r.palette.symbolic {
 			r.badValue(l, "red, green and blue as three whole numbers, like 242,234,216")
+			r.kept()
 		}
 		r.carryValue(l, strconv.Itoa(int(index)))
 	}

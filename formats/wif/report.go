@@ -17,6 +17,11 @@ func (r *reader) report(rule string, at schema.Span, message string, data schema
 	r.found = append(r.found, schema.Finding{Rule: rule, Span: at, Message: message, Data: data, Fixes: fixes})
 }
 
+// unread marks the finding reported last as one whose text is in no part of the
+// draft; kept takes that back, where the text is carried or read all the same.
+func (r *reader) unread() { r.found[len(r.found)-1].Unread = true }
+func (r *reader) kept()   { r.found[len(r.found)-1].Unread = false }
+
 // mend is a certain fix of one edit.
 func mend(title string, at schema.Span, with string) schema.Fix {
 	return schema.Fix{Title: title, Edits: []schema.Edit{{Span: at, New: with}}}
@@ -221,6 +226,7 @@ func (r *reader) repeated(k kind, index int32, at schema.Span) {
 	r.report(schema.FileDuplicateKey, l.span(),
 		fmt.Sprintf("row %d stands twice in section %s; the first stands", index, sections[k].name),
 		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, r.commentOutRow(l))
+	r.unread()
 	r.repeats = len(r.found)
 }
 
@@ -238,6 +244,7 @@ func (r *reader) badValue(l line, expected string) {
 		fmt.Sprintf("%s is no value for %s in section %s: it takes %s", schema.Quote(value), schema.Quote(name), r.sectionAt(l.start), expected),
 		schema.Data{{Key: "section", Value: r.sectionAt(l.start)}, {Key: "key", Value: schema.Plain(name, 60)},
 			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: expected}})
+	r.unread()
 }
 
 func (r *reader) rangeUnstated(at schema.Span, high int32) {
@@ -275,6 +282,7 @@ func (r *reader) foreignVersion(l line) {
 func (r *reader) indexFinding(section string, index int, at schema.Span, limit int, message string, fixes ...schema.Fix) {
 	r.report(schema.FileIndex, lex(r.text, at.Start).span(), message,
 		schema.Data{{Key: "section", Value: section}, {Key: "index", Value: index}, {Key: "limit", Value: limit}}, fixes...)
+	r.unread()
 }
 
 // badIndex is for a row numbered 0, or with more digits than any row can have.
@@ -301,6 +309,9 @@ func (r *reader) outside(k kind, index int, at schema.Span, limit int, fixes ...
 		message = fmt.Sprintf("color %d stands beyond the %d Entries of COLOR PALETTE; it is read all the same: raise Entries", index, limit)
 	}
 	r.indexFinding(section, index, at, limit, message, fixes...)
+	if k == kindColorTable || sections[k].form == verbatim {
+		r.kept()
+	}
 }
 
 // sectionAt is the name of the section that an offset lies in.
