@@ -1,5 +1,10 @@
 package schema
 
+import (
+	"fmt"
+	"slices"
+)
+
 // Part is a part of a draft that a finding can stand at, whatever the format.
 type Part uint8
 
@@ -100,6 +105,18 @@ type Document struct {
 	Draft    *Draft // nil where the file holds no draft
 	Findings []Finding
 	Locator  Locator
+}
+
+// Unread is what the reader could make nothing of, a line each, by place: it is
+// in no part of the draft, and so in nothing that is written of it.
+func (d *Document) Unread() []string {
+	var lines []string
+	for _, f := range SortFindings(slices.Clone(d.Findings)) {
+		if f.Unread {
+			lines = append(lines, fmt.Sprintf("line %d: %s", d.Source.Position(f.Span).Line, f.Message))
+		}
+	}
+	return lines
 }
 
 // Locator finds places in the file a draft was read from.

@@ -172,7 +172,7 @@ func (v conversion) convert(in collection.Input) converted {
 	}
 	text, lost, err := formats.Write(v.to, draft, v.options)
 	if !slices.Contains(formats.Drawings(), v.to) {
-		lost = append(unread(doc), lost...)
+		lost = append(doc.Unread(), lost...)
 	}
 	switch {
 	case err != nil:
@@ -183,18 +183,6 @@ func (v conversion) convert(in collection.Input) converted {
 		return converted{err: failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", in.Path)}
 	}
 	return converted{text: text, lost: lost}
-}
-
-// unread is what the reader could make nothing of, a line each: it is in no part of
-// the draft, and so in no result.
-func unread(doc *schema.Document) []string {
-	var lines []string
-	for _, f := range schema.SortFindings(slices.Clone(doc.Findings)) {
-		if f.Unread {
-			lines = append(lines, fmt.Sprintf("line %d: %s", doc.Source.Position(f.Span).Line, f.Message))
-		}
-	}
-	return lines
 }
 
 // relift has the lifts come from where they are asked to.

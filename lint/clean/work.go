@@ -164,6 +164,7 @@ func (w *work) risks(list []lint.Mend) []string {
 // rewrite puts the draft in canonical form.
 func (w *work) rewrite() bool {
 	text, lost, err := formats.Write(w.doc.Format, w.doc.Draft, formats.Options{})
+	lost = append(w.doc.Unread(), lost...)
 	if err == nil && len(lost) > 0 {
 		err = fmt.Errorf("it would lose %s", listed(lost))
 	}
