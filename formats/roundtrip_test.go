@@ -73,6 +73,11 @@ func TestCorpusThereAndBack(t *testing.T) {
 			if doc.Draft == nil {
 				t.Fatalf("this is no draft: %s", doc.Findings[0].Message)
 			}
+			first := written(t, "json", doc.Draft, Options{})
+			text := written(t, "wif", Read("a", first).Draft, Options{})
+			if second := written(t, "json", Read("b", text).Draft, Options{}); string(first) != string(second) {
+				t.Errorf("JSON through text is another JSON:\n%s", cmp.Diff(string(first), string(second)))
+			}
 			thereAndBack(t, written(t, "wif", doc.Draft, Options{}), doc.Draft)
 		})
 	}

@@ -152,8 +152,8 @@ func decimal(v float64) string {
 func (w *writer) fields(k kind, list pairs) {
 	name := sections[k].name
 	list = append(list, w.carried.others(k, list)...)
-	if len(list) == 0 {
-		return
+	if len(list) == 0 && len(w.carried.comments[name]) == 0 {
+		return // one that has comments alone is written, so that they stay where they were
 	}
 	w.begin(name)
 	for _, p := range list {
