@@ -3,10 +3,7 @@ package lint
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"sync"
-
-	"github.com/agnivade/levenshtein"
 
 	"fettle/schema"
 	"fettle/schema/cloth"
@@ -60,15 +57,11 @@ func unknownRule(name string, rules []Rule) error {
 			return fmt.Errorf("%s is a family of rules: name its rules one by one, such as %s", schema.Quote(name), r.ID)
 		}
 	}
-	best, least := "", 4
+	var known []string
 	for _, r := range rules {
-		for _, known := range []string{r.ID, r.Family()} {
-			d := levenshtein.ComputeDistance(strings.ToLower(name[:min(len(name), 60)]), known)
-			if d < least && 2*d <= len(known) {
-				best, least = known, d
-			}
-		}
+		known = append(known, r.ID, r.Family())
 	}
+	best := schema.Nearest(name, known)
 	if best != "" {
 		return fmt.Errorf("there is no rule %s; is %s meant?", schema.Quote(name), best)
 	}

@@ -86,6 +86,14 @@ func (u Units) Density(d Density) string {
 	return Decimal(float64(d), 2) + "/cm"
 }
 
+// Counted is a number with what it counts: 1 end, 2 ends.
+func Counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}
+
 // Decimal writes a number with at most that many places and no trailing zeros.
 func Decimal(v float64, places int) string {
 	s := strconv.FormatFloat(v, 'f', places, 64)

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/agnivade/levenshtein"
 	"github.com/urfave/cli/v2"
 
 	"fettle/schema"
@@ -138,7 +137,7 @@ func (a *arrangement) unknownFlag(arg, name string, own []cli.Flag) error {
 	if a.command != nil {
 		of += " " + a.command.Name
 	}
-	if near := nearest(name, known); near != "" {
+	if near := schema.Nearest(name, known); near != "" {
 		return failed("there is no flag %s; is --%s meant?", schema.Quote(arg), near)
 	}
 	return failed("there is no flag %s: '%s --help' lists them", schema.Quote(arg), of)
@@ -149,20 +148,8 @@ func unknownCommand(app *cli.App, name string) error {
 	for _, c := range app.Commands {
 		known = append(known, c.Name)
 	}
-	if near := nearest(name, known); near != "" {
+	if near := schema.Nearest(name, known); near != "" {
 		return failed("there is no command %s; is %s meant?", schema.Quote(name), near)
 	}
 	return failed("there is no command %s: say %s", schema.Quote(name), strings.Join(known, ", "))
-}
-
-// nearest is the known name nearest to another, "" for none near enough.
-func nearest(name string, known []string) string {
-	best, least := "", 4
-	for _, k := range known {
-		d := levenshtein.ComputeDistance(strings.ToLower(name[:min(len(name), 60)]), k)
-		if d < least && d < len(k) {
-			best, least = k, d
-		}
-	}
-	return best
 }

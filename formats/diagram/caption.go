@@ -3,7 +3,6 @@ package diagram
 import (
 	"cmp"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"fettle/schema"
@@ -51,12 +50,12 @@ func (l *layout) threadsWide() int {
 // facts say what is drawn and how it is read.
 func (l *layout) facts() []string {
 	ends, picks := l.cloth.Repeat()
-	size := fmt.Sprintf("%s, %s; repeat %s by %s; %s", count(l.cloth.Ends(), "end"), count(l.cloth.Picks(), "pick"),
-		count(ends, "end"), count(picks, "pick"), count(l.shafts, "shaft"))
+	size := fmt.Sprintf("%s, %s; repeat %s by %s; %s", schema.Counted(l.cloth.Ends(), "end"), schema.Counted(l.cloth.Picks(), "pick"),
+		schema.Counted(ends, "end"), schema.Counted(picks, "pick"), schema.Counted(l.shafts, "shaft"))
 	if l.planned {
 		size += " by lift plan."
 	} else {
-		size += ", " + count(l.treadles, "treadle") + "."
+		size += ", " + schema.Counted(l.treadles, "treadle") + "."
 	}
 	return []string{size, l.reading()}
 }
@@ -80,7 +79,7 @@ func (l *layout) reading() string {
 		parts = append(parts, "the shafts marked for a pick go down")
 	}
 	if l.o.Floats > 0 {
-		parts = append(parts, fmt.Sprintf("outlined: floats over more than %s", count(l.o.Floats, "thread")))
+		parts = append(parts, fmt.Sprintf("outlined: floats over more than %s", schema.Counted(l.o.Floats, "thread")))
 	}
 	return strings.Join(parts, "; ") + "."
 }
@@ -93,13 +92,6 @@ func (l *layout) uncoloured() bool {
 		}
 	}
 	return false
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
 }
 
 // legend places a swatch for each colour in use and gives the row below them.

@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"github.com/agnivade/levenshtein"
-
 	"fettle/schema"
 )
 
@@ -101,7 +99,7 @@ func (r *reader) complaint(l *locator, v schema.Violation) schema.Finding {
 		f.Message = fmt.Sprintf("this is form %s of the JSON draft; the one that is known is 1", schema.Quote(r.raw(l, path)))
 		f.Data = schema.Data{{Key: "version", Value: schema.Plain(r.raw(l, path), 60)}}
 	case v.Kind == "additional_property_not_allowed":
-		near := nearest(name, schema.Properties("draft", v.Path))
+		near := schema.Nearest(name, schema.Properties("draft", v.Path))
 		f.Rule = schema.FileUnknownKey
 		f.Message = fmt.Sprintf("%s has no property %s", holder(v.Path), schema.Quote(name))
 		if near != "" {
@@ -237,19 +235,4 @@ func pick(yes bool, a, b string) string {
 		return a
 	}
 	return b
-}
-
-// nearest is the known name that a misspelt one most likely stands for, "" for
-// none near enough.
-func nearest(name string, known []string) string {
-	best, least := "", 3
-	if len(name) > 60 {
-		return ""
-	}
-	for _, k := range known {
-		if d := levenshtein.ComputeDistance(strings.ToLower(name), k); d < least && d < len(k) {
-			best, least = k, d
-		}
-	}
-	return best
 }

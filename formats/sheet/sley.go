@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 
 	"fettle/schema"
 	"fettle/schema/dressing"
@@ -153,14 +151,7 @@ func (w *work) otherReed(o *dressing.OtherPlan) string {
 
 // orderText is a sleying order in words.
 func orderText(order []int) string {
-	if len(order) == 1 {
-		return strconv.Itoa(order[0])
-	}
-	words := make([]string, len(order))
-	for i, n := range order {
-		words[i] = strconv.Itoa(n)
-	}
-	text := strings.Join(words, "-")
+	text := dressing.OrderText(order)
 	if slices.Contains(order, 0) {
 		text += " (0: leave the dent empty)"
 	}

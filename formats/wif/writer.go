@@ -197,20 +197,7 @@ func (w *writer) line(section, key, value string) {
 
 // numbers writes rows of shaft or treadle numbers; 0 stands for none.
 func (w *writer) numbers(k kind, t *schema.Rows) {
-	var b []byte
-	w.rows(k, t.Len(), func(n int) string {
-		b = b[:0]
-		for i, v := range t.Row(n) {
-			if i > 0 {
-				b = append(b, ',')
-			}
-			b = strconv.AppendInt(b, int64(v), 10)
-		}
-		if len(b) == 0 {
-			return "0"
-		}
-		return string(b)
-	})
+	w.rows(k, t.Len(), func(n int) string { return joined(t.Row(n)) })
 }
 
 func (w *writer) colors(k kind, list []int32) {

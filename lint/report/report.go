@@ -58,11 +58,11 @@ func (s Summary) AtOrAbove(least schema.Severity) int {
 
 // String is the summary in a line.
 func (s Summary) String() string {
-	text := count(s.Files, "file") + ": "
+	text := schema.Counted(s.Files, "file") + ": "
 	if s.Errors+s.Warnings+s.Notes == 0 {
 		text += "nothing found"
 	} else {
-		text += strings.Join([]string{count(s.Errors, "error"), count(s.Warnings, "warning"), count(s.Notes, "note")}, ", ")
+		text += strings.Join([]string{schema.Counted(s.Errors, "error"), schema.Counted(s.Warnings, "warning"), schema.Counted(s.Notes, "note")}, ", ")
 	}
 	if s.Suppressed > 0 {
 		text += fmt.Sprintf(", %d ignored", s.Suppressed)
@@ -71,13 +71,6 @@ func (s Summary) String() string {
 		text += fmt.Sprintf(", %d in the baseline", s.Known)
 	}
 	return text
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // Writer takes files one by one, in the order in which they are to be shown, and

@@ -3,8 +3,6 @@ package rules
 import (
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 
 	"fettle/lint"
 	"fettle/schema"
@@ -41,7 +39,7 @@ func checkReedSett(p *lint.Pass) {
 	}
 	u, off := p.Units(), sley.OffPercent()
 	message := fmt.Sprintf("the sett of %s cannot be had from a reed of %s: the nearest is %s, sleyed %s, %s %% %s",
-		u.Density(sett.Density), dents(u, p.Setup.Reeds[0]), u.Density(sley.Sett()), orderText(sley.Order()),
+		u.Density(sett.Density), dents(u, p.Setup.Reeds[0]), u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
 		schema.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
 	if sett.Uneven {
 		message += "; the draft's spacing is uneven, and this is its mean"
@@ -59,7 +57,7 @@ func otherReed(p *lint.Pass, sett schema.Density) string {
 	if !ok {
 		return "; take that sett, or another reed"
 	}
-	return fmt.Sprintf("; the reed %s sleyed %s gives %s", schema.Quote(reed.Name), orderText(order.Order()), p.Units().Density(order.Sett()))
+	return fmt.Sprintf("; the reed %s sleyed %s gives %s", schema.Quote(reed.Name), dressing.OrderText(order.Order()), p.Units().Density(order.Sett()))
 }
 
 func dents(u schema.Units, r schema.Reed) string {
@@ -67,13 +65,4 @@ func dents(u schema.Units, r schema.Reed) string {
 		return schema.Decimal(r.Dents.PerInch(), 2) + " dents an inch"
 	}
 	return schema.Decimal(float64(r.Dents)*10, 1) + " dents in 10 cm"
-}
-
-// orderText is a sleying order as weavers write it: 1-1-2.
-func orderText(order []int) string {
-	words := make([]string, len(order))
-	for i, n := range order {
-		words[i] = strconv.Itoa(n)
-	}
-	return strings.Join(words, "-")
 }

@@ -28,6 +28,6 @@ func checkShaftCount(p *lint.Pass) {
 	}
 	at := schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}
 	p.Report(at, schema.Data{{Key: "declared", Value: d.Shafts}, {Key: "used", Value: used}},
-		"the draft declares %d shafts and names shaft %d; declare %d, or put right what is mistyped", d.Shafts, used, used)
+		"the draft declares %s and names shaft %d; declare %d, or put right what is mistyped", schema.Counted(d.Shafts, "shaft"), used, used)
 	declare(p, at, used, false)
 }

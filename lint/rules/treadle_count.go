@@ -28,6 +28,6 @@ func checkTreadleCount(p *lint.Pass) {
 	}
 	at := schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}
 	p.Report(at, schema.Data{{Key: "declared", Value: d.Treadles}, {Key: "used", Value: used}},
-		"the draft declares %d treadles and names treadle %d; declare %d, or put right what is mistyped", d.Treadles, used, used)
+		"the draft declares %s and names treadle %d; declare %d, or put right what is mistyped", schema.Counted(d.Treadles, "treadle"), used, used)
 	declare(p, at, used, false)
 }

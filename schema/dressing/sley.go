@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"fettle/schema"
 )
@@ -184,4 +186,13 @@ func DentsOf(reed schema.Reed) Figure {
 		return Figure{}
 	}
 	return known(math.Floor(float64(reed.Dents)*float64(reed.Width)/10 + hair))
+}
+
+// OrderText is a sleying order as weavers write it: 1-1-2.
+func OrderText(order []int) string {
+	words := make([]string, len(order))
+	for i, n := range order {
+		words[i] = strconv.Itoa(n)
+	}
+	return strings.Join(words, "-")
 }

@@ -134,7 +134,7 @@ func (s *Section) find(word string) (k *Key, many string) {
 			return k, strings.ToLower(word)
 		case k.Name == "SHAFT" && strings.Trim(word, "0123456789") == "":
 			return k, cmp.Or(strings.TrimLeft(word, "0"), "0")
-		case fold(k.Name) == fold(word):
+		case schema.FoldName(k.Name) == schema.FoldName(word):
 			return k, ""
 		}
 	}

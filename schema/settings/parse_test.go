@@ -396,10 +396,10 @@ func TestTheTableIsWhole(t *testing.T) {
 			if strings.Contains(k.Example+k.Description, " ;") {
 				t.Errorf("[%s] %s: a comment within a comment", s.Name, k.Name)
 			}
-			if seen[fold(k.Name)] {
+			if seen[schema.FoldName(k.Name)] {
 				t.Errorf("[%s] %s is there twice", s.Name, k.Name)
 			}
-			seen[fold(k.Name)] = true
+			seen[schema.FoldName(k.Name)] = true
 			if !strings.Contains(Markdown(), "| `"+k.Name+"` | "+k.Type+" |") {
 				t.Errorf("[%s] %s is not in the manual", s.Name, k.Name)
 			}
@@ -413,7 +413,7 @@ func TestNearest(t *testing.T) {
 		{"she", "shed"}, {"x", ""}, {"spindles", ""}, {strings.Repeat("shafts", 1000), ""},
 	}
 	for _, test := range tests {
-		if got := nearest(test.word, sectionNamed("loom").names()); got != test.want {
+		if got := schema.Nearest(test.word, sectionNamed("loom").names()); got != test.want {
 			t.Errorf("%.20q: got %q, want %q", test.word, got, test.want)
 		}
 	}

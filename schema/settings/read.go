@@ -225,13 +225,13 @@ func (r *reading) once(id string, h header, k keyLine, shown string) bool {
 func heading(text string, hush bool) (section *Section, name, problem string) {
 	word, name, _ := strings.Cut(text, " ")
 	name = strings.TrimSpace(name)
-	section = sectionNamed(fold(word))
+	section = sectionNamed(schema.FoldName(word))
 	switch {
 	case section == nil || section.Name == "":
 		problem = "this section is not known; there are [" + strings.Join(sectionNames(), "], [") + "]"
 		if !hush {
 			problem = "unknown section [" + schema.Plain(text, 60) + "]"
-			if near := nearest(word, sectionNames()); near != "" {
+			if near := schema.Nearest(word, sectionNames()); near != "" {
 				problem += "; did you mean [" + near + "]?"
 			}
 		}
@@ -272,7 +272,7 @@ func lookUp(section *Section, word string, hush bool) (known *Key, many, problem
 func homeOf(word string) string {
 	for _, s := range sections[1:] {
 		for _, k := range s.Keys {
-			if k.sample == "" && fold(k.Name) == fold(word) {
+			if k.sample == "" && schema.FoldName(k.Name) == schema.FoldName(word) {
 				return s.Name
 			}
 		}

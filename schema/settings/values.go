@@ -92,7 +92,7 @@ func parseShed(s string) (schema.Shed, error) {
 
 // parseDressing says whether the loom is dressed from back to front.
 func parseDressing(s string) (bool, error) {
-	switch fold(s) {
+	switch schema.FoldName(s) {
 	case "back to front":
 		return true, nil
 	case "front to back":

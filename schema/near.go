@@ -1,0 +1,37 @@
+package schema
+
+import (
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+)
+
+// longestName is more characters than any name of ours has; comparing takes
+// time in the square of them.
+const longestName = 60
+
+// FoldName is a name as it is compared: small letters, and one space for any
+// spaces, hyphens and underscores.
+func FoldName(name string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
+		return r == ' ' || r == '-' || r == '_' || r == '\t'
+	}), " ")
+}
+
+// Nearest is the known name that a word was most likely meant to be, the first of
+// several alike; "" where none is near. Near is at most two letters away, and
+// fewer than half of the known name's.
+func Nearest(word string, known []string) string {
+	if len(word) > longestName {
+		return ""
+	}
+	word = FoldName(word)
+	best, least := "", 3
+	for _, name := range known {
+		folded := FoldName(name)
+		if d := levenshtein.ComputeDistance(word, folded); d < least && 2*d < len(folded) {
+			best, least = name, d
+		}
+	}
+	return best
+}
