@@ -51,8 +51,14 @@ func (r *Result) Traits() Traits {
 func (t *Traits) compare(woven func() *cloth.Cloth, d *schema.Draft) {
 	defer func() { t.failure = recover() }()
 	t.keys = woven().Keys()
+	shades := shadesOf(d.Palette)
+	warp, weft := threadShades(&d.Warp, d.Ends(), shades), threadShades(&d.Weft, d.Picks(), shades)
 	for back := range 2 {
-		ends, picks := colorsOf(d, &d.Warp, d.Ends(), back == 1), colorsOf(d, &d.Weft, d.Picks(), back == 1)
+		if back == 1 {
+			turnRound(warp)
+			turnRound(weft)
+		}
+		ends, picks := maphash.Bytes(colorSeed, warp), maphash.Bytes(colorSeed, weft)
 		for other := range 2 {
 			t.colors[back+2*other].ends = ends
 			t.colors[other+2*back].picks = picks
@@ -89,29 +95,41 @@ type colors struct{ ends, picks uint64 }
 
 var colorSeed = maphash.MakeSeed()
 
-// colorsOf is a fingerprint of the threads' colours, taken from the last thread
-// where back is set.
-func colorsOf(d *schema.Draft, s *schema.System, threads int, back bool) uint64 {
-	return maphash.Bytes(colorSeed, appendColors(make([]byte, 0, 4*threads), d, s, threads, back))
+// shade is a colour in four bytes, nought where there is none.
+type shade [4]byte
+
+// shadesOf is the palette as shades, by number.
+func shadesOf(palette []schema.Color) []shade {
+	shades := make([]shade, len(palette)+1)
+	for i, c := range palette {
+		if c.Set {
+			shades[i+1] = shade{1, c.R, c.G, c.B}
+		}
+	}
+	return shades
 }
 
-func appendColors(to []byte, d *schema.Draft, s *schema.System, threads int, back bool) []byte {
+// threadShades is the shade of each thread in order, one behind the other.
+func threadShades(s *schema.System, threads int, shades []shade) []byte {
+	to := make([]byte, 0, threads*len(shade{}))
 	for n := 1; n <= threads; n++ {
-		thread := n
-		if back {
-			thread = threads + 1 - n
+		var c shade
+		if i := s.ColorOf(n); i > 0 && i < len(shades) {
+			c = shades[i]
 		}
-		var c schema.Color
-		if i := s.ColorOf(thread); i >= 1 && i <= len(d.Palette) {
-			c = d.Palette[i-1]
-		}
-		if !c.Set {
-			to = append(to, 0)
-			continue
-		}
-		to = append(to, 1, c.R, c.G, c.B)
+		to = append(to, c[:]...)
 	}
 	return to
+}
+
+// turnRound puts shades in the opposite order.
+func turnRound(shades []byte) {
+	const size = len(shade{})
+	for i, j := 0, len(shades)-size; i < j; i, j = i+size, j-size {
+		a, b := shade(shades[i:i+size]), shade(shades[j:j+size])
+		copy(shades[i:], b[:])
+		copy(shades[j:], a[:])
+	}
 }
 
 // Across finds what is wrong across the files of a run, one file after the

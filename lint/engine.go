@@ -200,6 +200,7 @@ type run struct {
 	set      *ruleSet
 	cloth    *cloth.Cloth
 	findings []schema.Finding
+	pass     Pass // handed to one rule after the other
 }
 
 // fromReader takes over what the reader found, as severe as the rules say.
@@ -226,7 +227,8 @@ func (r *run) check(rule *setRule, setup *schema.Setup) {
 			r.findings = append(r.findings[:before], failure(rule.ID, what))
 		}
 	}()
-	rule.Check(&Pass{Draft: r.doc.Draft, Setup: setup, run: r, rule: rule})
+	r.pass = Pass{Draft: r.doc.Draft, Setup: setup, run: r, rule: rule}
+	rule.Check(&r.pass)
 }
 
 // failure is the finding that a rule failed on a draft.

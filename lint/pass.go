@@ -7,7 +7,7 @@ import (
 	"fettle/schema/cloth"
 )
 
-// Pass is one rule looking at one draft.
+// Pass is one rule looking at one draft. It is good until the rule is done.
 type Pass struct {
 	Draft *schema.Draft
 	Setup *schema.Setup

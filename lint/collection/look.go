@@ -3,6 +3,7 @@ package collection
 import (
 	"fmt"
 	"path/filepath"
+	"sync"
 
 	"fettle/lint"
 	"fettle/schema"
@@ -25,9 +26,9 @@ type Looked struct {
 	Source     *schema.Source
 	Draft      *schema.Draft // nil where it holds no draft
 	Findings   []schema.Finding
-	Prints     []string // the fingerprint of each finding
-	Suppressed int      // left out at the draft's own word
-	Known      int      // left out since the baseline knows them
+	Prints     func() []string // gives the fingerprint of each finding
+	Suppressed int             // left out at the draft's own word
+	Known      int             // left out since the baseline knows them
 }
 
 // Look looks at each file and hands on what was found, in the order of the
@@ -90,26 +91,29 @@ func (r *Run) finish(o *outcome, across *lint.Across) {
 			o.Findings = schema.SortFindings(append(o.Findings, found...))
 		}
 	}
-	o.Prints = lint.Fingerprints(o.Source, o.Findings)
+	src, findings := o.Source, o.Findings
+	o.Prints = sync.OnceValue(func() []string { return lint.Fingerprints(src, findings) })
 	if r.Baseline == nil {
 		return
 	}
-	known := r.Baseline.Note(o.Path, o.Findings, o.Prints)
+	prints := o.Prints()
+	known := r.Baseline.Note(o.Path, o.Findings, prints)
 	if r.OnlyNew {
-		o.leaveOut(known)
+		o.leaveOut(known, prints)
 	}
 }
 
 // leaveOut takes out what the baseline knows.
-func (o *outcome) leaveOut(known []bool) {
+func (o *outcome) leaveOut(known []bool, prints []string) {
 	kept := 0
 	for i, is := range known {
 		if is {
 			o.Known++
 			continue
 		}
-		o.Findings[kept], o.Prints[kept] = o.Findings[i], o.Prints[i]
+		o.Findings[kept], prints[kept] = o.Findings[i], prints[i]
 		kept++
 	}
-	o.Findings, o.Prints = o.Findings[:kept], o.Prints[:kept]
+	o.Findings, prints = o.Findings[:kept], prints[:kept]
+	o.Prints = func() []string { return prints }
 }

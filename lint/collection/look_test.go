@@ -38,8 +38,8 @@ func looked(r *Run, list []Input) (files, complaints []string) {
 		for _, f := range x.Findings {
 			line += fmt.Sprintf(" %s %s", f.Rule, f.Severity)
 		}
-		if len(x.Prints) != len(x.Findings) {
-			line += fmt.Sprintf(" with %d fingerprints", len(x.Prints))
+		if prints := x.Prints(); len(prints) != len(x.Findings) {
+			line += fmt.Sprintf(" with %d fingerprints", len(prints))
 		}
 		if x.Known > 0 {
 			line += fmt.Sprintf(" and %d known", x.Known)

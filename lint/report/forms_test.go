@@ -23,7 +23,7 @@ func TestAnnotations(t *testing.T) {
 	if got := render(t, "annotations", options(), files, s); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	f := File{Path: "a,b:c%.wif", Source: &schema.Source{}, Prints: []string{"x"}, Findings: []schema.Finding{{Rule: "a/b",
+	f := File{Path: "a,b:c%.wif", Source: &schema.Source{}, Prints: printed("x"), Findings: []schema.Finding{{Rule: "a/b",
 		Severity: schema.Error, Message: "50 % of\r\n::error::it", Position: schema.Position{Line: 1, Column: 4, EndLine: 2, EndColumn: 2}}}}
 	want = "::error file=a%2Cb%3Ac%25.wif,line=1,endLine=2,title=a/b::50 %25 of%0D%0A::error::it\n"
 	if got := render(t, "annotations", options(), []File{f}, Summary{}); got != want {
@@ -82,7 +82,7 @@ func junitOf(t *testing.T, text string) suites {
 
 func TestJUnit(t *testing.T) {
 	files, s := sample()
-	files = append(files, File{Path: "page.wif", Source: &schema.Source{}, Prints: []string{"x"}, Findings: []schema.Finding{{Rule: schema.FileUnreadable,
+	files = append(files, File{Path: "page.wif", Source: &schema.Source{}, Prints: printed("x"), Findings: []schema.Finding{{Rule: schema.FileUnreadable,
 		Severity: schema.Error, Message: "this is no draft", Position: schema.Position{Line: 1, Column: 1, EndLine: 1, EndColumn: 1}}}})
 	got := junitOf(t, render(t, "junit", options(), files, s)).Suites
 	if len(got) != 3 {
@@ -125,7 +125,7 @@ func TestEscaping(t *testing.T) {
 			x.Position = src.Position(x.Span)
 			f.Findings = append(f.Findings, x)
 		}
-		f.Prints = lint.Fingerprints(src, f.Findings)
+		f.Prints = printed(lint.Fingerprints(src, f.Findings)...)
 		n := len(f.Findings)
 		for _, form := range Names() {
 			checkEscaped(t, form, render(t, form, options(), []File{f}, Summary{Files: 1, Errors: n}), n)

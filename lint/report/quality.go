@@ -38,9 +38,13 @@ type qualityLines struct {
 }
 
 func (q *quality) File(f File) error {
+	if len(f.Findings) == 0 {
+		return nil
+	}
+	prints := f.Prints()
 	for i := range f.Findings {
 		x := &f.Findings[i]
-		issue := qualityIssue{x.Message, x.Rule, uniquePrint(f.Path, f.Prints[i]), qualityWord(x.Severity),
+		issue := qualityIssue{x.Message, x.Rule, uniquePrint(f.Path, prints[i]), qualityWord(x.Severity),
 			qualityLocation{f.Path, qualityLines{x.Position.Line, x.Position.EndLine}}}
 		before := ",\n"
 		if !q.begun {

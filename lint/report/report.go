@@ -17,9 +17,9 @@ type File struct {
 	Source     *schema.Source // for the lines that findings stand at
 	Draft      *schema.Draft  // nil where it holds no draft
 	Findings   []schema.Finding
-	Prints     []string // the fingerprint of each finding
-	Suppressed int      // left out at the draft's own word
-	Known      int      // left out since a baseline knows them
+	Prints     func() []string // gives the fingerprint of each finding
+	Suppressed int             // left out at the draft's own word
+	Known      int             // left out since a baseline knows them
 }
 
 // Summary counts what was found in all files.

@@ -29,7 +29,7 @@ func sample() ([]File, Summary) {
 	for i := range findings {
 		findings[i].Position = src.Position(findings[i].Span)
 	}
-	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Prints: lint.Fingerprints(src, findings), Suppressed: 2}, {Path: "b <x>.json", Format: "json"}}
+	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Prints: printed(lint.Fingerprints(src, findings)...), Suppressed: 2}, {Path: "b <x>.json", Format: "json"}}
 	var s Summary
 	for _, f := range files {
 		s.Add(f)
@@ -142,3 +142,6 @@ func TestUnknownForm(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// printed gives fingerprints to whoever asks.
+func printed(prints ...string) func() []string { return func() []string { return prints } }

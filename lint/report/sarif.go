@@ -126,12 +126,15 @@ type sarifReplacement struct {
 }
 
 func (s *sarifReport) File(f File) error {
-	uri := uriOf(f.Path)
+	if len(f.Findings) == 0 {
+		return nil
+	}
+	uri, prints := uriOf(f.Path), f.Prints()
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		result := sarifResult{Rule: x.Rule, Level: x.Severity.String(), Message: sarifText{Text: x.Message},
 			Locations: []sarifLocation{{sarifPhysical{sarifArtifact{uri}, region(x.Position)}}},
-			Prints:    map[string]string{"primaryLocationLineHash": f.Prints[i]},
+			Prints:    map[string]string{"primaryLocationLineHash": prints[i]},
 			Fixes:     sarifFixes(uri, f.Source, x)}
 		if n, ok := s.index[x.Rule]; ok {
 			result.Index = &n

@@ -154,7 +154,7 @@ func TestSARIF(t *testing.T) {
 	if r := place.Region; place.ArtifactLocation.URI != "a.wif" || r.StartLine != 3 || r.StartColumn != 1 || r.EndLine != 3 || r.EndColumn != 5 {
 		t.Errorf("it stands at %+v", place)
 	}
-	if first.Message.Text != "shaft 3 needs 112 heddles & has 100" || first.PartialFingerprints["primaryLocationLineHash"] != files[0].Prints[1] {
+	if first.Message.Text != "shaft 3 needs 112 heddles & has 100" || first.PartialFingerprints["primaryLocationLineHash"] != files[0].Prints()[1] {
 		t.Errorf("got %+v", first)
 	}
 	if len(first.Fixes) != 1 || first.Fixes[0].Description.Text != "say 4" {
@@ -220,7 +220,7 @@ func TestSARIFKeepsAll(t *testing.T) {
 	for range n {
 		f.Findings = append(f.Findings, schema.Finding{Rule: "cloth/long-float", Severity: schema.Note, Message: "m", Position: src.Position(schema.Span{})})
 	}
-	f.Prints = lint.Fingerprints(src, f.Findings)
+	f.Prints = printed(lint.Fingerprints(src, f.Findings)...)
 	var b bytes.Buffer
 	w, err := New("sarif", &b, options())
 	if err != nil {

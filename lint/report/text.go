@@ -2,7 +2,7 @@ package report
 
 import (
 	"bufio"
-	"fmt"
+	"bytes"
 	"io"
 	"strconv"
 	"strings"
@@ -20,6 +20,7 @@ const widestLine = 100
 // which rule, and the line it stands at with a marker below.
 type text struct {
 	out   *bufio.Writer
+	plain bool // without colors
 	place *color.Color
 	dim   *color.Color
 	by    map[schema.Severity]*color.Color
@@ -37,6 +38,7 @@ func newText(to io.Writer, o Options) Writer {
 	}
 	return &text{
 		out:   bufio.NewWriter(to),
+		plain: !o.Color,
 		place: paint(color.Bold),
 		dim:   paint(color.Faint),
 		by: map[schema.Severity]*color.Color{schema.Error: paint(color.FgRed, color.Bold),
@@ -45,25 +47,46 @@ func newText(to io.Writer, o Options) Writer {
 }
 
 func (t *text) File(f File) error {
+	if len(f.Findings) == 0 {
+		return nil
+	}
+	path := shownPath(f.Path)
 	for i := range f.Findings {
-		t.finding(f, &f.Findings[i])
+		t.finding(f.Source, path, &f.Findings[i])
 	}
 	return t.out.Flush()
 }
 
-func (t *text) finding(f File, found *schema.Finding) {
-	p := found.Position
-	fmt.Fprintf(t.out, "%s %s: %s %s\n",
-		t.place.Sprint(shownPath(f.Path), ":", p.Line, ":", p.Column, ":"),
-		t.by[found.Severity].Sprint(found.Severity), found.Message, t.dim.Sprint("["+found.Rule+"]"))
-	line := string(f.Source.LineAt(found.Span.Start))
-	if strings.TrimSpace(line) == "" {
-		return
-	}
+func (t *text) finding(src *schema.Source, path string, found *schema.Finding) {
+	p, severity := found.Position, t.by[found.Severity]
 	number := strconv.Itoa(p.Line)
-	shown, marker := underlined(line, p)
-	fmt.Fprintf(t.out, "%s %s\n%s %s\n", t.dim.Sprint(number+" |"), shown,
-		t.dim.Sprint(strings.Repeat(" ", len(number))+" |"), t.by[found.Severity].Sprint(marker))
+	t.paint(t.place, path, ":", number, ":", strconv.Itoa(p.Column), ":")
+	t.paint(nil, " ")
+	t.paint(severity, found.Severity.String())
+	t.paint(nil, ": ", found.Message, " ")
+	t.paint(t.dim, "[", found.Rule, "]")
+	line := src.LineAt(found.Span.Start)
+	if len(bytes.TrimSpace(line)) > 0 {
+		shown, marker := underlined(line, p)
+		t.paint(nil, "\n")
+		t.paint(t.dim, number, " |")
+		t.paint(nil, " ", shown, "\n")
+		t.paint(t.dim, strings.Repeat(" ", len(number)), " |")
+		t.paint(nil, " ")
+		t.paint(severity, marker)
+	}
+	t.paint(nil, "\n")
+}
+
+// paint writes words in a color; nil is none. What cannot be written is told by
+// the Flush behind it.
+func (t *text) paint(c *color.Color, words ...string) {
+	if c != nil && !t.plain {
+		words = []string{c.Sprint(strings.Join(words, ""))}
+	}
+	for _, word := range words {
+		t.out.WriteString(word)
+	}
 }
 
 // shownPath is a path fit to begin a line with: a CI service would take one
@@ -78,18 +101,27 @@ func shownPath(path string) string {
 
 // underlined is a line fit to be shown, cut where it is long, and the marker
 // that goes below it.
-func underlined(line string, p schema.Position) (shown, marker string) {
+func underlined(line []byte, p schema.Position) (shown, marker string) {
 	end := p.EndColumn
 	if p.EndLine > p.Line {
-		end = utf8.RuneCountInString(line) + 1
+		end = utf8.RuneCount(line) + 1
 	}
 	first := 1
 	if p.Column > widestLine*3/4 {
 		first = p.Column - widestLine/4
 	}
+	last := first + widestLine
+	width := max(min(end, last)-p.Column, 1)
+	return excerpt(line, first, last), strings.Repeat(" ", p.Column-first) + strings.Repeat("^", width)
+}
+
+// excerpt is the characters of a line from one column to before another, fit to
+// be shown.
+func excerpt(line []byte, first, last int) string {
 	var b strings.Builder
-	column, last := 0, first+widestLine
-	for _, r := range line {
+	b.Grow(min(len(line), utf8.UTFMax*(last-first)))
+	column := 0
+	for _, r := range string(line) {
 		if column++; column >= last {
 			b.WriteString("…")
 			break
@@ -98,9 +130,7 @@ func underlined(line string, p schema.Position) (shown, marker string) {
 			b.WriteRune(schema.Printable(r))
 		}
 	}
-	start := p.Column - first
-	width := max(min(end, last)-p.Column, 1)
-	return b.String(), strings.Repeat(" ", start) + strings.Repeat("^", width)
+	return b.String()
 }
 
 func (t *text) Close(Summary) error { return t.out.Flush() }

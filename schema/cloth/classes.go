@@ -123,9 +123,10 @@ type index struct {
 	hashes []uint64
 }
 
-// newIndex makes room for that many things.
+// newIndex makes an index of at most that many things. It begins with room for
+// few, and makes more as they come.
 func newIndex(things int) index {
-	return index{slots: make([]int32, 2<<bits.Len(uint(things))), hashes: make([]uint64, 0, few)}
+	return index{slots: make([]int32, 2<<bits.Len(uint(min(things, few)))), hashes: make([]uint64, 0, min(things, few))}
 }
 
 // empty forgets them all.
@@ -147,7 +148,23 @@ func (x *index) find(hash uint64, same func(int32) bool) (number int32, fresh bo
 	}
 	x.hashes = append(x.hashes, hash)
 	x.slots[at] = int32(len(x.hashes))
-	return x.slots[at] - 1, true
+	if 2*len(x.hashes) > len(x.slots) {
+		x.grow()
+	}
+	return int32(len(x.hashes)) - 1, true
+}
+
+// grow doubles the table, so that it is never more than half full.
+func (x *index) grow() {
+	x.slots = make([]int32, 2*len(x.slots))
+	mask := uint64(len(x.slots) - 1)
+	for n, hash := range x.hashes {
+		at := hash & mask
+		for x.slots[at] != 0 {
+			at = (at + 1) & mask
+		}
+		x.slots[at] = int32(n) + 1
+	}
 }
 
 // mix scatters a number by a key: the two halves of their product. The key is

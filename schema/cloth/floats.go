@@ -72,7 +72,8 @@ type Float struct {
 // consecutive ends that are down. Where there are no ends or no picks there
 // are none.
 func (c *Cloth) Floats(q FloatQuery) Floats {
-	warp, weft := c.sides(&c.warp, q.Warp, q.Wrap), c.sides(&c.weft, q.Weft, q.Wrap)
+	warp, search := c.sides(&c.warp, q.Warp, q.Wrap, nil)
+	weft, _ := c.sides(&c.weft, q.Weft, q.Wrap, search)
 	return Floats{
 		Warp: Sides{Face: warp[0], Back: warp[1]},
 		Weft: Sides{Face: weft[1], Back: weft[0]},
@@ -80,13 +81,13 @@ func (c *Cloth) Floats(q FloatQuery) Floats {
 }
 
 // sides finds the floats of a system where the warp is up, and where it is
-// down.
-func (c *Cloth) sides(s *system, m Measure, wrap bool) (sides [2]Float) {
+// down. The search it gives is done with.
+func (c *Cloth) sides(s *system, m Measure, wrap bool, done *search) (sides [2]Float, search *search) {
 	across := s.across.class
 	if len(across) == 0 || len(s.class) == 0 {
-		return sides
+		return sides, done
 	}
-	search := newSearch(rulerOf(m, len(across), wrap), len(across))
+	search = newSearch(rulerOf(m, len(across), wrap), len(across), done)
 	var best [2]stretch
 	for base, words := range c.blocks(s) {
 		lanes := min(64, len(s.first)-base)
@@ -108,7 +109,7 @@ func (c *Cloth) sides(s *system, m Measure, wrap bool) (sides [2]Float) {
 			sides[side].tell(s, found, &search.ruler)
 		}
 	}
-	return sides
+	return sides, search
 }
 
 // tell fills in a float from the stretch that was found.

@@ -68,26 +68,34 @@ func (c *Cloth) Keys() (keys [8]Key) {
 // seen lists the classes in the order in which they are met from the first
 // thread or from the last, and the digest of the threads' classes so numbered.
 func (s *strands) seen(backward bool) (order []int32, digest [32]byte) {
-	n := len(s.class)
 	order = make([]int32, 0, len(s.first))
 	number := make([]int32, len(s.first)) // in the order met, + 1
-	text := make([]byte, 0, 4096)
+	var text [2048]byte
 	hash := sha256.New()
-	for i := range s.class {
-		class := s.class[i]
-		if backward {
-			class = s.class[n-1-i]
-		}
+	at, step := 0, 1
+	if backward {
+		at, step = len(s.class)-1, -1
+	}
+	used := 0
+	for range s.class {
+		class := s.class[at]
+		at += step
 		if number[class] == 0 {
 			order = append(order, class)
 			number[class] = int32(len(order))
 		}
-		text = binary.AppendUvarint(text, uint64(number[class]))
-		if len(text) > cap(text)-binary.MaxVarintLen32 || i == n-1 {
-			hash.Write(text)
-			text = text[:0]
+		if n := number[class]; n < 0x80 { // in one byte, as nearly always
+			text[used] = byte(n)
+			used++
+		} else {
+			used += binary.PutUvarint(text[used:], uint64(n))
+		}
+		if used > len(text)-binary.MaxVarintLen32 {
+			hash.Write(text[:used])
+			used = 0
 		}
 	}
+	hash.Write(text[:used])
 	hash.Sum(digest[:0])
 	return order, digest
 }

@@ -1,6 +1,9 @@
 package cloth
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // search looks for runs of set bits along a line of words, in 64 lanes at
 // once. The line is as long as the ruler: a round of the threads, or two of
@@ -10,11 +13,24 @@ type search struct {
 	threads int // in a round
 	line    []uint64
 	valid   uint64 // the lanes in use
-	suffix  []uint64
+	suffix  []uint64 // room to work in, as long as the line
+	runs    []uint64 // the same
 }
 
-func newSearch(r ruler, threads int) *search {
-	return &search{ruler: r, threads: threads, line: make([]uint64, r.length), suffix: make([]uint64, r.length)}
+// round says whether runs go on round the edges.
+func (s *search) round() bool { return len(s.line) > s.threads }
+
+// newSearch is a search along so many threads. It works in the room of one that
+// is done with, which may be nil.
+func newSearch(r ruler, threads int, done *search) *search {
+	s := &search{ruler: r, threads: threads}
+	if done != nil {
+		s.line, s.suffix, s.runs = done.line, done.suffix, done.runs
+	}
+	for _, room := range []*[]uint64{&s.line, &s.suffix, &s.runs} {
+		*room = slices.Grow((*room)[:0], r.length)[:r.length]
+	}
+	return s
 }
 
 // lay lays the words of the threads along the line, given their classes.
@@ -42,7 +58,7 @@ func (s *search) flip() {
 
 // endless are the lanes set all the way round, where runs go round.
 func (s *search) endless() uint64 {
-	if len(s.line) == s.threads {
+	if !s.round() {
 		return 0
 	}
 	all := s.valid
@@ -64,6 +80,9 @@ func (s *search) longest() stretch {
 	var best stretch
 	if endless := s.endless(); endless != 0 {
 		return stretch{bits.TrailingZeros64(endless), 0, s.threads, s.ruler.between(0, s.threads)}
+	}
+	if s.ruler.marks == nil {
+		return s.longestEven()
 	}
 	w := window{line: s.line, suffix: s.suffix}
 	for w.to < len(s.line) {
@@ -91,6 +110,21 @@ func (s *search) over(threads []int32) int {
 	endless := s.endless()
 	var runs tally
 	runs.add(endless)
+	if s.ruler.marks == nil {
+		s.startsOver(&runs)
+	} else {
+		s.passOver(&runs, endless)
+	}
+	sum := 0
+	for lane, n := range threads {
+		sum += int(n) * runs.of(lane)
+	}
+	return sum
+}
+
+// passOver counts by lane the runs, other than the endless ones, that pass the
+// ruler's limit.
+func (s *search) passOver(runs *tally, endless uint64) {
 	w := window{line: s.line, suffix: s.suffix}
 	var counted uint64
 	for w.to < len(s.line) {
@@ -107,11 +141,6 @@ func (s *search) over(threads []int32) int {
 		}
 		counted = long
 	}
-	sum := 0
-	for lane, n := range threads {
-		sum += int(n) * runs.of(lane)
-	}
-	return sum
 }
 
 // between is the length from one thread to before another.
