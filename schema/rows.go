@@ -25,7 +25,7 @@ func RowsOf(rows ...[]int32) Rows {
 func Singles(numbers ...int32) Rows {
 	var t Rows
 	for _, n := range numbers {
-		t.Append(n)
+		t.AppendOne(n)
 	}
 	return t
 }
@@ -51,6 +51,25 @@ func (t *Rows) Row(n int) []int32 {
 	}
 	to := t.ends[n-1]
 	return t.values[from:to:to]
+}
+
+// AppendOne adds the next row, with one number; 0 leaves it empty.
+func (t *Rows) AppendOne(n int32) {
+	if n != 0 {
+		t.values = append(t.values, n)
+	}
+	t.ends = append(t.ends, uint32(len(t.values)))
+}
+
+// Single gives the number of each row, where every row names just one. The
+// slice belongs to the table.
+func (t *Rows) Single() (numbers []int32, ok bool) {
+	for i, end := range t.ends {
+		if int(end) != i+1 {
+			return nil, false
+		}
+	}
+	return t.values, true
 }
 
 // Append adds the next row. Zeros and numbers named twice are dropped.

@@ -9,7 +9,7 @@ import (
 // ballast is memory that is asked for and never touched, so that it takes up
 // none. The collector counts it as in use and lets as much again be filled
 // before it runs: a draft is so small that it would else run every few dozen.
-const ballast = 16 << 20
+const ballast = 8 << 20
 
 func main() {
 	unused := make([]byte, ballast)

@@ -90,7 +90,11 @@ func (r *reader) colorNumbers(k kind, threads int) []int32 {
 		return nil
 	}
 	r.checkLength(k, rows.Len(), threads)
-	list := make([]int32, min(rows.Len(), threads))
+	known := min(rows.Len(), threads)
+	if list, ok := rows.Single(); ok {
+		return list[:known:known]
+	}
+	list := make([]int32, known)
 	for n := range list {
 		if row := rows.Row(n + 1); len(row) > 0 {
 			list[n] = row[0]
@@ -219,6 +223,9 @@ func (r *reader) contentsKey(l line) {
 	}
 	if answer == schema.Unsaid {
 		return
+	}
+	if r.contents == nil {
+		r.contents = make([]listing, 0, usualSections)
 	}
 	r.contents = append(r.contents, c)
 	if k.named() && r.listed[k] == 0 {

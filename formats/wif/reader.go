@@ -19,6 +19,9 @@ const Format = "wif"
 // believed.
 const highestNumber = schema.Belief
 
+// usualSections is how many sections most drafts have no more of.
+const usualSections = 20
+
 // Is says whether a text holds at least one section of the format, so that
 // reading it makes sense.
 func Is(text []byte) bool {
@@ -36,7 +39,7 @@ func Is(text []byte) bool {
 // takes time and memory in proportion to the text. It allocates nothing for a
 // line that is as it should be.
 func Read(src *schema.Source) *schema.Document {
-	r := &reader{text: src.Text, draft: &schema.Draft{}, parts: make([]part, 1, 24), numbers: make([]int32, 0, 8), counts: make([]count, 0, 8)}
+	r := &reader{text: src.Text, draft: &schema.Draft{}, parts: make([]part, 1, usualSections), numbers: make([]int32, 0, 8), counts: make([]count, 0, 8)}
 	for at := 0; at < len(r.text); {
 		if at = r.plainRows(at); at < len(r.text) {
 			l := lex(r.text, at)
@@ -115,6 +118,13 @@ func (r *reader) plainRows(at int) int {
 			return at
 		}
 		if len(list) == 0 {
+			if t.next(index) {
+				t.listed++
+				t.rows.AppendOne(first)
+				r.stray = 0
+				at = next
+				continue
+			}
 			list = append(list, first)
 		}
 		for _, v := range list {

@@ -23,18 +23,22 @@ type table struct {
 
 type numberRange struct{ from, to int32 }
 
+// next says whether a row is the next one in order, and so goes straight into
+// place.
+func (t *table) next(index int32) bool {
+	return len(t.late) == 0 && index == int32(t.rows.Len())+1
+}
+
 // add takes a row. It says false when that row is already there: the first
 // stands.
 func (t *table) add(index int32, numbers []int32, at schema.Span) bool {
 	t.listed++
-	if len(t.late) == 0 {
-		switch n := int32(t.rows.Len()); {
-		case index == n+1:
-			t.rows.Append(numbers...)
-			return true
-		case index <= n:
-			return false
-		}
+	if t.next(index) {
+		t.rows.Append(numbers...)
+		return true
+	}
+	if len(t.late) == 0 && index <= int32(t.rows.Len()) {
+		return false
 	}
 	from := int32(len(t.values))
 	t.values = append(t.values, numbers...)

@@ -31,15 +31,15 @@ var heddleCrowding = lint.Rule{
 }
 
 func checkHeddleCrowding(p *lint.Pass) {
+	limit, _ := p.Option("density")
 	width := dressing.Width(p.Draft, p.Setup)
-	if !width.Known {
-		return
+	if !width.Known || !over(float64(dressing.Sleyed(p.Draft, p.Setup)), limit) {
+		return // no shaft has more heddles than there are ends
 	}
 	shafts, err := dressing.Heddles(p.Draft, p.Setup)
 	if err != nil {
 		return // has no known width either
 	}
-	limit, _ := p.Option("density")
 	var first map[int]int // made when something is found
 	for _, h := range shafts {
 		perCm := h.PerCm(width)

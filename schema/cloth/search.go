@@ -12,7 +12,7 @@ type search struct {
 	ruler   ruler
 	threads int // in a round
 	line    []uint64
-	valid   uint64 // the lanes in use
+	valid   uint64   // the lanes in use
 	suffix  []uint64 // room to work in, as long as the line
 	runs    []uint64 // the same
 }
