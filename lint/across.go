@@ -11,7 +11,7 @@ import (
 )
 
 // Traits are what is kept of a file to compare it with the others of a run:
-// fingerprints of its cloth and its colours, and how the rules across files
+// fingerprints of its cloth and its colors, and how the rules across files
 // stand for it. The zero value is like nothing.
 type Traits struct {
 	woven  bool // the draft has a cloth to compare
@@ -32,9 +32,10 @@ type stance struct {
 	ignored  bool // the draft asks to have it left out
 }
 
-// Traits draws from a draft what Across compares. It costs time in the length
-// of the draft, unless collection/duplicate is off for it.
-func (r *Result) Traits() Traits {
+// Traits draws from a draft what Add compares. It costs time in the length of
+// the draft, unless collection/duplicate is off for it. Several goroutines may
+// ask at once.
+func (a *Across) Traits(r *Result) Traits {
 	doc := r.run.doc
 	t := Traits{duplicate: r.run.stance(Duplicate), name: r.run.stance(NameClash)}
 	t.span, t.pointer = doc.Locator.Locate(schema.Place{})
@@ -42,13 +43,13 @@ func (r *Result) Traits() Traits {
 	if t.duplicate.severity == schema.Off || doc.Draft == nil || !weaves(doc.Draft) {
 		return t
 	}
-	t.compare(r.run.woven, doc.Draft)
+	t.compare(r.run.woven, doc.Draft, a.seed)
 	return t
 }
 
 // compare works out the fingerprints of a draft. As with any rule, one that
 // fails on a draft is a finding.
-func (t *Traits) compare(woven func() *cloth.Cloth, d *schema.Draft) {
+func (t *Traits) compare(woven func() *cloth.Cloth, d *schema.Draft, seed maphash.Seed) {
 	defer func() { t.failure = recover() }()
 	t.keys = woven().Keys()
 	shades := shadesOf(d.Palette)
@@ -58,7 +59,7 @@ func (t *Traits) compare(woven func() *cloth.Cloth, d *schema.Draft) {
 			turnRound(warp)
 			turnRound(weft)
 		}
-		ends, picks := maphash.Bytes(colorSeed, warp), maphash.Bytes(colorSeed, weft)
+		ends, picks := maphash.Bytes(seed, warp), maphash.Bytes(seed, weft)
 		for other := range 2 {
 			t.colors[back+2*other].ends = ends
 			t.colors[other+2*back].picks = picks
@@ -89,13 +90,10 @@ func weaves(d *schema.Draft) bool {
 	return d.Threading.Count() > 0 && (d.LiftPlan.Count() > 0 || d.Tieup.Count() > 0 && d.Treadling.Count() > 0)
 }
 
-// colors are fingerprints of the colours of the ends and of the picks in order.
-// They are another in every run, and are compared within one alone.
+// colors are fingerprints of the colors of the ends and of the picks in order.
 type colors struct{ ends, picks uint64 }
 
-var colorSeed = maphash.MakeSeed()
-
-// shade is a colour in four bytes, nought where there is none.
+// shade is a color in four bytes, nought where there is none.
 type shade [4]byte
 
 // shadesOf is the palette as shades, by number.
@@ -133,28 +131,57 @@ func turnRound(shades []byte) {
 }
 
 // Across finds what is wrong across the files of a run, one file after the
-// other. What it keeps of a file is a few hundred bytes at most. The zero value
-// is ready; it is not safe for use by several goroutines at once.
+// other. Of a file it keeps the path and three hashes, so that a library of any
+// size can be compared. The hashes are of 64 bits, drawn afresh for each run:
+// that two of a million files share one by chance is once in ten million runs,
+// and no file can be written to.
+//
+// Add is not safe for use by several goroutines at once.
 type Across struct {
-	names  map[string]string // by the path as the least able file system tells it
-	cloths map[cloth.Key]string
-	exact  map[exactKey]string
+	seed   maphash.Seed
+	paths  []string // of the files added, in order
+	names  met      // by the path as the least able file system tells it
+	cloths met
+	exact  met // by cloth and colors
 }
 
-// exactKey is a cloth and its colours.
+// exactKey is a cloth and its colors.
 type exactKey struct {
 	cloth  cloth.Key
 	colors colors
+}
+
+// met says in which file, by its number, something hashed so was met first.
+type met map[uint64]int32
+
+// NewAcross begins a comparison.
+func NewAcross() *Across {
+	return &Across{seed: maphash.MakeSeed(), names: met{}, cloths: met{}, exact: met{}}
+}
+
+// fileWith is the file that something was met in first, "" for none.
+func fileWith[T comparable](a *Across, in met, what T) string {
+	if n, ok := in[maphash.Comparable(a.seed, what)]; ok {
+		return a.paths[n]
+	}
+	return ""
+}
+
+// noteFile has the file added last be the one that something was met in first,
+// unless there is one.
+func noteFile[T comparable](a *Across, in met, what T) {
+	hash := maphash.Comparable(a.seed, what)
+	if _, ok := in[hash]; !ok {
+		in[hash] = int32(len(a.paths) - 1)
+	}
 }
 
 // Add compares a file with those added before and gives what is found in it,
 // and how many findings the draft asked to have left out. Paths have / between
 // folders.
 func (a *Across) Add(path string, t Traits) (found []schema.Finding, suppressed int) {
-	if a.names == nil {
-		a.names, a.cloths, a.exact = map[string]string{}, map[cloth.Key]string{}, map[exactKey]string{}
-	}
-	for _, f := range []*schema.Finding{a.named(path, t), a.alike(path, t)} {
+	a.paths = append(a.paths, path)
+	for _, f := range []*schema.Finding{a.named(path, t), a.alike(t)} {
 		switch {
 		case f == nil || f.Severity == schema.Off:
 		case t.of(f.Rule).ignored:
@@ -174,15 +201,18 @@ func (t *Traits) of(rule string) stance {
 	return t.name
 }
 
-// named looks for a path that differs in capitals alone.
+// plainestPath is a path as the least able file system tells it from others: one
+// that knows no capitals and but one way to write an accent.
+func plainestPath(path string) string {
+	return norm.NFC.String(strings.ToLower(norm.NFC.String(path)))
+}
+
+// named looks for a path that differs in capitals or accents alone.
 func (a *Across) named(path string, t Traits) *schema.Finding {
-	plain := norm.NFC.String(strings.ToLower(norm.NFC.String(path)))
-	other, clash := a.names[plain]
-	if !clash {
-		a.names[plain] = path
-		return nil
-	}
-	if other == path {
+	plain := plainestPath(path)
+	other := fileWith(a, a.names, plain)
+	noteFile(a, a.names, plain)
+	if other == "" || other == path || plainestPath(other) != plain {
 		return nil
 	}
 	return &schema.Finding{Rule: NameClash, Severity: t.name.severity, Data: schema.Data{{Key: "path", Value: other}},
@@ -191,8 +221,8 @@ func (a *Across) named(path string, t Traits) *schema.Finding {
 }
 
 // alike looks for a file that weaves the same cloth: first one in the same
-// colours in any view, then one in others.
-func (a *Across) alike(path string, t Traits) *schema.Finding {
+// colors in any view, then one in others.
+func (a *Across) alike(t Traits) *schema.Finding {
 	if t.failure != nil {
 		f := failure(Duplicate, t.failure)
 		return &f
@@ -201,12 +231,8 @@ func (a *Across) alike(path string, t Traits) *schema.Finding {
 		return nil
 	}
 	other, how := a.like(t)
-	if a.cloths[t.keys[0]] == "" {
-		a.cloths[t.keys[0]] = path
-	}
-	if exact := (exactKey{t.keys[0], t.colors[0]}); a.exact[exact] == "" {
-		a.exact[exact] = path
-	}
+	noteFile(a, a.cloths, t.keys[0])
+	noteFile(a, a.exact, exactKey{t.keys[0], t.colors[0]})
 	if other == "" {
 		return nil
 	}
@@ -220,12 +246,12 @@ func (a *Across) alike(path string, t Traits) *schema.Finding {
 func (a *Across) like(t Traits) (path, how string) {
 	for v, key := range t.keys {
 		view := cloth.View(v)
-		if path = a.exact[exactKey{key, t.colors[turned(view)]}]; path != "" {
+		if path = fileWith(a, a.exact, exactKey{key, t.colors[turned(view)]}); path != "" {
 			return path, likeness(view, false)
 		}
 	}
 	for v, key := range t.keys {
-		if path = a.cloths[key]; path != "" {
+		if path = fileWith(a, a.cloths, key); path != "" {
 			return path, likeness(cloth.View(v), true)
 		}
 	}

@@ -28,10 +28,10 @@ func TestTurned(t *testing.T) {
 
 // TestFailingComparison makes sure that a comparison that panics is a finding.
 func TestFailingComparison(t *testing.T) {
+	across := NewAcross()
 	var traits Traits
 	traits.duplicate.severity = schema.Note
-	traits.compare(func() *cloth.Cloth { panic("index\nout of range") }, nil)
-	var across Across
+	traits.compare(func() *cloth.Cloth { panic("index\nout of range") }, nil, across.seed)
 	found, _ := across.Add("a.wif", traits)
 	if len(found) != 1 || found[0].Rule != Duplicate || found[0].Severity != schema.Error ||
 		!strings.Contains(found[0].Message, "index out of range") {

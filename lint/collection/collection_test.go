@@ -56,6 +56,7 @@ func TestInputs(t *testing.T) {
 		{"a file twice", []string{"b.wif", "./b.wif", "a.wif"}, "b.wif a.wif", ""},
 		{"a file that is excluded but named", []string{"attic/g.wif"}, "attic/g.wif", ""},
 		{"a hidden file that is named", []string{".f.wif"}, ".f.wif", ""},
+		{"a pattern that says a file twice", []string{"{b,b}.wif"}, "b.wif", ""},
 		{"a file twice, once in full", []string{"b.wif", filepath.Join(here, "b.wif")}, "b.wif", ""},
 		{"a folder that a named link leads to", []string{"deep/attic"}, "deep/attic/g.wif", ""},
 		{"the same with a stroke behind it", []string{"deep/attic/"}, "deep/attic/g.wif", ""},

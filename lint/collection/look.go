@@ -37,9 +37,9 @@ type Looked struct {
 func (r *Run) Look(list []Input, use func(Looked) bool, complain func(error)) {
 	var across *lint.Across
 	if len(list) > 1 {
-		across = &lint.Across{}
+		across = lint.NewAcross()
 	}
-	Each(list, r.Workers, func(in Input) outcome { return r.one(in, across != nil) }, func(_ Input, o outcome) bool {
+	Each(list, r.Workers, func(in Input) outcome { return r.one(in, across) }, func(_ Input, o outcome) bool {
 		if o.err != nil {
 			complain(o.err)
 		}
@@ -59,7 +59,7 @@ type outcome struct {
 	err    error
 }
 
-func (r *Run) one(in Input, compared bool) (o outcome) {
+func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 	defer func() {
 		if what := recover(); what != nil {
 			o = outcome{err: Problem{in.Path, "fettle failed on this file (" + schema.Plain(fmt.Sprint(what), 120) +
@@ -76,8 +76,8 @@ func (r *Run) one(in Input, compared bool) (o outcome) {
 	}
 	o = outcome{Looked: Looked{Path: filepath.ToSlash(in.Path), Format: doc.Format, Source: doc.Source, Draft: doc.Draft,
 		Findings: result.Findings, Suppressed: result.Suppressed}}
-	if compared {
-		o.traits = result.Traits()
+	if across != nil {
+		o.traits = across.Traits(&result)
 	}
 	return o
 }

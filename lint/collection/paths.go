@@ -46,7 +46,10 @@ func Inputs(args []string, skip func(path string) bool) ([]Input, []Problem) {
 	if err != nil {
 		here = "" // paths then count as they are named
 	}
-	w := &walk{skip: skip, here: here, seen: map[string]bool{}}
+	w := &walk{skip: skip, here: here}
+	if len(args) > 1 {
+		w.seen = map[string]bool{}
+	}
 	for _, a := range args {
 		w.argument(a)
 	}
@@ -56,7 +59,7 @@ func Inputs(args []string, skip func(path string) bool) ([]Input, []Problem) {
 type walk struct {
 	skip     func(string) bool
 	here     string          // the folder that paths are named from
-	seen     map[string]bool // by the path in full
+	seen     map[string]bool // by the path in full; nil where one argument alone says it
 	inputs   []Input
 	problems []Problem
 }
@@ -80,6 +83,10 @@ func (w *walk) argument(arg string) {
 }
 
 func (w *walk) add(in Input) {
+	if w.seen == nil {
+		w.inputs = append(w.inputs, in)
+		return
+	}
 	full := in.Path
 	if full != "-" && !filepath.IsAbs(full) {
 		full = filepath.Join(w.here, full)
@@ -167,6 +174,7 @@ func (w *walk) pattern(pattern string) {
 		return
 	}
 	slices.Sort(matches)
+	matches = slices.Compact(matches)
 	before := len(w.inputs)
 	for _, m := range matches {
 		if info, err := os.Lstat(m); err != nil || !info.Mode().IsRegular() || w.skip != nil && w.skip(m) {
@@ -207,6 +215,9 @@ func Without(list []Input, paths []string) []Input {
 		if full, err := filepath.Abs(p); err == nil && p != "" && p != "-" {
 			out[full] = true
 		}
+	}
+	if len(out) == 0 {
+		return list
 	}
 	return slices.DeleteFunc(list, func(in Input) bool {
 		full, err := filepath.Abs(in.Path)

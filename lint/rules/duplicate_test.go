@@ -22,7 +22,7 @@ func among(t *testing.T, files ...entry) (found []string, suppressed int) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var across lint.Across
+	across := lint.NewAcross()
 	for _, f := range files {
 		s, err := settings.Parse("fettle.ini", []byte(f.settings))
 		if err != nil {
@@ -37,7 +37,7 @@ func among(t *testing.T, files ...entry) (found []string, suppressed int) {
 				t.Errorf("%s: %s", f.path, x.Message)
 			}
 		}
-		list, left := across.Add(f.path, result.Traits())
+		list, left := across.Add(f.path, across.Traits(&result))
 		suppressed += left
 		for _, x := range list {
 			rule, err := lint.Find(All(), x.Rule)
