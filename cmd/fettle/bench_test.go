@@ -17,9 +17,7 @@ func library(b *testing.B, drafts int) (folder string, size int64) {
 	folder = b.TempDir()
 	for n := range drafts {
 		text, _ := wif.Write(corpus.Generate(uint64(n+1), corpus.GenOptions{Ends: 400, Picks: 400, Shafts: 8}), wif.Options{})
-		if err := os.WriteFile(filepath.Join(folder, fmt.Sprintf("draft%04d.wif", n)), text, 0o644); err != nil {
-			b.Fatal(err)
-		}
+		writeFile(b, filepath.Join(folder, fmt.Sprintf("draft%04d.wif", n)), text)
 		size += int64(len(text))
 	}
 	return folder, size

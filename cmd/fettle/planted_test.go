@@ -52,7 +52,7 @@ func planted(t *testing.T, groups int) map[string]bool {
 	return want
 }
 
-func writeFile(t *testing.T, path string, text []byte) {
+func writeFile(t testing.TB, path string, text []byte) {
 	t.Helper()
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		t.Fatal(err)
