@@ -24,7 +24,12 @@ func (r *reader) complain(root schema.Span) {
 				{Key: "expected", Value: "a number of fewer digits"}}})
 		return
 	}
-	violations, err := schema.Validate("draft", r.text[root.Start:root.End])
+	checked := toCheck(r.text, root)
+	if len(checked) > mostChecked {
+		r.found = append(r.found, unchecked(root, len(checked)))
+		return
+	}
+	violations, err := schema.Validate("draft", checked)
 	if err != nil {
 		r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: schema.Span{Start: root.Start, End: root.Start + 1},
 			Message: "the draft could not be checked against its schema: " + schema.Plain(err.Error(), 120),

@@ -1,0 +1,85 @@
+package draftjson
+
+import (
+	"fmt"
+
+	"fettle/schema"
+)
+
+// mostChecked bounds how many bytes of a draft, lists of plain numbers apart,
+// are checked against the schema: the validator takes several hundred times as
+// long over a value as reading it.
+const mostChecked = 8 << 20
+
+// toCheck is the draft as it is checked against the schema: lists in which every
+// value is plainly what the schema wants are left empty, since they are nearly
+// the whole of a draft.
+func toCheck(text []byte, root schema.Span) []byte {
+	var out []byte
+	done := root.Start
+	leave := func(m member, depth int, fractions bool) {
+		if plain(text[m.data.Start:m.data.End], depth, fractions) {
+			out = append(append(out, text[done:m.data.Start]...), "[]"...)
+			done = m.data.End
+		}
+	}
+	for _, m := range members(text, root) {
+		switch m.name {
+		case "threading", "tieup", "treadling", "liftplan":
+			leave(m, 2, false)
+		case "warp", "weft":
+			for _, m := range members(text, m.data) {
+				switch m.name {
+				case "colors":
+					leave(m, 1, false)
+				case "spacings", "thicknesses":
+					leave(m, 1, true)
+				}
+			}
+		}
+	}
+	return append(out, text[done:root.End]...)
+}
+
+// plain says whether a sound JSON value is a list of numbers from 0 of at most
+// six digits before the point, in lists no deeper than that.
+func plain(value []byte, deepest int, fractions bool) bool {
+	if value[0] != '[' {
+		return false
+	}
+	depth, digits := 0, 0
+	for _, c := range value {
+		switch {
+		case c >= '0' && c <= '9':
+			if digits++; digits > 6 {
+				return false
+			}
+			continue
+		case c == '[':
+			if depth++; depth > deepest {
+				return false
+			}
+		case c == ']':
+			depth--
+		case c == '.':
+			if !fractions {
+				return false
+			}
+			digits -= 6 // as many may stand behind the point
+			continue
+		case c != ',' && c != ' ' && c != '\n' && c != '\r' && c != '\t':
+			return false
+		}
+		digits = 0
+	}
+	return true
+}
+
+// unchecked is the finding for a draft of which too much would have to be
+// checked.
+func unchecked(root schema.Span, bytes int) schema.Finding {
+	return schema.Finding{Rule: schema.FileBadValue, Span: schema.Span{Start: root.Start, End: root.Start + 1},
+		Message: fmt.Sprintf("the draft has %d bytes beside its lists of plain numbers, more than the %d that are checked; what stands there is not meant for a draft, or not as it should be",
+			bytes, mostChecked),
+		Data: badValue(nil, "", "a draft")}
+}
