@@ -224,7 +224,7 @@ func (a *Across) named(path string, t Traits) *schema.Finding {
 // colors in any view, then one in others.
 func (a *Across) alike(t Traits) *schema.Finding {
 	if t.failure != nil {
-		f := failure(Duplicate, t.failure)
+		f := failure(Duplicate, t.duplicate.severity, t.failure)
 		return &f
 	}
 	if !t.woven {

@@ -224,15 +224,21 @@ func (r *run) check(rule *setRule, setup *schema.Setup) {
 	before := len(r.findings)
 	defer func() {
 		if what := recover(); what != nil {
-			r.findings = append(r.findings[:before], failure(rule.ID, what))
+			r.findings = append(r.findings[:before], failure(rule.ID, rule.severity, what))
 		}
 	}()
 	r.pass = Pass{Draft: r.doc.Draft, Setup: setup, run: r, rule: rule}
 	rule.Check(&r.pass)
 }
 
-// failure is the finding that a rule failed on a draft.
-func failure(rule string, what any) schema.Finding {
+// failure is the finding that a rule failed on a draft, or that the draft is too
+// large for it; that is as severe as what it would have found.
+func failure(rule string, severity schema.Severity, what any) schema.Finding {
+	if large, is := what.(tooLarge); is {
+		return schema.Finding{Rule: rule, Severity: severity, Message: fmt.Sprintf(
+			"this is not looked for: with so many different ends and picks, among %d ends and %d picks, to go through their crossings would take minutes or hours; have a smaller part of the draft looked at",
+			large.ends, large.picks)}
+	}
 	return schema.Finding{Rule: rule, Severity: schema.Error,
 		Message: fmt.Sprintf("the rule failed on this draft (%s); that is a fault of fettle, not of the draft: please report it with the draft",
 			schema.Plain(fmt.Sprint(what), 120))}

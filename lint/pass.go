@@ -15,15 +15,23 @@ type Pass struct {
 	rule  *setRule
 }
 
-// Cloth is what the draft weaves. It is worked out once for all rules.
+// Cloth is what the draft weaves. It is worked out once for all rules. Where it
+// is too large the rule ends here, and a finding says so.
 func (p *Pass) Cloth() *cloth.Cloth { return p.run.woven() }
 
 func (r *run) woven() *cloth.Cloth {
 	if r.cloth == nil {
 		r.cloth = cloth.Of(r.doc.Draft)
 	}
+	if r.cloth.TooLarge() {
+		panic(tooLarge{r.cloth.Ends(), r.cloth.Picks()})
+	}
 	return r.cloth
 }
+
+// tooLarge ends a rule that asks for a cloth which would take too long to look
+// at.
+type tooLarge struct{ ends, picks int }
 
 // Floats are the draft's longest floats, counted against the limits of the rule
 // that looks.

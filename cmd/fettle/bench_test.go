@@ -5,22 +5,41 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"testing"
 
 	"fettle/corpus"
+	"fettle/formats"
+	"fettle/formats/draftjson"
 	"fettle/formats/wif"
+	"fettle/lint"
+	"fettle/lint/report"
+	"fettle/lint/rules"
+	"fettle/schema"
+	"fettle/schema/cloth"
+	"fettle/schema/settings"
 )
+
+// ordinary is a draft of middling size, 11 kB as text.
+var ordinary = corpus.GenOptions{Ends: 400, Picks: 400, Shafts: 8}
 
 // library writes so many generated drafts of middling size into a folder of
 // its own, and gives it with their size in bytes.
-func library(b *testing.B, drafts int) (folder string, size int64) {
-	folder = b.TempDir()
+func library(t testing.TB, drafts int) (folder string, size int64) {
+	folder = t.TempDir()
 	for n := range drafts {
-		text, _ := wif.Write(corpus.Generate(uint64(n+1), corpus.GenOptions{Ends: 400, Picks: 400, Shafts: 8}), wif.Options{})
-		writeFile(b, filepath.Join(folder, fmt.Sprintf("draft%04d.wif", n)), text)
+		text, _ := wif.Write(corpus.Generate(uint64(n+1), ordinary), wif.Options{})
+		writeFile(t, filepath.Join(folder, fmt.Sprintf("draft%04d.wif", n)), text)
 		size += int64(len(text))
 	}
 	return folder, size
+}
+
+func lintQuietly(t testing.TB, args ...string) {
+	p := &program{out: io.Discard, err: io.Discard}
+	if status := p.run(append([]string{"fettle", "lint", "--quiet", "--fail-on", "never"}, args...)); status != statusFine {
+		t.Fatalf("exit status %d", status)
+	}
 }
 
 // BenchmarkLint lints a library, report and all, against reading the same
@@ -52,9 +71,124 @@ func BenchmarkLint(b *testing.B) {
 	})
 }
 
-func lintQuietly(b *testing.B, args ...string) {
-	p := &program{out: io.Discard, err: io.Discard}
-	if status := p.run(append([]string{"fettle", "lint", "--quiet", "--fail-on", "never"}, args...)); status != statusFine {
-		b.Fatalf("exit status %d", status)
+// stage is a part of the way that a draft goes.
+type stage struct {
+	name   string
+	drafts float64 // that it does at once
+	do     func()
+	// times and kilobytes are how often, and how much, it may allocate for
+	// each draft; 0 where there is no budget.
+	times, kilobytes float64
+}
+
+// stages are the way that a draft goes, with budgets for what every run of lint
+// does. Times differ from machine to machine, allocations hardly do, so that a
+// test can hold to them. Whoever needs more raises a budget here, with the
+// reason in the commit; whoever needs less lowers it.
+func stages(t testing.TB) (list []stage, size int) {
+	draft := corpus.Generate(1, ordinary)
+	text, _ := wif.Write(draft, wif.Options{})
+	object, _ := draftjson.Write(draft)
+	linter, err := lint.New(rules.All(), lint.Selection{})
+	if err != nil {
+		t.Fatal(err)
 	}
+	check := func() lint.Result {
+		result, err := linter.Lint(formats.Read("a.wif", text), &settings.Settings{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return result
+	}
+	finder := settings.NewFinder(settings.Options{})
+	list = []stage{
+		{"read text", 1, func() { formats.Read("a.wif", text) }, 31, 29},
+		{"read JSON", 1, func() { formats.Read("a.json", object) }, 760, 130},
+		{"settings", 1, func() {
+			if _, err := finder.For("a.wif", nil); err != nil {
+				t.Fatal(err)
+			}
+		}, 2, 0.1},
+		{"cloth", 1, func() {
+			c := cloth.Of(draft)
+			c.Floats(cloth.FloatQuery{Warp: cloth.Measure{LimitThreads: 9}, Weft: cloth.Measure{LimitThreads: 9}})
+			c.Layers()
+			c.Keys()
+		}, 105, 23},
+		{"read and all rules", 1, func() { check() }, 250, 65},
+	}
+	result, src := check(), formats.Read("a.wif", text).Source
+	for _, form := range report.Names() {
+		file := report.File{Path: "a.wif", Format: wif.Format, Source: src, Draft: draft, Findings: result.Findings,
+			Prints: func() []string { return lint.Fingerprints(src, result.Findings) }}
+		list = append(list, stage{name: "report as " + form, drafts: 1, do: func() {
+			w, err := report.New(form, io.Discard, report.Options{FailOn: schema.Error})
+			if err == nil {
+				err = w.File(file)
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+		}})
+	}
+	for _, form := range append(formats.Names(), formats.Drawings()...) {
+		list = append(list, stage{name: "write as " + form, drafts: 1, do: func() {
+			if _, _, err := formats.Write(form, draft, formats.Options{}); err != nil {
+				t.Fatal(err)
+			}
+		}})
+	}
+	return list, len(text)
+}
+
+func BenchmarkStage(b *testing.B) {
+	list, size := stages(b)
+	for _, s := range list {
+		b.Run(s.name, func(b *testing.B) {
+			b.SetBytes(int64(size))
+			b.ReportAllocs()
+			for b.Loop() {
+				s.do()
+			}
+		})
+	}
+}
+
+// slack is how far below its budget a stage may stay before the budget is out
+// of date.
+const slack = 0.7
+
+func TestAllocationsKeepToBudget(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the race detector allocates too")
+	}
+	const drafts = 100
+	folder, _ := library(t, drafts)
+	list, _ := stages(t)
+	list = append(list, stage{"the whole of lint", drafts, func() { lintQuietly(t, folder, "--jobs", "2") }, 325, 84})
+	for _, s := range list {
+		if s.times == 0 {
+			continue
+		}
+		times, kilobytes := allocated(s.do)
+		times, kilobytes = times/s.drafts, kilobytes/s.drafts
+		t.Logf("%s: %.0f times, %.1f kB a draft", s.name, times, kilobytes)
+		if times > s.times || kilobytes > s.kilobytes {
+			t.Errorf("%s: %.0f times and %.1f kB a draft are over the budget of %.0f and %.0f", s.name, times, kilobytes, s.times, s.kilobytes)
+		}
+		if times < slack*s.times && kilobytes < slack*s.kilobytes {
+			t.Errorf("%s: %.0f times and %.1f kB a draft are far below the budget of %.0f and %.0f: lower it", s.name, times, kilobytes, s.times, s.kilobytes)
+		}
+	}
+}
+
+// allocated is how often something allocates, and how many kilobytes, when it is
+// done again.
+func allocated(do func()) (times, kilobytes float64) {
+	do()
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	do()
+	runtime.ReadMemStats(&after)
+	return float64(after.Mallocs - before.Mallocs), float64(after.TotalAlloc-before.TotalAlloc) / 1024
 }

@@ -106,6 +106,17 @@ func worstFiles() []worst {
 			}
 			return text
 		}},
+		{"every end on a shaft of its own, every lift another", func(n int) []byte {
+			text := []byte("[WIF]\n[THREADING]\n")
+			for i := 1; len(text) < n/2; i++ {
+				text = fmt.Appendf(text, "%[1]d=%[1]d\n", i)
+			}
+			text = append(text, "[LIFTPLAN]\n"...)
+			for i := 1; len(text) < n; i++ {
+				text = fmt.Appendf(text, "%[1]d=%[1]d\n", i)
+			}
+			return text
+		}},
 		{"every treadle untied", numbered("[WIF]\n[TIEUP]\n1=1\n[THREADING]\n1=1\n[TREADLING]\n", "%[1]d=%[1]d\n")},
 		{"uneven spacing", numbered(tied+"1=1\n[WARP]\nUnits=Centimeters\nThreads=1000000\n[WARP SPACING]\n", "%[1]d=0.1%[1]d\n")},
 		{"deep JSON", func(n int) []byte {

@@ -49,9 +49,28 @@ func Of(d *schema.Draft) *Cloth {
 	c.weft.strands = classify(c.lifting(), d.Picks(), c.seed)
 	c.lifts = c.weft.first
 	c.link()
-	c.merge(&c.weft)
-	c.merge(&c.warp)
+	if !c.TooLarge() {
+		c.merge(&c.weft)
+		c.merge(&c.warp)
+	}
 	return c
+}
+
+// mostWork is how many words of 64 crossings a look at a cloth may take: some
+// seconds' work, and far more than any loom's drafts come to.
+const mostWork = 1 << 27
+
+// TooLarge says whether so many of the ends, and of the picks, are different
+// that a look at all their crossings takes minutes or hours: work grows with
+// different ends × picks, and with different picks × ends. The facts of such a
+// cloth can be asked for all the same.
+func (c *Cloth) TooLarge() bool {
+	return work(&c.warp)+work(&c.weft) > mostWork
+}
+
+// work is how many words a look at a system's threads takes.
+func work(s *system) int {
+	return (len(s.first) + 63) / 64 * len(s.across.class)
 }
 
 // lifting is the table that says what each pick does: its shafts, or its
