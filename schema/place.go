@@ -27,6 +27,7 @@ const (
 	PartWeftSpacings
 	PartWarpThicknesses
 	PartWeftThicknesses
+	PartSettings // the draft's own settings; row n is Settings[n-1]
 )
 
 // Field is a single value within PartText, PartWeaving, PartWarp or PartWeft.

@@ -114,7 +114,10 @@ func (p *program) runPlan(c *cli.Context) error {
 func setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.Setup, error) {
 	finder := settings.NewFinder(settings.Options{
 		ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: projectGiven(c)})
-	found, err := finder.For(doc.Source.Path, doc.Draft.Settings)
+	found, wrong, err := finder.ForDraft(doc.Source.Path, doc.Draft.Settings)
+	if err == nil && len(wrong) > 0 {
+		err = wrong.Placed(doc)
+	}
 	if err != nil {
 		return nil, failed("%s", err)
 	}

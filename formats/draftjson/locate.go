@@ -3,6 +3,7 @@ package draftjson
 import (
 	"bytes"
 	"strconv"
+	"strings"
 
 	"fettle/schema"
 )
@@ -11,6 +12,7 @@ import (
 // findings pays nothing for it.
 type locator struct {
 	text   []byte
+	draft  *schema.Draft            // for the names of its settings
 	arrays map[string][]schema.Span // the elements of arrays walked, by pointer
 }
 
@@ -43,7 +45,25 @@ var fieldNames = map[schema.Field]string{
 
 // Locate gives the value of a place, else of the part that would hold it, else
 // the beginning of the draft.
-func (l *locator) Locate(p schema.Place) (schema.Span, string) { return l.find(pathOf(p)) }
+func (l *locator) Locate(p schema.Place) (schema.Span, string) {
+	if p.Part == schema.PartSettings {
+		return l.find(l.settingPath(p.Row))
+	}
+	return l.find(pathOf(p))
+}
+
+// settingPath is the names that lead to one of the draft's own settings.
+func (l *locator) settingPath(row int) []string {
+	if l.draft == nil || row < 1 || row > len(l.draft.Settings) {
+		return []string{"project"}
+	}
+	s := l.draft.Settings[row-1]
+	key := strings.ReplaceAll(s.Key, " ", "_")
+	if yarn, ok := strings.CutPrefix(s.Section, "yarn "); ok {
+		return []string{"project", "yarns", yarn, key}
+	}
+	return []string{"project", key}
+}
 
 // pathOf is the names and indexes that lead to a place.
 func pathOf(p schema.Place) []string {

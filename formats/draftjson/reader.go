@@ -44,7 +44,7 @@ func Named(text []byte) bool {
 // that is not as the schema wants it is a finding, and left out of the draft.
 func Read(src *schema.Source) *schema.Document {
 	r := &reader{text: src.Text, draft: &schema.Draft{}}
-	doc := &schema.Document{Source: src, Format: Format, Locator: &locator{text: src.Text}}
+	doc := &schema.Document{Source: src, Format: Format, Locator: &locator{text: src.Text, draft: r.draft}}
 	root, broken := r.root()
 	if broken != nil {
 		doc.Findings = []schema.Finding{*broken}

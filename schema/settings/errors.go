@@ -4,7 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
+
+	"fettle/schema"
 )
 
 // Error is one thing wrong with the settings.
@@ -13,6 +16,8 @@ type Error struct {
 	Line, Column int    // from 1, columns in characters; 0 where the setting stands on no line of ours
 	Section, Key string // what it is about, as far as that is known
 	Message      string
+	Expected     string // what kind of value is wanted, where the value is at fault
+	Own          int    // which of the draft's own settings it is about, from 1; 0 for none
 }
 
 // Error tells where and what.
@@ -48,6 +53,20 @@ func (l Errors) Error() string {
 		b.WriteString(e.Error())
 	}
 	return b.String()
+}
+
+// Placed has those about a draft's own settings tell where in its file they
+// stand.
+func (l Errors) Placed(doc *schema.Document) Errors {
+	placed := slices.Clone(l)
+	for i := range placed {
+		if e := &placed[i]; e.Own > 0 {
+			at, _ := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.Own})
+			p := doc.Source.Position(at)
+			e.Line, e.Column = p.Line, p.Column
+		}
+	}
+	return placed
 }
 
 // orNil is the list as an error, nil where it is empty.

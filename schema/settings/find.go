@@ -61,34 +61,50 @@ func NewFinder(options Options) *Finder {
 	return &Finder{options: options, working: working, folders: map[string]*folder{}, bases: map[string]*base{}}
 }
 
-// For gives the settings of the draft at a path, which need not exist; "-" is
-// standard input and looks from the working folder. own is what the draft
-// itself states. Drafts that add nothing to a fettle.ini share one Settings.
-// An error is an Errors.
+// For gives the settings of the draft at a path, as ForDraft does; what the draft
+// states wrongly is an error too.
 func (f *Finder) For(path string, own []schema.Setting) (*Settings, error) {
+	s, wrong, err := f.ForDraft(path, own)
+	if err == nil {
+		err = wrong.orNil()
+	}
+	if err != nil {
+		return nil, err
+	}
+	return s, nil
+}
+
+// ForDraft gives the settings of the draft at a path, which need not exist; "-" is
+// standard input and looks from the working folder. own is what the draft itself
+// states; what is wrong of it is told and left out. Drafts that add nothing to a
+// fettle.ini share one Settings. An error is an Errors.
+func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong Errors, err error) {
 	full := f.named(path)
 	at, err := f.know(filepath.Dir(full))
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	beside := at.beside(full)
 	if path == "-" {
 		beside = ""
 	}
 	if beside == "" && len(own) == 0 {
-		return at.base.settings, at.base.err
+		return at.base.settings, nil, at.base.err
 	}
-	stated, errs := fromList(path, own, ownSections)
+	stated, wrong := fromList(path, own, ownSections)
 	var added layer
 	if beside != "" {
-		var wrong Errors
-		added, wrong = load(beside, false, f.shown)
-		errs = append(errs, wrong...)
+		var errs Errors
+		if added, errs = load(beside, false, f.shown); len(errs) > 0 {
+			return nil, nil, errs
+		}
 	}
-	if len(errs) > 0 {
-		return nil, errs
+	s, err = compose(f.fixed, at.base.layer, stated, added)
+	if unmet := ownOf(err); unmet != nil {
+		wrong = append(wrong, unmet...)
+		s, err = compose(f.fixed, at.base.layer, stated.without(unmet), added)
 	}
-	return compose(f.fixed, at.base.layer, stated, added)
+	return s, wrong, err
 }
 
 // ForFolder gives the settings of the drafts in a folder that add nothing of

@@ -74,8 +74,8 @@ func (l *loader) include(at setting, name string) {
 		text, problem = readFile(path, false)
 	}
 	if problem != "" {
-		l.errs = append(l.errs, Error{at.origin.Path, at.origin.Line, at.column, "", "include",
-			"include " + schema.Quote(name) + ": " + problem})
+		l.errs = append(l.errs, Error{Path: at.origin.Path, Line: at.origin.Line, Column: at.column, Key: "include",
+			Message: "include " + schema.Quote(name) + ": " + problem})
 		return
 	}
 	l.file(path, text)

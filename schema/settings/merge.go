@@ -180,7 +180,8 @@ func (b *builder) noSuchReed() Error {
 	} else {
 		message += "; there are " + schema.Plain(strings.Join(names, ", "), 200)
 	}
-	return Error{s.origin.Path, s.origin.Line, s.column, "project", "reed", message}
+	return Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.column, Section: "project", Key: "reed", Message: message,
+		Expected: "the name of a reed", Own: s.own}
 }
 
 // units are the weaver's own: for densities those of the reed, else of the sett or

@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"errors"
 	"slices"
 
 	"fettle/schema"
@@ -16,15 +17,22 @@ func fromList(path string, list []schema.Setting, allowed []string) (layer, Erro
 	var l layer
 	var errs Errors
 	scratch := newBuilder()
-	for _, given := range list {
+	for i, given := range list {
 		s, problem := fromSetting(path, given, allowed)
+		if allowed != nil {
+			s.own = i + 1
+		}
 		if problem == "" {
 			if err := scratch.add(s); err != nil {
 				problem = badValue(s, err)
 			}
 		}
 		if problem != "" {
-			errs = append(errs, Error{Path: path, Section: given.Section, Key: given.Key, Message: problem})
+			e := Error{Path: path, Section: given.Section, Key: given.Key, Message: problem, Own: s.own}
+			if s.key != nil {
+				e.Expected = s.key.Type
+			}
+			errs = append(errs, e)
 			continue
 		}
 		l.settings = append(l.settings, s)
@@ -45,8 +53,27 @@ func fromSetting(path string, given schema.Setting, allowed []string) (s setting
 	if problem != "" {
 		return s, problem
 	}
+	s = setting{section: section, name: name, key: key, many: many, value: given.Value, origin: schema.Origin{Path: path}}
 	if given.Value == "" {
 		return s, "[" + section.Name + "] " + key.Name + " has no value; give one like " + key.Example
 	}
-	return setting{section: section, name: name, key: key, many: many, value: given.Value, origin: schema.Origin{Path: path}}, ""
+	return s, ""
+}
+
+// ownOf is what an error says of a draft's own settings, nil where it is about
+// anything else.
+func ownOf(err error) Errors {
+	var list Errors
+	if !errors.As(err, &list) || slices.ContainsFunc(list, func(e Error) bool { return e.Own == 0 }) {
+		return nil
+	}
+	return list
+}
+
+// without is the layer without the settings that some errors are about.
+func (l layer) without(wrong Errors) layer {
+	l.settings = slices.DeleteFunc(slices.Clone(l.settings), func(s setting) bool {
+		return slices.ContainsFunc(wrong, func(e Error) bool { return e.Own == s.own })
+	})
+	return l
 }

@@ -21,6 +21,7 @@ type setting struct {
 	folder  string // the one patterns are below, absolute
 	origin  schema.Origin
 	column  int
+	own     int // which of a draft's own settings it is, from 1; 0 for none
 }
 
 // layer is settings in the order in which they override each other, the last
@@ -146,7 +147,7 @@ func (r *reading) fail(line, column int, section, key, message string) {
 	if r.included {
 		section, key = "", ""
 	}
-	r.errs = append(r.errs, Error{r.path, line, column, section, key, message})
+	r.errs = append(r.errs, Error{Path: r.path, Line: line, Column: column, Section: section, Key: key, Message: message})
 }
 
 // stray notes that the last failure, if it is one, stands in no settings file.
@@ -187,7 +188,8 @@ func (r *reading) key(section *Section, name string, h header, k keyLine, value 
 	if !r.once(identity(section, name)+"\n"+known.Name+"\n"+many, h, k, k.name) {
 		return
 	}
-	s := setting{section, name, known, many, value, r.folder, schema.Origin{Path: r.path, Line: k.line}, k.valued}
+	s := setting{section: section, name: name, key: known, many: many, value: value, folder: r.folder,
+		origin: schema.Origin{Path: r.path, Line: k.line}, column: k.valued}
 	if err := r.scratch.add(s); err != nil {
 		r.fail(k.line, k.valued, h.text, k.name, badValue(s, err))
 		return
@@ -297,7 +299,7 @@ func badValue(s setting, err error) string {
 	}
 	message := word + ": " + err.Error()
 	if s.section.Name != "" {
-		message = "[" + s.section.Name + "] " + message
+		message = "[" + schema.Plain(headOf(s.section.Name, s.name), 60) + "] " + message
 	}
 	if strings.Contains(s.value, " #") && s.key.Name != "color" {
 		message += "; a comment behind a value begins with ;"
