@@ -9,7 +9,7 @@ import (
 )
 
 // TestHooks runs what the hooks run on a draft that is broken: the first finds
-// fault with it, the second mends it.
+// fault with it, the second mends it. What is excluded both pass over.
 func TestHooks(t *testing.T) {
 	text, err := os.ReadFile("../../.pre-commit-hooks.yaml")
 	if err != nil {
@@ -20,16 +20,21 @@ func TestHooks(t *testing.T) {
 		t.Fatalf("there are the entries %v", entries)
 	}
 	t.Chdir(t.TempDir())
-	const broken = "[WIF]\nVersion=1.1\n[CONTENTS]\nTHREADING=true\nLIFTPLAN=true\nWARP=true\n[WARP]\nThreads=2\nThreads=2\nSpacing=0,2\nUnits=Centimeters\n[THREDING]\n1=1\n2=2\n[LIFTPLAN]\n1=1\n2=2\n"
-	if err := os.WriteFile("a.wif", []byte(broken), 0o644); err != nil {
+	if err := os.WriteFile("fettle.ini", []byte("[files]\nexclude = kept.wif\n"), 0o644); err != nil {
 		t.Fatal(err)
+	}
+	const broken = "[WIF]\nVersion=1.1\n[CONTENTS]\nTHREADING=true\nLIFTPLAN=true\nWARP=true\n[WARP]\nThreads=2\nThreads=2\nSpacing=0,2\nUnits=Centimeters\n[THREDING]\n1=1\n2=2\n[LIFTPLAN]\n1=1\n2=2\n"
+	for _, name := range []string{"a.wif", "kept.wif"} {
+		if err := os.WriteFile(name, []byte(broken), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 	run := func(words string) (int, string) {
 		var out bytes.Buffer
 		p := &program{in: strings.NewReader(""), out: &out, err: &out}
-		return p.run(append(append([]string{"fettle"}, strings.Fields(words)...), "--quiet", "a.wif")), out.String()
+		return p.run(append(append([]string{"fettle"}, strings.Fields(words)...), "--quiet", "a.wif", "kept.wif")), out.String()
 	}
-	if _, out := run(entries[0][1]); !strings.Contains(out, "[file/unknown-section]") {
+	if _, out := run(entries[0][1]); !strings.Contains(out, "a.wif:12:1: warning: ") || strings.Contains(out, "kept.wif") {
 		t.Errorf("checking says\n%s", out)
 	}
 	if status, out := run(entries[1][1]); status != statusFine {
@@ -37,5 +42,8 @@ func TestHooks(t *testing.T) {
 	}
 	if status, out := run(entries[0][1]); status != statusFine || strings.Contains(out, "[file/") {
 		t.Errorf("checking again ends with %d:\n%s", status, out)
+	}
+	if kept, err := os.ReadFile("kept.wif"); err != nil || string(kept) != broken {
+		t.Errorf("what is excluded was cleaned (%v):\n%s", err, kept)
 	}
 }

@@ -17,7 +17,7 @@ func (p *program) info() *cli.Command {
 		UsageText: "fettle info towel.wif\nfettle info drafts --format json",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
-			maxSizeFlag,
+			excludeFlag, maxSizeFlag,
 		},
 		Action: p.runInfo,
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"path/filepath"
 	"runtime"
+	"slices"
 
 	"github.com/urfave/cli/v2"
 
@@ -17,6 +18,7 @@ var (
 	maxSizeFlag = &cli.Int64Flag{Name: "max-size", Usage: "read files of up to `N` MiB", Value: formats.DefaultLimit >> 20}
 	loomFlag    = &cli.StringFlag{Name: "loom", Usage: "take loom, heddles and reeds from `FILE`"}
 	outputFlag  = &cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write to `FILE`; - is standard output", Value: "-"}
+	excludeFlag = &cli.BoolFlag{Name: "exclude-named", Usage: "pass over what fettle.ini excludes even where it is named, as hooks name files"}
 	replaceFlag = &cli.BoolFlag{Name: "overwrite", Usage: "write over files that are there already"}
 )
 
@@ -45,7 +47,9 @@ func finder(c *cli.Context) *settings.Finder {
 }
 
 // inputs finds the files that the arguments name, this folder where they name
-// none. It says what cannot be found, and whether that was so.
+// none. What fettle.ini excludes is passed over in folders and patterns, and with
+// --exclude-named where it is named too. It says what cannot be found, and whether
+// that was so.
 func (p *program) inputs(c *cli.Context, f *settings.Finder) (list []collection.Input, whole bool) {
 	args := c.Args().Slice()
 	if len(args) == 0 {
@@ -56,8 +60,19 @@ func (p *program) inputs(c *cli.Context, f *settings.Finder) (list []collection.
 		return err == nil && s.Excluded(path) // settings that cannot be read are told with each draft
 	}
 	list, problems := collection.Inputs(args, excluded)
+	if c.Bool("exclude-named") {
+		list = slices.DeleteFunc(list, func(in collection.Input) bool { return excluded(in.Path) })
+	}
 	for _, problem := range problems {
 		p.complain(problem)
 	}
+	if len(list)+len(problems) == 0 {
+		p.sayNone(c)
+	}
 	return list, len(problems) == 0
+}
+
+// sayNone says that nothing was looked at, so that nobody takes it for praise.
+func (p *program) sayNone(c *cli.Context) {
+	p.say(c, "there is no draft here to look at: no .wif, .json or .txt file that holds one, apart from what exclude in fettle.ini passes over")
 }

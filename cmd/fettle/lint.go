@@ -27,7 +27,7 @@ func (p *program) lint() *cli.Command {
 			&cli.StringFlag{Name: "baseline", Usage: "leave out the findings that `FILE` knows"},
 			&cli.StringFlag{Name: "write-baseline", Usage: "have `FILE` know what is found now, and no more what is mended"},
 			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
-			loomFlag, jobsFlag, maxSizeFlag,
+			excludeFlag, loomFlag, jobsFlag, maxSizeFlag,
 		},
 		Action: p.runLint,
 	}
@@ -40,6 +40,7 @@ func (p *program) runLint(c *cli.Context) error {
 	}
 	list, whole := p.inputs(c, l.run.Checker.Finder)
 	l.failed = !whole
+	l.given = len(list)
 	l.look(l.without(list))
 	if err := l.finish(); err != nil {
 		return err
@@ -66,6 +67,7 @@ type lintRun struct {
 	stats    *stats // nil where none are asked for
 
 	summary report.Summary
+	given   int   // files named and met
 	failed  bool  // something could not be looked at
 	broken  error // of writing the report
 }
@@ -173,8 +175,10 @@ func (l *lintRun) finish() error {
 		return err
 	}
 	l.stats.print(l.err)
-	if l.summary.Files == 0 && !l.failed {
-		l.say(l.context, "there is no draft here to look at")
+	if l.summary.Files == 0 {
+		if l.given > 0 && !l.failed {
+			l.sayNone(l.context)
+		}
 		return nil
 	}
 	if l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err) {

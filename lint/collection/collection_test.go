@@ -66,7 +66,7 @@ func TestInputs(t *testing.T) {
 		{"standard input", []string{"-", "a.wif"}, "- a.wif", ""},
 		{"what is not there", []string{"none.wif", "a.wif"}, "a.wif", "none.wif: there is no such file or folder"},
 		{"below what is no folder", []string{"a.wif/b.wif"}, "", "a.wif/b.wif: what stands before a / in it is no folder"},
-		{"a pattern like no file", []string{"x*.wif"}, "", "x*.wif: no file is named like this"},
+		{"a pattern like no file", []string{"x*.wif"}, "", "x*.wif: no file is named like this; look at the folder and at how it is spelt"},
 		{"a pattern that is none", []string{"[a"}, "", "[a: this is no pattern that can be read: a bracket or a brace is not closed"},
 	} {
 		t.Run(test.name, func(t *testing.T) {

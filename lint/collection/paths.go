@@ -183,7 +183,7 @@ func (w *walk) pattern(pattern string) {
 		w.add(Input{Path: m})
 	}
 	if len(w.inputs) == before && len(matches) == 0 {
-		w.problems = append(w.problems, Problem{pattern, "no file is named like this"})
+		w.problems = append(w.problems, Problem{pattern, "no file is named like this; look at the folder and at how it is spelt"})
 	}
 }
 

@@ -104,7 +104,7 @@ var sections = []Section{
 			Description: "error | warning | note | off, then what the rule takes", set: setRule},
 	}},
 	{Name: "files", Description: "which files are looked at", headings: []string{"files"}, Keys: []Key{
-		key("exclude", "attic/**", "paths to pass over, with commas between", value{"patterns", setExclude}),
+		key("exclude", "attic/**", "paths to pass over, with commas between; a file that is named is looked at all the same, without --exclude-named", value{"patterns", setExclude}),
 	}},
 }
 
