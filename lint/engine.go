@@ -68,6 +68,24 @@ func unknownRule(name string, rules []Rule) error {
 	return fmt.Errorf("there is no rule %s: 'fettle rules' lists them", schema.Quote(name))
 }
 
+// Rulebook is rules as settings speak of them.
+type Rulebook []Rule
+
+// Known is an error for an id that is no rule's.
+func (b Rulebook) Known(id string) error {
+	_, err := Find(b, id)
+	return err
+}
+
+// Takes is an error for words behind a severity that are no options of a rule.
+func (b Rulebook) Takes(id string, options []string) error {
+	r, err := Find(b, id)
+	if err == nil {
+		_, _, err = readOptions(r, options)
+	}
+	return err
+}
+
 // Find gives the rule of that id.
 func Find(rules []Rule, id string) (*Rule, error) {
 	for i := range rules {

@@ -69,8 +69,14 @@ func TestLint(t *testing.T) {
 			"a/one note, b/off error, file/stray-line error", false},
 		{"what is not chosen stays so", Selection{Only: []string{"a/two"}}, draft, "[rules]\na/one = error\n", "a/two warning", false},
 		{"a rule there is not", Selection{}, draft, "[rules]\n\na/tow = off\n", "fettle.ini:3: there is no rule 'a/tow'; is a/two meant?", false},
-		{"an option there is not", Selection{}, draft, "[rules]\na/two = warning, 3 kg\n", "fettle.ini:2: '3 kg' is no option of a/two: it takes a severity and 12 mm", true},
-		{"an option of a rule without", Selection{}, draft, "[rules]\na/one = error, 5\n", "it takes a severity only", true},
+		{"an option there is not", Selection{}, draft, "[rules]\na/two = warning, 3 kg\n", "fettle.ini:2: '3 kg' is no option of a/two: it takes a severity (error, warning, note or off) and 12 mm", true},
+		{"a number of nobody knows what", Selection{}, draft, "[rules]\na/two = warning, 15\n",
+			"fettle.ini:2: '15' does not say what it counts: write 15 mm or 15 threads; a decimal here has a point", false},
+		{"an option twice", Selection{}, draft, "[rules]\na/two = 15 mm, 9 ends, 0.5 in\n",
+			"fettle.ini:2: '0.5 in' says once more what is said before it: give one of the two", false},
+		{"both options, in any order", Selection{}, draft, "[rules]\na/two = 9 ends, 15 mm\n",
+			"a/one error, file/stray-line warning, a/two warning", false},
+		{"an option of a rule without", Selection{}, draft, "[rules]\na/one = error, 5\n", "it takes a severity (error, warning, note or off) and nothing else", true},
 		{"ignored in the whole file", Selection{}, "; fettle: ignore a/one - meant\n" + draft, "", "file/stray-line warning, a/two warning, ignored", false},
 		{"ignored in its section", Selection{}, draft + "; fettle: ignore a/two\n", "", "a/one error, file/stray-line warning, ignored", false},
 		{"ignored in another section", Selection{}, draft + "; fettle: ignore a/one\n", "",
@@ -139,7 +145,9 @@ func TestOptions(t *testing.T) {
 		{"no length", Option{Kind: Length}, "0 mm", 0, false},
 		{"threads", Option{Kind: Threads}, "9 threads", 9, true},
 		{"one thread", Option{Kind: Threads}, "1 thread", 1, true},
-		{"a bare number of threads", Option{Kind: Threads}, "9", 9, true},
+		{"a bare number of threads", Option{Kind: Threads}, "9", 0, false},
+		{"half a thread", Option{Kind: Threads}, "0.5 threads", 0, false},
+		{"picks", Option{Kind: Threads}, "9 picks", 9, true},
 		{"ends", Option{Kind: Threads}, "9 ends", 9, true},
 		{"no threads", Option{Kind: Threads}, "9 mm", 0, false},
 		{"percent", Option{Kind: Percent}, "105 %", 105, true},
@@ -161,8 +169,8 @@ func TestOptions(t *testing.T) {
 // TestExamplesAreOptions makes sure that what a page says can be written is read.
 func TestExamplesAreOptions(t *testing.T) {
 	for kind := Length; kind <= PerCm; kind++ {
-		o := Option{Name: "k", Kind: kind, Default: 12.5}
-		if v, ok := o.read(o.Example()); !ok || v-12.5 > 1e-9 || 12.5-v > 1e-9 {
+		o := Option{Name: "k", Kind: kind, Default: 12}
+		if v, ok := o.read(o.Example()); !ok || v-12 > 1e-9 || 12-v > 1e-9 {
 			t.Errorf("%s is read as %v %v", o.Example(), v, ok)
 		}
 	}

@@ -2,6 +2,8 @@ package lint
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"fettle/schema"
@@ -12,7 +14,7 @@ type Kind uint8
 
 const (
 	Length  Kind = iota // a length, as in 12 mm
-	Threads             // a whole number of threads, as in 9 threads or 9
+	Threads             // a whole number of threads, as in 9 threads, 9 ends or 9 picks
 	Percent             // a percentage, as in 105 %
 	Number              // a number behind the option's name, as in k 0.9
 	PerCm               // a density, as in 8/cm
@@ -27,8 +29,10 @@ type Option struct {
 }
 
 // Example is how the option's default is written.
-func (o Option) Example() string {
-	v := schema.Decimal(o.Default, 4)
+func (o Option) Example() string { return o.written(schema.Decimal(o.Default, 4)) }
+
+// written is how a number is written as a value of the option.
+func (o Option) written(v string) string {
 	switch o.Kind {
 	case Length:
 		return v + " mm"
@@ -50,11 +54,11 @@ func (o Option) read(text string) (v float64, ok bool) {
 		l, err := schema.ParseLength(text)
 		return float64(l), err == nil && l > 0
 	case Threads:
-		count, _, _ := strings.Cut(text, " ")
-		for _, unit := range []string{"", " thread", " end", " pick"} {
-			if text == count+unit || text == count+unit+"s" && unit != "" {
-				return number(count)
-			}
+		count, unit, _ := strings.Cut(text, " ")
+		switch strings.TrimSuffix(unit, "s") {
+		case "thread", "end", "pick":
+			v, ok = number(count)
+			return v, ok && v == math.Trunc(v)
 		}
 		return 0, false
 	case Percent:
@@ -83,27 +87,47 @@ func readOptions(r *Rule, words []string) (values []float64, stated []bool, err 
 		values[i] = o.Default
 	}
 	for _, w := range words {
-		i := 0
-		for ; i < len(r.Options); i++ {
-			if v, ok := r.Options[i].read(strings.ToLower(w)); ok && !stated[i] {
-				values[i], stated[i] = v, true
-				break
-			}
+		i := optionFor(r, w)
+		switch {
+		case i < 0:
+			return nil, nil, noOption(r, w)
+		case stated[i]:
+			return nil, nil, fmt.Errorf("%s says once more what is said before it: give one of the two", schema.Quote(w))
 		}
-		if i == len(r.Options) {
-			return nil, nil, fmt.Errorf("%s is no option of %s: %s", schema.Quote(w), r.ID, optionList(r))
-		}
+		values[i], _ = r.Options[i].read(strings.ToLower(w))
+		stated[i] = true
 	}
 	return values, stated, nil
 }
 
+// optionFor is the place of the option that a word is a value of, -1 for none.
+func optionFor(r *Rule, word string) int {
+	return slices.IndexFunc(r.Options, func(o Option) bool {
+		_, ok := o.read(strings.ToLower(word))
+		return ok
+	})
+}
+
+// noOption is the error for a word that is a value of no option. A number by
+// itself is told what to put to it.
+func noOption(r *Rule, word string) error {
+	if _, bare := number(word); !bare || len(r.Options) == 0 {
+		return fmt.Errorf("%s is no option of %s: %s", schema.Quote(word), r.ID, optionList(r))
+	}
+	var list []string
+	for _, o := range r.Options {
+		list = append(list, o.written(word))
+	}
+	return fmt.Errorf("%s does not say what it counts: write %s; a decimal here has a point", schema.Quote(word), strings.Join(list, " or "))
+}
+
 func optionList(r *Rule) string {
 	if len(r.Options) == 0 {
-		return "it takes a severity only"
+		return "it takes a severity (error, warning, note or off) and nothing else"
 	}
 	var list []string
 	for _, o := range r.Options {
 		list = append(list, o.Example()+" ("+o.Text+")")
 	}
-	return "it takes a severity and " + strings.Join(list, ", ")
+	return "it takes a severity (error, warning, note or off) and " + strings.Join(list, ", ")
 }

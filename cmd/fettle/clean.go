@@ -206,12 +206,8 @@ func (p *program) writeCleaned(v *cleaning, in collection.Input, r cleaned) erro
 // complainOnce complains of each thing once, such as settings that many drafts
 // share.
 func (p *program) complainOnce(t *cleanTally, err error) {
-	if t.told == nil {
-		t.told = map[string]bool{}
-	}
-	if !t.told[err.Error()] {
-		t.told[err.Error()] = true
-		p.complain(err)
+	if fresh := t.told.fresh(err); fresh != nil {
+		p.complain(fresh)
 	}
 }
 
@@ -235,7 +231,7 @@ type cleanTally struct {
 	failed, single          bool
 	verb                    string
 	made, waiting           clean.Counts
-	told                    map[string]bool
+	told                    once
 }
 
 func (t *cleanTally) add(r *cleaned) {

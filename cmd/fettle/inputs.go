@@ -8,7 +8,9 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"fettle/formats"
+	"fettle/lint"
 	"fettle/lint/collection"
+	"fettle/lint/rules"
 	"fettle/schema/settings"
 )
 
@@ -43,7 +45,7 @@ func (p *program) reader(c *cli.Context) (collection.Reader, error) {
 
 // finder finds the settings of the drafts of a run.
 func finder(c *cli.Context) *settings.Finder {
-	return settings.NewFinder(settings.Options{ConfigFile: c.String("config"), LoomFile: c.String("loom")})
+	return settings.NewFinder(settings.Options{ConfigFile: c.String("config"), LoomFile: c.String("loom"), Rules: lint.Rulebook(rules.All())})
 }
 
 // inputs finds the files that the arguments name, this folder where they name

@@ -131,7 +131,7 @@ func (l *lintRun) without(list []collection.Input) []collection.Input {
 // complained of once, and the rest goes on.
 func (l *lintRun) look(list []collection.Input) {
 	bar := l.bar(l.context, len(list), "looking")
-	told := map[string]bool{}
+	var told once
 	l.run.Look(list, func(x collection.Looked) bool {
 		defer bar.step()
 		f := report.File(x)
@@ -145,10 +145,9 @@ func (l *lintRun) look(list []collection.Input) {
 	}, func(err error) {
 		defer bar.step()
 		l.failed = true
-		if !told[err.Error()] {
-			told[err.Error()] = true
+		if fresh := told.fresh(err); fresh != nil {
 			bar.wipe()
-			l.complain(err)
+			l.complain(fresh)
 		}
 	})
 	bar.done()

@@ -17,8 +17,8 @@ var longFloat = lint.Rule{
 		"Floats are measured in millimetres where the spacing of the threads they cross is known, else counted in threads, warp and weft each for itself.",
 	Default: schema.Warning,
 	Options: []lint.Option{
-		{Name: "length", Kind: lint.Length, Default: 12, Text: "the longest float allowed, where the spacing is known"},
-		{Name: "threads", Kind: lint.Threads, Default: 9, Text: "the most threads a float may cross, where it is not"},
+		{Name: "length", Kind: lint.Length, Default: 12, Text: "the longest float allowed, where the spacing of the threads it crosses is known"},
+		{Name: "threads", Kind: lint.Threads, Default: 9, Text: "the most threads a float may cross, where the spacing is not known; stated without a length, everywhere"},
 	},
 	Faulty: lint.Example{
 		Draft:    "[TIEUP]\n1=1,2,3\n2=2,3,4\n3=1,3,4\n4=1,2,4\n",

@@ -19,10 +19,11 @@ func TestLongFloat(t *testing.T) {
 			want: []string{
 				`warning 1=1 {"system":"warp","side":"face","threads":3,"length_mm":3,"limit_mm":2.5,"thread":1,"from":3,"count":12}`,
 				`warning 1=1 {"system":"weft","side":"back","threads":3,"length_mm":3,"limit_mm":2.5,"thread":1,"from":1,"count":12}`}},
+		{name: "by length where both are stated", draft: warpTwill, settings: limit("2 threads, 3 mm")},
 		{name: "exactly as long as allowed", draft: warpTwill, settings: limit("3 mm")},
 		{name: "the project's picks make warp floats longer", draft: warpTwill, settings: "[project]\npicks = 5/cm\n" + limit("4 mm"),
 			want: []string{`warning 1=1 {"system":"warp","side":"face","threads":3,"length_mm":6,"limit_mm":4,"thread":1,"from":3,"count":12}`}},
-		{name: "spacing unknown: threads count", draft: warpTwill + unspaced, settings: limit("1 mm, 2"),
+		{name: "spacing unknown: threads count", draft: warpTwill + unspaced, settings: limit("1 mm, 2 threads"),
 			want: []string{
 				`warning 1=1 {"system":"warp","side":"face","threads":3,"limit_threads":2,"thread":1,"from":3,"count":12}`,
 				`warning 1=1 {"system":"weft","side":"back","threads":3,"limit_threads":2,"thread":1,"from":1,"count":12}`}},

@@ -1,8 +1,10 @@
 package settings
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 
@@ -18,6 +20,14 @@ type Options struct {
 	ConfigFile string           // read in place of the fettle.ini that would be found
 	LoomFile   string           // another loom, its heddles and reeds
 	Flags      []schema.Setting // single values; they override all others
+	Rules      Rules            // checks what [rules] says as it is read; nil: it is not checked
+}
+
+// Rules knows which rules there are, by their ids in small letters, and which
+// words may stand behind the severity of one.
+type Rules interface {
+	Known(id string) error
+	Takes(id string, options []string) error
 }
 
 // Finder gives each draft its settings. Files and folders are read once, when
@@ -80,10 +90,7 @@ func (f *Finder) For(path string, own []schema.Setting) (*Settings, error) {
 // fettle.ini share one Settings. An error is an Errors.
 func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong Errors, err error) {
 	full := f.named(path)
-	at, err := f.know(filepath.Dir(full))
-	if err != nil {
-		return nil, nil, err
-	}
+	at := f.know(filepath.Dir(full))
 	beside := at.beside(full)
 	if path == "-" {
 		beside = ""
@@ -91,14 +98,16 @@ func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong
 	if beside == "" && len(own) == 0 {
 		return at.base.settings, nil, at.base.err
 	}
-	stated, wrong := fromList(path, own, ownSections)
 	var added layer
+	errs := at.base.wrong
 	if beside != "" {
-		var errs Errors
-		if added, errs = load(beside, false, f.shown); len(errs) > 0 {
-			return nil, nil, errs
-		}
+		added, errs = load(beside, false, f.shown, f.options.Rules)
+		errs = append(slices.Clip(at.base.wrong), errs...)
 	}
+	if len(errs) > 0 {
+		return nil, nil, errs
+	}
+	stated, wrong := fromList(path, own, ownSections)
 	s, err = compose(f.fixed, at.base.layer, stated, added)
 	if unmet := ownOf(err); unmet != nil {
 		wrong = append(wrong, unmet...)
@@ -110,16 +119,12 @@ func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong
 // ForFolder gives the settings of the drafts in a folder that add nothing of
 // their own: what a walk passes over stands there. An error is an Errors.
 func (f *Finder) ForFolder(path string) (*Settings, error) {
-	at, err := f.know(f.named(path))
-	if err != nil {
-		return nil, err
-	}
+	at := f.know(f.named(path))
 	return at.base.settings, at.base.err
 }
 
-// know gives what is known of a folder, reading what was not read before. The
-// error tells what is wrong with the files themselves.
-func (f *Finder) know(dir string) (*folder, error) {
+// know gives what is known of a folder, reading what was not read before.
+func (f *Finder) know(dir string) *folder {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if f.fixed == nil {
@@ -130,7 +135,7 @@ func (f *Finder) know(dir string) (*folder, error) {
 		at = &folder{base: f.baseOf(f.search(dir)), names: iniFiles(dir)}
 		f.folders[dir] = at
 	}
-	return at, at.base.wrong.orNil()
+	return at
 }
 
 // search is the path of the settings file for a folder, "" for none.
@@ -157,18 +162,35 @@ func (f *Finder) baseOf(path string) *base {
 	}
 	b := &base{}
 	if path != "" {
-		b.layer, b.wrong = load(path, f.options.ConfigFile != "", f.shown)
+		b.layer, b.wrong = load(path, f.options.ConfigFile != "", f.shown, f.options.Rules)
 	}
 	b.wrong = append(b.wrong, f.fixed.errs...)
 	b.settings, b.err = compose(f.fixed, b.layer)
+	if b.wrong != nil {
+		b.settings, b.err = nil, append(slices.Clip(b.wrong), ofTheWhole(b.wrong, b.err)...)
+	}
 	f.bases[path] = b
 	return b
+}
+
+// ofTheWhole is what else is wrong with settings of which something is wrong
+// already. Where that is in a reed, or not known to be elsewhere, it may be all
+// that is wrong: the reed that is missed may be the one that could not be read.
+func ofTheWhole(wrong Errors, err error) Errors {
+	var list Errors
+	if !errors.As(err, &list) || slices.ContainsFunc(wrong, func(e Error) bool {
+		in := sectionOf(e.Section)
+		return in == nil || in.Name == "" || in.Name == "reed"
+	}) {
+		return nil
+	}
+	return list
 }
 
 func (f *Finder) readFixed() *fixed {
 	var x fixed
 	if f.options.LoomFile != "" {
-		x.loom, x.errs = load(f.named(f.options.LoomFile), true, f.shown)
+		x.loom, x.errs = load(f.named(f.options.LoomFile), true, f.shown, f.options.Rules)
 	}
 	var errs Errors
 	x.flags, errs = fromList("", f.options.Flags, nil)

@@ -323,3 +323,26 @@ func TestRulesAndExclude(t *testing.T) {
 		}
 	}
 }
+
+// TestMissedReed makes sure that a reed is missed beside other faults, but not
+// where the fault may be in that very reed.
+func TestMissedReed(t *testing.T) {
+	const missed = "there is no reed 'fine'"
+	for name, test := range map[string]struct {
+		ini  string
+		told bool
+	}{
+		"a fault elsewhere":  {"[loom]\nshafts = x\n[project]\nreed = fine\n", true},
+		"the reed is faulty": {"[reed fine]\ndents = x\n[project]\nreed = fine\n", false},
+		"its word is":        {"[red fine]\ndents = 10/in\n[project]\nreed = fine\n", false},
+		"it is not included": {"include = reeds.ini\n[project]\nreed = fine\n", false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			tree(t, map[string]string{"fettle.ini": test.ini})
+			_, err := NewFinder(Options{}).For("x.wif", nil)
+			if err == nil || strings.Contains(err.Error(), missed) != test.told {
+				t.Errorf("got %v", err)
+			}
+		})
+	}
+}

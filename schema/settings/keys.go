@@ -124,6 +124,12 @@ func sectionNamed(name string) *Section {
 	return nil
 }
 
+// sectionOf finds the section that a heading is of.
+func sectionOf(heading string) *Section {
+	word, _, _ := strings.Cut(heading, " ")
+	return sectionNamed(schema.FoldName(word))
+}
+
 // find gives the key a word stands for, and the word itself where the key
 // stands for many.
 func (s *Section) find(word string) (k *Key, many string) {

@@ -25,25 +25,26 @@ type loader struct {
 	read   int
 	layer  layer
 	errs   Errors
+	rules  Rules
 }
 
 // load reads a settings file, given by an absolute path, and what it includes.
 // A symbolic link is only followed where the weaver named the file herself.
-func load(path string, named bool, shown func(string) string) (layer, Errors) {
-	l := &loader{shown: shown, folder: filepath.Dir(path)}
+func load(path string, named bool, shown func(string) string, rules Rules) (layer, Errors) {
+	l := &loader{shown: shown, folder: filepath.Dir(path), rules: rules}
 	text, problem := readFile(path, named)
 	if problem != "" {
 		return layer{}, Errors{{Path: shown(path), Message: problem}}
 	}
 	l.file(path, text)
-	return l.layer, l.errs
+	return l.layer, append(l.errs, l.layer.heddlesBeyond()...)
 }
 
 // file reads a file's text: first what it includes, then its own settings.
 func (l *loader) file(path string, text []byte) {
 	l.open = append(l.open, path)
 	l.layer.files = append(l.layer.files, l.shown(path))
-	r := read(file{l.shown(path), l.folder, text, len(l.open) > 1})
+	r := read(file{l.shown(path), l.folder, text, len(l.open) > 1, l.rules})
 	l.errs = append(l.errs, r.errs...)
 	if r.includes.key != nil && !r.foreign() {
 		for _, name := range words(r.includes.value) {

@@ -1,7 +1,9 @@
 package settings
 
 import (
+	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -97,6 +99,28 @@ func (b *builder) add(s setting) error {
 		b.last[head+"."+w] = s
 	}
 	return nil
+}
+
+// heddlesBeyond tells of each heddle count for a shaft that the loom, where these
+// settings say how many it has, has not got.
+func (l layer) heddlesBeyond() (wrong Errors) {
+	shafts, of := 0, setting{}
+	for _, s := range l.settings {
+		if s.section.Name == "loom" && s.key.Name == "shafts" {
+			shafts, _ = strconv.Atoi(s.value)
+			of = s
+		}
+	}
+	for _, s := range l.settings {
+		shaft, err := strconv.Atoi(s.many)
+		if shafts == 0 || s.section.Name != "heddles" || err != nil || shaft <= shafts {
+			continue
+		}
+		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.keyed, Section: "heddles", Key: s.many,
+			Message: fmt.Sprintf("there is no shaft %d: [loom] has %s (%s:%d); put one of the two right",
+				shaft, schema.Counted(shafts, "shaft"), of.origin.Path, of.origin.Line)})
+	}
+	return wrong
 }
 
 // headOf is a section's heading with its name behind it.

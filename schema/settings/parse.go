@@ -10,10 +10,11 @@ func Parse(path string, text []byte) (*Settings, error) {
 		return nil, Errors{{Path: path, Message: "the working folder cannot be told"}}
 	}
 	r := read(file{path: path, folder: folder, text: text})
-	if err := r.errs.orNil(); err != nil {
+	l := layer{r.found, []string{path}}
+	if err := append(r.errs, l.heddlesBeyond()...).orNil(); err != nil {
 		return nil, err
 	}
 	b := newBuilder()
-	b.apply(layer{r.found, []string{path}})
+	b.apply(l)
 	return b.finish()
 }

@@ -210,6 +210,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{"percentage", "[project]\nshrinkage = 8", "a.ini:2:13: [project] shrinkage: '8' is not a percentage from 0 % to under 100 %, like 10 %"},
 		{"yes or no", "[project]\nwrap = maybe", "a.ini:2:8: [project] wrap: 'maybe' is neither yes nor no"},
 		{"dressing", "[project]\ndressing = sideways", "a.ini:2:12: [project] dressing: 'sideways' is no way to dress a loom: say front to back or back to front"},
+		{"a shaft that the loom has not got", "[heddles]\n4 = 9\n 5 = 9\n[loom]\nshafts = 4", "a.ini:3:2: there is no shaft 5: [loom] has 4 shafts (a.ini:5); put one of the two right"},
 		{"shaft 0", "[heddles]\n0 = 4", "a.ini:2:5: [heddles] 0: there is no shaft 0; shafts are numbered from 1 to 1000000"},
 		{"heddles", "[heddles]\n1 = -4", "a.ini:2:5: [heddles] 1: '-4' is not a whole number from 0 to 1000000"},
 		{"each", "[heddles]\neach = many", "a.ini:2:8: [heddles] each: 'many' is not a whole number from 0 to 1000000"},

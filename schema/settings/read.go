@@ -20,7 +20,8 @@ type setting struct {
 	value   string
 	folder  string // the one patterns are below, absolute
 	origin  schema.Origin
-	column  int
+	keyed   int // the column of the key
+	column  int // of the value
 	own     int // which of a draft's own settings it is, from 1; 0 for none
 }
 
@@ -36,7 +37,8 @@ type file struct {
 	path     string // as messages show it
 	folder   string // the one patterns are below, absolute
 	text     []byte
-	included bool // nothing of it is shown before it proves a settings file
+	included bool  // nothing of it is shown before it proves a settings file
+	rules    Rules // nil: rules are not checked
 }
 
 // reading is a file being read.
@@ -145,7 +147,12 @@ func (s setting) rank() int {
 
 func (r *reading) fail(line, column int, section, key, message string) {
 	if r.included {
-		section, key = "", ""
+		if known := sectionOf(section); known != nil {
+			section = known.Name
+		} else {
+			section = ""
+		}
+		key = ""
 	}
 	r.errs = append(r.errs, Error{Path: r.path, Line: line, Column: column, Section: section, Key: key, Message: message})
 }
@@ -189,9 +196,12 @@ func (r *reading) key(section *Section, name string, h header, k keyLine, value 
 		return
 	}
 	s := setting{section: section, name: name, key: known, many: many, value: value, folder: r.folder,
-		origin: schema.Origin{Path: r.path, Line: k.line}, column: k.valued}
+		origin: schema.Origin{Path: r.path, Line: k.line}, keyed: k.column, column: k.valued}
 	if err := r.scratch.add(s); err != nil {
 		r.fail(k.line, k.valued, h.text, k.name, badValue(s, err))
+		return
+	}
+	if known.Name == "RULE" && !r.rule(s, h, k) {
 		return
 	}
 	if section.Name == "" {
@@ -199,6 +209,24 @@ func (r *reading) key(section *Section, name string, h header, k keyLine, value 
 		return
 	}
 	r.found = append(r.found, s)
+}
+
+// rule checks a line of [rules] that reads well, and says whether there is such a
+// rule and it takes what is stated.
+func (r *reading) rule(s setting, h header, k keyLine) bool {
+	if r.rules == nil {
+		return true
+	}
+	if err := r.rules.Known(s.many); err != nil {
+		r.fail(k.line, k.column, h.text, k.name, err.Error())
+		return false
+	}
+	stated := r.scratch.out.Rules
+	if err := r.rules.Takes(s.many, stated[len(stated)-1].Options); err != nil {
+		r.fail(k.line, k.valued, h.text, k.name, err.Error())
+		return false
+	}
+	return true
 }
 
 // once notes that a section or key was seen and says whether it was the first
@@ -227,7 +255,7 @@ func (r *reading) once(id string, h header, k keyLine, shown string) bool {
 func heading(text string, hush bool) (section *Section, name, problem string) {
 	word, name, _ := strings.Cut(text, " ")
 	name = strings.TrimSpace(name)
-	section = sectionNamed(schema.FoldName(word))
+	section = sectionOf(text)
 	switch {
 	case section == nil || section.Name == "":
 		problem = "this section is not known; there are [" + strings.Join(sectionNames(), "], [") + "]"
