@@ -51,6 +51,7 @@ func TestGristFactors(t *testing.T) {
 	}{
 		{"published/ASTM D2260-03(2013)/worsted is 1.5 cotton", "Ne 1", "1.5 worsted", 1e-12},
 		{"published/ASTM D2260-03(2013)/cotton 10 is worsted 15", "10 cotton", "15 worsted", 1e-12},
+		{"a decimal comma", "2.5 run", "2,5 run", 1e-12},
 		{"published/ASTM D2260-03(2013)/run is 0.525 cotton", "Ne 1", "0.525 run", 1e-12},
 		{"published/ASTM D2260-03(2013)/run is 0.35 worsted", "1 worsted", "0.35 run", 1e-12},
 		{"published/ASTM D2260-03(2013)/run is 0.1875 lea", "1 lea", "0.1875 run", 1e-12},
@@ -192,7 +193,7 @@ func TestParseGristErrors(t *testing.T) {
 		{"R60 tex/", "not a yarn size"},
 		{"R60 cotton", "not a yarn size"},
 		{"8/2/2 cotton", "not a yarn size"},
-		{"2,5 run", "not a yarn size"},
+		{"2,500 run", "can be read in two ways"},
 		{"1e3 tex", "not a yarn size"},
 	} {
 		t.Run(row.in, func(t *testing.T) {

@@ -1,6 +1,7 @@
 package schema
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -116,13 +117,16 @@ const (
 
 var lengthUnits = map[string]float64{
 	"mm": 1, "cm": 10, "m": 1000, "km": 1e6, "in": 25.4, "inch": 25.4, "inches": 25.4,
-	"ft": 304.8, "foot": 304.8, "feet": 304.8, "yd": 914.4, "yard": 914.4, "yards": 914.4,
+	`"`: 25.4, "″": 25.4, "”": 25.4, "ft": 304.8, "foot": 304.8, "feet": 304.8, "yd": 914.4, "yard": 914.4, "yards": 914.4,
 }
 
-// ParseLength reads a length such as 110 cm, 2.4 m, 12 mm, 43 in, 3 yd. A
-// plain 0 needs no unit. Negative lengths are refused.
+// ParseLength reads a length such as 110 cm, 2.4 m, 2,4 m, 12 mm, 43 in, 43", 3 yd.
+// A plain 0 needs no unit. Negative lengths are refused.
 func ParseLength(s string) (Length, error) {
 	v, unit, err := quantity(s)
+	if ambiguous(err) {
+		return 0, err
+	}
 	if err != nil || v < 0 {
 		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m or 43 in", Quote(s))
 	}
@@ -142,33 +146,36 @@ func ParseLength(s string) (Length, error) {
 // InInches says whether a length or density as written is in inches, feet or
 // yards.
 func InInches(s string) bool {
-	for _, f := range strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r < 'a' || r > 'z' }) {
+	s = strings.ToLower(s)
+	if strings.ContainsAny(s, inchSigns) {
+		return true
+	}
+	for _, f := range strings.FieldsFunc(s, func(r rune) bool { return r < 'a' || r > 'z' }) {
 		switch f {
-		case "in", "inch", "inches", "ft", "foot", "feet", "yd", "yard", "yards":
+		case "in", "inch", "inches", "ft", "foot", "feet", "yd", "yard", "yards", "epi", "ppi", "dpi":
 			return true
 		}
 	}
 	return false
 }
 
-// ParseDensity reads threads or dents in a length: 20/in, 8/cm, 50/10cm.
+// inchSigns are what stands for inches beside words.
+const inchSigns = "\"″”"
+
+// ParseDensity reads threads or dents in a length: 20/in, 8/cm, 50/10cm, 20 epi,
+// 18 ppi, 10 dpi, 10 dents per inch.
 func ParseDensity(s string) (Density, error) {
-	wrong := fmt.Errorf("%s is not a density like 20/in, 8/cm or 50/10cm", Quote(s))
-	count, per, ok := strings.Cut(s, "/")
-	if !ok {
-		return 0, wrong
+	n, rest, err := quantity(s)
+	if ambiguous(err) {
+		return 0, err
 	}
-	n, err := Number(strings.TrimSpace(count))
-	if err != nil || n <= 0 {
-		return 0, wrong
-	}
-	per = strings.TrimSpace(per)
-	if per != "" && (per[0] < '0' || per[0] > '9') {
-		per = "1" + per
-	}
-	l, err := ParseLength(per)
-	if err != nil || l <= 0 {
-		return 0, wrong
+	per, ok := perLength(rest)
+	l, wrong := ParseLength(per)
+	switch {
+	case err == nil && n > 0 && rest == "":
+		return 0, fmt.Errorf("%s does not say in which length: write %[2]s/in, %[2]s/cm or %[2]s/10cm", Quote(s), Plain(strings.TrimSpace(s), 60))
+	case err != nil, n <= 0, !ok, wrong != nil, l <= 0:
+		return 0, fmt.Errorf("%s is not a density like 20/in, 20 epi, 8/cm or 50/10cm", Quote(s))
 	}
 	d := Density(n / float64(l) * 10)
 	if !d.Believable() {
@@ -177,10 +184,33 @@ func ParseDensity(s string) (Density, error) {
 	return d, nil
 }
 
+// perLength is the length that a density is in, given what stands behind its
+// number: "/in", "epi", "dents per inch", "ends/10 cm".
+func perLength(s string) (length string, ok bool) {
+	switch s {
+	case "epi", "ppi", "dpi":
+		return "1 in", true
+	}
+	what, per, ok := strings.Cut(strings.Replace(s, "per ", "/", 1), "/")
+	switch strings.TrimSpace(what) {
+	case "", "end", "ends", "pick", "picks", "dent", "dents", "thread", "threads", "heddle", "heddles":
+	default:
+		return "", false
+	}
+	per = strings.TrimSpace(per)
+	if per != "" && (per[0] < '0' || per[0] > '9') {
+		per = "1 " + per
+	}
+	return per, ok
+}
+
 // ParsePercent reads 10 % or 10% as 0.1. A fraction of 1 or more, and a
 // negative one, is refused.
 func ParsePercent(s string) (float64, error) {
 	v, unit, err := quantity(s)
+	if ambiguous(err) {
+		return 0, err
+	}
 	if err != nil || v < 0 || v >= 100 || unit != "%" && (unit != "" || v != 0) {
 		return 0, fmt.Errorf("%s is not a percentage from 0 %% to under 100 %%, like 10 %%", Quote(s))
 	}
@@ -207,13 +237,42 @@ func Number(s string) (float64, error) {
 	return v, nil
 }
 
+// twoReadings is the error for a number with a comma that may stand for the
+// decimal point, or between thousands.
+type twoReadings struct{ text string }
+
+func (e twoReadings) Error() string {
+	return fmt.Sprintf("%s can be read in two ways: write %s for a decimal, or %s for thousands",
+		Quote(e.text), Plain(strings.Replace(e.text, ",", ".", 1), 60), Plain(strings.Replace(e.text, ",", "", 1), 60))
+}
+
+func ambiguous(err error) bool { return errors.As(err, &twoReadings{}) }
+
+// weaverNumber reads a number as a weaver writes it, with a point or a comma before
+// the decimals. A comma with just three figures behind it is refused, unless
+// nothing but a 0 stands before it. whole is the value that the number begins.
+func weaverNumber(s, whole string) (float64, error) {
+	before, after, comma := strings.Cut(s, ",")
+	switch {
+	case !comma:
+		return Number(s)
+	case len(after) == 3 && before != "0" && !strings.Contains(s, "."):
+		if _, err := Number(before + after); err == nil {
+			return 0, twoReadings{whole}
+		}
+	case before == "" || after == "" || strings.Contains(before, "."):
+		return 0, fmt.Errorf("%s is not a number", Quote(s))
+	}
+	return Number(before + "." + after)
+}
+
 // quantity splits a number from the unit behind it.
 func quantity(s string) (value float64, unit string, err error) {
-	s = strings.ToLower(strings.TrimSpace(s))
-	i := strings.IndexFunc(s, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != '-' })
+	s = strings.TrimSpace(s)
+	i := strings.IndexFunc(s, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != ',' && r != '-' })
 	if i < 0 {
 		i = len(s)
 	}
-	value, err = Number(s[:i])
-	return value, strings.TrimSpace(s[i:]), err
+	value, err = weaverNumber(s[:i], s)
+	return value, strings.ToLower(strings.TrimSpace(s[i:])), err
 }

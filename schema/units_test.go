@@ -13,6 +13,7 @@ func TestParseLength(t *testing.T) {
 	}{
 		{"110 cm", 1100}, {"2.4 m", 2400}, {"12 mm", 12}, {"43 in", 1092.2}, {"3 yd", 2743.2},
 		{"1ft", 304.8}, {"0", 0}, {"0 cm", 0}, {" 5 CM ", 50}, {"36 inches", 914.4}, {"1 km", 1e6},
+		{`43"`, 1092.2}, {"43 ″", 1092.2}, {"2,4 m", 2400}, {"0,125 in", 3.175}, {"12,25 cm", 122.5}, {"1,2345 m", 1234.5},
 	} {
 		t.Run(row.in, func(t *testing.T) {
 			got, err := ParseLength(row.in)
@@ -21,7 +22,7 @@ func TestParseLength(t *testing.T) {
 			}
 		})
 	}
-	for _, in := range []string{"", "cm", "5", "-1 cm", "5 hands", "1,5 m", "1e3 cm", "1001 km", strings.Repeat("9", 300) + " km", "1.2.3 m"} {
+	for _, in := range []string{"", "cm", "5", "-1 cm", "5 hands", "1,500 m", "1,5,0 m", "1.5,2 m", "1,5.2 m", ",5 m", "5, m", "1e3 cm", "1001 km", strings.Repeat("9", 300) + " km", "1.2.3 m"} {
 		t.Run("refused/"+in, func(t *testing.T) {
 			if got, err := ParseLength(in); err == nil || got != 0 {
 				t.Errorf("%v, %v", got, err)
@@ -38,6 +39,16 @@ func TestParseDensity(t *testing.T) {
 		{"an inch", "20/in", 20},
 		{"a centimetre", "8/cm", 20.32},
 		{"spaces", " 8 / cm ", 20.32},
+		{"ends an inch", "20 epi", 20},
+		{"picks an inch", "18PPI", 18},
+		{"dents an inch", "10 dpi", 10},
+		{"in words", "10 dents per inch", 10},
+		{"in words, with a slash", "10 dents/inch", 10},
+		{"words without what", "20 per inch", 20},
+		{"a sign for inches", `20/"`, 20},
+		{"words for centimetres", "8 ends per cm", 20.32},
+		{"words for ten", "50 dents per 10 cm", 12.7},
+		{"a decimal comma", "7,5/cm", 19.05},
 		// Metric reeds: dents in 10 cm times 0.254, computed.
 		{"published/a reed stamp 125/10", "125/10cm", 31.75},
 		{"metric 20", "20/10cm", 5.08},
@@ -65,7 +76,7 @@ func TestParseDensity(t *testing.T) {
 			}
 		})
 	}
-	for _, in := range []string{"", "20", "20/", "/in", "0/in", "-3/cm", "20/0cm", "20/0", "20 in", "99999/mm", "1/1000000 km", "0.0000001/m"} {
+	for _, in := range []string{"", "20", "20/", "/in", "0/in", "-3/cm", "20/0cm", "20/0", "20 in", `20"`, "20 eps", "20 sheep per inch", "20 dents", "1,200/in", "20 epi/in", "99999/mm", "1/1000000 km", "0.0000001/m"} {
 		t.Run("refused/"+in, func(t *testing.T) {
 			if got, err := ParseDensity(in); err == nil || got != 0 {
 				t.Errorf("%v, %v", got, err)
@@ -74,18 +85,44 @@ func TestParseDensity(t *testing.T) {
 	}
 }
 
+// TestRefusedNumbersNameTheMend makes sure that what a weaver most likely meant is
+// in the message.
+func TestRefusedNumbersNameTheMend(t *testing.T) {
+	length := func(s string) error { _, err := ParseLength(s); return err }
+	density := func(s string) error { _, err := ParseDensity(s); return err }
+	percent := func(s string) error { _, err := ParsePercent(s); return err }
+	grist := func(s string) error { _, err := ParseGrist(s); return err }
+	stock := func(s string) error { _, err := ParseStock(s); return err }
+	for _, row := range []struct {
+		parse    func(string) error
+		in, want string
+	}{
+		{length, "1,500 m", "'1,500 m' can be read in two ways: write 1.500 m for a decimal, or 1500 m for thousands"},
+		{density, "1,200/in", "'1,200/in' can be read in two ways: write 1.200/in for a decimal, or 1200/in for thousands"},
+		{percent, "7,500 %", "'7,500 %' can be read in two ways: write 7.500 % for a decimal, or 7500 % for thousands"},
+		{grist, "3,360 yd/lb", "'3,360 yd/lb' can be read in two ways: write 3.360 yd/lb for a decimal, or 3360 yd/lb for thousands"},
+		{stock, "2 x 1,000 m", "'2 x 1,000 m' can be read in two ways: write 2 x 1.000 m for a decimal, or 2 x 1000 m for thousands"},
+		{density, "20", "'20' does not say in which length: write 20/in, 20/cm or 20/10cm"},
+		{density, "fast", "'fast' is not a density like 20/in, 20 epi, 8/cm or 50/10cm"},
+	} {
+		if err := row.parse(row.in); err == nil || err.Error() != row.want {
+			t.Errorf("%s: got %v, want %s", row.in, err, row.want)
+		}
+	}
+}
+
 func TestParsePercent(t *testing.T) {
 	for _, row := range []struct {
 		in   string
 		want float64
-	}{{"10 %", 0.1}, {"10%", 0.1}, {"0", 0}, {"0 %", 0}, {"7.5 %", 0.075}, {"99.9 %", 0.999}} {
+	}{{"10 %", 0.1}, {"10%", 0.1}, {"0", 0}, {"0 %", 0}, {"7.5 %", 0.075}, {"7,5 %", 0.075}, {"99.9 %", 0.999}} {
 		t.Run(row.in, func(t *testing.T) {
 			if got, err := ParsePercent(row.in); err != nil || math.Abs(got-row.want) > 1e-12 {
 				t.Errorf("%v (%v), want %v", got, err, row.want)
 			}
 		})
 	}
-	for _, in := range []string{"", "10", "100 %", "-1 %", "7,5 %", "ten %", "99.99999999999999999999 %"} {
+	for _, in := range []string{"", "10", "100 %", "-1 %", "ten %", "7,5", "99.99999999999999999999 %"} {
 		t.Run("refused/"+in, func(t *testing.T) {
 			if got, err := ParsePercent(in); err == nil {
 				t.Errorf("read as %v", got)
@@ -114,7 +151,7 @@ func TestUnitsTell(t *testing.T) {
 }
 
 func TestInInches(t *testing.T) {
-	for in, want := range map[string]bool{"20/in": true, "3 yd": true, "8/cm": false, "2.4 m": false, "inside": false} {
+	for in, want := range map[string]bool{"20/in": true, "20 epi": true, `43"`: true, "10 dents per inch": true, "8 ends per cm": false, "3 yd": true, "8/cm": false, "2.4 m": false, "inside": false} {
 		if InInches(in) != want {
 			t.Errorf("%q in inches: %v", in, !want)
 		}
@@ -122,7 +159,7 @@ func TestInInches(t *testing.T) {
 }
 
 func FuzzParseLength(f *testing.F) {
-	for _, s := range []string{"110 cm", "0", "2.4 m", "-1 in", "1e9 km", "\xff"} {
+	for _, s := range []string{"110 cm", "0", "2.4 m", "-1 in", "1e9 km", "\xff", "2,4 m", "1,500 m", `43"`} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
@@ -134,7 +171,7 @@ func FuzzParseLength(f *testing.F) {
 }
 
 func FuzzParseDensity(f *testing.F) {
-	for _, s := range []string{"20/in", "50/10cm", "8 / cm", "1/0", "/"} {
+	for _, s := range []string{"20/in", "50/10cm", "8 / cm", "1/0", "/", "20 epi", "10 dents per inch", "7,5/cm"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

@@ -32,6 +32,11 @@ func readWords(s string) (*words, error) {
 			p.list = append(p.list, word)
 		}
 	}
+	for _, w := range p.list {
+		if _, err := weaverNumber(w, s); ambiguous(err) {
+			return nil, err
+		}
+	}
 	return p, nil
 }
 
@@ -54,7 +59,7 @@ func cutWord(s string) (word, rest string) {
 	return word, s[size:]
 }
 
-func isFigure(r rune) bool { return r >= '0' && r <= '9' || r == '.' }
+func isFigure(r rune) bool { return r >= '0' && r <= '9' || r == '.' || r == ',' }
 
 func lengthOf(s string, in func(rune) bool) int {
 	if i := strings.IndexFunc(s, func(r rune) bool { return !in(r) }); i >= 0 {
@@ -89,7 +94,7 @@ func (p *words) number() (float64, bool) {
 	if p.done() {
 		return 0, false
 	}
-	v, err := Number(p.list[0])
+	v, err := weaverNumber(p.list[0], p.text)
 	if err != nil || v <= 0 {
 		return 0, false
 	}
@@ -100,7 +105,7 @@ func (p *words) number() (float64, bool) {
 // hasZero says whether any number is 0 or has a minus before it.
 func (p *words) hasZero() bool {
 	return slices.ContainsFunc(p.list, func(w string) bool {
-		v, err := Number(w)
+		v, err := weaverNumber(w, p.text)
 		return w == "-" || err == nil && v <= 0
 	})
 }

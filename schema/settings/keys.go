@@ -64,13 +64,13 @@ var sections = []Section{
 		{Name: "SHAFT", sample: "1", Type: "a whole number", Example: "140", Description: "on the shaft of that number", set: setShaft},
 	}},
 	{Name: "reed", Naming: MayBeNamed, Description: "the reed; write [reed fine] and [reed coarse] for several", headings: []string{"reed", "reed fine"}, Keys: []Key{
-		key("dents", "10/in", "N/in, N/cm or N/10cm", density(func(t *target) *schema.Density { return &t.reed.Dents })),
+		key("dents", "10/in", "how close its dents are: 10/in, 10 dpi, 10 dents per inch, 4/cm or 40/10cm", density(func(t *target) *schema.Density { return &t.reed.Dents })),
 		key("width", "110 cm", "how long the reed is", length(func(t *target) *schema.Length { return &t.reed.Width })),
 	}},
 	{Name: "project", Description: "what is to be woven", headings: []string{"project"}, Keys: []Key{
 		key("reed", "fine", "the reed to use, where you own several", text(func(t *target) *string { return t.choice })),
-		key("sett", "20/in", "how close the ends are; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Sett })),
-		key("picks", "18/in", "how close the picks are; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Picks })),
+		key("sett", "20/in", "how close the ends are: 20/in, 20 epi or 8/cm; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Sett })),
+		key("picks", "18/in", "how close the picks are: 18/in, 18 ppi or 7/cm; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Picks })),
 		key("finished length", "2.4 m", "of one item, washed", length(func(t *target) *schema.Length { return &t.Project.FinishedLength })),
 		key("finished width", "48 cm", "of one item, washed", length(func(t *target) *schema.Length { return &t.Project.FinishedWidth })),
 		key("items", "1", "how many are woven on this warp", whole(1, func(t *target) *int { return &t.Project.Items })),
@@ -104,7 +104,7 @@ var sections = []Section{
 			Description: "error | warning | note | off, then what the rule takes", set: setRule},
 	}},
 	{Name: "files", Description: "which files are looked at", headings: []string{"files"}, Keys: []Key{
-		key("exclude", "attic/**", "paths to pass over, with commas between; a file that is named is looked at all the same, without --exclude-named", value{"patterns", setExclude}),
+		key("exclude", "attic/**", "paths to pass over, with commas between", value{"patterns", setExclude}),
 	}},
 }
 

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"fettle/schema"
 )
@@ -228,7 +227,8 @@ func (b *builder) units() schema.Units {
 // and whether any is.
 func (b *builder) inInches(keys ...string) (inches, stated bool) {
 	for _, key := range keys {
-		if s, ok := b.last[key]; ok && strings.ContainsFunc(s.value, unicode.IsLetter) { // a bare 0 has no unit
+		s, ok := b.last[key]
+		if _, bare := schema.Number(s.value); ok && bare != nil { // a 0 by itself has no unit
 			return schema.InInches(s.value), true
 		}
 	}
