@@ -116,12 +116,12 @@ func (b *Baseline) Note(path string, findings []schema.Finding, prints []string)
 	return known
 }
 
-// Mended gives the entries that hold no more, by path: those of files that were
+// Missing gives the entries that were not found again, by path: those of files that were
 // looked at, by rules that were looked for, and not found again; and those of
 // files that are gone. A run over a part of the tree, or with a part of the
 // rules, says nothing about the rest.
-func (b *Baseline) Mended(chosen func(rule string) bool, gone func(path string) bool) []Entry {
-	var mended []Entry
+func (b *Baseline) Missing(chosen func(rule string) bool, gone func(path string) bool) []Entry {
+	var missing []Entry
 	left := map[string]bool{}
 	for id, e := range b.entries {
 		if _, again := b.found[id]; again {
@@ -129,7 +129,7 @@ func (b *Baseline) Mended(chosen func(rule string) bool, gone func(path string) 
 		}
 		if b.looked[e.Path] {
 			if chosen(e.Rule) && (e.With == "" || b.looked[e.With]) {
-				mended = append(mended, e)
+				missing = append(missing, e)
 			}
 			continue
 		}
@@ -139,11 +139,11 @@ func (b *Baseline) Mended(chosen func(rule string) bool, gone func(path string) 
 			left[e.Path] = is
 		}
 		if is {
-			mended = append(mended, e)
+			missing = append(missing, e)
 		}
 	}
-	sortEntries(mended)
-	return mended
+	sortEntries(missing)
+	return missing
 }
 
 func sortEntries(list []Entry) {
@@ -153,14 +153,14 @@ func sortEntries(list []Entry) {
 }
 
 // Renewed is the text of the baseline after the run: what it knew, without what
-// is mended, and what was found. It has one entry a line, so that a
+// is missing, and what was found. It has one entry a line, so that a
 // version-control diff shows what came and went.
-func (b *Baseline) Renewed(mended []Entry) ([]byte, error) {
+func (b *Baseline) Renewed(missing []Entry) ([]byte, error) {
 	all := make(map[identity]Entry, len(b.entries)+len(b.found))
 	for id, e := range b.entries {
 		all[id] = e
 	}
-	for _, e := range mended {
+	for _, e := range missing {
 		delete(all, e.identity())
 	}
 	for id, e := range b.found {

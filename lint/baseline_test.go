@@ -118,7 +118,7 @@ func TestBaseline(t *testing.T) {
 			if got := note(b, test.run); got != test.fresh {
 				t.Errorf("new: %s, want %s", got, test.fresh)
 			}
-			mended := b.Mended(test.chosen, test.gone)
+			mended := b.Missing(test.chosen, test.gone)
 			if got := listed(mended); got != test.mended {
 				t.Errorf("mended: %s, want %s", got, test.mended)
 			}
@@ -195,7 +195,7 @@ func TestBaselineKnowsWhatItWrote(t *testing.T) {
 		if fresh := note(again, run); fresh != "" {
 			t.Fatalf("new: %s", fresh)
 		}
-		if mended := again.Mended(always, always); len(mended) > 0 {
+		if mended := again.Missing(always, always); len(mended) > 0 {
 			t.Fatalf("mended: %s", listed(mended))
 		}
 		if same, _ := again.Renewed(nil); string(same) != string(text) {

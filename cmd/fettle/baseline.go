@@ -69,21 +69,21 @@ func readBaseline(path string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(f, formats.DefaultLimit))
 }
 
-// mostMended is how many mended findings are named; a report of them all is in
-// the difference that writing the baseline makes.
-const mostMended = 10
+// mostMissing is how many findings that are no longer there are named; a report of
+// them all is in the difference that writing the baseline makes.
+const mostMissing = 10
 
-// finishBaseline says what is mended, or writes the baseline anew.
+// finishBaseline says what is no longer found, or writes the baseline anew.
 func (p *program) finishBaseline(c *cli.Context, b *baseline, linter *lint.Linter) error {
 	if b.known == nil {
 		return nil
 	}
-	mended := b.known.Mended(linter.Chosen, gone)
+	missing := b.known.Missing(linter.Chosen, gone)
 	if !b.write {
-		p.tellMended(c, mended)
+		p.tellMissing(c, missing)
 		return nil
 	}
-	text, err := b.known.Renewed(mended)
+	text, err := b.known.Renewed(missing)
 	if err != nil {
 		return failed("%s", err)
 	}
@@ -93,20 +93,20 @@ func (p *program) finishBaseline(c *cli.Context, b *baseline, linter *lint.Linte
 	return p.write(b.path, text, true)
 }
 
-func (p *program) tellMended(c *cli.Context, mended []lint.Entry) {
-	for i, e := range mended {
-		if i == mostMended {
-			p.say(c, "and %d more", len(mended)-mostMended)
+func (p *program) tellMissing(c *cli.Context, missing []lint.Entry) {
+	for i, e := range missing {
+		if i == mostMissing {
+			p.say(c, "and %d more", len(missing)-mostMissing)
 			break
 		}
-		p.say(c, "mended: %s: %s: %s", schema.Plain(e.Path, len(e.Path)), schema.Plain(e.Rule, 60), schema.Plain(e.Message, 200))
+		p.say(c, "no longer found: %s: %s: %s", schema.Plain(e.Path, len(e.Path)), schema.Plain(e.Rule, 60), schema.Plain(e.Message, 200))
 	}
-	switch len(mended) {
+	switch len(missing) {
 	case 0:
 	case 1:
-		p.say(c, "1 finding of the baseline is mended; --write-baseline takes it out")
+		p.say(c, "1 finding of the baseline is no longer found: it is mended, or its line or its file has changed; --write-baseline takes it out")
 	default:
-		p.say(c, "%d findings of the baseline are mended; --write-baseline takes them out", len(mended))
+		p.say(c, "%d findings of the baseline are no longer found: they are mended, or their lines or files have changed; --write-baseline takes them out", len(missing))
 	}
 }
 

@@ -25,7 +25,7 @@ func (p *program) lint() *cli.Command {
 			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
 			&cli.StringFlag{Name: "fail-on", Usage: "exit with 1 for findings at least this `SEVERE`: error, warning, note or never", Value: "error"},
 			&cli.StringFlag{Name: "baseline", Usage: "leave out the findings that `FILE` knows"},
-			&cli.StringFlag{Name: "write-baseline", Usage: "have `FILE` know what is found now, and no more what is mended"},
+			&cli.StringFlag{Name: "write-baseline", Usage: "have `FILE` know what is found now, and forget what is no longer found"},
 			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
 			excludeFlag, loomFlag, jobsFlag, maxSizeFlag,
 		},
