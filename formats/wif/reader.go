@@ -255,8 +255,12 @@ func (r *reader) nameOf(p *part) string {
 // ignore takes a comment that asks for findings to be left out:
 // "; fettle: ignore RULE - reason".
 func (r *reader) ignore(l line) {
-	rule, reason, ok := ignoreComment(string(r.text[l.start:l.end]))
+	text := string(r.text[l.start:l.end])
+	rule, reason, ok := ignoreComment(text)
 	if !ok {
+		if meant := meantIgnore(text); meant != "" {
+			r.misspeltIgnore(l, meant)
+		}
 		return
 	}
 	at := schema.Span{Start: -(len(r.parts) - 1)} // which section; its end is not known yet
@@ -282,4 +286,28 @@ func ignoreComment(text string) (rule, reason string, ok bool) {
 	}
 	g, ok := schema.NewIgnore(text[:end], text[end:])
 	return g.Rule, g.Reason, ok
+}
+
+// meantIgnore is the ignore comment that another comment was most likely meant to
+// be, "" for none: its two words are there, one of them misspelt or without the
+// colon, or a word stands there that other checkers have for it.
+func meantIgnore(text string) string {
+	text = strings.TrimLeft(text, "; \t")
+	if text == "" || text[0] != 'f' && text[0] != 'F' {
+		return ""
+	}
+	words := strings.Fields(strings.Replace(text, ":", ": ", 1))
+	if len(words) < 2 {
+		return ""
+	}
+	us, asked := strings.TrimSuffix(words[0], ":"), strings.TrimSuffix(words[1], ":")
+	other := us != words[0] && slices.Contains([]string{"allow", "disable", "hide", "off", "silence", "skip", "suppress"}, strings.ToLower(asked))
+	if schema.Nearest(us, []string{"fettle"}) == "" || !other && schema.Nearest(asked, []string{"ignore"}) == "" {
+		return ""
+	}
+	rest := strings.Join(words[2:], " ")
+	if rest == "" {
+		rest = "RULE - and the reason"
+	}
+	return "; fettle: ignore " + rest
 }

@@ -62,6 +62,16 @@ func (r *reader) strayLine(l line) {
 	r.stray = len(r.found)
 }
 
+// misspeltIgnore reports a comment that was most likely meant to be an ignore, and
+// how to write it.
+func (r *reader) misspeltIgnore(l line, meant string) {
+	text := string(r.text[l.start:l.end])
+	meant = schema.Plain(meant, 60)
+	r.report(schema.FileUnknownKey, l.span(),
+		schema.Quote(text)+" asks fettle for nothing that it knows, and leaves nothing out; is '"+meant+"' meant?",
+		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: meant}})
+}
+
 // leftOver reports what stands behind a number: a comment, a comma.
 func (r *reader) leftOver(l line, at schema.Span) {
 	rest := strings.TrimSpace(string(r.text[at.End:l.value.End]))
