@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -38,6 +39,8 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 				return nil, err
 			}
 			rest = rest[taken:]
+		case !a.placed && arg == "help":
+			a.help = true
 		case !a.placed && a.command != nil && a.command.HasName(arg):
 			a.placed = true
 		case a.command == nil:
@@ -45,6 +48,9 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 		default:
 			a.paths = append(a.paths, arg)
 		}
+	}
+	if a.help {
+		return a.asked(args[0]), nil
 	}
 	out := append([]string{args[0]}, a.global...)
 	if a.command != nil {
@@ -60,8 +66,18 @@ type arrangement struct {
 	app           *cli.App
 	command       *cli.Command
 	placed        bool
+	help          bool // "help" stands where a command does
 	global, local []string
 	paths         []string
+}
+
+// asked is what shows the help that "help" asks for: of the command behind it, or
+// of the program.
+func (a *arrangement) asked(program string) []string {
+	if a.command != nil {
+		return []string{program, a.command.Name, "--help"}
+	}
+	return []string{program, "--help"}
 }
 
 // flag takes a flag and says how many of the arguments behind it belong to it.
@@ -151,5 +167,8 @@ func unknownCommand(app *cli.App, name string) error {
 	if near := schema.Nearest(name, known); near != "" {
 		return failed("there is no command %s; is %s meant?", schema.Quote(name), near)
 	}
-	return failed("there is no command %s: say %s", schema.Quote(name), strings.Join(known, ", "))
+	if _, err := os.Stat(name); err == nil {
+		return failed("a command stands before a path: 'fettle lint %s' checks it, and 'fettle help' lists the others", schema.Plain(name, 60))
+	}
+	return failed("there is no command %s: say %s; 'fettle help' says what each does", schema.Quote(name), strings.Join(known, ", "))
 }

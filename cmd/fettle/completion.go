@@ -41,7 +41,7 @@ func (p *program) completion() *cli.Command {
 }
 
 // The scripts ask the program itself, so that they never lag behind it. What
-// nothing is known of is a path.
+// nothing is known of is a path. In a list with commas its last word is completed.
 const (
 	bashScript = `# Completion of fettle for bash.
 _fettle() {
@@ -49,10 +49,11 @@ _fettle() {
     local before=("${COMP_WORDS[@]:1:COMP_CWORD-1}")
     local dash=()
     [[ $word == -* ]] && dash=("$word")
-    local line
+    local line head=
+    [[ $word == *,* ]] && head=${word%,*},
     COMPREPLY=()
     while IFS= read -r line; do
-        [[ $line == "$word"* ]] && COMPREPLY+=("$line")
+        [[ $head$line == "$word"* ]] && COMPREPLY+=("$head$line")
     done < <("${COMP_WORDS[0]}" "${before[@]}" "${dash[@]}" ` + completing + ` 2>/dev/null)
 }
 complete -o bashdefault -o default -F _fettle fettle
@@ -60,12 +61,13 @@ complete -o bashdefault -o default -F _fettle fettle
 	zshScript = `#compdef fettle
 # Completion of fettle for zsh.
 _fettle() {
-    local word=${words[CURRENT]}
+    local word=${words[CURRENT]} head=
+    [[ $word == *,* ]] && head=${word%,*},
     local -a before dash answers
     before=("${(@)words[2,CURRENT-1]}")
     [[ $word == -* ]] && dash=("$word")
     answers=("${(@f)$(${words[1]} $before $dash ` + completing + ` 2>/dev/null)}")
-    answers=(${answers:#})
+    answers=($head${^answers:#})
     if (( ${#answers} )); then
         _describe fettle answers
     else
@@ -82,7 +84,10 @@ fi
 function __fettle_answers
     set -l before (commandline -opc)
     set -l dash (string match -- '-*' (commandline -ct))
-    $before $dash ` + completing + ` 2>/dev/null
+    set -l head (string replace -r '[^,]*$' '' -- (commandline -ct))
+    for answer in ($before $dash ` + completing + ` 2>/dev/null)
+        echo $head$answer
+    end
 end
 complete -c fettle -n '__fettle_answers | string length -q' -f -a '(__fettle_answers)'
 `

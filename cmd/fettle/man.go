@@ -1,8 +1,23 @@
 package main
 
 import (
+	"strings"
+
 	"github.com/urfave/cli/v2"
 )
+
+// exitStatuses is the section of the manual page on what each command ends with.
+func exitStatuses(commands []*cli.Command) string {
+	var b strings.Builder
+	b.WriteString("\n.SH EXIT STATUS\n.TP\n0\nall is fine\n")
+	for _, command := range commands {
+		if why := ones[command.Name]; why != "" {
+			b.WriteString(".TP\n1\nof " + command.Name + ": " + strings.ReplaceAll(why, "-", `\-`) + "\n")
+		}
+	}
+	b.WriteString(".TP\n2\nsomething could not be done: the rest was, and what could not be is told on standard error\n")
+	return b.String()
+}
 
 func (p *program) man() *cli.Command {
 	return &cli.Command{
@@ -17,7 +32,7 @@ func (p *program) man() *cli.Command {
 			if err != nil {
 				return failed("the manual page could not be written: %s", err)
 			}
-			return p.print("%s", page)
+			return p.print("%s%s", page, exitStatuses(c.App.Commands))
 		},
 	}
 }

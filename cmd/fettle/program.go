@@ -65,11 +65,12 @@ func usageError(_ *cli.Context, err error, _ bool) error { return failed("%s", e
 
 func (p *program) app() *cli.App {
 	return &cli.App{
-		Name:      "fettle",
-		Usage:     "check, convert and explain handweaving drafts",
-		UsageText: "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif          check a draft against your loom, reed, heddles and yarn\nfettle lint                    check every draft below this folder\nfettle clean towel.wif --write mend what is broken in its file\nfettle plan towel.wif          print the sheet to dress the loom by\nfettle info towel.wif          say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                    begin a fettle.ini with your loom and yarn",
-		Version:   version(),
-		Reader:    p.in, Writer: p.out, ErrWriter: p.err,
+		Name:        "fettle",
+		Usage:       "check, convert and explain handweaving drafts",
+		UsageText:   "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif          check a draft against your loom, reed, heddles and yarn\nfettle lint                    check every draft below this folder\nfettle clean towel.wif --write mend what is broken in its file\nfettle plan towel.wif          print the sheet to dress the loom by\nfettle info towel.wif          say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                    begin a fettle.ini with your loom and yarn\nfettle help lint               say what lint takes",
+		Description: "Exit status: 0 when all is fine, 1 for findings or a change that was refused, 2 when something could not be done.",
+		Version:     version(),
+		Reader:      p.in, Writer: p.out, ErrWriter: p.err,
 		HideHelpCommand:      true,
 		EnableBashCompletion: true,
 		BashComplete:         completeProgram,
@@ -90,10 +91,26 @@ func (p *program) app() *cli.App {
 	}
 }
 
+// ones are what commands end with 1 for.
+var ones = map[string]string{
+	"lint":    "for findings at least as severe as --fail-on says",
+	"clean":   "when a change was refused, or with --check when there is something to mend",
+	"convert": "when a draft cannot be converted as asked, or --strict refused a loss",
+}
+
+// statusOne says what a command ends with 1 for, where it does.
+func statusOne(command string) string {
+	if why := ones[command]; why != "" {
+		return ", 1 " + why
+	}
+	return ""
+}
+
 func (p *program) commands() []*cli.Command {
 	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
 	for _, command := range list {
-		command.HideHelpCommand = true // "help" is a path like any other
+		command.HideHelpCommand = true // "help" behind a command is a path like any other
+		command.Description = "Exit status: 0 when all is fine" + statusOne(command.Name) + ", 2 when something could not be done."
 		command.OnUsageError = usageError
 	}
 	return completions(list)

@@ -81,7 +81,7 @@ func (r Reader) bytes(path string, limit int64) (raw []byte, size int64, err err
 		return raw[:n], int64(n), err
 	}
 	if info.IsDir() {
-		return nil, 0, fmt.Errorf("it is a folder")
+		return nil, 0, fmt.Errorf("it is a folder; name a draft in it")
 	}
 	raw, err = io.ReadAll(io.LimitReader(f, limit+1))
 	return raw, int64(len(raw)), err
