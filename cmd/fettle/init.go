@@ -1,6 +1,8 @@
 package main
 
 import (
+	"path/filepath"
+
 	"github.com/urfave/cli/v2"
 
 	"fettle/schema/settings"
@@ -23,8 +25,12 @@ func (p *program) init() *cli.Command {
 			if err := p.write(path, []byte(settings.Starter()), c.Bool("overwrite")); err != nil {
 				return err
 			}
-			if path != "-" {
-				p.say(c, "%s is written. Open it in an editor, take the # away before the lines that are so for you, and run: fettle lint", path)
+			switch {
+			case path == "-":
+			case filepath.Base(path) == settings.FileName:
+				p.say(c, "%s is written. Next: open it in a text editor, take the # away before the lines that are so for you, put your own values in and save it; then run 'fettle lint' where your drafts are, in that folder or below it", path)
+			default:
+				p.say(c, "%s is written. Next: open it in a text editor, take the # away before the lines that are so for you, put your own values in and save it; then name it in the first line of a fettle.ini with include, or behind --loom or --config", path)
 			}
 			return nil
 		},

@@ -40,28 +40,18 @@ func MissingFor(d *schema.Draft, s *schema.Setup) []Missing {
 	return list
 }
 
-// unstated is a value that counts as 0 when it is not stated, and what is usual:
-// rules of thumb from print, not measurements of this yarn.
-type unstated struct{ name, usual string }
-
-func usuallyStated() []unstated {
-	return []unstated{
-		{"take-up", "with shrinkage it often comes to 10 to 15 %"},
-		{"shrinkage warp", "with take-up it often comes to 10 to 15 %; silk loses 1 to 10 %"},
-		{"shrinkage weft", "a washed sample tells; silk loses 1 to 10 %"},
-		{"weft take-up", "about 10 % is usual"},
-		{"draw-in", "measured pieces drew in by 4.5 and by 7.4 %"},
-		{"loom waste", "50 to 90 cm (20 to 36 in) is usual"},
-	}
+// unstated are the values that count as 0 where they are not stated.
+func unstated() []string {
+	return []string{"take-up", "shrinkage warp", "shrinkage weft", "weft take-up", "draw-in", "loom waste"}
 }
 
 // Cautions lists what was not stated and counts as 0, with what is usual, and
 // what else of the draft the figures had to smooth over.
 func Cautions(d *schema.Draft, s *schema.Setup) []Caution {
 	var list []Caution
-	for _, u := range usuallyStated() {
-		if !s.Has("project." + u.name) {
-			list = append(list, Caution{"[project] " + u.name, "not stated, so it counts as 0; " + u.usual})
+	for _, key := range unstated() {
+		if !s.Has("project." + key) {
+			list = append(list, Caution{"[project] " + key, "not stated, so it counts as 0; " + schema.Usual(key)})
 		}
 	}
 	list = append(list, spacingCautions(d, s)...)

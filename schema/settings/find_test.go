@@ -236,7 +236,7 @@ func TestOwnSettings(t *testing.T) {
 	}{
 		{"a loom", schema.Setting{Section: "loom", Key: "shafts", Value: "4"}, "a.json: a draft states [project] and [yarn] only; [loom] belongs in fettle.ini"},
 		{"an include", schema.Setting{Key: "include", Value: "x"}, "a.json: unknown section []"},
-		{"an unknown key", schema.Setting{Section: "project", Key: "set", Value: "4"}, "a.json: unknown key 'set' in [project]; did you mean 'sett'?"},
+		{"an unknown key", schema.Setting{Section: "project", Key: "set", Value: "4"}, "a.json: unknown key 'set' in [project]; is 'sett' meant?"},
 		{"a bad value", schema.Setting{Section: "yarn x", Key: "stock", Value: "no"}, "a.json: [yarn x] stock: 'no' is not a stock like 2 x 250 g, 500 g, 3 x 1000 m or 900 yd"},
 	}
 	for _, test := range tests {

@@ -32,6 +32,7 @@ type Key struct {
 	Type        string // the kind of value
 	Example     string
 	Description string
+	Advice      string // how to come by the value, and what is usual; "" for nothing to say
 
 	sample string   // a key that Name stands for, "" where Name is the key
 	fills  []string // other keys of the section that are stated with it
@@ -45,12 +46,22 @@ func key(name, example, description string, v value) Key {
 	return Key{Name: name, Type: v.kind, Example: example, Description: description, set: v.set}
 }
 
+// advised is a key with how to come by its value, and what is usual of it.
+func (k Key) advised(advice string) Key {
+	k.Advice = advice
+	if usual := schema.Usual(k.Name); usual != "" {
+		k.Advice += "; " + usual
+	}
+	return k
+}
+
 // sections is the one place where the settings are written down: reading,
 // suggestions, the starter file and the manual all come from here. Where two
 // keys set one value, the general one comes first.
 var sections = []Section{
 	{Name: "", Description: "before the first section", Keys: []Key{
-		key("include", "looms/studio.ini", "other files to read first, with commas between", value{"paths", setInclude}),
+		key("include", "looms/studio.ini", "other files to read first, with commas between", value{"paths", setInclude}).
+			advised("only where several folders share a loom or yarn: keep it in a file of its own, and name that file here; else leave it out"),
 	}},
 	{Name: "loom", Description: "the loom the draft is for", headings: []string{"loom"}, Keys: []Key{
 		key("name", "Studio dobby", "what you call it", text(func(t *target) *string { return &t.Loom.Name })),
@@ -69,22 +80,31 @@ var sections = []Section{
 	}},
 	{Name: "project", Description: "what is to be woven", headings: []string{"project"}, Keys: []Key{
 		key("reed", "fine", "the reed to use, where you own several", text(func(t *target) *string { return t.choice })),
-		key("sett", "20/in", "how close the ends are: 20/in, 20 epi or 8/cm; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Sett })),
+		key("sett", "20/in", "how close the ends are: 20/in, 20 epi or 8/cm; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Sett })).
+			advised("lay the yarn side by side round a ruler: half as many ends as lie in an inch suit plain weave, two thirds twill; weave a sample"),
 		key("picks", "18/in", "how close the picks are: 18/in, 18 ppi or 7/cm; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Picks })),
 		key("finished length", "2.4 m", "of one item, washed", length(func(t *target) *schema.Length { return &t.Project.FinishedLength })),
 		key("finished width", "48 cm", "of one item, washed", length(func(t *target) *schema.Length { return &t.Project.FinishedWidth })),
 		key("items", "1", "how many are woven on this warp", whole(1, func(t *target) *int { return &t.Project.Items })),
 		key("hem", "0 cm", "woven on to each item for its hems", length(func(t *target) *schema.Length { return &t.Project.Hem })),
 		key("fringe", "0 cm", "warp left without picks for each item", length(func(t *target) *schema.Length { return &t.Project.Fringe })),
-		key("sample", "0 cm", "woven once to try things out", length(func(t *target) *schema.Length { return &t.Project.Sample })),
-		key("loom waste", "70 cm", "warp that cannot be woven", length(func(t *target) *schema.Length { return &t.Project.LoomWaste })),
-		key("take-up", "10 %", "warp lost to interlacing", percent(func(t *target) *float64 { return &t.Project.TakeUp })),
-		key("weft take-up", "5 %", "weft lost to interlacing", percent(func(t *target) *float64 { return &t.Project.WeftTakeUp })),
+		key("sample", "0 cm", "woven once to try things out", length(func(t *target) *schema.Length { return &t.Project.Sample })).
+			advised("a sample on a new yarn tells its take-up, draw-in and shrinkage"),
+		key("loom waste", "70 cm", "warp that cannot be woven", length(func(t *target) *schema.Length { return &t.Project.LoomWaste })).
+			advised("measure what is cut off at both ends of a finished warp, knots and all"),
+		key("take-up", "10 %", "warp lost to interlacing", percent(func(t *target) *float64 { return &t.Project.TakeUp })).
+			advised("mark 1 m on the warp, weave it, and measure it with the tension off: 90 cm is 10 %"),
+		key("weft take-up", "5 %", "weft lost to interlacing", percent(func(t *target) *float64 { return &t.Project.WeftTakeUp })).
+			advised("draw a pick out of the cloth and pull it straight: 66 cm from a warp 60 cm wide in the reed is 10 %"),
 		{Name: "shrinkage", Type: "a percentage", Example: "8 %", Description: "lost in washing, both ways",
-			fills: []string{"shrinkage warp", "shrinkage weft"}, set: setShrinkage},
-		key("shrinkage warp", "8 %", "lost in washing, along the warp", percent(func(t *target) *float64 { return &t.Project.ShrinkageWarp })),
-		key("shrinkage weft", "6 %", "lost in washing, along the weft", percent(func(t *target) *float64 { return &t.Project.ShrinkageWeft })),
-		key("draw-in", "0 %", "width lost in weaving", percent(func(t *target) *float64 { return &t.Project.DrawIn })),
+			Advice: "measure a sample off the loom, wash it as the cloth will be washed, and measure again: 46 cm left of 50 is 8 %",
+			fills:  []string{"shrinkage warp", "shrinkage weft"}, set: setShrinkage},
+		key("shrinkage warp", "8 %", "lost in washing, along the warp", percent(func(t *target) *float64 { return &t.Project.ShrinkageWarp })).
+			advised("where the two differ; it overrides shrinkage"),
+		key("shrinkage weft", "6 %", "lost in washing, along the weft", percent(func(t *target) *float64 { return &t.Project.ShrinkageWeft })).
+			advised("where the two differ; it overrides shrinkage"),
+		key("draw-in", "0 %", "width lost in weaving", percent(func(t *target) *float64 { return &t.Project.DrawIn })).
+			advised("measure the width in the reed and that of the cloth woven: 57 cm of 60 is 5 %"),
 		key("repeats", "1", "the draft's threads this many times across", whole(1, func(t *target) *int { return &t.Project.Repeats })),
 		key("balance", "0", "and its first ends, this many, once more", whole(0, func(t *target) *int { return &t.Project.Balance })),
 		key("wrap", "no", "yes: floats run on round the edges", yesNo(func(t *target) *bool { return &t.Project.Wrap })),

@@ -5,7 +5,7 @@ import "fettle/schema"
 // meant is the end of a message about an unknown name.
 func meant(word string, known []string) string {
 	if n := schema.Nearest(word, known); n != "" {
-		return "; did you mean '" + n + "'?"
+		return "; is '" + n + "' meant?"
 	}
 	return ""
 }

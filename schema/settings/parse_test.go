@@ -190,9 +190,9 @@ func TestParseReadsAsWritten(t *testing.T) {
 
 func TestParseTellsWhatIsWrong(t *testing.T) {
 	tests := []struct{ name, text, want string }{
-		{"unknown section", "\n  [lom]\nx = 1", "a.ini:2:3: unknown section [lom]; did you mean [loom]?"},
+		{"unknown section", "\n  [lom]\nx = 1", "a.ini:2:3: unknown section [lom]; is [loom] meant?"},
 		{"unknown section, none near", "[spindle]", "a.ini:1:1: unknown section [spindle]"},
-		{"unknown key", "[loom]\nshaft = 4", "a.ini:2:1: unknown key 'shaft' in [loom]; did you mean 'shafts'?"},
+		{"unknown key", "[loom]\nshaft = 4", "a.ini:2:1: unknown key 'shaft' in [loom]; is 'shafts' meant?"},
 		{"unknown key, none near", "[loom]\nwheels = 4", "a.ini:2:1: unknown key 'wheels' in [loom]"},
 		{"a key of another section", "[reed]\nsett = 20/in", "a.ini:2:1: unknown key 'sett' in [reed]; it belongs in [project]"},
 		{"a key before all sections", "shafts = 4", "a.ini:1:1: unknown key 'shafts' in the lines before the first section; it belongs in [loom]"},
@@ -222,7 +222,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{"a name where none goes", "[loom big]", "a.ini:1:1: [loom] takes no name behind it"},
 		{"a pattern", "[rules a[]", "a.ini:1:1: [rules]: 'a[' is not a pattern of paths below this folder, like attic/** or *.wif"},
 		{"a pattern that takes for ever", "[files]\nexclude = {a,b}{a,b}{a,b}{a,b}", "a.ini:2:11: [files] exclude: the pattern '{a,b}{a,b}{a,b}{a,b}' is too long: at most 300 characters and 3 groups in braces"},
-		{"severity", "[rules]\ncloth/layers = warnin", "a.ini:2:16: [rules] cloth/layers: 'warnin' is not a severity; did you mean 'warning'?"},
+		{"severity", "[rules]\ncloth/layers = warnin", "a.ini:2:16: [rules] cloth/layers: 'warnin' is not a severity; is 'warning' meant?"},
 		{"a rule without a word", "[rules]\ncloth/layers = ,", "a.ini:2:16: [rules] cloth/layers: ',' says nothing: give a severity (error, warning, note or off), options, or both"},
 		{"no value", "[loom]\nname = ; nothing", "a.ini:2:1: there is no value after the =; give one, or take the line out"},
 		{"no key", "[loom]\n= 4", "a.ini:2:1: the key before the = is missing"},
@@ -394,7 +394,7 @@ func TestTheTableIsWhole(t *testing.T) {
 			if k.Type == "" || k.Example == "" || k.Description == "" || k.set == nil {
 				t.Errorf("[%s] %s lacks something: %+v", s.Name, k.Name, k)
 			}
-			if strings.Contains(k.Example+k.Description, " ;") {
+			if strings.Contains(k.Example+k.Description+k.Advice, " ;") {
 				t.Errorf("[%s] %s: a comment within a comment", s.Name, k.Name)
 			}
 			if seen[schema.FoldName(k.Name)] {

@@ -262,7 +262,7 @@ func heading(text string, hush bool) (section *Section, name, problem string) {
 		if !hush {
 			problem = "unknown section [" + schema.Plain(text, 60) + "]"
 			if near := schema.Nearest(word, sectionNames()); near != "" {
-				problem += "; did you mean [" + near + "]?"
+				problem += "; is [" + near + "] meant?"
 			}
 		}
 		return nil, "", problem
@@ -293,17 +293,21 @@ func lookUp(section *Section, word string, hush bool) (known *Key, many, problem
 	}
 	hint := meant(word, section.names())
 	if home := homeOf(word); home != "" {
-		hint = "; it belongs in [" + home + "]"
+		hint = "; it belongs " + home
 	}
 	return nil, "", fmt.Sprintf("unknown key %s in %s%s", schema.Quote(word), in, hint)
 }
 
-// homeOf is the first section that has such a key, "" for none.
+// homeOf says which is the first section that has such a key, "" for none.
 func homeOf(word string) string {
-	for _, s := range sections[1:] {
+	for _, s := range sections {
 		for _, k := range s.Keys {
-			if k.sample == "" && schema.FoldName(k.Name) == schema.FoldName(word) {
-				return s.Name
+			switch {
+			case k.sample != "" || schema.FoldName(k.Name) != schema.FoldName(word):
+			case s.Name == "":
+				return "before the first section"
+			default:
+				return "in [" + s.Name + "]"
 			}
 		}
 	}

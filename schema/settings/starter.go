@@ -12,8 +12,11 @@ import (
 func Starter() string {
 	var b strings.Builder
 	b.WriteString("; fettle.ini: your loom, reeds, heddles and yarn, and the project in hand.\n" +
-		"; Take the # away before a line to use it, and put your own value in.\n" +
-		"; These settings hold for all drafts in this folder and below it.\n\n")
+		"; Take the # away before a line to use it, put your own value in, and save the file.\n" +
+		"; What begins with a semicolon is for you to read. Nothing here has to be stated:\n" +
+		"; [loom] shafts, [heddles] each and [reed] dents are enough to begin with.\n" +
+		"; These settings hold for all drafts in this folder and below it. What is said to be\n" +
+		"; usual is a rule of thumb, not a measurement of your yarn: weave a sample.\n\n")
 	for i, s := range sections {
 		if i == 0 {
 			b.WriteString(s.starterKeys())
@@ -29,7 +32,8 @@ func Starter() string {
 	return b.String()
 }
 
-// starterKeys are a section's keys, a line each, their comments in a column.
+// starterKeys are a section's keys, a line each, their comments in a column, and
+// below them how to come by their values.
 func (s Section) starterKeys() string {
 	var lines []string
 	widest := 0
@@ -45,7 +49,28 @@ func (s Section) starterKeys() string {
 	for i, line := range lines {
 		fmt.Fprintf(&b, "%-*s ; %s\n", widest, line, s.Keys[i].Description)
 	}
+	for _, k := range s.Keys {
+		if k.Advice != "" {
+			b.WriteString(commented(k.Name + ": " + k.Advice))
+		}
+	}
 	return b.String()
+}
+
+// commented is a text as a comment, in lines of at most 100 characters, the
+// later ones set in.
+func commented(text string) string {
+	const widest = 100
+	var b strings.Builder
+	line := ";"
+	for _, word := range strings.Fields(text) {
+		if utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > widest {
+			b.WriteString(line + "\n")
+			line = ";  "
+		}
+		line += " " + word
+	}
+	return b.String() + line + "\n"
 }
 
 // Markdown is the table of all sections and keys for the manual.
@@ -68,7 +93,11 @@ func Markdown() string {
 		}
 		b.WriteString("| key | value | example | meaning |\n| --- | --- | --- | --- |\n")
 		for _, k := range s.Keys {
-			fmt.Fprintf(&b, "| `%s` | %s | `%s` | %s |\n", k.Name, k.Type, k.Example, strings.ReplaceAll(k.Description, "|", `\|`))
+			meaning := k.Description
+			if k.Advice != "" {
+				meaning += "; " + k.Advice
+			}
+			fmt.Fprintf(&b, "| `%s` | %s | `%s` | %s |\n", k.Name, k.Type, k.Example, strings.ReplaceAll(meaning, "|", `\|`))
 		}
 	}
 	return b.String()
