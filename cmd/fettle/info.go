@@ -6,6 +6,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"fettle/schema"
 	"fettle/schema/cloth"
 )
 
@@ -26,7 +27,7 @@ func (p *program) info() *cli.Command {
 func (p *program) runInfo(c *cli.Context) error {
 	form := c.String("format")
 	if form != "text" && form != "json" {
-		return failed("--format takes text or json, not %q", form)
+		return failed("--format takes text or json, not %s", schema.Quote(form))
 	}
 	if c.NArg() == 0 {
 		return failed("name a draft, or a folder; - is standard input")

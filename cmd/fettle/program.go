@@ -157,7 +157,7 @@ func (p *program) colored(c *cli.Context) (bool, error) {
 	case "auto":
 		return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(p.out), nil
 	}
-	return false, failed("--color takes auto, always or never, not %q", c.String("color"))
+	return false, failed("--color takes auto, always or never, not %s", schema.Quote(c.String("color")))
 }
 
 func isTerminal(w io.Writer) bool {

@@ -83,7 +83,7 @@ func why(err error) string {
 	case errors.Is(err, fs.ErrNotExist):
 		return "there is no such file"
 	case errors.Is(err, fs.ErrPermission):
-		return "the file may not be read: permission is missing"
+		return "the file may not be read; look at its permissions"
 	}
 	return "the file cannot be read"
 }

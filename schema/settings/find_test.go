@@ -153,17 +153,17 @@ func TestFilesThatAreNotRead(t *testing.T) {
 		want    string
 	}{
 		{"an include that is missing", map[string]string{"fettle.ini": "\ninclude =  no.ini"}, [2]string{}, Options{}, "fettle.ini:2:12: include 'no.ini': there is no such file"},
-		{"a folder included", map[string]string{"fettle.ini": "include = d", "d/x": ""}, [2]string{}, Options{}, "fettle.ini:1:11: include 'd': this is no ordinary file"},
-		{"a cycle of one", map[string]string{"fettle.ini": "include = ./fettle.ini"}, [2]string{}, Options{}, "fettle.ini:1:11: include './fettle.ini': this file includes itself, directly or through another"},
-		{"a cycle of two", map[string]string{"fettle.ini": "include = a.ini", "a.ini": "include = fettle.ini"}, [2]string{}, Options{}, "a.ini:1:11: include 'fettle.ini': this file includes itself, directly or through another"},
-		{"too deep", deep, [2]string{}, Options{}, "6.ini:1:11: include '7.ini': files may include each other 8 deep at most"},
-		{"too many", map[string]string{"fettle.ini": "include = " + strings.Repeat("a.ini,", 101), "a.ini": ""}, [2]string{}, Options{}, "fettle.ini:1:11: include 'a.ini': more than 100 files are included in all"},
-		{"too large", map[string]string{"fettle.ini": big}, [2]string{}, Options{}, "fettle.ini: a settings file holds at most 1 MiB; this one is larger"},
+		{"a folder included", map[string]string{"fettle.ini": "include = d", "d/x": ""}, [2]string{}, Options{}, "fettle.ini:1:11: include 'd': this is no ordinary file; name a text file"},
+		{"a cycle of one", map[string]string{"fettle.ini": "include = ./fettle.ini"}, [2]string{}, Options{}, "fettle.ini:1:11: include './fettle.ini': this file includes itself, directly or through another; take one of the two out"},
+		{"a cycle of two", map[string]string{"fettle.ini": "include = a.ini", "a.ini": "include = fettle.ini"}, [2]string{}, Options{}, "a.ini:1:11: include 'fettle.ini': this file includes itself, directly or through another; take one of the two out"},
+		{"too deep", deep, [2]string{}, Options{}, "6.ini:1:11: include '7.ini': files may include each other 8 deep at most; include this one from a file further up"},
+		{"too many", map[string]string{"fettle.ini": "include = " + strings.Repeat("a.ini,", 101), "a.ini": ""}, [2]string{}, Options{}, "fettle.ini:1:11: include 'a.ini': more than 100 files are included in all; put some of them together"},
+		{"too large", map[string]string{"fettle.ini": big}, [2]string{}, Options{}, "fettle.ini: a settings file holds at most 1 MiB, and this one is larger; look whether it is the right file"},
 		{"a link", map[string]string{"real": ""}, [2]string{"fettle.ini", "real"}, Options{}, "fettle.ini: this is a symbolic link; put the file itself here, or include it by its own path"},
 		{"a link included", map[string]string{"fettle.ini": "include = l.ini", "real": ""}, [2]string{"l.ini", "real"}, Options{}, "fettle.ini:1:11: include 'l.ini': this is a symbolic link; put the file itself here, or include it by its own path"},
 		{"a link beside", map[string]string{"real": ""}, [2]string{"x.ini", "real"}, Options{}, "x.ini: this is a symbolic link; put the file itself here, or include it by its own path"},
-		{"a folder in its place", map[string]string{"fettle.ini/x": ""}, [2]string{}, Options{}, "fettle.ini: this is no ordinary file"},
-		{"a device", map[string]string{"fettle.ini": "include = /dev/zero"}, [2]string{}, Options{}, "fettle.ini:1:11: include '/dev/zero': this is no ordinary file"},
+		{"a folder in its place", map[string]string{"fettle.ini/x": ""}, [2]string{}, Options{}, "fettle.ini: this is no ordinary file; name a text file"},
+		{"a device", map[string]string{"fettle.ini": "include = /dev/zero"}, [2]string{}, Options{}, "fettle.ini:1:11: include '/dev/zero': this is no ordinary file; name a text file"},
 		{"a named file that is missing", nil, [2]string{}, Options{ConfigFile: "my.ini"}, "my.ini: there is no such file"},
 		{"a loom file that is missing", nil, [2]string{}, Options{LoomFile: "loom.ini"}, "loom.ini: there is no such file"},
 		{"a flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett", Value: "20"}}}, "[project] sett: '20' does not say in which length: write 20/in, 20/cm or 20/10cm"},
@@ -235,8 +235,8 @@ func TestOwnSettings(t *testing.T) {
 		want string
 	}{
 		{"a loom", schema.Setting{Section: "loom", Key: "shafts", Value: "4"}, "a.json: a draft states [project] and [yarn] only; [loom] belongs in fettle.ini"},
-		{"an include", schema.Setting{Key: "include", Value: "x"}, "a.json: unknown section []"},
-		{"an unknown key", schema.Setting{Section: "project", Key: "set", Value: "4"}, "a.json: unknown key 'set' in [project]; is 'sett' meant?"},
+		{"an include", schema.Setting{Key: "include", Value: "x"}, "a.json: there is no section []; there are [loom], [heddles], [reed], [project], [yarn], [rules], [files]"},
+		{"an unknown key", schema.Setting{Section: "project", Key: "set", Value: "4"}, "a.json: there is no key 'set' in [project]; is 'sett' meant?"},
 		{"a bad value", schema.Setting{Section: "yarn x", Key: "stock", Value: "no"}, "a.json: [yarn x] stock: 'no' is not a stock like 2 x 250 g, 500 g, 3 x 1000 m or 900 yd"},
 	}
 	for _, test := range tests {

@@ -51,7 +51,7 @@ func indexOf(path string, text []byte) *index {
 	for n, last := 1, source.Position(schema.Span{Start: len(text)}).Line; n <= last; n++ {
 		x.line(path, n, source.Line(n))
 		if x.count > mostLines {
-			x.problem(path, n, 1, fmt.Sprintf("a settings file holds at most %d sections and keys in all; this one has more", mostLines))
+			x.problem(path, n, 1, fmt.Sprintf("a settings file holds at most %d sections and keys in all, and this one has more; divide it, or look whether it is the right file", mostLines))
 			break
 		}
 	}
@@ -100,7 +100,7 @@ func (x *index) header(body string, line, column int) (kept, problem string) {
 	body = withoutComment(body)
 	switch {
 	case body[len(body)-1] != ']':
-		problem = "a section opened with [ is not closed with ]"
+		problem = "a section opened with [ is not closed with ]; put one behind its name"
 	case strings.TrimSpace(body[1:len(body)-1]) == "":
 		problem = "a section needs a name, like [loom]"
 	default:
@@ -124,9 +124,9 @@ func (x *index) key(body string, line, column int) (kept, problem string) {
 	case section.skip:
 		return "", ""
 	case name == "":
-		return "", "the key before the = is missing"
+		return "", "the key before the = is missing; write it, or take the line out"
 	case name[0] == '"' || name[0] == '`' || name == "-":
-		return "", "a key is a plain word, without quotation marks"
+		return "", "a key is a plain word, without quotation marks; take them out"
 	case value == "":
 		return "", "there is no value after the =; give one, or take the line out"
 	case value[0] == '`' || strings.HasPrefix(value, `"""`):

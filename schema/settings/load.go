@@ -66,11 +66,11 @@ func (l *loader) include(at setting, name string) {
 	var text []byte
 	switch {
 	case slices.Contains(l.open, path):
-		problem = "this file includes itself, directly or through another"
+		problem = "this file includes itself, directly or through another; take one of the two out"
 	case len(l.open) >= deepest:
-		problem = fmt.Sprintf("files may include each other %d deep at most", deepest)
+		problem = fmt.Sprintf("files may include each other %d deep at most; include this one from a file further up", deepest)
 	case l.read > mostIncludes:
-		problem = fmt.Sprintf("more than %d files are included in all", mostIncludes)
+		problem = fmt.Sprintf("more than %d files are included in all; put some of them together", mostIncludes)
 	default:
 		text, problem = readFile(path, false)
 	}
@@ -96,7 +96,7 @@ func readFile(path string, follow bool) (text []byte, problem string) {
 	case info.Mode()&os.ModeSymlink != 0:
 		return nil, "this is a symbolic link; put the file itself here, or include it by its own path"
 	case !info.Mode().IsRegular():
-		return nil, "this is no ordinary file"
+		return nil, "this is no ordinary file; name a text file"
 	}
 	f, err := os.Open(path)
 	if err != nil {
@@ -111,7 +111,7 @@ func readFile(path string, follow bool) (text []byte, problem string) {
 	case err != nil:
 		return nil, why(err)
 	case len(text) > mostBytes:
-		return nil, "a settings file holds at most 1 MiB; this one is larger"
+		return nil, "a settings file holds at most 1 MiB, and this one is larger; look whether it is the right file"
 	}
 	return text, ""
 }

@@ -199,7 +199,7 @@ func (b *builder) noSuchReed() Error {
 	}
 	message := "[project] reed: there is no reed " + schema.Quote(b.choice)
 	if len(names) == 0 {
-		message += "; name one with a section like [reed fine]"
+		message += "; describe it in a section [reed " + schema.Plain(b.choice, 60) + "], or leave this out"
 	} else {
 		message += "; there are " + schema.Plain(strings.Join(names, ", "), 200)
 	}

@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -260,14 +261,15 @@ func heading(text string, hush bool) (section *Section, name, problem string) {
 	case section == nil || section.Name == "":
 		problem = "this section is not known; there are [" + strings.Join(sectionNames(), "], [") + "]"
 		if !hush {
-			problem = "unknown section [" + schema.Plain(text, 60) + "]"
+			known := "there are [" + strings.Join(sectionNames(), "], [") + "]"
 			if near := schema.Nearest(word, sectionNames()); near != "" {
-				problem += "; is [" + near + "] meant?"
+				known = "is [" + near + "] meant?"
 			}
+			problem = "there is no section [" + schema.Plain(text, 60) + "]; " + known
 		}
 		return nil, "", problem
 	case name != "" && section.Naming == Unnamed:
-		problem = "[" + section.Name + "] takes no name behind it"
+		problem = "[" + section.Name + "] takes no name behind it; write [" + section.Name + "]"
 	case name != "" && section.Name == "rules":
 		if _, err := parsePattern(name); err != nil {
 			problem = "[rules]: " + err.Error()
@@ -291,11 +293,11 @@ func lookUp(section *Section, word string, hush bool) (known *Key, many, problem
 	if hush {
 		return nil, "", fmt.Sprintf("this key is not known in %s; there are %s", in, strings.Join(section.names(), ", "))
 	}
-	hint := meant(word, section.names())
+	hint := cmp.Or(meant(word, section.names()), "; there are "+strings.Join(section.names(), ", "))
 	if home := homeOf(word); home != "" {
 		hint = "; it belongs " + home
 	}
-	return nil, "", fmt.Sprintf("unknown key %s in %s%s", schema.Quote(word), in, hint)
+	return nil, "", fmt.Sprintf("there is no key %s in %s%s", schema.Quote(word), in, hint)
 }
 
 // homeOf says which is the first section that has such a key, "" for none.
