@@ -60,7 +60,7 @@ func logCabin() composed {
 	}
 	order := append(cabin(indigo, natural), cabin(natural, indigo)...)
 	return composed{
-		file: "log-cabin-mat", structure: "colour-and-weave, log cabin", textile: "table mat", loom: "jack8",
+		file: "log-cabin-mat", structure: "color-and-weave, log cabin", textile: "table mat", loom: "jack8",
 		settings: onLoom("jack8", "finished length = 45 cm", "items = 6", "hem = 5 cm"),
 		floats:   [4]int{1, 1, 1, 1}, repeat: [2]int{2, 2},
 		holds: lightMeetsLight,
@@ -96,7 +96,7 @@ func shadowWeave() composed {
 		holds: func(t *testing.T, d *schema.Draft, w weave) {
 			for n := 2; n <= d.Ends(); n++ {
 				if d.Warp.ColorOf(n) == d.Warp.ColorOf(n-1) {
-					t.Fatalf("ends %d and %d are of one colour", n-1, n)
+					t.Fatalf("ends %d and %d are of one color", n-1, n)
 				}
 			}
 		},

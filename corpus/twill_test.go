@@ -41,7 +41,7 @@ func stepsByOne(t *testing.T, _ *schema.Draft, w weave) {
 
 func houndstooth() composed {
 	return composed{
-		file: "four-and-four-shawl", structure: "colour-and-weave, 2/2 twill four and four", textile: "shawl", loom: "table16",
+		file: "four-and-four-shawl", structure: "color-and-weave, 2/2 twill four and four", textile: "shawl", loom: "table16",
 		floats: [4]int{2, 2, 2, 2}, repeat: [2]int{4, 4}, holds: stepsByOne,
 		plan: plan{
 			title: "Four-and-four shawl",

@@ -78,7 +78,7 @@ func independent(t *testing.T, name string) *jsonschema.Schema {
 func changed(t *rapid.T, v any) any {
 	switch v := v.(type) {
 	case map[string]any:
-		names := []string{"shafts", "colour"}
+		names := []string{"shafts", "color"}
 		for _, n := range []string{"warp", "palette", "threading", "weft", "carried", "notes", "fettle", "title", "wif", "sections", "colors", "unit", "liftplan"} {
 			if _, ok := v[n]; ok {
 				names = append(names, n, n)

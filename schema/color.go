@@ -30,5 +30,5 @@ func ParseColor(s string) (Color, error) {
 			return RGB(uint8(v>>16), uint8(v>>8), uint8(v)), nil
 		}
 	}
-	return Color{}, fmt.Errorf("%s is not a colour like #f2ead8", Quote(s))
+	return Color{}, fmt.Errorf("%s is not a color like #f2ead8", Quote(s))
 }

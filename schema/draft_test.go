@@ -66,7 +66,7 @@ func TestColor(t *testing.T) {
 		}
 	}
 	if (Color{}).Hex() != "" {
-		t.Error("a colour not set has a value")
+		t.Error("a color not set has a value")
 	}
 }
 

@@ -15,7 +15,7 @@ import (
 // drawingFlags say what a drawing shows and how.
 func drawingFlags() []cli.Flag {
 	return []cli.Flag{
-		&cli.StringFlag{Name: "show", Usage: "drawings: show `WHAT`: weave, filled where the warp is up, or yarn, its colours", Value: "weave"},
+		&cli.StringFlag{Name: "show", Usage: "drawings: show `WHAT`: weave, filled where the warp is up, or yarn, its colors", Value: "weave"},
 		&cli.StringFlag{Name: "part", Usage: "txt: print `PART`: all, or just the cloth, a line a pick", Value: "all"},
 		&cli.StringFlag{Name: "end1", Usage: "drawings: draw end 1 at the `SIDE`: right or left", Value: "right"},
 		&cli.StringFlag{Name: "pick1", Usage: "drawings: draw pick 1 at the `EDGE`: top or bottom", Value: "top"},

@@ -13,7 +13,7 @@ import (
 func (p *program) info() *cli.Command {
 	return &cli.Command{
 		Name:      "info",
-		Usage:     "say what a draft is: threads, shafts, colours, floats, repeats",
+		Usage:     "say what a draft is: threads, shafts, colors, floats, repeats",
 		ArgsUsage: "DRAFT...",
 		UsageText: "fettle info towel.wif\nfettle info drafts --format json",
 		Flags: []cli.Flag{

@@ -77,7 +77,7 @@ func (p *program) app() *cli.App {
 		ExitErrHandler:       func(*cli.Context, error) {},
 		OnUsageError:         usageError,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "color", Value: "auto", Usage: "use colours `WHEN`: auto, always or never"},
+			&cli.StringFlag{Name: "color", Value: "auto", Usage: "use colors `WHEN`: auto, always or never"},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "say nothing but results and errors"},
 			&cli.StringFlag{Name: "config", Usage: "read settings from `FILE` in place of the nearest fettle.ini"},
 		},

@@ -62,9 +62,9 @@ func (l *layout) facts() []string {
 
 // reading says what a filled cell means, which differs from book to book.
 func (l *layout) reading() string {
-	parts := []string{map[Show]string{Weave: "A filled cell is warp up", Yarn: "A cell has the colour of the thread on top"}[l.o.Show]}
+	parts := []string{map[Show]string{Weave: "A filled cell is warp up", Yarn: "A cell has the color of the thread on top"}[l.o.Show]}
 	if l.o.Show == Yarn && l.uncoloured() {
-		parts = append(parts, "ends without a colour are grey, picks without one white")
+		parts = append(parts, "ends without a color are grey, picks without one white")
 	}
 	if l.o.Back {
 		parts = append(parts, "the back of the cloth, turned over sideways")

@@ -141,9 +141,9 @@ func anyDraft(t *rapid.T) *schema.Draft {
 		Treadling: anyRows(t, "treadling", 12),
 	}
 	d.Warp = schema.System{Threads: rapid.IntRange(0, 60).Draw(t, "ends"), Color: 1, Spacing: 20,
-		Colors: rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 40).Draw(t, "warp colours")}
+		Colors: rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 40).Draw(t, "warp colors")}
 	d.Weft = schema.System{Threads: rapid.IntRange(0, 60).Draw(t, "picks"), Spacing: 20,
-		Colors: rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 40).Draw(t, "weft colours")}
+		Colors: rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 40).Draw(t, "weft colors")}
 	if rapid.Bool().Draw(t, "by lift plan") {
 		d.LiftPlan = anyRows(t, "lift plan", most)
 	}

@@ -193,7 +193,7 @@ func TestColorNames(t *testing.T) {
 	got := colorNames([]dressing.ColorRow{
 		{Color: 0}, {Color: 1, Hex: "#010101", Yarn: "wool"}, {Color: 2, Hex: "#020202", Yarn: "wool"}, {Color: 3, Hex: "#030303"}, {Color: 4},
 	})
-	want := map[int]string{0: "without a colour", 1: "wool #010101", 2: "wool #020202", 3: "#030303", 4: "colour 4"}
+	want := map[int]string{0: "without a color", 1: "wool #010101", 2: "wool #020202", 3: "#030303", 4: "color 4"}
 	if fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("%v, want %v", got, want)
 	}

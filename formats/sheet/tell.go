@@ -157,9 +157,9 @@ func colorNames(rows []dressing.ColorRow) map[int]string {
 
 func colorNumber(color int) string {
 	if color == 0 {
-		return "without a colour"
+		return "without a color"
 	}
-	return "colour " + strconv.Itoa(color)
+	return "color " + strconv.Itoa(color)
 }
 
 // join puts shaft or treadle numbers into one word, "-" for none.

@@ -45,9 +45,9 @@ func TestNames(t *testing.T) {
 		{threads(1, "end"), "one end"}, {threads(0, "end"), "0 ends"}, {threads(2, "end"), "2 ends"},
 		{span(3, 3), "3"}, {span(1, 3), "1-3"},
 		{join(nil), "-"}, {join([]int32{3}), "3"}, {join([]int32{1, 3}), "1+3"},
-		{colorList([]int{0, 4}), "the threads without a colour, colour 4"},
+		{colorList([]int{0, 4}), "the threads without a color, color 4"},
 		{colorList([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14}),
-			"colour 1, colour 2, colour 3, colour 4, colour 5, colour 6, colour 7, colour 8, colour 9, colour 10, colour 11, colour 12, 2 more"},
+			"color 1, color 2, color 3, color 4, color 5, color 6, color 7, color 8, color 9, color 10, color 11, color 12, 2 more"},
 		{offText(-0.43), "0.43 % less"}, {offText(0.001), "less than 0.01 % more"},
 	} {
 		if row.got != row.want {

@@ -24,7 +24,7 @@ func (w *work) wind() step {
 
 func (w *work) bouts() table {
 	t := table{
-		heads: []string{"", "bout", "ends", "count", "colours, from the lowest end"},
+		heads: []string{"", "bout", "ends", "count", "colors, from the lowest end"},
 		right: []bool{false, true, true, true},
 		large: true,
 	}

@@ -44,7 +44,7 @@ func colorList(colors []int) string {
 
 func (w *work) byColor(system, threads string, rows []dressing.ColorRow, count func(dressing.ColorRow) dressing.Figure) table {
 	t := table{
-		heads: []string{system, "colour", threads, "yarn needed", "weight", ""},
+		heads: []string{system, "color", threads, "yarn needed", "weight", ""},
 		right: []bool{true, false, true, true, true},
 	}
 	for _, r := range rows {

@@ -41,7 +41,7 @@ func (r *reader) paletteKey(l line, key string) {
 	case "Range":
 		low, high, ok := rangeOf(r.text[at.Start:at.End])
 		if !ok {
-			r.badValue(l, "the lowest and the highest number of a colour, like 0,255")
+			r.badValue(l, "the lowest and the highest number of a color, like 0,255")
 			return
 		}
 		p.low, p.high, p.ranged = low, high, true

@@ -266,7 +266,7 @@ func (r *reader) rangeUnstated(at schema.Span, high int32) {
 			Edits: l.setKey(kindColorPalette, "Range", strings.TrimPrefix(expected, "Range="))})
 	}
 	r.report(schema.FileBadValue, lex(r.text, at.Start).span(),
-		fmt.Sprintf("the colours go beyond 255 and the palette does not say its range; they are read as 0 to %d: write %s in COLOR PALETTE", high, expected),
+		fmt.Sprintf("the colors go beyond 255 and the palette does not say its range; they are read as 0 to %d: write %s in COLOR PALETTE", high, expected),
 		schema.Data{{Key: "section", Value: sections[kindColorPalette].name}, {Key: "key", Value: "Range"},
 			{Key: "value", Value: ""}, {Key: "expected", Value: expected}}, fixes...)
 }

@@ -34,7 +34,7 @@ func TestManyFixes(t *testing.T) {
 		{"rows that stand twice", head + "[TREADLING]\n", "#=1\n#=2\n"},
 		{"rows numbered 0", head + "[TREADLING]\n", "0=#\n"},
 		{"comments behind numbers", head + "[TREADLING]\n", "#=1 ; as ever\n"},
-		{"colours beyond the palette", head + "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n", "#=1,2,3\n"},
+		{"colors beyond the palette", head + "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n", "#=1,2,3\n"},
 		{"shafts that carry no end", head + "[LIFTPLAN]\n", "#=2,3,4\n"},
 		{"lone CR", strings.ReplaceAll(head, "\n", "\r"), "#=1\r"},
 	} {

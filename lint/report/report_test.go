@@ -74,7 +74,7 @@ a.wif:4:301: warning: far to the right [cloth/long-float]
 		t.Errorf("a clean file gives %q", got)
 	}
 	if got := render(t, "text", Options{Color: true}, files, s); !strings.Contains(got, "\x1b[") || strings.Contains(got, "\x1b[2J") {
-		t.Errorf("in colours it is %q", got)
+		t.Errorf("in colors it is %q", got)
 	}
 }
 

@@ -8,7 +8,7 @@ import (
 var badValue = lint.Rule{
 	ID:    schema.FileBadValue,
 	Title: "a value cannot be what its key takes",
-	Why: "A word where a number belongs, a colour with two channels, a unit that is none: the value cannot be read and counts as not stated. " +
+	Why: "A word where a number belongs, a color with two channels, a unit that is none: the value cannot be read and counts as not stated. " +
 		"The finding says what the key takes.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=four\nTreadles=4\nRising Shed=true\n"},

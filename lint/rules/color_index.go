@@ -10,16 +10,16 @@ import (
 
 var colorIndex = lint.Rule{
 	ID:    "draft/color-index",
-	Title: "a thread has a colour that the palette does not have",
-	Why: "Threads take their colours by number from the draft's palette. " +
-		"A number beyond the palette is no colour at all: the thread is drawn in any colour or none, and no yarn can be reckoned for it.",
+	Title: "a thread has a color that the palette does not have",
+	Why: "Threads take their colors by number from the draft's palette. " +
+		"A number beyond the palette is no color at all: the thread is drawn in any color or none, and no yarn can be reckoned for it.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WARP COLORS]\n3=2\n5=7\n"},
 	Mended:  lint.Example{Draft: "[WARP COLORS]\n3=2\n5=2\n"},
-	SafeOff: "where colours are not used: the interlacement does not depend on them",
+	SafeOff: "where colors are not used: the interlacement does not depend on them",
 	Source:  "common practice, no source",
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "color", Text: "the palette number asked for"},
-		{Key: "palette", Text: "colours the palette has"}},
+		{Key: "palette", Text: "colors the palette has"}},
 	Check: checkColorIndex,
 }
 
@@ -60,6 +60,6 @@ func reportColor(p *lint.Pass, name schema.SystemName, first dyed) {
 	}
 	thread, _ := threadsOf(name)
 	p.Report(at, schema.Data{{Key: "system", Value: string(name)}, {Key: "color", Value: first.color}, {Key: "palette", Value: palette}},
-		"%s %d has colour %d, and the palette has %d %s; add the colour, or choose another", thread, first.thread, first.color,
-		palette, plural(palette, "colour", "colours"))
+		"%s %d has color %d, and the palette has %d %s; add the color, or choose another", thread, first.thread, first.color,
+		palette, plural(palette, "color", "colors"))
 }

@@ -10,7 +10,7 @@ var looseSelvedge = lint.Rule{
 	Title: "a single shuttle does not catch the edge at every turn",
 	Why: "When the weft turns at an edge it holds only if the edge end changes sides between the two picks; else the weft slips back and leaves a loop. " +
 		"Which turns are missed depends on the side the first pick starts from, so both are counted: start from the better side, or hang floating selvedges. " +
-		"Drafts with several weft colours are woven with several shuttles and are not judged.",
+		"Drafts with several weft colors are woven with several shuttles and are not judged.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=3\n"},
 	Mended:  lint.Example{Draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},

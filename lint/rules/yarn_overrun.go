@@ -12,7 +12,7 @@ var yarnOverrun = lint.Rule{
 	ID:    "yarn/overrun",
 	Title: "the work takes more of a yarn than there is",
 	Why: "Yarn from another dye lot never quite matches, so it is best to know before winding that there is enough. " +
-		"What is needed follows from the ends, the warp length with take-up and loom waste, and the picks; all colours that the yarn stands for are summed, warp and weft. " +
+		"What is needed follows from the ends, the warp length with take-up and loom waste, and the picks; all colors that the yarn stands for are summed, warp and weft. " +
 		"Take-up and shrinkage are rules of thumb until a sample is woven: leave a little over.",
 	Default: schema.Error,
 	Faulty: lint.Example{Settings: "[project]\nsett = 10/cm\npicks = 10/cm\nfinished length = 10 m\ntake-up = 10 %\n" +

@@ -10,9 +10,9 @@ import (
 
 var yarnUnassigned = lint.Rule{
 	ID:    "yarn/unassigned",
-	Title: "a colour of the draft stands for no yarn",
-	Why: "What yarn the work takes can only be said for colours that a yarn stands for, so a colour without one is left out of every sum. " +
-		"A [yarn] says which colours it stands for by color or by palette; one that names none takes all that are left.",
+	Title: "a color of the draft stands for no yarn",
+	Why: "What yarn the work takes can only be said for colors that a yarn stands for, so a color without one is left out of every sum. " +
+		"A [yarn] says which colors it stands for by color or by palette; one that names none takes all that are left.",
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[WARP COLORS]\n3=2\n4=2\n",
 		Settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n"},
@@ -20,7 +20,7 @@ var yarnUnassigned = lint.Rule{
 		Settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n[yarn indigo]\ngrist = 8/2 cotton\npalette = 2\n"},
 	SafeOff: "where yarn is chosen later and the sums are not used",
 	Source:  "common practice, no source",
-	Data:    []lint.Field{{Key: "color", Text: "the palette number, 0 for threads without a colour"}},
+	Data:    []lint.Field{{Key: "color", Text: "the palette number, 0 for threads without a color"}},
 	Check:   checkYarnUnassigned,
 }
 
@@ -29,7 +29,7 @@ func checkYarnUnassigned(p *lint.Pass) {
 		data := schema.Data{{Key: "color", Value: color}}
 		if color == 0 {
 			p.Report(warpPlace(p), data,
-				"some threads have no colour, and each yarn is for certain colours; colour them, or let one [yarn] name none")
+				"some threads have no color, and each yarn is for certain colors; color them, or let one [yarn] name none")
 			continue
 		}
 		hex, write := dressing.Hex(p.Draft, color), fmt.Sprintf("palette = %d", color)
@@ -37,6 +37,6 @@ func checkYarnUnassigned(p *lint.Pass) {
 			write, hex = "color = "+hex, " ("+hex+")"
 		}
 		p.Report(schema.Place{Part: schema.PartPalette, Row: color}, data,
-			"no yarn stands for colour %d%s; write %s in the [yarn] that does", color, hex, write)
+			"no yarn stands for color %d%s; write %s in the [yarn] that does", color, hex, write)
 	}
 }

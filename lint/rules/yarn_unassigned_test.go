@@ -6,11 +6,11 @@ func TestYarnUnassigned(t *testing.T) {
 	check(t, "yarn/unassigned", []row{
 		{name: "no yarn known"},
 		{name: "one yarn for all", settings: "[yarn natural]\ngrist = 8/2 cotton\n"},
-		{name: "second color left over", draft: "[WARP COLORS]\n3=2\n", settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n", says: "no yarn stands for colour 2 (#22313f); write color = #22313f",
+		{name: "second color left over", draft: "[WARP COLORS]\n3=2\n", settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n", says: "no yarn stands for color 2 (#22313f); write color = #22313f",
 			want: []string{`warning 2=34,49,63 {"color":2}`}},
 		{name: "warp yarn is not for the weft", settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\nuse = warp\n",
 			want: []string{`warning 1=242,234,216 {"color":1}`}},
-		{name: "threads without a color", draft: "[WARP]\nThreads=8\n", settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n", says: "some threads have no colour",
+		{name: "threads without a color", draft: "[WARP]\nThreads=8\n", settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n", says: "some threads have no color",
 			want: []string{`warning Threads=8 {"color":0}`}},
 	})
 }

@@ -67,9 +67,9 @@ func anyDraft(t *rapid.T) *schema.Draft {
 		d.Treadling.Append(rapid.Int32Range(0, 3).Draw(t, "treadle"))
 	}
 	d.Warp.Threads = rapid.IntRange(0, 35).Draw(t, "declared")
-	d.Warp.Colors = rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 30).Draw(t, "warp colours")
-	d.Weft.Colors = rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 20).Draw(t, "weft colours")
-	d.Weft.Color = rapid.IntRange(0, 2).Draw(t, "weft colour")
+	d.Warp.Colors = rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 30).Draw(t, "warp colors")
+	d.Weft.Colors = rapid.SliceOfN(rapid.Int32Range(0, 4), 0, 20).Draw(t, "weft colors")
+	d.Weft.Color = rapid.IntRange(0, 2).Draw(t, "weft color")
 	return d
 }
 

@@ -114,7 +114,7 @@ func TestLifts(t *testing.T) {
 		{"two parts", []int32{1, 2, 1, 2, 3, 4, 5, 3, 4, 5}, nil, []Block{{1, 2, 2}, {5, 7, 2}}},
 		{"singles between", []int32{9, 8, 1, 1, 1, 7}, nil, []Block{{1, 2, 1}, {3, 3, 3}, {6, 6, 1}}},
 		{"the shortest block of those that cover as much", []int32{1, 1, 1, 1, 2}, nil, []Block{{1, 1, 4}, {5, 5, 1}}},
-		{"colours tell picks apart", []int32{1, 1, 1, 1}, []int32{1, 1, 2, 2}, []Block{{1, 1, 2}, {3, 3, 2}}},
+		{"colors tell picks apart", []int32{1, 1, 1, 1}, []int32{1, 1, 2, 2}, []Block{{1, 1, 2}, {3, 3, 2}}},
 		{"none", nil, nil, nil},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -71,13 +71,13 @@ func checkRuns(t *rapid.T, d *schema.Draft, w Warp, b Bout) {
 		before = run.Color
 		for range run.Ends {
 			if d.Warp.ColorOf(w.DraftEnd(end)) != run.Color {
-				t.Fatalf("end %d is not of colour %d", end, run.Color)
+				t.Fatalf("end %d is not of color %d", end, run.Color)
 			}
 			end++
 		}
 	}
 	if end != b.To+1 {
-		t.Fatalf("colours of %+v end at %d", b, end)
+		t.Fatalf("colors of %+v end at %d", b, end)
 	}
 }
 
@@ -85,7 +85,7 @@ func TestHex(t *testing.T) {
 	d := &schema.Draft{Palette: []schema.Color{schema.RGB(242, 234, 216), {}}}
 	for color, want := range map[int]string{-1: "", 0: "", 1: "#f2ead8", 2: "", 3: ""} {
 		if got := Hex(d, color); got != want {
-			t.Errorf("colour %d is %q, want %q", color, got, want)
+			t.Errorf("color %d is %q, want %q", color, got, want)
 		}
 	}
 }

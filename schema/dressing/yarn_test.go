@@ -13,7 +13,7 @@ import (
 func TestShelf(t *testing.T) {
 	white, blue := schema.RGB(255, 255, 255), schema.RGB(0, 0, 255)
 	d := &schema.Draft{Palette: []schema.Color{white, blue, {}, blue}}
-	byColor := schema.Yarn{Name: "by colour", Colors: []schema.Color{blue}}
+	byColor := schema.Yarn{Name: "by color", Colors: []schema.Color{blue}}
 	byNumber := schema.Yarn{Name: "by number", Palette: []int{2, 9}}
 	plain := schema.Yarn{Name: "plain"}
 	warpOnly := schema.Yarn{Name: "warp only", ForWarp: true}
@@ -25,13 +25,13 @@ func TestShelf(t *testing.T) {
 		color  int
 		want   int
 	}{
-		{"by colour", []schema.Yarn{plain, byColor}, schema.Warp, 4, 1},
+		{"by color", []schema.Yarn{plain, byColor}, schema.Warp, 4, 1},
 		{"by number", []schema.Yarn{plain, byNumber}, schema.Warp, 2, 1},
 		{"a number beyond the palette", []schema.Yarn{byNumber}, schema.Warp, 9, 0},
-		{"the first of two that name it, by colour", []schema.Yarn{byColor, byNumber}, schema.Warp, 2, 0},
+		{"the first of two that name it, by color", []schema.Yarn{byColor, byNumber}, schema.Warp, 2, 0},
 		{"the first of two that name it, by number", []schema.Yarn{byNumber, byColor}, schema.Warp, 2, 0},
 		{"what no other names", []schema.Yarn{byColor, plain}, schema.Weft, 1, 1},
-		{"no colour", []schema.Yarn{byColor, plain}, schema.Weft, 0, 1},
+		{"no color", []schema.Yarn{byColor, plain}, schema.Weft, 0, 1},
 		{"none", []schema.Yarn{byColor, byNumber}, schema.Weft, 1, -1},
 		{"a palette entry left out", []schema.Yarn{{Colors: []schema.Color{{}}}}, schema.Warp, 3, -1},
 		{"for the warp", []schema.Yarn{warpOnly}, schema.Warp, 1, 0},
@@ -100,14 +100,14 @@ func TestYarnUsesByHand(t *testing.T) {
 		want      float64
 		precision float64
 	}{
-		{"warp ends of colour 1", warp[0].Threads, 90, 0},
-		{"warp metres of colour 1", warp[0].Metres, 225, 1e-12},
-		{"warp grams of colour 1", warp[0].Grams, 45, 1e-12},
-		{"warp metres of colour 2", warp[1].Metres, 25, 1e-12},
-		{"picks of colour 1", weft[0].Threads, 400, 0},
-		{"picks of colour 3", weft[1].Threads, 1200, 0},
-		{"weft metres of colour 3", weft[1].Metres, 120, 1e-12},
-		{"weft grams of colour 3", weft[1].Grams, 12, 1e-12},
+		{"warp ends of color 1", warp[0].Threads, 90, 0},
+		{"warp metres of color 1", warp[0].Metres, 225, 1e-12},
+		{"warp grams of color 1", warp[0].Grams, 45, 1e-12},
+		{"warp metres of color 2", warp[1].Metres, 25, 1e-12},
+		{"picks of color 1", weft[0].Threads, 400, 0},
+		{"picks of color 3", weft[1].Threads, 1200, 0},
+		{"weft metres of color 3", weft[1].Metres, 120, 1e-12},
+		{"weft grams of color 3", weft[1].Grams, 12, 1e-12},
 		{"ground metres", uses[0].Metres, 290, 1e-12},
 		{"ground grams", uses[0].Grams, 58, 1e-12},
 		{"ground stock", uses[0].Stock, 260, 1e-12},
@@ -175,7 +175,7 @@ func TestColorsAddUp(t *testing.T) {
 		for _, u := range warp {
 			metres += u.Metres.Value
 			if u.Threads.Value != ends[u.Color] {
-				t.Fatalf("%v ends of colour %d, want %v", u.Threads, u.Color, ends[u.Color])
+				t.Fatalf("%v ends of color %d, want %v", u.Threads, u.Color, ends[u.Color])
 			}
 		}
 		if !near(metres, l.WarpYarn.Value, 1e-9) {
