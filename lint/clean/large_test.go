@@ -2,6 +2,7 @@ package clean
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -18,15 +19,10 @@ func repeated(count int, format string) string {
 	return b.String()
 }
 
-// TestManyFixes cleans drafts with a great many things to mend: four times as
-// many take about four times as long, and not sixteen times.
-func TestManyFixes(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it takes seconds")
-	}
-	const few = 10_000
+// manyFixes are drafts with as much to mend as one likes.
+func manyFixes() []struct{ name, before, each string } {
 	head := "[WIF]\nVersion=1.1\n[CONTENTS]\nTHREADING=true\n[THREADING]\n1=1\n2=2\n"
-	for _, c := range []struct{ name, before, each string }{
+	return []struct{ name, before, each string }{
 		{"decimal commas", head + "[WARP SPACING]\n", "#=0,5\n"},
 		{"commas behind rows, a stray line each", head + "[TREADLING]\n", "#=1,\nand so on\n"},
 		{"sections that CONTENTS leaves out", head, "[PRIVATE #]\na=b\n"},
@@ -37,26 +33,40 @@ func TestManyFixes(t *testing.T) {
 		{"colors beyond the palette", head + "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n", "#=1,2,3\n"},
 		{"shafts that carry no end", head + "[LIFTPLAN]\n", "#=2,3,4\n"},
 		{"lone CR", strings.ReplaceAll(head, "\n", "\r"), "#=1\r"},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			clean := cleaner(t, lint.Selection{})
-			clean.Risky = true
-			took := func(count int) time.Duration {
-				text := c.before + repeated(count, c.each)
+	}
+}
+
+// mendMany mends a draft with so much to mend, and has the change shown.
+func mendMany(t testing.TB, before, each string, count int) {
+	clean := cleaner(t, lint.Selection{})
+	clean.Risky = true
+	r := cleaned(t, clean, before+repeated(count, each))
+	if diff := r.Diff(); !r.Changed() || len(diff) == 0 || len(r.Refused) > 0 {
+		t.Fatalf("changed is %v: %q", r.Changed(), r.Refused)
+	}
+}
+
+func TestManyFixes(t *testing.T) {
+	for _, c := range manyFixes() {
+		t.Run(c.name, func(t *testing.T) { mendMany(t, c.before, c.each, 2_000) })
+	}
+}
+
+// BenchmarkManyFixes tells by which power of what there is to mend the time
+// grows: 1 where it is in proportion.
+func BenchmarkManyFixes(b *testing.B) {
+	const few, times = 10_000, 4
+	for _, c := range manyFixes() {
+		b.Run(c.name, func(b *testing.B) {
+			var short, long time.Duration
+			for b.Loop() {
 				begun := time.Now()
-				r := cleaned(t, clean, text)
-				diff := r.Diff()
-				took := time.Since(begun)
-				if !r.Changed() || len(diff) == 0 || len(r.Refused) > 0 {
-					t.Fatalf("changed is %v: %q", r.Changed(), r.Refused)
-				}
-				return took
+				mendMany(b, c.before, c.each, few)
+				between := time.Now()
+				mendMany(b, c.before, c.each, times*few)
+				short, long = short+between.Sub(begun), long+time.Since(between)
 			}
-			short, long := took(few), took(4*few)
-			t.Logf("%v for %d, %v for %d", short, few, long, 4*few)
-			if long > 10*short+200*time.Millisecond {
-				t.Errorf("%v for %d, but %v for %d", short, few, long, 4*few)
-			}
+			b.ReportMetric(math.Log(float64(long)/float64(short))/math.Log(times), "exponent")
 		})
 	}
 }
