@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -24,7 +25,8 @@ func (p *program) plan() *cli.Command {
 		ArgsUsage: "DRAFT",
 		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --format pdf --output towel.pdf\nfettle plan towel.wif --format json\n\n" +
 			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini; a project value given as a flag overrides it.\n" +
-			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, for those who read drafts from the left: the cloth is then the mirror image of the one with end 1 at the right.",
+			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, for those who read drafts from the left: the cloth is then the mirror image of the one with end 1 at the right.\n" +
+			"Of a draft that cannot be woven as it stands the sheet is written too, says so, and the exit status is 1. What loom, heddles or yarn lack is told on the sheet and leaves it at 0.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf or json", Value: "text"},
 			outputFlag, replaceFlag, loomFlag,
@@ -106,7 +108,23 @@ func (p *program) runPlan(c *cli.Context) error {
 	if len(doc.Findings) > 0 {
 		p.say(c, "%s: something was not right in the file; 'fettle lint' shows what", doc.Source.Path)
 	}
-	return p.write(c.String("output"), text, c.Bool("overwrite"))
+	if err := p.write(c.String("output"), text, c.Bool("overwrite")); err != nil {
+		return err
+	}
+	return notWoven(doc.Source.Path, plan)
+}
+
+// notWoven ends the run with status 1 where the sheet, which is written all the
+// same, is of a draft that cannot be woven.
+func notWoven(path string, plan *dressing.Plan) error {
+	if len(plan.Faults) == 0 {
+		return nil
+	}
+	var lines []string
+	for _, f := range plan.Faults {
+		lines = append(lines, fmt.Sprintf("%s: this cannot be woven as it stands: %s", path, f.Text))
+	}
+	return exit{statusFound, strings.Join(lines, "\n")}
 }
 
 // setupWithFlags is the draft's settings, with the project values that were

@@ -23,20 +23,39 @@ func (w *work) facts() table {
 			t.add(name, value)
 		}
 	}
+	fact("Cannot be woven", w.faults())
 	fact("Draft", plain(p.Path, 3*nameInText))
 	fact("Loom", w.loom())
 	fact("Dressing", w.dressing())
 	fact("Ends", w.ends())
 	fact("Sett", w.per(p.Warp.SettPerCm))
 	fact("Width in the reed", w.cm(p.Warp.WidthCm))
-	fact("Warp length", w.metres(p.Warp.LengthM))
-	fact("Woven length", w.metres(p.WovenLengthM))
+	fact("Warp length", w.without(w.metres(p.Warp.LengthM), warpLosses()))
+	fact("Woven length", w.without(w.metres(p.WovenLengthM), wovenLosses()))
 	fact("Picks", w.picks())
 	fact("For", w.items())
-	fact("Finished width", w.cm(p.FinishedWidthCm))
+	fact("Finished width", w.without(w.cm(p.FinishedWidthCm), widthLosses()))
 	first, _ := w.sides()
 	fact("End 1", "at the "+first+" edge, seen from the front of the loom")
 	return t
+}
+
+// faults says what keeps the draft from being woven, "" where nothing does.
+func (w *work) faults() string {
+	var lines []string
+	for _, f := range w.plan.Faults {
+		lines = append(lines, "As the draft stands, "+plain(f.Text, longText)+".")
+	}
+	return strings.Join(lines, "\n")
+}
+
+// faulty says at a step what keeps the draft from being woven.
+func (w *work) faulty(s *step, name string) {
+	for _, f := range w.plan.Faults {
+		if f.Step == name {
+			s.say("This cannot be woven as it stands: %s.", plain(f.Text, longText))
+		}
+	}
 }
 
 func (w *work) dressing() string {

@@ -399,3 +399,56 @@ func liftWords(line string, columns int) []string {
 	shafts := slices.DeleteFunc(strings.Fields(line), func(w string) bool { return w == "." })
 	return []string{strings.Join(shafts, "+")}
 }
+
+// A figure that a loss was left out of says so where it stands, and the step
+// where the warp is wound stops the weaver.
+func TestLossesNotStatedAreSaidAtTheFigure(t *testing.T) {
+	const stop = "Do not wind yet: that length is without "
+	for _, row := range []struct {
+		name     string
+		unstated []string
+		want     []string
+		not      []string
+	}{
+		{"all are stated", nil, []string{"Warp length        3 m\n"}, []string{"not stated", "Do not wind"}},
+		{"none is", []string{"take-up", "shrinkage warp", "shrinkage weft", "weft take-up", "draw-in", "loom waste"}, []string{
+			"Warp length        3 m, without take-up, shrinkage and loom waste: not stated\n",
+			"Woven length       240 cm, without shrinkage: not stated\n",
+			"Finished width     50 cm, without draw-in and shrinkage: not stated\n",
+			"The yarn for the warp is without take-up, shrinkage and loom waste, which you\nhave not stated",
+			"The yarn for the weft is without weft take-up and shrinkage, which you have not\nstated",
+			stop + "take-up, shrinkage and loom waste,",
+			"That is without shrinkage, which is not stated",
+		}, nil},
+		{"one way of shrinking", []string{"shrinkage warp"}, []string{"Warp length        3 m, without shrinkage warp: not stated\n", stop + "shrinkage warp,"},
+			[]string{"Finished width     50 cm,"}},
+		{"the weft's take-up", []string{"weft take-up"}, []string{"The yarn for the weft is without weft take-up,"}, []string{stop, "The yarn for the warp is without"}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d, s := towel()
+			for _, key := range row.unstated {
+				delete(s.Given, "project."+key)
+			}
+			text := textOf(t, d, s, dressing.Options{}, Options{})
+			for _, want := range row.want {
+				if !strings.Contains(text, want) {
+					t.Errorf("no %q in:\n%s", want, text)
+				}
+			}
+			for _, not := range row.not {
+				if strings.Contains(text, not) {
+					t.Errorf("%q in:\n%s", not, text)
+				}
+			}
+		})
+	}
+}
+
+// No draft of the guild is one that cannot be woven.
+func TestGuildCanBeWoven(t *testing.T) {
+	for _, path := range corpusDrafts(t) {
+		if faults := fromCorpus(t, path, dressing.Options{}).plan.Faults; strings.HasPrefix(path, "guild/") && len(faults) > 0 {
+			t.Errorf("%s: %+v", path, faults)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -129,10 +130,46 @@ func (w *work) wanting(keys ...string) string {
 			}
 		}
 	}
-	if n := len(missing); n > 2 {
-		return strings.Join(missing[:n-1], ", ") + " and " + missing[n-1]
+	return inWords(missing)
+}
+
+// inWords is a list as it is said: a, b and c.
+func inWords(list []string) string {
+	if n := len(list); n > 2 {
+		return strings.Join(list[:n-1], ", ") + " and " + list[n-1]
 	}
-	return strings.Join(missing, " and ")
+	return strings.Join(list, " and ")
+}
+
+// The losses that a figure allows for, by their keys under [project].
+func warpLosses() []string  { return []string{"take-up", "shrinkage warp", "loom waste"} }
+func wovenLosses() []string { return []string{"shrinkage warp"} }
+func weftLosses() []string  { return []string{"weft take-up", "shrinkage warp"} }
+func widthLosses() []string { return []string{"draw-in", "shrinkage weft"} }
+
+// unstated says which of some losses nobody stated, "" where all were.
+func (w *work) unstated(losses []string) string {
+	const both = "shrinkage"
+	lacks := func(loss string) bool { return slices.Contains(w.plan.Unstated, "[project] "+loss) }
+	var list []string
+	for _, loss := range losses {
+		if !lacks(loss) {
+			continue
+		}
+		if strings.HasPrefix(loss, both) && lacks(both+" warp") && lacks(both+" weft") {
+			loss = both
+		}
+		list = append(list, loss)
+	}
+	return inWords(list)
+}
+
+// without adds to a figure which losses it is reckoned without.
+func (w *work) without(figure string, losses []string) string {
+	if lacks := w.unstated(losses); figure != "" && lacks != "" {
+		return figure + ", without " + lacks + ": not stated"
+	}
+	return figure
 }
 
 // colorNames are what each palette number of a system is called: its yarn, else

@@ -13,6 +13,7 @@ import (
 // thread is the heddles to count out and the threading in groups.
 func (w *work) thread() step {
 	s := step{title: "Thread the heddles"}
+	w.faulty(&s, dressing.Thread)
 	w.heddles(&s)
 	s.say("%s", w.reading())
 	w.groups(&s)

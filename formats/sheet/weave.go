@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/dressing"
 )
 
 func (w *work) beam() step {
@@ -59,10 +60,14 @@ func (w *work) shed() string {
 // weave is what to weave, and the lifts of the picks.
 func (w *work) weave() step {
 	s := step{title: "Weave"}
+	w.faulty(&s, dressing.Weave)
 	p := w.plan.Weft
 	switch {
 	case p.Picks.Known:
 		s.say("Weave %s picks at %s: %s, measured with the tension off.", whole(p.Picks), w.per(p.PicksPerCm), w.metres(w.plan.WovenLengthM))
+		if lacks := w.unstated(wovenLosses()); lacks != "" {
+			s.say("That is without %s, which is not stated: once washed, the cloth is shorter than was asked for by what it shrinks.", lacks)
+		}
 		if n := w.draft.Picks(); n > 0 {
 			s.say("%s", times(int(p.Picks.Value), n))
 		}

@@ -14,6 +14,9 @@ func (w *work) wind() step {
 	p := w.plan.Warp
 	if p.LengthM.Known {
 		s.say("Wind %s, each %s long: %s of yarn.", threads(p.Ends, "end"), w.metres(p.LengthM), w.need(p.Metres))
+		if lacks := w.unstated(warpLosses()); lacks != "" {
+			s.say("Do not wind yet: that length is without %s, which you have not stated, so it is too short. What is usual stands at the end of this sheet.", lacks)
+		}
 	} else {
 		s.say("Wind %s. How long is not known: state %s.", threads(p.Ends, "end"), w.wanting("[project] finished length"))
 	}

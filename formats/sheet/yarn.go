@@ -16,12 +16,26 @@ func (w *work) yarn() step {
 	if keys := w.wanting("[project] finished length", "[project] sett", "[project] picks"); keys != "" {
 		s.say("How much yarn that takes is not known in full: state %s.", keys)
 	}
+	w.yarnWithout(&s)
 	w.stock(&s)
 	w.setts(&s)
 	if colors := w.plan.Unassigned; len(colors) > 0 {
 		s.say("No yarn is named for %s: give a [yarn] section its color or palette number.", colorList(colors))
 	}
 	return s
+}
+
+// yarnWithout says which losses the yarn is reckoned without.
+func (w *work) yarnWithout(s *step) {
+	for _, y := range []struct {
+		system string
+		metres dressing.Figure
+		losses []string
+	}{{"warp", w.plan.Warp.Metres, warpLosses()}, {"weft", w.plan.Weft.Metres, weftLosses()}} {
+		if lacks := w.unstated(y.losses); lacks != "" && y.metres.Known {
+			s.say("The yarn for the %s is without %s, which you have not stated: it takes more.", y.system, lacks)
+		}
+	}
 }
 
 // mostNamed is how many things a sentence lists before it only counts the rest.

@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/dressing"
 )
 
 var unthreadedEnd = lint.Rule{
@@ -31,7 +32,7 @@ func checkUnthreadedEnd(p *lint.Pass) {
 		return
 	}
 	todo := "thread them, or take them out"
-	if outermost(ends, d.Ends()) {
+	if dressing.Outermost(d, ends) {
 		todo = "if floating selvedges are meant, write floating selvedges = yes under [project]"
 	}
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
@@ -42,15 +43,5 @@ func checkUnthreadedEnd(p *lint.Pass) {
 // floatingSelvedge says whether an end is meant to be on no shaft: the
 // outermost ends where the project has floating selvedges.
 func floatingSelvedge(p *lint.Pass, end int) bool {
-	return p.Setup.Project.FloatingSelvedge && (end == 1 || end == p.Draft.Ends()) && len(p.Draft.Threading.Row(end)) == 0
-}
-
-// outermost says whether a list of ends holds none but the two at the edges.
-func outermost(ends []int, last int) bool {
-	for _, end := range ends {
-		if end != 1 && end != last {
-			return false
-		}
-	}
-	return true
+	return dressing.FloatingSelvedge(p.Draft, p.Setup, end)
 }

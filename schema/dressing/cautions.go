@@ -40,16 +40,28 @@ func MissingFor(d *schema.Draft, s *schema.Setup) []Missing {
 	return list
 }
 
-// unstated are the values that count as 0 where they are not stated.
-func unstated() []string {
+// losses are the values that count as 0 where they are not stated.
+func losses() []string {
 	return []string{"take-up", "shrinkage warp", "shrinkage weft", "weft take-up", "draw-in", "loom waste"}
+}
+
+// Unstated lists the keys of the losses that were not stated, so that the
+// figures are reckoned without them.
+func Unstated(s *schema.Setup) []string {
+	var list []string
+	for _, key := range losses() {
+		if !s.Has("project." + key) {
+			list = append(list, "[project] "+key)
+		}
+	}
+	return list
 }
 
 // Cautions lists what was not stated and counts as 0, with what is usual, and
 // what else of the draft the figures had to smooth over.
 func Cautions(d *schema.Draft, s *schema.Setup) []Caution {
 	var list []Caution
-	for _, key := range unstated() {
+	for _, key := range losses() {
 		if !s.Has("project." + key) {
 			list = append(list, Caution{"[project] " + key, "not stated, so it counts as 0; " + schema.Usual(key)})
 		}

@@ -36,6 +36,7 @@ func For(d *schema.Draft, s *schema.Setup, o Options) (*Plan, error) {
 		WovenLengthM: l.Woven.scaled(0.001),
 		Unassigned:   list(Unassigned(d, s)),
 		Missing:      list(MissingFor(d, s)), Cautions: list(Cautions(d, s)),
+		Unstated: list(Unstated(s)), Faults: list(Faults(d, s)),
 	}
 	takeUpByRule(p.Cautions, d, s, o.IntersectionRate)
 	if p.Warp, err = warpPlan(d, s, w, l); err != nil {

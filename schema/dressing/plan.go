@@ -22,6 +22,8 @@ type Plan struct {
 	FinishedWidthCm Figure      `json:"finished_width_cm,omitzero"`
 	WovenLengthM    Figure      `json:"woven_length_m,omitzero"`
 	Missing         []Missing   `json:"missing"`
+	Unstated        []string    `json:"unstated"` // keys of losses that count as 0
+	Faults          []Fault     `json:"faults"`
 	Cautions        []Caution   `json:"cautions"`
 }
 

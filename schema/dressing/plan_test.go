@@ -19,6 +19,7 @@ func towel() (*schema.Draft, *schema.Setup) {
 	d := straight(8, 4)
 	d.Texts.Title = "Towel"
 	d.Palette = []schema.Color{schema.RGB(0xf2, 0xea, 0xd8), schema.RGB(0x22, 0x31, 0x3f)}
+	d.Tieup = schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4})
 	d.Treadling = schema.Singles(1, 2, 3, 4)
 	d.Warp.Color, d.Weft.Color = 1, 2
 	return d, &schema.Setup{
@@ -80,7 +81,8 @@ func TestPlanAsJSON(t *testing.T) {
 		{"yarn":"indigo","metres":840,"grams":126}],
 	"unassigned":[],
 	"finished_width_cm":50,"woven_length_m":2.4,
-	"missing":[],"cautions":[]}`
+	"missing":[],"faults":[],"cautions":[],
+	"unstated":["[project] take-up","[project] shrinkage warp","[project] shrinkage weft","[project] weft take-up","[project] draw-in","[project] loom waste"]}`
 	if diff := cmp.Diff(decoded(t, []byte(want)), decoded(t, got)); diff != "" {
 		t.Errorf("unlike what was wanted (-) it has (+):\n%s", diff)
 	}

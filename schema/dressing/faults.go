@@ -1,0 +1,102 @@
+package dressing
+
+import (
+	"slices"
+
+	"fettle/schema"
+	"fettle/schema/cloth"
+)
+
+// Fault is something for want of which a draft cannot be woven as it stands,
+// whatever the loom.
+type Fault struct {
+	Step string `json:"step"` // the step concerned: Thread or Weave
+	Text string `json:"text"`
+}
+
+// The steps that a fault can be found in.
+const (
+	Thread = "thread"
+	Weave  = "weave"
+)
+
+// Faults lists what keeps a draft from being woven as it stands: ends without a
+// shaft, picks that nothing lifts, threads that are never woven in. What the
+// loom, its heddles or the yarn lack is told elsewhere.
+func Faults(d *schema.Draft, s *schema.Setup) []Fault {
+	if d.Ends() == 0 {
+		return nil
+	}
+	if list := append(threadingFaults(d, s), liftFaults(d)...); len(list) > 0 {
+		return list
+	}
+	return looseFaults(d, s)
+}
+
+func threadingFaults(d *schema.Draft, s *schema.Setup) []Fault {
+	if d.Threading.Count() == 0 {
+		return []Fault{{Thread, "no end is on a shaft: the draft has no threading"}}
+	}
+	var ends []int
+	for end := 1; end <= d.Ends(); end++ {
+		if len(d.Threading.Row(end)) == 0 && !FloatingSelvedge(d, s, end) {
+			ends = append(ends, end)
+		}
+	}
+	if len(ends) == 0 {
+		return nil
+	}
+	todo := "thread " + verb(ends, "it", "them") + ", or take " + verb(ends, "it", "them") + " out"
+	if Outermost(d, ends) {
+		todo = "if floating selvedges are meant, write floating selvedges = yes under [project]"
+	}
+	return []Fault{{Thread, schema.Numbered("end", ends) + verb(ends, " is", " are") + " on no shaft; " + todo}}
+}
+
+func liftFaults(d *schema.Draft) []Fault {
+	switch {
+	case d.Treadling.Count()+d.LiftPlan.Count() == 0:
+		return []Fault{{Weave, "nothing says what to lift: the draft has neither treadling nor lift plan"}}
+	case d.LiftPlan.Len() == 0 && d.Tieup.Count() == 0:
+		return []Fault{{Weave, "no treadle is tied to a shaft: the draft has no tie-up"}}
+	case cloth.Of(d).DistinctLifts() == 0:
+		return []Fault{{Weave, "no pick lifts a shaft; look at the tie-up and the treadling, or at the lift plan"}}
+	}
+	return nil
+}
+
+// looseFaults are the threads that stay on one side of all that they cross.
+func looseFaults(d *schema.Draft, s *schema.Setup) []Fault {
+	woven := cloth.Of(d)
+	var list []Fault
+	ends := slices.DeleteFunc(woven.Loose(schema.Warp), func(end int) bool { return FloatingSelvedge(d, s, end) })
+	if len(ends) > 0 {
+		list = append(list, Fault{Thread, schema.Numbered("end", ends) + verb(ends, " stays", " stay") +
+			" on one side of every pick and would not be woven in; look what lifts the shafts there"})
+	}
+	if picks := woven.Loose(schema.Weft); len(picks) > 0 {
+		list = append(list, Fault{Weave, schema.Numbered("pick", picks) + verb(picks, " stays", " stay") +
+			" on one side of every end and would not be woven in; look what lifts the shafts there"})
+	}
+	return list
+}
+
+// FloatingSelvedge says whether an end of the draft is meant to be on no shaft:
+// the outermost ends where the project has floating selvedges.
+func FloatingSelvedge(d *schema.Draft, s *schema.Setup, end int) bool {
+	return s.Project.FloatingSelvedge && (end == 1 || end == d.Ends()) && len(d.Threading.Row(end)) == 0
+}
+
+// Outermost says whether a list of ends holds none but the two at the draft's
+// edges.
+func Outermost(d *schema.Draft, ends []int) bool {
+	return !slices.ContainsFunc(ends, func(end int) bool { return end != 1 && end != d.Ends() })
+}
+
+// verb is the word that agrees with how many threads are named.
+func verb(threads []int, one, many string) string {
+	if len(threads) == 1 {
+		return one
+	}
+	return many
+}
