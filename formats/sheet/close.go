@@ -1,5 +1,11 @@
 package sheet
 
+import (
+	"fmt"
+
+	"fettle/schema"
+)
+
 // longText is how long a sentence from the plan may be.
 const longText = 400
 
@@ -18,10 +24,37 @@ func (w *work) missing() step {
 	return s
 }
 
+// reckoned is a loss that was stated, and how the figures allow for it.
+type reckoned struct{ key, how string }
+
+// reckoned says which losses were stated, and what each is a part of.
+func (w *work) reckoned() []reckoned {
+	p := &w.setup.Project
+	var list []reckoned
+	part := func(key string, fraction float64, what, sign string, factor float64) {
+		if fraction > 0 {
+			list = append(list, reckoned{key, fmt.Sprintf("%s %% of %s %s %s",
+				schema.Decimal(100*fraction, 2), what, sign, schema.Decimal(factor, 4))})
+		}
+	}
+	part("take-up", p.TakeUp, "the warp that is woven up: what is woven, with fringes,", "÷", 1-p.TakeUp)
+	if p.LoomWaste > 0 {
+		list = append(list, reckoned{"loom waste", w.units.Cloth(p.LoomWaste) + " more for the whole warp"})
+	}
+	part("shrinkage warp", p.ShrinkageWarp, "the length as woven: what is to be finished", "÷", 1-p.ShrinkageWarp)
+	part("shrinkage weft", p.ShrinkageWeft, "the width off the loom: that width", "×", 1-p.ShrinkageWeft)
+	part("draw-in", p.DrawIn, "the width in the reed: that width", "×", 1-p.DrawIn)
+	part("weft take-up", p.WeftTakeUp, "the width in the reed, more for each pick: that width", "×", 1+p.WeftTakeUp)
+	return list
+}
+
 // cautions says what the figures rest on.
 func (w *work) cautions() step {
 	s := step{title: "What the figures rest on"}
 	var t table
+	for _, l := range w.reckoned() {
+		t.add("[project] "+l.key, l.how)
+	}
 	for _, c := range w.plan.Cautions {
 		t.add(plain(c.Key, nameInText), plain(c.Text, longText))
 	}

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
 )
 
@@ -74,7 +73,7 @@ func (w *work) loom() string {
 	}
 	width := w.plan.Warp.WidthCm
 	if loom.WeavingWidth > 0 && width.Known && width.Value*10 > float64(loom.WeavingWidth)+hair {
-		text += fmt.Sprintf("\nIt weaves %s wide, and the warp is wider.", w.units.Length(loom.WeavingWidth))
+		text += fmt.Sprintf("\nIt weaves %s wide, and the warp is wider.", w.units.Cloth(loom.WeavingWidth))
 	}
 	return strings.TrimPrefix(text, "\n")
 }
@@ -109,17 +108,16 @@ func (w *work) items() string {
 	if p.FinishedLength <= 0 {
 		return ""
 	}
-	text := threads(dressing.Items(p), "item") + " of " + w.units.Length(p.FinishedLength) + " when finished"
-	for _, more := range []struct {
-		name   string
-		length schema.Length
-	}{{"hem", p.Hem}, {"fringe", p.Fringe}} {
-		if more.length > 0 {
-			text += ", " + more.name + " " + w.units.Length(more.length) + " each"
-		}
+	text := threads(dressing.Items(p), "item") + " of " + w.units.Cloth(p.FinishedLength)
+	if p.Hem > 0 {
+		text += " and " + w.units.Cloth(p.Hem) + " for hems"
 	}
 	if p.Sample > 0 {
-		text += ", and a sample of " + w.units.Length(p.Sample)
+		text += ", a sample of " + w.units.Cloth(p.Sample)
+	}
+	text += ", as finished"
+	if p.Fringe > 0 {
+		text += "; fringe " + w.units.Cloth(p.Fringe) + " each"
 	}
 	return text
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"iter"
 	"strconv"
 	"strings"
 
@@ -16,8 +17,8 @@ func (w *work) lifts(s *step) {
 	if l == nil {
 		return
 	}
-	s.say("%s", l.heading(w.shed()))
-	for _, b := range worthwhile(w.plan.Lifts) {
+	s.say("%s", l.heading(w.shed(), signsIn(rowsOf(w.draft.Picks(), l.row))))
+	for _, b := range worthwhile(blocksOf(w.plan.Lifts)) {
 		inner := l.within(b)
 		if len(inner) > 1 {
 			s.say("%s, in these parts:", blockTitle(b))
@@ -30,6 +31,14 @@ func (w *work) lifts(s *step) {
 			s.tick(rounds(b))
 		}
 	}
+}
+
+func blocksOf(lifts []dressing.LiftBlock) []dressing.Block {
+	list := make([]dressing.Block, len(lifts))
+	for i, l := range lifts {
+		list[i] = l.Block
+	}
+	return list
 }
 
 func blockTitle(b dressing.Block) string {
@@ -131,11 +140,44 @@ func (w *work) byShaft() bool {
 	return w.draft.LiftPlan.Len() > 0 || w.setup.Has("loom.treadles") && w.setup.Loom.Treadles == 0
 }
 
-func (l *lifter) heading(shed string) string {
+// heading says what the lines hold, and explains the signs that stand in them.
+func (l *lifter) heading(shed string, used signs) string {
 	if l.word == "shafts" {
-		return "The shafts of each pick. " + shed + " A - is a pick that moves none."
+		return "The shafts of each pick. " + shed + used.explained("", " A - is a pick that moves none.")
 	}
-	return "The treadles of each pick, in order. With a + between them they are pressed together; - is a pick without a treadle."
+	return "The treadles of each pick, in order." +
+		used.explained(" With a + between them they are pressed together.", " A - is a pick without a treadle.")
+}
+
+// signs are those that stand for more than one number, and for none.
+type signs struct{ several, none bool }
+
+// rowsOf goes through rows numbered from 1.
+func rowsOf(n int, row func(int) []int32) iter.Seq[[]int32] {
+	return func(yield func([]int32) bool) {
+		for i := 1; i <= n && yield(row(i)); i++ {
+		}
+	}
+}
+
+func signsIn(rows iter.Seq[[]int32]) signs {
+	var s signs
+	for row := range rows {
+		s.several, s.none = s.several || len(row) > 1, s.none || len(row) == 0
+	}
+	return s
+}
+
+// explained is what there is to say of the signs that are used.
+func (s signs) explained(several, none string) string {
+	text := ""
+	if s.several {
+		text += several
+	}
+	if s.none {
+		text += none
+	}
+	return text
 }
 
 // block sets out the picks of a block, those of one colour together.

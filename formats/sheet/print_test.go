@@ -106,8 +106,8 @@ func TestPrinted(t *testing.T) {
 		html, pdf int // pages
 		says      []string
 	}{
-		{"goose-eye-towel", 7, 7, []string{"3. Thread the heddles", "30 natural cotton", "300 ends in 150 dents"}},
-		{"tideline-blanket", 11, 10, []string{"5 each on 1-16", "Picks 1-80, 2 times over, to pick 160:"}},
+		{"goose-eye-towel", 8, 7, []string{"3. Thread the heddles", "30 natural cotton", "300 ends in 150 dents"}},
+		{"tideline-blanket", 12, 10, []string{"5 each on 1-16", "Picks 1-80, 2 times over, to pick 160:"}},
 		{"aurora-coverlet", 12, 10, []string{"It has 16 shafts, and the draft asks for shaft 20."}},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -44,16 +44,16 @@ func TestFiguresOfTheTowel(t *testing.T) {
 		"The whole warp: 100 each on 1-4. In all 400 heddles, as counted out.\n",
 		"  100 x  1-400  1 2 3 4\n                = 1 each on 1-4\n",
 		"[ ] 396  [ ] 400\n",
-		"If you lash on, cut 160 cm of cord.\n",
+		"If you lash on, cut about 160 cm of cord; three times the width and some for the\nknots is a rule of thumb.\n",
 		"        4  1, 4\n",
 		"Weave 1680 picks at 7/cm: 240 cm, measured",
 		"The draft has 4 picks; that is all of them 420 times.\n",
 		"    1-4  1 2 3 4\n",
-		"  natural      1200 m   180 g         666 m  534 m         4\n",
+		"  natural      1200 m   180 g  666 m, 2 packages  534 m, 2 packages\n",
 		// 533⅓ m short over 400 ends is 1⅓ m off each; the warp is as long as the cloth and 60 cm.
-		"There is too little natural, by 534 m. Get more, or make each item shorter by at\nleast 134 cm.\n",
+		"There is too little natural, by 534 m. Get more, or make each item 134 cm\nshorter.\n",
 		// k 0.9: 0.9·√(496054.648 ÷ 150) ÷ 2.54 · ½ = 10.188.
-		"natural                    7.64/cm         8.15/cm  10.19/cm\n",
+		"natural                     7.6/cm          8.2/cm  10.2/cm  8/cm: 79 %\n",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in:\n%s", want, text)
@@ -450,5 +450,140 @@ func TestGuildCanBeWoven(t *testing.T) {
 		if faults := fromCorpus(t, path, dressing.Options{}).plan.Faults; strings.HasPrefix(path, "guild/") && len(faults) > 0 {
 			t.Errorf("%s: %+v", path, faults)
 		}
+	}
+}
+
+// Signs are explained where they are used, and only there.
+func TestSignsAreExplainedWhereUsed(t *testing.T) {
+	const (
+		heddles, noHeddle = "An end with a + between them", "A - is an end in no heddle."
+		feet, noFoot      = "With a + between them they are pressed together.", "A - is a pick without a treadle."
+	)
+	for _, row := range []struct {
+		name   string
+		change func(*schema.Draft)
+		want   []string
+	}{
+		{"none", func(*schema.Draft) {}, nil},
+		{"an end on two shafts", func(d *schema.Draft) { d.Threading.Append(1, 2) }, []string{heddles}},
+		{"an end on none", func(d *schema.Draft) { d.Threading.Append() }, []string{noHeddle}},
+		{"two treadles at once", func(d *schema.Draft) { d.Treadling.Append(1, 2) }, []string{feet}},
+		{"a pick without a treadle", func(d *schema.Draft) { d.Treadling.Append() }, []string{noFoot}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d, s := towel()
+			row.change(d)
+			text := strings.ReplaceAll(textOf(t, d, s, dressing.Options{}, Options{}), "\n", " ")
+			for _, sign := range []string{heddles, noHeddle, feet, noFoot} {
+				if strings.Contains(text, sign) != slices.Contains(row.want, sign) {
+					t.Errorf("%q, which should be there: %v, in:\n%s", sign, slices.Contains(row.want, sign), text)
+				}
+			}
+		})
+	}
+}
+
+// The side to start from is that of the loom, and is said where it matters.
+func TestSelvedgeAdvice(t *testing.T) {
+	for _, row := range []struct {
+		name string
+		plan *dressing.SelvedgePlan
+		left bool
+		want string
+	}{
+		{"several shuttles", nil, false, ""},
+		{"caught from either side", &dressing.SelvedgePlan{Turns: 3}, false, ""},
+		{"from the left", &dressing.SelvedgePlan{Turns: 3, MissesFromRight: 2}, false, "Start the first pick from the left: one shuttle then catches both edges at every turn. From the other side it misses 2 of 3."},
+		{"from the left, mirrored", &dressing.SelvedgePlan{Turns: 3, MissesFromRight: 2}, true, "Start the first pick from the right: one"},
+		{"fewer from the right", &dressing.SelvedgePlan{Turns: 9, MissesFromLeft: 4, MissesFromRight: 3}, false, "Start the first pick from the right: one shuttle then misses the edge at 3 of the draft's 9 turns, from the other side at 4. Floating selvedges catch it there."},
+		{"alike", &dressing.SelvedgePlan{Turns: 9, MissesFromLeft: 4, MissesFromRight: 4}, false, "From either side one shuttle misses the edge at 4 of the draft's 9 turns: hang floating selvedges,"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d, s := towel()
+			p := planOf(t, d, s, dressing.Options{})
+			p.Selvedge = row.plan
+			text := strings.ReplaceAll(string(Text(p, Options{Draft: d, Setup: s, End1Left: row.left})), "\n", " ")
+			if !strings.Contains(text, row.want) || strings.Contains(text, "one shuttle") != (row.want != "") {
+				t.Errorf("no %q in:\n%s", row.want, text)
+			}
+		})
+	}
+}
+
+// What is woven is listed item by item where there is more than one thing.
+func TestStretchesAreListed(t *testing.T) {
+	for _, row := range []struct {
+		name   string
+		change func(*schema.Project)
+		want   []string
+	}{
+		{"one item", func(*schema.Project) {}, nil},
+		{"two", func(p *schema.Project) { p.Items = 2 }, []string{
+			"  [ ]  item 1         240 cm   1680        240 cm        1680\n", "  [ ]  item 2         240 cm   1680         4.8 m        3360\n"}},
+		{"one with a hem, after a sample", func(p *schema.Project) { p.Hem, p.Sample = 40, 200 }, []string{
+			"One item", "The sample comes first: wash it",
+			"  [ ]  sample          20 cm    140         20 cm         140\n",
+			"  [ ]  hem              2 cm     14         22 cm         154\n",
+			"  [ ]  cloth          240 cm   1680        262 cm        1834\n",
+			"  [ ]  hem              2 cm     14        264 cm        1848\n"}[1:]},
+		{"a fringe", func(p *schema.Project) { p.Items, p.Fringe = 2, 120 }, []string{
+			"Leave the fringes without picks, half at either end of an item,",
+			"  [ ]  item 1, fringe    6 cm\n"}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d, s := towel()
+			row.change(&s.Project)
+			text := textOf(t, d, s, dressing.Options{}, Options{})
+			for _, want := range row.want {
+				if !strings.Contains(text, want) {
+					t.Errorf("no %q in:\n%s", want, text)
+				}
+			}
+			if strings.Contains(text, "in this order") != (len(row.want) > 0) {
+				t.Errorf("listed, or not:\n%s", text)
+			}
+		})
+	}
+}
+
+// What a loss that was stated is a part of, and how it is reckoned with.
+func TestLossesAreExplained(t *testing.T) {
+	d, s := towel()
+	s.Project.TakeUp, s.Project.WeftTakeUp = 0.1, 0.05
+	text := textOf(t, d, s, dressing.Options{}, Options{})
+	for _, want := range []string{
+		"  [project] take-up       10 % of the warp that is woven up: what is woven, with\n                          fringes, ÷ 0.9\n",
+		"  [project] loom waste    60 cm more for the whole warp\n",
+		"  [project] weft take-up  5 % of the width in the reed, more for each pick: that\n                          width × 1.05\n",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in:\n%s", want, text)
+		}
+	}
+	if strings.Contains(text, "[project] draw-in") {
+		t.Error("a draw-in of 0 is explained")
+	}
+}
+
+func TestYarnIsKeptByItsUse(t *testing.T) {
+	d, s := towel()
+	s.Yarns = s.Yarns[:1]
+	s.Yarns[0].ForWarp = true
+	s.Yarns[0].Palette = []int{1, 2}
+	want := "No yarn stands for colour 2 in the weft: yarn 'natural' would, but its use is warp; write use = warp, weft there,"
+	if text := strings.ReplaceAll(textOf(t, d, s, dressing.Options{}, Options{}), "\n", " "); !strings.Contains(text, want) || strings.Contains(text, "No yarn is named for") {
+		t.Errorf("no %q in:\n%s", want, text)
+	}
+}
+
+func TestBoutsThatWereNotStated(t *testing.T) {
+	d, s := towel()
+	const want = "Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout."
+	if text := textOf(t, d, s, dressing.Options{}, Options{}); strings.Contains(text, "one bout here") {
+		t.Errorf("it was stated, but:\n%s", text)
+	}
+	s.Project.Bout = 0
+	if text := strings.ReplaceAll(textOf(t, d, s, dressing.Options{}, Options{}), "\n", " "); !strings.Contains(text, want) {
+		t.Errorf("no %q in:\n%s", want, text)
 	}
 }

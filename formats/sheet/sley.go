@@ -94,7 +94,7 @@ func (w *work) reedName() string {
 
 func (w *work) reedSett(p *dressing.SleyPlan) string {
 	if p.OffPercent.Value == 0 {
-		return "It gives the sett asked for, " + w.per(p.SettPerCm)
+		return "It gives the sett asked for, " + w.exactly(p.SettPerCm)
 	}
 	how := "wider"
 	if p.WidthErrorCm.Value < 0 {
@@ -102,7 +102,12 @@ func (w *work) reedSett(p *dressing.SleyPlan) string {
 	}
 	apart := dressing.Figure{Value: math.Abs(p.WidthErrorCm.Value), Known: true}
 	return fmt.Sprintf("It gives a sett of %s where %s was asked for, %s: the warp lies %s %s",
-		w.per(p.SettPerCm), w.per(p.WantedPerCm), offText(p.OffPercent.Value), w.cm(apart), how)
+		w.exactly(p.SettPerCm), w.exactly(p.WantedPerCm), offText(p.OffPercent.Value), w.cm(apart), how)
+}
+
+// exactly tells a sett that is held against another, which may be very near.
+func (w *work) exactly(sett dressing.Figure) string {
+	return w.units.Density(schema.Density(sett.Value))
 }
 
 func offText(percent float64) string {

@@ -27,7 +27,7 @@ func (w *work) cm(f dressing.Figure) string {
 	if !f.Known {
 		return ""
 	}
-	return w.units.Length(schema.Length(f.Value * 10))
+	return w.units.Cloth(schema.Length(f.Value * 10))
 }
 
 func (w *work) metres(f dressing.Figure) string {
@@ -38,47 +38,25 @@ func (w *work) per(f dressing.Figure) string {
 	if !f.Known {
 		return ""
 	}
-	return w.units.Density(schema.Density(f.Value))
+	return w.units.Sett(schema.Density(f.Value))
 }
 
-// need tells metres of yarn that must be there, in whole metres or yards upward.
-func (w *work) need(f dressing.Figure) string { return w.yarnLength(f, roundUp) }
-
-// have tells metres of yarn on the shelf, in whole metres or yards downward.
-func (w *work) have(f dressing.Figure) string { return w.yarnLength(f, roundDown) }
-
-func (w *work) yarnLength(f dressing.Figure, round func(float64) float64) string {
+// need tells metres of yarn that must be there, "" where they are unknown.
+func (w *work) need(f dressing.Figure) string {
 	if !f.Known {
 		return ""
 	}
-	one := 1.0
-	if w.units.Inches() {
-		one = 0.9144
-	}
-	return w.units.Long(round(f.Value/one) * one)
-}
-
-// atLeast tells a length in centimetres in whole centimetres or half inches
-// upward.
-func (w *work) atLeast(cm float64) string {
-	one := 1.0
-	if w.units.Inches() {
-		one = 1.27
-	}
-	return w.units.Length(schema.Length(roundUp(cm/one) * one * 10))
+	return w.units.YarnNeeded(f.Value)
 }
 
 // hair forgives what floating point adds to a whole number.
 const hair = 1e-6
 
-func roundUp(v float64) float64   { return math.Ceil(v - hair) }
-func roundDown(v float64) float64 { return math.Floor(v + hair) }
-
 func weight(f dressing.Figure) string {
 	if !f.Known {
 		return ""
 	}
-	return schema.Decimal(roundUp(f.Value), 0) + " g"
+	return schema.Decimal(math.Ceil(f.Value-hair), 0) + " g"
 }
 
 func whole(f dressing.Figure) string {
@@ -118,6 +96,14 @@ func (w *work) sides() (first, second string) {
 		return "left", "right"
 	}
 	return "right", "left"
+}
+
+// capital begins a sentence.
+func capital(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // wanting says which of the keys must be stated for a figure, "" where all are.

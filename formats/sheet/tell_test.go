@@ -17,12 +17,8 @@ func TestRounding(t *testing.T) {
 		{"need, whole but for floating point", metric.need(known(533.0000000001)), "533 m"},
 		{"need in yards", imperial.need(known(91.5)), "101 yd"},
 		{"need, whole yards", imperial.need(known(91.44)), "100 yd"},
-		{"have", metric.have(known(666.9)), "666 m"},
-		{"have in yards", imperial.have(known(92)), "100 yd"},
-		{"at least", metric.atLeast(133.4), "134 cm"},
-		{"at least in inches", imperial.atLeast(2.54 * 10.2), "10.5 in"},
 		{"weight", weight(known(179.1)), "180 g"},
-		{"unknown", metric.need(dressing.Figure{}) + metric.have(dressing.Figure{}) + metric.cm(dressing.Figure{}) +
+		{"unknown", metric.need(dressing.Figure{}) + metric.inStock(dressing.YarnRow{}) + metric.toBuy(dressing.YarnRow{}) + metric.cm(dressing.Figure{}) +
 			metric.metres(dressing.Figure{}) + metric.per(dressing.Figure{}) + weight(dressing.Figure{}) + whole(dressing.Figure{}), ""},
 	} {
 		if row.got != row.want {

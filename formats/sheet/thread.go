@@ -57,7 +57,9 @@ func (w *work) reading() string {
 	default:
 		where = fmt.Sprintf("Begin at the %s edge, with end 1.", first)
 	}
-	return where + " Each line is read from left to right in the order of threading. Numbers are shafts; an end with a + between them goes through a heddle on each, and - is an end in no heddle."
+	used := signsIn(rowsOf(w.draft.Ends(), w.draft.Threading.Row))
+	return where + " Each line is read from left to right in the order of threading. Numbers are shafts." +
+		used.explained(" An end with a + between them goes through a heddle on each.", " A - is an end in no heddle.")
 }
 
 // groups lists the groups. Short ones alike that follow each other share one

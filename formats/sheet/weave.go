@@ -23,7 +23,7 @@ func (w *work) tieOn() step {
 	s := step{title: "Tie on"}
 	s.say("Tie the warp to the front apron rod in small bundles, from the centre outward, and even the tension.")
 	if cord := w.plan.LashingCordCm; cord.Known {
-		s.say("If you lash on, cut %s of cord.", w.cm(cord))
+		s.say("If you lash on, cut about %s of cord; three times the width and some for the knots is a rule of thumb.", w.units.RoundedUp(schema.Length(cord.Value*10)))
 	}
 	w.tieup(&s)
 	return s
@@ -76,14 +76,72 @@ func (w *work) weave() step {
 	default:
 		s.say("How many picks is not known: state %s.", w.wanting("[project] finished length", "[project] picks"))
 	}
-	if sample := w.setup.Project.Sample; sample > 0 {
-		s.say("Of that, the first %s is a sample, as it should be when finished: wash it and measure it before you go on.", w.units.Length(sample))
-	}
-	if fringe := w.setup.Project.Fringe; fringe > 0 {
-		s.say("Leave %s of warp without picks for the fringe of each item.", w.units.Length(fringe))
-	}
+	w.stretches(&s)
+	w.selvedge(&s)
 	w.lifts(&s)
 	return s
+}
+
+// stretches lists what is woven one after the other.
+func (w *work) stretches(s *step) {
+	p := &w.setup.Project
+	if p.Sample > 0 {
+		s.say("The sample comes first: wash it and measure it before you go on.")
+	}
+	if p.Fringe > 0 {
+		s.say("Leave the fringes without picks, half at either end of an item, and cut between two.")
+	}
+	list := w.plan.Stretches
+	if len(list) < 2 {
+		return
+	}
+	t := table{
+		heads: []string{"", "in this order", "length", "picks", "woven so far", "up to pick"},
+		right: []bool{false, false, true, true, true, true},
+		large: true,
+	}
+	for _, x := range list {
+		if x.Part == dressing.FringePart {
+			t.add(box, w.stretch(x), w.cm(x.LengthCm))
+			continue
+		}
+		t.add(box, w.stretch(x), w.cm(x.LengthCm), whole(x.Picks), w.cm(x.WovenCm), whole(x.UpToPick))
+	}
+	s.tabulate(t)
+}
+
+// stretch says what a stretch is, and of which item where there are several.
+func (w *work) stretch(x dressing.Stretch) string {
+	switch {
+	case x.Item == 0 || dressing.Items(&w.setup.Project) == 1:
+		return x.Part
+	case x.Part == dressing.ClothPart && w.setup.Project.Hem+w.setup.Project.Fringe == 0:
+		return fmt.Sprintf("item %d", x.Item)
+	}
+	return fmt.Sprintf("item %d, %s", x.Item, x.Part)
+}
+
+// selvedge says from which side to start so that the edges are caught best.
+func (w *work) selvedge(s *step) {
+	p := w.plan.Selvedge
+	if p == nil || p.MissesFromLeft+p.MissesFromRight == 0 {
+		return
+	}
+	side, least := "left", p.MissesFromLeft
+	if p.MissesFromRight < least {
+		side, least = "right", p.MissesFromRight
+	}
+	if w.o.End1Left {
+		side = map[string]string{"left": "right", "right": "left"}[side]
+	}
+	switch most := max(p.MissesFromLeft, p.MissesFromRight); {
+	case least == most:
+		s.say("From either side one shuttle misses the edge at %d of the draft's %s: hang floating selvedges, or catch the edge by hand.", least, threads(p.Turns, "turn"))
+	case least == 0:
+		s.say("Start the first pick from the %s: one shuttle then catches both edges at every turn. From the other side it misses %d of %d.", side, most, p.Turns)
+	default:
+		s.say("Start the first pick from the %s: one shuttle then misses the edge at %d of the draft's %s, from the other side at %d. Floating selvedges catch it there.", side, least, threads(p.Turns, "turn"), most)
+	}
 }
 
 // times says how often so many picks go through a draft of n.

@@ -20,6 +20,9 @@ func (w *work) wind() step {
 	} else {
 		s.say("Wind %s. How long is not known: state %s.", threads(p.Ends, "end"), w.wanting("[project] finished length"))
 	}
+	if bouts := w.plan.Winding.Bouts; w.setup.Project.Bout == 0 && len(bouts) > 1 {
+		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")
+	}
 	s.say("Make a cross and tie it: it keeps the ends in order. Tie every bout off before the next. No bout runs across the centre.")
 	s.tabulate(w.bouts())
 	return s

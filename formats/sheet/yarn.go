@@ -2,9 +2,12 @@ package sheet
 
 import (
 	"cmp"
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
+	"fettle/schema"
 	"fettle/schema/dressing"
 )
 
@@ -19,10 +22,22 @@ func (w *work) yarn() step {
 	w.yarnWithout(&s)
 	w.stock(&s)
 	w.setts(&s)
-	if colors := w.plan.Unassigned; len(colors) > 0 {
-		s.say("No yarn is named for %s: give a [yarn] section its color or palette number.", colorList(colors))
-	}
+	w.unassigned(&s)
 	return s
+}
+
+// unassigned says for which colours there is no yarn, and why.
+func (w *work) unassigned(s *step) {
+	kept := map[int]bool{}
+	for i, k := range w.plan.KeptByUse {
+		if kept[k.Color] = true; i < mostNamed {
+			s.say("%s.", capital(plain(k.Text, longText)))
+		}
+	}
+	rest := slices.DeleteFunc(slices.Clone(w.plan.Unassigned), func(color int) bool { return kept[color] })
+	if len(rest) > 0 {
+		s.say("No yarn is named for %s: give a [yarn] section its color or palette number.", colorList(rest))
+	}
 }
 
 // yarnWithout says which losses the yarn is reckoned without.
@@ -73,15 +88,11 @@ func (w *work) byColor(system, threads string, rows []dressing.ColorRow, count f
 // stock sets what is needed of each yarn against what is on the shelf.
 func (w *work) stock(s *step) {
 	t := table{
-		heads: []string{"yarn in all", "needed", "weight", "on the shelf", "short", "packages"},
-		right: []bool{false, true, true, true, true, true},
+		heads: []string{"yarn in all", "needed", "weight", "in stock", "to buy"},
+		right: []bool{false, true, true, true, true},
 	}
 	for _, y := range w.plan.Yarns {
-		missing := ""
-		if y.ShortM.Value > 0 {
-			missing = w.need(y.ShortM)
-		}
-		t.add(yarnName(y.Yarn, nameInTable), w.need(y.Metres), weight(y.Grams), w.have(y.StockM), missing, whole(y.Packages))
+		t.add(yarnName(y.Yarn, nameInTable), w.need(y.Metres), weight(y.Grams), w.inStock(y), w.toBuy(y))
 	}
 	s.tabulate(t)
 	for _, y := range w.plan.Yarns {
@@ -91,23 +102,49 @@ func (w *work) stock(s *step) {
 	}
 }
 
+func (w *work) inStock(y dressing.YarnRow) string {
+	if !y.StockM.Known {
+		return ""
+	}
+	return w.units.YarnThere(y.StockM.Value) + packages(y.StockPackages)
+}
+
+// toBuy is what of a yarn is missing, "" where there is enough.
+func (w *work) toBuy(y dressing.YarnRow) string {
+	if y.ShortM.Value <= 0 {
+		return ""
+	}
+	return w.short(y) + packages(y.BuyPackages)
+}
+
+func (w *work) short(y dressing.YarnRow) string {
+	return w.units.YarnShort(y.Metres.Value, y.StockM.Value)
+}
+
+func packages(f dressing.Figure) string {
+	if !f.Known {
+		return ""
+	}
+	return ", " + threads(int(f.Value), "package")
+}
+
 func (w *work) shortage(y dressing.YarnRow) string {
-	text := "There is too little " + yarnName(y.Yarn, nameInText) + ", by " + w.need(y.ShortM) + ". "
+	text := "There is too little " + yarnName(y.Yarn, nameInText) + ", by " + w.short(y) + ". "
 	if !y.ShortenCm.Known {
 		return text + "No shorter cloth would make up for it: get more, or weave narrower."
 	}
-	return text + "Get more, or make each item shorter by at least " + w.atLeast(y.ShortenCm.Value) + "."
+	return text + "Get more, or make each item " + w.units.RoundedUp(schema.Length(y.ShortenCm.Value*10)) + " shorter."
 }
 
 // yarnName is what a yarn is called, which may be nothing.
 func yarnName(name string, most int) string { return cmp.Or(plain(name, most), "yarn") }
 
-// setts says how close each warp yarn can be set in this weave, by the rule of
-// thumb.
+// setts sets the sett of this warp against how close each of its yarns can be
+// set in this weave, by the rule of thumb.
 func (w *work) setts(s *step) {
 	t := table{
-		heads: []string{"sett, by rule of thumb", "soft, 75 %", "ordinary, 80 %", "closest"},
-		right: []bool{false, true, true, true},
+		heads: []string{"sett, by rule of thumb", "soft, 75 %", "ordinary, 80 %", "closest", "this warp"},
+		right: []bool{false, true, true, true, true},
 	}
 	for _, y := range w.plan.Yarns {
 		if !y.MaxSettPerCm.Known {
@@ -115,15 +152,23 @@ func (w *work) setts(s *step) {
 		}
 		cells := []string{yarnName(y.Yarn, nameInTable)}
 		for _, at := range y.WorkingSetts {
-			cells = append(cells, w.per(at.Sett))
+			cells = append(cells, w.units.RoughSett(schema.Density(at.Sett.Value)))
 		}
-		t.rows = append(t.rows, cells)
-	}
-	if len(t.rows) == 0 {
-		return
+		t.add(append(cells, w.ofClosest(y))...)
 	}
 	s.tabulate(t)
-	if sett := w.per(w.plan.Warp.SettPerCm); sett != "" {
-		s.say("The sett of this warp is %s.", sett)
+	for _, y := range w.plan.Yarns {
+		if sett := w.plan.Warp.SettPerCm; y.MaxSettPerCm.Known && sett.Value > y.MaxSettPerCm.Value*(1+hair) {
+			s.say("%s is closer than that rule allows for %s in this weave: open the sett, take a finer yarn, or weave a sample first.", w.per(sett), yarnName(y.Yarn, nameInText))
+		}
 	}
+}
+
+// ofClosest is the sett of this warp, in itself and in percent of the closest.
+func (w *work) ofClosest(y dressing.YarnRow) string {
+	sett := w.plan.Warp.SettPerCm
+	if !sett.Known {
+		return ""
+	}
+	return fmt.Sprintf("%s: %s %%", w.per(sett), schema.Decimal(100*sett.Value/y.MaxSettPerCm.Value, 0))
 }

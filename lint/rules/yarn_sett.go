@@ -54,5 +54,5 @@ func reportYarnSett(p *lint.Pass, yarn string, sett, most schema.Density, percen
 	p.Report(warpPlace(p),
 		schema.Data{{Key: "sett_per_cm", Value: float64(sett)}, {Key: "max_per_cm", Value: float64(most)}, {Key: "percent", Value: percent}},
 		"a sett of %s is %s %% of the closest that yarn %s can be woven at in this weave, %s; about %s is usual: open the sett, or take a finer yarn",
-		u.Density(sett), schema.Decimal(percent, 0), schema.Quote(yarn), u.Density(most), u.Density(most*0.8))
+		u.Sett(sett), schema.Decimal(percent, 0), schema.Quote(yarn), u.Sett(most), u.RoughSett(most*0.8))
 }

@@ -12,7 +12,8 @@ var yarnUnassigned = lint.Rule{
 	ID:    "yarn/unassigned",
 	Title: "a color of the draft stands for no yarn",
 	Why: "What yarn the work takes can only be said for colors that a yarn stands for, so a color without one is left out of every sum. " +
-		"A [yarn] says which colors it stands for by color or by palette; one that names none takes all that are left.",
+		"A [yarn] says which colors it stands for by color or by palette; one that names none takes all that are left, first one that is for the warp or the weft alone by its use. " +
+		"Threads without a color take the one yarn that is for their system alone, whatever it names, else one that names none.",
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[WARP COLORS]\n3=2\n4=2\n",
 		Settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n"},
@@ -25,10 +26,19 @@ var yarnUnassigned = lint.Rule{
 }
 
 func checkYarnUnassigned(p *lint.Pass) {
-	for _, color := range dressing.Unassigned(p.Draft, p.Setup) {
+	for _, lacks := range dressing.NoYarns(p.Draft, p.Setup) {
+		color := lacks.Color
 		data := schema.Data{{Key: "color", Value: color}}
+		place := schema.Place{Part: schema.PartPalette, Row: color}
 		if color == 0 {
-			p.Report(warpPlace(p), data,
+			place = warpPlace(p)
+		}
+		if advice := lacks.Advice(p.Setup); advice != "" {
+			p.Report(place, data, "%s", advice)
+			continue
+		}
+		if color == 0 {
+			p.Report(place, data,
 				"some threads have no color, and each yarn is for certain colors; color them, or let one [yarn] name none")
 			continue
 		}
@@ -36,7 +46,7 @@ func checkYarnUnassigned(p *lint.Pass) {
 		if hex != "" {
 			write, hex = "color = "+hex, " ("+hex+")"
 		}
-		p.Report(schema.Place{Part: schema.PartPalette, Row: color}, data,
+		p.Report(place, data,
 			"no yarn stands for color %d%s; write %s in the [yarn] that does", color, hex, write)
 	}
 }

@@ -97,13 +97,20 @@ func spacingCautions(d *schema.Draft, s *schema.Setup) []Caution {
 	var list []Caution
 	if sett := Sett(d, s); sett.Uneven {
 		list = append(list, Caution{"[project] sett", fmt.Sprintf(
-			"the draft spaces its ends unevenly; the figures go by the mean, %s", s.Units.Density(sett.Density))})
+			"the draft spaces its ends unevenly; the figures go by the mean, %s", s.Units.Sett(sett.Density))})
 	}
 	if picks := Picks(d, s); picks.Uneven {
 		list = append(list, Caution{"[project] picks", fmt.Sprintf(
-			"the draft spaces its picks unevenly; the figures go by the mean, %s", s.Units.Density(picks.Density))})
+			"the draft spaces its picks unevenly; the figures go by the mean, %s", s.Units.Sett(picks.Density))})
 	}
 	return list
+}
+
+func timesOver(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
 }
 
 func repeatCautions(d *schema.Draft, s *schema.Setup) []Caution {
@@ -114,8 +121,8 @@ func repeatCautions(d *schema.Draft, s *schema.Setup) []Caution {
 	}
 	if n, ok := repeatsForWidth(d, s, w); ok {
 		list = append(list, Caution{"[project] repeats", fmt.Sprintf(
-			"the draft is taken %d times, which comes nearest the finished width asked for: %s gives %s",
-			n, s.Units.Length(s.Project.FinishedWidth), s.Units.Length(schema.Length(finishedWidth(s, Width(d, s)).Value)))})
+			"the draft is taken %s, which comes nearest the finished width asked for: %s gives %s",
+			timesOver(n), s.Units.Cloth(s.Project.FinishedWidth), s.Units.Cloth(schema.Length(finishedWidth(s, Width(d, s)).Value)))})
 	}
 	if s.Project.FloatingSelvedge && w.All > w.Ends {
 		list = append(list, Caution{"[project] floating selvedges",

@@ -19,6 +19,41 @@ type Block struct {
 // of its own, so that the work stays in the length of the stretch.
 const longestBlock = 32
 
+// LiftBlock is a block of the draft's picks, and what each of them presses or
+// lifts, the first time it is woven: its treadles, or its shafts by the lift
+// plan.
+type LiftBlock struct {
+	Block
+	Treadles [][]int32 `json:"treadles,omitempty"`
+	Shafts   [][]int32 `json:"shafts,omitempty"`
+}
+
+// LiftBlocks is Lifts with the rows of the picks.
+func LiftBlocks(d *schema.Draft) []LiftBlock {
+	var list []LiftBlock
+	for _, b := range Lifts(d) {
+		if d.LiftPlan.Len() > 0 {
+			list = append(list, LiftBlock{Block: b, Shafts: rowsOf(&d.LiftPlan, b.From, b.To)})
+		} else {
+			list = append(list, LiftBlock{Block: b, Treadles: rowsOf(&d.Treadling, b.From, b.To)})
+		}
+	}
+	return list
+}
+
+// rowsOf are some rows of a table; one that holds nothing is empty.
+func rowsOf(rows *schema.Rows, from, to int) [][]int32 {
+	list := make([][]int32, 0, to-from+1)
+	for n := from; n <= to; n++ {
+		row := rows.Row(n)
+		if row == nil {
+			row = []int32{}
+		}
+		list = append(list, row)
+	}
+	return list
+}
+
 // Lifts folds the draft's picks into blocks that are woven several times over.
 // Picks are alike when they press the same treadles, or lift the same shafts by
 // the lift plan, in the same weft colour.

@@ -1,6 +1,9 @@
 package dressing
 
-import "fettle/schema"
+import (
+	"fettle/schema"
+	"fettle/schema/cloth"
+)
 
 // Options is what a plan takes beside the draft and the setup. The zero value
 // is what a weaver would expect.
@@ -30,12 +33,13 @@ func For(d *schema.Draft, s *schema.Setup, o Options) (*Plan, error) {
 			ByColor: colorRows(d, s, WeftUse(d, s), schema.Weft),
 		},
 		Sley: sleyPlan(d, s, w), Raddle: raddlePlan(d, s),
-		Groups: list(Groups(d, w, o.Group, o.Start)), Lifts: list(Lifts(d)),
+		Groups: list(Groups(d, w, o.Group, o.Start)), Lifts: list(LiftBlocks(d)), Tieup: tieup(d),
+		Selvedge: selvedgePlan(d, s, w), Stretches: list(Stretches(d, s)),
 		Winding:       Winding{list(Bouts(d, s, w))},
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1),
 		WovenLengthM: l.Woven.scaled(0.001),
-		Unassigned:   list(Unassigned(d, s)),
-		Missing:      list(MissingFor(d, s)), Cautions: list(Cautions(d, s)),
+		Unassigned:   list(Unassigned(d, s)), KeptByUse: list(keptRows(d, s)),
+		Missing: list(MissingFor(d, s)), Cautions: list(Cautions(d, s)),
 		Unstated: list(Unstated(s)), Faults: list(Faults(d, s)),
 	}
 	takeUpByRule(p.Cautions, d, s, o.IntersectionRate)
@@ -131,6 +135,28 @@ func RaddleSpaces(u schema.Units) schema.Density {
 	return 1
 }
 
+// tieup is the shafts of each treadle; none where the lifts come from a lift
+// plan.
+func tieup(d *schema.Draft) [][]int32 {
+	if d.LiftPlan.Len() > 0 || d.Treadling.Count() == 0 {
+		return nil
+	}
+	return rowsOf(&d.Tieup, 1, d.Tieup.Len())
+}
+
+// selvedgePlan is nil where one shuttle does not weave the draft, where floating
+// selvedges catch it, or where the last end of the warp is not the draft's.
+func selvedgePlan(d *schema.Draft, s *schema.Setup, w Warp) *SelvedgePlan {
+	if s.Project.FloatingSelvedge || len(WeftColors(d)) > 1 || w.All == 0 || w.DraftEnd(w.All) != w.Ends {
+		return nil
+	}
+	edges := cloth.Of(d).Selvedge()
+	if edges.Turns == 0 {
+		return nil
+	}
+	return &SelvedgePlan{edges.Turns, edges.MissesFromLeft, edges.MissesFromRight}
+}
+
 func heddleRows(d *schema.Draft, s *schema.Setup, width Figure) ([]HeddleRow, error) {
 	shafts, err := Heddles(d, s)
 	rows := make([]HeddleRow, 0, len(shafts))
@@ -147,6 +173,16 @@ func heddleRows(d *schema.Draft, s *schema.Setup, width Figure) ([]HeddleRow, er
 	return rows, err
 }
 
+func keptRows(d *schema.Draft, s *schema.Setup) []KeptRow {
+	var rows []KeptRow
+	for _, n := range NoYarns(d, s) {
+		if advice := n.Advice(s); advice != "" {
+			rows = append(rows, KeptRow{n.Color, advice})
+		}
+	}
+	return rows
+}
+
 func yarnRows(d *schema.Draft, s *schema.Setup, o Options) ([]YarnRow, error) {
 	uses, err := YarnUses(d, s)
 	rows := make([]YarnRow, 0, len(uses))
@@ -154,7 +190,7 @@ func yarnRows(d *schema.Draft, s *schema.Setup, o Options) ([]YarnRow, error) {
 		y := &s.Yarns[u.Yarn]
 		row := YarnRow{
 			Yarn: y.Name, Metres: u.Metres, Grams: u.Grams, StockM: u.Stock, ShortM: u.Short,
-			Packages: u.Packages, ShortenCm: u.Shorten.scaled(0.1),
+			Packages: u.Packages, StockPackages: u.StockPackages, BuyPackages: u.Buy, ShortenCm: u.Shorten.scaled(0.1),
 		}
 		if maximum := MaximumSett(y.Grist, o.K, o.WeaveValue); maximum > 0 && u.WarpShare > 0 {
 			row.MaxSettPerCm, row.WorkingSetts = density(maximum), WorkingSetts(maximum)

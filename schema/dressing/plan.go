@@ -5,26 +5,30 @@ package dressing
 // keys say, densities per centimetre. What is not known is left out, and
 // Missing says which value would give it.
 type Plan struct {
-	Fettle          int         `json:"fettle"` // version of the shape, 1
-	Path            string      `json:"path"`
-	Title           string      `json:"title"`
-	Warp            WarpPlan    `json:"warp"`
-	Weft            WeftPlan    `json:"weft"`
-	Sley            *SleyPlan   `json:"sley,omitempty"`
-	Heddles         []HeddleRow `json:"heddles"`
-	Groups          []Group     `json:"groups"`
-	Winding         Winding     `json:"winding"`
-	LashingCordCm   Figure      `json:"lashing_cord_cm,omitzero"`
-	Raddle          *RaddlePlan `json:"raddle,omitempty"`
-	Lifts           []Block     `json:"lifts"`
-	Yarns           []YarnRow   `json:"yarns"`
-	Unassigned      []int       `json:"unassigned"`
-	FinishedWidthCm Figure      `json:"finished_width_cm,omitzero"`
-	WovenLengthM    Figure      `json:"woven_length_m,omitzero"`
-	Missing         []Missing   `json:"missing"`
-	Unstated        []string    `json:"unstated"` // keys of losses that count as 0
-	Faults          []Fault     `json:"faults"`
-	Cautions        []Caution   `json:"cautions"`
+	Fettle          int           `json:"fettle"` // version of the shape, 1
+	Path            string        `json:"path"`
+	Title           string        `json:"title"`
+	Warp            WarpPlan      `json:"warp"`
+	Weft            WeftPlan      `json:"weft"`
+	Sley            *SleyPlan     `json:"sley,omitempty"`
+	Heddles         []HeddleRow   `json:"heddles"`
+	Groups          []Group       `json:"groups"`
+	Winding         Winding       `json:"winding"`
+	LashingCordCm   Figure        `json:"lashing_cord_cm,omitzero"`
+	Raddle          *RaddlePlan   `json:"raddle,omitempty"`
+	Lifts           []LiftBlock   `json:"lifts"`
+	Tieup           [][]int32     `json:"tieup,omitempty"`
+	Selvedge        *SelvedgePlan `json:"selvedge,omitempty"`
+	Stretches       []Stretch     `json:"stretches"`
+	Yarns           []YarnRow     `json:"yarns"`
+	Unassigned      []int         `json:"unassigned"`
+	KeptByUse       []KeptRow     `json:"kept_by_use"`
+	FinishedWidthCm Figure        `json:"finished_width_cm,omitzero"`
+	WovenLengthM    Figure        `json:"woven_length_m,omitzero"`
+	Missing         []Missing     `json:"missing"`
+	Unstated        []string      `json:"unstated"` // keys of losses that count as 0
+	Faults          []Fault       `json:"faults"`
+	Cautions        []Caution     `json:"cautions"`
 }
 
 // WarpPlan is the warp in all.
@@ -101,6 +105,21 @@ type HeddleRow struct {
 	RunsOut    int    `json:"runs_out,omitempty"`
 }
 
+// KeptRow is a colour of those unassigned that a yarn would stand for if it were
+// not for its use.
+type KeptRow struct {
+	Color int    `json:"color"`
+	Text  string `json:"text"`
+}
+
+// SelvedgePlan is how one shuttle catches the edges in the draft's picks, by the
+// side that the first of them starts from, with end 1 at the right.
+type SelvedgePlan struct {
+	Turns           int `json:"turns"`
+	MissesFromLeft  int `json:"misses_from_left"`
+	MissesFromRight int `json:"misses_from_right"`
+}
+
 // Winding is the bouts in the order of the ends.
 type Winding struct {
 	Bouts []Bout `json:"bouts"`
@@ -114,13 +133,15 @@ type RaddlePlan struct {
 
 // YarnRow is one yarn in all its colours, as warp and as weft.
 type YarnRow struct {
-	Yarn         string        `json:"yarn"`
-	Metres       Figure        `json:"metres,omitzero"`
-	Grams        Figure        `json:"grams,omitzero"`
-	StockM       Figure        `json:"stock_m,omitzero"`
-	ShortM       Figure        `json:"short_m,omitzero"`
-	Packages     Figure        `json:"packages,omitzero"`
-	ShortenCm    Figure        `json:"shorten_cm,omitzero"`
-	MaxSettPerCm Figure        `json:"max_sett_per_cm,omitzero"`
-	WorkingSetts []WorkingSett `json:"working_setts,omitempty"`
+	Yarn          string        `json:"yarn"`
+	Metres        Figure        `json:"metres,omitzero"`
+	Grams         Figure        `json:"grams,omitzero"`
+	StockM        Figure        `json:"stock_m,omitzero"`
+	ShortM        Figure        `json:"short_m,omitzero"`
+	Packages      Figure        `json:"packages,omitzero"`
+	StockPackages Figure        `json:"stock_packages,omitzero"`
+	BuyPackages   Figure        `json:"buy_packages,omitzero"`
+	ShortenCm     Figure        `json:"shorten_cm,omitzero"`
+	MaxSettPerCm  Figure        `json:"max_sett_per_cm,omitzero"`
+	WorkingSetts  []WorkingSett `json:"working_setts,omitempty"`
 }

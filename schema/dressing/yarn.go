@@ -89,14 +89,16 @@ func apportion(counts []ColorCount, of int, picks Figure) []Figure {
 // YarnUse is what the whole work takes of one yarn, in all its colours, as warp
 // and as weft.
 type YarnUse struct {
-	Yarn      int     // its place in the setup's yarns, from 0
-	WarpShare float64 // of all the ends, to 1
-	WeftShare float64 // of all the picks, to 1
-	Metres    Figure
-	Grams     Figure
-	Stock     Figure // metres on the shelf
-	Short     Figure // metres missing; 0 where the stock is enough
-	Packages  Figure // whole ones needed
+	Yarn          int     // its place in the setup's yarns, from 0
+	WarpShare     float64 // of all the ends, to 1
+	WeftShare     float64 // of all the picks, to 1
+	Metres        Figure
+	Grams         Figure
+	Stock         Figure // metres on the shelf
+	Short         Figure // metres missing; 0 where the stock is enough
+	Packages      Figure // whole ones needed
+	StockPackages Figure // that are there
+	Buy           Figure // whole packages missing
 	// Shorten is by how many millimetres the finished length of an item would
 	// have to be less for the stock to be enough, where that is possible.
 	Shorten Figure
@@ -149,9 +151,11 @@ func (u *YarnUse) compare(y *schema.Yarn) {
 	if !ok {
 		return
 	}
-	u.Stock = known(size * float64(y.Stock.Packages))
+	u.StockPackages = known(float64(y.Stock.Packages))
+	u.Stock = u.StockPackages.scaled(size)
 	if u.Metres.Known {
 		u.Packages = known(whole(u.Metres.Value / size))
+		u.Buy = known(max(u.Packages.Value-u.StockPackages.Value, 0))
 		u.Short = known(max(u.Metres.Value-u.Stock.Value, 0))
 	}
 }
@@ -175,6 +179,10 @@ func growthOf(d *schema.Draft, s *schema.Setup) growth {
 	}
 }
 
+// leastItem is the least that must be left of an item for shortening it to be of
+// use: as much as telling by how much rounds up.
+const leastItem = 12.7
+
 // shorten works out by how much the finished length would have to be less: the
 // shortage, and a pick for the rounding up, over what each millimetre takes.
 func (u *YarnUse) shorten(finished schema.Length, g growth) {
@@ -182,7 +190,7 @@ func (u *YarnUse) shorten(finished schema.Length, g growth) {
 	if u.Short.Value <= 0 || each <= 0 {
 		return
 	}
-	if by := (u.Short.Value + u.WeftShare*g.pick) / each; by < float64(finished) {
+	if by := (u.Short.Value + u.WeftShare*g.pick) / each; by < float64(finished-leastItem) {
 		u.Shorten = known(by)
 	}
 }

@@ -232,3 +232,54 @@ func TestShortenedFitsTheStock(t *testing.T) {
 		}
 	})
 }
+
+// Which yarn a draft's threads take: by what the yarns name, and by their use.
+func TestUseDecides(t *testing.T) {
+	white, blue := schema.RGB(255, 255, 255), schema.RGB(0, 0, 255)
+	yarn := func(use string, colors ...schema.Color) schema.Yarn {
+		return schema.Yarn{Name: use, Colors: colors, ForWarp: use == "warp", ForWeft: use == "weft"}
+	}
+	plainDraft := schema.Draft{Threading: schema.Singles(1, 2), Treadling: schema.Singles(1, 2)}
+	white1 := plainDraft
+	white1.Palette, white1.Warp.Color, white1.Weft.Color = []schema.Color{white}, 1, 1
+	for _, row := range []struct {
+		name       string
+		draft      schema.Draft
+		yarns      []schema.Yarn
+		warp, weft int
+		lacks      string
+	}{
+		{"no colours: one for all", plainDraft, []schema.Yarn{yarn("")}, 0, 0, ""},
+		{"no colours: the weft's own", plainDraft, []schema.Yarn{yarn(""), yarn("weft")}, 0, 1, ""},
+		{"no colours: the warp's own, after one for both", plainDraft, []schema.Yarn{yarn(""), yarn("warp")}, 1, 0, ""},
+		{"no colours: one each", plainDraft, []schema.Yarn{yarn("weft"), yarn("warp")}, 1, 0, ""},
+		{"no colours: one each, that name colours", plainDraft, []schema.Yarn{yarn("warp", white), yarn("weft", blue)}, 0, 1, ""},
+		{"no colours: two for the weft that name colours", plainDraft, []schema.Yarn{yarn("warp"), yarn("weft", white), yarn("weft", blue)}, 0, -1,
+			"no yarn stands for threads of the weft without a colour: yarn 'warp' would, but its use is warp; write use = warp, weft there, or give another [yarn] use = weft"},
+		{"no colours: yarns that name some", plainDraft, []schema.Yarn{yarn("", white)}, -1, -1, ""},
+		{"a colour nobody names: the weft's own", white1, []schema.Yarn{yarn(""), yarn("weft")}, 0, 1, ""},
+		{"a colour nobody names: not the weft's that names another", white1, []schema.Yarn{yarn(""), yarn("weft", blue)}, 0, 0, ""},
+		{"a colour that is named goes before", white1, []schema.Yarn{yarn("weft"), yarn("", white)}, 1, 1, ""},
+		{"named by the warp's alone", white1, []schema.Yarn{yarn("warp", white), yarn("weft", blue)}, 0, -1,
+			"no yarn stands for colour 1 in the weft: yarn 'warp' would, but its use is warp; write use = warp, weft there, or give another [yarn] use = weft"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			s := &schema.Setup{Yarns: row.yarns}
+			warp := ShelfFor(s, schema.Warp).Yarn(&row.draft, row.draft.Warp.Color)
+			weft := ShelfFor(s, schema.Weft).Yarn(&row.draft, row.draft.Weft.Color)
+			if warp != row.warp || weft != row.weft {
+				t.Errorf("warp %d and weft %d, want %d and %d", warp, weft, row.warp, row.weft)
+			}
+			advice := ""
+			for _, n := range NoYarns(&row.draft, s) {
+				advice += n.Advice(s)
+			}
+			if advice != row.lacks {
+				t.Errorf("%q, want %q", advice, row.lacks)
+			}
+			if lacks := row.warp < 0 || row.weft < 0; lacks != (len(Unassigned(&row.draft, s)) == 1) {
+				t.Errorf("unassigned %v", Unassigned(&row.draft, s))
+			}
+		})
+	}
+}

@@ -86,30 +86,30 @@ var sections = []Section{
 		key("finished length", "2.4 m", "of one item, washed", length(func(t *target) *schema.Length { return &t.Project.FinishedLength })),
 		key("finished width", "48 cm", "of one item, washed", length(func(t *target) *schema.Length { return &t.Project.FinishedWidth })),
 		key("items", "1", "how many are woven on this warp", whole(1, func(t *target) *int { return &t.Project.Items })),
-		key("hem", "0 cm", "woven on to each item for its hems", length(func(t *target) *schema.Length { return &t.Project.Hem })),
-		key("fringe", "0 cm", "warp left without picks for each item", length(func(t *target) *schema.Length { return &t.Project.Fringe })),
-		key("sample", "0 cm", "woven once to try things out", length(func(t *target) *schema.Length { return &t.Project.Sample })).
+		key("hem", "0 cm", "for both hems of each item, washed", length(func(t *target) *schema.Length { return &t.Project.Hem })),
+		key("fringe", "0 cm", "warp left without picks for each item, half at either end", length(func(t *target) *schema.Length { return &t.Project.Fringe })),
+		key("sample", "0 cm", "woven once, before the items, to try things out; washed", length(func(t *target) *schema.Length { return &t.Project.Sample })).
 			advised("a sample on a new yarn tells its take-up, draw-in and shrinkage"),
 		key("loom waste", "70 cm", "warp that cannot be woven", length(func(t *target) *schema.Length { return &t.Project.LoomWaste })).
 			advised("measure what is cut off at both ends of a finished warp, knots and all"),
-		key("take-up", "10 %", "warp lost to interlacing", percent(func(t *target) *float64 { return &t.Project.TakeUp })).
+		key("take-up", "10 %", "lost to interlacing, of the warp that is woven up: at 10 % the woven length is divided by 0.9", percent(func(t *target) *float64 { return &t.Project.TakeUp })).
 			advised("mark 1 m on the warp, weave it, and measure it with the tension off: 90 cm is 10 %"),
-		key("weft take-up", "5 %", "weft lost to interlacing", percent(func(t *target) *float64 { return &t.Project.WeftTakeUp })).
+		key("weft take-up", "5 %", "lost to interlacing, of the width in the reed: at 5 % each pick takes 1.05 times that width", percent(func(t *target) *float64 { return &t.Project.WeftTakeUp })).
 			advised("draw a pick out of the cloth and pull it straight: 66 cm from a warp 60 cm wide in the reed is 10 %"),
-		{Name: "shrinkage", Type: "a percentage", Example: "8 %", Description: "lost in washing, both ways",
+		{Name: "shrinkage", Type: "a percentage", Example: "8 %", Description: "lost in washing both ways, of the cloth as woven",
 			Advice: "measure a sample off the loom, wash it as the cloth will be washed, and measure again: 46 cm left of 50 is 8 %",
 			fills:  []string{"shrinkage warp", "shrinkage weft"}, set: setShrinkage},
-		key("shrinkage warp", "8 %", "lost in washing, along the warp", percent(func(t *target) *float64 { return &t.Project.ShrinkageWarp })).
+		key("shrinkage warp", "8 %", "lost in washing, of the length as woven", percent(func(t *target) *float64 { return &t.Project.ShrinkageWarp })).
 			advised("where the two differ; it overrides shrinkage"),
-		key("shrinkage weft", "6 %", "lost in washing, along the weft", percent(func(t *target) *float64 { return &t.Project.ShrinkageWeft })).
+		key("shrinkage weft", "6 %", "lost in washing, of the width off the loom", percent(func(t *target) *float64 { return &t.Project.ShrinkageWeft })).
 			advised("where the two differ; it overrides shrinkage"),
-		key("draw-in", "0 %", "width lost in weaving", percent(func(t *target) *float64 { return &t.Project.DrawIn })).
+		key("draw-in", "0 %", "lost in weaving, of the width in the reed", percent(func(t *target) *float64 { return &t.Project.DrawIn })).
 			advised("measure the width in the reed and that of the cloth woven: 57 cm of 60 is 5 %"),
 		key("repeats", "1", "the draft's threads this many times across", whole(1, func(t *target) *int { return &t.Project.Repeats })),
 		key("balance", "0", "and its first ends, this many, once more", whole(0, func(t *target) *int { return &t.Project.Balance })),
 		key("wrap", "no", "yes: floats run on round the edges", yesNo(func(t *target) *bool { return &t.Project.Wrap })),
 		key("floating selvedges", "no", "yes: outermost ends on no shaft are meant so", yesNo(func(t *target) *bool { return &t.Project.FloatingSelvedge })),
-		key("bout", "60", "ends wound at once", whole(1, func(t *target) *int { return &t.Project.Bout })),
+		key("bout", "60", "ends wound at once; unstated: each half of the warp is one bout", whole(1, func(t *target) *int { return &t.Project.Bout })),
 		key("dressing", "front to back", "front to back | back to front", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront })),
 	}},
 	{Name: "yarn", Naming: MayBeNamed, Description: "a yarn on the shelf; one such section for each", headings: []string{"yarn natural"}, Keys: []Key{
