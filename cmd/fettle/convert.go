@@ -19,9 +19,9 @@ func (p *program) convert() *cli.Command {
 		Name:      "convert",
 		Usage:     "write drafts in another format, or for another kind of loom",
 		ArgsUsage: "PATH...",
-		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --to wif --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --to wif --lifts plan --output dobby.wif\nfettle convert towel.wif --to pdf --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
+		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --to wif --lifts plan --output dobby.wif\nfettle convert towel.wif --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List()},
+			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "what the ending of the output says"},
 			outputFlag,
 			&cli.StringFlag{Name: "out-dir", Usage: "write below `FOLDER`, keeping the tree"},
 			replaceFlag,
@@ -49,7 +49,11 @@ type conversion struct {
 }
 
 func (p *program) conversionOf(c *cli.Context) (conversion, error) {
-	v := conversion{to: c.String("to"), output: c.String("output"), folder: c.String("out-dir"), strict: c.Bool("strict"),
+	to, clash := form(c, "to", draftEndings())
+	if clash != "" && c.String("format") != "json" { // which has standard error to itself
+		p.say(c, "%s", clash)
+	}
+	v := conversion{to: to, output: c.String("output"), folder: c.String("out-dir"), strict: c.Bool("strict"),
 		replace: c.Bool("overwrite"), lifts: c.String("lifts"), treadles: c.Int("treadles")}
 	if err := choices(c, map[string][]string{"lifts": {"plan", "tieup", "keep"}, "shed": {"rising", "sinking"},
 		"eol": {"crlf", "lf"}, "format": {"text", "json"}}); err != nil {
@@ -59,7 +63,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	v.shed = map[string]schema.Shed{"rising": schema.Rising, "sinking": schema.Sinking}[c.String("shed")]
 	switch {
 	case v.to == "":
-		return v, failed("say which format to write with --to: %s", formats.List())
+		return v, failed("say which format to write with --to: %s; or name a file with --output that ends so", formats.List())
 	case v.folder != "" && c.IsSet("output"):
 		return v, failed("--output names one file and --out-dir a folder for many; give one of them")
 	case c.IsSet("treadles") && (v.lifts != "tieup" || v.treadles < 1):

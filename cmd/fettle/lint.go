@@ -17,7 +17,7 @@ func (p *program) lint() *cli.Command {
 		ArgsUsage: "[PATH...]",
 		UsageText: "fettle lint towel.wif\nfettle lint drafts --fail-on warning\nfettle lint drafts --only loom,reed/sett --loom looms/table16.ini\nfettle lint drafts --report sarif=drafts.sarif --report junit=drafts.xml\nfettle lint drafts --write-baseline known.json; fettle lint drafts --baseline known.json\nfettle lint - < towel.wif\n\nPaths are files, folders with all that is in them, or patterns; without one this folder is looked at.\nLoom, reed, heddles, yarn and project come from the nearest fettle.ini.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "report in `FORM`: " + report.List(), Value: "text"},
+			&cli.StringFlag{Name: "format", Usage: "report in `FORM`: " + report.List(), Value: "text", DefaultText: "what the ending of the output says, else text"},
 			outputFlag,
 			&cli.StringSliceFlag{Name: "report", Usage: "write another report too, as `FORM=FILE`; may be given several times"},
 			replaceFlag,

@@ -23,12 +23,12 @@ func (p *program) plan() *cli.Command {
 		Name:      "plan",
 		Usage:     "write the dressing sheet: warp, sleying, heddles, threading, lifts, yarn",
 		ArgsUsage: "DRAFT",
-		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --format pdf --output towel.pdf\nfettle plan towel.wif --format json\n\n" +
+		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --output towel.pdf\nfettle plan towel.wif --format json\n\n" +
 			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini; a project value given as a flag overrides it.\n" +
 			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, for those who read drafts from the left: the cloth is then the mirror image of the one with end 1 at the right.\n" +
 			"Of a draft that cannot be woven as it stands the sheet is written too, says so, and the exit status is 1. What loom, heddles or yarn lack is told on the sheet and leaves it at 0.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf or json", Value: "text"},
+			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf or json", Value: "text", DefaultText: "what the ending of the output says, else text"},
 			outputFlag, replaceFlag, loomFlag,
 			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
 			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},
@@ -75,12 +75,15 @@ func projectGiven(c *cli.Context) []schema.Setting {
 }
 
 func (p *program) runPlan(c *cli.Context) error {
-	form := c.String("format")
+	form, clash := form(c, "format", sheetEndings())
 	if !slices.Contains([]string{"text", "html", "pdf", "json"}, form) {
 		return failed("--format takes text, html, pdf or json, not %s", schema.Quote(form))
 	}
 	if err := p.notText(form, c.String("output")); err != nil {
 		return err
+	}
+	if clash != "" {
+		p.say(c, "%s", clash)
 	}
 	options, o, err := planOptions(c)
 	if err != nil {

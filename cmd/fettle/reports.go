@@ -23,7 +23,11 @@ type target struct {
 
 // targets are the reports of a run, and what writes them all.
 func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.Writer, error) {
-	list := []*target{{form: c.String("format"), path: c.String("output")}}
+	said, clash := form(c, "format", reportEndings())
+	if clash != "" {
+		p.say(c, "%s", clash)
+	}
+	list := []*target{{form: said, path: c.String("output")}}
 	for _, words := range c.StringSlice("report") {
 		form, path, ok := strings.Cut(words, "=")
 		if !ok || path == "" || path == "-" {
