@@ -17,8 +17,8 @@ import (
 var sheetTemplate string
 
 // HTML writes the sheet as one page of HTML that needs nothing beside it and no
-// scripts. Printed, it begins a new page for each step that is carried to the
-// loom, and it can be read in black and white.
+// scripts. Printed, short steps stay on one page, and it can be read in black and
+// white.
 func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 	t, err := template.New("sheet").Parse(sheetTemplate)
 	if err != nil {
@@ -27,11 +27,11 @@ func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 	s := of(p, o)
 	page := htmlPage{Title: s.title, Paper: o.Paper.String(), Facts: htmlTableOf(&s.facts, "facts")}
 	for i := range s.steps {
-		step := htmlStep{Title: s.steps[i].title, Fresh: s.freshAt(i), Parts: htmlParts(&s.steps[i])}
+		step := htmlStep{Title: s.steps[i].title, Short: s.steps[i].short(), Parts: htmlParts(&s.steps[i])}
 		page.Steps = append(page.Steps, step)
 	}
 	if drawn := drawingOf(o); drawn != "" {
-		page.Steps = append(page.Steps, htmlStep{Title: drawingTitle, Fresh: true, Parts: []htmlPart{{Drawing: drawn}}})
+		page.Steps = append(page.Steps, htmlStep{Title: drawingTitle, Short: true, Parts: []htmlPart{{Drawing: drawn}}})
 	}
 	var b bytes.Buffer
 	if err := t.Execute(&b, page); err != nil {
@@ -53,7 +53,7 @@ type htmlPage struct {
 
 type htmlStep struct {
 	Title string
-	Fresh bool // begins a page
+	Short bool // stays on one page
 	Parts []htmlPart
 }
 
@@ -66,8 +66,14 @@ type htmlPart struct {
 }
 
 type htmlTable struct {
-	Class string
-	Heads []htmlCell
+	Class  string
+	Heads  []htmlCell
+	Bodies []htmlBody
+}
+
+// htmlBody is rows that belong together: a group, or a whole table.
+type htmlBody struct {
+	Short bool // stays on one page
 	Rows  [][]htmlCell
 }
 
@@ -113,8 +119,12 @@ func htmlTableOf(t *table, class string) htmlTable {
 	if len(t.heads) > 0 {
 		h.Heads = htmlRow(t, shown, t.heads, false)
 	}
-	for _, row := range t.rows {
-		h.Rows = append(h.Rows, htmlRow(t, shown, row, true))
+	for _, rows := range t.groups() {
+		body := htmlBody{Short: len(rows) <= mostTogether*2/3}
+		for _, row := range rows {
+			body.Rows = append(body.Rows, htmlRow(t, shown, row, true))
+		}
+		h.Bodies = append(h.Bodies, body)
 	}
 	return h
 }

@@ -6,26 +6,25 @@ import (
 	"fettle/schema/cloth"
 )
 
-// carried says whether a step is work that has boxes to tick or lines to read
-// at the loom.
-func (s *step) carried() bool {
+// mostTogether is how many lines a step has that a browser is asked not to break
+// when it prints.
+const mostTogether = 30
+
+// short says whether a step is to stay on one page.
+func (s *step) short() bool {
+	lines := 0
 	for _, p := range s.parts {
-		if p.ticks != nil || p.table != nil && p.table.large {
-			return true
+		lines += 1 + len(p.ticks)/4
+		if p.table != nil {
+			lines += len(p.table.rows)
 		}
 	}
-	return false
+	return lines <= mostTogether
 }
 
 // leads says whether a sentence goes with the table or the boxes behind it.
 func (s *step) leads(i int) bool {
 	return i+1 < len(s.parts) && s.parts[i].say != "" && s.parts[i+1].say == ""
-}
-
-// freshAt says whether a step begins a page: what is carried to the loom has
-// pages of its own, and short steps between share one.
-func (s *sheet) freshAt(i int) bool {
-	return i > 0 && (s.steps[i].carried() || s.steps[i-1].carried() && !s.steps[i].after)
 }
 
 // shown are the columns of a table that hold something in any row.
@@ -35,6 +34,22 @@ func (t *table) shown() []int {
 		if width > 0 {
 			list = append(list, i)
 		}
+	}
+	return list
+}
+
+// groups are the rows of a table by what belongs together: up to each row that
+// goes on from the one above, all of them where there is none.
+func (t *table) groups() [][][]string {
+	var list [][][]string
+	from := 0
+	for i, row := range t.rows {
+		if t.large && row[0] == "" {
+			list, from = append(list, t.rows[from:i+1]), i+1
+		}
+	}
+	if from < len(t.rows) {
+		list = append(list, t.rows[from:])
 	}
 	return list
 }

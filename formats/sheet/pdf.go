@@ -13,23 +13,17 @@ import (
 )
 
 // PDF writes the sheet as pages of paper. What is read at the loom is in type of
-// 14 points, unless a line of it is too long for the page. A step that is
-// carried to the loom begins a page, and what follows it may fill up its last. Behind it all is one repeat of the draft,
-// where that can be read on a page.
+// 14 points, unless a line of it is too long for the page. Steps follow each
+// other on a page as long as they fit; what is small is not broken. Behind it all
+// is one repeat of the draft, where that can be read on a page.
 func PDF(w io.Writer, p *dressing.Plan, o Options) error {
 	s := of(p, o)
 	t := newPrint(s.title, o.Paper)
 	t.heading(s.title, 20, false)
 	t.table(&s.facts)
 	for i := range s.steps {
-		step := &s.steps[i]
-		if s.freshAt(i) && (step.carried() || t.y > t.high/3) {
-			t.fresh()
-		}
-		t.heading(step.title, 15, true)
-		for k, part := range step.parts {
-			t.part(part, step.leads(k))
-		}
+		t.place(&s.steps[i])
+		t.step(&s.steps[i])
 	}
 	if drawable(o.Draft) {
 		t.sheets = t.doc.PageNo()
@@ -74,6 +68,7 @@ type print struct {
 	room   float64 // from margin to margin
 	high   float64 // of the page
 	y      float64 // where the next line begins
+	dry    bool    // only measuring: nothing is written
 	sheets int     // pages that belong to the sheet; 0 while it grows
 }
 
@@ -101,9 +96,12 @@ func (t *print) fresh() {
 	t.y = margin
 }
 
+// bottom is where the last line of a page ends.
+func (t *print) bottom() float64 { return t.high - margin - foot/2 }
+
 // need begins a page where there is no room for a height.
 func (t *print) need(high float64) bool {
-	if t.y+high <= t.high-margin-foot/2 || t.y == margin {
+	if t.dry || t.y+high <= t.bottom() || t.y == margin {
 		return false
 	}
 	t.fresh()
@@ -117,6 +115,9 @@ func (t *print) width(f typeface, s string) float64 {
 
 // write writes a line whose top is at y.
 func (t *print) write(f typeface, x, y float64, s string) {
+	if t.dry {
+		return
+	}
 	t.doc.SetFont(f.family, f.style, f.size)
 	t.doc.Text(x, y+f.size*point*1.05, legible(s))
 }
@@ -143,30 +144,29 @@ func (t *print) heading(s string, size float64, ruled bool) {
 
 // rule draws a line across the page, black or grey.
 func (t *print) rule(thick float64, grey int) {
+	if t.dry {
+		return
+	}
 	t.doc.SetDrawColor(grey, grey, grey)
 	t.doc.SetLineWidth(thick)
 	t.doc.Line(margin, t.y, margin+t.room, t.y)
 }
 
-func (t *print) part(p part, leads bool) {
+func (t *print) part(p part) {
 	switch {
 	case p.table != nil:
 		t.table(p.table)
 	case p.ticks != nil:
 		t.ticks(p.ticks)
 	default:
-		t.say(p.say, leads)
+		t.say(p.say)
 	}
 }
 
-func (t *print) say(s string, leads bool) {
+func (t *print) say(s string) {
 	f := typeface{"go", "", textType}
 	lines := t.wrapped(f, s, t.room)
-	high := float64(len(lines)) * f.line()
-	if leads {
-		high += 20
-	}
-	t.need(high)
+	t.need(float64(len(lines)) * f.line())
 	for _, line := range lines {
 		t.write(f, margin, t.y, line)
 		t.y += f.line()
@@ -184,6 +184,9 @@ func (t *print) ticks(labels []string) {
 	each := side + 2 + wide + between*1.5
 	per := max(int((t.room+between*1.5)/each), 1)
 	for i, label := range labels {
+		if t.enough() {
+			break
+		}
 		if i%per == 0 {
 			if i > 0 {
 				t.y += f.line() * 1.1
@@ -201,6 +204,9 @@ func boxSide(f typeface) float64 { return f.size * point * 0.85 }
 
 // box draws a box to tick beside a line of type.
 func (t *print) box(f typeface, x float64) {
+	if t.dry {
+		return
+	}
 	t.doc.SetDrawColor(0, 0, 0)
 	t.doc.SetLineWidth(0.4)
 	side := boxSide(f)

@@ -22,14 +22,14 @@ const swatchWide = 7.0
 func (t *print) table(table *table) {
 	p := t.fitted(table)
 	t.heads(p)
+	high := 0.0
 	for i, row := range p.rows {
-		lines, high := t.rowLines(p, row)
-		with := high
-		if i+1 < len(p.rows) && p.rows[i+1][p.columns[0]] == "" && row[p.columns[0]] != "" {
-			_, below := t.rowLines(p, p.rows[i+1]) // which goes on from this row
-			with += below
+		if t.enough() {
+			return
 		}
-		if t.need(with) {
+		var lines [][]string
+		lines, high = t.rowLines(p, row)
+		if t.need(t.with(p, i, high)) {
 			t.heads(p)
 		} else if i > 0 {
 			t.rule(0.1, 0xb4)
@@ -38,6 +38,31 @@ func (t *print) table(table *table) {
 		t.y += high
 	}
 	t.y += 3
+}
+
+// with is how much room a row takes with what stays on its page: the row below
+// that goes on from it, and of a row that begins a group the whole group, where
+// that is small.
+func (t *print) with(p *printed, i int, high float64) float64 {
+	if t.dry {
+		return 0
+	}
+	goesOn := func(i int) bool { return p.rows[i][p.columns[0]] == "" }
+	if i+1 >= len(p.rows) || goesOn(i) {
+		return high
+	}
+	begins := i == 0 || goesOn(i-1)
+	for k := i + 1; k < len(p.rows); k++ {
+		_, more := t.rowLines(p, p.rows[k])
+		if goesOn(k) {
+			return high + more
+		}
+		if high += more; !begins || high > t.small() {
+			break // there are no groups here, or this one is long
+		}
+	}
+	_, high = t.rowLines(p, p.rows[i])
+	return high
 }
 
 // fitted chooses the size of type of a table: the usual one, or for lines to be
@@ -172,7 +197,7 @@ func (t *print) row(p *printed, lines [][]string, row []string) {
 
 func (t *print) swatch(f typeface, x float64, hex string) {
 	c, err := schema.ParseColor(hex)
-	if err != nil {
+	if err != nil || t.dry {
 		return
 	}
 	t.doc.SetFillColor(int(c.R), int(c.G), int(c.B))

@@ -106,9 +106,9 @@ func TestPrinted(t *testing.T) {
 		html, pdf int // pages
 		says      []string
 	}{
-		{"goose-eye-towel", 8, 7, []string{"3. Thread the heddles", "30 natural cotton", "300 ends in 150 dents"}},
-		{"tideline-blanket", 12, 10, []string{"5 each on 1-16", "Picks 1-80, 2 times over, to pick 160:"}},
-		{"aurora-coverlet", 12, 10, []string{"It has 16 shafts, and the draft asks for shaft 20."}},
+		{"goose-eye-towel", 6, 5, []string{"3. Thread the heddles", "30 natural cotton", "300 ends in 150 dents"}},
+		{"tideline-blanket", 11, 9, []string{"5 each on 1-16", "Picks 1-80, 2 times over, to pick 160:"}},
+		{"aurora-coverlet", 11, 9, []string{"It has 16 shafts, and the draft asks for shaft 20."}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			p := fromCorpus(t, "guild/"+row.name+".wif", dressing.Options{})
@@ -135,6 +135,38 @@ func TestPrinted(t *testing.T) {
 				t.Errorf("%d pages of HTML, want %d", got, row.html)
 			}
 		})
+	}
+}
+
+// TestGroupsStayOnAPage has no group of the blanket's threading broken: the last
+// line of shafts on a page is followed by its tally, in the PDF and where a
+// browser prints.
+func TestGroupsStayOnAPage(t *testing.T) {
+	p := fromCorpus(t, "guild/tideline-blanket.wif", dressing.Options{})
+	printed := filepath.Join(t.TempDir(), "printed.pdf")
+	browser(t, "--no-pdf-header-footer", "--print-to-pdf="+printed, "file://"+htmlOf(t, p))
+	for name, pdf := range map[string]string{"pdf": pdfOf(t, p), "html": printed} {
+		groups := 0
+		for _, page := range strings.Split(poppler(t, "pdftotext", "-layout", pdf, "-"), "\f") {
+			if !strings.Contains(page, "shafts in order, and how many heddles on each") {
+				continue
+			}
+			last := ""
+			for line := range strings.Lines(page) {
+				fields := strings.Fields(line)
+				if strings.Contains(line, "= 5 each on 1-16") {
+					last, groups = "tally", groups+1
+				} else if len(fields) > 6 && strings.Contains(fields[0], "-") {
+					last = "shafts"
+				}
+			}
+			if last != "tally" {
+				t.Errorf("%s: a group is broken:\n%s", name, page)
+			}
+		}
+		if groups != 7 {
+			t.Errorf("%s: %d groups, want 7", name, groups)
+		}
 	}
 }
 

@@ -45,7 +45,6 @@ type sheet struct {
 type step struct {
 	title string
 	parts []part
-	after bool // no step of the work, but words at the end
 }
 
 // part is a piece of a step: just one of its fields is set.
@@ -118,7 +117,7 @@ func of(p *dressing.Plan, o Options) sheet {
 		s.steps = append(s.steps, next)
 	}
 	for _, last := range []step{w.missing(), w.cautions()} {
-		if last.after = true; len(last.parts) > 0 {
+		if len(last.parts) > 0 {
 			s.steps = append(s.steps, last)
 		}
 	}
