@@ -81,7 +81,7 @@ type htmlCell struct {
 	Text   string
 	Right  bool
 	Box    bool
-	Swatch string     // a colour to show beside the text
+	Swatch string     // a color to show beside the text
 	Lines  [][]string // of a line to be read at the loom: its pieces
 }
 

@@ -108,7 +108,7 @@ func (l *lifter) within(b dressing.Block) []dressing.Block {
 type lifter struct {
 	row    func(pick int) []int32
 	weft   *schema.System
-	names  map[int]string // of the weft's colours; nil where there is only one
+	names  map[int]string // of the weft's colors; nil where there is only one
 	word   string         // what the rows name
 	shafts int            // how many columns a line of shafts has; 0: no columns
 }
@@ -180,7 +180,7 @@ func (s signs) explained(several, none string) string {
 	return text
 }
 
-// block sets out the picks of a block, those of one colour together.
+// block sets out the picks of a block, those of one color together.
 func (l *lifter) block(b dressing.Block) table {
 	t := table{heads: []string{"", "picks", "weft", l.word}, right: []bool{false, true}, large: true, even: true, whole: l.shafts > 0}
 	if l.shafts > 0 {
@@ -197,7 +197,7 @@ func (l *lifter) block(b dressing.Block) table {
 	return t
 }
 
-// run sets out picks of one colour: a line each where the shafts stand in
+// run sets out picks of one color: a line each where the shafts stand in
 // columns, else in lines of several.
 func (l *lifter) run(t *table, from, to int) {
 	color := l.names[l.weft.ColorOf(from)]

@@ -570,7 +570,7 @@ func TestYarnIsKeptByItsUse(t *testing.T) {
 	s.Yarns = s.Yarns[:1]
 	s.Yarns[0].ForWarp = true
 	s.Yarns[0].Palette = []int{1, 2}
-	want := "No yarn stands for colour 2 in the weft: yarn 'natural' would, but its use is warp; write use = warp, weft there,"
+	want := "No yarn stands for color 2 in the weft: yarn 'natural' would, but its use is warp; write use = warp, weft there,"
 	if text := strings.ReplaceAll(textOf(t, d, s, dressing.Options{}, Options{}), "\n", " "); !strings.Contains(text, want) || strings.Contains(text, "No yarn is named for") {
 		t.Errorf("no %q in:\n%s", want, text)
 	}

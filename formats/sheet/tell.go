@@ -159,13 +159,13 @@ func (w *work) without(figure string, losses []string) string {
 }
 
 // colorNames are what each palette number of a system is called: its yarn, else
-// its colour.
+// its color.
 func colorNames(rows []dressing.ColorRow) map[int]string {
 	names := map[int]string{}
 	for _, r := range rows {
 		names[r.Color] = cmp.Or(plain(r.Yarn, nameInTable), r.Hex, colorNumber(r.Color))
 	}
-	// Two colours in one yarn need telling apart.
+	// Two colors in one yarn need telling apart.
 	count := map[string]int{}
 	for _, r := range rows {
 		count[names[r.Color]]++

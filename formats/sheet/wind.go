@@ -8,7 +8,7 @@ import (
 	"fettle/schema/dressing"
 )
 
-// wind is the bouts to wind, with their colours in order.
+// wind is the bouts to wind, with their colors in order.
 func (w *work) wind() step {
 	s := step{title: "Wind the warp"}
 	p := w.plan.Warp
@@ -44,7 +44,7 @@ func (w *work) bouts() table {
 // box is a box to tick.
 const box = "[ ]"
 
-// colorOrder is a colour order in words; what repeats is said once.
+// colorOrder is a color order in words; what repeats is said once.
 func colorOrder(runs []dressing.ColorRun, names map[int]string) string {
 	var words []string
 	for _, b := range dressing.Fold(kinds(runs)) {

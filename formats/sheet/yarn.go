@@ -26,7 +26,7 @@ func (w *work) yarn() step {
 	return s
 }
 
-// unassigned says for which colours there is no yarn, and why.
+// unassigned says for which colors there is no yarn, and why.
 func (w *work) unassigned(s *step) {
 	kept := map[int]bool{}
 	for i, k := range w.plan.KeptByUse {

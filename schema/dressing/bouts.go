@@ -2,7 +2,7 @@ package dressing
 
 import "fettle/schema"
 
-// Bout is ends that are wound at once, and their colours in order.
+// Bout is ends that are wound at once, and their colors in order.
 type Bout struct {
 	From   int        `json:"from"`
 	To     int        `json:"to"`

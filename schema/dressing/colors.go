@@ -7,26 +7,26 @@ import (
 	"fettle/schema"
 )
 
-// ColorRun is so many threads of one colour side by side. Color is a palette
-// number, 0 where the draft gives the threads no colour.
+// ColorRun is so many threads of one color side by side. Color is a palette
+// number, 0 where the draft gives the threads no color.
 type ColorRun struct {
 	Color int `json:"color"`
 	Ends  int `json:"ends"`
 }
 
-// ColorCount is how many threads have a colour.
+// ColorCount is how many threads have a color.
 type ColorCount struct {
 	Color   int // palette number, 0 for none
 	Threads int
 }
 
-// WarpColors counts the ends of the whole warp by colour, lowest number first.
+// WarpColors counts the ends of the whole warp by color, lowest number first.
 func WarpColors(d *schema.Draft, w Warp) []ColorCount {
 	return countColors(&d.Warp, w.Ends, func(end int) int { return w.times(end, w.All) })
 }
 
-// WeftColors counts the draft's own picks by colour, lowest number first. The
-// picks that are woven have the colours in the same proportion.
+// WeftColors counts the draft's own picks by color, lowest number first. The
+// picks that are woven have the colors in the same proportion.
 func WeftColors(d *schema.Draft) []ColorCount {
 	return countColors(&d.Weft, d.Picks(), once)
 }
@@ -54,7 +54,7 @@ func countColors(system *schema.System, threads int, times func(thread int) int)
 	return list
 }
 
-// WarpOrder is the colour order of a stretch of the whole warp, from its end
+// WarpOrder is the color order of a stretch of the whole warp, from its end
 // from to its end to, both included.
 func WarpOrder(d *schema.Draft, w Warp, from, to int) []ColorRun {
 	var runs []ColorRun
@@ -69,7 +69,7 @@ func WarpOrder(d *schema.Draft, w Warp, from, to int) []ColorRun {
 	return runs
 }
 
-// Hex is a palette number's colour as #rrggbb, "" where the palette has none.
+// Hex is a palette number's color as #rrggbb, "" where the palette has none.
 func Hex(d *schema.Draft, color int) string {
 	if color < 1 || color > len(d.Palette) {
 		return ""

@@ -57,7 +57,7 @@ func warpOf(t rapid.TB, d *schema.Draft, s *schema.Setup) Warp {
 }
 
 // anyDraft draws a small draft with ends on none, one or several shafts, and
-// colours.
+// colors.
 func anyDraft(t *rapid.T) *schema.Draft {
 	d := &schema.Draft{Palette: []schema.Color{schema.RGB(1, 2, 3), schema.RGB(4, 5, 6), {}}}
 	for range rapid.IntRange(1, 30).Draw(t, "ends") {

@@ -56,7 +56,7 @@ func rowsOf(rows *schema.Rows, from, to int) [][]int32 {
 
 // Lifts folds the draft's picks into blocks that are woven several times over.
 // Picks are alike when they press the same treadles, or lift the same shafts by
-// the lift plan, in the same weft colour.
+// the lift plan, in the same weft color.
 func Lifts(d *schema.Draft) []Block {
 	rows := &d.Treadling
 	if d.LiftPlan.Len() > 0 {
@@ -71,7 +71,7 @@ func Repeat(d *schema.Draft) int {
 	return cloth.Period(kinds(&d.Threading, d.Ends(), func(int) int { return 0 }))
 }
 
-// kinds numbers the rows so that like rows of like colour have like numbers.
+// kinds numbers the rows so that like rows of like color have like numbers.
 func kinds(rows *schema.Rows, n int, color func(int) int) []int32 {
 	seen := map[string]int32{}
 	list := make([]int32, n)

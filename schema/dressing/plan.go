@@ -52,8 +52,8 @@ type WeftPlan struct {
 	ByColor    []ColorRow `json:"by_color"`
 }
 
-// ColorRow is one colour of the warp, which has ends, or of the weft, which has
-// picks. Color is 0 for threads the draft gives no colour.
+// ColorRow is one color of the warp, which has ends, or of the weft, which has
+// picks. Color is 0 for threads the draft gives no color.
 type ColorRow struct {
 	Color  int    `json:"color"`
 	Hex    string `json:"hex,omitempty"`
@@ -105,7 +105,7 @@ type HeddleRow struct {
 	RunsOut    int    `json:"runs_out,omitempty"`
 }
 
-// KeptRow is a colour of those unassigned that a yarn would stand for if it were
+// KeptRow is a color of those unassigned that a yarn would stand for if it were
 // not for its use.
 type KeptRow struct {
 	Color int    `json:"color"`
@@ -131,7 +131,7 @@ type RaddlePlan struct {
 	Order []int  `json:"order"`
 }
 
-// YarnRow is one yarn in all its colours, as warp and as weft.
+// YarnRow is one yarn in all its colors, as warp and as weft.
 type YarnRow struct {
 	Yarn          string        `json:"yarn"`
 	Metres        Figure        `json:"metres,omitzero"`

@@ -8,12 +8,12 @@ import (
 	"fettle/schema"
 )
 
-// Shelf tells which yarn stands for which colour of a system.
+// Shelf tells which yarn stands for which color of a system.
 type Shelf struct {
 	byNumber map[int]int
 	byColor  map[schema.Color]int
-	other    int // stands for colours that no yarn names; -1 for none
-	plain    int // stands for threads without a colour; -1 for none
+	other    int // stands for colors that no yarn names; -1 for none
+	plain    int // stands for threads without a color; -1 for none
 }
 
 // ShelfFor is the shelf for the warp or for the weft.
@@ -25,7 +25,7 @@ func ShelfFor(s *schema.Setup, system schema.SystemName) Shelf {
 	}
 	f.plain = f.other
 	if only, n := countYarns(s, func(y *schema.Yarn) bool { return onlyFor(y, system) }); n == 1 {
-		f.plain = only // whatever colours it names, it is the one that was meant for this
+		f.plain = only // whatever colors it names, it is the one that was meant for this
 	}
 	return f
 }
@@ -76,7 +76,7 @@ func countYarns(s *schema.Setup, is func(*schema.Yarn) bool) (first, count int) 
 	return first, count
 }
 
-// namesNone says whether a yarn names no colour at all.
+// namesNone says whether a yarn names no color at all.
 func namesNone(y *schema.Yarn) bool { return len(y.Colors) == 0 && len(y.Palette) == 0 }
 
 // usedFor says whether a yarn may be used for a system; one that is for neither
@@ -91,9 +91,9 @@ func onlyFor(y *schema.Yarn, system schema.SystemName) bool {
 }
 
 // Yarn is the place, from 0, in the setup's yarns of the one that stands for a
-// palette number: the first that names the number or its colour, else the first
+// palette number: the first that names the number or its color, else the first
 // that names none at all, one for this system alone before one for both. For
-// threads without a colour, which are number 0, it is the only yarn that is for
+// threads without a color, which are number 0, it is the only yarn that is for
 // this system alone, whatever it names, else again the first that names none. It
 // is -1 for none.
 func (f Shelf) Yarn(d *schema.Draft, color int) int {
@@ -106,7 +106,7 @@ func (f Shelf) Yarn(d *schema.Draft, color int) int {
 	return f.other
 }
 
-// named is the first yarn that names a palette number or its colour.
+// named is the first yarn that names a palette number or its color.
 func (f Shelf) named(d *schema.Draft, color int) (yarn int, named bool) {
 	yarn, named = f.byNumber[color]
 	if color >= 1 && color <= len(d.Palette) && d.Palette[color-1].Set {
@@ -117,17 +117,17 @@ func (f Shelf) named(d *schema.Draft, color int) (yarn int, named bool) {
 	return yarn, named
 }
 
-// NoYarn is a colour that no yarn stands for.
+// NoYarn is a color that no yarn stands for.
 type NoYarn struct {
-	Color      int  // palette number, 0 for threads without a colour
+	Color      int  // palette number, 0 for threads without a color
 	Warp, Weft bool // where it lacks one
 	// ButForUse is the yarn, by its place in the setup's, that would stand for the
-	// colour there if it were not for its use; -1 for none. It is for the other
-	// system, so that the colour lacks a yarn in one of the two alone.
+	// color there if it were not for its use; -1 for none. It is for the other
+	// system, so that the color lacks a yarn in one of the two alone.
 	ButForUse int
 }
 
-// Advice says why a colour has no yarn where the use of one is the cause, and
+// Advice says why a color has no yarn where the use of one is the cause, and
 // what to do; "" where it is not.
 func (n NoYarn) Advice(s *schema.Setup) string {
 	if n.ButForUse < 0 {
@@ -137,15 +137,15 @@ func (n NoYarn) Advice(s *schema.Setup) string {
 	if n.Warp {
 		lacks, use = schema.Warp, schema.Weft
 	}
-	what := fmt.Sprintf("colour %d in the %s", n.Color, lacks)
+	what := fmt.Sprintf("color %d in the %s", n.Color, lacks)
 	if n.Color == 0 {
-		what = fmt.Sprintf("threads of the %s without a colour", lacks)
+		what = fmt.Sprintf("threads of the %s without a color", lacks)
 	}
 	return fmt.Sprintf("no yarn stands for %s: yarn %s would, but its use is %s; write use = warp, weft there, or give another [yarn] use = %s",
 		what, schema.Quote(s.Yarns[n.ButForUse].Name), use, lacks)
 }
 
-// NoYarns lists the colours that no yarn stands for in the warp or in the weft,
+// NoYarns lists the colors that no yarn stands for in the warp or in the weft,
 // lowest palette number first. There are none where the setup knows no yarn at
 // all.
 func NoYarns(d *schema.Draft, s *schema.Setup) []NoYarn {
@@ -178,7 +178,7 @@ func colorsOf(d *schema.Draft, system schema.SystemName) []ColorCount {
 	return WeftColors(d)
 }
 
-// butForUse is the yarn that stands for a colour where its use is left out of
+// butForUse is the yarn that stands for a color where its use is left out of
 // account, -1 for none.
 func butForUse(d *schema.Draft, s *schema.Setup, color int) int {
 	if yarn, named := shelfOf(s, func(*schema.Yarn) bool { return true }).named(d, color); named {

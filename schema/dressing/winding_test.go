@@ -61,7 +61,7 @@ func TestBoutsPartitionTheWarp(t *testing.T) {
 	})
 }
 
-// checkRuns unfolds a bout's colours again.
+// checkRuns unfolds a bout's colors again.
 func checkRuns(t *rapid.T, d *schema.Draft, w Warp, b Bout) {
 	end, before := b.From, -1
 	for _, run := range b.Colors {

@@ -6,7 +6,7 @@ import (
 	"fettle/schema"
 )
 
-// ColorUse is what one colour of a system takes.
+// ColorUse is what one color of a system takes.
 type ColorUse struct {
 	Color   int     // palette number, 0 for none
 	Yarn    int     // its place in the setup's yarns from 0, -1 where none stands for it
@@ -16,7 +16,7 @@ type ColorUse struct {
 	Grams   Figure
 }
 
-// WarpUse is what each colour of the warp takes, lowest palette number first.
+// WarpUse is what each color of the warp takes, lowest palette number first.
 func WarpUse(d *schema.Draft, s *schema.Setup) ([]ColorUse, error) {
 	w, err := WarpOf(d, s)
 	if err != nil || w.All == 0 {
@@ -36,7 +36,7 @@ func WarpUse(d *schema.Draft, s *schema.Setup) ([]ColorUse, error) {
 	return list, nil
 }
 
-// WeftUse is what each colour of the weft takes, lowest palette number first,
+// WeftUse is what each color of the weft takes, lowest palette number first,
 // in the proportion of the draft's picks.
 func WeftUse(d *schema.Draft, s *schema.Setup) []ColorUse {
 	shelf := ShelfFor(s, schema.Weft)
@@ -54,7 +54,7 @@ func WeftUse(d *schema.Draft, s *schema.Setup) []ColorUse {
 	return list
 }
 
-// colorUse gives a colour its yarn, and its weight where the grist is known.
+// colorUse gives a color its yarn, and its weight where the grist is known.
 func colorUse(d *schema.Draft, s *schema.Setup, shelf Shelf, use ColorUse) ColorUse {
 	use.Yarn = shelf.Yarn(d, use.Color)
 	if use.Yarn >= 0 {
@@ -70,7 +70,7 @@ func grams(metres Figure, g schema.Grist) Figure {
 	return known(g.Grams(metres.Value))
 }
 
-// apportion shares whole picks out by colour so that they add up: each colour
+// apportion shares whole picks out by color so that they add up: each color
 // takes those from its cumulative share to the next.
 func apportion(counts []ColorCount, of int, picks Figure) []Figure {
 	shares := make([]Figure, len(counts))
@@ -86,7 +86,7 @@ func apportion(counts []ColorCount, of int, picks Figure) []Figure {
 	return shares
 }
 
-// YarnUse is what the whole work takes of one yarn, in all its colours, as warp
+// YarnUse is what the whole work takes of one yarn, in all its colors, as warp
 // and as weft.
 type YarnUse struct {
 	Yarn          int     // its place in the setup's yarns, from 0

@@ -69,7 +69,7 @@ func TestUnassigned(t *testing.T) {
 	}
 }
 
-// One yarn as warp in two colours and as weft in one of them, another as the
+// One yarn as warp in two colors and as weft in one of them, another as the
 // rest of the weft.
 func TestYarnUsesByHand(t *testing.T) {
 	d := straight(100, 4)
@@ -158,7 +158,7 @@ func TestYarnUnknowns(t *testing.T) {
 	}
 }
 
-// Colours add up to the whole, counted end by end and pick by pick.
+// Colors add up to the whole, counted end by end and pick by pick.
 func TestColorsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
@@ -249,19 +249,19 @@ func TestUseDecides(t *testing.T) {
 		warp, weft int
 		lacks      string
 	}{
-		{"no colours: one for all", plainDraft, []schema.Yarn{yarn("")}, 0, 0, ""},
-		{"no colours: the weft's own", plainDraft, []schema.Yarn{yarn(""), yarn("weft")}, 0, 1, ""},
-		{"no colours: the warp's own, after one for both", plainDraft, []schema.Yarn{yarn(""), yarn("warp")}, 1, 0, ""},
-		{"no colours: one each", plainDraft, []schema.Yarn{yarn("weft"), yarn("warp")}, 1, 0, ""},
-		{"no colours: one each, that name colours", plainDraft, []schema.Yarn{yarn("warp", white), yarn("weft", blue)}, 0, 1, ""},
-		{"no colours: two for the weft that name colours", plainDraft, []schema.Yarn{yarn("warp"), yarn("weft", white), yarn("weft", blue)}, 0, -1,
-			"no yarn stands for threads of the weft without a colour: yarn 'warp' would, but its use is warp; write use = warp, weft there, or give another [yarn] use = weft"},
-		{"no colours: yarns that name some", plainDraft, []schema.Yarn{yarn("", white)}, -1, -1, ""},
-		{"a colour nobody names: the weft's own", white1, []schema.Yarn{yarn(""), yarn("weft")}, 0, 1, ""},
-		{"a colour nobody names: not the weft's that names another", white1, []schema.Yarn{yarn(""), yarn("weft", blue)}, 0, 0, ""},
-		{"a colour that is named goes before", white1, []schema.Yarn{yarn("weft"), yarn("", white)}, 1, 1, ""},
+		{"no colors: one for all", plainDraft, []schema.Yarn{yarn("")}, 0, 0, ""},
+		{"no colors: the weft's own", plainDraft, []schema.Yarn{yarn(""), yarn("weft")}, 0, 1, ""},
+		{"no colors: the warp's own, after one for both", plainDraft, []schema.Yarn{yarn(""), yarn("warp")}, 1, 0, ""},
+		{"no colors: one each", plainDraft, []schema.Yarn{yarn("weft"), yarn("warp")}, 1, 0, ""},
+		{"no colors: one each, that name colors", plainDraft, []schema.Yarn{yarn("warp", white), yarn("weft", blue)}, 0, 1, ""},
+		{"no colors: two for the weft that name colors", plainDraft, []schema.Yarn{yarn("warp"), yarn("weft", white), yarn("weft", blue)}, 0, -1,
+			"no yarn stands for threads of the weft without a color: yarn 'warp' would, but its use is warp; write use = warp, weft there, or give another [yarn] use = weft"},
+		{"no colors: yarns that name some", plainDraft, []schema.Yarn{yarn("", white)}, -1, -1, ""},
+		{"a color nobody names: the weft's own", white1, []schema.Yarn{yarn(""), yarn("weft")}, 0, 1, ""},
+		{"a color nobody names: not the weft's that names another", white1, []schema.Yarn{yarn(""), yarn("weft", blue)}, 0, 0, ""},
+		{"a color that is named goes before", white1, []schema.Yarn{yarn("weft"), yarn("", white)}, 1, 1, ""},
 		{"named by the warp's alone", white1, []schema.Yarn{yarn("warp", white), yarn("weft", blue)}, 0, -1,
-			"no yarn stands for colour 1 in the weft: yarn 'warp' would, but its use is warp; write use = warp, weft there, or give another [yarn] use = weft"},
+			"no yarn stands for color 1 in the weft: yarn 'warp' would, but its use is warp; write use = warp, weft there, or give another [yarn] use = weft"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			s := &schema.Setup{Yarns: row.yarns}
