@@ -99,7 +99,10 @@ func (p *program) runPlan(c *cli.Context) error {
 	o.Draft = doc.Draft
 	options.Path = filepath.ToSlash(doc.Source.Path)
 	woven := cloth.Of(doc.Draft)
-	options.WeaveValue, options.IntersectionRate = woven.WeaveValue(), woven.IntersectionRate(schema.Warp)
+	options.Cloth = woven
+	if !woven.TooLarge() {
+		options.WeaveValue, options.IntersectionRate = woven.WeaveValue(), woven.IntersectionRate(schema.Warp)
+	}
 	plan, err := dressing.For(doc.Draft, o.Setup, options)
 	if err != nil {
 		return failed("%s: %s", doc.Source.Path, err)

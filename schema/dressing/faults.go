@@ -21,16 +21,20 @@ const (
 )
 
 // Faults lists what keeps a draft from being woven as it stands: ends without a
-// shaft, picks that nothing lifts, threads that are never woven in. What the
-// loom, its heddles or the yarn lack is told elsewhere.
-func Faults(d *schema.Draft, s *schema.Setup) []Fault {
+// shaft, picks that nothing lifts, threads that are never woven in; the last are
+// not looked for in a cloth that is too large. What the loom, its heddles or the
+// yarn lack is told elsewhere.
+func Faults(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) []Fault {
 	if d.Ends() == 0 {
 		return nil
 	}
 	if list := append(threadingFaults(d, s), liftFaults(d)...); len(list) > 0 {
 		return list
 	}
-	return looseFaults(d, s)
+	if woven.TooLarge() {
+		return nil
+	}
+	return looseFaults(d, s, woven)
 }
 
 func threadingFaults(d *schema.Draft, s *schema.Setup) []Fault {
@@ -59,15 +63,27 @@ func liftFaults(d *schema.Draft) []Fault {
 		return []Fault{{Weave, "nothing says what to lift: the draft has neither treadling nor lift plan"}}
 	case d.LiftPlan.Len() == 0 && d.Tieup.Count() == 0:
 		return []Fault{{Weave, "no treadle is tied to a shaft: the draft has no tie-up"}}
-	case cloth.Of(d).DistinctLifts() == 0:
+	case !lifts(d):
 		return []Fault{{Weave, "no pick lifts a shaft; look at the tie-up and the treadling, or at the lift plan"}}
 	}
 	return nil
 }
 
+// lifts says whether any pick lifts a shaft.
+func lifts(d *schema.Draft) bool {
+	if d.LiftPlan.Len() > 0 {
+		return d.LiftPlan.Count() > 0
+	}
+	for pick := 1; pick <= d.Treadling.Len(); pick++ {
+		if slices.ContainsFunc(d.Treadling.Row(pick), func(treadle int32) bool { return len(d.Tieup.Row(int(treadle))) > 0 }) {
+			return true
+		}
+	}
+	return false
+}
+
 // looseFaults are the threads that stay on one side of all that they cross.
-func looseFaults(d *schema.Draft, s *schema.Setup) []Fault {
-	woven := cloth.Of(d)
+func looseFaults(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) []Fault {
 	var list []Fault
 	ends := slices.DeleteFunc(woven.Loose(schema.Warp), func(end int) bool { return FloatingSelvedge(d, s, end) })
 	if len(ends) > 0 {

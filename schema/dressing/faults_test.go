@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fettle/schema"
+	"fettle/schema/cloth"
 )
 
 func TestFaults(t *testing.T) {
@@ -48,7 +49,7 @@ func TestFaults(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			var got []string
-			for _, f := range Faults(&row.draft, &row.setup) {
+			for _, f := range Faults(&row.draft, &row.setup, cloth.Of(&row.draft)) {
 				got = append(got, f.Step+": "+f.Text)
 			}
 			if !slices.Equal(got, row.want) {

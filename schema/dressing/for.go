@@ -8,8 +8,9 @@ import (
 // Options is what a plan takes beside the draft and the setup. The zero value
 // is what a weaver would expect.
 type Options struct {
-	Path  string // of the draft, as the plan names it
-	Group int    // ends threaded together; 0: see Groups
+	Cloth *cloth.Cloth // that the draft weaves; nil: worked out
+	Path  string       // of the draft, as the plan names it
+	Group int          // ends threaded together; 0: see Groups
 	Start Start
 	// WeaveValue is R/(R+I) of the weave, for the closest sett of each warp
 	// yarn; 0 leaves those out. K is Ashenhurst's, 0 for UsualK.
@@ -25,6 +26,9 @@ func For(d *schema.Draft, s *schema.Setup, o Options) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
+	if o.Cloth == nil {
+		o.Cloth = cloth.Of(d)
+	}
 	l := LengthsOf(d, s)
 	p := &Plan{
 		Fettle: 1, Path: o.Path, Title: d.Texts.Title,
@@ -34,13 +38,13 @@ func For(d *schema.Draft, s *schema.Setup, o Options) (*Plan, error) {
 		},
 		Sley: sleyPlan(d, s, w), Raddle: raddlePlan(d, s),
 		Groups: list(Groups(d, w, o.Group, o.Start)), Lifts: list(LiftBlocks(d)), Tieup: tieup(d),
-		Selvedge: selvedgePlan(d, s, w), Stretches: list(Stretches(d, s)),
+		Selvedge: selvedgePlan(d, s, w, o.Cloth), Stretches: list(Stretches(d, s)),
 		Winding:       Winding{list(Bouts(d, s, w))},
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1),
 		WovenLengthM: l.Woven.scaled(0.001),
 		Unassigned:   list(Unassigned(d, s)), KeptByUse: list(keptRows(d, s)),
 		Missing: list(MissingFor(d, s)), Cautions: list(Cautions(d, s)),
-		Unstated: list(Unstated(s)), Faults: list(Faults(d, s)),
+		Unstated: list(Unstated(s)), Faults: list(Faults(d, s, o.Cloth)),
 	}
 	takeUpByRule(p.Cautions, d, s, o.IntersectionRate)
 	if p.Warp, err = warpPlan(d, s, w, l); err != nil {
@@ -146,11 +150,11 @@ func tieup(d *schema.Draft) [][]int32 {
 
 // selvedgePlan is nil where one shuttle does not weave the draft, where floating
 // selvedges catch it, or where the last end of the warp is not the draft's.
-func selvedgePlan(d *schema.Draft, s *schema.Setup, w Warp) *SelvedgePlan {
+func selvedgePlan(d *schema.Draft, s *schema.Setup, w Warp, woven *cloth.Cloth) *SelvedgePlan {
 	if s.Project.FloatingSelvedge || len(WeftColors(d)) > 1 || w.All == 0 || w.DraftEnd(w.All) != w.Ends {
 		return nil
 	}
-	edges := cloth.Of(d).Selvedge()
+	edges := woven.Selvedge()
 	if edges.Turns == 0 {
 		return nil
 	}
