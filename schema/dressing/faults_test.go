@@ -66,3 +66,18 @@ func TestUnstated(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// A cloth of which so many ends and picks differ that going through it would
+// take hours is planned all the same.
+func TestPlanOfTooLargeCloth(t *testing.T) {
+	const n = 100_000 // each end on a shaft of its own, each pick lifting another
+	d := &schema.Draft{}
+	for i := range n {
+		d.Threading.AppendOne(int32(i + 1))
+		d.LiftPlan.AppendOne(int32(i + 1))
+	}
+	p, err := For(d, &schema.Setup{}, Options{})
+	if err != nil || len(p.Faults) != 0 || p.Selvedge == nil || p.Selvedge.Turns != n-1 {
+		t.Errorf("%v: %+v %+v", err, p.Faults, p.Selvedge)
+	}
+}
