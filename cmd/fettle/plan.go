@@ -26,7 +26,7 @@ func (p *program) plan() *cli.Command {
 		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --output towel.pdf\nfettle plan towel.wif --format json\n\n" +
 			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini; a project value given as a flag overrides it.\n" +
 			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, for those who read drafts from the left: the cloth is then the mirror image of the one with end 1 at the right.\n" +
-			"Of a draft that cannot be woven as it stands the sheet is written too, says so, and the exit status is 1. What loom, heddles or yarn lack is told on the sheet and leaves it at 0.",
+			"What the loom, the heddles or the yarn lack is told on the sheet and leaves the exit status at 0.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf or json", Value: "text", DefaultText: "what the ending of the output says, else text"},
 			outputFlag, replaceFlag, loomFlag,

@@ -96,6 +96,7 @@ var ones = map[string]string{
 	"lint":    "for findings at least as severe as --fail-on says",
 	"clean":   "when a change was refused, or with --check when there is something to mend",
 	"convert": "when a draft cannot be converted as asked, or --strict refused a loss",
+	"plan":    "when the draft cannot be woven as it stands; the sheet is written all the same, and says why",
 }
 
 // statusOne says what a command ends with 1 for, where it does.
