@@ -2,8 +2,11 @@ package corpus
 
 import (
 	"bytes"
+	"image/color"
+	"image/png"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"testing"
 
@@ -84,4 +87,59 @@ func TestPictures(t *testing.T) {
 		t.Fatal(err)
 	}
 	same(t, "sheets/goose-eye-towel.svg", text)
+}
+
+// TestSheetPicture keeps the picture of a printed sheet: the first page of the
+// PDF beside it, as poppler draws it. Another version of poppler may draw the
+// edges of letters a little otherwise.
+func TestSheetPicture(t *testing.T) {
+	if _, err := exec.LookPath("pdftoppm"); err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal("poppler is missing")
+		}
+		t.Skip("poppler is missing")
+	}
+	drawn := filepath.Join(t.TempDir(), "page")
+	command := exec.Command("pdftoppm", "-png", "-r", "60", "-f", "1", "-l", "1", "-singlefile", "sheets/goose-eye-towel.pdf", drawn)
+	if out, err := command.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	want, err := os.ReadFile(drawn + ".png")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const picture = "sheets/goose-eye-towel-sheet.png"
+	got, err := os.ReadFile(picture)
+	if *update && (err != nil || !alike(t, got, want)) {
+		same(t, picture, want)
+		return
+	}
+	if err != nil || !alike(t, got, want) {
+		t.Errorf("%s is not what is printed now: go test ./corpus -run SheetPicture -update draws it anew", picture)
+	}
+}
+
+// alike says whether two pictures hardly differ: on average by less than 1 in
+// 255, where a page laid out otherwise differs by several.
+func alike(t *testing.T, a, b []byte) bool {
+	t.Helper()
+	m, err := png.Decode(bytes.NewReader(a))
+	if err != nil {
+		t.Fatal(err)
+	}
+	n, err := png.Decode(bytes.NewReader(b))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m.Bounds() != n.Bounds() {
+		return false
+	}
+	sum, box := 0, m.Bounds()
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		for x := box.Min.X; x < box.Max.X; x++ {
+			v, w := color.GrayModel.Convert(m.At(x, y)).(color.Gray).Y, color.GrayModel.Convert(n.At(x, y)).(color.Gray).Y
+			sum += max(int(v)-int(w), int(w)-int(v))
+		}
+	}
+	return sum < box.Dx()*box.Dy()
 }
