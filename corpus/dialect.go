@@ -42,6 +42,7 @@ type dialect struct {
 	equals   string              // what stands between a key and its value
 	before   string              // what stands before the first section
 	cut      string              // the broken line that the file ends in
+	lies     bool                // CONTENTS lists a section that the file does not have
 }
 
 // spoken is a section as it is written.

@@ -21,7 +21,7 @@ func (w *dialect) begin() {
 		first = append(first, spoken{name: "WIF", lines: []string{w.key("Version", w.version()),
 			w.key("Date", "April 20, 1997"), w.key("Developers", "wif@mhsoft.com")}})
 	}
-	if w.one(8) {
+	if w.one(8) && w.cut == "" { // else it is told with the end
 		w.broke(schema.FileContents)
 	} else {
 		first = append(first, spoken{name: "CONTENTS", lines: w.contents()})
@@ -56,9 +56,10 @@ func (w *dialect) contents() []string {
 			lines = append(lines, w.key(s.name, w.answer(true)))
 		}
 	}
-	if w.one(8) {
+	if w.one(8) && w.cut == "" { // else it is told with the end
 		w.broke(schema.FileContents)
 		lines = append(lines, w.key("WEFT SYMBOLS", w.answer(true)))
+		w.lies = true
 	}
 	return append(lines, w.key("TRANSLATIONS", w.answer(false)))
 }
@@ -78,10 +79,18 @@ func (w *dialect) bytes() []byte {
 	}
 	if w.cut != "" {
 		lines = append(lines, w.cut)
-	} else if !w.one(4) {
+	} else if !w.one(4) || w.looksBroken() {
 		lines = append(lines, "")
 	}
 	return w.encoded(w.broken(lines))
+}
+
+// looksBroken says whether the file would look like one that breaks off if its
+// last line had no end: where CONTENTS lists what does not come, or the last
+// section need not list its last rows.
+func (w *dialect) looksBroken() bool {
+	last := w.sections[len(w.sections)-1].name
+	return w.lies || slices.Contains([]string{"THREADING", "TREADLING", "LIFTPLAN", "COLOR TABLE"}, last)
 }
 
 func (s *spoken) header(w *dialect) string {

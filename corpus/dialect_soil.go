@@ -78,7 +78,7 @@ func (w *dialect) breakOff() {
 	last.lines = last.lines[:left]
 	w.sections = slices.DeleteFunc(w.sections, func(s spoken) bool { return s.name == name })
 	w.sections = append(w.sections, last)
-	w.broke(schema.FileStrayLine)
+	w.broke(schema.FileMissingSection)
 }
 
 func (w *dialect) misspellSection() {

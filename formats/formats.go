@@ -5,6 +5,7 @@ package formats
 import (
 	"bytes"
 	"fmt"
+	"slices"
 
 	"fettle/formats/diagram"
 	"fettle/formats/draftjson"
@@ -64,6 +65,9 @@ func Read(path string, raw []byte) *schema.Document {
 	switch encoding {
 	case "":
 	case cutOff:
+		if endTold(doc) {
+			break
+		}
 		broken := encodingFinding(encoding, "", "the file ends in the middle of a character, as a download does that broke off: get it again, or look its end over")
 		broken.Span, broken.Fixes = schema.Span{Start: len(text), End: len(text)}, nil
 		doc.Findings = append(doc.Findings, broken)
@@ -85,6 +89,13 @@ func Read(path string, raw []byte) *schema.Document {
 			"the file has "+breaks+"; other programs may take it for one long line, or lose some: end every line alike"))
 	}
 	return doc
+}
+
+// endTold says whether the reader has told that the file breaks off at its end.
+func endTold(doc *schema.Document) bool {
+	return slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool {
+		return f.Rule == schema.FileMissingSection && f.Span.End == len(doc.Source.Text)
+	})
 }
 
 func read(raw []byte, src *schema.Source) *schema.Document {

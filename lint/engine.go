@@ -236,7 +236,7 @@ func (r *run) fromReader() {
 // check runs one rule. A rule that fails on a draft is itself a finding, so that
 // one draft never stops the rest.
 func (r *run) check(rule *setRule, setup *schema.Setup) {
-	if rule.Check == nil || rule.severity == schema.Off {
+	if rule.Check == nil || rule.severity == schema.Off || r.lacks(rule) {
 		return
 	}
 	before := len(r.findings)
@@ -247,6 +247,13 @@ func (r *run) check(rule *setRule, setup *schema.Setup) {
 	}()
 	r.pass = Pass{Draft: r.doc.Draft, Setup: setup, run: r, rule: rule}
 	rule.Check(&r.pass)
+}
+
+// lacks says whether the draft lacks what a rule judges, and that is told: what
+// it found would only follow from that.
+func (r *run) lacks(rule *setRule) bool {
+	told := r.set.byID[schema.FileMissingSection]
+	return rule.Weave && r.doc.Partial && told != nil && told.severity != schema.Off
 }
 
 // failure is the finding that a rule failed on a draft, or that the draft is too

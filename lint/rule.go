@@ -23,6 +23,9 @@ type Rule struct {
 	Source  string  // what its figures rest on: a publication, or common practice
 	Data    []Field // the numbers of its findings, in order
 	Fixable bool    // some of its findings can be mended by the program
+	// Weave says that it judges the weave as a whole: it is not looked for in a
+	// draft that lacks a part of it, where that is told.
+	Weave bool
 
 	// Check looks for it. It is nil for what readers, or the engine, find.
 	Check func(*Pass)

@@ -2,7 +2,6 @@ package schema
 
 import (
 	"fmt"
-	"strings"
 )
 
 // mostRuns is how many threads, or runs of threads, a message names before it
@@ -25,11 +24,7 @@ func Numbered(noun string, list []int) string {
 	if rest := len(list) - told; rest > 0 {
 		words = append(words, fmt.Sprintf("%d more", rest))
 	}
-	last := len(words) - 1
-	if last == 0 {
-		return noun + "s " + words[0]
-	}
-	return noun + "s " + strings.Join(words[:last], ", ") + " and " + words[last]
+	return noun + "s " + Listed(words)
 }
 
 // runAt is how many numbers of the list follow each other from i on; two make

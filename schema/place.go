@@ -106,6 +106,9 @@ type Document struct {
 	Draft    *Draft // nil where the file holds no draft
 	Findings []Finding
 	Locator  Locator
+	// Partial says that the file lacks a part of what the weave is made of, and
+	// that a finding tells so: what is said of the whole weave does not hold.
+	Partial bool
 }
 
 // Unread is what the reader could make nothing of, a line each, by place: it is

@@ -95,6 +95,15 @@ func Counted(n int, what string) string {
 	return strconv.Itoa(n) + " " + what + "s"
 }
 
+// Listed is several things in words: "1, 2 and 3"; "" for none.
+func Listed(things []string) string {
+	last := len(things) - 1
+	if last <= 0 {
+		return strings.Join(things, "")
+	}
+	return strings.Join(things[:last], ", ") + " and " + things[last]
+}
+
 // Decimal writes a number with at most that many places and no trailing zeros.
 func Decimal(v float64, places int) string {
 	s := strconv.FormatFloat(v, 'f', places, 64)

@@ -116,15 +116,7 @@ func (w *work) wanting(keys ...string) string {
 			}
 		}
 	}
-	return inWords(missing)
-}
-
-// inWords is a list as it is said: a, b and c.
-func inWords(list []string) string {
-	if n := len(list); n > 2 {
-		return strings.Join(list[:n-1], ", ") + " and " + list[n-1]
-	}
-	return strings.Join(list, " and ")
+	return schema.Listed(missing)
 }
 
 // The losses that a figure allows for, by their keys under [project].
@@ -147,7 +139,7 @@ func (w *work) unstated(losses []string) string {
 		}
 		list = append(list, loss)
 	}
-	return inWords(list)
+	return schema.Listed(list)
 }
 
 // without adds to a figure which losses it is reckoned without.

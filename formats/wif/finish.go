@@ -16,9 +16,13 @@ func (r *reader) finish() {
 	r.finishTables()
 	r.finishPalette()
 	r.finishIgnores()
+	r.broken = r.breaksOff()
 	r.finishTwice()
 	r.finishContents()
 	r.missing()
+	if r.broken != "" {
+		r.tellEnd()
+	}
 }
 
 // rowsOf is how many rows are listed of what a declared count counts.
@@ -241,7 +245,7 @@ func (r *reader) finishContents() {
 	}
 	for i := range r.contents {
 		c := &r.contents[i]
-		if c.present && !r.has(c) {
+		if c.present && !r.has(c) && r.broken == "" {
 			r.contentsFinding(c.line.span(), c.name, true, false,
 				fmt.Sprintf("CONTENTS lists %s, which the file does not have", schema.Quote(c.name)),
 				r.relist(c.line, "false"))
@@ -355,9 +359,10 @@ func (r *reader) writeContents() schema.Fix {
 	return mend("write CONTENTS", schema.Span{Start: wif.end, End: wif.end}, b.String())
 }
 
-// missing reports the sections without which a draft is none.
+// missing reports the sections without which a draft is none. What CONTENTS
+// lists of a file that breaks off is told with its end.
 func (r *reader) missing() {
-	has := func(k kind) bool { return r.first[k] != 0 }
+	has := func(k kind) bool { return r.first[k] != 0 || r.broken != "" && r.lists(k) }
 	if !has(kindWIF) {
 		r.missingSection(kindWIF, "it names the format and stands first: other programs will not read the file without it",
 			r.writeHeader())

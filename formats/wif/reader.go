@@ -52,6 +52,7 @@ func Read(src *schema.Source) *schema.Document {
 	return &schema.Document{
 		Source: src, Format: Format, Draft: r.draft, Findings: r.found,
 		Locator: &locator{text: src.Text, parts: r.parts[1:], inOrder: r.inOrder},
+		Partial: !r.weaveWhole(),
 	}
 }
 
@@ -94,6 +95,7 @@ type reader struct {
 	stray   int      // where in found the run of stray lines being read is, plus one
 	repeats int      // the same for the last run of rows listed twice
 	twice   []twice
+	broken  string // what shows that the file breaks off in its last line; "" that it does not
 }
 
 // carries says whether the lines of the section being read are carried as they

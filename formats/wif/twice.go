@@ -11,12 +11,13 @@ import (
 type twice struct{ finding, first, part int }
 
 // finishTwice offers to put sections that stand twice together, now that their
-// ends are known. Those that are carried as they stand stay apart.
+// ends are known. Those that are carried as they stand stay apart, and so does
+// one in which the file breaks off.
 func (r *reader) finishTwice() {
 	var ends [kinds]int // where the text of the first section of a kind ends; 0 not looked for yet
 	for _, t := range r.twice {
 		p := &r.parts[t.part]
-		if p.kind == kindUnknown || sections[p.kind].form == verbatim {
+		if p.kind == kindUnknown || sections[p.kind].form == verbatim || r.broken != "" && p.end == len(r.text) {
 			continue
 		}
 		if ends[p.kind] == 0 {

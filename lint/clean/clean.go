@@ -117,7 +117,7 @@ func left(doc *schema.Document, why string) Result {
 func (w *work) finished(first *schema.Document) Result {
 	if !w.Risky {
 		if threads, rest := differences(first.Draft, w.doc.Draft); len(threads)+len(rest) > 0 {
-			return left(first, "the file is left as it is, since it would have "+listed(append(threads, rest...)))
+			return left(first, "the file is left as it is, since it would have "+schema.Listed(append(threads, rest...)))
 		}
 	}
 	w.result.After = w.doc.Source.Raw

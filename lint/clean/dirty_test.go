@@ -19,8 +19,9 @@ const seeds = 1500
 
 // cannotBeMended are the rules of which findings stay in cleaned drafts: a key and
 // a section that the format does not have may be a program's own, and what
-// another version means is not known, so that only --risky writes 1.1.
-var cannotBeMended = []string{schema.FileUnknownKey, schema.FileUnknownSection, schema.FileVersion}
+// another version means is not known, so that only --risky writes 1.1. What a
+// file that breaks off lacks nobody can add.
+var cannotBeMended = []string{schema.FileMissingSection, schema.FileUnknownKey, schema.FileUnknownSection, schema.FileVersion}
 
 // TestDirtyDraftsComeClean cleans drafts in all dialects: nothing that can be
 // mended is left, the draft is the one that was written, and cleaning again

@@ -166,7 +166,7 @@ func (w *work) rewrite() bool {
 	text, lost, err := formats.Write(w.doc.Format, w.doc.Draft, formats.Options{})
 	lost = append(w.doc.Unread(), lost...)
 	if err == nil && len(lost) > 0 {
-		err = fmt.Errorf("it would lose %s", listed(lost))
+		err = fmt.Errorf("it would lose %s", schema.Listed(lost))
 	}
 	before := w.doc.Source.Text
 	switch {
@@ -211,10 +211,10 @@ func (w *work) try(text []byte, as attempt) bool {
 	threads, rest := differences(w.doc.Draft, next.Draft)
 	switch {
 	case len(rest) > 0 || len(threads) > 0 && !as.lenient:
-		w.refuse(as.rules, "the draft would have "+listed(append(threads, rest...)))
+		w.refuse(as.rules, "the draft would have "+schema.Listed(append(threads, rest...)))
 		return false
 	case len(threads) > 0:
-		w.result.Told = append(w.result.Told, "the draft now has "+listed(threads))
+		w.result.Told = append(w.result.Told, "the draft now has "+schema.Listed(threads))
 	}
 	w.doc = next
 	return true
@@ -229,13 +229,4 @@ func (w *work) refuse(rules []string, why string) {
 	if !slices.Contains(w.result.Refused, why) {
 		w.result.Refused = append(w.result.Refused, why)
 	}
-}
-
-// listed is several things in words.
-func listed(things []string) string {
-	last := len(things) - 1
-	if last == 0 {
-		return things[0]
-	}
-	return strings.Join(things[:last], ", ") + " and " + things[last]
 }

@@ -16,6 +16,7 @@ var emptyPick = lint.Rule{
 	SafeOff: "where blank picks stand for something laid in by hand, such as a rod, or a pause",
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "picks", Text: "the picks without a shed"}, {Key: "count", Text: "how many they are"}},
+	Weave:   true,
 	Check:   checkEmptyPick,
 }
 

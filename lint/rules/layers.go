@@ -18,6 +18,7 @@ var layers = lint.Rule{
 	Source: "Clapham, When a fabric hangs together, Bulletin of the London Mathematical Society 12 (1980), from memory; " +
 		"the layers are the strongly connected parts of the crossings",
 	Data:  []lint.Field{{Key: "layers", Text: "parts that hold ends and picks"}},
+	Weave: true,
 	Check: checkLayers,
 }
 

@@ -18,6 +18,7 @@ var liftConflict = lint.Rule{
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "picks", Text: "the picks about which they disagree"}, {Key: "count", Text: "how many they are"}},
 	Fixable: true,
+	Weave:   true,
 	Check:   checkLiftConflict,
 }
 

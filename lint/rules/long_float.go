@@ -36,6 +36,7 @@ var longFloat = lint.Rule{
 		{Key: "limit_mm", Text: "the limit it was held to, in mm"}, {Key: "limit_threads", Text: "or in threads"},
 		{Key: "thread", Text: "the end or pick that floats, the first of them"},
 		{Key: "from", Text: "the first thread it crosses"}, {Key: "count", Text: "floats over the limit"}},
+	Weave: true,
 	Check: checkLongFloat,
 }
 

@@ -19,6 +19,7 @@ var looseSelvedge = lint.Rule{
 	Data: []lint.Field{{Key: "misses_from_left", Text: "turns missed when the first pick starts at the left edge"},
 		{Key: "misses_from_right", Text: "turns missed when it starts at the right edge, where end 1 is"},
 		{Key: "best_start", Text: "the side with fewer misses, left or right"}},
+	Weave: true,
 	Check: checkLooseSelvedge,
 }
 

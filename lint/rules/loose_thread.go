@@ -21,6 +21,7 @@ var looseThread = lint.Rule{
 	Source:  "Clapham, When a fabric hangs together, Bulletin of the London Mathematical Society 12 (1980), from memory",
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "threads", Text: "the loose ends or picks"},
 		{Key: "count", Text: "how many they are"}},
+	Weave: true,
 	Check: checkLooseThread,
 }
 

@@ -19,6 +19,7 @@ var partialRepeat = lint.Rule{
 	Source:  "P. Osterkamp, weaving tips (2004–2023), for balancing ends; the repeat is counted from the cloth itself",
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "repeat", Text: "threads of one repeat"},
 		{Key: "over", Text: "threads beyond the last whole repeat"}},
+	Weave: true,
 	Check: checkPartialRepeat,
 }
 

@@ -19,6 +19,7 @@ var threadCount = lint.Rule{
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "declared", Text: "threads declared"},
 		{Key: "listed", Text: "the highest end of the threading, or the highest pick of treadling or lift plan"}},
 	Fixable: true,
+	Weave:   true,
 	Check:   checkThreadCount,
 }
 

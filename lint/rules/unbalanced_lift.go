@@ -23,6 +23,7 @@ var unbalancedLift = lint.Rule{
 	Source:  "common practice, no source; true of roller looms, not of those with pulleys and levers",
 	Data: []lint.Field{{Key: "picks", Text: "the picks that lift other than half of the shafts in use"},
 		{Key: "count", Text: "how many they are"}, {Key: "lifted", Text: "shafts that the first of them lifts"}, {Key: "of", Text: "shafts in use"}},
+	Weave: true,
 	Check: checkUnbalancedLift,
 }
 

@@ -17,6 +17,7 @@ var unthreadedEnd = lint.Rule{
 	SafeOff: "for drafts with supplementary ends that are lifted by hand",
 	Source:  "P. Osterkamp, weaving tips (2004–2023), for floating selvedges: sleyed, in no heddle",
 	Data:    []lint.Field{{Key: "ends", Text: "the ends on no shaft"}, {Key: "count", Text: "how many they are"}},
+	Weave:   true,
 	Check:   checkUnthreadedEnd,
 }
 

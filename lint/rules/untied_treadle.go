@@ -20,6 +20,7 @@ var untiedTreadle = lint.Rule{
 	SafeOff: "for skeleton drafts whose tie-up is filled in at the loom",
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "treadle", Text: "the treadle"}, {Key: "picks", Text: "the picks that press it"}},
+	Weave:   true,
 	Check:   checkUntiedTreadle,
 }
 

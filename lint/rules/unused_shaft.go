@@ -19,6 +19,7 @@ var unusedShaft = lint.Rule{
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "shafts", Text: "the shafts without an end"}},
 	Fixable: true,
+	Weave:   true,
 	Check:   checkUnusedShaft,
 }
 

@@ -19,6 +19,7 @@ var unusedTreadle = lint.Rule{
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "treadles", Text: "the treadles that no pick presses"}},
 	Fixable: true,
+	Weave:   true,
 	Check:   checkUnusedTreadle,
 }
 

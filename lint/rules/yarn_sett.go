@@ -23,6 +23,7 @@ var yarnSett = lint.Rule{
 		"J. T. Taylor, Cotton Weaving and Designing, 6th ed., for k",
 	Data: []lint.Field{{Key: "sett_per_cm", Text: "the sett, in ends per cm"},
 		{Key: "max_per_cm", Text: "the greatest for this yarn in this weave"}, {Key: "percent", Text: "the sett in percent of that"}},
+	Weave: true,
 	Check: checkYarnSett,
 }
 

@@ -1,0 +1,156 @@
+package wif
+
+import (
+	"fmt"
+	"strings"
+
+	"fettle/schema"
+)
+
+// This file tells a file that breaks off, as a download does, from one that is
+// only written carelessly: its last line has no end, and something is missing
+// that was to come. What else the end gives rise to is then not told.
+
+// breaksOff says what shows that the file breaks off in its last line; "" where
+// nothing does. A last line without an end is no sign by itself.
+func (r *reader) breaksOff() string {
+	end := len(r.text)
+	if len(r.parts) == 1 || end == 0 || strings.IndexByte("\n\r\x1a", r.text[end-1]) >= 0 {
+		return ""
+	}
+	last := r.lastLine()
+	if last.sort == sortBlank {
+		return ""
+	}
+	if short := r.shortTable(); short != "" {
+		return short
+	}
+	if names := r.toFollow(); len(names) > 0 {
+		return "it ends before " + schema.Listed(names) + ", which CONTENTS lists"
+	}
+	if r.brokenLine(last) {
+		return "its last line is not whole"
+	}
+	return ""
+}
+
+func (r *reader) lastLine() line { return lex(r.text, lineStart(r.text, len(r.text))) }
+
+// shortTable says how the table that the file ends in falls short of what is
+// declared; "" where it does not, or may well do so.
+func (r *reader) shortTable() string {
+	d, k := r.draft, r.kind
+	rows, declared, what := 0, 0, ""
+	switch k {
+	case kindThreading:
+		rows, declared, what = d.Threading.Len(), d.Warp.Threads, "end"
+	case kindTreadling:
+		rows, declared, what = d.Treadling.Len(), d.Weft.Threads, "pick"
+	case kindLiftPlan:
+		rows, declared, what = d.LiftPlan.Len(), d.Weft.Threads, "pick"
+	case kindColorTable:
+		rows, declared, what = len(r.colors), r.palette.entries, "color"
+	}
+	if rows >= declared {
+		return ""
+	}
+	return fmt.Sprintf("%s lists %d of %s", sections[k].name, rows, schema.Counted(declared, what))
+}
+
+// mostNamed is how many sections that do not follow are named.
+const mostNamed = 6
+
+// toFollow are the first of the sections that CONTENTS lists and the file does not have,
+// where they were to come behind the last: where CONTENTS lists them behind it,
+// or a draft cannot be without them.
+func (r *reader) toFollow() []string {
+	last := r.listed[r.kind]
+	needed, follow := false, false
+	var names []string
+	for i := range r.contents {
+		if c := &r.contents[i]; c.present && !r.has(c) {
+			if len(names) < mostNamed {
+				names = append(names, schema.Plain(c.name, 30))
+			}
+			needed = needed || c.kind == kindThreading || c.kind == kindTreadling || c.kind == kindTieup
+			follow = follow || last > 0 && i >= last
+		}
+	}
+	if !needed && !follow {
+		return nil
+	}
+	return names
+}
+
+// brokenLine says whether a line was broken off in its middle: a row of a table
+// without its value, or even without its =, or a section's name without its
+// bracket.
+func (r *reader) brokenLine(l line) bool {
+	table := sections[r.kind].form != fields && sections[r.kind].form != lines
+	switch l.sort {
+	case sortSection:
+		return l.unclosed
+	case sortStray:
+		_, next := digits(r.text, l.start)
+		return table && next == l.end
+	case sortKey:
+		return table && l.value.Start == l.value.End && !r.hasEmptyRow(l)
+	}
+	return false
+}
+
+// hasEmptyRow says whether the section that the file ends in has a row without
+// a value before its last line, so that one more is nothing odd.
+func (r *reader) hasEmptyRow(last line) bool {
+	for at := r.parts[len(r.parts)-1].body; at < last.start; {
+		l := lex(r.text, at)
+		if l.sort == sortKey && l.value.Start == l.value.End && l.start < last.start {
+			return true
+		}
+		at = l.next
+	}
+	return false
+}
+
+// tellEnd reports that the file breaks off, in the place of all that was found
+// of its last line: what that holds is not to be trusted.
+func (r *reader) tellEnd() {
+	last, unread := r.lastLine(), false
+	kept := r.found[:0]
+	for _, f := range r.found {
+		if f.Span.Start >= last.start {
+			unread = unread || f.Unread
+			continue
+		}
+		kept = append(kept, f)
+	}
+	r.found = kept
+	r.report(schema.FileMissingSection, last.span(),
+		"the file seems to break off here: "+r.broken+", and the last line has no end; get it again, and see that it comes whole",
+		schema.Data{{Key: "section", Value: schema.Plain(r.nameOf(&r.parts[len(r.parts)-1]), 60)}})
+	if unread {
+		r.unread()
+	}
+}
+
+// weaveWhole says whether the file has all that the weave is made of, and goes
+// on behind it or comes to its end.
+func (r *reader) weaveWhole() bool {
+	has := func(k kind) bool { return r.first[k] != 0 }
+	if !has(kindThreading) || !has(kindLiftPlan) && !(has(kindTreadling) && has(kindTieup)) {
+		return false
+	}
+	if r.broken == "" {
+		return true
+	}
+	switch r.kind {
+	case kindWeaving, kindWarp, kindWeft, kindTieup, kindThreading, kindTreadling, kindLiftPlan:
+		return false
+	}
+	return true
+}
+
+// lists says whether CONTENTS says that the file has a section.
+func (r *reader) lists(k kind) bool {
+	return r.listed[k] > 0 && r.contents[r.listed[k]-1].present
+}

@@ -1,0 +1,79 @@
+package wif
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"fettle/schema"
+)
+
+// sound is a draft that ends as its last part says.
+const sound = "[WIF]\nVersion=1.1\n[CONTENTS]\nWEAVING=true\nWARP=true\nWEFT=true\nTIEUP=true\nTHREADING=true\nTREADLING=true\nWARP COLORS=true\n" +
+	"[WEAVING]\nShafts=2\nTreadles=2\nRising Shed=true\n[WARP]\nThreads=2\n[WEFT]\nThreads=12\n[TIEUP]\n1=1\n2=2\n[THREADING]\n1=1\n2=2\n" +
+	"[TREADLING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=1\n8=2\n9=1\n10=2\n11=1\n12=2\n[WARP COLORS]\n1=1\n2=1\n"
+
+// cutBehind is the sound draft up to the end of a text in it, and more behind.
+func cutBehind(at, more string) string {
+	return sound[:strings.Index(sound, at)+len(at)] + more
+}
+
+func TestFileThatBreaksOff(t *testing.T) {
+	noColors := strings.Replace(sound, "WARP COLORS=true\n", "", 1)
+	noColors = strings.TrimSuffix(noColors[:strings.Index(noColors, "[WARP COLORS]")], "\n")
+	for _, test := range []struct {
+		name, text string
+		told       string // the section it breaks off in, and what shows it; "" where it does not
+		partial    bool
+	}{
+		{"whole", sound, "", false},
+		{"whole, without an end of its last line", strings.TrimSuffix(sound, "\n"), "", false},
+		{"whole but for colors that do not show in CONTENTS", noColors, "", false},
+		{"short, but its last line has its end", noColors[:strings.Index(noColors, "10=2")], "", false},
+		{"in a row of the treadling", cutBehind("\n11=1", ""), "TREADLING: TREADLING lists 11 of 12 picks", true},
+		{"in the number of a row", noColors[:strings.Index(noColors, "0=2")], "TREADLING: TREADLING lists 9 of 12 picks", true},
+		{"in a row that is there", cutBehind("\n12=2", ""), "TREADLING: it ends before WARP COLORS, which CONTENTS lists", true},
+		{"behind the =", noColors[:len(noColors)-1], "TREADLING: its last line is not whole", true},
+		{"in a row's number, all declared rows there", noColors + "\n13", "TREADLING: its last line is not whole", true},
+		{"an empty row where others are empty", strings.Replace(noColors, "\n9=1", "\n9=", 1)[:len(noColors)-2], "", false},
+		{"in the threading", cutBehind("[THREADING]\n1=1", ""), "THREADING: THREADING lists 1 of 2 ends", true},
+		{"in a section's name", cutBehind("[TREAD", ""), "TREAD: it ends before TREADLING and WARP COLORS, which CONTENTS lists", true},
+		{"in the name of a key", cutBehind("[WEFT]\nThr", ""), "WEFT: it ends before TIEUP, THREADING, TREADLING and WARP COLORS, which CONTENTS lists", true},
+		{"in the colors", cutBehind("[WARP COLORS]\n1", ""), "WARP COLORS: its last line is not whole", false},
+		{"words behind the draft", sound + "made on Quarrow", "", false},
+		{"a mark of the end", cutBehind("\n11=1", "\n\x1a"), "", false},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			doc := Read(&schema.Source{Text: []byte(test.text)})
+			got := ""
+			for _, f := range doc.Findings {
+				if f.Rule == schema.FileMissingSection {
+					_, said, _ := strings.Cut(f.Message, "break off here: ")
+					said, _, _ = strings.Cut(said, ", and the last line")
+					got = fmt.Sprintf("%v: %s", f.Data.Get("section"), said)
+				}
+			}
+			if got != test.told || doc.Partial != test.partial {
+				t.Errorf("got %q, partial %v; want %q, %v", got, doc.Partial, test.told, test.partial)
+			}
+			if got != "" && len(doc.Findings) != 1 {
+				t.Errorf("more is told: %v", doc.Findings)
+			}
+		})
+	}
+}
+
+// TestIndependentFaultsOfAFileThatBreaksOff tells them all the same.
+func TestIndependentFaultsOfAFileThatBreaksOff(t *testing.T) {
+	text := strings.Replace(cutBehind("\n11=1", "x"), "Shafts=2", "Shafts=two", 1)
+	text = strings.Replace(text, "TIEUP=true\n", "", 1)
+	var got []string
+	for _, f := range Read(&schema.Source{Text: []byte(text)}).Findings {
+		got = append(got, f.Rule)
+	}
+	want := []string{schema.FileBadValue, schema.FileContents, schema.FileMissingSection}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}

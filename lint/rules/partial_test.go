@@ -1,0 +1,42 @@
+package rules
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"fettle/lint"
+)
+
+// TestPartialDrafts tells of half a draft that it is one, and nothing that only
+// follows from that; where nobody wants to hear it, the rest is told.
+func TestPartialDrafts(t *testing.T) {
+	cut := strings.TrimSuffix(composed(lint.Example{}), "6=2\n7=3\n8=4\n") + "6"
+	noTreadling := composed(lint.Example{})
+	noTreadling = strings.Replace(noTreadling[:strings.Index(noTreadling, "[TREADLING]")], "TREADLING=true\n", "", 1)
+	const off = "[rules]\nfile/missing-section = off\n"
+	rest := []string{"cloth/loose-selvedge", "cloth/loose-thread", "draft/empty-pick", "draft/thread-count"}
+	for _, test := range []struct {
+		name, draft, settings string
+		want                  []string
+	}{
+		{"broken off", cut, "", []string{"file/missing-section"}},
+		{"broken off, for another loom", cut, "[loom]\nshafts = 3\n", []string{"file/missing-section", "loom/too-many-shafts"}},
+		{"broken off, its rule off", cut, off, rest},
+		{"an ignore of what is not looked for", "; fettle: ignore draft/empty-pick\n" + cut, "", []string{"file/missing-section"}},
+		{"no treadling", noTreadling, "", []string{"file/missing-section"}},
+		{"no treadling, its rule off", noTreadling, off, []string{"cloth/loose-selvedge", "cloth/loose-thread", "draft/empty-pick"}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			_, findings := look(t, lint.Example{Draft: test.draft, Settings: test.settings, Whole: true})
+			var got []string
+			for _, f := range findings {
+				got = append(got, f.Rule)
+			}
+			slices.Sort(got)
+			if got = slices.Compact(got); !slices.Equal(got, test.want) {
+				t.Errorf("got %v, want %v", got, test.want)
+			}
+		})
+	}
+}
