@@ -181,8 +181,8 @@ func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string,
 }
 
 // Holds says whether a file is a draft, by its content: whether it has a section
-// of the text format, or is a JSON object that names the JSON draft. It is for
-// files met in a folder, where much else may lie.
+// of the text format, or is a JSON object meant as a draft. It is for files met
+// in a folder, where much else may lie.
 func Holds(raw []byte) bool {
 	text, _ := decode(raw)
 	if looksLike(raw, text) != "" {

@@ -2,10 +2,14 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
+
+	"fettle/formats"
 )
 
 // TestReadme runs every command that the README and its like show with a $
@@ -96,4 +100,54 @@ func TestReadmeDraft(t *testing.T) {
 	if status := p.run([]string{"fettle", "lint"}); status != statusFine || out.Len() > 0 {
 		t.Errorf("exit status %d:\n%s", status, out.String())
 	}
+}
+
+// TestDraftsShown lints every whole draft that the documents show, each where
+// there are no settings: there is nothing to find, and a JSON draft is laid out
+// as it is written.
+func TestDraftsShown(t *testing.T) {
+	blocks := regexp.MustCompile("(?s)```(ini|json)\n(.*?)```")
+	shown := map[string][]byte{}
+	for _, pattern := range []string{"../../*.md", "../../*/*.md", "../../*/*/*.md"} {
+		paths, err := filepath.Glob(pattern)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, path := range paths {
+			text, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, block := range blocks.FindAllSubmatch(text, -1) {
+				whole := regexp.MustCompile(`(?s)^\[WIF\].*\[THREADING\]|^\{`) // the book of rules shows single sections
+				if draft := block[2]; formats.Holds(draft) && whole.Match(draft) {
+					shown[fmt.Sprintf("%s block %d", path, i+1)] = draft
+				}
+			}
+		}
+	}
+	t.Chdir(t.TempDir())
+	if len(shown) < 2 {
+		t.Errorf("%d drafts are shown", len(shown))
+	}
+	for name, draft := range shown {
+		var out bytes.Buffer
+		p := &program{in: bytes.NewReader(draft), out: &out, err: &out}
+		if status := p.run([]string{"fettle", "lint", "-"}); status != statusFine || out.Len() > 0 {
+			t.Errorf("%s: exit status %d:\n%s", name, status, out.String())
+		}
+		if again := printedOf(t, draft); draft[0] == '{' && again != string(draft) {
+			t.Errorf("%s is written otherwise:\n%s", name, again)
+		}
+	}
+}
+
+// printedOf is a draft as it is written as JSON.
+func printedOf(t *testing.T, draft []byte) string {
+	t.Helper()
+	text, _, err := formats.Write("json", formats.Read("shown", draft).Draft, formats.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
 }

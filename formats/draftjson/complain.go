@@ -19,7 +19,7 @@ func (r *reader) complain(root schema.Span) {
 	if at, found := unmeant(r.text, root); found {
 		raw := schema.Plain(string(r.text[at.Start:at.End]), 60)
 		r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: at,
-			Message: "the number " + raw + " cannot be meant; put it right first, since the draft is not checked further before",
+			Message: "the number " + raw + " is " + oversize(string(r.text[at.Start:at.End])) + "; put it right first, since the draft is not checked further before",
 			Data: schema.Data{{Key: "section", Value: ""}, {Key: "key", Value: ""}, {Key: "value", Value: raw},
 				{Key: "expected", Value: "a number of fewer digits"}}})
 		return
@@ -116,7 +116,7 @@ func (r *reader) complaint(l *locator, v schema.Violation) schema.Finding {
 		f.Data = badValue(v.Path, "", "the property "+v.Property)
 	default:
 		raw, expected := r.raw(l, path), expectedAt(path)
-		f.Message = fmt.Sprintf("%s: %s is not %s", spoken(path), schema.Quote(raw), expected)
+		f.Message = spoken(path) + ": " + wrong(r.literal(l, path), raw, expected)
 		f.Data = badValue(path, raw, expected)
 	}
 	return f
@@ -143,11 +143,52 @@ func badValue(path []string, raw, expected string) schema.Data {
 		{Key: "value", Value: schema.Plain(raw, 60)}, {Key: "expected", Value: expected}}
 }
 
+// literal is the value at a path as it is written, as far as any message has room
+// for it.
+func (r *reader) literal(l *locator, path []string) string {
+	at, _, _ := l.walk(path)
+	return string(r.text[at.Start:min(at.End, at.Start+200)])
+}
+
 // raw is the text of the value at a path, without its quotation marks.
 func (r *reader) raw(l *locator, path []string) string {
-	at, _, _ := l.walk(path)
-	text := r.text[at.Start:min(at.End, at.Start+200)] // enough for any message
-	return strings.Trim(string(text), "\"")
+	return strings.Trim(r.literal(l, path), "\"")
+}
+
+// wrong says what is wrong with a value, and where that is plain what to write.
+func wrong(literal, raw, expected string) string {
+	number := strings.Replace(raw, ",", ".", 1)
+	v, err := strconv.ParseFloat(number, 64)
+	isNumber, quoted := err == nil && isFigure(number), literal != raw
+	switch {
+	case isNumber && quoted && takesNumber(expected):
+		return fmt.Sprintf(`"%s" is text: write %s without quotation marks`, schema.Plain(raw, 60), schema.Plain(number, 60))
+	case isNumber && !quoted && v > schema.Belief && takesNumber(expected):
+		return fmt.Sprintf("%s is too large: %d is the most that is believed", schema.Plain(raw, 60), schema.Belief)
+	case isNumber && !quoted && expected == "a text":
+		return fmt.Sprintf(`%s is a number: write "%s", with quotation marks`, schema.Plain(raw, 60), schema.Plain(raw, 60))
+	}
+	return schema.Quote(raw) + " is not " + expected
+}
+
+// isFigure says whether a text is digits, with one point at most, so that it can
+// be written as a number as it stands.
+func isFigure(s string) bool {
+	return s != "" && strings.Trim(s, "0123456789.") == "" && s[0] != '.' && s[len(s)-1] != '.' && (s[0] != '0' || len(s) == 1 || s[1] == '.')
+}
+
+// takesNumber says whether numbers are expected.
+func takesNumber(expected string) bool { return strings.Contains(expected, " number") }
+
+// oversize says how a number is beyond all measure.
+func oversize(text string) string {
+	switch v, err := strconv.ParseFloat(text[:min(len(text), longestNumber)], 64); {
+	case len(text) > longestNumber:
+		return "too long for any measure"
+	case err != nil || v > 1 || v < -1:
+		return "too large"
+	}
+	return "too small"
 }
 
 // holder says what an unknown or missing property would belong to.

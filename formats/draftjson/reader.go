@@ -26,21 +26,8 @@ func Is(text []byte) bool {
 	return len(start) > 0 && start[0] == '{'
 }
 
-// Named says whether a text is a JSON object with the property that names this
-// format, so that other JSON in a folder can be told from a draft.
-func Named(text []byte) bool {
-	if !Is(text) {
-		return false
-	}
-	for _, m := range members(text, schema.Span{End: len(text)}) {
-		if m.name == "fettle" {
-			return true
-		}
-	}
-	return false
-}
-
-// Read reads a draft. A text that is no sound JSON holds none; anything else
+// Read reads a draft. A text that is no sound JSON, or JSON of something else,
+// holds none; anything else
 // that is not as the schema wants it is a finding, and left out of the draft.
 func Read(src *schema.Source) *schema.Document {
 	r := &reader{text: src.Text, draft: &schema.Draft{}}
@@ -50,8 +37,13 @@ func Read(src *schema.Source) *schema.Document {
 		doc.Findings = []schema.Finding{*broken}
 		return doc
 	}
+	if reason := foreign(members(r.text, root), r.text); reason != "" {
+		doc.Findings = []schema.Finding{unmeantAsDraft(reason, root)}
+		return doc
+	}
 	r.complain(root)
 	r.object("", root, r.property)
+	doc.Partial = r.missing(root)
 	r.settle()
 	for i := range r.found {
 		r.found[i].Unread = r.found[i].Rule != schema.FileVersion // nothing is carried beside the draft

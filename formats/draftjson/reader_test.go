@@ -28,6 +28,20 @@ func TestComplaints(t *testing.T) {
 		{"an end on no shaft number", "{\"fettle\": 1,\n \"title\": \"é\", \"threading\": [1, \"x\",\n  [2, -1]]}",
 			"2:33 file/bad-value /threading/1 threading, end 2: 'x' is not a shaft number, a list of them, or 0 for none\n" +
 				"3:7 file/bad-value /threading/2/1 threading, end 3, number 2: '-1' is not a shaft number, a list of them, or 0 for none"},
+		{"a shaft in quotation marks", `{"fettle": 1, "threading": [1, "2"]}`,
+			`1:32 file/bad-value /threading/1 threading, end 2: "2" is text: write 2 without quotation marks`},
+		{"a count in quotation marks", `{"fettle": 1, "shafts": "4"}`,
+			`1:15 file/bad-value /shafts shafts: "4" is text: write 4 without quotation marks`},
+		{"a spacing in quotation marks, with a comma", `{"fettle": 1, "warp": {"spacing": "0,2"}}`,
+			`1:24 file/bad-value /warp/spacing warp, spacing: "0,2" is text: write 0.2 without quotation marks`},
+		{"a number with a sign in quotation marks", `{"fettle": 1, "shafts": "-4"}`,
+			`1:15 file/bad-value /shafts shafts: '-4' is not a whole number`},
+		{"a shaft beyond belief", `{"fettle": 1, "threading": [99999999999]}`,
+			`1:29 file/bad-value /threading/0 threading, end 1: 99999999999 is too large: 1000000 is the most that is believed`},
+		{"a number beyond all measure", `{"fettle": 1, "shafts": 1e400}`,
+			`1:25 file/bad-value  the number 1e400 is too large; put it right first, since the draft is not checked further before`},
+		{"a title that is a number", `{"fettle": 1, "title": 5}`,
+			`1:15 file/bad-value /title title: 5 is a number: write "5", with quotation marks`},
 		{"a treadle", `{"fettle": 1, "treadling": [1.5]}`,
 			`1:29 file/bad-value /treadling/0 treadling, pick 1: '1.5' is not a treadle number, a list of them, or 0 for none`},
 		{"a whole table", `{"fettle": 1, "liftplan": 5}`,
@@ -56,11 +70,57 @@ func TestComplaints(t *testing.T) {
 			}
 			var got []string
 			for _, f := range schema.SortFindings(doc.Findings) {
+				if f.Rule == schema.FileMissingSection {
+					continue // most of these are no whole draft
+				}
 				p := doc.Source.Position(f.Span)
 				got = append(got, fmt.Sprintf("%d:%d %s %s %s", p.Line, p.Column, f.Rule, f.Pointer, f.Message))
 			}
 			if s := strings.Join(got, "\n"); s != test.want {
 				t.Errorf("got\n%s\nwant\n%s", s, test.want)
+			}
+		})
+	}
+}
+
+// TestOtherJSON tells what is no draft, and half a draft.
+func TestOtherJSON(t *testing.T) {
+	for _, test := range []struct {
+		name, text string
+		none       bool   // it is no draft at all
+		want       string // in the messages
+		missing    string
+	}{
+		{"an empty object", "{}", true, "an empty object", ""},
+		{"another program's", `{"name": "x", "version": "1.2"}`, true, `neither "fettle" nor a threading`, ""},
+		{"a property called like a table", `{"threading": true}`, true, `neither "fettle" nor a threading`, ""},
+		{"a report of findings", `{"fettle": 1, "files": [], "summary": {}}`, true, "what fettle reports", ""},
+		{"a plan", `{"fettle": 1, "path": "a.wif", "sley": {}}`, true, "what fettle reports", ""},
+		{"without its mark", `{"threading": [1], "liftplan": [[1]]}`, false, `write "fettle": 1`, ""},
+		{"a mark alone", `{"fettle": 1}`, false, "", "threading treadling"},
+		{"nothing lifts", `{"fettle": 1, "threading": [1], "liftplan": null}`, false, "", "treadling"},
+		{"no tie-up", `{"fettle": 1, "threading": [1], "treadling": [1]}`, false, "", "tieup"},
+		{"a lift plan", `{"fettle": 1, "threading": [1], "liftplan": [[1]]}`, false, "", ""},
+		{"a tie-up", `{"fettle": 1, "threading": [1], "tieup": [[1]], "treadling": [1]}`, false, "", ""},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			doc := Read(&schema.Source{Text: []byte(test.text)})
+			if (doc.Draft == nil) != test.none || Named([]byte(test.text)) == test.none {
+				t.Fatalf("draft %v, named %v", doc.Draft, Named([]byte(test.text)))
+			}
+			var missing []string
+			said := ""
+			for _, f := range doc.Findings {
+				said += f.Message + "\n"
+				if f.Rule == schema.FileMissingSection {
+					missing = append(missing, fmt.Sprint(f.Data.Get("section")))
+				}
+			}
+			if got := strings.Join(missing, " "); got != test.missing || doc.Partial != (test.missing != "") {
+				t.Errorf("missing %q, partial %v", got, doc.Partial)
+			}
+			if !strings.Contains(said, test.want) {
+				t.Errorf("it says %s", said)
 			}
 		})
 	}
@@ -100,7 +160,7 @@ func TestRestIsRead(t *testing.T) {
 }
 
 func TestManyComplaintsAreCounted(t *testing.T) {
-	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "threading": [` + strings.Repeat(`"x", `, 500) + `1]}`)})
+	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "threading": [` + strings.Repeat(`"x", `, 500) + `1], "liftplan": [[1]]}`)})
 	if n := len(doc.Findings); n != mostComplaints+1 {
 		t.Fatalf("%d findings", n)
 	}

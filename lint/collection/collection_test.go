@@ -90,7 +90,7 @@ func TestInputs(t *testing.T) {
 
 func TestRead(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "page.wif": "<html>", "b.json": "[1]", "c.txt": "words", "d.txt": draft,
-		"e.json": `{"fettle": 1}`, "f.json": `{"name": "other"}`,
+		"e.json": `{"fettle": 1}`, "bare.json": `{"threading": [1, 2]}`, "empty.json": "{}", "f.json": `{"name": "other"}`,
 		"report.json": `{"fettle": 1, "files": [], "summary": {}}`, "plan.json": `{"fettle": 1, "path": "a.wif", "sley": {}}`})
 	r := Reader{Limit: 100, Stdin: strings.NewReader(draft)}
 	for _, test := range []struct {
@@ -107,7 +107,10 @@ func TestRead(t *testing.T) {
 		{"other JSON named", Input{Path: "b.json"}, "no draft"},
 		{"a JSON draft met", Input{Path: "e.json", Found: true}, "json"},
 		{"a report of findings met", Input{Path: "report.json", Found: true}, "none"},
-		{"a report of findings named", Input{Path: "report.json"}, "json"},
+		{"a report of findings named", Input{Path: "report.json"}, "no draft"},
+		{"a draft without its mark met", Input{Path: "bare.json", Found: true}, "json"},
+		{"an empty object named", Input{Path: "empty.json"}, "no draft"},
+		{"an empty object met", Input{Path: "empty.json", Found: true}, "none"},
 		{"a plan met", Input{Path: "plan.json", Found: true}, "none"},
 		{"words met", Input{Path: "c.txt", Found: true}, "none"},
 		{"words named", Input{Path: "c.txt"}, "no draft"},

@@ -1,12 +1,9 @@
 package collection
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
-	"strings"
 
 	"fettle/formats"
 	"fettle/schema"
@@ -36,21 +33,10 @@ func (r Reader) Read(in Input) (*schema.Document, error) {
 		return nil, nil
 	case size > limit:
 		return formats.TooLarge(in.Path, size, limit), nil
-	case in.Found && !CalledDraft(in.Path) && (!formats.Holds(raw) || isReport(in.Path, raw)):
+	case in.Found && !CalledDraft(in.Path) && !formats.Holds(raw):
 		return nil, nil
 	}
 	return formats.Read(in.Path, raw), nil
-}
-
-// isReport says whether a file is what fettle writes of drafts as JSON, findings
-// or a plan: it carries the version of its form as a JSON draft does, and lies
-// where drafts lie.
-func isReport(path string, raw []byte) bool {
-	if !strings.EqualFold(filepath.Ext(path), ".json") {
-		return false
-	}
-	var top struct{ Files, Summary, Path, Sley json.RawMessage }
-	return json.Unmarshal(raw, &top) == nil && (top.Files != nil && top.Summary != nil || top.Path != nil && top.Sley != nil)
 }
 
 // bytes reads a file, at most one byte more than the limit. For a larger one it

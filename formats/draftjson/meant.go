@@ -1,0 +1,80 @@
+package draftjson
+
+import (
+	"fmt"
+
+	"fettle/schema"
+)
+
+// This file tells a JSON draft from other JSON, and from half a draft.
+
+// Named says whether a text is a JSON object that is meant as a draft, so that
+// other JSON in a folder can be told from it: one with the property that names
+// this format, or with a table of a draft. What fettle itself reports of drafts
+// names the format, too, and is none.
+func Named(text []byte) bool {
+	return Is(text) && foreign(members(text, schema.Span{End: len(text)}), text) == ""
+}
+
+// foreign says what an object is that is no draft; "" for one that is.
+func foreign(list []member, text []byte) string {
+	has := map[string]bool{}
+	table := false
+	for _, m := range list {
+		has[m.name] = true
+		table = table || isTable(m, text)
+	}
+	switch {
+	case table:
+		return ""
+	case has["files"] && has["fettle"], has["sley"] && has["path"]:
+		return "it is what fettle reports of drafts; name the drafts themselves"
+	case has["fettle"]:
+		return ""
+	case len(list) == 0:
+		return "it is JSON, and an empty object"
+	}
+	return `it is JSON, but neither "fettle" nor a threading is in it`
+}
+
+// isTable says whether a property is a table that only a draft has.
+func isTable(m member, text []byte) bool {
+	switch m.name {
+	case "threading", "treadling", "tieup", "liftplan":
+		return text[m.data.Start] == '['
+	}
+	return false
+}
+
+// unmeantAsDraft is the document of an object that is no draft.
+func unmeantAsDraft(reason string, at schema.Span) schema.Finding {
+	return schema.Finding{Rule: schema.FileUnreadable, Span: schema.Span{Start: at.Start, End: at.Start + 1},
+		Message: "this is no draft: " + reason, Data: schema.Data{{Key: "reason", Value: reason}}}
+}
+
+// missing reports the tables without which a draft is none, and says whether
+// the weave lacks any.
+func (r *reader) missing(root schema.Span) (partial bool) {
+	has := map[string]bool{}
+	for _, m := range members(r.text, root) {
+		if r.text[m.data.Start] != 'n' { // null says that there is none
+			has[m.name] = true
+		}
+	}
+	tell := func(name, why string) {
+		partial = true
+		r.found = append(r.found, schema.Finding{Rule: schema.FileMissingSection, Span: schema.Span{Start: root.Start, End: root.Start + 1},
+			Message: fmt.Sprintf("the draft has no %s: %s", name, why), Data: schema.Data{{Key: "section", Value: name}}})
+	}
+	if !has["threading"] {
+		tell("threading", "it says which shaft each end is threaded on, so nothing can be woven; write it in")
+	}
+	switch {
+	case has["liftplan"]:
+	case !has["treadling"]:
+		tell("treadling", "neither it nor liftplan is there to say what each pick lifts, so nothing can be woven; write one of them in")
+	case !has["tieup"]:
+		tell("tieup", "without it the treadles lift nothing; write it in, or a liftplan")
+	}
+	return partial
+}
