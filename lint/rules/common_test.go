@@ -184,6 +184,7 @@ type row struct {
 	name, draft, settings string
 	says                  string   // what the first message holds
 	want                  []string // as told gives it
+	fix                   string   // certain or risky; "" is not looked at
 }
 
 // check runs the rows of a rule's table.
@@ -199,6 +200,9 @@ func check(t *testing.T, rule string, rows []row) {
 				}
 				if got == nil && !strings.Contains(f.Message, r.says) {
 					t.Errorf("the message does not say %q: %s", r.says, f.Message)
+				}
+				if r.fix != "" && (len(f.Fixes) == 0 || f.Fixable() != (r.fix == "certain")) {
+					t.Errorf("of its fixes %v one is certain: %v", f.Fixes, f.Fixable())
 				}
 				got = append(got, told(t, doc, f))
 			}

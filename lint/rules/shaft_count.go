@@ -9,7 +9,8 @@ var shaftCount = lint.Rule{
 	ID:    "draft/shaft-count",
 	Title: "the draft names more shafts than it declares",
 	Why: "The declared number of shafts is what a weaver reads first to see whether a draft fits the loom, and what other programs make room for. " +
-		"Where threading, tie-up or lift plan name a higher shaft, either the number is wrong or a shaft is mistyped.",
+		"Where threading, tie-up or lift plan name a higher shaft, either the number is wrong or a shaft is mistyped. " +
+		"Where one row alone names the highest shaft, it may well be mistyped, and the fix that declares it is made at your word only; where several do, the number is wrong.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=3\nTreadles=4\nRising Shed=true\n"},
 	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
@@ -26,8 +27,6 @@ func checkShaftCount(p *lint.Pass) {
 	if d.Shafts == 0 || used <= d.Shafts {
 		return
 	}
-	at := schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}
-	p.Report(at, schema.Data{{Key: "declared", Value: d.Shafts}, {Key: "used", Value: used}},
-		"the draft declares %s and names shaft %d; declare %d, or put right what is mistyped", schema.Counted(d.Shafts, "shaft"), used, used)
-	declare(p, at, used, false)
+	where, once := namedOnce(used, naming{"end", &d.Threading}, naming{"treadle", &d.Tieup}, naming{"pick", &d.LiftPlan})
+	reportHigher(p, "shaft", schema.FieldShafts, d.Shafts, used, where, once)
 }

@@ -9,7 +9,8 @@ var treadleCount = lint.Rule{
 	ID:    "draft/treadle-count",
 	Title: "the draft names more treadles than it declares",
 	Why: "The declared number of treadles tells a weaver whether the tie-up fits the loom, and other programs make room for as many. " +
-		"Where tie-up or treadling name a higher treadle, either the number is wrong or a treadle is mistyped.",
+		"Where tie-up or treadling name a higher treadle, either the number is wrong or a treadle is mistyped. " +
+		"Where one pick alone, or the tie-up alone, names the highest treadle, it may well be mistyped, and the fix that declares it is made at your word only; else the number is wrong.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=3\nRising Shed=true\n"},
 	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
@@ -26,8 +27,12 @@ func checkTreadleCount(p *lint.Pass) {
 	if d.Treadles == 0 || used <= d.Treadles {
 		return
 	}
-	at := schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}
-	p.Report(at, schema.Data{{Key: "declared", Value: d.Treadles}, {Key: "used", Value: used}},
-		"the draft declares %s and names treadle %d; declare %d, or put right what is mistyped", schema.Counted(d.Treadles, "treadle"), used, used)
-	declare(p, at, used, false)
+	where, once := namedOnce(used, naming{"pick", &d.Treadling})
+	switch tied := used == d.Tieup.Len(); {
+	case tied && where == "":
+		where, once = "the tie-up", true
+	case tied:
+		once = false
+	}
+	reportHigher(p, "treadle", schema.FieldTreadles, d.Treadles, used, where, once)
 }
