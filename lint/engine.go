@@ -249,11 +249,28 @@ func (r *run) check(rule *setRule, setup *schema.Setup) {
 	rule.Check(&r.pass)
 }
 
-// lacks says whether the draft lacks what a rule judges, and that is told: what
-// it found would only follow from that.
+// OfProfiles says what is not looked for in a draft that says it is a block
+// profile, and what to do.
+const OfProfiles = "it says that it is a block profile: each of its ends stands for a block of threads, so cloth, loom, reed and yarn are not judged; " +
+	"draw it out thread by thread first, or write Profile=false"
+
+// lacks says whether the draft lacks what a rule judges: the threads, since it
+// is a block profile, or a part of the weave, where that is told and what the
+// rule found would only follow from it.
 func (r *run) lacks(rule *setRule) bool {
-	told := r.set.byID[schema.FileMissingSection]
-	return rule.Weave && r.doc.Partial && told != nil && told.severity != schema.Off
+	if r.doc.Draft.Profile == schema.Yes {
+		switch rule.Family() {
+		case "cloth", "loom", "reed", "yarn":
+			return true
+		}
+	}
+	return rule.Weave && r.doc.Partial && r.looksFor(schema.FileMissingSection)
+}
+
+// looksFor says whether a rule is looked for.
+func (r *run) looksFor(id string) bool {
+	rule := r.set.byID[id]
+	return rule != nil && rule.severity != schema.Off
 }
 
 // failure is the finding that a rule failed on a draft, or that the draft is too

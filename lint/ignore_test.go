@@ -60,7 +60,7 @@ func TestUnusedIgnores(t *testing.T) {
 		{"like nothing", "loom/width", "this ignore leaves nothing out: there is no rule 'loom/width': 'fettle rules' lists them"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			r := &run{set: set}
+			r := &run{set: set, doc: &schema.Document{Draft: &schema.Draft{}}}
 			found := r.unused(newIgnores(slices.Repeat([]schema.Ignore{{Rule: test.rule}}, mostSuggested+1)))
 			if len(found) != mostSuggested+1 || found[0].Message != test.says {
 				t.Fatalf("%d findings, the first: %s", len(found), found[0].Message)

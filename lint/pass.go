@@ -50,6 +50,10 @@ func (p *Pass) Option(name string) (value float64, stated bool) {
 	return 0, false
 }
 
+// LooksFor says whether another rule is looked for as well, so that it tells
+// what need not be told twice.
+func (p *Pass) LooksFor(rule string) bool { return p.run.looksFor(rule) }
+
 // Units are what lengths are told in.
 func (p *Pass) Units() schema.Units { return p.Setup.Units }
 

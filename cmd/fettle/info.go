@@ -15,7 +15,7 @@ func (p *program) info() *cli.Command {
 		Name:      "info",
 		Usage:     "say what a draft is: threads, shafts, colors, floats, repeats",
 		ArgsUsage: "DRAFT...",
-		UsageText: "fettle info towel.wif\nfettle info drafts --format json",
+		UsageText: "fettle info towel.wif\nfettle info drafts --format json\n\nThe line cloth is a fingerprint of the interlacement: two drafts with the same one weave the same cloth, thread for\nthread, whatever loom, tie-up or colors they are written for.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
 			excludeFlag, maxSizeFlag,

@@ -135,8 +135,12 @@ func (l *lintRun) look(list []collection.Input) {
 	l.run.Look(list, func(x collection.Looked) bool {
 		defer bar.step()
 		f := report.File(x)
-		if len(f.Findings) > 0 {
+		profile := x.Draft != nil && x.Draft.Profile == schema.Yes
+		if len(f.Findings) > 0 || profile {
 			bar.wipe()
+		}
+		if profile {
+			l.say(l.context, "%s: %s", x.Path, lint.OfProfiles)
 		}
 		l.summary.Add(f)
 		l.stats.add(f)

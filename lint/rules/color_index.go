@@ -50,8 +50,8 @@ func checkColorsOf(p *lint.Pass, name schema.SystemName, threads int) {
 	}
 }
 
-// reportColor reports a colour at the first thread that has it: at the row that
-// gives it, or at the colour of the whole system.
+// reportColor reports a color at the first thread that has it: at the row that
+// gives it, or at the color of the whole system.
 func reportColor(p *lint.Pass, name schema.SystemName, first dyed) {
 	system, palette := p.Draft.Of(name), len(p.Draft.Palette)
 	at := schema.Place{Part: schema.PartOf(name, schema.PartWarp), Field: schema.FieldColor}

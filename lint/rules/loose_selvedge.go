@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/cloth"
 )
 
 var looseSelvedge = lint.Rule{
@@ -18,35 +19,26 @@ var looseSelvedge = lint.Rule{
 	Source:  "computed from the interlacement: an edge is caught when its end changes between the two picks",
 	Data: []lint.Field{{Key: "misses_from_left", Text: "turns missed when the first pick starts at the left edge"},
 		{Key: "misses_from_right", Text: "turns missed when it starts at the right edge, where end 1 is"},
-		{Key: "best_start", Text: "the side with fewer misses, left or right"}},
+		{Key: "best_start", Text: "the side with fewer misses, left or right; left where they are alike"}},
 	Weave: true,
 	Check: checkLooseSelvedge,
 }
 
 func checkLooseSelvedge(p *lint.Pass) {
-	if p.Setup.Project.FloatingSelvedge || severalShuttles(p.Draft) {
+	if p.Setup.Project.FloatingSelvedge || cloth.SeveralShuttles(p.Draft) {
 		return
 	}
 	s := p.Cloth().Selvedge()
 	if s.MissesFromLeft == 0 || s.MissesFromRight == 0 {
 		return
 	}
+	side := "the " + s.BestStart()
+	if s.MissesFromLeft == s.MissesFromRight {
+		side = "either side"
+	}
 	p.Report(schema.EndPlace(1),
 		schema.Data{{Key: "misses_from_left", Value: s.MissesFromLeft}, {Key: "misses_from_right", Value: s.MissesFromRight},
 			{Key: "best_start", Value: s.BestStart()}},
-		"one shuttle misses the edge at %d of %d turns started from the left, and at %d from the right; start from the %s, with floating selvedges or another shaft for the edge ends",
-		s.MissesFromLeft, s.Turns, s.MissesFromRight, s.BestStart())
-}
-
-// severalShuttles says whether the picks have several colours.
-func severalShuttles(d *schema.Draft) bool {
-	if len(d.Weft.Colors) == 0 {
-		return false
-	}
-	for pick := 2; pick <= d.Picks(); pick++ {
-		if d.Weft.ColorOf(pick) != d.Weft.ColorOf(1) {
-			return true
-		}
-	}
-	return false
+		"one shuttle misses the edge at %d of %d turns started from the left, and at %d from the right; start from %s, with floating selvedges or another shaft for the edge ends",
+		s.MissesFromLeft, s.Turns, s.MissesFromRight, side)
 }

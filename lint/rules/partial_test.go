@@ -14,6 +14,7 @@ func TestPartialDrafts(t *testing.T) {
 	cut := strings.TrimSuffix(composed(lint.Example{}), "6=2\n7=3\n8=4\n") + "6"
 	noTreadling := composed(lint.Example{})
 	noTreadling = strings.Replace(noTreadling[:strings.Index(noTreadling, "[TREADLING]")], "TREADLING=true\n", "", 1)
+	floats := composed(lint.Example{Draft: table("TREADLING", 1, 1, 1, 1, 1, 1, 1, 1)})
 	const off = "[rules]\nfile/missing-section = off\n"
 	rest := []string{"cloth/loose-selvedge", "cloth/loose-thread", "draft/empty-pick", "draft/thread-count"}
 	for _, test := range []struct {
@@ -24,6 +25,8 @@ func TestPartialDrafts(t *testing.T) {
 		{"broken off, for another loom", cut, "[loom]\nshafts = 3\n", []string{"file/missing-section", "loom/too-many-shafts"}},
 		{"broken off, its rule off", cut, off, rest},
 		{"an ignore of what is not looked for", "; fettle: ignore draft/empty-pick\n" + cut, "", []string{"file/missing-section"}},
+		{"threads that float and shafts that there are not", floats, "[loom]\nshafts = 3\n", []string{"cloth/loose-selvedge", "cloth/loose-thread", "draft/unused-treadle", "loom/too-many-shafts"}},
+		{"the same as a block profile", strings.Replace(floats, "Rising Shed=true", "Rising Shed=true\nProfile=true", 1), "[loom]\nshafts = 3\n", []string{"draft/unused-treadle"}},
 		{"no treadling", noTreadling, "", []string{"file/missing-section"}},
 		{"no treadling, its rule off", noTreadling, off, []string{"cloth/loose-selvedge", "cloth/loose-thread", "draft/empty-pick"}},
 	} {

@@ -28,6 +28,9 @@ var yarnUnassigned = lint.Rule{
 func checkYarnUnassigned(p *lint.Pass) {
 	for _, lacks := range dressing.NoYarns(p.Draft, p.Setup) {
 		color := lacks.Color
+		if color > len(p.Draft.Palette) && p.LooksFor(colorIndex.ID) {
+			continue // a color that the palette does not have is told already
+		}
 		data := schema.Data{{Key: "color", Value: color}}
 		place := schema.Place{Part: schema.PartPalette, Row: color}
 		if color == 0 {

@@ -3,6 +3,7 @@ package rules
 import "testing"
 
 func TestYarnUnassigned(t *testing.T) {
+	const natural = "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n"
 	check(t, "yarn/unassigned", []row{
 		{name: "no yarn known"},
 		{name: "one yarn for all", settings: "[yarn natural]\ngrist = 8/2 cotton\n"},
@@ -14,6 +15,9 @@ func TestYarnUnassigned(t *testing.T) {
 		{name: "weft yarn is not for the warp", draft: "[WARP]\nThreads=8\n", settings: "[yarn natural]\ngrist = 8/2 cotton\nuse = weft\n",
 			says: "no yarn stands for threads of the warp without a color: yarn 'natural' would, but its use is weft",
 			want: []string{`warning Threads=8 {"color":0}`}},
+		{name: "a color beyond the palette is told by draft/color-index", draft: "[WARP COLORS]\n3=7\n", settings: natural},
+		{name: "but not where that is off", draft: "[WARP COLORS]\n3=7\n", settings: natural + "[rules]\ndraft/color-index = off\n",
+			want: []string{`warning [COLOR TABLE] {"color":7}`}},
 		{name: "threads without a color", draft: "[WARP]\nThreads=8\n", settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n", says: "some threads have no color",
 			want: []string{`warning Threads=8 {"color":0}`}},
 	})

@@ -3,6 +3,7 @@ package cloth
 import (
 	"encoding/hex"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"fettle/schema"
@@ -20,6 +21,8 @@ type Facts struct {
 	Treadles Count      `json:"treadles"` // used: treadles that are pressed
 	Colors   Colors     `json:"colors"`
 	Cloth    ClothFacts `json:"cloth"`
+
+	shuttles, profile bool // several shuttles; a block profile
 }
 
 // Count is how many the draft declares, 0 where it does not, and how many it
@@ -95,6 +98,7 @@ func FactsOf(d *schema.Draft) Facts {
 			LooseEnds: len(c.Loose(schema.Warp)), LoosePicks: len(c.Loose(schema.Weft)),
 			Selvedge: SelvedgeFacts{edge.MissesFromLeft, edge.MissesFromRight},
 		},
+		shuttles: SeveralShuttles(d), profile: d.Profile == schema.Yes,
 	}
 }
 
@@ -136,17 +140,19 @@ func (f Facts) String() string {
 	}
 	b.WriteByte('\n')
 	c := f.Cloth
-	line("threads", "%d ends, %d picks", f.Ends, f.Picks)
+	if f.profile {
+		line("block profile", "each end and pick stands for a block of threads, and what follows is counted in blocks")
+	}
+	line("threads", "%s, %s", schema.Counted(f.Ends, "end"), schema.Counted(f.Picks, "pick"))
 	line("shafts", "%s", f.Shafts)
 	line("treadles", "%s", f.Treadles)
-	line("colors", "%d in the warp, %d in the weft", f.Colors.Warp, f.Colors.Weft)
-	line("repeat", "%d ends, %d picks", c.Repeat.Ends, c.Repeat.Picks)
+	line("colors", "%s", f.Colors)
+	line("repeat", "%s, %s", schema.Counted(c.Repeat.Ends, "end"), schema.Counted(c.Repeat.Picks, "pick"))
 	line("longest floats", "warp %d on the face and %d on the back, weft %d on the face and %d on the back",
 		c.LongestFloat.Warp.Face, c.LongestFloat.Warp.Back, c.LongestFloat.Weft.Face, c.LongestFloat.Weft.Back)
 	line("warp on the face", "%s %%", schema.Decimal(100*c.WarpUp, 1))
 	line("holds together", "%s", f.together())
-	line("selvedge", "one shuttle misses %d turns starting from the left, %d from the right",
-		c.Selvedge.MissesFromLeft, c.Selvedge.MissesFromRight)
+	line("selvedge", "%s", f.edge())
 	line("cloth", "%s", c.SHA256)
 	return b.String()
 }
@@ -157,6 +163,31 @@ func (f Facts) together() string {
 		return "yes"
 	}
 	return fmt.Sprintf("no: layers %d, loose ends %d, loose picks %d", c.Layers, c.LooseEnds, c.LoosePicks)
+}
+
+// edge says how the edges are caught. With several shuttles each turns where its
+// own color comes again.
+func (f Facts) edge() string {
+	if f.shuttles {
+		return "not counted: it holds for one shuttle, and picks of several colors take several"
+	}
+	s := f.Cloth.Selvedge
+	return fmt.Sprintf("one shuttle misses %s starting from the left, %d from the right",
+		schema.Counted(s.MissesFromLeft, "turn"), s.MissesFromRight)
+}
+
+// String says how many colors each system has.
+func (c Colors) String() string {
+	if c == (Colors{}) {
+		return "none stated"
+	}
+	said := func(n int) string {
+		if n == 0 {
+			return "none stated"
+		}
+		return strconv.Itoa(n)
+	}
+	return fmt.Sprintf("%s in the warp, %s in the weft", said(c.Warp), said(c.Weft))
 }
 
 // String says how many are declared and how many are used.

@@ -1,5 +1,7 @@
 package cloth
 
+import "fettle/schema"
+
 // Selvedge counts the turns of a single shuttle at which the weft is not
 // caught, for either side that the first pick may start from.
 type Selvedge struct {
@@ -15,6 +17,20 @@ func (s Selvedge) BestStart() string {
 		return "right"
 	}
 	return "left"
+}
+
+// SeveralShuttles says whether the picks have several colors, so that no one
+// shuttle weaves them all.
+func SeveralShuttles(d *schema.Draft) bool {
+	if len(d.Weft.Colors) == 0 {
+		return false
+	}
+	for pick := 2; pick <= d.Picks(); pick++ {
+		if d.Weft.ColorOf(pick) != d.Weft.ColorOf(1) {
+			return true
+		}
+	}
+	return false
 }
 
 // Selvedge says how the edges are caught. The weft turns at one edge after

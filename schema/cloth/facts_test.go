@@ -1,0 +1,40 @@
+package cloth
+
+import (
+	"strings"
+	"testing"
+
+	"fettle/schema"
+)
+
+// TestFactsInWords says what holds only sometimes where it holds.
+func TestFactsInWords(t *testing.T) {
+	bare := func() *schema.Draft { return straight(4, 8, 4, []int{0, 1}) }
+	colored := bare()
+	colored.Warp.Color, colored.Weft.Colors = 1, []int32{1, 1, 2}
+	profile := bare()
+	profile.Profile, profile.Weft.Color = schema.Yes, 3
+	for _, test := range []struct {
+		name  string
+		draft *schema.Draft
+		is    []string
+		not   string
+	}{
+		{"without colors", bare(), []string{"colors            none stated\n", "one shuttle misses 0 turns starting from the left, 3 from the right"}, "block profile"},
+		{"several shuttles", colored, []string{"colors            1 in the warp, 2 in the weft\n",
+			"selvedge          not counted: it holds for one shuttle, and picks of several colors take several\n"}, "misses"},
+		{"a block profile", profile, []string{"block profile     each end and pick stands for a block", "none stated in the warp, 1 in the weft"}, "several"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			got := FactsOf(test.draft).String()
+			for _, want := range test.is {
+				if !strings.Contains(got, want) {
+					t.Errorf("it does not say %q:\n%s", want, got)
+				}
+			}
+			if strings.Contains(got, test.not) {
+				t.Errorf("it says %q:\n%s", test.not, got)
+			}
+		})
+	}
+}
