@@ -71,10 +71,12 @@ func network() composed {
 	}
 }
 
+// networkThreading takes the curve up to 17 at the one end in its middle, so that
+// around it whole initials stand on the highest four shafts.
 func networkThreading(ends int) []int32 {
 	out := make([]int32, ends)
 	for e := range out {
-		line := arch(e, ends, 16)
+		line := arch(e, ends, 17)
 		out[e] = int32(line + mod(e-line, 4) + 1)
 	}
 	return out

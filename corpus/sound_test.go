@@ -105,6 +105,7 @@ func (b *bench) onShafts() []int {
 
 func (b *bench) heddles() {
 	for i, needed := range b.onShafts() {
+		b.must(needed > 0, "draft/unused-shaft")
 		have, known := b.s.Heddles.On(i + 1)
 		b.must(!known || needed <= have, "loom/missing-heddles")
 		b.must(b.sett() == 0 || float64(needed) <= 8*b.width()/10, "loom/heddle-crowding")

@@ -112,7 +112,10 @@ func (p *program) runClean(c *cli.Context) error {
 	if asked.Err() != nil {
 		return failed("stopped after %d of %d files; each of them is whole, as it was or mended", tally.files, len(list))
 	}
-	if !tally.single {
+	switch {
+	case tally.files == 0 && whole:
+		p.say(c, "there is no draft here to clean")
+	case !tally.single && tally.files > 0:
 		p.say(c, "%s", &tally)
 	}
 	switch {
