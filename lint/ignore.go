@@ -8,9 +8,9 @@ import (
 	"fettle/schema"
 )
 
-// mostSuggested is how many ignores of rules that there are not are told which
-// rule may be meant: to look for it takes far longer than to read an ignore.
-const mostSuggested = 100
+// mostUnused is how many ignores that leave nothing out are told one by one: to
+// tell one takes far more than to read it.
+const mostUnused = 100
 
 // ignores are the words of a draft that have findings left out, and which of
 // them did.
@@ -76,18 +76,24 @@ func (r *run) unused(g *ignores) (found []schema.Finding) {
 	if rule == nil || rule.severity == schema.Off {
 		return nil
 	}
-	unknown := 0
+	more := 0
 	for i, x := range g.list {
 		if g.used[i] || !r.looked(x.Rule) {
 			continue
 		}
+		if len(found) == mostUnused {
+			more++
+			continue
+		}
 		message := fmt.Sprintf("nothing is found here by %s, so this ignore leaves nothing out; take it away", schema.Quote(x.Rule))
-		if r.set.byID[x.Rule] == nil && unknown < mostSuggested {
-			unknown++
+		if r.set.byID[x.Rule] == nil {
 			message = fmt.Sprintf("this ignore leaves nothing out: %s", unknownRule(x.Rule, r.set.all))
 		}
 		found = append(found, schema.Finding{Rule: UnusedIgnore, Severity: rule.severity, Span: x.Span, Message: message,
 			Data: schema.Data{{Key: "rule", Value: schema.Plain(x.Rule, 60)}}})
+	}
+	if more > 0 {
+		found[mostUnused-1].Message += "; so is it with " + schema.Counted(more, "ignore") + " behind it"
 	}
 	return found
 }

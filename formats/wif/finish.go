@@ -20,6 +20,7 @@ func (r *reader) finish() {
 	r.finishTwice()
 	r.finishContents()
 	r.missing()
+	r.flushAll()
 	if r.broken != "" {
 		r.tellEnd()
 	}
@@ -308,6 +309,9 @@ func (r *reader) has(c *listing) bool {
 }
 
 func (r *reader) contentsFinding(at schema.Span, section string, listed, present bool, message string, fixes ...schema.Fix) {
+	if len(fixes) == 1 && r.fold(alike{schema.FileContents, kindContents, fmt.Sprint(listed, present)}, at, false, fixes[0].Edits...) {
+		return
+	}
 	r.report(schema.FileContents, at, message, schema.Data{
 		{Key: "section", Value: schema.Plain(section, 60)}, {Key: "listed", Value: listed}, {Key: "present", Value: present}}, fixes...)
 }

@@ -3,6 +3,7 @@ package wif
 import (
 	"fmt"
 	"runtime"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -60,12 +61,12 @@ func TestBelievedCountsAreNotMade(t *testing.T) {
 }
 
 // TestMemoryFollowsTheFile reads files that ask for much a byte: what is
-// allocated is bounded by their lines, each of which may be a finding, and bytes.
+// allocated is bounded by their bytes, with room for some findings of each kind.
 func TestMemoryFollowsTheFile(t *testing.T) {
 	for _, h := range hostile() {
 		t.Run(h.name, func(t *testing.T) {
 			text := h.text(50_000)
-			most := 4096*strings.Count(text, "\n") + 40*len(text)
+			most := 1<<20 + 300*len(text)
 			if n := allocated(text); n > uint64(most) {
 				t.Errorf("%d bytes are allocated for %d bytes, %d lines", n, len(text), strings.Count(text, "\n"))
 			}
@@ -83,23 +84,48 @@ type hostileText struct {
 }
 
 func hostile() []hostileText {
-	alike := func(n int) int { return n }
+	some := func(int) int { return mostAlike }
 	once := func(int) int { return 1 }
 	times := func(head, line string) func(int) string {
 		return func(n int) string { return "[WIF]\n[THREADING]\n" + head + strings.Repeat(line, n) }
 	}
+	lines := func(head, line string) func(int) string {
+		return func(n int) string {
+			var b strings.Builder
+			b.WriteString("[WIF]\n[THREADING]\n" + head)
+			for i := range n {
+				b.WriteString(strings.ReplaceAll(line, "#", strconv.Itoa(i+1)))
+			}
+			return b.String()
+		}
+	}
 	return []hostileText{
-		{"a key again and again", times("[WEAVING]\nShafts=4\n", "Shafts=4\n"), schema.FileDuplicateKey, alike},
+		{"a key again and again", times("[WEAVING]\nShafts=4\n", "Shafts=4\n"), schema.FileDuplicateKey, once},
 		{"a row again and again", times("1=1\n", "1=1\n"), schema.FileDuplicateKey, once},
-		{"an unknown key again and again", times("[WEAVING]\n", "Looms=4\n"), schema.FileUnknownKey, alike},
-		{"a misspelt key again and again", times("[WEAVING]\n", "Shaft=4\n"), schema.FileUnknownKey, alike},
-		{"a section again and again", times("[TEXT]\n", "[TEXT]\n"), schema.FileDuplicateSection, alike},
-		{"a misspelt section again and again", times("", "[TREDLING]\n"), schema.FileUnknownSection, alike},
-		{"an unknown section again and again", times("", "[X]\n"), schema.FileUnknownSection, alike},
+		{"an unknown key again and again", times("[WEAVING]\n", "Looms=4\n"), schema.FileUnknownKey, some},
+		{"a misspelt key again and again", times("[WEAVING]\n", "Shaft=4\n"), schema.FileUnknownKey, func(int) int { return mostAlike + 1 }},
+		{"a section again and again", times("[TEXT]\n", "[TEXT]\n"), schema.FileDuplicateSection, some},
+		{"a misspelt section again and again", times("", "[TREDLING]\n"), schema.FileUnknownSection, func(int) int { return mostAlike + 1 }},
+		{"an unknown section again and again", times("", "[X]\n"), schema.FileUnknownSection, some},
 		{"stray lines", times("", "x\n"), schema.FileStrayLine, once},
-		{"stray lines and rows by turns", times("", "x\n1=1\n"), schema.FileStrayLine, alike},
-		{"lines of CONTENTS", times("[CONTENTS]\n", "x=1\n"), schema.FileDuplicateKey, func(n int) int { return n - 1 }},
-		{"unread values", times("[WARP SPACING]\n", "1=x\n"), schema.FileBadValue, alike},
+		{"stray lines and rows by turns", times("", "x\n1=1\n"), schema.FileStrayLine, some},
+		{"lines of CONTENTS", times("[CONTENTS]\n", "x=1\n"), schema.FileDuplicateKey, once},
+		{"unread values", times("[WARP SPACING]\n", "1=x\n"), schema.FileBadValue, once},
+		{"rows of words", lines("[WARP SPACING]\n", "#=x\n"), schema.FileBadValue, once},
+		{"rows with decimal commas", lines("[WARP SPACING]\n", "#=0,5\n"), schema.FileDecimalComma, once},
+		{"rows with a comma behind them", lines("[TREADLING]\n", "#=1,\n"), schema.FileStrayLine, once},
+		{"rows with a comment behind them", lines("[TREADLING]\n", "#=1 ; so\n"), schema.FileStrayLine, once},
+		{"rows numbered 0", times("", "0=1\n"), schema.FileIndex, once},
+		{"rows numbered beyond belief", times("", "999999999=1\n"), schema.FileIndex, once},
+		{"colors of two channels", lines("[COLOR TABLE]\n", "#=1,2\n"), schema.FileBadValue, once},
+		{"colors beyond their range", lines("[COLOR PALETTE]\nRange=0,255\n[COLOR TABLE]\n", "#=1,2,300\n"), schema.FileBadValue, once},
+		{"colors beyond the palette", lines("[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n", "#=1,2,3\n"), schema.FileIndex, once},
+		{"two things wrong by turns", lines("", "#=x\nx\n"), schema.FileBadValue, some},
+		{"rows that are none", times("", "x=1\n"), schema.FileUnknownKey, once},
+		{"unknown keys", lines("[WEAVING]\n", "loom#=4\n"), schema.FileUnknownKey, some},
+		{"unknown sections", lines("", "[loom #]\n"), schema.FileUnknownSection, some},
+		{"open brackets", times("", "[TEXT\n"), schema.FileStrayLine, some},
+		{"sections in CONTENTS that are not there", lines("[CONTENTS]\n", "loom #=1\n"), schema.FileContents, func(int) int { return mostAlike + 1 }},
 		{"a long line", func(n int) string { return "[WIF]\n[NOTES]\n1=" + strings.Repeat("é ", n) + "\n" }, schema.FileContents, once},
 		{"a long row", func(n int) string { return "[WIF]\n[THREADING]\n1=" + strings.Repeat("1,", n) + "1\n" }, schema.FileContents, once},
 		{"a long section name", func(n int) string { return "[WIF]\n[" + strings.Repeat("x", n) + "]\n" }, schema.FileUnknownSection, once},

@@ -92,8 +92,7 @@ type reader struct {
 
 	pending []string // comments met since the last line that was none
 	lines   []string // of the section being carried as it stands
-	stray   int      // where in found the run of stray lines being read is, plus one
-	repeats int      // the same for the last run of rows listed twice
+	groups  map[alike]*group
 	twice   []twice
 	broken  string // what shows that the file breaks off in its last line; "" that it does not
 }
@@ -123,7 +122,6 @@ func (r *reader) plainRows(at int) int {
 			if t.next(index) {
 				t.listed++
 				t.rows.AppendOne(first)
-				r.stray = 0
 				at = next
 				continue
 			}
@@ -138,7 +136,6 @@ func (r *reader) plainRows(at int) int {
 		if !t.add(index, list, here) {
 			r.repeated(r.kind, index, here)
 		}
-		r.stray = 0
 		at = next
 	}
 	return at
@@ -154,12 +151,10 @@ func (r *reader) line(l line, at int) {
 	case l.sort == sortComment:
 		r.ignore(l)
 		r.pending = append(r.pending, string(r.text[l.start:l.end]))
-		r.stray = 0
 	case l.sort == sortStray, l.sort == sortKey && len(r.parts) == 1:
 		r.strayLine(l)
 		r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
 	case l.sort == sortKey:
-		r.stray = 0
 		r.key(l)
 	}
 }
@@ -188,7 +183,7 @@ func (r *reader) section(l line, at int) {
 	r.header(l, name)
 	r.again(l, name, p.kind)
 	r.parts = append(r.parts, p)
-	r.kind, r.exact, r.stray = p.kind, 0, 0
+	r.kind, r.exact = p.kind, 0
 	if r.first[p.kind] == 0 {
 		r.first[p.kind] = len(r.parts) - 1
 	}
@@ -231,11 +226,17 @@ func (r *reader) leave(at int) {
 	r.attach("")
 }
 
+// manyComments is how many comments are worth making room for at once.
+const manyComments = 100
+
 // attach has the comments met stand before a key of the section being read.
 func (r *reader) attach(key string) {
 	section := ""
 	if len(r.parts) > 1 {
 		section = sections[r.kind].name
+	}
+	if len(r.pending) > manyComments {
+		r.draft.Carried.Comments = slices.Grow(r.draft.Carried.Comments, len(r.pending))
 	}
 	for _, text := range r.pending {
 		r.draft.Carried.Comments = append(r.draft.Carried.Comments,

@@ -1,6 +1,7 @@
 package wif
 
 import (
+	"bytes"
 	"fmt"
 	"sort"
 	"strconv"
@@ -44,10 +45,7 @@ func (r *reader) lineBreak(l line) string { return breakOf(r.text, l) }
 // strayLine reports a line that is neither section nor key nor comment. Lines
 // that follow each other make one finding.
 func (r *reader) strayLine(l line) {
-	if r.stray > 0 {
-		f := &r.found[r.stray-1]
-		f.Span.End = l.end
-		f.Fixes[0].Edits = append(f.Fixes[0].Edits, commentOut(l.start).Edits...)
+	if r.fold(alike{schema.FileStrayLine, r.kind, ""}, l.span(), true, commentOut(l.start).Edits...) {
 		return
 	}
 	text := string(r.text[l.start:l.end])
@@ -59,7 +57,6 @@ func (r *reader) strayLine(l line) {
 		schema.Quote(text)+" "+where+" is no key = value line and is left out; if it is a note, begin it with a semicolon",
 		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: "; " + schema.Plain(text, 60)}},
 		commentOut(l.start))
-	r.stray = len(r.found)
 }
 
 // misspeltIgnore reports a comment that was most likely meant to be an ignore, and
@@ -75,13 +72,16 @@ func (r *reader) misspeltIgnore(l line, meant string) {
 // leftOver reports what stands behind a number: a comment, a comma.
 func (r *reader) leftOver(l line, at schema.Span) {
 	rest := strings.TrimSpace(string(r.text[at.End:l.value.End]))
-	fix := mend("take "+schema.Quote(rest)+" away", schema.Span{Start: at.End, End: l.value.End}, "")
+	fix := mend("take it away", schema.Span{Start: at.End, End: l.value.End}, "")
 	if _, comment, ok := strings.Cut(rest, ";"); ok {
 		comment = "; " + strings.TrimSpace(comment)
 		r.draft.Carried.Comments = append(r.draft.Carried.Comments, schema.Comment{
 			Section: sections[r.kind].name, Before: r.rightKey(r.text[l.name.Start:l.name.End]), Text: comment})
 		fix.Title = "move the comment to a line of its own"
 		fix.Edits = append([]schema.Edit{{Span: schema.Span{Start: l.start, End: l.start}, New: comment + r.lineBreak(l)}}, fix.Edits...)
+	}
+	if r.fold(alike{schema.FileStrayLine, r.kind, fix.Title[:4]}, l.span(), r.inTable(r.kind), fix.Edits...) {
+		return
 	}
 	r.report(schema.FileStrayLine, schema.Span{Start: at.End, End: l.value.End},
 		fmt.Sprintf("%s behind the value of %s is left out: a value ends where its line does",
@@ -116,6 +116,9 @@ func (r *reader) header(l line, name []byte) {
 		what = "has " + schema.Quote(rest) + " behind it, which is left out"
 		r.pending = append(r.pending, comment)
 	}
+	if r.fold(alike{schema.FileStrayLine, kindUnknown, fix.Title}, l.span(), false, fix.Edits...) {
+		return
+	}
 	r.report(schema.FileStrayLine, l.span(), "section "+schema.Quote(string(name))+" "+what,
 		schema.Data{{Key: "name", Value: schema.Plain(string(r.text[l.start:l.end]), 60)},
 			{Key: "suggestion", Value: "[" + schema.Plain(string(name), 60) + "]"}}, fix)
@@ -131,6 +134,8 @@ func (r *reader) unknownSection(l line, name []byte) kind {
 		return schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}}
 	}
 	switch {
+	case (k == kindUnknown || r.first[k] != 0 || r.present(k)) && r.fold(alike{schema.FileUnknownSection, k, ""}, l.span(), false):
+		k = kindUnknown
 	case k == kindUnknown:
 		r.report(schema.FileUnknownSection, l.span(),
 			"the format has no section "+said+"; it is kept but not read: if it is a program's own, its name begins with PRIVATE", data(""))
@@ -185,16 +190,26 @@ func (r *reader) again(l line, name []byte, k kind) {
 	if first == 0 {
 		return
 	}
-	message := fmt.Sprintf("section %s stands twice; the second adds to the first, and where both have a key the first stands", schema.Quote(string(name)))
-	if k == kindUnknown || sections[k].form == verbatim {
-		message = fmt.Sprintf("section %s stands twice; both are kept", schema.Quote(string(name)))
+	a := alike{schema.FileDuplicateSection, k, ""}
+	if !r.fold(a, l.span(), false) {
+		r.reportAgain(l, name, k)
 	}
-	r.report(schema.FileDuplicateSection, l.span(), message,
+	r.twice = append(r.twice, twice{finding: r.groups[a].finding, first: first, part: len(r.parts)})
+}
+
+func (r *reader) reportAgain(l line, name []byte, k kind) {
+	what := "the second adds to the first, and where both have a key the first stands"
+	if k == kindUnknown || sections[k].form == verbatim {
+		what = "both are kept"
+	}
+	r.report(schema.FileDuplicateSection, l.span(), fmt.Sprintf("section %s stands twice; %s", schema.Quote(string(name)), what),
 		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: ""}})
-	r.twice = append(r.twice, twice{finding: len(r.found) - 1, first: first, part: len(r.parts)})
 }
 
 func (r *reader) unknownKey(l line, name []byte, near int) {
+	if r.fold(alike{schema.FileUnknownKey, r.kind, "unknown"}, l.span(), r.inTable(r.kind)) {
+		return
+	}
 	section, suggestion := sections[r.kind].name, ""
 	message := fmt.Sprintf("section %s has no key %s; it is kept but not read", section, schema.Quote(string(name)))
 	if near >= 0 {
@@ -210,6 +225,9 @@ func (r *reader) unknownKey(l line, name []byte, near int) {
 
 func (r *reader) misspeltKey(l line, name []byte, i int) {
 	right := sections[r.kind].keys[i].name
+	if r.fold(alike{schema.FileUnknownKey, r.kind, right}, l.span(), true, mend("", l.name, right).Edits...) {
+		return
+	}
 	r.report(schema.FileUnknownKey, l.span(),
 		fmt.Sprintf("section %s has no key %s; it is read as %s", sections[r.kind].name, schema.Quote(string(name)), right),
 		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: right}},
@@ -217,9 +235,11 @@ func (r *reader) misspeltKey(l line, name []byte, i int) {
 }
 
 func (r *reader) duplicateKey(l line, name string) {
-	r.report(schema.FileDuplicateKey, l.span(),
-		fmt.Sprintf("%s stands twice in section %s; the first stands", name, sections[r.kind].name),
-		schema.Data{{Key: "name", Value: name}, {Key: "suggestion", Value: ""}}, commentOut(l.start))
+	if !r.fold(alike{schema.FileDuplicateKey, r.kind, name}, l.span(), true, commentOut(l.start).Edits...) {
+		r.report(schema.FileDuplicateKey, l.span(),
+			fmt.Sprintf("%s stands twice in section %s; the first stands", name, sections[r.kind].name),
+			schema.Data{{Key: "name", Value: name}, {Key: "suggestion", Value: ""}}, commentOut(l.start))
+	}
 	r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
 }
 
@@ -227,32 +247,24 @@ func (r *reader) duplicateKey(l line, name string) {
 // other make one finding.
 func (r *reader) repeated(k kind, index int32, at schema.Span) {
 	l := lex(r.text, at.Start)
-	if r.repeats > 0 && r.repeats == len(r.found) && r.nothingBetween(r.found[r.repeats-1].Span.End, l.start) {
-		f := &r.found[r.repeats-1]
-		f.Span.End = l.end
-		f.Fixes[0].Edits = append(f.Fixes[0].Edits, r.commentOutRow(l).Edits...)
+	if r.fold(alike{schema.FileDuplicateKey, k, "row"}, l.span(), true, r.commentOutRow(l).Edits...) {
 		return
 	}
 	r.report(schema.FileDuplicateKey, l.span(),
 		fmt.Sprintf("row %d stands twice in section %s; the first stands", index, sections[k].name),
 		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, r.commentOutRow(l))
 	r.unread()
-	r.repeats = len(r.found)
-}
-
-// nothingBetween says whether there is only white space between two offsets.
-func (r *reader) nothingBetween(from, to int) bool {
-	for from < to && (blank(r.text[from]) || r.text[from] == '\n' || r.text[from] == '\r') {
-		from++
-	}
-	return from == to
 }
 
 func (r *reader) badValue(l line, expected string) {
+	k := r.kindAt(l.start)
+	if r.fold(alike{schema.FileBadValue, k, expected}, l.span(), r.inTable(k)) {
+		return
+	}
 	name, value := string(r.text[l.name.Start:l.name.End]), string(r.text[l.value.Start:l.value.End])
 	r.report(schema.FileBadValue, l.span(),
-		fmt.Sprintf("%s is no value for %s in section %s: it takes %s", schema.Quote(value), schema.Quote(name), r.sectionAt(l.start), expected),
-		schema.Data{{Key: "section", Value: r.sectionAt(l.start)}, {Key: "key", Value: schema.Plain(name, 60)},
+		fmt.Sprintf("%s is no value for %s in section %s: it takes %s", schema.Quote(value), schema.Quote(name), sections[k].name, expected),
+		schema.Data{{Key: "section", Value: sections[k].name}, {Key: "key", Value: schema.Plain(name, 60)},
 			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: expected}})
 	r.unread()
 }
@@ -273,12 +285,18 @@ func (r *reader) rangeUnstated(at schema.Span, high int32) {
 
 func (r *reader) decimalComma(l line, at schema.Span) {
 	text := string(r.text[at.Start:at.End])
+	comma := at.Start + strings.IndexByte(text, ',')
+	fix := mend("", schema.Span{Start: comma, End: comma + 1}, ".")
+	if r.fold(alike{schema.FileDecimalComma, r.kind, ""}, l.span(), r.inTable(r.kind), fix.Edits...) {
+		return
+	}
 	point := strings.Replace(text, ",", ".", 1)
+	fix.Title = "write " + point
 	name := string(r.text[l.name.Start:l.name.End])
 	r.report(schema.FileDecimalComma, l.span(),
 		fmt.Sprintf("%s has a decimal comma, which other programs misread; write %s", schema.Quote(text), point),
 		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: schema.Plain(name, 60)}, {Key: "value", Value: text}},
-		mend("write "+point, at, point))
+		fix)
 }
 
 func (r *reader) foreignVersion(l line) {
@@ -297,7 +315,13 @@ func (r *reader) indexFinding(section string, index int, at schema.Span, limit i
 
 // badIndex is for a row numbered 0, or with more digits than any row can have.
 func (r *reader) badIndex(l line, name []byte) {
-	section := sections[r.kind].name
+	section, what := sections[r.kind].name, "far"
+	if len(bytes.Trim(name, "0")) == 0 {
+		what = "zero"
+	}
+	if r.fold(alike{schema.FileIndex, r.kind, what}, l.span(), true, commentOut(l.start).Edits...) {
+		return
+	}
 	index, err := strconv.Atoi(string(name))
 	if err != nil {
 		index = int(^uint(0) >> 1)
@@ -313,6 +337,9 @@ func (r *reader) badIndex(l line, name []byte) {
 
 // outside is for a row beyond what the section's rows belong to.
 func (r *reader) outside(k kind, index int, at schema.Span, limit int, fixes ...schema.Fix) {
+	if r.fold(alike{schema.FileIndex, k, "outside"}, at, true) {
+		return
+	}
 	section := sections[k].name
 	message := fmt.Sprintf("row %d of section %s stands beyond the %d threads and is left out", index, section, limit)
 	if k == kindColorTable {
@@ -324,10 +351,10 @@ func (r *reader) outside(k kind, index int, at schema.Span, limit int, fixes ...
 	}
 }
 
-// sectionAt is the name of the section that an offset lies in.
-func (r *reader) sectionAt(at int) string {
+// kindAt is the section that an offset lies in.
+func (r *reader) kindAt(at int) kind {
 	i := sort.Search(len(r.parts), func(i int) bool { return r.parts[i].header.Start > at })
-	return sections[r.parts[max(i-1, 0)].kind].name
+	return r.parts[max(i-1, 0)].kind
 }
 
 // problems reports rows of a section that cannot be placed.
@@ -335,9 +362,13 @@ func (r *reader) problems(k kind) problems {
 	return problems{
 		twice: func(index int32, at schema.Span) { r.repeated(k, index, at) },
 		beyond: func(index int32, at schema.Span, limit int) {
+			l := lex(r.text, at.Start)
+			if r.fold(alike{schema.FileIndex, k, "far"}, l.span(), true, commentOut(l.start).Edits...) {
+				return
+			}
 			r.indexFinding(sections[k].name, int(index), at, limit,
 				fmt.Sprintf("row %d of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
-					index, sections[k].name, limit), commentOut(lex(r.text, at.Start).start))
+					index, sections[k].name, limit), commentOut(l.start))
 		},
 	}
 }

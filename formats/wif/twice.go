@@ -23,7 +23,12 @@ func (r *reader) finishTwice() {
 		if ends[p.kind] == 0 {
 			ends[p.kind] = r.textEnd(&r.parts[t.first])
 		}
-		r.found[t.finding].Fixes = []schema.Fix{r.join(t, ends[p.kind])}
+		fix := r.join(t, ends[p.kind])
+		if f := &r.found[t.finding]; len(f.Fixes) > 0 {
+			f.Fixes[0].Edits = append(f.Fixes[0].Edits, fix.Edits...)
+		} else {
+			f.Fixes = []schema.Fix{fix}
+		}
 	}
 }
 
