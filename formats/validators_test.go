@@ -3,6 +3,7 @@ package formats
 import (
 	"bytes"
 	"encoding/json"
+	"slices"
 	"testing"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
@@ -13,7 +14,8 @@ import (
 
 // TestValidatorsAgree has an independent JSON Schema validator look at the same
 // documents, sound ones and ones with something changed at random: both must
-// say the same. No difference has been seen.
+// say the same, and so must the reader, which spares its validator what is
+// plainly right. No difference has been seen.
 func TestValidatorsAgree(t *testing.T) {
 	other := independent(t, "draft")
 	valid, invalid := 0, 0
@@ -41,6 +43,9 @@ func TestValidatorsAgree(t *testing.T) {
 		if (len(violations) == 0) != (theirs == nil) {
 			t.Fatalf("we find %v, the other %v in\n%s", violations, theirs, text)
 		}
+		if doc := Read("draft.json", text); doc.Draft != nil && complains(doc) != (theirs != nil) {
+			t.Fatalf("the reader finds %v, the other %v in\n%s", doc.Findings, theirs, text)
+		}
 		if theirs == nil {
 			valid++
 		} else {
@@ -50,6 +55,14 @@ func TestValidatorsAgree(t *testing.T) {
 	if !testing.Short() && (valid < 10 || invalid < 10) {
 		t.Errorf("only %d sound and %d unsound documents were compared", valid, invalid)
 	}
+}
+
+// complains says whether a reader found something that is not as the schema wants
+// it.
+func complains(doc *schema.Document) bool {
+	return slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool {
+		return f.Rule == schema.FileBadValue || f.Rule == schema.FileUnknownKey || f.Rule == schema.FileVersion
+	})
 }
 
 func independent(t *testing.T, name string) *jsonschema.Schema {

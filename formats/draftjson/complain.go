@@ -24,23 +24,26 @@ func (r *reader) complain(root schema.Span) {
 				{Key: "expected", Value: "a number of fewer digits"}}})
 		return
 	}
-	checked := toCheck(r.text, root)
-	if len(checked) > mostChecked {
-		r.found = append(r.found, unchecked(root, len(checked)))
+	small := thin(r.text, root)
+	if small.out.Len() > mostChecked {
+		r.found = append(r.found, unchecked(root, small.out.Len()))
 		return
 	}
-	violations, err := schema.Validate("draft", checked)
+	violations, err := schema.Validate("draft", small.out.Bytes())
 	if err != nil {
 		r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: schema.Span{Start: root.Start, End: root.Start + 1},
 			Message: "the draft could not be checked against its schema: " + schema.Plain(err.Error(), 120),
 			Data:    badValue(nil, "", "a draft")})
 		return
 	}
+	for i := range violations {
+		violations[i].Path = small.whole(violations[i].Path)
+	}
 	list := deepest(violations)
 	l := &locator{text: r.text}
 	for i, v := range list {
 		if i == mostComplaints {
-			r.found = append(r.found, r.rest(l, list[i:]))
+			r.found = append(r.found, r.rest(l, list[i:], small.more))
 			return
 		}
 		r.found = append(r.found, r.complaint(l, v))
@@ -123,10 +126,10 @@ func (r *reader) complaint(l *locator, v schema.Violation) schema.Finding {
 }
 
 // rest sums up the violations that are not told one by one.
-func (r *reader) rest(l *locator, list []schema.Violation) schema.Finding {
+func (r *reader) rest(l *locator, list []schema.Violation, more int) schema.Finding {
 	at, pointer := l.find(where(list[0]))
 	return schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer,
-		Message: fmt.Sprintf("from here on %d more values are not as they should be; mend those above first", len(list)),
+		Message: fmt.Sprintf("from here on %d more values are not as they should be; mend those above first", len(list)+more),
 		Data:    badValue(where(list[0]), "", "as the schema says")}
 }
 

@@ -2,6 +2,7 @@ package draftjson
 
 import (
 	"bytes"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,9 +12,10 @@ import (
 // locator finds places in the text by walking it again, so that a draft without
 // findings pays nothing for it.
 type locator struct {
-	text   []byte
-	draft  *schema.Draft            // for the names of its settings
-	arrays map[string][]schema.Span // the elements of arrays walked, by pointer
+	text    []byte
+	draft   *schema.Draft            // for the names of its settings
+	arrays  map[string][]schema.Span // the elements of arrays walked, by pointer
+	objects map[string][]member      // the properties of objects walked, by pointer
 }
 
 // properties says which property holds each part of a draft.
@@ -116,7 +118,7 @@ func (l *locator) step(pointer string, at schema.Span, step string) (next, key s
 	if l.text[at.Start] == '[' {
 		list, walked := l.arrays[pointer]
 		if !walked {
-			list = elements(l.text, at)
+			list = slices.Collect(each(l.text, at))
 			if l.arrays == nil {
 				l.arrays = map[string][]schema.Span{}
 			}
@@ -128,7 +130,15 @@ func (l *locator) step(pointer string, at schema.Span, step string) (next, key s
 		}
 		return list[n], key, true
 	}
-	for _, m := range members(l.text, at) {
+	list, walked := l.objects[pointer]
+	if !walked {
+		list = members(l.text, at)
+		if l.objects == nil {
+			l.objects = map[string][]member{}
+		}
+		l.objects[pointer] = list
+	}
+	for _, m := range list {
 		if m.name == step {
 			return m.data, m.key, true
 		}

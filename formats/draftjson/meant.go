@@ -2,6 +2,7 @@ package draftjson
 
 import (
 	"fmt"
+	"slices"
 
 	"fettle/schema"
 )
@@ -18,18 +19,15 @@ func Named(text []byte) bool {
 
 // foreign says what an object is that is no draft; "" for one that is.
 func foreign(list []member, text []byte) string {
-	has := map[string]bool{}
-	table := false
-	for _, m := range list {
-		has[m.name] = true
-		table = table || isTable(m, text)
+	has := func(name string) bool {
+		return slices.ContainsFunc(list, func(m member) bool { return m.name == name })
 	}
 	switch {
-	case table:
+	case slices.ContainsFunc(list, func(m member) bool { return isTable(m, text) }):
 		return ""
-	case has["files"] && has["fettle"], has["sley"] && has["path"]:
+	case has("files") && has("fettle"), has("sley") && has("path"):
 		return "it is what fettle reports of drafts; name the drafts themselves"
-	case has["fettle"]:
+	case has("fettle"):
 		return ""
 	case len(list) == 0:
 		return "it is JSON, and an empty object"
@@ -54,26 +52,23 @@ func unmeantAsDraft(reason string, at schema.Span) schema.Finding {
 
 // missing reports the tables without which a draft is none, and says whether
 // the weave lacks any.
-func (r *reader) missing(root schema.Span) (partial bool) {
-	has := map[string]bool{}
-	for _, m := range members(r.text, root) {
-		if r.text[m.data.Start] != 'n' { // null says that there is none
-			has[m.name] = true
-		}
+func (r *reader) missing(root schema.Span, top []member) (partial bool) {
+	has := func(name string) bool {
+		return slices.ContainsFunc(top, func(m member) bool { return m.name == name && r.text[m.data.Start] != 'n' }) // null says that there is none
 	}
 	tell := func(name, why string) {
 		partial = true
 		r.found = append(r.found, schema.Finding{Rule: schema.FileMissingSection, Span: schema.Span{Start: root.Start, End: root.Start + 1},
 			Message: fmt.Sprintf("the draft has no %s: %s", name, why), Data: schema.Data{{Key: "section", Value: name}}})
 	}
-	if !has["threading"] {
+	if !has("threading") {
 		tell("threading", "it says which shaft each end is threaded on, so nothing can be woven; write it in")
 	}
 	switch {
-	case has["liftplan"]:
-	case !has["treadling"]:
+	case has("liftplan"):
+	case !has("treadling"):
 		tell("treadling", "neither it nor liftplan is there to say what each pick lifts, so nothing can be woven; write one of them in")
-	case !has["tieup"]:
+	case !has("tieup"):
 		tell("tieup", "without it the treadles lift nothing; write it in, or a liftplan")
 	}
 	return partial

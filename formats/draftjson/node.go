@@ -2,6 +2,7 @@ package draftjson
 
 import (
 	"bytes"
+	"iter"
 	"math"
 	"strconv"
 	"strings"
@@ -45,22 +46,20 @@ func members(text []byte, at schema.Span) []member {
 	return list
 }
 
-// elements are the values of the array at a span, in order; none where there is
-// no array.
-func elements(text []byte, at schema.Span) []schema.Span {
-	d := jsontext.NewDecoder(bytes.NewBuffer(text[at.Start:at.End]), lenient...)
-	if t, err := d.ReadToken(); err != nil || t.Kind() != '[' {
-		return nil
-	}
-	var list []schema.Span
-	for k := d.PeekKind(); k != ']' && k != 0; k = d.PeekKind() {
-		v, err := value(d, at.Start)
-		if err != nil {
-			break
+// each gives the values of the array at a span, in order; none where there is no
+// array.
+func each(text []byte, at schema.Span) iter.Seq[schema.Span] {
+	return func(use func(schema.Span) bool) {
+		d := jsontext.NewDecoder(bytes.NewBuffer(text[at.Start:at.End]), lenient...)
+		if t, err := d.ReadToken(); err != nil || t.Kind() != '[' {
+			return
 		}
-		list = append(list, v)
+		for k := d.PeekKind(); k != ']' && k != 0; k = d.PeekKind() {
+			if v, err := value(d, at.Start); err != nil || !use(v) {
+				return
+			}
+		}
 	}
-	return list
 }
 
 // value is where the next value of a decoder stands.

@@ -6,40 +6,10 @@ import (
 	"fettle/schema"
 )
 
-// mostChecked bounds how many bytes of a draft, lists of plain numbers apart,
-// are checked against the schema: the validator takes several hundred times as
+// mostChecked bounds how many bytes of a draft, what is plainly right apart, are
+// checked against the schema: the validator takes several hundred times as
 // long over a value as reading it.
 const mostChecked = 8 << 20
-
-// toCheck is the draft as it is checked against the schema: lists in which every
-// value is plainly what the schema wants are left empty, since they are nearly
-// the whole of a draft.
-func toCheck(text []byte, root schema.Span) []byte {
-	var out []byte
-	done := root.Start
-	leave := func(m member, depth int, fractions bool) {
-		if plain(text[m.data.Start:m.data.End], depth, fractions) {
-			out = append(append(out, text[done:m.data.Start]...), "[]"...)
-			done = m.data.End
-		}
-	}
-	for _, m := range members(text, root) {
-		switch m.name {
-		case "threading", "tieup", "treadling", "liftplan":
-			leave(m, 2, false)
-		case "warp", "weft":
-			for _, m := range members(text, m.data) {
-				switch m.name {
-				case "colors":
-					leave(m, 1, false)
-				case "spacings", "thicknesses":
-					leave(m, 1, true)
-				}
-			}
-		}
-	}
-	return append(out, text[done:root.End]...)
-}
 
 // plain says whether a sound JSON value is a list of numbers from 0 of at most
 // six digits before the point, in lists no deeper than that.
@@ -79,7 +49,7 @@ func plain(value []byte, deepest int, fractions bool) bool {
 // checked.
 func unchecked(root schema.Span, bytes int) schema.Finding {
 	return schema.Finding{Rule: schema.FileBadValue, Span: schema.Span{Start: root.Start, End: root.Start + 1},
-		Message: fmt.Sprintf("the draft has %d bytes beside its lists of plain numbers, more than the %d that are checked; what stands there is not meant for a draft, or not as it should be",
+		Message: fmt.Sprintf("the draft has %d bytes beside its lists, more than the %d that are checked; what stands there is not meant for a draft, or not as it should be",
 			bytes, mostChecked),
 		Data: badValue(nil, "", "a draft")}
 }

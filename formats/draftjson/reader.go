@@ -37,14 +37,18 @@ func Read(src *schema.Source) *schema.Document {
 		doc.Findings = []schema.Finding{*broken}
 		return doc
 	}
-	if reason := foreign(members(r.text, root), r.text); reason != "" {
+	top := members(r.text, root)
+	if reason := foreign(top, r.text); reason != "" {
 		doc.Findings = []schema.Finding{unmeantAsDraft(reason, root)}
 		return doc
 	}
 	r.complain(root)
 	r.object("", root, r.property)
-	doc.Partial = r.missing(root)
+	doc.Partial = r.missing(root, top)
 	r.settle()
+	if more := r.twice - mostComplaints; more > 0 {
+		r.found[r.lastTwice].Message += fmt.Sprintf("; so do %d more properties behind it", more)
+	}
 	for i := range r.found {
 		r.found[i].Unread = r.found[i].Rule != schema.FileVersion // nothing is carried beside the draft
 	}
@@ -56,6 +60,9 @@ type reader struct {
 	text  []byte
 	draft *schema.Draft
 	found []schema.Finding
+
+	twice     int // properties that stand twice
+	lastTwice int // the last finding that tells of one, in found
 }
 
 // root finds the one value of the text. Where there is none it gives the
@@ -101,16 +108,26 @@ func (r *reader) object(pointer string, at schema.Span, each func(member)) {
 	seen := map[string]bool{}
 	for _, m := range members(r.text, at) {
 		if seen[m.name] {
-			r.found = append(r.found, schema.Finding{
-				Rule: schema.FileDuplicateKey, Span: m.key, Pointer: pointer + "/" + escaped(m.name),
-				Message: fmt.Sprintf("%s stands twice; the first stands", schema.Quote(m.name)),
-				Data:    schema.Data{{Key: "name", Value: schema.Plain(m.name, 60)}, {Key: "suggestion", Value: ""}},
-			})
+			r.duplicate(pointer, m)
 			continue
 		}
 		seen[m.name] = true
 		each(m)
 	}
+}
+
+// duplicate reports a property that stands twice. Of very many the first are told
+// one by one.
+func (r *reader) duplicate(pointer string, m member) {
+	if r.twice++; r.twice > mostComplaints {
+		return
+	}
+	r.found = append(r.found, schema.Finding{
+		Rule: schema.FileDuplicateKey, Span: m.key, Pointer: pointer + "/" + escaped(m.name),
+		Message: fmt.Sprintf("%s stands twice; the first stands", schema.Quote(m.name)),
+		Data:    schema.Data{{Key: "name", Value: schema.Plain(m.name, 60)}, {Key: "suggestion", Value: ""}},
+	})
+	r.lastTwice = len(r.found) - 1
 }
 
 func escaped(name string) string {
@@ -183,7 +200,7 @@ func textOf(t *schema.Texts, property string) *string {
 
 func (r *reader) strings(at schema.Span) []string {
 	var list []string
-	for _, e := range elements(r.text, at) {
+	for e := range each(r.text, at) {
 		list = append(list, words(r.text, e))
 	}
 	return list
@@ -191,7 +208,7 @@ func (r *reader) strings(at schema.Span) []string {
 
 func (r *reader) palette(at schema.Span) []schema.Color {
 	var list []schema.Color
-	for _, e := range elements(r.text, at) {
+	for e := range each(r.text, at) {
 		c, err := schema.ParseColor(words(r.text, e))
 		if err != nil {
 			c = schema.Color{}
@@ -204,10 +221,10 @@ func (r *reader) palette(at schema.Span) []schema.Color {
 func (r *reader) rows(at schema.Span) schema.Rows {
 	var t schema.Rows
 	var row []int32
-	for _, e := range elements(r.text, at) {
+	for e := range each(r.text, at) {
 		row = row[:0]
 		if r.text[e.Start] == '[' {
-			for _, n := range elements(r.text, e) {
+			for n := range each(r.text, e) {
 				row = append(row, number(r.text, n))
 			}
 		} else {
@@ -225,7 +242,7 @@ func (r *reader) system(s *schema.System, m member) {
 	case "color":
 		s.Color = int(number(r.text, m.data))
 	case "colors":
-		for _, e := range elements(r.text, m.data) {
+		for e := range each(r.text, m.data) {
 			s.Colors = append(s.Colors, number(r.text, e))
 		}
 	case "unit":
@@ -243,7 +260,7 @@ func (r *reader) system(s *schema.System, m member) {
 
 func (r *reader) measures(at schema.Span) []float64 {
 	var list []float64
-	for _, e := range elements(r.text, at) {
+	for e := range each(r.text, at) {
 		list = append(list, measure(r.text, e))
 	}
 	return list
@@ -287,7 +304,7 @@ func (r *reader) isSetting(at schema.Span) bool {
 }
 
 func (r *reader) ignores(at schema.Span) {
-	for _, e := range elements(r.text, at) {
+	for e := range each(r.text, at) {
 		var rule, reason string
 		for _, m := range members(r.text, e) {
 			switch m.name {
@@ -307,7 +324,7 @@ func (r *reader) ignores(at schema.Span) {
 // carried takes what a text file brought along.
 func (r *reader) carried(m member) {
 	c := &r.draft.Carried
-	for _, e := range elements(r.text, m.data) {
+	for e := range each(r.text, m.data) {
 		v := map[string]string{}
 		var lines []string
 		for _, m := range members(r.text, e) {
