@@ -47,7 +47,7 @@ func houndstooth() composed {
 			title: "Four-and-four shawl",
 			notes: []string{
 				"2/10 worsted, 15 ends and picks an inch: 1-2 in a 10 reed.",
-				"Four dark, four light, both ways. Begin each colour with the first treadle.",
+				"Four dark, four light, both ways. Begin each color with the first treadle.",
 			},
 			threading: tile(392, 1, 2, 3, 4), shafts: 4,
 			tieup: twill(2, 2), treadling: tile(96, 1, 2, 3, 4),

@@ -51,7 +51,7 @@ func (r *reader) finishCounts() {
 		}
 		name := string(r.text[c.line.name.Start:c.line.name.End])
 		r.indexFinding(sections[c.kind].name, c.value, c.line.span(), limit,
-			fmt.Sprintf("%s=%d cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
+			fmt.Sprintf("%s=%d cannot be meant and is left out: so few rows are listed that %d is the most that is believed; put it right",
 				schema.Plain(name, 30), c.value, limit), commentOut(c.line.start))
 	}
 }
@@ -248,7 +248,7 @@ func (r *reader) finishContents() {
 		c := &r.contents[i]
 		if c.present && !r.has(c) && r.broken == "" {
 			r.contentsFinding(c.line.span(), c.name, true, false,
-				fmt.Sprintf("CONTENTS lists %s, which the file does not have", schema.Quote(c.name)),
+				fmt.Sprintf("CONTENTS lists %s, which the file does not have; write false there", schema.Quote(c.name)),
 				r.relist(c.line, "false"))
 		}
 	}
@@ -265,10 +265,10 @@ func (r *reader) finishContents() {
 		switch {
 		case c == nil:
 			r.contentsFinding(p.header, name, false, true,
-				fmt.Sprintf("CONTENTS does not list section %s, so that other programs may pass over it", schema.Quote(name)), r.enlist(name))
+				fmt.Sprintf("CONTENTS does not list section %s, so that other programs may pass over it; list it", schema.Quote(name)), r.enlist(name))
 		case !c.present:
 			r.contentsFinding(p.header, name, false, true,
-				fmt.Sprintf("CONTENTS says that section %s is not there, but it is", schema.Quote(name)), r.relist(c.line, "true"))
+				fmt.Sprintf("CONTENTS says that section %s is not there, but it is; write true there", schema.Quote(name)), r.relist(c.line, "true"))
 		}
 	}
 }
@@ -342,7 +342,7 @@ func (r *reader) noContents() {
 		fixes = append(fixes, r.writeContents())
 	}
 	r.contentsFinding(r.headOfFile(), sections[kindContents].name, false, false,
-		"the file has no section CONTENTS, which lists the sections that follow; other programs may refuse it", fixes...)
+		"the file has no section CONTENTS, which lists the sections that follow; other programs may refuse it: write it", fixes...)
 }
 
 // writeContents is the section CONTENTS that a file lacks, behind WIF.
@@ -368,20 +368,20 @@ func (r *reader) writeContents() schema.Fix {
 func (r *reader) missing() {
 	has := func(k kind) bool { return r.first[k] != 0 || r.broken != "" && r.lists(k) }
 	if !has(kindWIF) {
-		r.missingSection(kindWIF, "it names the format and stands first: other programs will not read the file without it",
+		r.missingSection(kindWIF, "it names the format and stands first, and other programs will not read the file without it; write it",
 			r.writeHeader())
 	}
 	if !has(kindThreading) {
-		r.missingSection(kindThreading, "it says which shaft each end is threaded on, so nothing can be woven")
+		r.missingSection(kindThreading, "it says which shaft each end is threaded on, so nothing can be woven; get the draft again, or write it in")
 	}
 	if !has(kindTreadling) && !has(kindLiftPlan) {
-		r.missingSection(kindTreadling, "neither it nor LIFTPLAN is there to say what each pick lifts, so nothing can be woven")
+		r.missingSection(kindTreadling, "neither it nor LIFTPLAN is there to say what each pick lifts, so nothing can be woven; get the draft again, or write one of them in")
 	}
 	if has(kindTreadling) && !has(kindTieup) && !has(kindLiftPlan) {
-		r.missingSection(kindTieup, "without it the treadles lift nothing")
+		r.missingSection(kindTieup, "without it the treadles lift nothing; get the draft again, or write it or a LIFTPLAN in")
 	}
 	if has(kindColorTable) && !has(kindColorPalette) {
-		r.missingSection(kindColorPalette, "it says which range the numbers of COLOR TABLE have; 0 to 255 is taken unless they go beyond",
+		r.missingSection(kindColorPalette, "it says which range the numbers of COLOR TABLE have; 0 to 255 is taken unless they go beyond; write it",
 			r.writePalette())
 	}
 }

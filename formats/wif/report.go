@@ -72,11 +72,13 @@ func (r *reader) misspeltIgnore(l line, meant string) {
 // leftOver reports what stands behind a number: a comment, a comma.
 func (r *reader) leftOver(l line, at schema.Span) {
 	rest := strings.TrimSpace(string(r.text[at.End:l.value.End]))
-	fix := mend("take it away", schema.Span{Start: at.End, End: l.value.End}, "")
+	what := "take it away"
+	fix := mend(what, schema.Span{Start: at.End, End: l.value.End}, "")
 	if _, comment, ok := strings.Cut(rest, ";"); ok {
 		comment = "; " + strings.TrimSpace(comment)
 		r.draft.Carried.Comments = append(r.draft.Carried.Comments, schema.Comment{
 			Section: sections[r.kind].name, Before: r.rightKey(r.text[l.name.Start:l.name.End]), Text: comment})
+		what = "give the comment a line of its own"
 		fix.Title = "move the comment to a line of its own"
 		fix.Edits = append([]schema.Edit{{Span: schema.Span{Start: l.start, End: l.start}, New: comment + r.lineBreak(l)}}, fix.Edits...)
 	}
@@ -84,8 +86,8 @@ func (r *reader) leftOver(l line, at schema.Span) {
 		return
 	}
 	r.report(schema.FileStrayLine, schema.Span{Start: at.End, End: l.value.End},
-		fmt.Sprintf("%s behind the value of %s is left out: a value ends where its line does",
-			schema.Quote(rest), schema.Quote(string(r.text[l.name.Start:l.name.End]))),
+		fmt.Sprintf("%s behind the value of %s is left out, since a value ends where its line does; %s",
+			schema.Quote(rest), schema.Quote(string(r.text[l.name.Start:l.name.End])), what),
 		schema.Data{{Key: "name", Value: schema.Plain(rest, 60)}, {Key: "suggestion", Value: schema.Plain(string(r.text[at.Start:at.End]), 60)}},
 		fix)
 }
@@ -108,12 +110,12 @@ func (r *reader) header(l line, name []byte) {
 		return
 	}
 	fix := mend("close the bracket", schema.Span{Start: l.end, End: l.end}, "]")
-	what := "has no closing bracket"
+	what := "has no closing bracket; write ] behind its name"
 	if rest != "" {
 		comment := "; " + strings.TrimLeft(rest, "; \t")
 		_, bracket := trim(r.text, l.name.End, l.rest.Start)
 		fix = mend("move it to a line of its own", schema.Span{Start: bracket, End: l.end}, r.lineBreak(l)+comment)
-		what = "has " + schema.Quote(rest) + " behind it, which is left out"
+		what = "has " + schema.Quote(rest) + " behind it, which is left out; give it a line of its own"
 		r.pending = append(r.pending, comment)
 	}
 	if r.fold(alike{schema.FileStrayLine, kindUnknown, fix.Title}, l.span(), false, fix.Edits...) {
@@ -141,12 +143,12 @@ func (r *reader) unknownSection(l line, name []byte) kind {
 			"the format has no section "+said+"; it is kept but not read: if it is a program's own, its name begins with PRIVATE", data(""))
 	case r.first[k] != 0 || r.present(k):
 		r.report(schema.FileUnknownSection, l.span(),
-			fmt.Sprintf("the format has no section %s; it is kept but not read, since the file has %s as well", said, sections[k].name),
+			fmt.Sprintf("the format has no section %s; it is kept but not read, since the file has %s as well: put both together", said, sections[k].name),
 			data(sections[k].name))
 		k = kindUnknown
 	default:
 		r.report(schema.FileUnknownSection, l.span(),
-			fmt.Sprintf("the format has no section %s; it is read as %s", said, sections[k].name), data(sections[k].name),
+			fmt.Sprintf("the format has no section %s; it is read as %s: write that", said, sections[k].name), data(sections[k].name),
 			mend("write "+sections[k].name, l.name, sections[k].name))
 	}
 	return k
@@ -198,9 +200,9 @@ func (r *reader) again(l line, name []byte, k kind) {
 }
 
 func (r *reader) reportAgain(l line, name []byte, k kind) {
-	what := "the second adds to the first, and where both have a key the first stands"
+	what := "the second adds to the first, and where both have a key the first stands: put them together"
 	if k == kindUnknown || sections[k].form == verbatim {
-		what = "both are kept"
+		what = "both are kept, and not read"
 	}
 	r.report(schema.FileDuplicateSection, l.span(), fmt.Sprintf("section %s stands twice; %s", schema.Quote(string(name)), what),
 		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: ""}})
@@ -211,13 +213,13 @@ func (r *reader) unknownKey(l line, name []byte, near int) {
 		return
 	}
 	section, suggestion := sections[r.kind].name, ""
-	message := fmt.Sprintf("section %s has no key %s; it is kept but not read", section, schema.Quote(string(name)))
+	message := fmt.Sprintf("section %s has no key %s; it is kept but not read: see whether it is misspelt", section, schema.Quote(string(name)))
 	if near >= 0 {
 		suggestion = sections[r.kind].keys[near].name
-		message += ", since the section has " + suggestion + " as well"
+		message = fmt.Sprintf("section %s has no key %s; it is kept but not read, since the section has %s as well: take one out", section, schema.Quote(string(name)), suggestion)
 	}
 	if sections[r.kind].form != fields {
-		message = fmt.Sprintf("%s is not a row number of section %s; the line is kept but not read", schema.Quote(string(name)), section)
+		message = fmt.Sprintf("%s is not a row number of section %s; the line is kept but not read: number it, or begin it with a semicolon", schema.Quote(string(name)), section)
 	}
 	r.report(schema.FileUnknownKey, l.span(), message,
 		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}})
@@ -229,7 +231,7 @@ func (r *reader) misspeltKey(l line, name []byte, i int) {
 		return
 	}
 	r.report(schema.FileUnknownKey, l.span(),
-		fmt.Sprintf("section %s has no key %s; it is read as %s", sections[r.kind].name, schema.Quote(string(name)), right),
+		fmt.Sprintf("section %s has no key %s; it is read as %s: write that", sections[r.kind].name, schema.Quote(string(name)), right),
 		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: right}},
 		mend("write "+right, l.name, right))
 }
@@ -237,7 +239,7 @@ func (r *reader) misspeltKey(l line, name []byte, i int) {
 func (r *reader) duplicateKey(l line, name string) {
 	if !r.fold(alike{schema.FileDuplicateKey, r.kind, name}, l.span(), true, commentOut(l.start).Edits...) {
 		r.report(schema.FileDuplicateKey, l.span(),
-			fmt.Sprintf("%s stands twice in section %s; the first stands", name, sections[r.kind].name),
+			fmt.Sprintf("%s stands twice in section %s; the first stands: take the other away", name, sections[r.kind].name),
 			schema.Data{{Key: "name", Value: name}, {Key: "suggestion", Value: ""}}, commentOut(l.start))
 	}
 	r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
@@ -251,7 +253,7 @@ func (r *reader) repeated(k kind, index int32, at schema.Span) {
 		return
 	}
 	r.report(schema.FileDuplicateKey, l.span(),
-		fmt.Sprintf("row %d stands twice in section %s; the first stands", index, sections[k].name),
+		fmt.Sprintf("row %d stands twice in section %s; the first stands: take the other away", index, sections[k].name),
 		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, r.commentOutRow(l))
 	r.unread()
 }
@@ -302,7 +304,7 @@ func (r *reader) decimalComma(l line, at schema.Span) {
 func (r *reader) foreignVersion(l line) {
 	text := string(r.text[l.value.Start:l.value.End])
 	r.report(schema.FileVersion, l.span(),
-		fmt.Sprintf("version %s of the format is not one of 1.0 and 1.1; it is read as 1.1", schema.Quote(text)),
+		fmt.Sprintf("version %s of the format is not one of 1.0 and 1.1; it is read as 1.1: look whether all of it came over", schema.Quote(text)),
 		schema.Data{{Key: "version", Value: schema.Plain(text, 60)}},
 		schema.Fix{Title: "write 1.1", Risky: true, Edits: []schema.Edit{{Span: l.value, New: "1.1"}}})
 }
@@ -327,9 +329,9 @@ func (r *reader) badIndex(l line, name []byte) {
 		index = int(^uint(0) >> 1)
 	}
 	limit := r.tables[r.kind].listed + schema.Belief
-	message := fmt.Sprintf("row %s of section %s is left out: rows are numbered from 1", schema.Plain(string(name), 30), section)
+	message := fmt.Sprintf("row %s of section %s is left out: rows are numbered from 1; number it right, or take it out", schema.Plain(string(name), 30), section)
 	if index > 0 {
-		message = fmt.Sprintf("row %s of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
+		message = fmt.Sprintf("row %s of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed; number it right, or take it out",
 			schema.Plain(string(name), 30), section, limit)
 	}
 	r.indexFinding(section, index, l.span(), limit, message, commentOut(l.start))
@@ -341,14 +343,30 @@ func (r *reader) outside(k kind, index int, at schema.Span, limit int, fixes ...
 		return
 	}
 	section := sections[k].name
-	message := fmt.Sprintf("row %d of section %s stands beyond the %d threads and is left out", index, section, limit)
-	if k == kindColorTable {
-		message = fmt.Sprintf("color %d stands beyond the %d Entries of COLOR PALETTE; it is read all the same: raise Entries", index, limit)
+	left := "left out"
+	if sections[k].form == verbatim {
+		left = "kept but not read"
+	}
+	message := fmt.Sprintf("row %d of section %s stands beyond the last of %s and is %s; take it out, or declare more",
+		index, section, schema.Counted(limit, threadOf(k)), left)
+	switch k {
+	case kindColorTable:
+		message = fmt.Sprintf("color %d stands beyond Entries=%d of COLOR PALETTE; it is read all the same: raise Entries", index, limit)
+	case kindWarpSymbolTable, kindWeftSymbolTable:
+		message = fmt.Sprintf("row %d of section %s stands beyond Entries=%d of its palette; it is kept all the same: raise Entries", index, section, limit)
 	}
 	r.indexFinding(section, index, at, limit, message, fixes...)
 	if k == kindColorTable || sections[k].form == verbatim {
 		r.kept()
 	}
+}
+
+// threadOf is what a row of a table by thread is of.
+func threadOf(k kind) string {
+	if strings.HasPrefix(sections[k].name, "WARP") {
+		return "end"
+	}
+	return "pick"
 }
 
 // kindAt is the section that an offset lies in.
@@ -367,7 +385,7 @@ func (r *reader) problems(k kind) problems {
 				return
 			}
 			r.indexFinding(sections[k].name, int(index), at, limit,
-				fmt.Sprintf("row %d of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
+				fmt.Sprintf("row %d of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed; number it right, or take it out",
 					index, sections[k].name, limit), commentOut(l.start))
 		},
 	}

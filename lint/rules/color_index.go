@@ -2,6 +2,7 @@ package rules
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"fettle/lint"
@@ -59,7 +60,10 @@ func reportColor(p *lint.Pass, name schema.SystemName, first dyed) {
 		at = schema.Place{Part: schema.PartOf(name, schema.PartWarpColors), Row: first.thread}
 	}
 	thread, _ := threadsOf(name)
+	holds := fmt.Sprintf("the palette has %s; add the color, or choose another", schema.Counted(palette, "color"))
+	if palette == 0 {
+		holds = "there is no palette; write one"
+	}
 	p.Report(at, schema.Data{{Key: "system", Value: string(name)}, {Key: "color", Value: first.color}, {Key: "palette", Value: palette}},
-		"%s %d has color %d, and the palette has %d %s; add the color, or choose another", thread, first.thread, first.color,
-		palette, plural(palette, "color", "colors"))
+		"%s %d has color %d, and %s", thread, first.thread, first.color, holds)
 }

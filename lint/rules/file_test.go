@@ -20,7 +20,7 @@ func TestFileRules(t *testing.T) {
 			want: []string{`error Shafts=four {"section":"WEAVING","key":"Shafts","value":"four","expected":"a whole number, like 8"}`}}},
 		"file/decimal-comma": {{name: "rule", draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0,1\n", says: "write 0.1",
 			want: []string{`warning Spacing=0,1 {"section":"WARP","key":"Spacing","value":"0,1"}`}}},
-		"file/index": {{name: "rule", draft: "[WARP COLORS]\n12=2\n", says: "beyond the 8 threads",
+		"file/index": {{name: "rule", draft: "[WARP COLORS]\n12=2\n", says: "beyond the last of 8 ends",
 			want: []string{`error 12=2 {"section":"WARP COLORS","index":12,"limit":8}`}}},
 		"file/version": {{name: "rule", draft: "[WIF]\nVersion=3\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\n", says: "'3'",
 			want: []string{`note Version=3 {"version":"3"}`}},

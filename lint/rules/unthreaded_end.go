@@ -32,7 +32,7 @@ func checkUnthreadedEnd(p *lint.Pass) {
 	if len(ends) == 0 {
 		return
 	}
-	todo := "thread them, or take them out"
+	todo := "thread " + plural(len(ends), "it, or take it out", "them, or take them out")
 	if dressing.Outermost(d, ends) {
 		todo = "if floating selvedges are meant, write floating selvedges = yes under [project]"
 	}
