@@ -23,13 +23,13 @@ func (r *reader) breaksOff() string {
 		return ""
 	}
 	if short := r.shortTable(); short != "" {
-		return short
+		return short + ", and the last line has no end"
 	}
 	if names := r.toFollow(); len(names) > 0 {
-		return "it ends before " + schema.Listed(names) + ", which CONTENTS lists"
+		return "it ends before " + schema.Listed(names) + ", which CONTENTS lists, and the last line has no end"
 	}
 	if r.brokenLine(last) {
-		return "its last line is not whole"
+		return "its last line stops in the middle"
 	}
 	return ""
 }
@@ -126,7 +126,7 @@ func (r *reader) tellEnd() {
 	}
 	r.found = kept
 	r.report(schema.FileMissingSection, last.span(),
-		"the file seems to break off here: "+r.broken+", and the last line has no end; get it again, and see that it comes whole",
+		"the file seems to break off here: "+r.broken+"; get it again, and see that it comes whole",
 		schema.Data{{Key: "section", Value: schema.Plain(r.nameOf(&r.parts[len(r.parts)-1]), 60)}})
 	if unread {
 		r.unread()
