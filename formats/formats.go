@@ -3,7 +3,6 @@
 package formats
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 
@@ -135,32 +134,6 @@ func encodingFinding(what, title, message string) schema.Finding {
 	return schema.Finding{Rule: schema.FileEncoding, Message: message,
 		Data:  schema.Data{{Key: "encoding", Value: what}},
 		Fixes: []schema.Fix{{Title: title}}}
-}
-
-// loneCR is how the old Macintosh ended lines.
-const loneCR = "lines that end in a lone CR"
-
-// lineBreaks says what is odd about how lines end; "" for CRLF throughout and
-// for LF throughout.
-func lineBreaks(text []byte) string {
-	cr := bytes.Count(text, []byte{'\r'})
-	if cr == 0 {
-		return ""
-	}
-	lf := bytes.Count(text, []byte{'\n'})
-	both := 0
-	for i := 1; i < len(text); i++ { // a good deal faster than counting the pair
-		if text[i] == '\n' && text[i-1] == '\r' {
-			both++
-		}
-	}
-	switch {
-	case lf == both && cr == both:
-		return ""
-	case lf == 0:
-		return loneCR
-	}
-	return "mixed line endings"
 }
 
 // Write writes a draft in the format, or as the drawing, of that name. What a

@@ -28,7 +28,7 @@ func looksLike(raw, text []byte) string {
 		return "it is empty"
 	}
 	for _, s := range signs {
-		if bytes.HasPrefix(raw, []byte(s.start)) && (s.start != "BM" || binary(head)) {
+		if bytes.HasPrefix(raw, []byte(s.start)) && (s.start != "BM" || isBinary(head)) {
 			return s.what
 		}
 	}
@@ -46,14 +46,14 @@ func looksLike(raw, text []byte) string {
 
 // neither says what a file is that is no draft and nothing that is known.
 func neither(text []byte) string {
-	if binary(text[:min(len(text), 1024)]) {
+	if isBinary(text[:min(len(text), 1024)]) {
 		return "it is a binary file, no text"
 	}
 	return "no section of a weaving draft, such as [WIF] or [THREADING], and no JSON draft is in it"
 }
 
-// binary says whether a text has many characters that no text has.
-func binary(head []byte) bool {
+// isBinary says whether a text has many characters that no text has.
+func isBinary(head []byte) bool {
 	odd := 0
 	for _, c := range head {
 		if c < 0x20 && c != '\t' && c != '\n' && c != '\r' && c != '\f' && c != 0x1a {

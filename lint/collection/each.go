@@ -12,13 +12,17 @@ func Each[T any](inputs []Input, workers int, work func(Input) T, use func(Input
 		in   Input
 		done chan T
 	}
-	todo, order := make(chan job), make(chan job, 4*workers)
+	todo, order := make(chan job, 4*workers), make(chan job, 4*workers)
 	stop := make(chan struct{})
 	var group sync.WaitGroup
 	for range workers {
 		group.Go(func() {
 			for j := range todo {
-				j.done <- work(j.in)
+				select {
+				case <-stop: // nobody waits for it
+				default:
+					j.done <- work(j.in)
+				}
 			}
 		})
 	}
