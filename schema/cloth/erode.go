@@ -16,13 +16,36 @@ func eroded(to, from []uint64, threads int) (left []uint64, lanes uint64) {
 		return nil, 0
 	}
 	ahead := from[threads:]
-	to = to[:len(ahead)]
+	from, to = from[:len(ahead)], to[:len(ahead)]
 	for i, word := range ahead {
 		word &= from[i]
 		to[i] = word
 		lanes |= word
 	}
 	return to, lanes
+}
+
+// erosion is a line being eroded: what is left of it, and what would be after
+// one more step. The line itself stays as it is.
+type erosion struct {
+	left, next []uint64
+	rooms      [2][]uint64 // to work in, by turns
+}
+
+func (s *search) erosion() erosion {
+	return erosion{left: s.line, rooms: [2][]uint64{s.suffix, s.runs}}
+}
+
+// step erodes by so many threads and gives the lanes in which any are left; take
+// has that be so.
+func (e *erosion) step(threads int) (lanes uint64) {
+	e.next, lanes = eroded(e.rooms[0], e.left, threads)
+	return lanes
+}
+
+func (e *erosion) take() {
+	e.left = e.next
+	e.rooms[0], e.rooms[1] = e.rooms[1], e.rooms[0]
 }
 
 // longestEven is longest for runs measured in threads: it doubles the length
@@ -35,14 +58,14 @@ func (s *search) longestEven() stretch {
 	if lanes == 0 {
 		return stretch{}
 	}
-	runs, spare := append(s.runs[:0], s.line...), s.suffix
-	length := 1
+	runs, length := s.erosion(), 1
 	longer := func(by int) bool {
-		left, still := eroded(spare, runs, by)
+		still := runs.step(by)
 		if still == 0 {
 			return false
 		}
-		runs, spare, lanes = left, runs, still
+		runs.take()
+		lanes = still
 		length += by
 		return true
 	}
@@ -54,23 +77,23 @@ func (s *search) longestEven() stretch {
 		longer(step)
 	}
 	lane := bits.TrailingZeros64(lanes)
-	from := slices.IndexFunc(runs, func(word uint64) bool { return word>>lane&1 != 0 })
+	from := slices.IndexFunc(runs.left, func(word uint64) bool { return word>>lane&1 != 0 })
 	return stretch{lane, from, from + length, int64(length)}
 }
 
 // startsOver counts by lane where runs over the ruler's limit in threads begin;
 // going round, on one round. Endless ones begin nowhere.
 func (s *search) startsOver(runs *tally) {
-	left, spare := append(s.runs[:0], s.line...), s.suffix
+	e := s.erosion()
 	for length, wanted := 1, int(s.ruler.limit)+1; length < wanted; {
 		step := min(length, wanted-length)
-		shorter, still := eroded(spare, left, step)
-		if still == 0 {
+		if e.step(step) == 0 {
 			return
 		}
-		left, spare = shorter, left
+		e.take()
 		length += step
 	}
+	left := e.left
 	var before uint64
 	if s.round() {
 		if len(left) <= s.threads {
