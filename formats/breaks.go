@@ -1,0 +1,46 @@
+package formats
+
+import (
+	"bytes"
+	"encoding/binary"
+	"math/bits"
+)
+
+// loneCR is how the old Macintosh ended lines.
+const loneCR = "lines that end in a lone CR"
+
+// lineBreaks says what is odd about how lines end; "" for CRLF throughout and
+// for LF throughout.
+func lineBreaks(text []byte) string {
+	cr := bytes.Count(text, []byte{'\r'})
+	if cr == 0 {
+		return ""
+	}
+	lf, both := bytes.Count(text, []byte{'\n'}), countCRLF(text)
+	switch {
+	case lf == both && cr == both:
+		return ""
+	case lf == 0:
+		return loneCR
+	}
+	return "mixed line endings"
+}
+
+// countCRLF counts how often CR and LF stand together. It takes eight places at
+// once: those where a byte is CR and the next is LF are nought in unlike, and of
+// all bytes just these keep their highest bit clear in the sum.
+func countCRLF(text []byte) int {
+	const every, high = 0x0101010101010101, 0x8080808080808080
+	count := 0
+	for len(text) > 8 {
+		unlike := binary.LittleEndian.Uint64(text) ^ '\r'*every | binary.LittleEndian.Uint64(text[1:]) ^ '\n'*every
+		count += bits.OnesCount64(^(unlike&^high + ^uint64(high) | unlike) & high)
+		text = text[8:]
+	}
+	for i := 1; i < len(text); i++ {
+		if text[i-1] == '\r' && text[i] == '\n' {
+			count++
+		}
+	}
+	return count
+}
