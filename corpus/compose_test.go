@@ -42,14 +42,14 @@ type plan struct {
 	treadling []int32
 	lifts     [][]int32 // instead of tie-up and treadling
 	sinking   bool
-	warp      []band // the order of colours, over and over
+	warp      []band // the order of colors, over and over
 	weft      []band
 	unit      schema.Unit
 	sett      float64 // spacing of the warp in unit
 	beat      float64 // spacing of the weft in unit
 }
 
-// band is so many threads of one colour.
+// band is so many threads of one color.
 type band struct {
 	color   dye
 	threads int
@@ -73,13 +73,13 @@ func (p *plan) draft() *schema.Draft {
 	}
 	d.Warp = schema.System{Threads: len(p.threading), Unit: p.unit, Spacing: p.sett}
 	d.Weft = schema.System{Threads: max(len(p.treadling), len(p.lifts)), Unit: p.unit, Spacing: p.beat}
-	colour(d, &d.Warp, p.warp)
-	colour(d, &d.Weft, p.weft)
+	stripe(d, &d.Warp, p.warp)
+	stripe(d, &d.Weft, p.weft)
 	return d
 }
 
-// colour gives a system its colours and the palette what it lacks of them.
-func colour(d *schema.Draft, s *schema.System, bands []band) {
+// stripe gives a system its colors and the palette what it lacks of them.
+func stripe(d *schema.Draft, s *schema.System, bands []band) {
 	s.Color = entry(d, bands[0].color)
 	if len(bands) == 1 {
 		return

@@ -11,7 +11,7 @@ import (
 
 // Facts are what a reader must make of a dirty draft.
 type Facts struct {
-	Draft *schema.Draft // counts, cloth, colours, texts and spacings
+	Draft *schema.Draft // counts, cloth, colors, texts and spacings
 	Rules []string      // of the family file, that must be reported; in order, each once
 }
 
@@ -206,7 +206,7 @@ func (w *dialect) answer(yes bool) string {
 	return w.pick("false", "FALSE", "no", "off", "0")
 }
 
-// palette writes the colours in one of the ranges in use, said or unsaid.
+// palette writes the colors in one of the ranges in use, said or unsaid.
 func (w *dialect) palette() {
 	d := w.draft
 	top := []int{255, 255, 999, 65535}[w.rand.IntN(4)]

@@ -2,7 +2,7 @@ package corpus
 
 import "fettle/schema"
 
-// dye is a colour of a yarn on the guild's shelf. Each belongs to one yarn of
+// dye is a color of a yarn on the guild's shelf. Each belongs to one yarn of
 // guild/fettle.ini.
 type dye string
 

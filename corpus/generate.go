@@ -7,7 +7,7 @@ import (
 )
 
 // GenOptions says what to generate. A zero value is a draft of middling size:
-// 240 ends, 120 picks, 8 shafts, two treadles more than shafts, 4 colours.
+// 240 ends, 120 picks, 8 shafts, two treadles more than shafts, 4 colors.
 type GenOptions struct {
 	Ends, Picks, Shafts, Treadles int
 	Colors                        int  // entries of the palette
@@ -24,7 +24,7 @@ const (
 
 // Generate makes a plausible draft: a threading of straight runs, points and
 // blocks, a twill tie-up with a plain weave on the last two treadles, treadled
-// in runs, in stripes of a few colours. Every shaft that carries an end goes up
+// in runs, in stripes of a few colors. Every shaft that carries an end goes up
 // at some pick and stays down at another when there are as many picks as
 // treadles. The same seed and options give the same draft.
 func Generate(seed uint64, o GenOptions) *schema.Draft {

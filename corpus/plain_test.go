@@ -78,7 +78,7 @@ func logCabin() composed {
 	}
 }
 
-// lightMeetsLight checks what makes log cabin: colours alternate, except where
+// lightMeetsLight checks what makes log cabin: colors alternate, except where
 // a block meets the next and two alike lie side by side.
 func lightMeetsLight(t *testing.T, d *schema.Draft, _ weave) {
 	for n := 2; n <= d.Ends(); n++ {

@@ -163,7 +163,7 @@ func tooLong(threads int, perCentimetre float64) bool {
 	return float64(threads)*10/perCentimetre > 12
 }
 
-// yarn checks each colour by itself: in these drafts a colour is one yarn.
+// yarn checks each color by itself: in these drafts a color is one yarn.
 func (b *bench) yarn() {
 	for i, c := range b.d.Palette {
 		inWarp, inWeft := share(&b.d.Warp, i+1), share(&b.d.Weft, i+1)
@@ -187,7 +187,7 @@ func (b *bench) yarn() {
 	}
 }
 
-// share is the part of a system's threads that have a colour.
+// share is the part of a system's threads that have a color.
 func share(s *schema.System, color int) float64 {
 	n := 0
 	for i := 1; i <= s.Threads; i++ {

@@ -92,7 +92,7 @@ func breaks(text, with string) string { return strings.ReplaceAll(text, "\n", wi
 // wide is a text in UTF-16.
 func wide(order binary.AppendByteOrder, text string) string { return string(inUTF16(order, text)) }
 
-// dyed is the sound draft with a palette of two colours.
+// dyed is the sound draft with a palette of two colors.
 func dyed(palette, table string) string {
 	return adding("\n[COLOR PALETTE]\n"+palette+"\n[COLOR TABLE]\n"+table, "COLOR PALETTE", "COLOR TABLE")
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // anyDraft generates drafts of every shape the model can hold: sparse and full
-// tables, several shafts an end, both tie-up and lift plan, colours in any
+// tables, several shafts an end, both tie-up and lift plan, colors in any
 // range, texts in any script.
 func anyDraft() *rapid.Generator[*schema.Draft] {
 	return rapid.Custom(func(t *rapid.T) *schema.Draft {

@@ -258,7 +258,7 @@ func (a *Across) like(t Traits) (path, how string) {
 	return "", ""
 }
 
-// turned is which colours a view shows: bit 0 for the ends from the last, bit 1
+// turned is which colors a view shows: bit 0 for the ends from the last, bit 1
 // for the picks. Turning over sideways turns the ends round too.
 func turned(v cloth.View) int {
 	i := 0
@@ -271,7 +271,7 @@ func turned(v cloth.View) int {
 	return i
 }
 
-// likeness is a view in words, and whether the colours are others.
+// likeness is a view in words, and whether the colors are others.
 func likeness(v cloth.View, recolored bool) string {
 	var words []string
 	if v != 0 {

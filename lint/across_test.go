@@ -8,7 +8,7 @@ import (
 	"fettle/schema/cloth"
 )
 
-// TestTurned makes sure that colours are compared as a view shows them: drawn
+// TestTurned makes sure that colors are compared as a view shows them: drawn
 // on paper, ends run from right to left and picks from top to bottom.
 func TestTurned(t *testing.T) {
 	for view, want := range map[cloth.View]int{

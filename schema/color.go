@@ -12,10 +12,10 @@ type Color struct {
 	Set     bool
 }
 
-// RGB is a colour that is set.
+// RGB is a color that is set.
 func RGB(r, g, b uint8) Color { return Color{r, g, b, true} }
 
-// Hex is the colour as #rrggbb, or "" where the palette leaves it out.
+// Hex is the color as #rrggbb, or "" where the palette leaves it out.
 func (c Color) Hex() string {
 	if !c.Set {
 		return ""

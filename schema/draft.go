@@ -3,7 +3,7 @@ package schema
 import "strings"
 
 // Draft is one weaving draft: how the warp is threaded, which shafts each pick
-// lifts, and the threads' colours and spacing. The zero value is an empty
+// lifts, and the threads' colors and spacing. The zero value is an empty
 // draft with everything unstated.
 type Draft struct {
 	Texts Texts

@@ -84,7 +84,7 @@ type Project struct {
 type Yarn struct {
 	Name    string
 	Grist   Grist
-	Colors  []Color // the draft colours it stands for
+	Colors  []Color // the draft colors it stands for
 	Palette []int   // the palette numbers it stands for
 	Stock   Stock
 	ForWarp bool

@@ -148,7 +148,7 @@ func (p *program) complain(err error) {
 	}
 }
 
-// colored says whether to write in colours.
+// colored says whether to write in colors.
 func (p *program) colored(c *cli.Context) (bool, error) {
 	switch c.String("color") {
 	case "always":

@@ -8,13 +8,13 @@ import (
 	"fettle/schema"
 )
 
-// swatch is a colour with its number, for those who cannot tell the colours.
+// swatch is a color with its number, for those who cannot tell the colors.
 type swatch struct {
 	at    rect
 	color schema.Color
 }
 
-// mostSwatches is how many colours the caption explains.
+// mostSwatches is how many colors the caption explains.
 const mostSwatches = 24
 
 // top lays the caption out from a row down and gives the row below it.
@@ -63,7 +63,7 @@ func (l *layout) facts() []string {
 // reading says what a filled cell means, which differs from book to book.
 func (l *layout) reading() string {
 	parts := []string{map[Show]string{Weave: "A filled cell is warp up", Yarn: "A cell has the color of the thread on top"}[l.o.Show]}
-	if l.o.Show == Yarn && l.uncoloured() {
+	if l.o.Show == Yarn && l.uncolored() {
 		parts = append(parts, "ends without a color are grey, picks without one white")
 	}
 	if l.o.Back {
@@ -84,8 +84,8 @@ func (l *layout) reading() string {
 	return strings.Join(parts, "; ") + "."
 }
 
-// uncoloured says whether a thread that is drawn has no colour in the palette.
-func (l *layout) uncoloured() bool {
+// uncolored says whether a thread that is drawn has no color in the palette.
+func (l *layout) uncolored() bool {
 	for n := 1; n <= max(l.ends, l.picks); n++ {
 		if n <= l.ends && !l.entry(l.draft.Warp.ColorOf(n)).Set || n <= l.picks && !l.entry(l.draft.Weft.ColorOf(n)).Set {
 			return true
@@ -94,7 +94,7 @@ func (l *layout) uncoloured() bool {
 	return false
 }
 
-// legend places a swatch for each colour in use and gives the row below them.
+// legend places a swatch for each color in use and gives the row below them.
 func (l *layout) legend(x, y int, room float64) int {
 	high, wide := l.cells(3.6), l.cells(30)
 	across := max(int(room/l.mm)/wide, 1)
@@ -115,7 +115,7 @@ func (l *layout) legend(x, y int, room float64) int {
 }
 
 // colorsUsed are the palette numbers of the threads that are drawn, ascending,
-// of colours that the palette has.
+// of colors that the palette has.
 func (l *layout) colorsUsed() []int {
 	used := make([]bool, len(l.draft.Palette)+1)
 	mark := func(s *schema.System, threads int) {
@@ -136,7 +136,7 @@ func (l *layout) colorsUsed() []int {
 	return list
 }
 
-// entry is a colour of the palette, unset where it has none of that number.
+// entry is a color of the palette, unset where it has none of that number.
 func (l *layout) entry(n int) schema.Color {
 	if n < 1 || n > len(l.draft.Palette) {
 		return schema.Color{}

@@ -55,7 +55,7 @@ func (l *layout) endColors(ends []int) []color.RGBA {
 	return colors
 }
 
-// drawWeft draws the colours of the picks from edge to edge, for the ends to
+// drawWeft draws the colors of the picks from edge to edge, for the ends to
 // lie on.
 func (l *layout) drawWeft(s surface, view rect) {
 	weft := &l.draft.Weft

@@ -47,7 +47,7 @@ func guild(t testing.TB, name string) *schema.Draft {
 	return read(t, "../../corpus/guild/"+name+".wif")
 }
 
-// twill is a 2/2 twill of eight ends and four picks in two colours.
+// twill is a 2/2 twill of eight ends and four picks in two colors.
 func twill() *schema.Draft {
 	return &schema.Draft{
 		Texts: schema.Texts{Title: "Twill"}, Shafts: 4, Treadles: 4,

@@ -1,5 +1,5 @@
 // Package diagram draws a draft: the threading above the cloth, the tie-up and
-// treadling or the lift plan at its right, bars of the yarn's colours between,
+// treadling or the lift plan at its right, bars of the yarn's colors between,
 // and a caption. It is laid out once, in whole cells, and drawn to SVG, PNG and
 // PDF through one surface; there is a plain text drawing for terminals as well.
 //

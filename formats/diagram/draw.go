@@ -41,7 +41,7 @@ func (l *layout) drawCaption(s surface, view rect) {
 	}
 }
 
-// drawBars draws the colours of the warp and of the weft, with their numbers
+// drawBars draws the colors of the warp and of the weft, with their numbers
 // where there is room.
 func (l *layout) drawBars(s surface, view rect) {
 	l.bar(s, view, &l.draft.Warp, l.ends, func(n int) rect { return rect{l.column(n), l.warpBar.y, 1, l.warpBar.h} })

@@ -181,7 +181,7 @@ func (r *recorded) text(t label) {
 	r.texts = append(r.texts, box{x, t.y - 0.72*t.size, w, 0.72 * t.size, t.words})
 }
 
-// filled is what colour each cell has in the end.
+// filled is what color each cell has in the end.
 func (r *recorded) filled() map[[2]int]run {
 	m := map[[2]int]run{}
 	for i, c := range r.cells {

@@ -31,7 +31,7 @@ type Show uint8
 // What a cell can show.
 const (
 	Weave Show = iota // filled where the warp is up, else empty
-	Yarn              // the colour of the thread on the face
+	Yarn              // the color of the thread on the face
 )
 
 // Side is where end 1 is drawn.

@@ -78,7 +78,7 @@ func readBack(t *testing.T, d *schema.Draft, o diagram.Options, pixels int) {
 	}
 }
 
-func TestYarnColoursInPNG(t *testing.T) {
+func TestYarnColorsInPNG(t *testing.T) {
 	for _, name := range []string{"tideline-blanket", "log-cabin-mat", "fete-ribbon"} {
 		t.Run(name, func(t *testing.T) {
 			d := guild(t, name)

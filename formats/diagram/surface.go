@@ -21,8 +21,8 @@ type run struct {
 	color    color.RGBA
 }
 
-// byColor sorts runs into lists of one colour each, in the order in which the
-// colours first come.
+// byColor sorts runs into lists of one color each, in the order in which the
+// colors first come.
 func byColor(runs []run) [][]run {
 	var lists [][]run
 	at := map[color.RGBA]int{}
@@ -84,8 +84,8 @@ const (
 	end
 )
 
-// The colours of the drawing itself. They differ in lightness as well, so that
-// they hold in print without colour.
+// The colors of the drawing itself. They differ in lightness as well, so that
+// they hold in print without color.
 func ink() color.RGBA    { return color.RGBA{0x20, 0x20, 0x24, 0xff} }
 func paper() color.RGBA  { return color.RGBA{0xff, 0xff, 0xff, 0xff} }
 func grey() color.RGBA   { return color.RGBA{0x55, 0x55, 0x5c, 0xff} }
@@ -96,7 +96,7 @@ func hair() pen    { return pen{0.08, pale()} }
 func heavy() pen   { return pen{0.24, grey()} }
 func outline() pen { return pen{0.5, signal()} }
 
-// rgba is a colour of a palette, or another where the palette has none.
+// rgba is a color of a palette, or another where the palette has none.
 func rgba(c schema.Color, other color.RGBA) color.RGBA {
 	if !c.Set {
 		return other
@@ -104,7 +104,7 @@ func rgba(c schema.Color, other color.RGBA) color.RGBA {
 	return color.RGBA{c.R, c.G, c.B, 0xff}
 }
 
-// onTop is ink or paper, whichever shows better on a colour (relative luminance
+// onTop is ink or paper, whichever shows better on a color (relative luminance
 // of ITU-R BT.709).
 func onTop(c color.RGBA) color.RGBA {
 	if 0.2126*float64(c.R)+0.7152*float64(c.G)+0.0722*float64(c.B) > 128 {

@@ -91,7 +91,7 @@ func keyOf(lists [][]run) [32]byte {
 	return sha256.Sum256(b)
 }
 
-// stroke draws the runs of one colour in a row.
+// stroke draws the runs of one color in a row.
 func (s *svg) stroke(id string, y int, runs []run) {
 	color := ""
 	if c := runs[0].color; c != ink() {

@@ -46,7 +46,7 @@ func TestComplaints(t *testing.T) {
 			`1:29 file/bad-value /treadling/0 treadling, pick 1: '1.5' is not a treadle number, a list of them, or 0 for none`},
 		{"a whole table", `{"fettle": 1, "liftplan": 5}`,
 			`1:15 file/bad-value /liftplan liftplan: '5' is not a list with a row for each pick`},
-		{"a colour", `{"fettle": 1, "palette": ["red", null]}`,
+		{"a color", `{"fettle": 1, "palette": ["red", null]}`,
 			`1:27 file/bad-value /palette/0 palette, color 1: 'red' is not a color like "#f2ead8"`},
 		{"a shed", `{"fettle": 1, "shed": "up"}`,
 			`1:15 file/bad-value /shed shed: 'up' is not "rising" or "sinking"`},
@@ -60,7 +60,7 @@ func TestComplaints(t *testing.T) {
 			`3:1 file/stray-line  'more' stands behind the end of the draft and is left out; take it away`},
 		{"a count beyond belief", `{"fettle": 1, "warp": {"threads": 2000000}}`,
 			`1:24 file/index /warp/threads warp threads is 2000000, which cannot be meant and is left out: so few rows are listed that 1000000 is the most that is believed`},
-		{"more colours than ends", `{"fettle": 1, "threading": [1], "warp": {"colors": [1, 1, 1]}}`,
+		{"more colors than ends", `{"fettle": 1, "threading": [1], "warp": {"colors": [1, 1, 1]}}`,
 			`1:56 file/index /warp/colors/1 warp colors has 3 values for 1 threads; those beyond are left out`},
 	} {
 		t.Run(test.name, func(t *testing.T) {

@@ -54,7 +54,7 @@ type form uint8
 const (
 	fields   form = iota // named keys
 	numbers              // rows of whole numbers
-	colors               // rows of one colour each
+	colors               // rows of one color each
 	decimals             // rows of one decimal each
 	lines                // rows of text
 	verbatim             // rows the model has no place for: carried as they stand

@@ -90,7 +90,7 @@ func channelsOf(text []byte) (channels, bool) {
 	return c, true
 }
 
-// finishPalette turns the rows of COLOR TABLE into colours, now that their
+// finishPalette turns the rows of COLOR TABLE into colors, now that their
 // range is known.
 func (r *reader) finishPalette() {
 	p := &r.palette
@@ -115,7 +115,7 @@ func (r *reader) finishPalette() {
 	r.carryColors(rows)
 }
 
-// beyondEntries reports the colours beyond the number that the palette says it
+// beyondEntries reports the colors beyond the number that the palette says it
 // has.
 func (r *reader) beyondEntries(rows int) {
 	p := &r.palette
@@ -163,7 +163,7 @@ func (p *palette) holds(c channels) bool {
 	return min(c.rgb[0], c.rgb[1], c.rgb[2]) >= p.low && max(c.rgb[0], c.rgb[1], c.rgb[2]) <= p.high
 }
 
-// color brings a colour to 8 bits a channel.
+// color brings a color to 8 bits a channel.
 func (p *palette) color(c channels) schema.Color {
 	if !c.read {
 		return schema.Color{}

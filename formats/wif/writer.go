@@ -278,8 +278,8 @@ func firstNumber(text string) int {
 	return n
 }
 
-// writtenRange is the range that colours are written in: the one they came in,
-// where every colour of the palette can still be told in it, else 0 to 255.
+// writtenRange is the range that colors are written in: the one they came in,
+// where every color of the palette can still be told in it, else 0 to 255.
 func (w *writer) writtenRange() palette {
 	p := palette{low: 0, high: 255}
 	text, _ := w.carried.value(kindColorPalette, "Range")

@@ -82,7 +82,7 @@ type Writer interface {
 
 // Options say how a report is written.
 type Options struct {
-	Color   bool            // in colours, on a terminal
+	Color   bool            // in colors, on a terminal
 	Rules   []lint.Rule     // all that could have found something
 	Version string          // of the program
 	FailOn  schema.Severity // findings at least this severe fail the run; Off: none do

@@ -21,7 +21,7 @@ func bitGrid(picks, ends int, n uint32) grid {
 }
 
 // proper says whether every row and column of a grid of bits holds both
-// colours.
+// colors.
 func proper(picks, ends int, n uint32) bool {
 	row := uint32(1)<<ends - 1
 	all, any := row, uint32(0)
@@ -75,7 +75,7 @@ func leastOfKind(picks, ends int, n uint32) bool {
 }
 
 // TestCountsOfFabrics counts the grids in which every row and column holds both
-// colours, their classes by shifts and reversals, and those of both that hang
+// colors, their classes by shifts and reversals, and those of both that hang
 // together. Figures that are not in print are computed from the definitions.
 func TestCountsOfFabrics(t *testing.T) {
 	checks := map[string]func(*testing.T){}
