@@ -1,5 +1,7 @@
 package schema
 
+import "fmt"
+
 // The rules whose findings come from readers. What they mean, and how severe
 // they are, stands with the other rules in lint/rules; a reader only says that
 // it met one.
@@ -23,3 +25,9 @@ const (
 // a table really lists before it is taken for a mistake: nothing is allocated
 // for what lies beyond.
 const Belief = 1_000_000
+
+// Unbelieved says that a count or a row is left out since it lies beyond belief,
+// what the most is that would be believed, and what to do.
+func Unbelieved(what string, most int, todo string) string {
+	return fmt.Sprintf("%s cannot be meant and is left out: so few rows are listed that %d is the most that is believed; %s", what, most, todo)
+}

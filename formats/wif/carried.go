@@ -71,7 +71,7 @@ func (c *carried) addComment(m schema.Comment) {
 	if c.comments[m.Section][m.Before] == nil {
 		c.order[m.Section] = append(c.order[m.Section], m.Before)
 	}
-	text := strings.NewReplacer("\r", " ", "\n", " ").Replace(strings.TrimSpace(m.Text))
+	text := unbroken(strings.TrimSpace(m.Text))
 	if !strings.HasPrefix(text, ";") {
 		text = strings.TrimSpace("; " + text)
 	}
@@ -94,7 +94,7 @@ func (c *carried) others(k kind, list pairs) pairs {
 		if list.has(key) || k.models(key) {
 			continue
 		}
-		value := strings.NewReplacer("\r", " ", "\n", " ").Replace(c.values[name][key])
+		value := unbroken(c.values[name][key])
 		near := k.nearKey([]byte(key))
 		switch {
 		case !lexesAs(key, value):

@@ -132,25 +132,3 @@ func (r *reader) tellEnd() {
 		r.unread()
 	}
 }
-
-// weaveWhole says whether the file has all that the weave is made of, and goes
-// on behind it or comes to its end.
-func (r *reader) weaveWhole() bool {
-	has := func(k kind) bool { return r.first[k] != 0 }
-	if !has(kindThreading) || !has(kindLiftPlan) && !(has(kindTreadling) && has(kindTieup)) {
-		return false
-	}
-	if r.broken == "" {
-		return true
-	}
-	switch r.kind {
-	case kindWeaving, kindWarp, kindWeft, kindTieup, kindThreading, kindTreadling, kindLiftPlan:
-		return false
-	}
-	return true
-}
-
-// lists says whether CONTENTS says that the file has a section.
-func (r *reader) lists(k kind) bool {
-	return r.listed[k] > 0 && r.contents[r.listed[k]-1].present
-}

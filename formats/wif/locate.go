@@ -16,6 +16,9 @@ type locator struct {
 	rows    map[kind][]int // where each row's line begins, plus one; made when first asked for
 }
 
+// locator finds places in what has been read so far.
+func (r *reader) locator() *locator { return &locator{text: r.text, parts: r.parts[1:]} }
+
 // Locate gives the line of a place, else its section's name, else the first
 // line of the file.
 func (l *locator) Locate(p schema.Place) (schema.Span, string) {

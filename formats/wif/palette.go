@@ -122,7 +122,7 @@ func (r *reader) beyondEntries(rows int) {
 	if p.entries == 0 || rows <= p.entries {
 		return
 	}
-	l := &locator{text: r.text, parts: r.parts[1:]}
+	l := r.locator()
 	number := strconv.Itoa(rows)
 	raise := schema.Fix{Title: "write Entries=" + number, Edits: l.setKey(kindColorPalette, "Entries", number)}
 	for _, e := range r.colors {

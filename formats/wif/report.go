@@ -180,7 +180,7 @@ func (r *reader) spellings() uint64 {
 // again reports a section that the file has already.
 func (r *reader) again(l line, name []byte, k kind) {
 	first := r.first[k]
-	if k == kindUnknown || k == kindPrivate {
+	if !k.named() {
 		key := folded(name)
 		if first = r.names[key]; first == 0 {
 			if r.names == nil {
@@ -274,7 +274,7 @@ func (r *reader) badValue(l line, expected string) {
 func (r *reader) rangeUnstated(at schema.Span, high int32) {
 	expected := fmt.Sprintf("Range=0,%d", high)
 	var fixes []schema.Fix
-	l := &locator{text: r.text, parts: r.parts[1:]}
+	l := r.locator()
 	if _, said := l.key(kindColorPalette, "Range"); !said && l.has(kindColorPalette) {
 		fixes = append(fixes, schema.Fix{Title: "write " + expected,
 			Edits: l.setKey(kindColorPalette, "Range", strings.TrimPrefix(expected, "Range="))})
@@ -329,10 +329,10 @@ func (r *reader) badIndex(l line, name []byte) {
 		index = int(^uint(0) >> 1)
 	}
 	limit := r.tables[r.kind].listed + schema.Belief
-	message := fmt.Sprintf("row %s of section %s is left out: rows are numbered from 1; number it right, or take it out", schema.Plain(string(name), 30), section)
+	row := fmt.Sprintf("row %s of section %s", schema.Plain(string(name), 30), section)
+	message := row + " is left out: rows are numbered from 1; number it right, or take it out"
 	if index > 0 {
-		message = fmt.Sprintf("row %s of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed; number it right, or take it out",
-			schema.Plain(string(name), 30), section, limit)
+		message = schema.Unbelieved(row, limit, "number it right, or take it out")
 	}
 	r.indexFinding(section, index, l.span(), limit, message, commentOut(l.start))
 }
@@ -384,9 +384,9 @@ func (r *reader) problems(k kind) problems {
 			if r.fold(alike{schema.FileIndex, k, "far"}, l.span(), true, commentOut(l.start).Edits...) {
 				return
 			}
+			row := fmt.Sprintf("row %d of section %s", index, sections[k].name)
 			r.indexFinding(sections[k].name, int(index), at, limit,
-				fmt.Sprintf("row %d of section %s cannot be meant and is left out: so few rows are listed that %d is the most that is believed; number it right, or take it out",
-					index, sections[k].name, limit), commentOut(l.start))
+				schema.Unbelieved(row, limit, "number it right, or take it out"), commentOut(l.start))
 		},
 	}
 }

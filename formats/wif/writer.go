@@ -162,8 +162,8 @@ func (w *writer) fields(k kind, list pairs) {
 	w.leftComments(&w.out, name)
 }
 
-// rows writes a numbered section of that many rows. An empty row is left out
-// unless it is the last, or the section's rows mean something by being empty.
+// rows writes a numbered section of that many rows. A row that says nothing is
+// left out, but for a line of text, where an empty one is meant.
 func (w *writer) rows(k kind, count int, value func(n int) string) {
 	name := sections[k].name
 	others := w.carried.others(k, nil)
@@ -208,16 +208,20 @@ func (w *writer) decimals(k kind, list []float64) {
 	w.rows(k, len(list), func(n int) string { return decimal(list[n-1]) })
 }
 
-// oneLine makes a text fit for a line of the format, and says so where that
-// changes it.
-func (w *writer) oneLine(what, text string) string {
-	line := strings.Map(func(r rune) rune {
+// unbroken is a text with a blank for each character of a line break.
+func unbroken(text string) string {
+	return strings.Map(func(r rune) rune {
 		if r == '\n' || r == '\r' {
 			return ' '
 		}
 		return r
 	}, text)
-	line = strings.Trim(line, " \t\f")
+}
+
+// oneLine makes a text fit for a line of the format, and says so where that
+// changes it.
+func (w *writer) oneLine(what, text string) string {
+	line := strings.Trim(unbroken(text), " \t\f")
 	if line != text {
 		w.lost = append(w.lost, what+": line breaks, and white space at its ends; the text format keeps a text on one line")
 	}
@@ -359,7 +363,7 @@ func (w *writer) whole(k kind) {
 // carriedLine is a carried line as it may stand in a file: one line, and not the
 // beginning of another section.
 func carriedLine(text string) string {
-	text = strings.TrimRight(strings.NewReplacer("\r", " ", "\n", " ").Replace(text), " \t\f")
+	text = strings.TrimRight(unbroken(text), " \t\f")
 	if strings.HasPrefix(strings.TrimLeft(text, " \t\f"), "[") {
 		return "; " + text
 	}

@@ -1,0 +1,180 @@
+package wif
+
+import (
+	"fmt"
+	"strings"
+
+	"fettle/schema"
+)
+
+// This file reads CONTENTS, and compares it with the sections that are there.
+
+// listing is a line of CONTENTS.
+type listing struct {
+	name    string
+	kind    kind
+	present bool
+	line    line
+}
+
+// contentsKey takes a line of CONTENTS.
+func (r *reader) contentsKey(l line) {
+	name := r.text[l.name.Start:l.name.End]
+	k := kindOf(name)
+	c := listing{name: sections[k].name, kind: k, line: l}
+	if !k.named() {
+		c.name = folded(name)
+	}
+	if k == kindUnknown {
+		c.kind = nearSection(name)
+	}
+	r.attach(c.name)
+	answer := r.answer(l)
+	c.present = answer == schema.Yes
+	for _, has := range r.contents[:min(len(r.contents), int(kinds))] {
+		if has.name == c.name {
+			r.duplicateKey(l, c.name)
+			return
+		}
+	}
+	if answer == schema.Unsaid {
+		return
+	}
+	if r.contents == nil {
+		r.contents = make([]listing, 0, usualSections)
+	}
+	r.contents = append(r.contents, c)
+	if k.named() && r.listed[k] == 0 {
+		r.listed[k] = len(r.contents)
+	}
+}
+
+// finishContents compares CONTENTS with the sections that are there.
+func (r *reader) finishContents() {
+	if r.first[kindContents] == 0 {
+		r.noContents()
+		return
+	}
+	for i := range r.contents {
+		c := &r.contents[i]
+		if c.present && !r.has(c) && r.broken == "" {
+			r.contentsFinding(c.line.span(), c.name, true, false,
+				fmt.Sprintf("CONTENTS lists %s, which the file does not have; write false there", schema.Quote(c.name)),
+				r.relist(c.line, "false"))
+		}
+	}
+	others := r.otherListings()
+	for i := range r.parts {
+		name, ok := r.listedName(i)
+		if !ok || r.parts[i].kind == kindContents {
+			continue
+		}
+		p, c := &r.parts[i], others[name]
+		if p.kind.named() && r.listed[p.kind] > 0 {
+			c = &r.contents[r.listed[p.kind]-1]
+		}
+		switch {
+		case c == nil:
+			r.contentsFinding(p.header, name, false, true,
+				fmt.Sprintf("CONTENTS does not list section %s, so that other programs may pass over it; list it", schema.Quote(name)), r.enlist(name))
+		case !c.present:
+			r.contentsFinding(p.header, name, false, true,
+				fmt.Sprintf("CONTENTS says that section %s is not there, but it is; write true there", schema.Quote(name)), r.relist(c.line, "true"))
+		}
+	}
+}
+
+// otherListings are the lines of CONTENTS for sections without a kind of their
+// own, by name.
+func (r *reader) otherListings() map[string]*listing {
+	if r.names == nil {
+		return nil
+	}
+	listed := make(map[string]*listing, len(r.contents))
+	for i := range r.contents {
+		listed[r.contents[i].name] = &r.contents[i]
+	}
+	return listed
+}
+
+// listedName is the name that CONTENTS has to list a part by; none for WIF, for
+// a section of the same name as one before, and for a name that no line can have.
+func (r *reader) listedName(i int) (name string, ok bool) {
+	p := &r.parts[i]
+	switch {
+	case i == 0 || p.kind == kindWIF:
+		return "", false
+	case p.kind.named():
+		return sections[p.kind].name, r.first[p.kind] == i
+	}
+	name = folded([]byte(r.nameOf(p)))
+	return name, r.names[name] == i && listable(name)
+}
+
+// has says whether the file has the section that a line of CONTENTS lists.
+func (r *reader) has(c *listing) bool {
+	if c.kind.named() {
+		return r.first[c.kind] != 0
+	}
+	return r.names[c.name] != 0
+}
+
+func (r *reader) contentsFinding(at schema.Span, section string, listed, present bool, message string, fixes ...schema.Fix) {
+	if len(fixes) == 1 && r.fold(alike{schema.FileContents, kindContents, fmt.Sprint(listed, present)}, at, false, fixes[0].Edits...) {
+		return
+	}
+	r.report(schema.FileContents, at, message, schema.Data{
+		{Key: "section", Value: schema.Plain(section, 60)}, {Key: "listed", Value: listed}, {Key: "present", Value: present}}, fixes...)
+}
+
+// relist changes what CONTENTS says of a section.
+func (r *reader) relist(l line, answer string) schema.Fix {
+	return mend("write "+answer, l.value, answer)
+}
+
+// enlist adds a section to CONTENTS, behind its last line.
+func (r *reader) enlist(name string) schema.Fix {
+	at := r.parts[r.first[kindContents]].header
+	if len(r.contents) > 0 {
+		at = r.contents[len(r.contents)-1].line.span()
+	}
+	l := lex(r.text, at.Start)
+	return mend("list it", schema.Span{Start: l.end, End: l.end}, r.lineBreak(l)+name+"=true")
+}
+
+// noContents reports a file without CONTENTS, and offers to write it; not yet
+// where WIF has to be written first, which it stands behind.
+func (r *reader) noContents() {
+	if len(r.parts) == 1 {
+		return
+	}
+	var fixes []schema.Fix
+	if r.first[kindWIF] != 0 {
+		fixes = append(fixes, r.writeContents())
+	}
+	r.contentsFinding(r.headOfFile(), sections[kindContents].name, false, false,
+		"the file has no section CONTENTS, which lists the sections that follow; other programs may refuse it: write it", fixes...)
+}
+
+// writeContents is the section CONTENTS that a file lacks, behind WIF.
+func (r *reader) writeContents() schema.Fix {
+	wif := &r.parts[r.first[kindWIF]]
+	eol := r.lineBreak(lex(r.text, wif.header.Start))
+	var b strings.Builder
+	if wif.end == len(r.text) {
+		b.WriteString(eol)
+	}
+	b.WriteString("[CONTENTS]" + eol)
+	for i := range r.parts {
+		if name, ok := r.listedName(i); ok {
+			b.WriteString(name + "=true" + eol)
+		}
+	}
+	b.WriteString(eol)
+	return mend("write CONTENTS", schema.Span{Start: wif.end, End: wif.end}, b.String())
+}
+
+// lists says whether CONTENTS says that the file has a section.
+func (r *reader) lists(k kind) bool {
+	return r.listed[k] > 0 && r.contents[r.listed[k]-1].present
+}
