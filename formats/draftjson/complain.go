@@ -104,18 +104,19 @@ func (r *reader) complaint(l *locator, v schema.Violation) schema.Finding {
 		f.Data = schema.Data{{Key: "version", Value: ""}}
 	case len(path) == 1 && name == "fettle":
 		f.Rule = schema.FileVersion
-		f.Message = fmt.Sprintf("this is form %s of the JSON draft; the one that is known is 1", schema.Quote(r.raw(l, path)))
+		f.Message = fmt.Sprintf("this is form %s of the JSON draft and is read as 1, the one that is known; write 1, and look whether all of it came over", schema.Quote(r.raw(l, path)))
 		f.Data = schema.Data{{Key: "version", Value: schema.Plain(r.raw(l, path), 60)}}
 	case v.Kind == "additional_property_not_allowed":
 		near := schema.Nearest(name, schema.Properties("draft", v.Path))
 		f.Rule = schema.FileUnknownKey
-		f.Message = fmt.Sprintf("%s has no property %s", holder(v.Path), schema.Quote(name))
+		todo := "see whether it is misspelt, or take it out"
 		if near != "" {
-			f.Message += "; is " + near + " meant?"
+			todo = "is " + near + " meant?"
 		}
+		f.Message = fmt.Sprintf("%s has no property %s; %s", holder(v.Path), schema.Quote(name), todo)
 		f.Data = schema.Data{{Key: "name", Value: schema.Plain(name, 60)}, {Key: "suggestion", Value: near}}
 	case v.Kind == "required":
-		f.Message = fmt.Sprintf("%s lacks the property %s", holder(v.Path), v.Property)
+		f.Message = fmt.Sprintf("%s lacks the property %s; write it in", holder(v.Path), v.Property)
 		f.Data = badValue(v.Path, "", "the property "+v.Property)
 	default:
 		raw, expected := r.raw(l, path), expectedAt(path)

@@ -44,7 +44,7 @@ func isTable(m member, text []byte) bool {
 	return false
 }
 
-// unmeantAsDraft is the document of an object that is no draft.
+// unmeantAsDraft is the finding for an object that is no draft.
 func unmeantAsDraft(reason string, at schema.Span) schema.Finding {
 	return schema.Finding{Rule: schema.FileUnreadable, Span: schema.Span{Start: at.Start, End: at.Start + 1},
 		Message: "this is no draft: " + reason, Data: schema.Data{{Key: "reason", Value: reason}}}

@@ -49,7 +49,7 @@ func plain(value []byte, deepest int, fractions bool) bool {
 // checked.
 func unchecked(root schema.Span, bytes int) schema.Finding {
 	return schema.Finding{Rule: schema.FileBadValue, Span: schema.Span{Start: root.Start, End: root.Start + 1},
-		Message: fmt.Sprintf("the draft has %d bytes beside its lists, more than the %d that are checked; what stands there is not meant for a draft, or not as it should be",
+		Message: fmt.Sprintf("the draft has %d bytes beside its lists, more than the %d that are checked; take out what is not meant for a draft, and mend the rest",
 			bytes, mostChecked),
 		Data: badValue(nil, "", "a draft")}
 }

@@ -27,8 +27,8 @@ func Is(text []byte) bool {
 }
 
 // Read reads a draft. A text that is no sound JSON, or JSON of something else,
-// holds none; anything else
-// that is not as the schema wants it is a finding, and left out of the draft.
+// holds none; anything else that is not as the schema wants it is a finding, and
+// left out of the draft.
 func Read(src *schema.Source) *schema.Document {
 	r := &reader{text: src.Text, draft: &schema.Draft{}}
 	doc := &schema.Document{Source: src, Format: Format, Locator: &locator{text: src.Text, draft: r.draft}}
@@ -124,7 +124,7 @@ func (r *reader) duplicate(pointer string, m member) {
 	}
 	r.found = append(r.found, schema.Finding{
 		Rule: schema.FileDuplicateKey, Span: m.key, Pointer: pointer + "/" + escaped(m.name),
-		Message: fmt.Sprintf("%s stands twice; the first stands", schema.Quote(m.name)),
+		Message: fmt.Sprintf("%s stands twice; the first stands: take the other away", schema.Quote(m.name)),
 		Data:    schema.Data{{Key: "name", Value: schema.Plain(m.name, 60)}, {Key: "suggestion", Value: ""}},
 	})
 	r.lastTwice = len(r.found) - 1
@@ -352,26 +352,28 @@ func (r *reader) settle() {
 	r.believe("/weft/threads", &d.Weft.Threads, max(d.Treadling.Len(), d.LiftPlan.Len()))
 	r.believe("/shafts", &d.Shafts, d.Threading.Len())
 	r.believe("/treadles", &d.Treadles, d.Tieup.Len())
-	r.cut("/warp", &d.Warp, d.Ends())
-	r.cut("/weft", &d.Weft, d.Picks())
+	r.cut("/warp", &d.Warp, d.Ends(), "end")
+	r.cut("/weft", &d.Weft, d.Picks(), "pick")
 }
 
+// believe leaves a count out that lies beyond belief.
 func (r *reader) believe(pointer string, count *int, listed int) {
 	limit := listed + schema.Belief
 	if *count <= limit {
 		return
 	}
-	r.index(pointer, *count, limit, fmt.Sprintf(
-		"%s is %d, which cannot be meant and is left out: so few rows are listed that %d is the most that is believed",
-		strings.ReplaceAll(pointer[1:], "/", " "), *count, limit))
+	what := fmt.Sprintf("%s: %d", strings.ReplaceAll(pointer[1:], "/", " "), *count)
+	r.index(pointer, *count, limit, schema.Unbelieved(what, limit, "put it right"))
 	*count = 0
 }
 
-func (r *reader) cut(pointer string, s *schema.System, threads int) {
+// cut takes out what a system says of threads beyond those there are.
+func (r *reader) cut(pointer string, s *schema.System, threads int, thread string) {
 	long := func(list string, have int) int {
 		if have > threads {
 			r.index(fmt.Sprintf("%s/%s/%d", pointer, list, threads), threads+1, threads, fmt.Sprintf(
-				"%s %s has %d values for %d threads; those beyond are left out", pointer[1:], list, have, threads))
+				"%s %s has %s for %s, and those beyond are left out; take them out, or declare more",
+				pointer[1:], list, schema.Counted(have, "value"), schema.Counted(threads, thread)))
 		}
 		return min(have, threads)
 	}
