@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 
 	"fettle/formats/diagram"
 	"fettle/schema"
@@ -51,13 +50,8 @@ func CanWrite(name string) error {
 	return fmt.Errorf("%s is not a format to write: say %s", schema.Quote(name), List())
 }
 
-// List is all that can be written, for a sentence: with commas, and an or before
-// the last.
-func List() string {
-	names := append(Names(), Drawings()...)
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " or " + names[last]
-}
+// List is all that can be written, for a sentence.
+func List() string { return schema.Either(append(Names(), Drawings()...)) }
 
 // drawn is a draft as a drawing of that name, and whether there is such a one.
 func drawn(name string, d *schema.Draft, o Options) (text []byte, is bool, err error) {

@@ -16,11 +16,3 @@ func TestNearest(t *testing.T) {
 		}
 	}
 }
-
-func TestCounted(t *testing.T) {
-	for n, want := range map[int]string{0: "0 ends", 1: "1 end", 2: "2 ends"} {
-		if got := Counted(n, "end"); got != want {
-			t.Errorf("got %q, want %q", got, want)
-		}
-	}
-}

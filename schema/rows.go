@@ -104,6 +104,13 @@ func (t *Rows) Highest() int {
 	return int(m)
 }
 
+// Different is the numbers that the rows name, ascending, each once.
+func (t *Rows) Different() []int32 {
+	list := slices.Clone(t.values)
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
 // Count is how many numbers the rows name in all.
 func (t *Rows) Count() int { return len(t.values) }
 

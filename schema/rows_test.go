@@ -17,6 +17,9 @@ func TestRows(t *testing.T) {
 	if table.Len() != 4 || table.Highest() != 7 || table.Count() != 3 {
 		t.Errorf("len %d, highest %d, count %d", table.Len(), table.Highest(), table.Count())
 	}
+	if got := table.Different(); !slices.Equal(got, []int32{1, 2, 7}) {
+		t.Errorf("different numbers are %v", got)
+	}
 	table.Extend(6)
 	table.Extend(2)
 	if table.Len() != 6 || len(table.Row(6)) != 0 {

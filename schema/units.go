@@ -87,35 +87,6 @@ func (u Units) Density(d Density) string {
 	return Decimal(float64(d), 2) + "/cm"
 }
 
-// Counted is a number with what it counts: 1 end, 2 ends.
-func Counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
-}
-
-// Listed is several things in words: "1, 2 and 3"; "" for none.
-func Listed(things []string) string {
-	last := len(things) - 1
-	if last <= 0 {
-		return strings.Join(things, "")
-	}
-	return strings.Join(things[:last], ", ") + " and " + things[last]
-}
-
-// Decimal writes a number with at most that many places and no trailing zeros.
-func Decimal(v float64, places int) string {
-	s := strconv.FormatFloat(v, 'f', places, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
-}
-
 // Bounds of what a length (a thousand kilometres) or a density can be, so that
 // sums stay sums.
 const (

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -94,9 +93,8 @@ func choices(c *cli.Context, flags map[string][]string) error {
 			continue
 		}
 		said := c.String(name)
-		if !strings.Contains(" "+strings.Join(words, " ")+" ", " "+said+" ") || said == "" {
-			last := len(words) - 1
-			return failed("--%s takes %s or %s, not %s", name, strings.Join(words[:last], ", "), words[last], schema.Quote(said))
+		if !slices.Contains(words, said) {
+			return failed("--%s takes %s, not %s", name, schema.Either(words), schema.Quote(said))
 		}
 	}
 	return nil

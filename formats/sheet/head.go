@@ -69,7 +69,7 @@ func (w *work) loom() string {
 	loom := &w.setup.Loom
 	text := plain(loom.Name, nameInText)
 	if most := w.draft.HighestShaft(); loom.Shafts > 0 && most > loom.Shafts {
-		text += fmt.Sprintf("\nIt has %s, and the draft asks for shaft %d.", threads(loom.Shafts, "shaft"), most)
+		text += fmt.Sprintf("\nIt has %s, and the draft asks for shaft %d.", counted(loom.Shafts, "shaft"), most)
 	}
 	width := w.plan.Warp.WidthCm
 	if loom.WeavingWidth > 0 && width.Known && width.Value*10 > float64(loom.WeavingWidth)+hair {
@@ -108,7 +108,7 @@ func (w *work) items() string {
 	if p.FinishedLength <= 0 {
 		return ""
 	}
-	text := threads(dressing.Items(p), "item") + " of " + w.units.Cloth(p.FinishedLength)
+	text := counted(dressing.Items(p), "item") + " of " + w.units.Cloth(p.FinishedLength)
 	if p.Hem > 0 {
 		text += " and " + w.units.Cloth(p.Hem) + " for hems"
 	}

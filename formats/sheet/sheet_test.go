@@ -211,7 +211,7 @@ func TestTallyIsTheHeddles(t *testing.T) {
 				all += h.Needed
 			}
 			w := workOf(p.plan, Options{Draft: p.draft, Setup: p.setup})
-			want := fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(needed), threads(all, "heddle"))
+			want := fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(needed), counted(all, "heddle"))
 			if got := w.tally(); got != want {
 				t.Errorf("%q, want %q", got, want)
 			}

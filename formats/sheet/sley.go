@@ -130,13 +130,13 @@ func (w *work) centre(s *step) {
 }
 
 func (w *work) dentCount(p *dressing.SleyPlan) string {
-	text := fmt.Sprintf("%s in %s", threads(w.plan.Warp.Ends, "end"), threads(p.Dents, "dent"))
+	text := fmt.Sprintf("%s in %s", counted(w.plan.Warp.Ends, "end"), counted(p.Dents, "dent"))
 	if !p.DentsAvailable.Known {
 		return text + "."
 	}
 	text += fmt.Sprintf(" of the reed's %s", whole(p.DentsAvailable))
 	if over := float64(p.Dents) - p.DentsAvailable.Value; over > 0 {
-		text += fmt.Sprintf(": the reed is %s too short", threads(int(over), "dent"))
+		text += fmt.Sprintf(": the reed is %s too short", counted(int(over), "dent"))
 	}
 	return text + "."
 }

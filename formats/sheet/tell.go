@@ -74,12 +74,12 @@ func none(n int) string {
 	return strconv.Itoa(n)
 }
 
-// threads says "one end" or "12 ends".
-func threads(n int, one string) string {
+// counted says "one end" or "12 ends".
+func counted(n int, what string) string {
 	if n == 1 {
-		return "one " + one
+		return "one " + what
 	}
-	return strconv.Itoa(n) + " " + one + "s"
+	return schema.Counted(n, what)
 }
 
 // span is "5" or "1-12".

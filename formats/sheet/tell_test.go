@@ -38,7 +38,7 @@ func TestWanting(t *testing.T) {
 
 func TestNames(t *testing.T) {
 	for _, row := range []struct{ got, want string }{
-		{threads(1, "end"), "one end"}, {threads(0, "end"), "0 ends"}, {threads(2, "end"), "2 ends"},
+		{counted(1, "end"), "one end"}, {counted(0, "end"), "0 ends"}, {counted(2, "end"), "2 ends"},
 		{span(3, 3), "3"}, {span(1, 3), "1-3"},
 		{join(nil), "-"}, {join([]int32{3}), "3"}, {join([]int32{1, 3}), "1+3"},
 		{colorList([]int{0, 4}), "the threads without a color, color 4"},

@@ -178,7 +178,7 @@ func (w *work) tally() string {
 			sum += n
 		}
 	}
-	return fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(tally), threads(sum, "heddle"))
+	return fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(tally), counted(sum, "heddle"))
 }
 
 // lineRoom is how wide a line of shafts or treadles may be, so that it fits a

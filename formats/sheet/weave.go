@@ -136,17 +136,17 @@ func (w *work) selvedge(s *step) {
 	}
 	switch most := max(p.MissesFromLeft, p.MissesFromRight); {
 	case least == most:
-		s.say("From either side one shuttle misses the edge at %d of the draft's %s: hang floating selvedges, or catch the edge by hand.", least, threads(p.Turns, "turn"))
+		s.say("From either side one shuttle misses the edge at %d of the draft's %s: hang floating selvedges, or catch the edge by hand.", least, counted(p.Turns, "turn"))
 	case least == 0:
 		s.say("Start the first pick from the %s: one shuttle then catches both edges at every turn. From the other side it misses %d of %d.", side, most, p.Turns)
 	default:
-		s.say("Start the first pick from the %s: one shuttle then misses the edge at %d of the draft's %s, from the other side at %d. Floating selvedges catch it there.", side, least, threads(p.Turns, "turn"), most)
+		s.say("Start the first pick from the %s: one shuttle then misses the edge at %d of the draft's %s, from the other side at %d. Floating selvedges catch it there.", side, least, counted(p.Turns, "turn"), most)
 	}
 }
 
 // times says how often so many picks go through a draft of n.
 func times(picks, n int) string {
-	text := fmt.Sprintf("The draft has %s; that is ", threads(n, "pick"))
+	text := fmt.Sprintf("The draft has %s; that is ", counted(n, "pick"))
 	if picks < n {
 		return text + fmt.Sprintf("its first %d.", picks)
 	}

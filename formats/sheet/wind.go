@@ -13,12 +13,12 @@ func (w *work) wind() step {
 	s := step{title: "Wind the warp"}
 	p := w.plan.Warp
 	if p.LengthM.Known {
-		s.say("Wind %s, each %s long: %s of yarn.", threads(p.Ends, "end"), w.metres(p.LengthM), w.need(p.Metres))
+		s.say("Wind %s, each %s long: %s of yarn.", counted(p.Ends, "end"), w.metres(p.LengthM), w.need(p.Metres))
 		if lacks := w.unstated(warpLosses()); lacks != "" {
 			s.say("Do not wind yet: that length is without %s, which you have not stated, so it is too short. What is usual stands at the end of this sheet.", lacks)
 		}
 	} else {
-		s.say("Wind %s. How long is not known: state %s.", threads(p.Ends, "end"), w.wanting("[project] finished length"))
+		s.say("Wind %s. How long is not known: state %s.", counted(p.Ends, "end"), w.wanting("[project] finished length"))
 	}
 	if bouts := w.plan.Winding.Bouts; w.setup.Project.Bout == 0 && len(bouts) > 1 {
 		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")

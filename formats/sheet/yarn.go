@@ -125,7 +125,7 @@ func packages(f dressing.Figure) string {
 	if !f.Known {
 		return ""
 	}
-	return ", " + threads(int(f.Value), "package")
+	return ", " + counted(int(f.Value), "package")
 }
 
 func (w *work) shortage(y dressing.YarnRow) string {

@@ -64,16 +64,9 @@ func (r *reader) fold(a alike, at schema.Span, rows bool, edits ...schema.Edit) 
 func (r *reader) flush(g *group) {
 	if g.more > 0 {
 		f := &r.found[g.finding]
-		f.Message += fmt.Sprintf("; %s like it %s", schema.Counted(g.more, "more line"), follow(g.more))
+		f.Message += fmt.Sprintf("; %s like it %s", schema.Counted(g.more, "more line"), schema.Plural(g.more, "follows", "follow"))
 		g.more = 0
 	}
-}
-
-func follow(lines int) string {
-	if lines == 1 {
-		return "follows"
-	}
-	return "follow"
 }
 
 // flushAll says it in all of them.

@@ -123,12 +123,8 @@ func New(name string, to io.Writer, o Options) (Writer, error) {
 	return nil, fmt.Errorf("%s is not a form of report: say %s", schema.Quote(name), List())
 }
 
-// List is Names for a sentence: with commas, and an or before the last.
-func List() string {
-	names := Names()
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " or " + names[last]
-}
+// List is Names for a sentence.
+func List() string { return schema.Either(Names()) }
 
 // All gives a Writer that hands everything to several.
 func All(writers ...Writer) Writer { return several(writers) }

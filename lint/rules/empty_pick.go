@@ -23,10 +23,10 @@ var emptyPick = lint.Rule{
 func checkEmptyPick(p *lint.Pass) {
 	d := p.Draft
 	table, what := &d.Treadling, "no treadle"
-	lacks := func(n int) string { return plural(n, "presses ", "press ") }
+	lacks := func(n int) string { return schema.Plural(n, "presses ", "press ") }
 	if d.LiftPlan.Len() > 0 {
 		table, what = &d.LiftPlan, "no shaft"
-		lacks = func(n int) string { return plural(n, "lifts ", "lift ") }
+		lacks = func(n int) string { return schema.Plural(n, "lifts ", "lift ") }
 	}
 	var picks []int
 	for pick := 1; pick <= d.Picks(); pick++ {
@@ -39,5 +39,5 @@ func checkEmptyPick(p *lint.Pass) {
 	}
 	p.Report(d.PickPlace(picks[0]), schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}},
 		"%s %s, so there is no shed for the weft; fill in what is meant, or take the %s out",
-		numbered("pick", picks), lacks(len(picks))+what, plural(len(picks), "row", "rows"))
+		schema.Numbered("pick", picks), lacks(len(picks))+what, schema.Plural(len(picks), "row", "rows"))
 }

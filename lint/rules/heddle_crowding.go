@@ -52,8 +52,8 @@ func checkHeddleCrowding(p *lint.Pass) {
 		u := p.Units()
 		p.Report(schema.EndPlace(first[h.Shaft]),
 			schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "per_cm", Value: perCm.Value}, {Key: "limit", Value: limit}},
-			"%d heddles on shaft %d in a width of %s are %s, over the limit of %s; spread its ends over more shafts, or take a more open sett",
-			h.Needed, h.Shaft, u.Length(schema.Length(width.Value)), u.Density(schema.Density(perCm.Value)), u.Density(schema.Density(limit)))
+			"%s on shaft %d in a width of %s are %s, over the limit of %s; spread its ends over more shafts, or take a more open sett",
+			schema.Counted(h.Needed, "heddle"), h.Shaft, u.Length(schema.Length(width.Value)), u.Density(schema.Density(perCm.Value)), u.Density(schema.Density(limit)))
 	}
 }
 

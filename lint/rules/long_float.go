@@ -75,12 +75,9 @@ func reportFloat(p *lint.Pass, system schema.SystemName, side string, f cloth.Fl
 	if f.Over == 0 {
 		return
 	}
-	crossed, thread := "picks", "end"
-	if system == schema.Weft {
-		crossed, thread = "ends", "pick"
-	}
+	thread, crossed := threadsOf(system)
 	data := schema.Data{{Key: "system", Value: string(system)}, {Key: "side", Value: side}, {Key: "threads", Value: f.Threads}}
-	long, limit := "", fmt.Sprintf("%d %s", m.LimitThreads, crossed)
+	long, limit := "", schema.Counted(m.LimitThreads, crossed)
 	if f.Length > 0 {
 		data = append(data, schema.Datum{Key: "length_mm", Value: f.Length})
 		long = ", " + p.Units().Length(schema.Length(f.Length))
@@ -94,8 +91,8 @@ func reportFloat(p *lint.Pass, system schema.SystemName, side string, f cloth.Fl
 	data = append(data, schema.Datum{Key: "thread", Value: f.Thread}, schema.Datum{Key: "from", Value: f.From},
 		schema.Datum{Key: "count", Value: f.Over})
 	p.Report(p.Draft.ThreadPlace(system, f.Thread), data,
-		"%s floats on the %s cross up to %d %s%s, over the limit of %s: first %s %d from %s %d, %s in all; bind them, or weave a sample and see whether they catch",
-		system, side, f.Threads, crossed, long, limit, thread, f.Thread, crossed[:len(crossed)-1], f.From, floats(f.Over))
+		"%s floats on the %s cross up to %s%s, over the limit of %s: first %s %d from %s %d, %s in all; bind them, or weave a sample and see whether they catch",
+		system, side, schema.Counted(f.Threads, crossed), long, limit, thread, f.Thread, crossed, f.From, floats(f.Over))
 }
 
 func floats(n int) string {

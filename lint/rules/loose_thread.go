@@ -1,10 +1,9 @@
 package rules
 
 import (
-	"slices"
-
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/dressing"
 )
 
 var looseThread = lint.Rule{
@@ -29,8 +28,7 @@ func checkLooseThread(p *lint.Pass) {
 	if p.Draft.Ends() == 0 || p.Draft.Picks() == 0 {
 		return
 	}
-	ends := slices.DeleteFunc(p.Cloth().Loose(schema.Warp), func(end int) bool { return floatingSelvedge(p, end) })
-	reportLoose(p, schema.Warp, ends)
+	reportLoose(p, schema.Warp, dressing.LooseEnds(p.Draft, p.Setup, p.Cloth()))
 	reportLoose(p, schema.Weft, p.Cloth().Loose(schema.Weft))
 }
 
@@ -42,5 +40,5 @@ func reportLoose(p *lint.Pass, system schema.SystemName, threads []int) {
 	p.Report(p.Draft.ThreadPlace(system, threads[0]),
 		schema.Data{{Key: "system", Value: string(system)}, {Key: "threads", Value: threads}, {Key: "count", Value: len(threads)}},
 		"%s %s on one side of every %s and %s not woven in; look what lifts the shafts there",
-		numbered(thread, threads), plural(len(threads), "stays", "stay"), crossed, plural(len(threads), "is", "are"))
+		schema.Numbered(thread, threads), schema.Plural(len(threads), "stays", "stay"), crossed, schema.Plural(len(threads), "is", "are"))
 }

@@ -29,7 +29,7 @@ func declare(p *lint.Pass, at schema.Place, number int, risky bool) {
 // that they do not. It gives how many they name, too.
 func ranks(rows *schema.Rows) (rank []int32, count int) {
 	rank = make([]int32, rows.Highest()+1)
-	for _, n := range different(rows) {
+	for _, n := range rows.Different() {
 		count++
 		rank[n] = int32(count)
 	}

@@ -42,8 +42,8 @@ func checkMissingHeddles(p *lint.Pass) {
 			p.Report(schema.EndPlace(h.DraftEnd),
 				schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "needed", Value: h.Needed},
 					{Key: "available", Value: h.Available}, {Key: "short", Value: h.Short}},
-				"shaft %d needs %d heddles and has %d, %d short; they run out at end %d: add heddles, or move ends to another shaft",
-				h.Shaft, h.Needed, h.Available, h.Short, h.RunsOut)
+				"shaft %d needs %s and has %d, %d short; they run out at end %d: add heddles, or move ends to another shaft",
+				h.Shaft, schema.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut)
 		}
 	}
 }

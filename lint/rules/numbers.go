@@ -1,21 +1,6 @@
 package rules
 
-import (
-	"slices"
-
-	"fettle/schema"
-)
-
-// numbered is a list of ascending numbers in words.
-func numbered(noun string, list []int) string { return schema.Numbered(noun, list) }
-
-// plural is the word that agrees with a count.
-func plural(count int, one, many string) string {
-	if count == 1 {
-		return one
-	}
-	return many
-}
+import "fettle/schema"
 
 // threadsOf are the names of one thread of a system and of what it crosses.
 func threadsOf(system schema.SystemName) (thread, crossed string) {
@@ -23,16 +8,6 @@ func threadsOf(system schema.SystemName) (thread, crossed string) {
 		return "end", "pick"
 	}
 	return "pick", "end"
-}
-
-// different is the numbers that rows name, ascending, each once.
-func different(rows *schema.Rows) []int32 {
-	list := make([]int32, 0, rows.Count())
-	for n := 1; n <= rows.Len(); n++ {
-		list = append(list, rows.Row(n)...)
-	}
-	slices.Sort(list)
-	return slices.Compact(list)
 }
 
 // unused lists the numbers from 1 to most that no row names. There are none

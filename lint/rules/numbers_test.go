@@ -1,10 +1,8 @@
 package rules
 
 import (
-	"fmt"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -12,62 +10,8 @@ import (
 	"fettle/schema"
 )
 
-func TestNumbered(t *testing.T) {
-	many := make([]int, 50)
-	for i := range many {
-		many[i] = 2*i + 1
-	}
-	for _, row := range []struct {
-		list []int
-		want string
-	}{
-		{[]int{4}, "end 4"},
-		{[]int{4, 9}, "ends 4 and 9"},
-		{[]int{4, 5}, "ends 4 and 5"},
-		{[]int{3, 5, 6, 7, 8}, "ends 3 and 5–8"},
-		{[]int{1, 2, 3}, "ends 1–3"},
-		{[]int{1, 2, 4, 5, 6, 9}, "ends 1, 2, 4–6 and 9"},
-		{many, "ends 1, 3, 5, 7, 9, 11 and 44 more"},
-		{append([]int{1, 2, 3}, many[2:]...), "ends 1–3, 5, 7, 9, 11, 13 and 43 more"},
-	} {
-		if got := numbered("end", row.list); got != row.want {
-			t.Errorf("%v: %q, want %q", row.list, got, row.want)
-		}
-	}
-}
-
-// TestNumberedCounts reads a list back: runs and the rest come to as many
-// numbers as there were.
-func TestNumberedCounts(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		list := rapid.SliceOfNDistinct(rapid.IntRange(1, 40), 2, 30, rapid.ID[int]).Draw(t, "list")
-		slices.Sort(list)
-		text := strings.NewReplacer("ends ", "", ",", "", " and ", " ").Replace(numbered("end", list))
-		count := 0
-		words := strings.Fields(text)
-		for i, w := range words {
-			var from, to int
-			switch n, _ := fmt.Sscanf(w, "%d–%d", &from, &to); {
-			case w == "more":
-			case i+1 < len(words) && words[i+1] == "more":
-				count += from
-			case n == 2:
-				count += to - from + 1
-			default:
-				count++
-			}
-		}
-		if count != len(list) {
-			t.Fatalf("%q tells %d of %d", text, count, len(list))
-		}
-	})
-}
-
-func TestUnusedAndDifferent(t *testing.T) {
+func TestUnused(t *testing.T) {
 	rows := schema.RowsOf([]int32{3, 1}, nil, []int32{3}, []int32{6})
-	if got := different(&rows); !slices.Equal(got, []int32{1, 3, 6}) {
-		t.Errorf("different are %v", got)
-	}
 	if got := unused(&rows, 7); !slices.Equal(got, []int{2, 4, 5, 7}) {
 		t.Errorf("unused are %v", got)
 	}
@@ -101,7 +45,7 @@ func TestUnbalancedAgainstSets(t *testing.T) {
 		if rapid.Bool().Draw(t, "planned") {
 			d.LiftPlan = rows(12, 7)
 		}
-		used := different(&d.Threading)
+		used := d.Threading.Different()
 		picks, _ := unbalanced(d, used)
 		for pick := 1; pick <= d.Picks(); pick++ {
 			lifted := map[int32]bool{}

@@ -37,6 +37,6 @@ func reportRepeat(p *lint.Pass, system schema.SystemName, threads, repeat int) {
 	left, whole := threads%repeat, threads/repeat
 	p.Report(systemPlace(system),
 		schema.Data{{Key: "system", Value: string(system)}, {Key: "repeat", Value: repeat}, {Key: "over", Value: left}},
-		"%d %ss are %d %s of %d and %d over; if they do not balance the pattern, add %d or leave %d out",
-		threads, thread, whole, plural(whole, "repeat", "repeats"), repeat, left, repeat-left, left)
+		"%d %ss are %s of %d and %d over; if they do not balance the pattern, add %d or leave %d out",
+		threads, thread, schema.Counted(whole, "repeat"), repeat, left, repeat-left, left)
 }

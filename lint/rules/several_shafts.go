@@ -31,5 +31,5 @@ func checkSeveralShafts(p *lint.Pass) {
 	}
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
 		"%s %s threaded on several shafts at once and %s with each of them; if that is not meant, give one shaft an end",
-		numbered("end", ends), plural(len(ends), "is", "are"), plural(len(ends), "rises", "rise"))
+		schema.Numbered("end", ends), schema.Plural(len(ends), "is", "are"), schema.Plural(len(ends), "rises", "rise"))
 }

@@ -47,7 +47,7 @@ func reportThreadCount(p *lint.Pass, system schema.SystemName, listed int, what 
 	thread, _ := threadsOf(system)
 	p.Report(systemPlace(system),
 		schema.Data{{Key: "system", Value: string(system)}, {Key: "declared", Value: declared}, {Key: "listed", Value: listed}},
-		"the draft declares %d %s and %s %d; declare %d, or put the table right", declared, plural(declared, thread, thread+"s"), what, listed, listed)
+		"the draft declares %s and %s %d; declare %d, or put the table right", schema.Counted(declared, thread), what, listed, listed)
 	// Picks that the table does not reach lift nothing; without them the draft is another.
 	declare(p, systemPlace(system), listed, listed < declared)
 }

@@ -26,12 +26,12 @@ func checkTooManyShafts(p *lint.Pass) {
 	if have == 0 || p.Draft.HighestShaft() <= have {
 		return
 	}
-	needed, used := p.Draft.HighestShaft(), len(different(&p.Draft.Threading))
+	needed, used := p.Draft.HighestShaft(), len(p.Draft.Threading.Different())
 	todo := "find a draft for fewer, or another loom"
 	if used > 0 && used <= have {
-		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits", used, plural(used, "carries", "carry"))
+		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits", used, schema.Plural(used, "carries", "carry"))
 	}
 	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts},
 		schema.Data{{Key: "needed", Value: needed}, {Key: "available", Value: have}},
-		"the draft goes up to shaft %d and the loom has %d %s; %s", needed, have, plural(have, "shaft", "shafts"), todo)
+		"the draft goes up to shaft %d and the loom has %s; %s", needed, schema.Counted(have, "shaft"), todo)
 }

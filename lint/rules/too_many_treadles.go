@@ -34,8 +34,8 @@ func checkTooManyTreadles(p *lint.Pass) {
 		}
 	case d.HighestTreadle() > have:
 		todo := "combine treadles (fettle convert --treadles), or find another loom"
-		if used := len(different(&d.Treadling)); used > 0 && used <= have {
-			todo = fmt.Sprintf("only %d of them %s pressed, so numbered anew it fits", used, plural(used, "is", "are"))
+		if used := len(d.Treadling.Different()); used > 0 && used <= have {
+			todo = fmt.Sprintf("only %d of them %s pressed, so numbered anew it fits", used, schema.Plural(used, "is", "are"))
 		}
 		reportTreadles(p, d.HighestTreadle(), fmt.Sprintf("the draft goes up to treadle %d", d.HighestTreadle()), todo)
 	}
@@ -45,5 +45,5 @@ func reportTreadles(p *lint.Pass, needed int, what, todo string) {
 	have := p.Setup.Loom.Treadles
 	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles},
 		schema.Data{{Key: "needed", Value: needed}, {Key: "available", Value: have}},
-		"%s and the loom has %d %s; %s", what, have, plural(have, "treadle", "treadles"), todo)
+		"%s and the loom has %s; %s", what, schema.Counted(have, "treadle"), todo)
 }

@@ -36,6 +36,6 @@ func checkTooShort(p *lint.Pass) {
 		return
 	}
 	p.Report(warpPlace(p), schema.Data{{Key: "dents_needed", Value: needed}, {Key: "dents", Value: dents}},
-		"the warp of %d ends takes %d dents and the reed has %d, %d short; take a longer reed, fewer ends, or a closer sett",
-		warp.All, needed, dents, needed-dents)
+		"the warp of %s takes %s and the reed has %d, %d short; take a longer reed, fewer ends, or a closer sett",
+		schema.Counted(warp.All, "end"), schema.Counted(needed, "dent"), dents, needed-dents)
 }

@@ -35,7 +35,7 @@ func checkUnbalancedLift(p *lint.Pass) {
 	if p.Setup.Loom.Shed != schema.Balanced {
 		return
 	}
-	shafts := different(&p.Draft.Threading)
+	shafts := p.Draft.Threading.Different()
 	if len(shafts) == 0 || len(shafts) > mostBalanced {
 		return
 	}
@@ -46,7 +46,7 @@ func checkUnbalancedLift(p *lint.Pass) {
 	p.Report(p.Draft.PickPlace(picks[0]),
 		schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}, {Key: "lifted", Value: lifted}, {Key: "of", Value: len(shafts)}},
 		"%s %s not lift half of the shafts in use: pick %d lifts %d of %d; a counterbalance loom opens such a shed unevenly, so tie it anew or weave it on another loom",
-		numbered("pick", picks), plural(len(picks), "does", "do"), picks[0], lifted, len(shafts))
+		schema.Numbered("pick", picks), schema.Plural(len(picks), "does", "do"), picks[0], lifted, len(shafts))
 }
 
 // unbalanced lists the picks that lift other than half of the shafts, and how

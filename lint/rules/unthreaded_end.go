@@ -22,27 +22,11 @@ var unthreadedEnd = lint.Rule{
 }
 
 func checkUnthreadedEnd(p *lint.Pass) {
-	d := p.Draft
-	var ends []int
-	for end := 1; end <= d.Ends(); end++ {
-		if len(d.Threading.Row(end)) == 0 && !floatingSelvedge(p, end) {
-			ends = append(ends, end)
-		}
-	}
+	ends, todo := dressing.Unthreaded(p.Draft, p.Setup)
 	if len(ends) == 0 {
 		return
 	}
-	todo := "thread " + plural(len(ends), "it, or take it out", "them, or take them out")
-	if dressing.Outermost(d, ends) {
-		todo = "if floating selvedges are meant, write floating selvedges = yes under [project]"
-	}
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
-		"%s %s on no shaft and %s loose under every pick; %s", numbered("end", ends),
-		plural(len(ends), "is", "are"), plural(len(ends), "lies", "lie"), todo)
-}
-
-// floatingSelvedge says whether an end is meant to be on no shaft: the
-// outermost ends where the project has floating selvedges.
-func floatingSelvedge(p *lint.Pass, end int) bool {
-	return dressing.FloatingSelvedge(p.Draft, p.Setup, end)
+		"%s %s on no shaft and %s loose under every pick; %s", schema.Numbered("end", ends),
+		schema.Plural(len(ends), "is", "are"), schema.Plural(len(ends), "lies", "lie"), todo)
 }

@@ -51,6 +51,6 @@ func checkUntiedTreadle(p *lint.Pass) {
 		p.Report(schema.Place{Part: schema.PartTieup, Row: treadle},
 			schema.Data{{Key: "treadle", Value: treadle}, {Key: "picks", Value: picks}},
 			"treadle %d is tied to no shaft, and %s %s it; tie it, or put the treadling right",
-			treadle, numbered("pick", picks), plural(len(picks), "presses", "press"))
+			treadle, schema.Numbered("pick", picks), schema.Plural(len(picks), "presses", "press"))
 	}
 }

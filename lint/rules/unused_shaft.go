@@ -35,8 +35,8 @@ func checkUnusedShaft(p *lint.Pass) {
 	}
 	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}, schema.Data{{Key: "shafts", Value: shafts}},
 		"%s %s no end; leave %s out, or look whether ends are missing",
-		numbered("shaft", shafts), plural(len(shafts), "carries", "carry"), plural(len(shafts), "it", "them"))
-	offer(p, "leave "+numbered("shaft", shafts)+" out, and number the others anew", true,
+		schema.Numbered("shaft", shafts), schema.Plural(len(shafts), "carries", "carry"), schema.Plural(len(shafts), "it", "them"))
+	offer(p, "leave "+schema.Numbered("shaft", shafts)+" out, and number the others anew", true,
 		func(e schema.Editor) []schema.Edit { return leaveShaftsOut(e, d) })
 }
 

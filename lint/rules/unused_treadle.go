@@ -39,8 +39,8 @@ func checkUnusedTreadle(p *lint.Pass) {
 	}
 	p.Report(at, schema.Data{{Key: "treadles", Value: treadles}},
 		"%s %s never pressed; leave %s untied, or look whether picks are missing",
-		numbered("treadle", treadles), plural(len(treadles), "is", "are"), plural(len(treadles), "it", "them"))
-	offer(p, "leave "+numbered("treadle", treadles)+" out, and number the others anew", true,
+		schema.Numbered("treadle", treadles), schema.Plural(len(treadles), "is", "are"), schema.Plural(len(treadles), "it", "them"))
+	offer(p, "leave "+schema.Numbered("treadle", treadles)+" out, and number the others anew", true,
 		func(e schema.Editor) []schema.Edit { return leaveTreadlesOut(e, d) })
 }
 

@@ -85,8 +85,8 @@ func FactsOf(d *schema.Draft) Facts {
 	sum := c.Identity()
 	return Facts{
 		Fettle: 1, Title: d.Texts.Title, Ends: c.Ends(), Picks: c.Picks(),
-		Shafts:   Count{d.Shafts, distinct(&d.Threading)},
-		Treadles: Count{d.Treadles, distinct(&d.Treadling)},
+		Shafts:   Count{d.Shafts, len(d.Threading.Different())},
+		Treadles: Count{d.Treadles, len(d.Treadling.Different())},
 		Colors:   Colors{colorsOf(&d.Warp, c.Ends()), colorsOf(&d.Weft, c.Picks())},
 		Cloth: ClothFacts{
 			SHA256: hex.EncodeToString(sum[:]), WarpUp: c.WarpUp(),
@@ -100,21 +100,6 @@ func FactsOf(d *schema.Draft) Facts {
 		},
 		shuttles: SeveralShuttles(d), profile: d.Profile == schema.Yes,
 	}
-}
-
-// distinct is how many different numbers the rows of a table name.
-func distinct(t *schema.Rows) int {
-	seen := make([]bool, t.Highest()+1)
-	count := 0
-	for n := 1; n <= t.Len(); n++ {
-		for _, v := range t.Row(n) {
-			if !seen[v] {
-				seen[v] = true
-				count++
-			}
-		}
-	}
-	return count
 }
 
 // colorsOf is how many palette numbers the threads of a system have.

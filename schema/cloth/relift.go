@@ -70,7 +70,7 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 	if (d.Shed == schema.Sinking) == (shed == schema.Sinking) {
 		return &out, nil
 	}
-	shafts := carrying(d)
+	shafts := d.Threading.Different() // those that carry an end
 	if n := len(shafts) * max(d.Picks(), d.Tieup.Len()); n > mostLifted {
 		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: its lifts would name %d shafts in all, more than the %d that fettle writes", shed, n, mostLifted)
 	}
@@ -99,16 +99,6 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 // mostLifted is how many shafts the lifts of a draft may name in all once it is
 // turned to the other shed: a small file can ask for far more than it lists.
 const mostLifted = 50_000_000
-
-// carrying is the shafts that carry an end, ascending.
-func carrying(d *schema.Draft) []int32 {
-	var list []int32
-	for end := 1; end <= d.Threading.Len(); end++ {
-		list = append(list, d.Threading.Row(end)...)
-	}
-	slices.Sort(list)
-	return slices.Compact(list)
-}
 
 func oneTreadleAPick(d *schema.Draft) bool {
 	for pick := 1; pick <= d.Picks(); pick++ {

@@ -41,20 +41,33 @@ func threadingFaults(d *schema.Draft, s *schema.Setup) []Fault {
 	if d.Threading.Count() == 0 {
 		return []Fault{{Thread, "no end is on a shaft: the draft has no threading"}}
 	}
-	var ends []int
-	for end := 1; end <= d.Ends(); end++ {
-		if len(d.Threading.Row(end)) == 0 && !FloatingSelvedge(d, s, end) {
-			ends = append(ends, end)
-		}
-	}
+	ends, todo := Unthreaded(d, s)
 	if len(ends) == 0 {
 		return nil
 	}
-	todo := "thread " + verb(ends, "it", "them") + ", or take " + verb(ends, "it", "them") + " out"
-	if Outermost(d, ends) {
-		todo = "if floating selvedges are meant, write floating selvedges = yes under [project]"
+	return []Fault{{Thread, schema.Numbered("end", ends) + schema.Plural(len(ends), " is", " are") + " on no shaft; " + todo}}
+}
+
+// Unthreaded lists the ends that are on no shaft and are not meant so, and says
+// what to do about them.
+func Unthreaded(d *schema.Draft, s *schema.Setup) (ends []int, todo string) {
+	outermost := true
+	for end := 1; end <= d.Ends(); end++ {
+		if len(d.Threading.Row(end)) == 0 && !FloatingSelvedge(d, s, end) {
+			ends = append(ends, end)
+			outermost = outermost && (end == 1 || end == d.Ends())
+		}
 	}
-	return []Fault{{Thread, schema.Numbered("end", ends) + verb(ends, " is", " are") + " on no shaft; " + todo}}
+	if outermost {
+		return ends, "if floating selvedges are meant, write floating selvedges = yes under [project]"
+	}
+	return ends, schema.Plural(len(ends), "thread it, or take it out", "thread them, or take them out")
+}
+
+// LooseEnds lists the ends that stay on one side of every pick, but for floating
+// selvedges.
+func LooseEnds(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) []int {
+	return slices.DeleteFunc(woven.Loose(schema.Warp), func(end int) bool { return FloatingSelvedge(d, s, end) })
 }
 
 func liftFaults(d *schema.Draft) []Fault {
@@ -85,13 +98,12 @@ func lifts(d *schema.Draft) bool {
 // looseFaults are the threads that stay on one side of all that they cross.
 func looseFaults(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) []Fault {
 	var list []Fault
-	ends := slices.DeleteFunc(woven.Loose(schema.Warp), func(end int) bool { return FloatingSelvedge(d, s, end) })
-	if len(ends) > 0 {
-		list = append(list, Fault{Thread, schema.Numbered("end", ends) + verb(ends, " stays", " stay") +
+	if ends := LooseEnds(d, s, woven); len(ends) > 0 {
+		list = append(list, Fault{Thread, schema.Numbered("end", ends) + schema.Plural(len(ends), " stays", " stay") +
 			" on one side of every pick and would not be woven in; look what lifts the shafts there"})
 	}
 	if picks := woven.Loose(schema.Weft); len(picks) > 0 {
-		list = append(list, Fault{Weave, schema.Numbered("pick", picks) + verb(picks, " stays", " stay") +
+		list = append(list, Fault{Weave, schema.Numbered("pick", picks) + schema.Plural(len(picks), " stays", " stay") +
 			" on one side of every end and would not be woven in; look what lifts the shafts there"})
 	}
 	return list
@@ -101,18 +113,4 @@ func looseFaults(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) []Fault {
 // the outermost ends where the project has floating selvedges.
 func FloatingSelvedge(d *schema.Draft, s *schema.Setup, end int) bool {
 	return s.Project.FloatingSelvedge && (end == 1 || end == d.Ends()) && len(d.Threading.Row(end)) == 0
-}
-
-// Outermost says whether a list of ends holds none but the two at the draft's
-// edges.
-func Outermost(d *schema.Draft, ends []int) bool {
-	return !slices.ContainsFunc(ends, func(end int) bool { return end != 1 && end != d.Ends() })
-}
-
-// verb is the word that agrees with how many threads are named.
-func verb(threads []int, one, many string) string {
-	if len(threads) == 1 {
-		return one
-	}
-	return many
 }

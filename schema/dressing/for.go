@@ -151,7 +151,7 @@ func tieup(d *schema.Draft) [][]int32 {
 // selvedgePlan is nil where one shuttle does not weave the draft, where floating
 // selvedges catch it, or where the last end of the warp is not the draft's.
 func selvedgePlan(d *schema.Draft, s *schema.Setup, w Warp, woven *cloth.Cloth) *SelvedgePlan {
-	if s.Project.FloatingSelvedge || len(WeftColors(d)) > 1 || w.All == 0 || w.DraftEnd(w.All) != w.Ends {
+	if s.Project.FloatingSelvedge || cloth.SeveralShuttles(d) || w.All == 0 || w.DraftEnd(w.All) != w.Ends {
 		return nil
 	}
 	edges := woven.Selvedge()

@@ -106,7 +106,7 @@ const sparse = 4096
 func shaftsOf(threading *schema.Rows) shaftIndex {
 	highest := threading.Highest()
 	if highest > threading.Count()+sparse {
-		return shaftIndex{numbers: sortedShafts(threading)}
+		return shaftIndex{numbers: threading.Different()}
 	}
 	x := shaftIndex{places: make([]int32, highest+1)}
 	for end := 1; end <= threading.Len(); end++ {
@@ -121,15 +121,6 @@ func shaftsOf(threading *schema.Rows) shaftIndex {
 		}
 	}
 	return x
-}
-
-func sortedShafts(threading *schema.Rows) []int32 {
-	numbers := make([]int32, 0, threading.Count())
-	for end := 1; end <= threading.Len(); end++ {
-		numbers = append(numbers, threading.Row(end)...)
-	}
-	slices.Sort(numbers)
-	return slices.Compact(numbers)
 }
 
 func (x shaftIndex) at(shaft int32) int {
