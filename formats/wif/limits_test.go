@@ -63,6 +63,9 @@ func TestBelievedCountsAreNotMade(t *testing.T) {
 // TestMemoryFollowsTheFile reads files that ask for much a byte: what is
 // allocated is bounded by their bytes, with room for some findings of each kind.
 func TestMemoryFollowsTheFile(t *testing.T) {
+	if testing.Short() {
+		t.Skip("the race detector allocates too")
+	}
 	for _, h := range hostile() {
 		t.Run(h.name, func(t *testing.T) {
 			text := h.text(50_000)
