@@ -61,7 +61,7 @@ func TestValidatorsAgree(t *testing.T) {
 // it.
 func complains(doc *schema.Document) bool {
 	return slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool {
-		return f.Rule == schema.FileBadValue || f.Rule == schema.FileUnknownKey || f.Rule == schema.FileVersion
+		return f.Rule == schema.FileBadValue && f.Unread || f.Rule == schema.FileUnknownKey || f.Rule == schema.FileVersion
 	})
 }
 

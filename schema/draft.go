@@ -99,13 +99,32 @@ func (s *System) ColorOf(n int) int {
 }
 
 // SpacingOf is the distance in millimetres that thread n takes up, 0 where the
-// draft does not say.
+// draft does not say, or cannot mean what it says.
 func (s *System) SpacingOf(n int) float64 {
+	if s.TooFine() {
+		return 0
+	}
 	v := s.Spacing
 	if n >= 1 && n <= len(s.Spacings) && s.Spacings[n-1] != 0 {
 		v = s.Spacings[n-1]
 	}
 	return v * s.Unit.Millimetres()
+}
+
+// FinestSpacing is the least spacing in millimetres that is believed: a thousand
+// threads to the inch, several times as close as the finest silk.
+const FinestSpacing = 0.025
+
+// TooFine says whether the spacing of a system is closer than any that can be
+// meant, most often because its unit is missing. It is then not gone by.
+func (s *System) TooFine() bool {
+	mm := s.Spacing * s.Unit.Millimetres()
+	return mm > 0 && mm < FinestSpacing
+}
+
+// ForgetMeasures leaves out what cannot be told without a unit.
+func (s *System) ForgetMeasures() {
+	s.Unit, s.Spacing, s.Spacings, s.Thickness, s.Thicknesses = UnitUnstated, 0, nil, 0, nil
 }
 
 // MeanSpacing is the mean of the spacings of that many threads in millimetres,

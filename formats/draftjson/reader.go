@@ -52,6 +52,8 @@ func Read(src *schema.Source) *schema.Document {
 	for i := range r.found {
 		r.found[i].Unread = r.found[i].Rule != schema.FileVersion // nothing is carried beside the draft
 	}
+	r.tooFine("warp", &r.draft.Warp)
+	r.tooFine("weft", &r.draft.Weft)
 	doc.Draft, doc.Findings = r.draft, r.found
 	return doc
 }
@@ -354,6 +356,24 @@ func (r *reader) settle() {
 	r.believe("/treadles", &d.Treadles, d.Tieup.Len())
 	r.cut("/warp", &d.Warp, d.Ends(), "end")
 	r.cut("/weft", &d.Weft, d.Picks(), "pick")
+}
+
+// tooFine reports a spacing closer than any that can be meant.
+func (r *reader) tooFine(name string, s *schema.System) {
+	if !s.TooFine() {
+		return
+	}
+	path := []string{name, "spacing"}
+	at, pointer := (&locator{text: r.text}).find(path)
+	why, todo := "", "correct it, or its unit"
+	if s.Unit == schema.UnitUnstated {
+		why, todo = ", without a unit and so in decipoints,", `say what it is measured in, as in "unit": "cm"`
+	}
+	raw := schema.Decimal(s.Spacing, 6)
+	r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer,
+		Message: fmt.Sprintf("a spacing of %s in %s%s comes to %.0f threads to the inch, so it cannot be meant and is not gone by; %s",
+			raw, name, why, schema.Density(10/(s.Spacing*s.Unit.Millimetres())).PerInch(), todo),
+		Data: badValue(path, raw, "a distance from thread to thread")})
 }
 
 // believe leaves a count out that lies beyond belief.

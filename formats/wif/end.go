@@ -8,25 +8,34 @@ import (
 )
 
 // This file tells a file that breaks off, as a download does, from one that is
-// only written carelessly: its last line has no end, and something is missing
-// that was to come. What else the end gives rise to is then not told.
+// only written carelessly: something is missing that was to come, and the last line
+// has no end, or the table it stands in falls short as well. What else the end
+// gives rise to is then not told.
+
+// endOfText is the mark that old systems put behind the last line.
+const endOfText = 0x1a
 
 // breaksOff says what shows that the file breaks off in its last line; "" where
 // nothing does. A last line without an end is no sign by itself.
 func (r *reader) breaksOff() string {
-	end := len(r.text)
-	if len(r.parts) == 1 || end == 0 || strings.IndexByte("\n\r\x1a", r.text[end-1]) >= 0 {
+	if len(r.parts) == 1 || len(r.text) == 0 {
 		return ""
 	}
-	last := r.lastLine()
+	last, short, names := r.lastLine(), r.shortTable(), r.toFollow()
+	if r.lastLineEnds() {
+		if short == "" || len(names) == 0 || r.text[len(r.text)-1] == endOfText {
+			return "" // one of the two may be so in a whole file
+		}
+		return short + ", and it ends before " + schema.Listed(names) + ", which CONTENTS lists"
+	}
 	if last.sort == sortBlank {
 		return ""
 	}
-	if short := r.shortTable(); short != "" {
+	if short != "" {
 		return short + ", and the last line has no end"
 	}
-	if names := r.toFollow(); len(names) > 0 {
-		return "it ends before " + schema.Listed(names) + ", which CONTENTS lists, and the last line has no end"
+	if len(names) > 0 {
+		return "it ends " + r.within() + "before " + schema.Listed(names) + ", which CONTENTS lists, and the last line has no end"
 	}
 	if r.brokenLine(last) {
 		return "its last line stops in the middle"
@@ -34,7 +43,30 @@ func (r *reader) breaksOff() string {
 	return ""
 }
 
-func (r *reader) lastLine() line { return lex(r.text, lineStart(r.text, len(r.text))) }
+// within is in which table the file ends, and at which of its rows; "" where it
+// ends in none.
+func (r *reader) within() string {
+	last := r.lastLine()
+	if row, next := digits(r.text, last.start); next > last.start && r.inTable(r.kind) {
+		return fmt.Sprintf("in %s, at row %d, ", sections[r.kind].name, row)
+	}
+	return ""
+}
+
+// lastLineEnds says whether the last line ends as lines do, so that it is whole.
+func (r *reader) lastLineEnds() bool {
+	return strings.IndexByte("\n\r\x1a", r.text[len(r.text)-1]) >= 0
+}
+
+// lastLine is the last line, of those that say something where it ends as lines
+// do.
+func (r *reader) lastLine() line {
+	end := len(r.text)
+	if r.lastLineEnds() {
+		end = r.textEnd(&r.parts[len(r.parts)-1])
+	}
+	return lex(r.text, lineStart(r.text, end))
+}
 
 // shortTable says how the table that the file ends in falls short of what is
 // declared; "" where it does not, or may well do so.
@@ -118,7 +150,7 @@ func (r *reader) tellEnd() {
 	last, unread := r.lastLine(), false
 	kept := r.found[:0]
 	for _, f := range r.found {
-		if f.Span.Start >= last.start {
+		if f.Span.Start >= last.start && !r.lastLineEnds() {
 			unread = unread || f.Unread
 			continue
 		}

@@ -33,7 +33,7 @@ func TestFileThatBreaksOff(t *testing.T) {
 		{"short, but its last line has its end", noColors[:strings.Index(noColors, "10=2")], "", false},
 		{"in a row of the treadling", cutBehind("\n11=1", ""), "TREADLING: TREADLING lists 11 of 12 picks", true},
 		{"in the number of a row", noColors[:strings.Index(noColors, "0=2")], "TREADLING: TREADLING lists 9 of 12 picks", true},
-		{"in a row that is there", cutBehind("\n12=2", ""), "TREADLING: it ends before WARP COLORS, which CONTENTS lists", true},
+		{"in a row that is there", cutBehind("\n12=2", ""), "TREADLING: it ends in TREADLING, at row 12, before WARP COLORS, which CONTENTS lists", true},
 		{"behind the =", noColors[:len(noColors)-1], "TREADLING: its last line stops in the middle", true},
 		{"in a row's number, all declared rows there", noColors + "\n13", "TREADLING: its last line stops in the middle", true},
 		{"an empty row where others are empty", strings.Replace(noColors, "\n9=1", "\n9=", 1)[:len(noColors)-2], "", false},
@@ -41,6 +41,8 @@ func TestFileThatBreaksOff(t *testing.T) {
 		{"in a section's name", cutBehind("[TREAD", ""), "TREAD: it ends before TREADLING and WARP COLORS, which CONTENTS lists", true},
 		{"in the name of a key", cutBehind("[WEFT]\nThr", ""), "WEFT: it ends before TIEUP, THREADING, TREADLING and WARP COLORS, which CONTENTS lists", true},
 		{"in the colors", cutBehind("[WARP COLORS]\n1", ""), "WARP COLORS: its last line stops in the middle", false},
+		{"at the end of a line of a table that is short, before others",
+			sound[:strings.Index(sound, "12=2")], "TREADLING: TREADLING lists 11 of 12 picks, and it ends before WARP COLORS, which CONTENTS lists", true},
 		{"words behind the draft", sound + "made on Quarrow", "", false},
 		{"a mark of the end", cutBehind("\n11=1", "\n\x1a"), "", false},
 	} {

@@ -11,6 +11,7 @@ import (
 func (r *reader) finish() {
 	r.finishCounts()
 	r.finishTables()
+	r.finishMeasures()
 	r.finishPalette()
 	r.finishIgnores()
 	r.broken = r.breaksOff()

@@ -203,7 +203,7 @@ func (r *reader) system(l line, k key, s *schema.System) {
 			r.carryValue(l, k.name)
 		}
 	case schema.FieldUnit:
-		s.Unit = r.unit(l)
+		r.unit(l, s)
 	case schema.FieldSpacing:
 		s.Spacing, _ = r.decimal(r.plain(l), l)
 	case schema.FieldThickness:
@@ -246,18 +246,28 @@ func (r *reader) answer(l line) schema.Answer {
 	return schema.Unsaid
 }
 
-func (r *reader) unit(l line) schema.Unit {
+// unit reads the unit of a system's measures. Without it they say nothing.
+func (r *reader) unit(l line, s *schema.System) {
 	var buf [longestWord]byte
 	switch string(r.word(buf[:0], l)) {
 	case "DECIPOINTS":
-		return schema.Decipoints
+		s.Unit = schema.Decipoints
 	case "INCHES":
-		return schema.Inches
+		s.Unit = schema.Inches
 	case "CENTIMETERS", "CENTIMETRES":
-		return schema.Centimetres
+		s.Unit = schema.Centimetres
+	case "CM", "CENTIMETER", "CENTIMETRE":
+		s.Unit = schema.Centimetres
+		r.nearUnit(l, "Centimeters")
+	case "IN", "INCH":
+		s.Unit = schema.Inches
+		r.nearUnit(l, "Inches")
+	default:
+		s.Unit = schema.UnitUnstated
+		r.unmeasured = append(r.unmeasured, s)
+		r.badValue(l, "Decipoints, Inches or Centimeters")
+		r.found[len(r.found)-1].Message += "; without it spacing and thickness say nothing"
 	}
-	r.badValue(l, "Decipoints, Inches or Centimeters")
-	return schema.UnitUnstated
 }
 
 // longestWord is the length of the longest word that a value can be.

@@ -90,6 +90,8 @@ type reader struct {
 	listed   [kinds]int // the line of CONTENTS for a kind, in contents, plus one
 	numbers  []int32    // room for the numbers of one row
 
+	unmeasured []*schema.System // those whose unit could not be read
+
 	pending []string // comments met since the last line that was none
 	lines   []string // of the section being carried as it stands
 	groups  map[alike]*group

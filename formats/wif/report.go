@@ -74,7 +74,7 @@ func (r *reader) leftOver(l line, at schema.Span) {
 	rest := strings.TrimSpace(string(r.text[at.End:l.value.End]))
 	what := "take it away"
 	fix := mend(what, schema.Span{Start: at.End, End: l.value.End}, "")
-	if _, comment, ok := strings.Cut(rest, ";"); ok {
+	if _, comment, ok := strings.Cut(rest, ";"); ok && strings.TrimSpace(comment) != "" {
 		comment = "; " + strings.TrimSpace(comment)
 		r.draft.Carried.Comments = append(r.draft.Carried.Comments, schema.Comment{
 			Section: sections[r.kind].name, Before: r.rightKey(r.text[l.name.Start:l.name.End]), Text: comment})
@@ -249,12 +249,51 @@ func (r *reader) duplicateKey(l line, name string) {
 // other make one finding.
 func (r *reader) repeated(k kind, index int32, at schema.Span) {
 	l := lex(r.text, at.Start)
+	if r.between(l, index) {
+		r.mistyped(k, l, index)
+		return
+	}
 	if r.fold(alike{schema.FileDuplicateKey, k, "row"}, l.span(), true, r.commentOutRow(l).Edits...) {
 		return
 	}
 	r.report(schema.FileDuplicateKey, l.span(),
 		fmt.Sprintf("row %d stands twice in section %s; the first stands: take the other away", index, sections[k].name),
 		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, r.commentOutRow(l))
+	r.unread()
+}
+
+// between says whether a row stands between the one of its number and the next
+// but one, so that it may well be the one that is missing.
+func (r *reader) between(l line, index int32) bool {
+	end := lineStart(r.text, l.start)
+	for end > 0 && (r.text[end-1] == '\n' || r.text[end-1] == '\r') {
+		end--
+	}
+	before := lex(r.text, lineStart(r.text, end))
+	return r.rowOf(before) == index && r.rowOf(lex(r.text, l.next)) == index+2
+}
+
+// rowOf is the number of the row that a line is, 0 where it is none.
+func (r *reader) rowOf(l line) int32 {
+	if l.sort != sortKey {
+		return 0
+	}
+	if v, next := digits(r.text, l.name.Start); next == l.name.End {
+		return v
+	}
+	return 0
+}
+
+// mistyped reports a row that has the number of the one before it where its own
+// is missing.
+func (r *reader) mistyped(k kind, l line, index int32) {
+	own := strconv.Itoa(int(index) + 1)
+	fix := mend("number it "+own, l.name, own)
+	fix.Risky = true
+	r.report(schema.FileDuplicateKey, l.span(),
+		fmt.Sprintf("row %d stands twice in section %s and row %s is missing, so this may be row %s; the first row %d stands: number this one %s, or take it away",
+			index, sections[k].name, own, own, index, own),
+		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: own}}, fix)
 	r.unread()
 }
 
@@ -269,6 +308,48 @@ func (r *reader) badValue(l line, expected string) {
 		schema.Data{{Key: "section", Value: sections[k].name}, {Key: "key", Value: schema.Plain(name, 60)},
 			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: expected}})
 	r.unread()
+}
+
+// nearUnit reports a unit that is written otherwise than the format has it.
+func (r *reader) nearUnit(l line, unit string) {
+	value := string(r.text[l.value.Start:l.value.End])
+	r.report(schema.FileBadValue, l.span(),
+		fmt.Sprintf("%s in section %s is read as %s, but other programs may not know it; write %s", schema.Quote(value), sections[r.kind].name, unit, unit),
+		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: "Units"},
+			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: unit}},
+		mend("write "+unit, r.plain(l), unit))
+}
+
+// finishMeasures leaves out what is measured in no unit, and reports what is
+// closer than any threads can be.
+func (r *reader) finishMeasures() {
+	for _, s := range r.unmeasured {
+		s.ForgetMeasures()
+	}
+	for _, c := range []struct {
+		kind kind
+		s    *schema.System
+	}{{kindWarp, &r.draft.Warp}, {kindWeft, &r.draft.Weft}} {
+		if c.s.TooFine() {
+			r.tooFine(c.kind, c.s)
+		}
+	}
+}
+
+func (r *reader) tooFine(k kind, s *schema.System) {
+	l := &locator{text: r.text, parts: r.parts[1:]}
+	at, _ := l.key(k, "Spacing")
+	line := lex(r.text, at.Start)
+	value := string(r.text[line.value.Start:line.value.End])
+	why, todo := "", "correct it, or its Units"
+	if s.Unit == schema.UnitUnstated {
+		why, todo = " without Units is in decipoints, which", "say what it is measured in, as in Units=Centimeters"
+	}
+	r.report(schema.FileBadValue, line.span(),
+		fmt.Sprintf("Spacing=%s in section %s%s comes to %.0f threads to the inch, so it cannot be meant and is not gone by; %s",
+			schema.Plain(value, 30), sections[k].name, why, schema.Density(10/(s.Spacing*s.Unit.Millimetres())).PerInch(), todo),
+		schema.Data{{Key: "section", Value: sections[k].name}, {Key: "key", Value: "Spacing"},
+			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: "a distance from thread to thread"}})
 }
 
 func (r *reader) rangeUnstated(at schema.Span, high int32) {
