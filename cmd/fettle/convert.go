@@ -173,7 +173,7 @@ func (v conversion) convert(in collection.Input) converted {
 		return converted{err: exit{statusFound, fmt.Sprintf("%s: not converted: %s", in.Path, err)}}
 	}
 	text, lost, err := formats.Write(v.to, draft, v.options)
-	if !slices.Contains(formats.Drawings(), v.to) {
+	if !slices.Contains(formats.Drawings(), v.to) || doc.Partial {
 		lost = append(doc.Unread(), lost...)
 	}
 	switch {

@@ -52,6 +52,9 @@ func (p *program) runInfo(c *cli.Context) error {
 			f := cloth.FactsOf(doc.Draft)
 			f.Path, f.Format = filepath.ToSlash(in.Path), doc.Format
 			facts = append(facts, f)
+			if doc.Partial {
+				p.say(c, "%s: not all of the weave is in the file; 'fettle lint' shows what is missing", schema.Plain(in.Path, len(in.Path)))
+			}
 		}
 	}
 	if err := p.printFacts(form, facts); err != nil {

@@ -2,6 +2,7 @@ package wif
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fettle/schema"
@@ -145,22 +146,15 @@ func (r *reader) hasEmptyRow(last line) bool {
 }
 
 // tellEnd reports that the file breaks off, in the place of all that was found
-// of its last line: what that holds is not to be trusted.
+// of its last line where that is not whole. What did not come could not be read,
+// and what is written of the draft does not show it.
 func (r *reader) tellEnd() {
-	last, unread := r.lastLine(), false
-	kept := r.found[:0]
-	for _, f := range r.found {
-		if f.Span.Start >= last.start && !r.lastLineEnds() {
-			unread = unread || f.Unread
-			continue
-		}
-		kept = append(kept, f)
+	last := r.lastLine()
+	if !r.lastLineEnds() {
+		r.found = slices.DeleteFunc(r.found, func(f schema.Finding) bool { return f.Span.Start >= last.start })
 	}
-	r.found = kept
 	r.report(schema.FileMissingSection, last.span(),
 		"the file seems to break off here: "+r.broken+"; get it again, and see that it comes whole",
 		schema.Data{{Key: "section", Value: schema.Plain(r.nameOf(&r.parts[len(r.parts)-1]), 60)}})
-	if unread {
-		r.unread()
-	}
+	r.unread()
 }
