@@ -44,16 +44,22 @@ func checkReedSett(p *lint.Pass) {
 	if sett.Uneven {
 		message += "; the draft's spacing is uneven, and this is its mean"
 	}
-	message += otherReed(p, sett.Density)
+	message += otherReed(p, sett.Density, off)
 	p.ReportSeverity(severity, warpPlace(p),
 		schema.Data{{Key: "sett_per_cm", Value: float64(sett.Density)}, {Key: "nearest_per_cm", Value: float64(sley.Sett())},
 			{Key: "order", Value: sley.Order()}, {Key: "off_percent", Value: off}}, "%s", message)
 }
 
+// farOff is from how many percent on a sett is not worth taking for another.
+const farOff = 50
+
 // otherReed says which other reed of the weaver's would serve, or what to do
 // without one.
-func otherReed(p *lint.Pass, sett schema.Density) string {
+func otherReed(p *lint.Pass, sett schema.Density, off float64) string {
 	reed, order, ok := dressing.OtherReed(p.Setup.Reeds, sett)
+	if !ok && math.Abs(off) > farOff {
+		return "; that is another cloth: look whether the sett and the reed are as they are stated"
+	}
 	if !ok {
 		return "; take that sett, or another reed"
 	}

@@ -29,7 +29,7 @@ func checkTooManyShafts(p *lint.Pass) {
 	needed, used := p.Draft.HighestShaft(), len(p.Draft.Threading.Different())
 	todo := "find a draft for fewer, or another loom"
 	if used > 0 && used <= have {
-		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits", used, schema.Plural(used, "carries", "carry"))
+		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits: fettle clean --risky numbers them", used, schema.Plural(used, "carries", "carry"))
 	}
 	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts},
 		schema.Data{{Key: "needed", Value: needed}, {Key: "available", Value: have}},
