@@ -36,7 +36,8 @@ type tooLarge struct{ ends, picks int }
 // Floats are the draft's longest floats, counted against the limits of the rule
 // that looks.
 func (p *Pass) Floats(warp, weft cloth.Measure) cloth.Floats {
-	return p.Cloth().Floats(cloth.FloatQuery{Warp: warp, Weft: weft, Wrap: p.Setup.Project.Wrap})
+	return p.Cloth().Floats(cloth.FloatQuery{Warp: warp, Weft: weft, Wrap: p.Setup.Project.Wrap,
+		FloatingSelvedge: p.Setup.Project.FloatingSelvedge})
 }
 
 // Option is the value of an option of the rule, and whether fettle.ini states

@@ -13,6 +13,9 @@ type FloatQuery struct {
 	// Wrap has floats run on round the edges, as in a cloth of many repeats;
 	// the float of a thread that never changes is then a whole round.
 	Wrap bool
+	// FloatingSelvedge leaves outermost ends on no shaft out: the weft is
+	// carried round them, so that they do not float.
+	FloatingSelvedge bool
 }
 
 // Measure says how the floats of one system are measured: warp floats by the
@@ -72,17 +75,36 @@ type Float struct {
 // consecutive ends that are down. Where there are no ends or no picks there
 // are none.
 func (c *Cloth) Floats(q FloatQuery) Floats {
-	warp, search := c.sides(&c.warp, q.Warp, q.Wrap, nil)
-	weft, _ := c.sides(&c.weft, q.Weft, q.Wrap, search)
+	carried := int32(-1)
+	if q.FloatingSelvedge && c.bareAtEdges() {
+		carried = c.bare
+	}
+	warp, search := c.sides(&c.warp, q.Warp, q.Wrap, carried, nil)
+	weft, _ := c.sides(&c.weft, q.Weft, q.Wrap, -1, search)
 	return Floats{
 		Warp: Sides{Face: warp[0], Back: warp[1]},
 		Weft: Sides{Face: weft[1], Back: weft[0]},
 	}
 }
 
-// sides finds the floats of a system where the warp is up, and where it is
-// down. The search it gives is done with.
-func (c *Cloth) sides(s *system, m Measure, wrap bool, done *search) (sides [2]Float, search *search) {
+// bareAtEdges says whether there are ends on no shaft, and all of them outermost.
+func (c *Cloth) bareAtEdges() bool {
+	if c.bare < 0 {
+		return false
+	}
+	class, edges := c.warp.class, int32(0)
+	if class[0] == c.bare {
+		edges++
+	}
+	if last := len(class) - 1; last > 0 && class[last] == c.bare {
+		edges++
+	}
+	return edges == c.warp.count[c.bare]
+}
+
+// sides finds the floats of a system where the warp is up, and where it is down,
+// leaving out one class, or none for -1. The search it gives is done with.
+func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32, done *search) (sides [2]Float, search *search) {
 	across := s.across.class
 	if len(across) == 0 || len(s.class) == 0 {
 		return sides, done
@@ -92,6 +114,9 @@ func (c *Cloth) sides(s *system, m Measure, wrap bool, done *search) (sides [2]F
 	for base, words := range c.blocks(s) {
 		lanes := min(64, len(s.first)-base)
 		search.lay(across, words, lanes)
+		if lane := int(out) - base; lane >= 0 && lane < lanes {
+			search.leaveOut(lane)
+		}
 		for side := range best {
 			found := search.longest()
 			found.lane += base

@@ -42,6 +42,14 @@ func (s *search) lay(classes []int32, words []uint64, lanes int) {
 	copy(s.line[len(classes):], s.line)
 }
 
+// leaveOut has a lane count as down on both sides.
+func (s *search) leaveOut(lane int) {
+	s.valid &^= 1 << lane
+	for i := range s.line {
+		s.line[i] &^= 1 << lane
+	}
+}
+
 // stretch is a run of a lane: the threads from one, counted from 0, to before
 // another, and its length by the ruler.
 type stretch struct {
