@@ -207,5 +207,5 @@ func (v conversion) relift(d *schema.Draft) (*schema.Draft, error) {
 // sameCloth says whether a result, read again, weaves the same cloth.
 func sameCloth(before *schema.Draft, text []byte) bool {
 	after := formats.Read("", text)
-	return after.Draft != nil && cloth.Of(before).Identity() == cloth.Of(after.Draft).Identity()
+	return after.Draft != nil && cloth.Same(before, after.Draft)
 }

@@ -11,6 +11,7 @@ import (
 	"fettle/lint"
 	"fettle/lint/rules"
 	"fettle/schema"
+	"fettle/schema/cloth"
 	"fettle/schema/settings"
 )
 
@@ -47,7 +48,7 @@ func TestDirtyDraftsComeClean(t *testing.T) {
 		if threads, rest := differences(before.Draft, after.Draft); len(threads)+len(rest) > 0 {
 			t.Errorf("seed %d: %v %v", seed, threads, rest)
 		}
-		if facts.Draft.Ends() != after.Draft.Ends() || !sameCloth(facts.Draft, after.Draft) {
+		if facts.Draft.Ends() != after.Draft.Ends() || !cloth.Same(facts.Draft, after.Draft) {
 			t.Errorf("seed %d: another cloth than was written", seed)
 		}
 		if more := added(t, full, before, after); more != "" {

@@ -17,7 +17,7 @@ func differences(a, b *schema.Draft) (threads, rest []string) {
 	threads = told(
 		differ(a.Ends() != b.Ends(), "%d ends in place of %d", b.Ends(), a.Ends()),
 		differ(a.Picks() != b.Picks(), "%d picks in place of %d", b.Picks(), a.Picks()),
-		differ(!sameCloth(a, b), "another cloth"),
+		differ(!cloth.Same(a, b), "another cloth"),
 		differ(!sameColors(&a.Warp, &b.Warp, a.Ends()), "other warp colors"),
 		differ(!sameColors(&a.Weft, &b.Weft, a.Picks()), "other weft colors"),
 		differ(!sameMeasures(&a.Warp, &b.Warp), "other warp spacings or thicknesses"),
@@ -53,20 +53,6 @@ func sameIgnore(a, b schema.Ignore) bool { return a.Rule == b.Rule && a.Reason =
 
 func sameSection(a, b schema.TextSection) bool {
 	return a.Name == b.Name && slices.Equal(a.Lines, b.Lines)
-}
-
-// sameCloth says whether two drafts weave the same. It looks at the cloth itself
-// only where they do not say the same.
-func sameCloth(a, b *schema.Draft) bool {
-	if a.Ends() != b.Ends() || a.Picks() != b.Picks() {
-		return false
-	}
-	sinks := func(d *schema.Draft) bool { return d.Shed == schema.Sinking }
-	if sinks(a) == sinks(b) && a.Threading.Equal(b.Threading) && a.Tieup.Equal(b.Tieup) &&
-		a.Treadling.Equal(b.Treadling) && a.LiftPlan.Equal(b.LiftPlan) {
-		return true
-	}
-	return cloth.Of(a).Keys()[0] == cloth.Of(b).Keys()[0]
 }
 
 // text is one of the texts of two drafts.

@@ -4,6 +4,8 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"strings"
+
+	"fettle/schema"
 )
 
 // View is a way of looking at a cloth. Views add up: Mirrored + Reversed is
@@ -63,6 +65,20 @@ func (c *Cloth) Keys() (keys [8]Key) {
 		}
 	}
 	return keys
+}
+
+// Same says whether two drafts weave the same cloth. Unlike comparing their
+// identities it does not take time by ends times picks; and it looks at the
+// cloth only where the drafts do not say the same.
+func Same(a, b *schema.Draft) bool {
+	if a.Ends() != b.Ends() || a.Picks() != b.Picks() {
+		return false
+	}
+	if (a.Shed == schema.Sinking) == (b.Shed == schema.Sinking) && a.Threading.Equal(b.Threading) && a.Tieup.Equal(b.Tieup) &&
+		a.Treadling.Equal(b.Treadling) && a.LiftPlan.Equal(b.LiftPlan) {
+		return true
+	}
+	return Of(a).Keys()[0] == Of(b).Keys()[0]
 }
 
 // seen lists the classes in the order in which they are met from the first

@@ -90,7 +90,7 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 			out = *treadled
 		}
 	}
-	if Of(&out).Identity() != Of(d).Identity() {
+	if !Same(&out, d) {
 		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: an end on several shafts rises with any of them, and sinks with any of them, so its cloth would change", shed)
 	}
 	return &out, nil

@@ -1,0 +1,33 @@
+package cloth
+
+import (
+	"testing"
+
+	"fettle/schema"
+)
+
+func TestSame(t *testing.T) {
+	twill := func() *schema.Draft { return straight(4, 8, 8, []int{0, 1}) }
+	plan := WithLiftPlan(twill())
+	other := twill()
+	other.Threading = schema.Singles(4, 3, 2, 1, 4, 3, 2, 1)
+	short := twill()
+	short.Threading = schema.Singles(1, 2, 3, 4)
+	sinking := twill()
+	sinking.Shed = schema.Sinking
+	for _, c := range []struct {
+		name string
+		with *schema.Draft
+		want bool
+	}{
+		{"itself", twill(), true}, {"its lift plan", plan, true}, {"threaded otherwise", other, false},
+		{"shorter", short, false}, {"for the other shed", sinking, false},
+	} {
+		if got := Same(twill(), c.with); got != c.want {
+			t.Errorf("%s: %v", c.name, got)
+		}
+		if got := Of(twill()).Identity() == Of(c.with).Identity(); got != c.want {
+			t.Errorf("%s: identities are alike: %v", c.name, got)
+		}
+	}
+}
