@@ -104,13 +104,22 @@ func (r *reader) complaint(l *locator, v schema.Violation) schema.Finding {
 		f.Data = schema.Data{{Key: "version", Value: ""}}
 	case len(path) == 1 && name == "fettle":
 		f.Rule = schema.FileVersion
+		if r.literal(l, path) == `"1"` {
+			f.Message = `the form is a number: write "fettle": 1, without quotation marks about the 1`
+			f.Data = schema.Data{{Key: "version", Value: "1"}}
+			break
+		}
 		f.Message = fmt.Sprintf("this is form %s of the JSON draft and is read as 1, the one that is known; write 1, and look whether all of it came over", schema.Quote(r.raw(l, path)))
 		f.Data = schema.Data{{Key: "version", Value: schema.Plain(r.raw(l, path), 60)}}
 	case v.Kind == "additional_property_not_allowed":
 		near := schema.Nearest(name, schema.Properties("draft", v.Path))
 		f.Rule = schema.FileUnknownKey
 		todo := "see whether it is misspelt, or take it out"
-		if near != "" {
+		switch {
+		case near != "" && alike(near, name) && v.Path[0] == "project":
+			r.read[pointer] = true
+			todo = "it is read as " + near + ": write it so"
+		case near != "":
 			todo = "is " + near + " meant?"
 		}
 		f.Message = fmt.Sprintf("%s has no property %s; %s", holder(v.Path), schema.Quote(name), todo)
@@ -165,6 +174,8 @@ func wrong(literal, raw, expected string) string {
 	v, err := strconv.ParseFloat(number, 64)
 	isNumber, quoted := err == nil && isFigure(number), literal != raw
 	switch {
+	case quoted && isList(raw) && takesList(expected):
+		return fmt.Sprintf(`"%s" is text: write [%s] without quotation marks`, schema.Plain(raw, 60), schema.Plain(raw, 60))
 	case isNumber && quoted && takesNumber(expected):
 		return fmt.Sprintf(`"%s" is text: write %s without quotation marks`, schema.Plain(raw, 60), schema.Plain(number, 60))
 	case isNumber && !quoted && v > schema.Belief && takesNumber(expected):
@@ -174,6 +185,18 @@ func wrong(literal, raw, expected string) string {
 	}
 	return schema.Quote(raw) + " is not " + expected
 }
+
+// isList says whether a text is whole numbers with commas between.
+func isList(text string) bool {
+	parts := strings.Split(text, ",")
+	return len(parts) > 1 && !slices.ContainsFunc(parts, func(part string) bool {
+		part = strings.TrimSpace(part)
+		return part == "" || strings.Trim(part, "0123456789") != ""
+	})
+}
+
+// takesList says whether several numbers may stand where this is expected.
+func takesList(expected string) bool { return strings.Contains(expected, "a list of them") }
 
 // isFigure says whether a text is digits, with one point at most, so that it can
 // be written as a number as it stands.

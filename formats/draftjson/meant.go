@@ -1,8 +1,11 @@
 package draftjson
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
+
+	"github.com/go-json-experiment/json/jsontext"
 
 	"fettle/schema"
 )
@@ -14,7 +17,24 @@ import (
 // this format, or with a table of a draft. What fettle itself reports of drafts
 // names the format, too, and is none.
 func Named(text []byte) bool {
-	return Is(text) && foreign(members(text, schema.Span{End: len(text)}), text) == ""
+	if !Is(text) {
+		return false
+	}
+	if _, err := value(jsontext.NewDecoder(bytes.NewBuffer(text), lenient...), 0); err != nil {
+		return mentions(text)
+	}
+	return foreign(members(text, schema.Span{End: len(text)}), text) == ""
+}
+
+// mentions says whether a text that is no sound JSON speaks of what only a draft
+// has, so that it was most likely meant as one.
+func mentions(text []byte) bool {
+	for _, word := range append([]string{"fettle"}, tables...) {
+		if bytes.Contains(text, []byte(word)) {
+			return true
+		}
+	}
+	return false
 }
 
 // foreign says what an object is that is no draft; "" for one that is.
@@ -35,13 +55,13 @@ func foreign(list []member, text []byte) string {
 	return `it is JSON, but neither "fettle" nor a threading is in it`
 }
 
-// isTable says whether a property is a table that only a draft has.
+// tables are the properties that only a draft has.
+var tables = []string{"threading", "treadling", "tieup", "liftplan"}
+
+// isTable says whether a property is a table that only a draft has, or seems to
+// be meant as one.
 func isTable(m member, text []byte) bool {
-	switch m.name {
-	case "threading", "treadling", "tieup", "liftplan":
-		return text[m.data.Start] == '['
-	}
-	return false
+	return text[m.data.Start] == '[' && schema.Nearest(m.name, tables) != ""
 }
 
 // unmeantAsDraft is the finding for an object that is no draft.

@@ -30,7 +30,7 @@ func Is(text []byte) bool {
 // holds none; anything else that is not as the schema wants it is a finding, and
 // left out of the draft.
 func Read(src *schema.Source) *schema.Document {
-	r := &reader{text: src.Text, draft: &schema.Draft{}}
+	r := &reader{text: src.Text, draft: &schema.Draft{}, read: map[string]bool{}}
 	doc := &schema.Document{Source: src, Format: Format, Locator: &locator{text: src.Text, draft: r.draft}}
 	root, broken := r.root()
 	if broken != nil {
@@ -50,7 +50,8 @@ func Read(src *schema.Source) *schema.Document {
 		r.found[r.lastTwice].Message += fmt.Sprintf("; so do %d more properties behind it", more)
 	}
 	for i := range r.found {
-		r.found[i].Unread = r.found[i].Rule != schema.FileVersion // nothing is carried beside the draft
+		f := &r.found[i]
+		f.Unread = f.Rule != schema.FileVersion && !r.read[f.Pointer] // nothing is carried beside the draft
 	}
 	r.tooFine("warp", &r.draft.Warp)
 	r.tooFine("weft", &r.draft.Weft)
@@ -62,6 +63,8 @@ type reader struct {
 	text  []byte
 	draft *schema.Draft
 	found []schema.Finding
+
+	read map[string]bool // properties, by pointer, that are read although misspelt
 
 	twice     int // properties that stand twice
 	lastTwice int // the last finding that tells of one, in found
@@ -160,10 +163,12 @@ func (r *reader) property(m member) {
 		d.Threading = r.rows(m.data)
 	case "tieup":
 		d.Tieup = r.rows(m.data)
+		r.checkMatrix(m)
 	case "treadling":
 		d.Treadling = r.rows(m.data)
 	case "liftplan":
 		d.LiftPlan = r.rows(m.data)
+		r.checkMatrix(m)
 	case "warp":
 		r.object("/warp", m.data, func(m member) { r.system(&d.Warp, m) })
 	case "weft":
@@ -237,6 +242,38 @@ func (r *reader) rows(at schema.Span) schema.Rows {
 	return t
 }
 
+// checkMatrix reports a table that most likely says with 0 and 1 for each shaft
+// whether it is lifted, where the numbers of those that are belong.
+func (r *reader) checkMatrix(m member) {
+	wide := 0
+	for row := range each(r.text, m.data) {
+		n := r.bits(row)
+		if n < 3 || wide > 0 && n != wide {
+			return
+		}
+		wide = n
+	}
+	if wide == 0 {
+		return
+	}
+	r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: m.key, Pointer: "/" + m.name,
+		Message: fmt.Sprintf("every row of %s is %d times 0 or 1, which is read as shaft 1 and no other; where they say of each shaft whether it is lifted, write the numbers of those that are, as in [1, 3]",
+			m.name, wide),
+		Data: badValue([]string{m.name}, "", "numbers of shafts")})
+}
+
+// bits is how many zeros and ones a list is made of; 0 where it holds others too.
+func (r *reader) bits(list schema.Span) int {
+	n := 0
+	for e := range each(r.text, list) {
+		if digit := string(r.text[e.Start:e.End]); digit != "0" && digit != "1" {
+			return 0
+		}
+		n++
+	}
+	return n
+}
+
 func (r *reader) system(s *schema.System, m member) {
 	switch m.name {
 	case "threads":
@@ -286,11 +323,27 @@ func (r *reader) addSetting(section string, m member) {
 	if section != "project" {
 		path = append(path, "yarns", section)
 	}
-	if !slices.Contains(schema.Properties("draft", path), m.name) || !r.isSetting(m.data) {
+	known := schema.Properties("draft", path)
+	i := slices.IndexFunc(known, func(name string) bool { return alike(name, m.name) })
+	if i < 0 || !r.isSetting(m.data) || known[i] != m.name && r.hasSetting(section, known[i]) {
 		return
 	}
 	r.draft.Settings = append(r.draft.Settings, schema.Setting{
-		Section: section, Key: strings.ReplaceAll(m.name, "_", " "), Value: asText(r.text, m.data)})
+		Section: section, Key: settingKey(known[i]), Value: asText(r.text, m.data)})
+}
+
+// alike says whether two names differ in hyphens, underscores and capitals at
+// most, as the settings take keys for one.
+func alike(name, other string) bool { return schema.FoldName(name) == schema.FoldName(other) }
+
+// settingKey is the key of the settings that a property stands for.
+func settingKey(property string) string { return strings.ReplaceAll(property, "_", " ") }
+
+// hasSetting says whether a setting is there already.
+func (r *reader) hasSetting(section, property string) bool {
+	return slices.ContainsFunc(r.draft.Settings, func(s schema.Setting) bool {
+		return s.Section == section && s.Key == settingKey(property)
+	})
 }
 
 // isSetting says whether a value is a text, a whole number, or true or false.
