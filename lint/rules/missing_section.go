@@ -10,7 +10,7 @@ var missingSection = lint.Rule{
 	Title: "the file lacks a section that a draft cannot do without, or breaks off",
 	Why: "A draft without a threading, or without anything that says what each pick lifts, cannot be woven. " +
 		"Without the section WIF at its head other programs do not take the file for a draft at all. " +
-		"A download that broke off is told by a last line without an end, together with a table that stops short, sections in CONTENTS that do not come, or half a row; " +
+		"A download that broke off is told by a table that stops short and sections in CONTENTS that do not come, or by one of the two, or half a row, in a last line without an end; " +
 		"it is told once, at that line, and neither the line nor the weave is judged then: get the file again. " +
 		"Where a threading, treadling or tie-up is missing, the rules that judge the whole weave are not run either.",
 	Default: schema.Error,
