@@ -25,50 +25,59 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 			a.command = app.Command(arg)
 		}
 	}
-	rest := args[1:]
-	for len(rest) > 0 {
-		arg := rest[0]
-		rest = rest[1:]
-		switch {
-		case arg == "--":
-			a.paths = append(a.paths, rest...)
-			rest = nil
-		case strings.HasPrefix(arg, "-") && arg != "-":
-			taken, err := a.flag(arg, rest)
-			if err != nil {
-				return nil, err
-			}
-			rest = rest[taken:]
-		case !a.placed && arg == "help":
-			a.help = true
-		case !a.placed && a.command != nil && a.command.HasName(arg):
-			a.placed = true
-		case a.command == nil:
-			return nil, unknownCommand(app, arg)
-		default:
-			a.paths = append(a.paths, arg)
+	for rest := args[1:]; len(rest) > 0; {
+		taken, err := a.take(rest[0], rest[1:])
+		if err != nil {
+			return nil, err
 		}
+		rest = rest[1+taken:]
 	}
 	if a.help {
 		return a.asked(args[0]), nil
 	}
-	out := append([]string{args[0]}, a.global...)
+	return a.arranged(args[0]), nil
+}
+
+// arrangement is arguments by what they are.
+type arrangement struct {
+	app           *cli.App
+	command       *cli.Command
+	placed        bool // the command has been met where it belongs
+	help          bool // "help" stands where a command does
+	global, local []string
+	paths         []string
+}
+
+// take takes an argument and says how many of those behind it belong to it.
+func (a *arrangement) take(arg string, rest []string) (taken int, err error) {
+	switch {
+	case arg == "--":
+		a.paths = append(a.paths, rest...)
+		return len(rest), nil
+	case strings.HasPrefix(arg, "-") && arg != "-":
+		return a.flag(arg, rest)
+	case !a.placed && arg == "help":
+		a.help = true
+	case !a.placed && a.command != nil && a.command.HasName(arg):
+		a.placed = true
+	case a.command == nil:
+		return 0, unknownCommand(a.app, arg)
+	default:
+		a.paths = append(a.paths, arg)
+	}
+	return 0, nil
+}
+
+// arranged is the arguments in order.
+func (a *arrangement) arranged(program string) []string {
+	out := append([]string{program}, a.global...)
 	if a.command != nil {
 		out = append(append(out, a.command.Name), a.local...)
 	}
 	if len(a.paths) > 0 {
 		out = append(append(out, "--"), a.paths...)
 	}
-	return out, nil
-}
-
-type arrangement struct {
-	app           *cli.App
-	command       *cli.Command
-	placed        bool
-	help          bool // "help" stands where a command does
-	global, local []string
-	paths         []string
+	return out
 }
 
 // asked is what shows the help that "help" asks for: of the command behind it, or

@@ -20,11 +20,8 @@ type baseline struct {
 	path  string         // "" for none
 	known *lint.Baseline // nil for none
 	text  []byte         // as it was read, nil where it was not there
-	write bool
+	write bool           // what is found now is known from now on
 }
-
-// writes says whether what is found now is known from now on.
-func (b *baseline) writes() bool { return b.write }
 
 func baselineOf(c *cli.Context) (*baseline, error) {
 	read, write := c.String("baseline"), c.String("write-baseline")

@@ -28,14 +28,14 @@ func (p *program) clean() *cli.Command {
 			&cli.BoolFlag{Name: "diff", Usage: "show what changes, and which rules ask for it"},
 			&cli.BoolFlag{Name: "check", Usage: "write nothing, and exit with 1 where something would change"},
 			&cli.BoolFlag{Name: "write", Aliases: []string{"w"}, Usage: "put the result in the place of each file"},
-			outputFlag,
-			&cli.StringFlag{Name: "out-dir", Usage: "write below `FOLDER`, keeping the tree"},
-			replaceFlag,
+			outputFlag(),
+			folderFlag(),
+			replaceFlag(),
 			&cli.BoolFlag{Name: "risky", Usage: "make fixes, too, that change what a draft means, or may"},
 			&cli.BoolFlag{Name: "canonical", Usage: "also rewrite in the canonical form"},
 			&cli.StringSliceFlag{Name: "only", Usage: "mend for these `RULES` or families alone"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
-			excludeFlag, jobsFlag, maxSizeFlag,
+			excludeFlag(), jobsFlag(), maxSizeFlag(),
 		},
 		Action: p.runClean,
 	}
@@ -94,18 +94,15 @@ func (p *program) runClean(c *cli.Context) error {
 	asked, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	bar := p.bar(c, len(list), "cleaning")
-	tally := cleanTally{single: len(list) == 1, verb: "mended"}
-	if !v.writes() {
-		tally.verb = "to mend"
-	}
+	tally := v.tally(len(list))
 	collection.Each(list, workers, v.clean, func(in collection.Input, r cleaned) bool {
-		if r.err != nil || len(r.Refused) > 0 || r.Source != nil && r.Changed() {
-			bar.wipe() // something is told
+		defer bar.step()
+		if r.tells() {
+			bar.wipe()
 		}
 		if !r.none {
 			p.cleanedOne(c, &v, &tally, in, r)
 		}
-		bar.step()
 		return asked.Err() == nil
 	})
 	bar.done()
@@ -118,10 +115,16 @@ func (p *program) runClean(c *cli.Context) error {
 	case !tally.single && tally.files > 0:
 		p.say(c, "%s", &tally)
 	}
+	return v.ends(&tally, whole)
+}
+
+// ends is what a run ends with: whole says that all that was named could be
+// found.
+func (v *cleaning) ends(t *cleanTally, whole bool) error {
 	switch {
-	case !whole || tally.failed:
+	case !whole || t.failed:
 		return exit{status: statusFailed}
-	case tally.refused > 0 || v.check && tally.changed > 0:
+	case t.refused > 0 || v.check && t.changed > 0:
 		return exit{status: statusFound}
 	}
 	return nil
@@ -140,17 +143,16 @@ type cleaned struct {
 	err    error
 }
 
+// tells says whether there is anything to print about the file.
+func (r *cleaned) tells() bool {
+	return r.err != nil || len(r.Refused) > 0 || r.Source != nil && r.Changed()
+}
+
 // clean cleans a file, and puts the result in its place where that is asked.
 func (v *cleaning) clean(in collection.Input) cleaned {
-	doc, err := v.reader.Read(in)
-	if err != nil || doc == nil {
-		if err != nil {
-			err = failed("%s", err)
-		}
+	doc, err := readDraft(v.reader, in)
+	if doc == nil {
 		return cleaned{none: err == nil, err: err}
-	}
-	if doc.Draft == nil {
-		return cleaned{err: failed("%s: %s", in.Path, doc.Findings[0].Message)}
 	}
 	result, err := v.cleaner.Clean(doc)
 	if err != nil {
@@ -235,6 +237,15 @@ type cleanTally struct {
 	verb                    string
 	made, waiting           clean.Counts
 	told                    once
+}
+
+// tally begins the count of a run over so many files.
+func (v *cleaning) tally(files int) cleanTally {
+	verb := "to mend"
+	if v.writes() {
+		verb = "mended"
+	}
+	return cleanTally{single: files == 1, verb: verb}
 }
 
 func (t *cleanTally) add(r *cleaned) {

@@ -21,16 +21,16 @@ func (p *program) convert() *cli.Command {
 		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --to wif --lifts plan --output dobby.wif\nfettle convert towel.wif --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "what the ending of the output says"},
-			outputFlag,
-			&cli.StringFlag{Name: "out-dir", Usage: "write below `FOLDER`, keeping the tree"},
-			replaceFlag,
+			outputFlag(),
+			folderFlag(),
+			replaceFlag(),
 			&cli.BoolFlag{Name: "strict", Usage: "refuse, with exit status 1, where anything would be lost"},
 			&cli.StringFlag{Name: "format", Usage: "tell what is lost in `FORM`: text or json", Value: "text"},
 			&cli.StringFlag{Name: "lifts", Usage: "have lifts come from `WHAT`: plan, tieup or keep", Value: "keep"},
 			&cli.IntFlag{Name: "treadles", Usage: "with --lifts tieup, refuse where more than `N` treadles are needed", DefaultText: "any number"},
 			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
-			excludeFlag, jobsFlag, maxSizeFlag,
+			excludeFlag(), jobsFlag(), maxSizeFlag(),
 		}, drawingFlags()...),
 		Action: p.runConvert,
 	}
@@ -38,13 +38,14 @@ func (p *program) convert() *cli.Command {
 
 // conversion is what a run of convert has been asked for.
 type conversion struct {
-	to, output, folder string
-	strict, replace    bool
-	lifts              string
-	treadles           int
-	shed               schema.Shed
-	options            formats.Options
-	reader             collection.Reader
+	to, output      string
+	places          places
+	strict, replace bool
+	lifts           string
+	treadles        int
+	shed            schema.Shed
+	options         formats.Options
+	reader          collection.Reader
 }
 
 func (p *program) conversionOf(c *cli.Context) (conversion, error) {
@@ -52,7 +53,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	if clash != "" && c.String("format") != "json" { // which has standard error to itself
 		p.say(c, "%s", clash)
 	}
-	v := conversion{to: to, output: c.String("output"), folder: c.String("out-dir"), strict: c.Bool("strict"),
+	v := conversion{to: to, output: c.String("output"), places: places{folder: c.String("out-dir")}, strict: c.Bool("strict"),
 		replace: c.Bool("overwrite"), lifts: c.String("lifts"), treadles: c.Int("treadles")}
 	if err := choices(c, map[string][]string{"lifts": {"plan", "tieup", "keep"}, "shed": {"rising", "sinking"},
 		"eol": {"crlf", "lf"}, "format": {"text", "json"}}); err != nil {
@@ -63,7 +64,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	switch {
 	case v.to == "":
 		return v, failed("say which format to write with --to: %s; or name a file with --output that ends so", formats.List())
-	case v.folder != "" && c.IsSet("output"):
+	case v.places.folder != "" && c.IsSet("output"):
 		return v, failed("--output names one file and --out-dir a folder for many; give one of them")
 	case c.IsSet("treadles") && (v.lifts != "tieup" || v.treadles < 1):
 		return v, failed("--treadles takes a number from 1 up, and goes with --lifts tieup")
@@ -76,7 +77,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	if err := drawingOf(c, v.to, &v.options); err != nil {
 		return v, err
 	}
-	if err := p.notText(v.to, v.output); err != nil && v.folder == "" {
+	if err := p.notText(v.to, v.output); err != nil && v.places.folder == "" {
 		return v, err
 	}
 	var err error
@@ -110,41 +111,46 @@ func (p *program) runConvert(c *cli.Context) error {
 		return err
 	}
 	list, whole := p.inputs(c, finder(c))
-	if len(list) > 1 && v.folder == "" {
+	if len(list) > 1 && v.places.folder == "" {
 		return failed("several files are named; --out-dir says which folder the results go into")
 	}
 	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
-	step, done := p.progress(c, len(list), "converting")
+	bar := p.bar(c, len(list), "converting")
 	status := statusFine
 	if !whole {
 		status = statusFailed
 	}
-	out := places{folder: v.folder}
 	collection.Each(list, workers, v.convert, func(in collection.Input, r converted) bool {
-		defer step()
-		if r.none {
-			return true
-		}
-		path, err := v.output, r.err
-		if err == nil && v.folder != "" {
-			path, err = out.of(in, "."+v.to)
-		}
-		if err == nil {
-			err = p.write(path, r.text, v.replace)
-		}
-		report.add(in.Path, path, v.to, r.lost, err)
-		var e exit
-		if errors.As(err, &e) {
-			status = max(status, e.status)
+		defer bar.step()
+		if !r.none {
+			status = max(status, p.convertedOne(&v, &report, in, r))
 		}
 		return true
 	})
-	done()
+	bar.done()
 	report.close()
 	if status != statusFine {
 		return exit{status: status}
 	}
 	return nil
+}
+
+// convertedOne writes what came of a file, tells what was lost of it, and says
+// what that has the run end with.
+func (p *program) convertedOne(v *conversion, report *lossReport, in collection.Input, r converted) (status int) {
+	path, err := v.output, r.err
+	if err == nil && v.places.folder != "" {
+		path, err = v.places.of(in, "."+v.to)
+	}
+	if err == nil {
+		err = p.write(path, r.text, v.replace)
+	}
+	report.add(in.Path, path, v.to, r.lost, err)
+	var e exit
+	if errors.As(err, &e) {
+		return e.status
+	}
+	return statusFine
 }
 
 // converted is what came of one file.
@@ -155,18 +161,12 @@ type converted struct {
 	err  error
 }
 
-// convert converts a file. A result that is a draft is read again, to make sure that it weaves
-// the same cloth.
-func (v conversion) convert(in collection.Input) converted {
-	doc, err := v.reader.Read(in)
-	if err != nil || doc == nil {
-		if err != nil {
-			err = failed("%s", err)
-		}
+// convert converts a file. A result that is a draft is read again, to make sure
+// that it weaves the same cloth.
+func (v *conversion) convert(in collection.Input) converted {
+	doc, err := readDraft(v.reader, in)
+	if doc == nil {
 		return converted{none: err == nil, err: err}
-	}
-	if doc.Draft == nil {
-		return converted{err: failed("%s: %s", in.Path, doc.Findings[0].Message)}
 	}
 	draft, err := v.relift(doc.Draft)
 	if err != nil {
@@ -188,7 +188,7 @@ func (v conversion) convert(in collection.Input) converted {
 }
 
 // relift has the lifts come from where they are asked to.
-func (v conversion) relift(d *schema.Draft) (*schema.Draft, error) {
+func (v *conversion) relift(d *schema.Draft) (*schema.Draft, error) {
 	var err error
 	switch v.lifts {
 	case "plan":

@@ -18,16 +18,15 @@ func (p *program) info() *cli.Command {
 		UsageText: "fettle info towel.wif\nfettle info drafts --format json\n\nThe line cloth is a fingerprint of the interlacement: two drafts with the same one weave the same cloth, thread for\nthread, whatever loom, tie-up or colors they are written for.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
-			excludeFlag, maxSizeFlag,
+			excludeFlag(), maxSizeFlag(),
 		},
 		Action: p.runInfo,
 	}
 }
 
 func (p *program) runInfo(c *cli.Context) error {
-	form := c.String("format")
-	if form != "text" && form != "json" {
-		return failed("--format takes text or json, not %s", schema.Quote(form))
+	if err := choices(c, map[string][]string{"format": {"text", "json"}}); err != nil {
+		return err
 	}
 	if c.NArg() == 0 {
 		return failed("name a draft, or a folder; - is standard input")
@@ -39,16 +38,12 @@ func (p *program) runInfo(c *cli.Context) error {
 	list, whole := p.inputs(c, finder(c))
 	facts := []cloth.Facts{}
 	for _, in := range list {
-		doc, err := reader.Read(in)
+		doc, err := readDraft(reader, in)
 		switch {
 		case err != nil:
 			p.complain(err)
 			whole = false
-		case doc == nil:
-		case doc.Draft == nil:
-			p.complain(failed("%s: %s", in.Path, doc.Findings[0].Message))
-			whole = false
-		default:
+		case doc != nil:
 			f := cloth.FactsOf(doc.Draft)
 			f.Path, f.Format = filepath.ToSlash(in.Path), doc.Format
 			facts = append(facts, f)
@@ -57,7 +52,7 @@ func (p *program) runInfo(c *cli.Context) error {
 			}
 		}
 	}
-	if err := p.printFacts(form, facts); err != nil {
+	if err := p.printFacts(c.String("format"), facts); err != nil {
 		return err
 	}
 	if !whole {

@@ -15,7 +15,7 @@ func (p *program) init() *cli.Command {
 		UsageText: "fettle init\nfettle init --output looms/studio.ini",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write to `FILE`; - is standard output", Value: settings.FileName},
-			replaceFlag,
+			replaceFlag(),
 		},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {

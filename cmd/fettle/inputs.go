@@ -11,18 +11,40 @@ import (
 	"fettle/lint"
 	"fettle/lint/collection"
 	"fettle/lint/rules"
+	"fettle/schema"
 	"fettle/schema/settings"
 )
 
-// Flags that several commands have.
-var (
-	jobsFlag    = &cli.IntFlag{Name: "jobs", Usage: "look at `N` files at once", DefaultText: "one for each processor"}
-	maxSizeFlag = &cli.Int64Flag{Name: "max-size", Usage: "read files of up to `N` MiB", Value: formats.DefaultLimit >> 20}
-	loomFlag    = &cli.StringFlag{Name: "loom", Usage: "take loom, heddles and reeds from `FILE`"}
-	outputFlag  = &cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write to `FILE`; - is standard output", Value: "-"}
-	excludeFlag = &cli.BoolFlag{Name: "exclude-named", Usage: "pass over what fettle.ini excludes even where it is named, as hooks name files"}
-	replaceFlag = &cli.BoolFlag{Name: "overwrite", Usage: "write over files that are there already"}
-)
+// The flags that several commands have. The library keeps in a flag whether it
+// was set, so that each command has one of its own.
+
+func jobsFlag() cli.Flag {
+	return &cli.IntFlag{Name: "jobs", Usage: "look at `N` files at once", DefaultText: "one for each processor"}
+}
+
+func maxSizeFlag() cli.Flag {
+	return &cli.Int64Flag{Name: "max-size", Usage: "read files of up to `N` MiB", Value: formats.DefaultLimit >> 20}
+}
+
+func loomFlag() cli.Flag {
+	return &cli.StringFlag{Name: "loom", Usage: "take loom, heddles and reeds from `FILE`"}
+}
+
+func outputFlag() cli.Flag {
+	return &cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write to `FILE`; - is standard output", Value: "-"}
+}
+
+func folderFlag() cli.Flag {
+	return &cli.StringFlag{Name: "out-dir", Usage: "write below `FOLDER`, keeping the tree"}
+}
+
+func excludeFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "exclude-named", Usage: "pass over what fettle.ini excludes even where it is named, as hooks name files"}
+}
+
+func replaceFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "overwrite", Usage: "write over files that are there already"}
+}
 
 func jobs(c *cli.Context) (int, error) {
 	if !c.IsSet("jobs") {
@@ -41,6 +63,19 @@ func (p *program) reader(c *cli.Context) (collection.Reader, error) {
 		return collection.Reader{}, failed("--max-size takes a number of MiB from 1 to %d, not %d", 1<<20, limit)
 	}
 	return collection.Reader{Limit: limit << 20, Stdin: p.in}, nil
+}
+
+// readDraft reads the draft of a file. It gives nil for a file met in a folder that
+// is no draft and not called like one; that another holds none is an error.
+func readDraft(r collection.Reader, in collection.Input) (*schema.Document, error) {
+	doc, err := r.Read(in)
+	switch {
+	case err != nil:
+		return nil, failed("%s", err)
+	case doc != nil && doc.Draft == nil:
+		return nil, failed("%s: %s", in.Path, doc.Findings[0].Message)
+	}
+	return doc, nil
 }
 
 // finder finds the settings of the drafts of a run.

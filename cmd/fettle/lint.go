@@ -18,16 +18,16 @@ func (p *program) lint() *cli.Command {
 		UsageText: "fettle lint towel.wif\nfettle lint drafts --fail-on warning\nfettle lint drafts --only loom,reed/sett --loom looms/table16.ini\nfettle lint drafts --report sarif=drafts.sarif --report junit=drafts.xml\nfettle lint drafts --write-baseline known.json; fettle lint drafts --baseline known.json\nfettle lint - < towel.wif\n\nPaths are files, folders with all that is in them, or patterns; without one this folder is looked at.\nLoom, reed, heddles, yarn and project come from the nearest fettle.ini.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "report in `FORM`: " + report.List(), Value: "text", DefaultText: "what the ending of the output says, else text"},
-			outputFlag,
+			outputFlag(),
 			&cli.StringSliceFlag{Name: "report", Usage: "write another report too, as `FORM=FILE`; may be given several times"},
-			replaceFlag,
+			replaceFlag(),
 			&cli.StringSliceFlag{Name: "only", Usage: "look for these `RULES` or families alone"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
 			&cli.StringFlag{Name: "fail-on", Usage: "exit with 1 for findings at least this `SEVERE`: error, warning, note or never", Value: "error"},
 			&cli.StringFlag{Name: "baseline", Usage: "leave out the findings that `FILE` knows"},
 			&cli.StringFlag{Name: "write-baseline", Usage: "have `FILE` know what is found now, and forget what is no longer found"},
 			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
-			excludeFlag, loomFlag, jobsFlag, maxSizeFlag,
+			excludeFlag(), loomFlag(), jobsFlag(), maxSizeFlag(),
 		},
 		Action: p.runLint,
 	}
@@ -48,7 +48,7 @@ func (p *program) runLint(c *cli.Context) error {
 	switch {
 	case l.failed:
 		return exit{status: statusFailed}
-	case l.summary.AtOrAbove(l.worst) > 0 && !l.baseline.writes():
+	case l.summary.AtOrAbove(l.worst) > 0 && !l.baseline.write:
 		return exit{status: statusFound}
 	}
 	return nil

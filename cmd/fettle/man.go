@@ -11,7 +11,7 @@ func exitStatuses(commands []*cli.Command) string {
 	var b strings.Builder
 	b.WriteString("\n.SH EXIT STATUS\n.TP\n0\nall is fine\n")
 	for _, command := range commands {
-		if why := ones[command.Name]; why != "" {
+		if why := whyOne(command.Name); why != "" {
 			b.WriteString(".TP\n1\nof " + command.Name + ": " + strings.ReplaceAll(why, "-", `\-`) + "\n")
 		}
 	}

@@ -21,17 +21,30 @@ func (p *program) write(path string, text []byte, replace bool) error {
 		}
 		return nil
 	}
+	there, err := mayReplace(path, replace)
+	switch {
+	case err != nil:
+		return err
+	case there:
+		return replaceFile(path, text)
+	}
+	err = renameio.WriteFile(path, text, 0o644, renameio.WithTempDir(filepath.Dir(path)))
+	return told(path, err)
+}
+
+// mayReplace says whether there is a file at a path. It is an error where it may
+// not be written over.
+func mayReplace(path string, replace bool) (there bool, err error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
-		err = renameio.WriteFile(path, text, 0o644, renameio.WithTempDir(filepath.Dir(path)))
-		return told(path, err)
+		return false, nil
 	case info.IsDir():
-		return failed("%s is a folder; name a file in it", path)
+		return true, failed("%s is a folder; name a file in it", path)
 	case info.Mode().IsRegular() && !replace:
-		return failed("%s is there already; --overwrite writes over it", path)
+		return true, failed("%s is there already; --overwrite writes over it", path)
 	}
-	return replaceFile(path, text)
+	return true, nil
 }
 
 // told puts the error of writing a file into words.

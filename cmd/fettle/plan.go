@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -29,13 +28,13 @@ func (p *program) plan() *cli.Command {
 			"What the loom, the heddles or the yarn lack is told on the sheet and leaves the exit status at 0.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf or json", Value: "text", DefaultText: "what the ending of the output says, else text"},
-			outputFlag, replaceFlag, loomFlag,
+			outputFlag(), replaceFlag(), loomFlag(),
 			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
 			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},
 			&cli.StringFlag{Name: "group", Usage: "thread `N` ends at a time; 0: the threading's own repeat", Value: "0"},
 			&cli.StringFlag{Name: "page", Usage: "html and pdf: set out for `PAPER`: a4, letter or a3", Value: "a4"},
 			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: schema.Decimal(dressing.UsualK, 2)},
-			maxSizeFlag,
+			maxSizeFlag(),
 		}, projectFlags()...),
 		Action: p.runPlan,
 	}
@@ -75,10 +74,11 @@ func projectGiven(c *cli.Context) []schema.Setting {
 }
 
 func (p *program) runPlan(c *cli.Context) error {
-	form, clash := form(c, "format", sheetEndings())
-	if !slices.Contains([]string{"text", "html", "pdf", "json"}, form) {
-		return failed("--format takes text, html, pdf or json, not %s", schema.Quote(form))
+	if err := choices(c, map[string][]string{"format": {"text", "html", "pdf", "json"}, "end1": {"right", "left"},
+		"start": {"right", "left", "centre"}, "page": {"a4", "letter", "a3"}}); err != nil {
+		return err
 	}
+	form, clash := form(c, "format", sheetEndings())
 	if err := p.notText(form, c.String("output")); err != nil {
 		return err
 	}
@@ -97,13 +97,7 @@ func (p *program) runPlan(c *cli.Context) error {
 		return err
 	}
 	o.Draft = doc.Draft
-	options.Path = filepath.ToSlash(doc.Source.Path)
-	woven := cloth.Of(doc.Draft)
-	options.Cloth = woven
-	if !woven.TooLarge() {
-		options.WeaveValue, options.IntersectionRate = woven.WeaveValue(), woven.IntersectionRate(schema.Warp)
-	}
-	plan, err := dressing.For(doc.Draft, o.Setup, options)
+	plan, err := planFor(doc, o.Setup, options)
 	if err != nil {
 		return failed("%s: %s", doc.Source.Path, err)
 	}
@@ -118,6 +112,17 @@ func (p *program) runPlan(c *cli.Context) error {
 		return err
 	}
 	return notWoven(doc.Source.Path, plan)
+}
+
+// planFor is the plan for a draft, with what follows from its weave where that
+// can be gone through.
+func planFor(doc *schema.Document, setup *schema.Setup, options dressing.Options) (*dressing.Plan, error) {
+	woven := cloth.Of(doc.Draft)
+	options.Path, options.Cloth = filepath.ToSlash(doc.Source.Path), woven
+	if !woven.TooLarge() {
+		options.WeaveValue, options.IntersectionRate = woven.WeaveValue(), woven.IntersectionRate(schema.Warp)
+	}
+	return dressing.For(doc.Draft, setup, options)
 }
 
 // notWoven ends the run with status 1 where the sheet, which is written all the
@@ -166,20 +171,9 @@ func sheetIn(form string, plan *dressing.Plan, o sheet.Options) ([]byte, error) 
 
 // planOptions reads the flags that say how the plan and its sheet are laid out.
 func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err error) {
-	switch end1 := c.String("end1"); end1 {
-	case "left":
-		o.End1Left = true
-	case "right":
-	default:
-		return options, o, failed("--end1 takes right or left, not %s", schema.Quote(end1))
-	}
-	if o.Start, err = startOf(c.String("start"), o.End1Left); err != nil {
-		return options, o, err
-	}
+	o.End1Left = c.String("end1") == "left"
+	o.Start = startOf(c.String("start"), o.End1Left)
 	options.Start = o.Start
-	if err := choices(c, map[string][]string{"page": {"a4", "letter", "a3"}}); err != nil {
-		return options, o, err
-	}
 	o.Paper = papers()[c.String("page")]
 	group := c.String("group")
 	if options.Group, err = strconv.Atoi(group); err != nil || options.Group < 0 || options.Group > dressing.MostEnds {
@@ -194,18 +188,14 @@ func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err
 
 // startOf is where threading starts, by the side of the loom: the plan goes by
 // end 1, which hangs at the right unless it was asked for at the left.
-func startOf(side string, end1Left bool) (dressing.Start, error) {
+func startOf(side string, end1Left bool) dressing.Start {
 	switch {
 	case side == "centre":
-		return dressing.FromCentre, nil
-	case side == "":
-		return dressing.FromRight, nil
-	case side != "left" && side != "right":
-		return 0, failed("--start takes right, left or centre, not %s", schema.Quote(side))
-	case (side == "left") == end1Left:
-		return dressing.FromRight, nil
+		return dressing.FromCentre
+	case side == "", (side == "left") == end1Left:
+		return dressing.FromRight
 	}
-	return dressing.FromLeft, nil
+	return dressing.FromLeft
 }
 
 // oneDraft reads the one draft that is named.

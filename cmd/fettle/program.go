@@ -91,27 +91,35 @@ func (p *program) app() *cli.App {
 	}
 }
 
-// ones are what commands end with 1 for.
-var ones = map[string]string{
-	"lint":    "for findings at least as severe as --fail-on says",
-	"clean":   "when a change was refused, or with --check when there is something to mend",
-	"convert": "when a draft cannot be converted as asked, or --strict refused a loss",
-	"plan":    "when the draft cannot be woven as it stands; the sheet is written all the same, and says why",
-}
-
-// statusOne says what a command ends with 1 for, where it does.
-func statusOne(command string) string {
-	if why := ones[command]; why != "" {
-		return ", 1 " + why
+// whyOne says what a command ends with 1 for, "" where it never does.
+func whyOne(command string) string {
+	switch command {
+	case "lint":
+		return "for findings at least as severe as --fail-on says"
+	case "clean":
+		return "when a change was refused, or with --check when there is something to mend"
+	case "convert":
+		return "when a draft cannot be converted as asked, or --strict refused a loss"
+	case "plan":
+		return "when the draft cannot be woven as it stands; the sheet is written all the same, and says why"
 	}
 	return ""
+}
+
+// exitStatus is what a command's help says of what it ends with.
+func exitStatus(command string) string {
+	one := ""
+	if why := whyOne(command); why != "" {
+		one = ", 1 " + why
+	}
+	return "Exit status: 0 when all is fine" + one + ", 2 when something could not be done."
 }
 
 func (p *program) commands() []*cli.Command {
 	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
 	for _, command := range list {
 		command.HideHelpCommand = true // "help" behind a command is a path like any other
-		command.Description = "Exit status: 0 when all is fine" + statusOne(command.Name) + ", 2 when something could not be done."
+		command.Description = exitStatus(command.Name)
 		command.OnUsageError = usageError
 	}
 	return completions(list)

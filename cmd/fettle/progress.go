@@ -8,17 +8,11 @@ import (
 // manyFiles is from how many files on a run is long enough for a progress bar.
 const manyFiles = 200
 
-// progress shows how far a long run is, on a terminal only: step after each file,
-// done at the end.
-func (p *program) progress(c *cli.Context, files int, what string) (step, done func()) {
-	b := p.bar(c, files, what)
-	return b.step, b.done
-}
-
 // bar is a progress bar. A nil one shows nothing. One that cannot be drawn is no
 // reason to stop.
 type bar struct{ drawn *progressbar.ProgressBar }
 
+// bar shows how far a long run is, on a terminal only.
 func (p *program) bar(c *cli.Context, files int, what string) *bar {
 	if files < manyFiles || c.Bool("quiet") || !isTerminal(p.err) {
 		return nil

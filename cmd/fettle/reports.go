@@ -69,11 +69,8 @@ func mayWrite(path string, replace bool, taken map[string]bool) error {
 	if path == "-" {
 		return nil
 	}
-	switch info, err := os.Stat(path); {
-	case err == nil && info.IsDir():
-		return failed("%s is a folder; name a file in it", path)
-	case err == nil && info.Mode().IsRegular() && !replace:
-		return failed("%s is there already; --overwrite writes over it", path)
+	if _, err := mayReplace(path, replace); err != nil {
+		return err
 	}
 	return hasFolder(path)
 }
