@@ -2,7 +2,9 @@ package settings
 
 import (
 	"flag"
+	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -20,7 +22,7 @@ func TestManual(t *testing.T) {
 	if !ok {
 		t.Fatal("README.md lacks the marks that the tables stand between")
 	}
-	want := head + "<!-- keys -->\n" + Markdown() + "<!-- end -->" + tail
+	want := head + "<!-- keys -->\n" + tables() + "<!-- end -->" + tail
 	if want == string(text) {
 		return
 	}
@@ -31,3 +33,38 @@ func TestManual(t *testing.T) {
 		t.Fatal(err)
 	}
 }
+
+// tables are the tables of all sections and keys, in Markdown.
+func tables() string {
+	var b strings.Builder
+	for i, s := range sections {
+		if i > 0 {
+			b.WriteByte('\n')
+		}
+		title := "Before the first section"
+		if s.Name != "" {
+			title = "`[" + s.Name + "]`"
+			if s.Naming == MayBeNamed {
+				title = "`[" + s.Name + "]`, `[" + slices.MaxFunc(s.headings, byLength) + "]`"
+			}
+		}
+		fmt.Fprintf(&b, "### %s\n\n", title)
+		if s.Name != "" {
+			fmt.Fprintf(&b, "%s.\n\n", capital(s.Description))
+		}
+		b.WriteString("| key | value | example | meaning |\n| --- | --- | --- | --- |\n")
+		for _, k := range s.Keys {
+			meaning := k.Description
+			if k.Advice != "" {
+				meaning += "; " + k.Advice
+			}
+			fmt.Fprintf(&b, "| `%s` | %s | `%s` | %s |\n", k.Name, k.Type, k.Example, strings.ReplaceAll(meaning, "|", `\|`))
+		}
+	}
+	return b.String()
+}
+
+func byLength(a, b string) int { return len(a) - len(b) }
+
+// capital begins a sentence.
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -402,7 +402,7 @@ func TestTheTableIsWhole(t *testing.T) {
 				t.Errorf("[%s] %s is there twice", s.Name, k.Name)
 			}
 			seen[schema.FoldName(k.Name)] = true
-			if !strings.Contains(Markdown(), "| `"+k.Name+"` | "+k.Type+" |") {
+			if !strings.Contains(tables(), "| `"+k.Name+"` | "+k.Type+" |") {
 				t.Errorf("[%s] %s is not in the manual", s.Name, k.Name)
 			}
 		}

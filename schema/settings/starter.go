@@ -2,7 +2,6 @@ package settings
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -72,38 +71,3 @@ func commented(text string) string {
 	}
 	return b.String() + line + "\n"
 }
-
-// Markdown is the table of all sections and keys for the manual.
-func Markdown() string {
-	var b strings.Builder
-	for i, s := range sections {
-		if i > 0 {
-			b.WriteByte('\n')
-		}
-		title := "Before the first section"
-		if s.Name != "" {
-			title = "`[" + s.Name + "]`"
-			if s.Naming == MayBeNamed {
-				title = "`[" + s.Name + "]`, `[" + slices.MaxFunc(s.headings, byLength) + "]`"
-			}
-		}
-		fmt.Fprintf(&b, "### %s\n\n", title)
-		if s.Name != "" {
-			fmt.Fprintf(&b, "%s.\n\n", capital(s.Description))
-		}
-		b.WriteString("| key | value | example | meaning |\n| --- | --- | --- | --- |\n")
-		for _, k := range s.Keys {
-			meaning := k.Description
-			if k.Advice != "" {
-				meaning += "; " + k.Advice
-			}
-			fmt.Fprintf(&b, "| `%s` | %s | `%s` | %s |\n", k.Name, k.Type, k.Example, strings.ReplaceAll(meaning, "|", `\|`))
-		}
-	}
-	return b.String()
-}
-
-func byLength(a, b string) int { return len(a) - len(b) }
-
-// capital begins a sentence.
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
