@@ -24,3 +24,26 @@ func BenchmarkCountCRLF(b *testing.B) {
 		countCRLF(text)
 	}
 }
+
+func TestEndLinesAlike(t *testing.T) {
+	for _, c := range []struct{ name, text, want string }{
+		{"nothing", "", ""},
+		{"LF", "a\nb\n", "a\nb\n"},
+		{"CRLF", "a\r\nb\r\n", "a\r\nb\r\n"},
+		{"lone CR", "a\rb\r\rc", "a\nb\n\nc"},
+		{"more CRLF", "a\r\nb\r\nc\nd\re", "a\r\nb\r\nc\r\nd\r\ne"},
+		{"more LF", "a\nb\nc\r\nd", "a\nb\nc\nd"},
+		{"as many", "a\nb\r\nc", "a\nb\nc"},
+		{"lone CR and CRLF", "a\rb\r\nc\r", "a\r\nb\r\nc\r\n"},
+		{"CR before CRLF", "a\r\r\nb", "a\r\n\r\nb"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got := EndLinesAlike([]byte(c.text)); string(got) != c.want {
+				t.Errorf("%q, want %q", got, c.want)
+			}
+			if got := lineBreaks(EndLinesAlike([]byte(c.text))); got != "" {
+				t.Errorf("it still has %s", got)
+			}
+		})
+	}
+}

@@ -86,26 +86,3 @@ func keepsAll(src *schema.Source) bool {
 	again, err := encode(src.Text, src.Raw, src.Encoding)
 	return err == nil && bytes.Equal(again, src.Raw)
 }
-
-// EndLinesAlike is a text with every line ended in the same way: CRLF or LF,
-// whichever more of its lines end in, LF at a tie.
-func EndLinesAlike(text []byte) []byte {
-	both := bytes.Count(text, []byte("\r\n"))
-	end := "\n"
-	if both > bytes.Count(text, []byte{'\n'})-both {
-		end = "\r\n"
-	}
-	alike := make([]byte, 0, len(text)+bytes.Count(text, []byte{'\r'}))
-	for i := 0; i < len(text); i++ {
-		switch {
-		case text[i] == '\r' && i+1 < len(text) && text[i+1] == '\n':
-			i++
-			alike = append(alike, end...)
-		case text[i] == '\r', text[i] == '\n':
-			alike = append(alike, end...)
-		default:
-			alike = append(alike, text[i])
-		}
-	}
-	return alike
-}

@@ -61,33 +61,43 @@ func Read(path string, raw []byte) *schema.Document {
 	if doc.Draft == nil {
 		return doc
 	}
-	switch encoding {
+	tellEncoding(doc)
+	tellBreaks(doc)
+	return doc
+}
+
+// tellEncoding reports a file that is not in plain UTF-8.
+func tellEncoding(doc *schema.Document) {
+	src := doc.Source
+	switch src.Encoding {
 	case "":
 	case cutOff:
 		if endTold(doc) {
 			break
 		}
-		broken := encodingFinding(encoding, "", "the file ends in the middle of a character, as a download does that broke off: get it again, or look its end over")
-		broken.Span, broken.Fixes = schema.Span{Start: len(text), End: len(text)}, nil
+		broken := encodingFinding(cutOff, "", "the file ends in the middle of a character, as a download does that broke off: get it again, or look its end over")
+		broken.Span, broken.Fixes = schema.Span{Start: len(src.Text), End: len(src.Text)}, nil
 		doc.Findings = append(doc.Findings, broken)
 	default:
-		odd := encodingFinding(encoding, "save it as UTF-8",
-			"the file is in "+encoding+"; other programs may show its accented letters wrongly: save it as UTF-8")
+		odd := encodingFinding(src.Encoding, "save it as UTF-8",
+			"the file is in "+src.Encoding+"; other programs may show its accented letters wrongly: save it as UTF-8")
 		odd.Fixes[0].Risky = !keepsAll(src)
 		doc.Findings = append(doc.Findings, odd)
 	}
-	breaks := lineBreaks(text)
+}
+
+// tellBreaks notes how the lines of a file end, and reports where that is odd.
+func tellBreaks(doc *schema.Document) {
+	breaks := lineBreaks(doc.Source.Text)
 	switch breaks {
 	case "":
-		src.Break = '\n'
+		doc.Source.Break = '\n'
+		return
 	case loneCR:
-		src.Break = '\r'
+		doc.Source.Break = '\r'
 	}
-	if breaks != "" {
-		doc.Findings = append(doc.Findings, encodingFinding(breaks, "end every line alike",
-			"the file has "+breaks+"; other programs may take it for one long line, or lose some: end every line alike"))
-	}
-	return doc
+	doc.Findings = append(doc.Findings, encodingFinding(breaks, "end every line alike",
+		"the file has "+breaks+"; other programs may take it for one long line, or lose some: end every line alike"))
 }
 
 // endTold says whether the reader has told that the file breaks off at its end.
