@@ -91,7 +91,7 @@ func pieces(r *Rule) []piece {
 
 // standing is how severe a rule is, and whether its findings can be mended.
 func standing(r *Rule) string {
-	text := strings.ToUpper(r.Default.String()[:1]) + r.Default.String()[1:] + " by default."
+	text := sentence(r.Default.String() + " by default")
 	if r.Fixable {
 		text += " fettle clean can mend it, in some cases at least."
 	}

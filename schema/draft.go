@@ -71,11 +71,11 @@ const (
 func (u Unit) Millimetres() float64 {
 	switch u {
 	case Inches:
-		return 25.4
+		return mmPerInch
 	case Centimetres:
 		return 10
 	}
-	return 25.4 / 720
+	return mmPerInch / 720
 }
 
 // System is what a draft says of its warp threads, or of its weft threads.

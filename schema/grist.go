@@ -6,9 +6,8 @@ import (
 	"strings"
 )
 
-// Exact by definition: the international yard and the avoirdupois pound.
+// Exact by definition: the avoirdupois pound.
 const (
-	metresPerYard  = 0.9144
 	gramsPerPound  = 453.59237
 	poundsPerOunce = 1.0 / 16
 )

@@ -7,7 +7,7 @@ import "math"
 // tenth, unless it is in whole quarters, and yards from three yards up.
 func (u Units) Cloth(l Length) string {
 	if u.Inches() {
-		in := float64(l) / 25.4
+		in := float64(l) / mmPerInch
 		if a := math.Abs(in); a < 1 || a >= 108 || wholeNumber(4*in) {
 			return u.Length(l)
 		}
@@ -67,7 +67,7 @@ func (u Units) RoundedUp(l Length) string {
 // upwardStep is what RoundedUp rounds up to.
 func (u Units) upwardStep() Length {
 	if u.Inches() {
-		return 12.7
+		return mmPerInch / 2
 	}
 	return 10
 }
@@ -75,7 +75,7 @@ func (u Units) upwardStep() Length {
 // long is the metres in the unit that yarn is told in.
 func (u Units) long() float64 {
 	if u.Inches() {
-		return 0.9144
+		return metresPerYard
 	}
 	return 1
 }

@@ -14,8 +14,19 @@ type Length float64
 // Density is threads, or dents, per centimetre.
 type Density float64
 
+// Exact by definition: the international inch, foot and yard.
+const (
+	mmPerInch     = 25.4
+	mmPerFoot     = 12 * mmPerInch
+	mmPerYard     = 3 * mmPerFoot
+	metresPerYard = mmPerYard / 1000
+)
+
+// ByInch is so many threads or dents to the inch.
+func ByInch(n float64) Density { return Density(n / (mmPerInch / 10)) }
+
 // PerInch is the density per inch.
-func (d Density) PerInch() float64 { return float64(d) * 2.54 }
+func (d Density) PerInch() float64 { return float64(d) * (mmPerInch / 10) }
 
 // Believable says whether threads or dents can lie so: from one in a kilometre
 // to a thousand in a millimetre.
@@ -57,10 +68,10 @@ func (u Units) PerInch() bool { return u&inchDensities != 0 }
 func (u Units) Length(l Length) string {
 	mm := float64(l)
 	if u.Inches() {
-		if in := mm / 25.4; math.Abs(in) < 108 {
+		if in := mm / mmPerInch; math.Abs(in) < 108 {
 			return Decimal(in, 2) + " in"
 		}
-		return Decimal(mm/914.4, 2) + " yd"
+		return Decimal(mm/mmPerYard, 2) + " yd"
 	}
 	switch a := math.Abs(mm); {
 	case a < 100:
@@ -74,9 +85,18 @@ func (u Units) Length(l Length) string {
 // Long tells a length of yarn in metres or yards.
 func (u Units) Long(metres float64) string {
 	if u.Inches() {
-		return Decimal(metres/0.9144, 0) + " yd"
+		return Decimal(metres/metresPerYard, 0) + " yd"
 	}
 	return Decimal(metres, 0) + " m"
+}
+
+// Dents tells how many dents a reed has; reeds are counted in 10 cm, or in an
+// inch.
+func (u Units) Dents(d Density) string {
+	if u.PerInch() {
+		return Decimal(d.PerInch(), 2) + " dents to the inch"
+	}
+	return Decimal(float64(d)*10, 2) + " dents to 10 cm"
 }
 
 // Density tells a density per centimetre or per inch.
@@ -96,8 +116,9 @@ const (
 )
 
 var lengthUnits = map[string]float64{
-	"mm": 1, "cm": 10, "m": 1000, "km": 1e6, "in": 25.4, "inch": 25.4, "inches": 25.4,
-	`"`: 25.4, "″": 25.4, "”": 25.4, "ft": 304.8, "foot": 304.8, "feet": 304.8, "yd": 914.4, "yard": 914.4, "yards": 914.4,
+	"mm": 1, "cm": 10, "m": 1000, "km": 1e6, "in": mmPerInch, "inch": mmPerInch, "inches": mmPerInch,
+	`"`: mmPerInch, "″": mmPerInch, "”": mmPerInch, "ft": mmPerFoot, "foot": mmPerFoot, "feet": mmPerFoot,
+	"yd": mmPerYard, "yard": mmPerYard, "yards": mmPerYard,
 }
 
 // ParseLength reads a length such as 110 cm, 2.4 m, 2,4 m, 12 mm, 43 in, 43", 3 yd.

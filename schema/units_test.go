@@ -142,6 +142,8 @@ func TestUnitsTell(t *testing.T) {
 		{Imperial.Long(914.4), "1000 yd"},
 		{Metric.Density(Density(7.874)), "7.87/cm"},
 		{Imperial.Density(Density(8)), "20.32/in"},
+		{Metric.Dents(4), "40 dents to 10 cm"},
+		{Imperial.Dents(ByInch(12)), "12 dents to the inch"},
 		{Decimal(-0.001, 2), "0"},
 	} {
 		if row.got != row.want {

@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"fettle/formats/diagram"
-	"fettle/schema"
 	"fettle/schema/dressing"
 )
 
@@ -138,7 +137,7 @@ func htmlRow(t *table, shown []int, row []string, body bool) []htmlCell {
 			c.Text = row[i]
 		}
 		c.Box = c.Text == box
-		if _, err := schema.ParseColor(c.Text); err == nil {
+		if isColor(c.Text) {
 			c.Swatch = c.Text
 		}
 		if body && t.even && k == len(shown)-1 {

@@ -77,13 +77,7 @@ func dentTens(order []int, ends int, nth func(int) int) []string {
 	return labels
 }
 
-// dents tells the dents of a reed; reeds are counted in 10 cm, or in an inch.
-func (w *work) dents(f dressing.Figure) string {
-	if w.units.PerInch() {
-		return schema.Decimal(schema.Density(f.Value).PerInch(), 2) + " dents to the inch"
-	}
-	return schema.Decimal(f.Value*10, 2) + " dents to 10 cm"
-}
+func (w *work) dents(f dressing.Figure) string { return w.units.Dents(schema.Density(f.Value)) }
 
 func (w *work) reedName() string {
 	if len(w.setup.Reeds) > 0 && w.setup.Reeds[0].Name != "" {

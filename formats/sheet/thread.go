@@ -208,7 +208,7 @@ func inFours(words []string, width int) string {
 	for i, word := range words {
 		switch {
 		case i > 0 && i%4 == 0:
-			b.WriteString("   ")
+			b.WriteString(piecesApart)
 		case i > 0:
 			b.WriteString(" ")
 		}

@@ -32,8 +32,8 @@ func Crowded(form string, s Summary) string {
 	return schema.Counted(n, "result") + " are in the SARIF report; services that show such reports may refuse one with more than 25,000: begin with a baseline, or with a run a folder"
 }
 
-// sarifReport writes SARIF 2.1.0. Results are gathered by severity, for errors
-// come first: a service that shows a part of them shows what counts.
+// sarifReport writes SARIF 2.1.0. Results are gathered by severity, so that
+// errors come first: a service that shows a part of them shows what counts.
 type sarifReport struct {
 	out     *bufio.Writer
 	options Options

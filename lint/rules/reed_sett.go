@@ -39,7 +39,7 @@ func checkReedSett(p *lint.Pass) {
 	}
 	u, off := p.Units(), sley.OffPercent()
 	message := fmt.Sprintf("the sett of %s cannot be had from a reed of %s: the nearest is %s, sleyed %s, %s %% %s",
-		u.Density(sett.Density), dents(u, p.Setup.Reeds[0]), u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
+		u.Density(sett.Density), u.Dents(p.Setup.Reeds[0].Dents), u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
 		schema.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
 	if sett.Uneven {
 		message += "; the draft's spacing is uneven, and this is its mean"
@@ -64,11 +64,4 @@ func otherReed(p *lint.Pass, sett schema.Density, off float64) string {
 		return "; take that sett, or another reed"
 	}
 	return fmt.Sprintf("; the reed %s sleyed %s gives %s", schema.Quote(reed.Name), dressing.OrderText(order.Order()), p.Units().Density(order.Sett()))
-}
-
-func dents(u schema.Units, r schema.Reed) string {
-	if u.PerInch() {
-		return schema.Decimal(r.Dents.PerInch(), 2) + " dents an inch"
-	}
-	return schema.Decimal(float64(r.Dents)*10, 1) + " dents in 10 cm"
 }

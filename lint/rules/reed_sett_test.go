@@ -15,7 +15,7 @@ func TestReedSett(t *testing.T) {
 			says: "the nearest is 8/cm, sleyed 2, 2.4 % more open",
 			want: []string{`warning Threads=8 {"sett_per_cm":8.2,"nearest_per_cm":8,"order":[2],"off_percent":-2.439024}`}},
 		{name: "not within three percent, and the sett is stated", draft: unspaced, settings: "[reed]\ndents = 10/in\n[project]\nsett = 10.6/in\n",
-			says: "a reed of 10 dents an inch",
+			says: "a reed of 10 dents to the inch",
 			want: []string{`error Threads=8 {"sett_per_cm":4.173228,"nearest_per_cm":3.937008,"order":[1],"off_percent":-5.660377}`}},
 		// Computed: 1.0638 a dent; 9 in 8 is 5.75 % more, 1 is 6 % less.
 		{name: "not within three percent of the draft's own spacing", settings: "[reed]\ndents = 9.4/cm\n",

@@ -18,7 +18,7 @@ func Diameters(g schema.Grist, k float64) schema.Density {
 	if k <= 0 {
 		k = UsualK
 	}
-	return schema.Density(k * math.Sqrt(g.YardsPerPound()) / 2.54)
+	return schema.ByInch(k * math.Sqrt(g.YardsPerPound()))
 }
 
 // MaximumSett is the closest sett in which a yarn can be woven by Ashenhurst's

@@ -134,7 +134,7 @@ func raddlePlan(d *schema.Draft, s *schema.Setup) *RaddlePlan {
 // to an inch. Sley with it gives the ends that each space takes.
 func RaddleSpaces(u schema.Units) schema.Density {
 	if u.PerInch() {
-		return 1 / 2.54
+		return schema.ByInch(1)
 	}
 	return 1
 }
