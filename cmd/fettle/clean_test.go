@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -111,6 +113,24 @@ func changedIn(t *testing.T, before, after map[string][]byte) (changed int) {
 	return changed
 }
 
+// untilUnderWay waits for a run to have changed the first of the files that it is
+// to change.
+func untilUnderWay(t *testing.T, before, after map[string][]byte) {
+	t.Helper()
+	for _, path := range slices.Sorted(maps.Keys(before)) {
+		if bytes.Equal(before[path], after[path]) {
+			continue
+		}
+		for range 10_000 {
+			if text, err := os.ReadFile(path); err == nil && !bytes.Equal(text, before[path]) {
+				return
+			}
+			time.Sleep(time.Millisecond)
+		}
+		t.Fatalf("%s was not changed", path)
+	}
+}
+
 // TestInterrupted stops a run as a person at a terminal does: it says so, and no
 // file beside the drafts is left behind.
 func TestInterrupted(t *testing.T) {
@@ -121,7 +141,7 @@ func TestInterrupted(t *testing.T) {
 	if err := c.Start(); err != nil {
 		t.Fatal(err)
 	}
-	time.Sleep(40 * time.Millisecond)
+	untilUnderWay(t, before, after)
 	if err := c.Process.Signal(os.Interrupt); err != nil {
 		t.Skip("the system has no such signal, or the run was over already")
 	}
