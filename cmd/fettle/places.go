@@ -22,7 +22,7 @@ func (p *places) of(in collection.Input, extension string) (string, error) {
 	}
 	key := strings.ToLower(filepath.ToSlash(path)) // some file systems do not tell case
 	if other, ok := p.taken[key]; ok {
-		return "", failed("%s: the result would go to %s, where that of %s is", in.Path, path, other)
+		return "", failed("%s: the result would go to %s, where that of %s is; give one of the two another name", in.Path, path, other)
 	}
 	if p.taken == nil {
 		p.taken = map[string]string{}

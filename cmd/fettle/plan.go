@@ -216,7 +216,7 @@ func (p *program) oneDraft(c *cli.Context) (*schema.Document, error) {
 		return nil, failed("%s:%d: %s", doc.Source.Path, doc.Source.Position(f.Span).Line, f.Message)
 	}
 	if doc.Draft.Ends() == 0 {
-		return nil, failed("%s: the draft has no ends, so there is nothing to dress", doc.Source.Path)
+		return nil, failed("%s: the draft has no ends, so there is nothing to dress; get the draft again, or write its threading in", doc.Source.Path)
 	}
 	return doc, nil
 }

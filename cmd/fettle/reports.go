@@ -31,7 +31,7 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 	for _, words := range c.StringSlice("report") {
 		form, path, ok := strings.Cut(words, "=")
 		if !ok || path == "" || path == "-" {
-			return nil, nil, failed("--report takes a form and a file, as in sarif=drafts.sarif, not %s; what goes to standard output --format says", schema.Quote(words))
+			return nil, nil, failed("--report takes a form and a file, as in sarif=drafts.sarif, not %s; --format says what goes to standard output", schema.Quote(words))
 		}
 		list = append(list, &target{form: form, path: path})
 	}

@@ -252,7 +252,7 @@ func TestRefusals(t *testing.T) {
 		o     Options
 		says  string
 	}{
-		{"no picks", &schema.Draft{Threading: schema.Singles(1)}, Options{}, "1 ends and 0 picks"},
+		{"no picks", &schema.Draft{Threading: schema.Singles(1)}, Options{}, "1 end and 0 picks"},
 		{"too many cells", cloth(10_000, 10_000), Options{}, "--repeat"},
 		{"too many pixels", cloth(400, 400), Options{Cell: 40}, "--cell"},
 		{"too many pages", cloth(4000, 4000), Options{Cell: 4}, "--page"},

@@ -33,7 +33,7 @@ func WithTreadles(d *schema.Draft, most int) (*schema.Draft, error) {
 	}
 	c := Of(d)
 	if need := c.DistinctLifts(); most > 0 && need > most {
-		return nil, fmt.Errorf("the draft lifts %d different sets of shafts, and so needs %d treadles pressed one at a time; there are %d", need, need, most)
+		return nil, fmt.Errorf("the draft lifts %d different sets of shafts, and so needs %d treadles pressed one at a time, and there are %d; weave it by a lift plan, or on a loom with more treadles", need, need, most)
 	}
 	out := *d
 	out.LiftPlan, out.Tieup, out.Treadling = schema.Rows{}, schema.Rows{}, schema.Rows{}
@@ -72,7 +72,7 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 	}
 	shafts := d.Threading.Different() // those that carry an end
 	if n := len(shafts) * max(d.Picks(), d.Tieup.Len()); n > mostLifted {
-		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: its lifts would name %d shafts in all, more than the %d that fettle writes", shed, n, mostLifted)
+		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: its lifts would name %d shafts in all, more than the %d that fettle writes; leave the shed as it is", shed, n, mostLifted)
 	}
 	if d.LiftPlan.Len() == 0 && oneTreadleAPick(d) {
 		out.Tieup = others(&d.Tieup, max(d.Tieup.Len(), d.Treadling.Highest()), shafts)
@@ -91,7 +91,7 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 		}
 	}
 	if !Same(&out, d) {
-		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: an end on several shafts rises with any of them, and sinks with any of them, so its cloth would change", shed)
+		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: an end on several shafts rises with any of them, and sinks with any of them, so its cloth would change; leave the shed as it is, or put each end on one shaft", shed)
 	}
 	return &out, nil
 }

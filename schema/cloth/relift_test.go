@@ -83,7 +83,7 @@ func TestRelifting(t *testing.T) {
 	if same, err := WithTreadles(twill, 4); same != twill || err != nil {
 		t.Error("a draft with few enough treadles was changed")
 	}
-	if _, err := WithTreadles(twill, 3); err == nil || !strings.Contains(err.Error(), "needs 4 treadles pressed one at a time; there are 3") {
+	if _, err := WithTreadles(twill, 3); err == nil || !strings.Contains(err.Error(), "needs 4 treadles pressed one at a time, and there are 3; weave it by a lift plan") {
 		t.Errorf("got %v", err)
 	}
 	sinking, err := WithShed(twill, schema.Sinking)

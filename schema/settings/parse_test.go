@@ -209,7 +209,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{"length", "[loom]\nweaving width = 110", "a.ini:2:17: [loom] weaving width: '110' needs a unit: mm, cm, m, in, ft or yd"},
 		{"density", "[reed]\ndents = 10", "a.ini:2:9: [reed] dents: '10' does not say in which length: write 10/in, 10/cm or 10/10cm"},
 		{"percentage", "[project]\nshrinkage = 8", "a.ini:2:13: [project] shrinkage: '8' is not a percentage from 0 % to under 100 %, like 10 %"},
-		{"yes or no", "[project]\nwrap = maybe", "a.ini:2:8: [project] wrap: 'maybe' is neither yes nor no"},
+		{"yes or no", "[project]\nwrap = maybe", "a.ini:2:8: [project] wrap: 'maybe' is neither yes nor no: say one of the two"},
 		{"dressing", "[project]\ndressing = sideways", "a.ini:2:12: [project] dressing: 'sideways' is no way to dress a loom: say front to back or back to front"},
 		{"a shaft that the loom has not got", "[heddles]\n4 = 9\n 5 = 9\n[loom]\nshafts = 4", "a.ini:3:2: there is no shaft 5: [loom] has 4 shafts (a.ini:5); put one of the two right"},
 		{"shaft 0", "[heddles]\n0 = 4", "a.ini:2:5: [heddles] 0: there is no shaft 0; shafts are numbered from 1 to 1000000"},

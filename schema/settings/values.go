@@ -78,7 +78,7 @@ func parseYesNo(s string) (bool, error) {
 	case "no", "false", "off", "0":
 		return false, nil
 	}
-	return false, fmt.Errorf("%s is neither yes nor no", schema.Quote(s))
+	return false, fmt.Errorf("%s is neither yes nor no: say one of the two", schema.Quote(s))
 }
 
 func parseShed(s string) (schema.Shed, error) {
