@@ -1,0 +1,33 @@
+package schema
+
+import (
+	"os"
+	"strings"
+	"testing"
+)
+
+// TestGlossary keeps the words of the trade in order, each once and with what it
+// means.
+func TestGlossary(t *testing.T) {
+	text, err := os.ReadFile("glossary.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rows, ok := strings.Cut(string(text), "| --- | --- |\n")
+	if !ok {
+		t.Fatal("there is no table")
+	}
+	last := ""
+	for row := range strings.Lines(rows) {
+		cells := strings.Split(strings.TrimSpace(row), " | ")
+		if len(cells) != 2 || strings.Trim(cells[1], " |") == "" {
+			t.Errorf("not a word and its meaning: %s", row)
+			continue
+		}
+		word := strings.NewReplacer("| ", "", ",", "", "-", " ").Replace(cells[0])
+		if word <= last {
+			t.Errorf("%q stands behind %q", word, last)
+		}
+		last = word
+	}
+}
