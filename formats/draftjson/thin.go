@@ -78,31 +78,17 @@ func (t *thinned) object(path []string, at schema.Span) {
 // value writes a value, thinned where it can be.
 func (t *thinned) value(path []string, at schema.Span) {
 	where := strings.Join(path, "/")
-	right := listed(where)
-	switch c := t.text[at.Start]; {
-	case c == '[' && right != nil && plainNumbers(where, t.text[at.Start:at.End]):
+	k, value := listKind(where), t.text[at.Start:at.End]
+	switch c := value[0]; {
+	case c == '[' && k.plain != nil && k.plain(value):
 		t.out.WriteString("[]")
-	case c == '[' && right != nil:
-		t.list(where, at, right)
+	case c == '[' && k.right != nil:
+		t.list(where, at, k.right)
 	case c == '{' && isThinned(where):
 		t.object(path, at)
 	default:
-		t.out.Write(t.text[at.Start:at.End])
+		t.out.Write(value)
 	}
-}
-
-// plainNumbers says whether a list is of nothing but plain numbers, which is
-// seen at a glance.
-func plainNumbers(where string, value []byte) bool {
-	switch where {
-	case "threading", "tieup", "treadling", "liftplan":
-		return plain(value, 2, false)
-	case "warp/colors", "weft/colors":
-		return plain(value, 1, false)
-	case "warp/spacings", "weft/spacings", "warp/thicknesses", "weft/thicknesses":
-		return plain(value, 1, true)
-	}
-	return false
 }
 
 // list writes the first elements of a list that are wrong.
@@ -144,30 +130,35 @@ func (t *thinned) whole(path []string) []string {
 	return path
 }
 
-// listed is what says of an element of a list whether it is as the schema wants
-// it; nil for what is no list, or a short one.
-func listed(where string) func(text []byte, at schema.Span) bool {
+// kind is what a list of the draft holds.
+type kind struct {
+	plain func(list []byte) bool                 // says at a glance that all of it is right; nil where that takes a look at each
+	right func(text []byte, at schema.Span) bool // says of an element whether it is as the schema wants it; nil for what is no list, or a short one
+}
+
+// listKind is the kind of the list at a path.
+func listKind(where string) kind {
 	switch where {
 	case "threading", "tieup", "treadling", "liftplan":
-		return rightRow
+		return kind{func(list []byte) bool { return plain(list, 2, false) }, rightRow}
 	case "warp/colors", "weft/colors":
-		return rightNumber
+		return kind{func(list []byte) bool { return plain(list, 1, false) }, rightNumber}
 	case "warp/spacings", "weft/spacings", "warp/thicknesses", "weft/thicknesses":
-		return rightMeasure
+		return kind{func(list []byte) bool { return plain(list, 1, true) }, rightMeasure}
 	case "palette":
-		return rightColor
+		return kind{right: rightColor}
 	case "notes":
-		return isText
+		return kind{right: isText}
 	case "carried/wif/comments":
-		return rightTexts([]string{"text"}, "section", "before")
+		return kind{right: rightTexts([]string{"text"}, "section", "before")}
 	case "carried/wif/values":
-		return rightTexts([]string{"section", "key", "value"})
+		return kind{right: rightTexts([]string{"section", "key", "value"})}
 	case "carried/wif/sections":
-		return rightTexts([]string{"name", "lines"})
+		return kind{right: rightTexts([]string{"name", "lines"})}
 	case "ignore":
-		return rightTexts([]string{"rule"}, "reason")
+		return kind{right: rightTexts([]string{"rule"}, "reason")}
 	}
-	return nil
+	return kind{}
 }
 
 func rightNumber(text []byte, at schema.Span) bool {
