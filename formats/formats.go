@@ -117,22 +117,18 @@ func read(raw []byte, src *schema.Source) *schema.Document {
 		}
 		reason = neither(src.Text)
 	}
-	return Unreadable(src, reason)
+	return unreadable(src, reason)
 }
 
-// Unreadable is the document of a file that holds no draft.
-func Unreadable(src *schema.Source, reason string) *schema.Document {
-	return &schema.Document{Source: src, Locator: nowhere{}, Findings: []schema.Finding{{
-		Rule:    schema.FileUnreadable,
-		Message: "this is no draft: " + reason,
-		Data:    schema.Data{{Key: "reason", Value: reason}},
-	}}}
+// unreadable is the document of a file that holds no draft.
+func unreadable(src *schema.Source, reason string) *schema.Document {
+	return &schema.Document{Source: src, Locator: nowhere{}, Findings: []schema.Finding{schema.NoDraft(schema.Span{}, reason)}}
 }
 
 // TooLarge is the document of a file larger than the limit, in bytes. It was
 // not read.
 func TooLarge(path string, size, limit int64) *schema.Document {
-	return Unreadable(&schema.Source{Path: path}, fmt.Sprintf(
+	return unreadable(&schema.Source{Path: path}, fmt.Sprintf(
 		"the file has %d bytes, more than the %d that are read; if it is a draft all the same, raise --max-size", size, limit))
 }
 

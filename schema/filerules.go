@@ -31,3 +31,10 @@ const Belief = 1_000_000
 func Unbelieved(what string, most int, todo string) string {
 	return fmt.Sprintf("%s cannot be meant and is left out: so few rows are listed that %d is the most that is believed; %s", what, most, todo)
 }
+
+// NoDraft is the finding for a file that holds no draft, at the place that shows
+// it.
+func NoDraft(at Span, reason string) Finding {
+	return Finding{Rule: FileUnreadable, Span: at, Message: "this is no draft: " + reason,
+		Data: Data{{Key: "reason", Value: reason}}}
+}

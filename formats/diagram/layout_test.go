@@ -40,7 +40,7 @@ func anyOptions(t *rapid.T) Options {
 		End1: Side(rapid.IntRange(0, 1).Draw(t, "end 1")), Pick1: Edge(rapid.IntRange(0, 1).Draw(t, "pick 1")),
 		Repeat: rapid.Bool().Draw(t, "repeat"), Every: rapid.IntRange(0, 9).Draw(t, "every"),
 		Floats: rapid.IntRange(0, 5).Draw(t, "floats"), Sley: rapid.SliceOfN(rapid.IntRange(0, 3), 0, 4).Draw(t, "sley"),
-		Cell:  schema.Length(rapid.Float64Range(LeastCell, 8).Draw(t, "cell")),
+		Cell:  schema.Length(rapid.Float64Range(leastCell, 8).Draw(t, "cell")),
 		Marks: []Mark{{schema.Warp, []int{1, 2, 9, 70}, 1}, {schema.Weft, []int{0, 3}, 27}},
 		Bare:  rapid.Bool().Draw(t, "bare"),
 	}

@@ -86,27 +86,27 @@ type Mark struct {
 
 // Bounds of a drawing. What is larger is refused.
 const (
-	MostCells  = 48_000_000 // of cloth, threading and lifts together
-	MostPixels = 48_000_000
-	MostPages  = 200
-	MostFloats = 100_000 // outlined
-	MostPageMM = 5080    // the side of a PDF page
+	mostCells  = 48_000_000 // of cloth, threading and lifts together
+	mostPixels = 48_000_000
+	mostPages  = 200
+	mostFloats = 100_000 // outlined
+	mostPageMM = 5080    // the side of a PDF page
 )
 
 // Bounds of what options can be.
 const (
-	LeastCell, MostCell = 0.1, 50 // millimetres
-	LeastDPI, MostDPI   = 18, 2400
+	leastCell, mostCell = 0.1, 50 // millimetres
+	leastDPI, mostDPI   = 18, 2400
 	MostInDent          = 100 // ends, and dents in a sleying order
 )
 
 // Check refuses options out of their bounds.
 func (o *Options) Check() error {
 	switch {
-	case o.Cell != 0 && !(o.Cell >= LeastCell && o.Cell <= MostCell):
-		return fmt.Errorf("a cell is from %s to %d mm wide, not %s mm", schema.Decimal(LeastCell, 1), MostCell, schema.Decimal(float64(o.Cell), 2))
-	case o.DPI != 0 && (o.DPI < LeastDPI || o.DPI > MostDPI):
-		return fmt.Errorf("a picture has from %d to %d pixels an inch, not %d", LeastDPI, MostDPI, o.DPI)
+	case o.Cell != 0 && !(o.Cell >= leastCell && o.Cell <= mostCell):
+		return fmt.Errorf("a cell is from %s to %d mm wide, not %s mm", schema.Decimal(leastCell, 1), mostCell, schema.Decimal(float64(o.Cell), 2))
+	case o.DPI != 0 && (o.DPI < leastDPI || o.DPI > mostDPI):
+		return fmt.Errorf("a picture has from %d to %d pixels an inch, not %d", leastDPI, mostDPI, o.DPI)
 	case o.Every < 0 || o.Floats < 0:
 		return fmt.Errorf("a count of threads is 0 or more, not %d", min(o.Every, o.Floats))
 	}

@@ -51,8 +51,8 @@ func spreadOver(l *layout) (sheets, error) {
 	if len(onSide.views) < len(upright.views) {
 		upright = onSide
 	}
-	if n := len(upright.views); n > MostPages {
-		return upright, fmt.Errorf("the drawing would take %d pages of %s, and %d is the most: draw one repeat with --repeat, smaller cells with --cell, or use larger paper with --page", n, l.o.Page, MostPages)
+	if n := len(upright.views); n > mostPages {
+		return upright, fmt.Errorf("the drawing would take %d pages of %s, and %d is the most: draw one repeat with --repeat, smaller cells with --cell, or use larger paper with --page", n, l.o.Page, mostPages)
 	}
 	return upright, nil
 }
@@ -67,8 +67,8 @@ func (l *layout) fits(wide, high float64) bool {
 
 func onePage(l *layout) (sheets, error) {
 	wide, high := float64(l.width)*l.mm, float64(l.height)*l.mm
-	if max(wide, high) > MostPageMM {
-		return sheets{}, fmt.Errorf("the page would be %.0f by %.0f mm, and %d mm is the most: draw smaller cells with --cell, or one repeat with --repeat", wide, high, MostPageMM)
+	if max(wide, high) > mostPageMM {
+		return sheets{}, fmt.Errorf("the page would be %.0f by %.0f mm, and %d mm is the most: draw smaller cells with --cell, or one repeat with --repeat", wide, high, mostPageMM)
 	}
 	return sheets{wide, high, []rect{l.whole()}, 1, 0}, nil
 }
@@ -80,8 +80,8 @@ func (l *layout) tiles(wide, high float64) sheets {
 	h := max(int((high-2*edge-heading)/l.mm), s.lapped+1)
 	s.across = stretches(l.width, w, s.lapped)
 	down := stretches(l.height, h, s.lapped)
-	if float64(s.across)*float64(down) > MostPages*100 { // a bound for the list
-		down = MostPages*100/s.across + 1
+	if float64(s.across)*float64(down) > mostPages*100 { // a bound for the list
+		down = mostPages*100/s.across + 1
 	}
 	for i := range down * s.across {
 		s.views = append(s.views, rect{i % s.across * (w - s.lapped), i / s.across * (h - s.lapped), w, h}.cut(l.whole()))

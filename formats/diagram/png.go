@@ -17,7 +17,7 @@ import (
 
 // PNG draws a draft as a picture of pixels. A cell is a whole number of pixels,
 // as near to the size and resolution asked for as there is; where no size was
-// asked for, as many as keep the picture within MostPixels.
+// asked for, as many as keep the picture within mostPixels.
 //
 // The error is that of the writer, or says why the draft cannot be drawn.
 func PNG(w io.Writer, d *schema.Draft, o Options) error {
@@ -28,12 +28,12 @@ func PNG(w io.Writer, d *schema.Draft, o Options) error {
 	px := max(int(math.Round(l.mm*o.dpi()/25.4)), 1)
 	for ; ; px-- {
 		l.scale(float64(px) / o.dpi() * 25.4)
-		if float64(l.width)*float64(l.height)*float64(px*px) <= MostPixels {
+		if float64(l.width)*float64(l.height)*float64(px*px) <= mostPixels {
 			break
 		}
 		if o.Cell != 0 || px == 1 {
 			return fmt.Errorf("the picture would be %d by %d pixels, and %d in all is the most: draw smaller cells with --cell, fewer pixels with --dpi, or one repeat with --repeat",
-				l.width*px, l.height*px, MostPixels)
+				l.width*px, l.height*px, mostPixels)
 		}
 	}
 	p, err := newPixels(l, px, o.dpi())

@@ -64,12 +64,6 @@ func isTable(m member, text []byte) bool {
 	return text[m.data.Start] == '[' && schema.Nearest(m.name, tables) != ""
 }
 
-// unmeantAsDraft is the finding for an object that is no draft.
-func unmeantAsDraft(reason string, at schema.Span) schema.Finding {
-	return schema.Finding{Rule: schema.FileUnreadable, Span: schema.Span{Start: at.Start, End: at.Start + 1},
-		Message: "this is no draft: " + reason, Data: schema.Data{{Key: "reason", Value: reason}}}
-}
-
 // missing reports the tables without which a draft is none, and says whether
 // the weave lacks any.
 func (r *reader) missing(root schema.Span, top []member) (partial bool) {

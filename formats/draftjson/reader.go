@@ -39,7 +39,7 @@ func Read(src *schema.Source) *schema.Document {
 	}
 	top := members(r.text, root)
 	if reason := foreign(top, r.text); reason != "" {
-		doc.Findings = []schema.Finding{unmeantAsDraft(reason, root)}
+		doc.Findings = []schema.Finding{schema.NoDraft(schema.Span{Start: root.Start, End: root.Start + 1}, reason)}
 		return doc
 	}
 	r.complain(root)
@@ -102,9 +102,8 @@ func (r *reader) broken(err error) *schema.Finding {
 			why = "its brackets are nested far deeper than a draft's are"
 		}
 	}
-	reason := "it begins as JSON does, but is not sound: " + why
-	return &schema.Finding{Rule: schema.FileUnreadable, Span: schema.Span{Start: at, End: min(at+1, len(r.text))},
-		Message: "this is no draft: " + reason, Data: schema.Data{{Key: "reason", Value: reason}}}
+	f := schema.NoDraft(schema.Span{Start: at, End: min(at+1, len(r.text))}, "it begins as JSON does, but is not sound: "+why)
+	return &f
 }
 
 // object hands out the properties of the object at a span. Of a name that

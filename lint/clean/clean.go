@@ -48,7 +48,7 @@ type Result struct {
 	Waiting Counts         // the fixes that there are only at a risk, and were not made
 
 	base    []byte   // the text that changes apply to
-	changes []Change // in order
+	changes []change // in order
 	remarks []string // what is done to the file as a whole
 }
 

@@ -80,7 +80,7 @@ type lineEdit struct {
 }
 
 // whole widens changes to whole lines. Changes in one line make one.
-func (p *paper) whole(changes []Change) []lineEdit {
+func (p *paper) whole(changes []change) []lineEdit {
 	var edits []lineEdit
 	for len(changes) > 0 {
 		var text strings.Builder

@@ -16,7 +16,7 @@ import (
 // edited is a text and several rounds of edits in it.
 type edited struct {
 	before, after string
-	changes       []Change
+	changes       []change
 }
 
 // rounds draws a text and edits it, round by round.
@@ -50,7 +50,7 @@ func rounds(t *rapid.T) edited {
 	return e
 }
 
-func editsOf(changes []Change) []schema.Edit {
+func editsOf(changes []change) []schema.Edit {
 	var edits []schema.Edit
 	for _, c := range changes {
 		edits = append(edits, c.Edit)

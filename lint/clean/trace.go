@@ -9,8 +9,8 @@ import (
 	"fettle/schema"
 )
 
-// Change is an edit of a file's text, and the rules that asked for it.
-type Change struct {
+// change is an edit of a file's text, and the rules that asked for it.
+type change struct {
 	schema.Edit
 	Rules []string // in order, each once
 }
@@ -139,8 +139,8 @@ func (t *trace) origin(offset int) int {
 
 // changes are the edits that lead from the first text to the last. Edits that
 // touch make one, and what was changed back is left out.
-func (t *trace) changes(first []byte) []Change {
-	var list []Change
+func (t *trace) changes(first []byte) []change {
+	var list []change
 	for i := 0; i < len(t.pieces); i++ {
 		if !t.pieces[i].written {
 			continue
@@ -157,8 +157,8 @@ func (t *trace) changes(first []byte) []Change {
 }
 
 // joined is the change that pieces make which follow each other.
-func joined(pieces []piece) Change {
-	c := Change{Edit: schema.Edit{Span: schema.Span{Start: pieces[0].at.Start, End: pieces[len(pieces)-1].at.End}}}
+func joined(pieces []piece) change {
+	c := change{Edit: schema.Edit{Span: schema.Span{Start: pieces[0].at.Start, End: pieces[len(pieces)-1].at.End}}}
 	var text strings.Builder
 	for i := range pieces {
 		text.WriteString(pieces[i].text)

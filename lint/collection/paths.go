@@ -163,9 +163,9 @@ func mayHoldDraft(path string) bool {
 	return slices.Contains([]string{".wif", ".json", ".txt"}, strings.ToLower(filepath.Ext(path)))
 }
 
-// CalledDraft says by its name whether a file is meant to be a draft, so that it
+// calledDraft says by its name whether a file is meant to be a draft, so that it
 // is a finding where it is none.
-func CalledDraft(path string) bool { return strings.EqualFold(filepath.Ext(path), ".wif") }
+func calledDraft(path string) bool { return strings.EqualFold(filepath.Ext(path), ".wif") }
 
 func (w *walk) pattern(pattern string) {
 	matches, err := doublestar.FilepathGlob(pattern, doublestar.WithNoFollow(), doublestar.WithFilesOnly(), doublestar.WithNoHidden())

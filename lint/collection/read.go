@@ -30,11 +30,11 @@ func (r Reader) Read(in Input) (*schema.Document, error) {
 		return nil, Problem{in.Path, Reason(err)}
 	}
 	switch {
-	case size > limit && in.Found && !CalledDraft(in.Path):
+	case size > limit && in.Found && !calledDraft(in.Path):
 		return nil, nil
 	case size > limit:
 		return formats.TooLarge(in.Path, size, limit), nil
-	case in.Found && !CalledDraft(in.Path) && !formats.Holds(raw):
+	case in.Found && !calledDraft(in.Path) && !formats.Holds(raw):
 		return nil, nil
 	}
 	return formats.Read(in.Path, raw), nil

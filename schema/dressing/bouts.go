@@ -23,7 +23,7 @@ func Bouts(d *schema.Draft, s *schema.Setup, w Warp) []Bout {
 	}
 	var bouts []Bout
 	add := func(from, to int) {
-		bouts = append(bouts, Bout{from, to, to - from + 1, WarpOrder(d, w, from, to)})
+		bouts = append(bouts, Bout{from, to, to - from + 1, warpOrder(d, w, from, to)})
 	}
 	half := w.Half()
 	atEdge := half % size

@@ -20,8 +20,8 @@ type Caution struct {
 	Text string `json:"text"`
 }
 
-// MissingFor lists the values that would make more figures known.
-func MissingFor(d *schema.Draft, s *schema.Setup) []Missing {
+// missingFor lists the values that would make more figures known.
+func missingFor(d *schema.Draft, s *schema.Setup) []Missing {
 	var list []Missing
 	want := func(have bool, key, what string) {
 		if !have {

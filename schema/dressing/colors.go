@@ -54,9 +54,9 @@ func countColors(system *schema.System, threads int, times func(thread int) int)
 	return list
 }
 
-// WarpOrder is the color order of a stretch of the whole warp, from its end
+// warpOrder is the color order of a stretch of the whole warp, from its end
 // from to its end to, both included.
-func WarpOrder(d *schema.Draft, w Warp, from, to int) []ColorRun {
+func warpOrder(d *schema.Draft, w Warp, from, to int) []ColorRun {
 	var runs []ColorRun
 	for end := from; end <= to; end++ {
 		color := d.Warp.ColorOf(w.DraftEnd(end))

@@ -28,8 +28,8 @@ type LiftBlock struct {
 	Shafts   [][]int32 `json:"shafts,omitempty"`
 }
 
-// LiftBlocks is Lifts with the rows of the picks.
-func LiftBlocks(d *schema.Draft) []LiftBlock {
+// liftBlocks is Lifts with the rows of the picks.
+func liftBlocks(d *schema.Draft) []LiftBlock {
 	var list []LiftBlock
 	for _, b := range Lifts(d) {
 		if d.LiftPlan.Len() > 0 {

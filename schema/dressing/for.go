@@ -29,7 +29,7 @@ func For(d *schema.Draft, s *schema.Setup, o Options) (*Plan, error) {
 	if o.Cloth == nil {
 		o.Cloth = cloth.Of(d)
 	}
-	l := LengthsOf(d, s)
+	l := lengthsOf(d, s)
 	p := &Plan{
 		Fettle: 1, Path: o.Path, Title: d.Texts.Title,
 		Weft: WeftPlan{
@@ -37,13 +37,13 @@ func For(d *schema.Draft, s *schema.Setup, o Options) (*Plan, error) {
 			ByColor: colorRows(d, s, WeftUse(d, s), schema.Weft),
 		},
 		Sley: sleyPlan(d, s, w), Raddle: raddlePlan(d, s),
-		Groups: list(Groups(d, w, o.Group, o.Start)), Lifts: list(LiftBlocks(d)), Tieup: tieup(d),
+		Groups: list(Groups(d, w, o.Group, o.Start)), Lifts: list(liftBlocks(d)), Tieup: tieup(d),
 		Selvedge: selvedgePlan(d, s, w, o.Cloth), Stretches: list(Stretches(d, s)),
 		Winding:       Winding{list(Bouts(d, s, w))},
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1),
 		WovenLengthM: l.Woven.scaled(0.001),
 		Unassigned:   list(Unassigned(d, s)), KeptByUse: list(keptRows(d, s)),
-		Missing: list(MissingFor(d, s)), Cautions: list(Cautions(d, s)),
+		Missing: list(missingFor(d, s)), Cautions: list(Cautions(d, s)),
 		Unstated: list(Unstated(s)), Faults: list(Faults(d, s, o.Cloth)),
 	}
 	takeUpByRule(p.Cautions, d, s, o.IntersectionRate)
@@ -123,16 +123,16 @@ func sleyPlan(d *schema.Draft, s *schema.Setup, w Warp) *SleyPlan {
 // raddlePlan spreads the sleyed sett over a raddle with a space to each
 // centimetre, or to each inch where the weaver works in inches.
 func raddlePlan(d *schema.Draft, s *schema.Setup) *RaddlePlan {
-	order := Sley(RaddleSpaces(s.Units), Sleyed(d, s))
+	order := Sley(raddleSpaces(s.Units), Sleyed(d, s))
 	if order.Dents == 0 {
 		return nil
 	}
 	return &RaddlePlan{density(order.Reed), order.Order()}
 }
 
-// RaddleSpaces is a raddle's spaces per centimetre: one to a centimetre, or one
+// raddleSpaces is a raddle's spaces per centimetre: one to a centimetre, or one
 // to an inch. Sley with it gives the ends that each space takes.
-func RaddleSpaces(u schema.Units) schema.Density {
+func raddleSpaces(u schema.Units) schema.Density {
 	if u.PerInch() {
 		return schema.ByInch(1)
 	}

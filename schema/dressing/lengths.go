@@ -19,7 +19,7 @@ type Lengths struct {
 // centimetres for the knots.
 const lashingTimes, lashingMore = 3, 100
 
-// LengthsOf works out every length that what was stated allows. Lengths and
+// lengthsOf works out every length that what was stated allows. Lengths and
 // percentages that were not stated count as 0; Cautions tells which.
 //
 //	width in reed  = ends ÷ sleyed sett
@@ -27,7 +27,7 @@ const lashingTimes, lashingMore = 3, 100
 //	warp length    = (woven length + items × fringe) ÷ (1 − take-up) + loom waste
 //	finished width = width in reed × (1 − draw-in) × (1 − shrinkage weft)
 //	weft           = picks × width in reed × (1 + weft take-up)
-func LengthsOf(d *schema.Draft, s *schema.Setup) Lengths {
+func lengthsOf(d *schema.Draft, s *schema.Setup) Lengths {
 	p := &s.Project
 	width := Width(d, s)
 	l := Lengths{

@@ -72,7 +72,7 @@ func TestLengthsInPrint(t *testing.T) {
 		{"published/P. Osterkamp, weaving tips/15 % from 10 to 8 1/2 in", 10, nil, project{FinishedLength: inches(8.5), ShrinkageWarp: 0.15}, inYards(woven, inch), 10, 1e-9},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			l := LengthsOf(straight(row.ends, 4), &schema.Setup{Reeds: row.reeds, Project: row.project})
+			l := lengthsOf(straight(row.ends, 4), &schema.Setup{Reeds: row.reeds, Project: row.project})
 			if got := row.got(l); !got.Known || math.Abs(got.Value-row.want) > row.within {
 				t.Errorf("%v, want %v", got, row.want)
 			}
@@ -115,7 +115,7 @@ func TestLengthsByHand(t *testing.T) {
 			ShrinkageWarp: 0.1, ShrinkageWeft: 0.2, TakeUp: 0.05, WeftTakeUp: 0.05, DrawIn: 0.1, LoomWaste: 700, Fringe: 100,
 		},
 	}
-	l := LengthsOf(d, s)
+	l := lengthsOf(d, s)
 	wovenMm := (2*1040 + 200) / 0.9
 	picks := math.Ceil(wovenMm * 18 / 25.4)
 	for _, row := range []struct {
@@ -175,7 +175,7 @@ func TestUnknownStaysUnknown(t *testing.T) {
 		{"shrinks to nothing", without(func(p *schema.Project) { p.ShrinkageWarp = 1 }), flags{width: true}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			l := LengthsOf(straight(8, 4), &schema.Setup{Project: row.project})
+			l := lengthsOf(straight(8, 4), &schema.Setup{Project: row.project})
 			got := flags{l.Width.Known, l.Woven.Known, l.Warp.Known, l.PicksWoven.Known, l.WeftYarn.Known}
 			if got != row.want {
 				t.Errorf("%+v, want %+v", got, row.want)
@@ -193,7 +193,7 @@ func TestLengthsGoBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		p := s.Project
-		l := LengthsOf(d, s)
+		l := lengthsOf(d, s)
 		items := float64(max(p.Items, 1))
 		onLoom := (l.Warp.Value - float64(p.LoomWaste)) * (1 - p.TakeUp)
 		cloth := (onLoom - items*float64(p.Fringe)) * (1 - p.ShrinkageWarp)

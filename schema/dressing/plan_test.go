@@ -125,7 +125,7 @@ func TestPlanOfNothingStated(t *testing.T) {
 func TestMissing(t *testing.T) {
 	keys := func(d *schema.Draft, s *schema.Setup) []string {
 		var list []string
-		for _, m := range MissingFor(d, s) {
+		for _, m := range missingFor(d, s) {
 			list = append(list, m.Key)
 		}
 		return list

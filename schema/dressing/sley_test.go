@@ -286,7 +286,7 @@ func TestRaddle(t *testing.T) {
 		{schema.Metric, 7.5, "[7 8]"},
 		{schema.Imperial, perInch(20), "[20]"},
 	} {
-		got := Sley(RaddleSpaces(row.units), row.sett).Order()
+		got := Sley(raddleSpaces(row.units), row.sett).Order()
 		if fmt.Sprint(got) != row.want {
 			t.Errorf("%v, want %s", got, row.want)
 		}

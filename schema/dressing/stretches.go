@@ -27,17 +27,17 @@ const (
 	FringePart = "fringe" // without picks
 )
 
-// MostItems is for how many items the stretches are listed.
-const MostItems = 200
+// mostItems is for how many items the stretches are listed.
+const mostItems = 200
 
 // Stretches lists what is woven one after the other: the sample, and then each
 // item with half of its fringe and of its hem at either end. Picks are rounded
 // so that they add up to PicksWoven. There are none where the length is not
-// known, or for more than MostItems items.
+// known, or for more than mostItems items.
 func Stretches(d *schema.Draft, s *schema.Setup) []Stretch {
 	p := &s.Project
 	total := woven(p)
-	if !total.Known || Items(p) > MostItems {
+	if !total.Known || Items(p) > mostItems {
 		return nil
 	}
 	r := progress{total: total.Value, picks: PicksWoven(d, s), washed: 1 / (1 - p.ShrinkageWarp)}

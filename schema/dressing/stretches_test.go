@@ -33,7 +33,7 @@ func TestStretches(t *testing.T) {
 			[]string{"1 cloth 1 cm 1 = 1 cm 1", "2 cloth 1 cm 2 = 2 cm 3", "3 cloth 1 cm 1 = 3 cm 4"}},
 		{"picks unknown", func(p *schema.Project) { p.Picks = 0 }, []string{"1 cloth 100 cm 0 = 100 cm 0"}},
 		{"length unknown", func(p *schema.Project) { p.FinishedLength = 0 }, nil},
-		{"too many to list", func(p *schema.Project) { p.Items = MostItems + 1 }, nil},
+		{"too many to list", func(p *schema.Project) { p.Items = mostItems + 1 }, nil},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			s := &schema.Setup{Project: project}
@@ -69,7 +69,7 @@ func TestStretchesAddUp(t *testing.T) {
 				t.Fatalf("%+v after %v cm and %v picks", x, length, picks)
 			}
 		}
-		if l := LengthsOf(d, s); picks != l.PicksWoven.Value || !near(length*10, l.Woven.Value, 1e-9) {
+		if l := lengthsOf(d, s); picks != l.PicksWoven.Value || !near(length*10, l.Woven.Value, 1e-9) {
 			t.Fatalf("%v picks and %v cm in all, want %+v", picks, length, l)
 		}
 	})

@@ -162,7 +162,7 @@ func TestYarnUnknowns(t *testing.T) {
 func TestColorsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
-		w, l := warpOf(t, d, s), LengthsOf(d, s)
+		w, l := warpOf(t, d, s), lengthsOf(d, s)
 		ends := map[int]float64{}
 		for end := 1; end <= w.All; end++ {
 			ends[d.Warp.ColorOf(w.DraftEnd(end))]++
