@@ -116,10 +116,10 @@ func (b *Baseline) Note(path string, findings []schema.Finding, prints []string)
 	return known
 }
 
-// Missing gives the entries that were not found again, by path: those of files that were
-// looked at, by rules that were looked for, and not found again; and those of
-// files that are gone. A run over a part of the tree, or with a part of the
-// rules, says nothing about the rest.
+// Missing gives the entries that were not found again, by path: those of files
+// that were looked at, by rules that were looked for; and those of files that are
+// gone. A run over a part of the tree, or with a part of the rules, says nothing
+// about the rest.
 func (b *Baseline) Missing(chosen func(rule string) bool, gone func(path string) bool) []Entry {
 	var missing []Entry
 	left := map[string]bool{}

@@ -99,8 +99,9 @@ func (r *run) unused(g *ignores) (found []schema.Finding) {
 }
 
 // looked says whether a rule was looked for at all: an ignore of one that is
-// switched off, not chosen, or not looked for in half a draft, is not known to be unused. Nor is that of a rule
-// across files, which hangs on what else is looked at.
+// switched off, not chosen, or not looked for in half a draft, is not known to be
+// unused. Nor is that of a rule across files, which hangs on what else is looked
+// at.
 func (r *run) looked(id string) bool {
 	rule := r.set.byID[id]
 	return rule == nil || rule.severity != schema.Off && rule.Family() != acrossFiles && !r.lacks(rule)

@@ -72,7 +72,7 @@ func (w *work) loom() string {
 		text += fmt.Sprintf("\nIt has %s, and the draft asks for shaft %d.", counted(loom.Shafts, "shaft"), most)
 	}
 	width := w.plan.Warp.WidthCm
-	if loom.WeavingWidth > 0 && width.Known && width.Value*10 > float64(loom.WeavingWidth)+hair {
+	if loom.WeavingWidth > 0 && width.Known && dressing.Over(width.Value*10, float64(loom.WeavingWidth)) {
 		text += fmt.Sprintf("\nIt weaves %s wide, and the warp is wider.", w.units.Cloth(loom.WeavingWidth))
 	}
 	return strings.TrimPrefix(text, "\n")

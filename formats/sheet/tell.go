@@ -3,7 +3,6 @@ package sheet
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -49,14 +48,12 @@ func (w *work) need(f dressing.Figure) string {
 	return w.units.YarnNeeded(f.Value)
 }
 
-// hair forgives what floating point adds to a whole number.
-const hair = 1e-6
-
+// weight tells grams of yarn that must be there, "" where they are unknown.
 func weight(f dressing.Figure) string {
 	if !f.Known {
 		return ""
 	}
-	return schema.Decimal(math.Ceil(f.Value-hair), 0) + " g"
+	return schema.YarnWeight(f.Value)
 }
 
 func whole(f dressing.Figure) string {

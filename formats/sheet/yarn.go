@@ -158,7 +158,7 @@ func (w *work) setts(s *step) {
 	}
 	s.tabulate(t)
 	for _, y := range w.plan.Yarns {
-		if sett := w.plan.Warp.SettPerCm; y.MaxSettPerCm.Known && sett.Value > y.MaxSettPerCm.Value*(1+hair) {
+		if sett := w.plan.Warp.SettPerCm; y.MaxSettPerCm.Known && dressing.Over(sett.Value, y.MaxSettPerCm.Value) {
 			s.say("%s is closer than that rule allows for %s in this weave: open the sett, take a finer yarn, or weave a sample first.", w.per(sett), yarnName(y.Yarn, nameInText))
 		}
 	}

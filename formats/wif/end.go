@@ -93,9 +93,9 @@ func (r *reader) shortTable() string {
 // mostNamed is how many sections that do not follow are named.
 const mostNamed = 6
 
-// toFollow are the first of the sections that CONTENTS lists and the file does not have,
-// where they were to come behind the last: where CONTENTS lists them behind it,
-// or a draft cannot be without them.
+// toFollow are the first of the sections that CONTENTS lists and the file does not
+// have, where they were to come behind the last: where CONTENTS lists them behind
+// it, or a draft cannot be without them.
 func (r *reader) toFollow() []string {
 	last := r.listed[r.kind]
 	needed, follow := false, false

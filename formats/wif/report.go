@@ -202,7 +202,7 @@ func (r *reader) again(l line, name []byte, k kind) {
 func (r *reader) reportAgain(l line, name []byte, k kind) {
 	what := "the second adds to the first, and where both have a key the first stands: put them together"
 	if k == kindUnknown || sections[k].form == verbatim {
-		what = "both are kept, and not read"
+		what = "both are kept, and not read: put them together"
 	}
 	r.report(schema.FileDuplicateSection, l.span(), fmt.Sprintf("section %s stands twice; %s", schema.Quote(string(name)), what),
 		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: ""}})

@@ -33,7 +33,7 @@ var heddleCrowding = lint.Rule{
 func checkHeddleCrowding(p *lint.Pass) {
 	limit, _ := p.Option("density")
 	width := dressing.Width(p.Draft, p.Setup)
-	if !width.Known || !over(float64(dressing.Sleyed(p.Draft, p.Setup)), limit) {
+	if !width.Known || !dressing.Over(float64(dressing.Sleyed(p.Draft, p.Setup)), limit) {
 		return // no shaft has more heddles than there are ends
 	}
 	shafts, err := dressing.Heddles(p.Draft, p.Setup)
@@ -43,7 +43,7 @@ func checkHeddleCrowding(p *lint.Pass) {
 	var first map[int]int // made when something is found
 	for _, h := range shafts {
 		perCm := h.PerCm(width)
-		if !perCm.Known || !over(perCm.Value, limit) {
+		if !perCm.Known || !dressing.Over(perCm.Value, limit) {
 			continue
 		}
 		if first == nil {

@@ -32,10 +32,3 @@ func unused(rows *schema.Rows, most int) []int {
 	}
 	return list
 }
-
-// hair forgives what floating point adds, so that what is exactly at a limit is
-// not over it.
-const hair = 1e-9
-
-// over says whether a figure is strictly over its limit.
-func over(figure, limit float64) bool { return figure > limit*(1+hair) }

@@ -27,7 +27,7 @@ func checkTooWide(p *lint.Pass) {
 		return
 	}
 	width := dressing.Width(p.Draft, p.Setup)
-	if !width.Known || !over(width.Value, float64(limit)) {
+	if !width.Known || !dressing.Over(width.Value, float64(limit)) {
 		return
 	}
 	u := p.Units()

@@ -44,7 +44,7 @@ func checkYarnSett(p *lint.Pass) {
 		if use.WarpShare == 0 || most <= 0 {
 			continue
 		}
-		if percent := 100 * float64(sett/most); over(percent, limit) {
+		if percent := 100 * float64(sett/most); dressing.Over(percent, limit) {
 			reportYarnSett(p, yarn.Name, sett, most, percent)
 		}
 	}

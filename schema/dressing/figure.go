@@ -50,9 +50,13 @@ func (f Figure) MarshalJSON() ([]byte, error) {
 	return strconv.AppendFloat(nil, math.Round(f.Value*1e6)/1e6, 'f', -1, 64), nil
 }
 
+// Over says whether a figure is strictly over its limit. What is exactly at it is
+// not, whatever floating point adds.
+func Over(figure, limit float64) bool { return figure > limit*(1+hair) }
+
 // whole rounds up to a whole number, forgiving what floating point adds to one.
 func whole(v float64) float64 {
-	if near := math.Round(v); math.Abs(v-near) <= 1e-9*math.Max(1, math.Abs(v)) {
+	if near := math.Round(v); math.Abs(v-near) <= hair*math.Max(1, math.Abs(v)) {
 		return near
 	}
 	return math.Ceil(v)

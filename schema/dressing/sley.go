@@ -18,7 +18,7 @@ const (
 	fairPercent  = 3
 )
 
-// hair forgives what floating point adds to a percentage or a tie.
+// hair forgives what floating point adds to a percentage, a tie or a whole number.
 const hair = 1e-9
 
 // Sleying is the order in which ends are drawn through the dents of a reed:
