@@ -1,6 +1,9 @@
 package schema
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // Draft is one weaving draft: how the warp is threaded, which shafts each pick
 // lifts, and the threads' colors and spacing. The zero value is an empty
@@ -111,15 +114,22 @@ func (s *System) SpacingOf(n int) float64 {
 	return v * s.Unit.Millimetres()
 }
 
-// FinestSpacing is the least spacing in millimetres that is believed: a thousand
+// finestSpacing is the least spacing in millimetres that is believed: a thousand
 // threads to the inch, several times as close as the finest silk.
-const FinestSpacing = 0.025
+const finestSpacing = 0.025
 
 // TooFine says whether the spacing of a system is closer than any that can be
 // meant, most often because its unit is missing. It is then not gone by.
 func (s *System) TooFine() bool {
 	mm := s.Spacing * s.Unit.Millimetres()
-	return mm > 0 && mm < FinestSpacing
+	return mm > 0 && mm < finestSpacing
+}
+
+// WhyTooFine says of a spacing that is too fine, which what names, what it comes
+// to and what to do.
+func (s *System) WhyTooFine(what, todo string) string {
+	return fmt.Sprintf("%s comes to %.0f threads to the inch, so it cannot be meant and is not gone by; %s",
+		what, Density(10/(s.Spacing*s.Unit.Millimetres())).PerInch(), todo)
 }
 
 // ForgetMeasures leaves out what cannot be told without a unit.

@@ -423,9 +423,8 @@ func (r *reader) tooFine(name string, s *schema.System) {
 	}
 	raw := schema.Decimal(s.Spacing, 6)
 	r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer,
-		Message: fmt.Sprintf("a spacing of %s in %s%s comes to %.0f threads to the inch, so it cannot be meant and is not gone by; %s",
-			raw, name, why, schema.Density(10/(s.Spacing*s.Unit.Millimetres())).PerInch(), todo),
-		Data: badValue(path, raw, "a distance from thread to thread")})
+		Message: s.WhyTooFine("a spacing of "+raw+" in "+name+why, todo),
+		Data:    badValue(path, raw, "a distance from thread to thread")})
 }
 
 // believe leaves a count out that lies beyond belief.

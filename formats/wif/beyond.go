@@ -59,9 +59,8 @@ func (r *reader) entries(k kind) int {
 // limit.
 func (r *reader) checkRows(k kind, limit int) {
 	for l := range r.locator().keys(k) {
-		v, next := digits(r.text, l.name.Start)
-		if next == l.name.End && int(v) > limit {
-			r.outside(k, int(v), l.span(), limit)
+		if row := rowOf(r.text, l); row > limit {
+			r.outside(k, row, l.span(), limit)
 			return
 		}
 	}

@@ -184,14 +184,22 @@ func (l *locator) search(k kind, n int) (schema.Span, bool) {
 func (l *locator) nextRow(at, end int) (line, int) {
 	for at < end {
 		x := lex(l.text, at)
-		if x.sort == sortKey {
-			if v, next := digits(l.text, x.name.Start); next == x.name.End {
-				return x, int(v)
-			}
+		if row := rowOf(l.text, x); row > 0 {
+			return x, row
 		}
 		at = x.next
 	}
 	return line{}, 0
+}
+
+// rowOf is the number of the row that a line is, 0 where it is none.
+func rowOf(text []byte, l line) int {
+	if l.sort == sortKey {
+		if v, next := digits(text, l.name.Start); next == l.name.End {
+			return int(v)
+		}
+	}
+	return 0
 }
 
 // index notes where each row of the sections of a kind begins. Of a row listed
@@ -203,9 +211,7 @@ func (l *locator) index(k kind) []int {
 		listed++
 	}
 	for x := range l.keys(k) {
-		if v, next := digits(l.text, x.name.Start); next == x.name.End {
-			table = noteRow(table, int(v), x.start, listed+schema.Belief)
-		}
+		table = noteRow(table, rowOf(l.text, x), x.start, listed+schema.Belief)
 	}
 	if l.rows == nil {
 		l.rows = map[kind][]int{}

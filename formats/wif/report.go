@@ -270,18 +270,7 @@ func (r *reader) between(l line, index int32) bool {
 		end--
 	}
 	before := lex(r.text, lineStart(r.text, end))
-	return r.rowOf(before) == index && r.rowOf(lex(r.text, l.next)) == index+2
-}
-
-// rowOf is the number of the row that a line is, 0 where it is none.
-func (r *reader) rowOf(l line) int32 {
-	if l.sort != sortKey {
-		return 0
-	}
-	if v, next := digits(r.text, l.name.Start); next == l.name.End {
-		return v
-	}
-	return 0
+	return rowOf(r.text, before) == int(index) && rowOf(r.text, lex(r.text, l.next)) == int(index)+2
 }
 
 // mistyped reports a row that has the number of the one before it where its own
@@ -337,7 +326,7 @@ func (r *reader) finishMeasures() {
 }
 
 func (r *reader) tooFine(k kind, s *schema.System) {
-	l := &locator{text: r.text, parts: r.parts[1:]}
+	l := r.locator()
 	at, _ := l.key(k, "Spacing")
 	line := lex(r.text, at.Start)
 	value := string(r.text[line.value.Start:line.value.End])
@@ -346,8 +335,7 @@ func (r *reader) tooFine(k kind, s *schema.System) {
 		why, todo = " without Units is in decipoints, which", "say what it is measured in, as in Units=Centimeters"
 	}
 	r.report(schema.FileBadValue, line.span(),
-		fmt.Sprintf("Spacing=%s in section %s%s comes to %.0f threads to the inch, so it cannot be meant and is not gone by; %s",
-			schema.Plain(value, 30), sections[k].name, why, schema.Density(10/(s.Spacing*s.Unit.Millimetres())).PerInch(), todo),
+		s.WhyTooFine("Spacing="+schema.Plain(value, 30)+" in section "+sections[k].name+why, todo),
 		schema.Data{{Key: "section", Value: sections[k].name}, {Key: "key", Value: "Spacing"},
 			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: "a distance from thread to thread"}})
 }
