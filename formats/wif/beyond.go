@@ -1,9 +1,16 @@
 package wif
 
-import "fettle/schema"
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+	"strings"
 
-// This file looks for rows beyond the threads, or the entries of a palette, that
-// they belong to.
+	"fettle/schema"
+)
+
+// This file tells of rows beyond the threads, or the entries of a palette, that
+// they belong to, and of those that cannot be believed.
 
 // checkLength reports the first row of a section that lies beyond the threads.
 func (r *reader) checkLength(k kind, rows, threads int) {
@@ -63,5 +70,81 @@ func (r *reader) checkRows(k kind, limit int) {
 			r.outside(k, row, l.span(), limit)
 			return
 		}
+	}
+}
+
+func (r *reader) indexFinding(section string, index int, at schema.Span, limit int, message string, fixes ...schema.Fix) {
+	r.report(schema.FileIndex, lex(r.text, at.Start).span(), message,
+		schema.Data{{Key: "section", Value: section}, {Key: "index", Value: index}, {Key: "limit", Value: limit}}, fixes...)
+	r.unread()
+}
+
+// badIndex is for a row numbered 0, or with more digits than any row can have.
+func (r *reader) badIndex(l line, name []byte) {
+	section, what := sections[r.kind].name, "far"
+	if len(bytes.Trim(name, "0")) == 0 {
+		what = "zero"
+	}
+	if r.fold(alike{schema.FileIndex, r.kind, what}, l.span(), true, commentOut(l.start).Edits...) {
+		return
+	}
+	index, err := strconv.Atoi(string(name))
+	if err != nil {
+		index = int(^uint(0) >> 1)
+	}
+	limit := r.tables[r.kind].listed + schema.Belief
+	row := fmt.Sprintf("row %s of section %s", schema.Plain(string(name), 30), section)
+	message := row + " is left out: rows are numbered from 1; number it right, or take it out"
+	if index > 0 {
+		message = schema.Unbelieved(row, limit, "number it right, or take it out")
+	}
+	r.indexFinding(section, index, l.span(), limit, message, commentOut(l.start))
+}
+
+// outside is for a row beyond what the section's rows belong to.
+func (r *reader) outside(k kind, index int, at schema.Span, limit int, fixes ...schema.Fix) {
+	if r.fold(alike{schema.FileIndex, k, "outside"}, at, true) {
+		return
+	}
+	section := sections[k].name
+	left := "left out"
+	if sections[k].form == verbatim {
+		left = "kept but not read"
+	}
+	message := fmt.Sprintf("row %d of section %s stands beyond the last of %s and is %s; take it out, or declare more",
+		index, section, schema.Counted(limit, threadOf(k)), left)
+	switch k {
+	case kindColorTable:
+		message = fmt.Sprintf("color %d stands beyond Entries=%d of COLOR PALETTE; it is read all the same: raise Entries", index, limit)
+	case kindWarpSymbolTable, kindWeftSymbolTable:
+		message = fmt.Sprintf("row %d of section %s stands beyond Entries=%d of its palette; it is kept all the same: raise Entries", index, section, limit)
+	}
+	r.indexFinding(section, index, at, limit, message, fixes...)
+	if k == kindColorTable || sections[k].form == verbatim {
+		r.kept()
+	}
+}
+
+// threadOf is what a row of a table by thread is of.
+func threadOf(k kind) string {
+	if strings.HasPrefix(sections[k].name, "WARP") {
+		return "end"
+	}
+	return "pick"
+}
+
+// problems reports rows of a section that cannot be placed.
+func (r *reader) problems(k kind) problems {
+	return problems{
+		twice: func(index int32, at schema.Span) { r.repeated(k, index, at) },
+		beyond: func(index int32, at schema.Span, limit int) {
+			l := lex(r.text, at.Start)
+			if r.fold(alike{schema.FileIndex, k, "far"}, l.span(), true, commentOut(l.start).Edits...) {
+				return
+			}
+			row := fmt.Sprintf("row %d of section %s", index, sections[k].name)
+			r.indexFinding(sections[k].name, int(index), at, limit,
+				schema.Unbelieved(row, limit, "number it right, or take it out"), commentOut(l.start))
+		},
 	}
 }

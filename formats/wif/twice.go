@@ -1,10 +1,14 @@
 package wif
 
 import (
+	"fmt"
+	"strconv"
 	"strings"
 
 	"fettle/schema"
 )
+
+// This file tells of sections, keys and rows that stand twice.
 
 // twice is a section that stands twice: the finding that says so, and both
 // parts.
@@ -58,4 +62,85 @@ func (r *reader) textEnd(p *part) int {
 		end--
 	}
 	return end
+}
+
+// again reports a section that the file has already.
+func (r *reader) again(l line, name []byte, k kind) {
+	first := r.first[k]
+	if !k.named() {
+		key := folded(name)
+		if first = r.names[key]; first == 0 {
+			if r.names == nil {
+				r.names = map[string]int{}
+			}
+			r.names[key] = len(r.parts)
+		}
+	}
+	if first == 0 {
+		return
+	}
+	a := alike{schema.FileDuplicateSection, k, ""}
+	if !r.fold(a, l.span(), false) {
+		r.reportAgain(l, name, k)
+	}
+	r.twice = append(r.twice, twice{finding: r.groups[a].finding, first: first, part: len(r.parts)})
+}
+
+func (r *reader) reportAgain(l line, name []byte, k kind) {
+	what := "the second adds to the first, and where both have a key the first stands: put them together"
+	if k == kindUnknown || sections[k].form == verbatim {
+		what = "both are kept, and not read: put them together"
+	}
+	r.report(schema.FileDuplicateSection, l.span(), fmt.Sprintf("section %s stands twice; %s", schema.Quote(string(name)), what),
+		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: ""}})
+}
+
+func (r *reader) duplicateKey(l line, name string) {
+	if !r.fold(alike{schema.FileDuplicateKey, r.kind, name}, l.span(), true, commentOut(l.start).Edits...) {
+		r.report(schema.FileDuplicateKey, l.span(),
+			fmt.Sprintf("%s stands twice in section %s; the first stands: take the other away", name, sections[r.kind].name),
+			schema.Data{{Key: "name", Value: name}, {Key: "suggestion", Value: ""}}, commentOut(l.start))
+	}
+	r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
+}
+
+// repeated reports a row whose number was there already. Rows that follow each
+// other make one finding.
+func (r *reader) repeated(k kind, index int32, at schema.Span) {
+	l := lex(r.text, at.Start)
+	if r.between(l, index) {
+		r.mistyped(k, l, index)
+		return
+	}
+	if r.fold(alike{schema.FileDuplicateKey, k, "row"}, l.span(), true, r.commentOutRow(l).Edits...) {
+		return
+	}
+	r.report(schema.FileDuplicateKey, l.span(),
+		fmt.Sprintf("row %d stands twice in section %s; the first stands: take the other away", index, sections[k].name),
+		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, r.commentOutRow(l))
+	r.unread()
+}
+
+// between says whether a row stands between the one of its number and the next
+// but one, so that it may well be the one that is missing.
+func (r *reader) between(l line, index int32) bool {
+	end := lineStart(r.text, l.start)
+	for end > 0 && (r.text[end-1] == '\n' || r.text[end-1] == '\r') {
+		end--
+	}
+	before := lex(r.text, lineStart(r.text, end))
+	return rowOf(r.text, before) == int(index) && rowOf(r.text, lex(r.text, l.next)) == int(index)+2
+}
+
+// mistyped reports a row that has the number of the one before it where its own
+// is missing.
+func (r *reader) mistyped(k kind, l line, index int32) {
+	own := strconv.Itoa(int(index) + 1)
+	fix := mend("number it "+own, l.name, own)
+	fix.Risky = true
+	r.report(schema.FileDuplicateKey, l.span(),
+		fmt.Sprintf("row %d stands twice in section %s and row %s is missing, so this may be row %s; the first row %d stands: number this one %s, or take it away",
+			index, sections[k].name, own, own, index, own),
+		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: own}}, fix)
+	r.unread()
 }
