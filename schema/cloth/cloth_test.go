@@ -2,6 +2,7 @@ package cloth
 
 import (
 	"crypto/sha256"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"runtime"
@@ -46,29 +47,55 @@ func TestAgreesWithGridRapid(t *testing.T) {
 
 func agrees(t *testing.T, d *schema.Draft, r *rand.Rand, seen map[string]int) bool {
 	t.Helper()
-	c := Of(d)
 	g, ends := gridOf(d)
-	good := true
-	check := func(name string, got, want any) {
-		t.Helper()
-		if diff := cmp.Diff(want, got); diff != "" {
-			t.Errorf("%s (-want +got):\n%s", name, diff)
-			good = false
-		}
+	c := &comparison{t: t, draft: d, cloth: Of(d), grid: g, ends: ends, columns: g.lines(true, ends), rows: g.lines(false, ends), seen: seen, good: true}
+	c.crossings()
+	c.repeats()
+	c.floats(r)
+	c.parts()
+	c.lifts()
+	c.keys()
+	c.note("sinking", d.Shed == schema.Sinking)
+	c.note("joined", len(c.cloth.lifts) > len(c.cloth.weft.first))
+	return c.good
+}
+
+// comparison holds a cloth against its grid.
+type comparison struct {
+	t             *testing.T
+	draft         *schema.Draft
+	cloth         *Cloth
+	grid          grid
+	ends          int
+	columns, rows [][]bool
+	seen          map[string]int // how often each kind of cloth was met
+	good          bool
+}
+
+func (c *comparison) check(name string, got, want any) {
+	c.t.Helper()
+	if diff := cmp.Diff(want, got); diff != "" {
+		c.t.Errorf("%s (-want +got):\n%s", name, diff)
+		c.good = false
 	}
-	note := func(what string, yes bool) {
-		if yes {
-			seen[what]++
-		}
+}
+
+func (c *comparison) note(what string, yes bool) {
+	if yes {
+		c.seen[what]++
 	}
-	check("ends", c.Ends(), ends)
-	check("picks", c.Picks(), len(g))
-	check("identity", c.Identity(), g.identity())
+}
+
+// crossings compares what lies on top at each.
+func (c *comparison) crossings() {
+	c.check("ends", c.cloth.Ends(), c.ends)
+	c.check("picks", c.cloth.Picks(), len(c.grid))
+	c.check("identity", c.cloth.Identity(), c.grid.identity())
 	up := 0
-	for p, row := range g {
+	for p, row := range c.grid {
 		for e, over := range row {
-			if c.Up(e+1, p+1) != over {
-				check("up", [3]int{e + 1, p + 1, 1}, [3]int{e + 1, p + 1, 0})
+			if c.cloth.Up(e+1, p+1) != over {
+				c.check("up", [3]int{e + 1, p + 1, 1}, [3]int{e + 1, p + 1, 0})
 			}
 			if over {
 				up++
@@ -76,86 +103,95 @@ func agrees(t *testing.T, d *schema.Draft, r *rand.Rand, seen map[string]int) bo
 		}
 	}
 	share := 0.0
-	if n := ends * len(g); n > 0 {
+	if n := c.ends * len(c.grid); n > 0 {
 		share = float64(up) / float64(n)
 	}
-	check("warp up", c.WarpUp(), share)
+	c.check("warp up", c.cloth.WarpUp(), share)
+}
 
-	columns, rows := g.lines(true, ends), g.lines(false, ends)
-	re, rp := c.Repeat()
-	check("repeat", [2]int{re, rp}, [2]int{naivePeriod(columns), naivePeriod(rows)})
-	check("warp intersections", c.Intersections(schema.Warp), naiveIntersections(columns, re, rp))
-	weft := naiveIntersections(rows, rp, re)
-	check("weft intersections", c.Intersections(schema.Weft), weft)
+// repeats compares the repeat, and what is counted round it.
+func (c *comparison) repeats() {
+	ends, picks := c.cloth.Repeat()
+	c.check("repeat", [2]int{ends, picks}, [2]int{naivePeriod(c.columns), naivePeriod(c.rows)})
+	c.check("warp intersections", c.cloth.Intersections(schema.Warp), naiveIntersections(c.columns, ends, picks))
+	weft := naiveIntersections(c.rows, picks, ends)
+	c.check("weft intersections", c.cloth.Intersections(schema.Weft), weft)
 	value := 0.0
 	for _, n := range weft {
-		if re > 0 {
-			value += float64(re) / float64(re+n) / float64(rp)
+		if ends > 0 {
+			value += float64(ends) / float64(ends+n) / float64(picks)
 		}
 	}
-	if math.Abs(c.WeaveValue()-value) > 1e-12 {
-		check("weave value", c.WeaveValue(), value)
+	if math.Abs(c.cloth.WeaveValue()-value) > 1e-12 {
+		c.check("weave value", c.cloth.WeaveValue(), value)
 	}
+}
 
+// floats compares floats by measures drawn at random.
+func (c *comparison) floats(r *rand.Rand) {
 	for range 2 {
-		q := FloatQuery{Warp: randomMeasure(r, len(g)), Weft: randomMeasure(r, ends), Wrap: r.IntN(2) == 0}
+		q := FloatQuery{Warp: randomMeasure(r, len(c.grid)), Weft: randomMeasure(r, c.ends), Wrap: r.IntN(2) == 0}
 		want := Floats{
-			Warp: Sides{naiveFloat(columns, true, q.Warp, q.Wrap), naiveFloat(columns, false, q.Warp, q.Wrap)},
-			Weft: Sides{naiveFloat(rows, false, q.Weft, q.Wrap), naiveFloat(rows, true, q.Weft, q.Wrap)},
+			Warp: Sides{naiveFloat(c.columns, true, q.Warp, q.Wrap), naiveFloat(c.columns, false, q.Warp, q.Wrap)},
+			Weft: Sides{naiveFloat(c.rows, false, q.Weft, q.Wrap), naiveFloat(c.rows, true, q.Weft, q.Wrap)},
 		}
-		got := c.Floats(q)
-		if diff := cmp.Diff(want, got, cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })); diff != "" {
-			t.Errorf("floats by %+v (-want +got):\n%s", q, diff)
-			good = false
+		near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
+		if diff := cmp.Diff(want, c.cloth.Floats(q), near); diff != "" {
+			c.t.Errorf("floats by %+v (-want +got):\n%s", q, diff)
+			c.good = false
 		}
-		note("too long", want.Warp.Face.Over > 0)
-		note("uneven", q.Warp.Spacings != nil && q.Warp.LimitMM > 0)
+		c.note("too long", want.Warp.Face.Over > 0)
+		c.note("uneven", q.Warp.Spacings != nil && q.Warp.LimitMM > 0)
 	}
-	check("loose ends", c.Loose(schema.Warp), naiveLoose(columns))
-	check("loose picks", c.Loose(schema.Weft), naiveLoose(rows))
+}
 
-	layers, parts := naiveParts(g, ends)
-	check("layers", c.Layers(), layers)
-	check("hangs together", c.HangsTogether(), parts <= 1)
-	if ends > 0 && len(g) > 0 {
-		p := c.fallApart()
-		check("parts", [2]int{p.layers, p.all}, [2]int{layers, parts})
+// parts compares what comes loose, and how the cloth hangs together.
+func (c *comparison) parts() {
+	loose := naiveLoose(c.columns)
+	c.check("loose ends", c.cloth.Loose(schema.Warp), loose)
+	c.check("loose picks", c.cloth.Loose(schema.Weft), naiveLoose(c.rows))
+	layers, parts := naiveParts(c.grid, c.ends)
+	c.check("layers", c.cloth.Layers(), layers)
+	c.check("hangs together", c.cloth.HangsTogether(), parts <= 1)
+	if c.ends > 0 && len(c.grid) > 0 {
+		p := c.cloth.fallApart()
+		c.check("parts", [2]int{p.layers, p.all}, [2]int{layers, parts})
 	}
-	check("selvedge", c.Selvedge(), naiveSelvedge(g, ends))
+	c.check("selvedge", c.cloth.Selvedge(), naiveSelvedge(c.grid, c.ends))
+	c.note("fell apart", parts > 1 && layers > 0)
+	c.note("two layers", layers > 1)
+	c.note("loose", len(loose) > 0)
+}
 
+// lifts compares what each pick lifts.
+func (c *comparison) lifts() {
+	d := c.draft
 	distinct := map[string]bool{}
 	var conflicts []int
 	both := d.LiftPlan.Len() > 0 && d.Treadling.Count() > 0 && d.Tieup.Count() > 0
 	for p := 1; p <= d.Picks(); p++ {
 		lift := naiveLift(d, p)
-		if !slices.Equal(c.LiftOf(p), lift) {
-			check("lift", c.LiftOf(p), lift)
+		if !slices.Equal(c.cloth.LiftOf(p), lift) {
+			c.check("lift", c.cloth.LiftOf(p), lift)
 		}
 		if len(lift) > 0 {
-			var key []byte
-			for _, s := range lift {
-				key = append(key, byte(s), byte(s>>8), byte(s>>16), byte(s>>24))
-			}
-			distinct[string(key)] = true
+			distinct[fmt.Sprint(lift)] = true
 		}
 		if both && !slices.Equal(lift, naiveTrodden(d, p)) {
 			conflicts = append(conflicts, p)
 		}
 	}
-	check("distinct lifts", c.DistinctLifts(), len(distinct))
-	check("lift conflicts", c.LiftConflicts(), conflicts)
+	c.check("distinct lifts", c.cloth.DistinctLifts(), len(distinct))
+	c.check("lift conflicts", c.cloth.LiftConflicts(), conflicts)
+	c.note("conflict", len(conflicts) > 0)
+}
 
-	keys := c.Keys()
+// keys compares the key of each view with that of the cloth so drafted.
+func (c *comparison) keys() {
+	keys := c.cloth.Keys()
 	for v := range View(len(keys)) {
-		check("key "+v.String(), keys[v], Of(draftOf(g.seen(v), ends)).Keys()[0])
+		c.check("key "+v.String(), keys[v], Of(draftOf(c.grid.seen(v), c.ends)).Keys()[0])
 	}
-	note("fell apart", parts > 1 && layers > 0)
-	note("two layers", layers > 1)
-	note("loose", len(naiveLoose(columns)) > 0)
-	note("conflict", len(conflicts) > 0)
-	note("sinking", d.Shed == schema.Sinking)
-	note("joined", len(c.lifts) > len(c.weft.first))
-	return good
 }
 
 // TestKeysTellApart: different cloths have different keys, and the same cloth
