@@ -197,7 +197,7 @@ func (p *words) count(unit string, first, second float64, plied bool) (float64, 
 	if !whole(plies) {
 		return 0, fmt.Errorf("%s: the plies must be a whole number; %s is written %s", Quote(p.text), sys.name, sys.form())
 	}
-	if plies > sys.mostPlies*size {
+	if sys.turnedRound(size, plies) {
 		return 0, fmt.Errorf("%s would be %s plies of size %s: %s is written %s; turn the numbers round, or give it in yd/lb, m/kg or tex",
 			Quote(p.text), Decimal(plies, 0), Decimal(size, 2), sys.name, sys.form())
 	}
@@ -243,6 +243,15 @@ func (c countSystem) tex(size, plies float64) float64 {
 	return gramsPerPound * plies / (c.yards * metresPerYard * size) * 1000
 }
 
+// turnedRound says whether size and plies surely stand the wrong way round. Heavy
+// cords do have more plies than their size, 12/15 and 12/48 seine twine; but singles
+// of a size up to 4 are thick already, but for woollen run, which counts by the
+// longest hank: 2/8 is meant as 8/2. A size of 1.5 can be no number of plies.
+func (c countSystem) turnedRound(size, plies float64) bool {
+	thick := size <= 4 && whole(size) && c.yards != runYards
+	return plies > c.mostPlies*size || thick && plies > size
+}
+
 func (c countSystem) form() string {
 	if c.plyFirst {
 		return "ply/size, as in 2/24"
@@ -250,9 +259,8 @@ func (c countSystem) form() string {
 	return "size/ply, as in 16/2"
 }
 
-// systemNamed gives a count system by its name in small letters. Heavy cotton
-// and linen cords do have more plies than their size (12/48 seine twine);
-// worsted does not.
+// systemNamed gives a count system by its name in small letters. Worsted has no
+// more plies than its size.
 func systemNamed(name string) (countSystem, bool) {
 	switch name {
 	case "cotton", "cotton count", "ne", "nec", "ne cotton", "cotton ne", "silk", "spun silk":
