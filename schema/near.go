@@ -19,8 +19,8 @@ func FoldName(name string) string {
 }
 
 // Nearest is the known name that a word was most likely meant to be, the first of
-// several alike; "" where none is near. Near is at most two letters away, and
-// fewer than half of the known name's.
+// several alike; "" where none is near. Near is at most two slips away, and
+// fewer than half of the known name's letters.
 func Nearest(word string, known []string) string {
 	if len(word) > longestName {
 		return ""
@@ -29,9 +29,32 @@ func Nearest(word string, known []string) string {
 	best, least := "", 3
 	for _, name := range known {
 		folded := FoldName(name)
-		if d := levenshtein.ComputeDistance(word, folded); d < least && 2*d < len(folded) {
+		if d := slips(word, folded); d < least && 2*d < len(folded) {
 			best, least = name, d
 		}
 	}
 	return best
+}
+
+// slips is how many letters are wrong, missing or too many; two neighbours that
+// have changed places are one slip.
+func slips(word, name string) int {
+	if swapped(word, name) {
+		return 1
+	}
+	return levenshtein.ComputeDistance(word, name)
+}
+
+// swapped says whether two neighbours that have changed places are all that is
+// wrong.
+func swapped(word, name string) bool {
+	if len(word) != len(name) {
+		return false
+	}
+	for i := range len(word) - 1 {
+		if word[i] != name[i] {
+			return word[i] == name[i+1] && word[i+1] == name[i] && word[i+2:] == name[i+2:]
+		}
+	}
+	return false
 }

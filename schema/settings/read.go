@@ -1,7 +1,6 @@
 package settings
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -293,11 +292,37 @@ func lookUp(section *Section, word string, hush bool) (known *Key, many, problem
 	if hush {
 		return nil, "", fmt.Sprintf("this key is not known in %s; there are %s", in, strings.Join(section.names(), ", "))
 	}
-	hint := cmp.Or(meant(word, section.names()), "; there are "+strings.Join(section.names(), ", "))
-	if home := homeOf(word); home != "" {
-		hint = "; it belongs " + home
+	return nil, "", fmt.Sprintf("there is no key %s in %s; %s", schema.Quote(word), in, section.hint(word))
+}
+
+// hint is what may be meant by a word that is no key of the section: a key of its
+// own that has the word within its name, the same name in another section, a key
+// that is spelt much like it, or any of its keys.
+func (s *Section) hint(word string) string {
+	if within := s.naming(word); len(within) > 0 {
+		return "is '" + strings.Join(within, "' or '") + "' meant?"
 	}
-	return nil, "", fmt.Sprintf("there is no key %s in %s%s", schema.Quote(word), in, hint)
+	if home := homeOf(word); home != "" {
+		return "it belongs " + home
+	}
+	if near := schema.Nearest(word, s.names()); near != "" {
+		return "is '" + near + "' meant?"
+	}
+	return "there are " + strings.Join(s.names(), ", ")
+}
+
+// naming are the keys whose names have all of some words in them, in any order:
+// width, or warp shrinkage.
+func (s *Section) naming(words string) []string {
+	var list []string
+	for _, name := range s.names() {
+		has := strings.Fields(schema.FoldName(name))
+		lacks := func(word string) bool { return !slices.Contains(has, word) }
+		if asked := strings.Fields(schema.FoldName(words)); len(asked) > 0 && !slices.ContainsFunc(asked, lacks) {
+			list = append(list, name)
+		}
+	}
+	return list
 }
 
 // homeOf says which is the first section that has such a key, "" for none.
