@@ -216,7 +216,8 @@ func (p *words) whichSystem(unit string) error {
 	case "wool", "woollen", "woolen":
 		return fmt.Errorf("%s: wool is counted in several ways: say worsted, woollen cut, woollen run, skein or Nm", Quote(p.text))
 	}
-	return p.notGrist()
+	return fmt.Errorf("%s is not a yarn size fettle can work out, since %s is no count: give m/kg or yd/lb from the label, as in 6773 m/kg, or the count it is numbered in, as in 8/2 cotton, 16/2 linen or Nm 28/2",
+		Quote(p.text), Quote(unit))
 }
 
 func (p *words) notGrist() error {

@@ -36,24 +36,16 @@ func (s Stock) PackageMetres(g Grist) (metres float64, known bool) {
 }
 
 // ParseStock reads how much there is of a yarn: 500 g, 2 x 250 g, 1.2 kg,
-// 8 oz, 1 lb, 3 x 1000 m, 900 yd.
+// 8 oz, 1 lb 4 oz, 3 x 1000 m, 900 yd.
 func ParseStock(s string) (Stock, error) {
 	p, err := readWords(s)
 	if err != nil {
 		return Stock{}, err
 	}
-	packages, size, ok := p.packages()
-	unit := p.next()
-	if !ok || unit == "" || !p.done() {
-		return Stock{}, fmt.Errorf("%s is not a stock like 2 x 250 g, 500 g, 3 x 1000 m or 900 yd", Quote(s))
-	}
-	stock := Stock{Packages: 1}
-	if grams, ok := weightUnit(unit); ok {
-		stock.Grams = size * grams
-	} else if mm, ok := lengthUnits[unit]; ok {
-		stock.Metres = size * mm / 1000
-	} else {
-		return Stock{}, fmt.Errorf("%s needs a weight or a length: g, kg, oz, lb, m or yd", Quote(s))
+	packages := p.packages()
+	stock, err := p.stock()
+	if err != nil {
+		return Stock{}, err
 	}
 	if packages > mostPackages || !whole(packages) {
 		return Stock{}, fmt.Errorf("%s: the packages must be a whole number from 1 to %d", Quote(s), mostPackages)
@@ -68,12 +60,28 @@ func ParseStock(s string) (Stock, error) {
 	return stock, nil
 }
 
-// packages reads "2 x 250" or "500".
-func (p *words) packages() (packages, size float64, ok bool) {
-	if size, ok = p.number(); !ok || !p.take("x") {
-		return 1, size, ok
+// packages reads "2 x", and is 1 without that.
+func (p *words) packages() float64 {
+	if len(p.list) < 2 || p.list[1] != "x" {
+		return 1
 	}
-	packages = size
-	size, ok = p.number()
-	return packages, size, ok
+	n, _ := p.amount()
+	p.take("x")
+	return n
+}
+
+// stock is what a package holds.
+func (p *words) stock() (Stock, error) {
+	inLength := *p
+	grams, weighed := p.measure(weightUnit)
+	mm, measured := inLength.measure(lengthUnit)
+	switch {
+	case weighed == allRead && grams > 0:
+		return Stock{Grams: grams}, nil
+	case measured == allRead && mm > 0:
+		return Stock{Metres: mm / 1000}, nil
+	case weighed == noUnit && measured == noUnit:
+		return Stock{}, fmt.Errorf("%s needs a weight or a length: g, kg, oz, lb, m or yd", Quote(p.text))
+	}
+	return Stock{}, fmt.Errorf("%s is not a stock like 2 x 250 g, 500 g, 1 lb 4 oz, 3 x 1000 m or 900 yd", Quote(p.text))
 }

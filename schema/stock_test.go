@@ -17,6 +17,11 @@ func TestParseStock(t *testing.T) {
 		{"1.2 kg", Stock{Packages: 1, Grams: 1200}},
 		{"3 x 1000 m", Stock{Packages: 3, Metres: 1000}},
 		{"1000 yd", Stock{Packages: 1, Metres: 914.4}},
+		{"1 lb 4 oz", Stock{Packages: 1, Grams: 453.59237 * 1.25}},
+		{"2 x 1 lb 4 oz", Stock{Packages: 2, Grams: 453.59237 * 1.25}},
+		{"1½ lb", Stock{Packages: 1, Grams: 453.59237 * 1.5}},
+		{"3 x 1 1/2 kg", Stock{Packages: 3, Grams: 1500}},
+		{"400 metres", Stock{Packages: 1, Metres: 400}},
 		{"16 oz", Stock{Packages: 1, Grams: 453.59237}},
 		{"1 LB", Stock{Packages: 1, Grams: 453.59237}},
 	} {
@@ -33,7 +38,12 @@ func TestParseStock(t *testing.T) {
 func TestParseStockErrors(t *testing.T) {
 	for _, row := range []struct{ in, says string }{
 		{"", "not a stock"},
-		{"500", "not a stock"},
+		{"500", "needs a weight or a length"},
+		{"4 oz 1 lb", "not a stock"},
+		{"1 lb 4 m", "needs a weight or a length"},
+		{"2 x 3 x 250 g", "needs a weight or a length"},
+		{"0 x 250 g", "whole number"},
+		{"1,500 g", "can be read in two ways"},
 		{"0 g", "not a stock"},
 		{"2 x g", "not a stock"},
 		{"500 g left", "not a stock"},

@@ -118,30 +118,36 @@ const (
 var lengthUnits = map[string]float64{
 	"mm": 1, "cm": 10, "m": 1000, "km": 1e6, "in": mmPerInch, "inch": mmPerInch, "inches": mmPerInch,
 	`"`: mmPerInch, "″": mmPerInch, "”": mmPerInch, "ft": mmPerFoot, "foot": mmPerFoot, "feet": mmPerFoot,
-	"yd": mmPerYard, "yard": mmPerYard, "yards": mmPerYard,
+	"'": mmPerFoot, "′": mmPerFoot, "’": mmPerFoot, "yd": mmPerYard, "yds": mmPerYard, "yard": mmPerYard, "yards": mmPerYard,
+	"millimetre": 1, "millimetres": 1, "millimeter": 1, "millimeters": 1, "centimetre": 10, "centimetres": 10, "centimeter": 10, "centimeters": 10,
+	"metre": 1000, "metres": 1000, "meter": 1000, "meters": 1000, "kilometre": 1e6, "kilometres": 1e6, "kilometer": 1e6, "kilometers": 1e6,
 }
 
-// ParseLength reads a length such as 110 cm, 2.4 m, 2,4 m, 12 mm, 43 in, 43", 3 yd.
-// A plain 0 needs no unit. Negative lengths are refused.
+func lengthUnit(name string) (mm float64, ok bool) {
+	mm, ok = lengthUnits[name]
+	return mm, ok
+}
+
+// ParseLength reads a length such as 110 cm, 2.4 m, 2,4 m, 12 mm, 43 in, 43", 3 yd,
+// 1 1/2 yd, 5 ft 2 in. A plain 0 needs no unit. Negative lengths are refused.
 func ParseLength(s string) (Length, error) {
-	v, unit, err := quantity(s)
-	if ambiguous(err) {
+	p, err := readWords(s)
+	if err != nil {
 		return 0, err
 	}
-	if err != nil || v < 0 {
-		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m or 43 in", Quote(s))
-	}
-	if unit == "" && v == 0 {
+	if bare := *p; bare.zero() {
 		return 0, nil
 	}
-	f, ok := lengthUnits[unit]
-	if !ok {
+	mm, of := p.measure(lengthUnit)
+	switch {
+	case of == noNumber:
+		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m, 43 in, 1 1/2 yd or 5 ft 2 in", Quote(s))
+	case of == noUnit:
 		return 0, fmt.Errorf("%s needs a unit: mm, cm, m, in, ft or yd", Quote(s))
-	}
-	if v*f > longest {
+	case mm > longest:
 		return 0, fmt.Errorf("%s is too long: 1000 km is the most", Quote(s))
 	}
-	return Length(v * f), nil
+	return Length(mm), nil
 }
 
 // InInches says whether a length or density as written is in inches, feet or
@@ -153,15 +159,15 @@ func InInches(s string) bool {
 	}
 	for _, f := range strings.FieldsFunc(s, func(r rune) bool { return r < 'a' || r > 'z' }) {
 		switch f {
-		case "in", "inch", "inches", "ft", "foot", "feet", "yd", "yard", "yards", "epi", "ppi", "dpi":
+		case "in", "inch", "inches", "ft", "foot", "feet", "yd", "yds", "yard", "yards", "epi", "ppi", "dpi":
 			return true
 		}
 	}
 	return false
 }
 
-// inchSigns are what stands for inches beside words.
-const inchSigns = "\"″”"
+// inchSigns are what stands for inches and feet beside words.
+const inchSigns = "\"″”'′’"
 
 // ParseDensity reads threads or dents in a length: 20/in, 8/cm, 50/10cm, 20 epi,
 // 18 ppi, 10 dpi, 10 dents per inch.
@@ -205,14 +211,15 @@ func perLength(s string) (length string, ok bool) {
 	return per, ok
 }
 
-// ParsePercent reads 10 % or 10% as 0.1. A fraction of 1 or more, and a
+// ParsePercent reads 10 %, 10%, 10 percent or 10 per cent as 0.1. A fraction of 1 or more, and a
 // negative one, is refused.
 func ParsePercent(s string) (float64, error) {
 	v, unit, err := quantity(s)
 	if ambiguous(err) {
 		return 0, err
 	}
-	if err != nil || v < 0 || v >= 100 || unit != "%" && (unit != "" || v != 0) {
+	sign := unit == "%" || unit == "percent" || unit == "per cent"
+	if err != nil || v < 0 || v >= 100 || !sign && (unit != "" || v != 0) {
 		return 0, fmt.Errorf("%s is not a percentage from 0 %% to under 100 %%, like 10 %%", Quote(s))
 	}
 	return v / 100, nil

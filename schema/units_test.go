@@ -14,6 +14,10 @@ func TestParseLength(t *testing.T) {
 		{"110 cm", 1100}, {"2.4 m", 2400}, {"12 mm", 12}, {"43 in", 1092.2}, {"3 yd", 2743.2},
 		{"1ft", 304.8}, {"0", 0}, {"0 cm", 0}, {" 5 CM ", 50}, {"36 inches", 914.4}, {"1 km", 1e6},
 		{`43"`, 1092.2}, {"43 ″", 1092.2}, {"2,4 m", 2400}, {"0,125 in", 3.175}, {"12,25 cm", 122.5}, {"1,2345 m", 1234.5},
+		{"1 1/2 yd", 1371.6}, {"1½ yd", 1371.6}, {"1 ½yd", 1371.6}, {"½ m", 500}, {"3/4 in", 19.05}, {"1-1/2 in", 38.1}, {"1 1⁄2 in", 38.1},
+		{"5 ft 2 in", 1574.8}, {"5ft2in", 1574.8}, {"5'", 1524}, {`5' 2"`, 1574.8}, {`5'2 1/2"`, 1587.5}, {"5′ 2″", 1574.8}, {"5’ 0”", 1524},
+		{"1 yd 9 in", 1143}, {"2 m 40 cm", 2400}, {"0 ft 2,5 in", 63.5},
+		{"2.4 meters", 2400}, {"2.4 metres", 2400}, {"1 metre", 1000}, {"3 feet", 914.4}, {"1 foot", 304.8}, {"2 yards", 1828.8}, {"30 centimetres", 300},
 	} {
 		t.Run(row.in, func(t *testing.T) {
 			got, err := ParseLength(row.in)
@@ -22,7 +26,8 @@ func TestParseLength(t *testing.T) {
 			}
 		})
 	}
-	for _, in := range []string{"", "cm", "5", "-1 cm", "5 hands", "1,500 m", "1,5,0 m", "1.5,2 m", "1,5.2 m", ",5 m", "5, m", "1e3 cm", "1001 km", strings.Repeat("9", 300) + " km", "1.2.3 m"} {
+	for _, in := range []string{"", "cm", "5", "-1 cm", "5 hands", "1,500 m", "1,5,0 m", "1.5,2 m", "1,5.2 m", ",5 m", "5, m", "1e3 cm", "1001 km", strings.Repeat("9", 300) + " km", "1.2.3 m",
+		"-", "0 0", "- 1 cm", "5-2 cm", "2 in 5 ft", "5 in 2 in", "5 ft 2", "5 ft 1,500 in", "1/0 m", "3/2 m", "1 2 m", "1.5½ m", "1 1/2", "½", "1/2/3 m", "5 ft in", "5 ft and 2 in"} {
 		t.Run("refused/"+in, func(t *testing.T) {
 			if got, err := ParseLength(in); err == nil || got != 0 {
 				t.Errorf("%v, %v", got, err)
@@ -115,14 +120,15 @@ func TestParsePercent(t *testing.T) {
 	for _, row := range []struct {
 		in   string
 		want float64
-	}{{"10 %", 0.1}, {"10%", 0.1}, {"0", 0}, {"0 %", 0}, {"7.5 %", 0.075}, {"7,5 %", 0.075}, {"99.9 %", 0.999}} {
+	}{{"10 %", 0.1}, {"10%", 0.1}, {"0", 0}, {"0 %", 0}, {"7.5 %", 0.075}, {"7,5 %", 0.075}, {"99.9 %", 0.999},
+		{"10 percent", 0.1}, {"10 Per Cent", 0.1}, {"7,5 percent", 0.075}} {
 		t.Run(row.in, func(t *testing.T) {
 			if got, err := ParsePercent(row.in); err != nil || math.Abs(got-row.want) > 1e-12 {
 				t.Errorf("%v (%v), want %v", got, err, row.want)
 			}
 		})
 	}
-	for _, in := range []string{"", "10", "100 %", "-1 %", "ten %", "7,5", "99.99999999999999999999 %"} {
+	for _, in := range []string{"", "10", "100 %", "-1 %", "ten %", "7,5", "99.99999999999999999999 %", "10 per", "10 cent", "10 parts per cent"} {
 		t.Run("refused/"+in, func(t *testing.T) {
 			if got, err := ParsePercent(in); err == nil {
 				t.Errorf("read as %v", got)
@@ -153,7 +159,7 @@ func TestUnitsTell(t *testing.T) {
 }
 
 func TestInInches(t *testing.T) {
-	for in, want := range map[string]bool{"20/in": true, "20 epi": true, `43"`: true, "10 dents per inch": true, "8 ends per cm": false, "3 yd": true, "8/cm": false, "2.4 m": false, "inside": false} {
+	for in, want := range map[string]bool{"20/in": true, "20 epi": true, `43"`: true, "5'": true, "5’ 2”": true, "1½ yds": true, "2 meters": false, "10 dents per inch": true, "8 ends per cm": false, "3 yd": true, "8/cm": false, "2.4 m": false, "inside": false} {
 		if InInches(in) != want {
 			t.Errorf("%q in inches: %v", in, !want)
 		}
@@ -161,7 +167,7 @@ func TestInInches(t *testing.T) {
 }
 
 func FuzzParseLength(f *testing.F) {
-	for _, s := range []string{"110 cm", "0", "2.4 m", "-1 in", "1e9 km", "\xff", "2,4 m", "1,500 m", `43"`} {
+	for _, s := range []string{"110 cm", "0", "2.4 m", "-1 in", "1e9 km", "\xff", "2,4 m", "1,500 m", `43"`, "1 1/2 yd", "5' 2\"", "1½ m", "1-1/2 in"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

@@ -2,6 +2,7 @@ package schema
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -48,6 +49,8 @@ func cutWord(s string) (word, rest string) {
 		return "", s[size:]
 	case r == '×':
 		return "x", s[size:]
+	case r == '⁄':
+		return "/", s[size:]
 	case isFigure(r):
 		size = lengthOf(s, isFigure)
 	case unicode.IsLetter(r):
@@ -100,6 +103,93 @@ func (p *words) number() (float64, bool) {
 	}
 	p.list = p.list[1:]
 	return v, true
+}
+
+// unread is what keeps an amount with its units from being read.
+type unread uint8
+
+const (
+	allRead  unread = iota
+	noNumber        // where one is to stand, or units that do not become smaller
+	noUnit
+)
+
+// measure takes all words as amounts, each with its unit and in ever smaller ones,
+// and adds them up: 1 1/2 yd, 5 ft 2 in, 1 lb 4 oz.
+func (p *words) measure(unit func(name string) (size float64, ok bool)) (sum float64, of unread) {
+	for last := math.Inf(1); ; {
+		v, ok := p.amount()
+		if !ok {
+			return 0, noNumber
+		}
+		size, ok := unit(p.next())
+		if !ok {
+			return 0, noUnit
+		}
+		if size >= last {
+			return 0, noNumber
+		}
+		sum, last = sum+v*size, size
+		if p.done() {
+			return sum, allRead
+		}
+	}
+}
+
+// zero says whether all there is is a 0.
+func (p *words) zero() bool {
+	v, ok := p.amount()
+	return ok && v == 0 && p.done()
+}
+
+// amount takes a number from 0 up, which may be or end in a fraction: 2.5, 0, 1/2,
+// 1 1/2, 1-1/2, 1½.
+func (p *words) amount() (float64, bool) {
+	if v, ok := p.fraction(); ok {
+		return v, true
+	}
+	if p.done() {
+		return 0, false
+	}
+	v, err := weaverNumber(p.list[0], p.text)
+	if err != nil {
+		return 0, false
+	}
+	p.list = p.list[1:]
+	if v != math.Trunc(v) {
+		return v, true
+	}
+	if len(p.list) > 3 && p.list[0] == "-" {
+		p.list = p.list[1:]
+	}
+	part, _ := p.fraction()
+	return v + part, true
+}
+
+// fraction takes one below 1: ½ or 1/2.
+func (p *words) fraction() (float64, bool) {
+	if p.done() {
+		return 0, false
+	}
+	if v, ok := fractions[p.list[0]]; ok {
+		p.list = p.list[1:]
+		return v, true
+	}
+	if len(p.list) < 3 || p.list[1] != "/" {
+		return 0, false
+	}
+	over, err := weaverNumber(p.list[0], p.text)
+	under, wrong := weaverNumber(p.list[2], p.text)
+	if err != nil || wrong != nil || !whole(over) || !whole(under) || over >= under {
+		return 0, false
+	}
+	p.list = p.list[3:]
+	return over / under, true
+}
+
+// fractions are those that are one character.
+var fractions = map[string]float64{
+	"¼": 0.25, "½": 0.5, "¾": 0.75, "⅓": 1.0 / 3, "⅔": 2.0 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875,
 }
 
 // hasZero says whether any number is 0 or has a minus before it.

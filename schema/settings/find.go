@@ -174,13 +174,14 @@ func (f *Finder) baseOf(path string) *base {
 }
 
 // ofTheWhole is what else is wrong with settings of which something is wrong
-// already. Where that is in a reed, or not known to be elsewhere, it may be all
-// that is wrong: the reed that is missed may be the one that could not be read.
+// already. Where that is in a reed or a yarn, or not known to be elsewhere, it may
+// be all that is wrong: the reed or the grist that is missed may be the one that
+// could not be read.
 func ofTheWhole(wrong Errors, err error) Errors {
 	var list Errors
 	if !errors.As(err, &list) || slices.ContainsFunc(wrong, func(e Error) bool {
 		in := sectionOf(e.Section)
-		return in == nil || in.Name == "" || in.Name == "reed"
+		return in == nil || in.Name == "" || in.Name == "reed" || in.Name == "yarn"
 	}) {
 		return nil
 	}

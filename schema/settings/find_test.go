@@ -237,7 +237,7 @@ func TestOwnSettings(t *testing.T) {
 		{"a loom", schema.Setting{Section: "loom", Key: "shafts", Value: "4"}, "a.json: a draft states [project] and [yarn] only; [loom] belongs in fettle.ini"},
 		{"an include", schema.Setting{Key: "include", Value: "x"}, "a.json: there is no section []; there are [loom], [heddles], [reed], [project], [yarn], [rules], [files]"},
 		{"an unknown key", schema.Setting{Section: "project", Key: "set", Value: "4"}, "a.json: there is no key 'set' in [project]; is 'sett' meant?"},
-		{"a bad value", schema.Setting{Section: "yarn x", Key: "stock", Value: "no"}, "a.json: [yarn x] stock: 'no' is not a stock like 2 x 250 g, 500 g, 3 x 1000 m or 900 yd"},
+		{"a bad value", schema.Setting{Section: "yarn x", Key: "stock", Value: "no"}, "a.json: [yarn x] stock: 'no' is not a stock like 2 x 250 g, 500 g, 1 lb 4 oz, 3 x 1000 m or 900 yd"},
 	}
 	for _, test := range tests {
 		_, err := NewFinder(Options{}).For("a.json", []schema.Setting{test.own})

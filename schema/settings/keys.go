@@ -116,7 +116,7 @@ var sections = []Section{
 		key("grist", "8/2 cotton", "or 3360 yd/lb, 6773 m/kg, 30 tex x 2, ...", parsed("a yarn size", schema.ParseGrist, func(t *target) *schema.Grist { return &t.yarn.Grist })),
 		key("color", "#f2ead8", "the draft's colors it stands for, with commas between", parsed("colors", parseColors, func(t *target) *[]schema.Color { return &t.yarn.Colors })),
 		key("palette", "1, 4", "or the numbers of those colors in the draft", parsed("whole numbers", parsePalette, func(t *target) *[]int { return &t.yarn.Palette })),
-		key("stock", "2 x 250 g", "how much there is, in weight or length", parsed("a stock", schema.ParseStock, func(t *target) *schema.Stock { return &t.yarn.Stock })),
+		key("stock", "2 x 250 g", "how much there is, in length, or in weight where the grist is stated", parsed("a stock", schema.ParseStock, func(t *target) *schema.Stock { return &t.yarn.Stock })),
 		key("use", "warp, weft", "what it may be used for; one for the warp or the weft alone goes there before one for both", value{"warp, weft or both", setUse}),
 	}},
 	{Name: "rules", Naming: MayBeNamed, Description: "how the rules are kept; write [rules attic/**] for some of the drafts", headings: []string{"rules", "rules attic/**"}, Keys: []Key{

@@ -145,8 +145,8 @@ func (b *builder) yarn(name string) *schema.Yarn {
 
 // finish draws from the whole what no single setting says.
 func (b *builder) finish() (*Settings, error) {
-	if err := b.chooseReed(); err != nil {
-		return nil, err
+	if wrong := append(b.chooseReed(), b.weighedAlone()...); len(wrong) > 0 {
+		return nil, wrong
 	}
 	for i := range b.out.Yarns {
 		if y := &b.out.Yarns[i]; !y.ForWarp && !y.ForWeft {
@@ -161,9 +161,26 @@ func (b *builder) finish() (*Settings, error) {
 	return b.out, nil
 }
 
+// weighedAlone tells of each stock that is weighed of a yarn whose grist is not
+// known: how far it reaches cannot be told.
+func (b *builder) weighedAlone() (wrong Errors) {
+	for _, y := range b.out.Yarns {
+		if y.Stock.Grams == 0 || y.Grist.Known() {
+			continue
+		}
+		head := headOf("yarn", y.Name)
+		s := b.last[head+".stock"]
+		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.column, Section: head, Key: "stock", Own: s.own,
+			Message: fmt.Sprintf("[%s] stock: how far %s goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards",
+				schema.Plain(head, 60), schema.Quote(s.value)),
+			Expected: s.key.Type})
+	}
+	return wrong
+}
+
 // chooseReed brings the reed in use to the front, and what was stated of it
 // under "reed." in Given.
-func (b *builder) chooseReed() error {
+func (b *builder) chooseReed() Errors {
 	reeds := b.out.Reeds
 	at, ok := b.reeds[strings.ToLower(b.choice)] // the plain one has no name
 	if !ok {

@@ -166,7 +166,7 @@ func TestParseReadsAsWritten(t *testing.T) {
 			func(s *Settings) any { return [2]float64{s.Project.ShrinkageWarp, s.Project.ShrinkageWeft} }, [2]float64{0.09, 0.03}},
 		{"heddles by shaft only", "[heddles]\n3 = 7", func(s *Settings) any { n, ok := s.Heddles.On(4); return [2]any{n, ok} }, [2]any{0, false}},
 		{"no heddles on a shaft", "[heddles]\n3 = 0", func(s *Settings) any { n, ok := s.Heddles.On(3); return [2]any{n, ok} }, [2]any{0, true}},
-		{"a yarn without a use is for both", "[yarn]\nstock = 1 kg", func(s *Settings) any { return [2]bool{s.Yarns[0].ForWarp, s.Yarns[0].ForWeft} }, [2]bool{true, true}},
+		{"a yarn without a use is for both", "[yarn]\nstock = 1 km", func(s *Settings) any { return [2]bool{s.Yarns[0].ForWarp, s.Yarns[0].ForWeft} }, [2]bool{true, true}},
 		{"a yarn for the weft", "[yarn]\nuse = Weft", func(s *Settings) any { return [2]bool{s.Yarns[0].ForWarp, s.Yarns[0].ForWeft} }, [2]bool{false, true}},
 		{"an empty yarn is none", "[yarn natural]", func(s *Settings) any { return len(s.Yarns) }, 0},
 		{"braces in a pattern", "[files]\nexclude = {a,b}/**, c", func(s *Settings) any { return []string{s.Exclude[0].Pattern, s.Exclude[1].Pattern} }, []string{"{a,b}/**", "c"}},
@@ -239,6 +239,8 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{"Windows-1252", "[loom]\nname = Weberh\xe4uschen", "a.ini:2:1: this line is not UTF-8 text; save the file as UTF-8"},
 		{"a reed that is not there", "[reed fine]\ndents = 12/in\n[project]\nreed = coarse", "a.ini:4:8: [project] reed: there is no reed 'coarse'; there are fine"},
 		{"a reed where there is none", "[project]\nreed = coarse", "a.ini:2:8: [project] reed: there is no reed 'coarse'; describe it in a section [reed coarse], or leave this out"},
+		{"a weight of a yarn without a size", "[yarn a]\nstock = 3 x 900 m\n[yarn b]\nstock = 500 g", "a.ini:4:9: [yarn b] stock: how far '500 g' goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards"},
+		{"a weight of the plain yarn without a size", "[yarn]\nstock = 1 lb", "a.ini:2:9: [yarn] stock: how far '1 lb' goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards"},
 		{"include of nothing", "include = ,", "a.ini:1:11: include: ',' names nothing: give one or more, with commas between"},
 	}
 	for _, test := range tests {
@@ -378,8 +380,8 @@ func TestEachKeyOfTheStarterByItself(t *testing.T) {
 	lines := strings.Split(Starter(), "\n")
 	count := 0
 	for i, line := range lines {
-		if !strings.HasPrefix(line, "#") || strings.HasPrefix(line, "#reed =") {
-			continue // a reed must be there to be named
+		if !strings.HasPrefix(line, "#") || strings.HasPrefix(line, "#reed =") || strings.HasPrefix(line, "#stock =") {
+			continue // a reed must be there to be named, and a grist for a weight
 		}
 		one := append([]string{}, lines...)
 		one[i] = line[1:]
