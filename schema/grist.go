@@ -185,7 +185,7 @@ func (p *words) count(unit string, first, second float64, plied bool) (float64, 
 	}
 	sys, ok := systemNamed(unit)
 	if !ok {
-		return 0, p.whichSystem(unit)
+		return 0, p.whichSystem(unit, plied)
 	}
 	if !plied {
 		return sys.tex(first, 1), nil
@@ -209,12 +209,15 @@ func (p *words) pliedTex(unit string, first, second float64) error {
 		Quote(p.text), Decimal(first, 2), unit, Decimal(second, 2), Decimal(first, 2), unit, Decimal(second, 2))
 }
 
-func (p *words) whichSystem(unit string) error {
+func (p *words) whichSystem(unit string, plied bool) error {
 	switch unit {
 	case "":
 		return fmt.Errorf("%s does not say in which count: add cotton, linen, silk, worsted, woollen cut, woollen run, skein, Ne or Nm", Quote(p.text))
 	case "wool", "woollen", "woolen":
 		return fmt.Errorf("%s: wool is counted in several ways: say worsted, woollen cut, woollen run, skein or Nm", Quote(p.text))
+	}
+	if !plied {
+		return p.notGrist()
 	}
 	return fmt.Errorf("%s is not a yarn size fettle can work out, since %s is no count: give m/kg or yd/lb from the label, as in 6773 m/kg, or the count it is numbered in, as in 8/2 cotton, 16/2 linen or Nm 28/2",
 		Quote(p.text), Quote(unit))

@@ -179,6 +179,7 @@ func TestParseGristErrors(t *testing.T) {
 		{"8/2 wool", "several ways"},
 		{"8/2 cloud", "not a yarn size"},
 		{"8/2 Cottolin", "'8/2 Cottolin' is not a yarn size fettle can work out, since 'cottolin' is no count: give m/kg or yd/lb from the label, as in 6773 m/kg, or the count it is numbered in, as in 8/2 cotton, 16/2 linen or Nm 28/2"},
+		{"30 texx", "not a yarn size like 8/2 cotton"},
 		{"bamboo 10/2", "'bamboo' is no count"},
 		{"60/2 tex", "say 60 tex x 2 for that many strands of it, or R60 tex/2"},
 		{"30/2 tex", "two ways"},

@@ -141,7 +141,7 @@ func ParseLength(s string) (Length, error) {
 	mm, of := p.measure(lengthUnit)
 	switch {
 	case of == noNumber:
-		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m, 43 in, 1 1/2 yd or 5 ft 2 in", Quote(s))
+		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m or 43 in", Quote(s))
 	case of == noUnit:
 		return 0, fmt.Errorf("%s needs a unit: mm, cm, m, in, ft or yd", Quote(s))
 	case mm > longest:

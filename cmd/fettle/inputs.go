@@ -106,7 +106,22 @@ func (p *program) inputs(c *cli.Context, f *settings.Finder) (list []collection.
 	if len(list)+len(problems) == 0 {
 		p.sayNone(c)
 	}
+	p.sayMisnamed(c, f, list)
 	return list, len(problems) == 0
+}
+
+// sayMisnamed says which files beside the drafts were meant to be a fettle.ini.
+func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collection.Input) {
+	last := ""
+	for _, in := range list {
+		if dir := filepath.Dir(in.Path); dir != last {
+			_, _ = f.ForFolder(dir) // what is wrong in them is told with each draft
+			last = dir
+		}
+	}
+	for _, path := range f.Misnamed() {
+		p.say(c, "%s is not read: the file must be called %s; take the second ending off its name", path, settings.FileName)
+	}
 }
 
 // sayNone says that nothing was looked at, so that nobody takes it for praise.

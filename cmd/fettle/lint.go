@@ -8,6 +8,7 @@ import (
 	"fettle/lint/report"
 	"fettle/lint/rules"
 	"fettle/schema"
+	"fettle/schema/settings"
 )
 
 func (p *program) lint() *cli.Command {
@@ -157,6 +158,10 @@ func (l *lintRun) look(list []collection.Input) {
 	bar.done()
 }
 
+// unchecked is for a person who may take silence for praise.
+const unchecked = "no loom, reed, heddles or yarn is stated, so nothing was checked against them: state them in " + settings.FileName +
+	", which 'fettle init' begins; take the # away before a line to use it"
+
 // finish ends the reports, writes what goes into files, and says what came of
 // it all.
 func (l *lintRun) finish() error {
@@ -186,6 +191,9 @@ func (l *lintRun) finish() error {
 	}
 	if l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err) {
 		l.say(l.context, "%s", l.summary)
+	}
+	if isTerminal(l.err) && l.run.Checker.Finder.Bare() {
+		l.say(l.context, "%s", unchecked)
 	}
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"fettle/schema"
 )
@@ -36,16 +37,19 @@ type Finder struct {
 	options Options
 	working string // the working folder, "" where it cannot be told
 
-	mu      sync.Mutex
-	folders map[string]*folder
-	bases   map[string]*base // by the path of their fettle.ini, "" for none
-	fixed   *fixed           // nil until it was read
+	mu       sync.Mutex
+	folders  map[string]*folder
+	bases    map[string]*base // by the path of their fettle.ini, "" for none
+	fixed    *fixed           // nil until it was read
+	misnamed []string
+
+	given, rooms atomic.Bool // whether settings were given for a draft, and any that state a room
 }
 
 // folder is what is known of a folder of drafts.
 type folder struct {
 	base  *base
-	names map[string]bool // the .ini files in it
+	names map[string]bool // the .ini files in it, and those misnamed
 }
 
 // base is a fettle.ini, and the settings of drafts that add nothing to it.
@@ -96,6 +100,7 @@ func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong
 		beside = ""
 	}
 	if beside == "" && len(own) == 0 {
+		f.note(at.base.settings)
 		return at.base.settings, nil, at.base.err
 	}
 	var added layer
@@ -113,8 +118,22 @@ func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong
 		wrong = append(wrong, unmet...)
 		s, err = compose(f.fixed, at.base.layer, stated.without(unmet), added)
 	}
+	f.note(s)
 	return s, wrong, err
 }
+
+// note keeps in mind what is stated for a draft; nil is for settings that could not
+// be read.
+func (f *Finder) note(s *Settings) {
+	f.given.Store(true)
+	if s == nil || s.Room() {
+		f.rooms.Store(true)
+	}
+}
+
+// Bare says whether settings were given for drafts and none of them states anything
+// of the loom, its heddles and reeds or the yarn.
+func (f *Finder) Bare() bool { return f.given.Load() && !f.rooms.Load() }
 
 // ForFolder gives the settings of the drafts in a folder that add nothing of
 // their own: what a walk passes over stands there. An error is an Errors.
@@ -132,8 +151,10 @@ func (f *Finder) know(dir string) *folder {
 	}
 	at := f.folders[dir]
 	if at == nil {
-		at = &folder{base: f.baseOf(f.search(dir)), names: iniFiles(dir)}
+		names := settingsFiles(dir)
+		at = &folder{base: f.baseOf(f.search(dir)), names: names}
 		f.folders[dir] = at
+		f.misnamed = append(f.misnamed, f.misnamedIn(dir, names)...)
 	}
 	return at
 }
@@ -217,16 +238,44 @@ func (f *Finder) shown(path string) string {
 	return rel
 }
 
-// iniFiles are the names in a folder that may be settings of one draft. None
-// are seen in a folder that cannot be listed.
-func iniFiles(dir string) map[string]bool {
+// Misnamed are the files met so far that were surely meant as a fettle.ini and are
+// not read, since an editor put another ending behind the name, and no fettle.ini
+// is beside them. They are given as messages show them, in the order of their
+// names.
+func (f *Finder) Misnamed() []string {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	slices.Sort(f.misnamed)
+	return slices.Clone(f.misnamed)
+}
+
+func (f *Finder) misnamedIn(dir string, names map[string]bool) (list []string) {
+	if names[FileName] || f.options.ConfigFile != "" {
+		return nil
+	}
+	for name := range names {
+		if misnamed(name) {
+			list = append(list, f.shown(filepath.Join(dir, name)))
+		}
+	}
+	return list
+}
+
+// misnamed says whether a name is fettle.ini with another ending behind it.
+func misnamed(name string) bool {
+	return strings.EqualFold(name, FileName+".txt") || strings.EqualFold(name, FileName+".ini")
+}
+
+// settingsFiles are the names in a folder of what holds settings, or was meant to.
+// None are seen in a folder that cannot be listed.
+func settingsFiles(dir string) map[string]bool {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil
 	}
 	names := map[string]bool{}
 	for _, e := range entries {
-		if strings.HasSuffix(e.Name(), ".ini") && e.Name() != FileName {
+		if strings.HasSuffix(e.Name(), ".ini") || misnamed(e.Name()) {
 			names[e.Name()] = true
 		}
 	}
@@ -236,7 +285,7 @@ func iniFiles(dir string) map[string]bool {
 // beside is the file with a draft's own settings, "" for none.
 func (d *folder) beside(draft string) string {
 	path := strings.TrimSuffix(draft, filepath.Ext(draft)) + ".ini"
-	if path == draft || !d.names[filepath.Base(path)] {
+	if name := filepath.Base(path); path == draft || name == FileName || !d.names[name] {
 		return ""
 	}
 	return path

@@ -346,3 +346,51 @@ func TestMissedReed(t *testing.T) {
 		})
 	}
 }
+
+func TestBare(t *testing.T) {
+	for _, test := range []struct {
+		name, text string
+		own        []schema.Setting
+		want       bool
+	}{
+		{"an untouched starter file", Starter(), nil, true},
+		{"a project alone", "[project]\nsett = 20/in", nil, true},
+		{"a loom", "[loom]\nshafts = 4", nil, false},
+		{"heddles", "[heddles]\neach = 100", nil, false},
+		{"a reed", "[reed fine]\ndents = 10/in", nil, false},
+		{"a yarn of the draft's own", "", []schema.Setting{{Section: "yarn", Key: "grist", Value: "8/2 cotton"}}, false},
+		{"what cannot be read", "[loom", nil, false},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			tree(t, map[string]string{"fettle.ini": test.text})
+			f := NewFinder(Options{})
+			if f.Bare() {
+				t.Error("bare before anything was asked for")
+			}
+			_, _ = f.For("a.json", test.own)
+			if f.Bare() != test.want {
+				t.Errorf("bare: %v", !test.want)
+			}
+		})
+	}
+}
+
+func TestMisnamed(t *testing.T) {
+	tree(t, map[string]string{"a/Fettle.ini.txt": "", "b/fettle.ini.ini": "", "c/fettle.ini": "", "c/fettle.ini.txt": "", "d/fettle.ini": "",
+		"d/fettle.wif": "", "e/fettle.wif": "", "e/fettle.ini.wif": "", "e/my fettle.ini.txt": ""})
+	f := NewFinder(Options{})
+	for _, draft := range []string{"b/x.wif", "b/y.wif", "a/x.wif", "c/x.wif", "d/fettle.wif", "e/fettle.wif"} {
+		if _, err := f.For(draft, nil); err != nil {
+			t.Error(err)
+		}
+	}
+	want := []string{filepath.FromSlash("a/Fettle.ini.txt"), filepath.FromSlash("b/fettle.ini.ini")}
+	if got := f.Misnamed(); !reflect.DeepEqual(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	named := NewFinder(Options{ConfigFile: "c/fettle.ini"})
+	_, _ = named.For("a/x.wif", nil)
+	if got := named.Misnamed(); len(got) > 0 {
+		t.Errorf("with a file named: %q", got)
+	}
+}

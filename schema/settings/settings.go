@@ -18,6 +18,12 @@ type Settings struct {
 	Files   []string      // the files read, as messages show them
 }
 
+// Room says whether anything is stated of the loom, its heddles and reeds or the
+// yarn, for drafts to be checked against.
+func (s *Settings) Room() bool {
+	return s.Loom != schema.Loom{} || s.Heddles.Known || len(s.Reeds) > 0 || len(s.Yarns) > 0
+}
+
 // RuleSetting is one line of a [rules] section. Whether there is such a rule,
 // and what its options mean, the rules know.
 type RuleSetting struct {
