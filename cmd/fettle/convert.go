@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -18,16 +19,16 @@ func (p *program) convert() *cli.Command {
 		Name:      "convert",
 		Usage:     "write drafts in another format, or for another kind of loom",
 		ArgsUsage: "PATH...",
-		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --to wif --lifts plan --output dobby.wif\nfettle convert towel.wif --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
+		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "what the ending of the output says"},
+			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "what the ending of the output says, else with --lifts, --treadles or --shed the draft's own"},
 			outputFlag(),
 			folderFlag(),
 			replaceFlag(),
 			&cli.BoolFlag{Name: "strict", Usage: "refuse, with exit status 1, where anything would be lost"},
 			&cli.StringFlag{Name: "format", Usage: "tell what is lost in `FORM`: text or json", Value: "text"},
 			&cli.StringFlag{Name: "lifts", Usage: "have lifts come from `WHAT`: plan, tieup or keep", Value: "keep"},
-			&cli.IntFlag{Name: "treadles", Usage: "with --lifts tieup, refuse where more than `N` treadles are needed", DefaultText: "any number"},
+			&cli.IntFlag{Name: "treadles", Usage: "have lifts come from a tie-up, and refuse where more than `N` treadles are needed", DefaultText: "any number"},
 			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
 			excludeFlag(), jobsFlag(), maxSizeFlag(),
@@ -38,7 +39,8 @@ func (p *program) convert() *cli.Command {
 
 // conversion is what a run of convert has been asked for.
 type conversion struct {
-	to, output      string
+	to              string // "" for the draft's own format
+	output          string
 	places          places
 	strict, replace bool
 	lifts           string
@@ -50,11 +52,12 @@ type conversion struct {
 
 func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	to, clash := form(c, "to", draftEndings())
-	if clash != "" && c.String("format") != "json" { // which has standard error to itself
-		p.say(c, "%s", clash)
-	}
 	v := conversion{to: to, output: c.String("output"), places: places{folder: c.String("out-dir")}, strict: c.Bool("strict"),
-		replace: c.Bool("overwrite"), lifts: c.String("lifts"), treadles: c.Int("treadles")}
+		replace: c.Bool("overwrite"), treadles: c.Int("treadles")}
+	var err error
+	if v.lifts, err = liftsOf(c); err != nil {
+		return v, err
+	}
 	if err := choices(c, map[string][]string{"lifts": {"plan", "tieup", "keep"}, "shed": {"rising", "sinking"},
 		"eol": {"crlf", "lf"}, "format": {"text", "json"}}); err != nil {
 		return v, err
@@ -62,17 +65,18 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	v.options.LF = c.String("eol") == "lf"
 	v.shed = map[string]schema.Shed{"rising": schema.Rising, "sinking": schema.Sinking}[c.String("shed")]
 	switch {
-	case v.to == "":
+	case v.to == "" && v.lifts == "keep" && v.shed == schema.ShedUnstated:
 		return v, failed("say which format to write with --to: %s; or name a file with --output that ends so", formats.List())
 	case v.places.folder != "" && c.IsSet("output"):
 		return v, failed("--output names one file and --out-dir a folder for many; give one of them")
-	case c.IsSet("treadles") && (v.lifts != "tieup" || v.treadles < 1):
-		return v, failed("--treadles takes a number from 1 up, and goes with --lifts tieup")
 	case c.NArg() == 0:
 		return v, failed("name a draft to convert, or a folder; - is standard input")
 	}
-	if err := formats.CanWrite(v.to); err != nil {
-		return v, failed("%s", err)
+	if err := writable(v.to); err != nil {
+		return v, err
+	}
+	if clash != "" && c.String("format") != "json" { // which has standard error to itself
+		p.say(c, "%s", clash)
 	}
 	if err := drawingOf(c, v.to, &v.options); err != nil {
 		return v, err
@@ -80,9 +84,53 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	if err := p.notText(v.to, v.output); err != nil && v.places.folder == "" {
 		return v, err
 	}
-	var err error
 	v.reader, err = p.reader(c)
 	return v, err
+}
+
+// liftsOf says where lifts are to come from. --treadles by itself asks for a tie-up.
+func liftsOf(c *cli.Context) (string, error) {
+	lifts := c.String("lifts")
+	if way := liftWay(lifts); way != "" && way != lifts {
+		return "", failed("--lifts takes plan, tieup or keep, not %s; is --lifts %s meant?", schema.Quote(lifts), way)
+	}
+	switch {
+	case !c.IsSet("treadles"):
+	case c.Int("treadles") < 1:
+		return "", failed("--treadles takes a number from 1 up, not %d", c.Int("treadles"))
+	case !c.IsSet("lifts"):
+		return "tieup", nil
+	case lifts != "tieup":
+		return "", failed("--treadles goes with --lifts tieup, not with --lifts %s; leave one of the two out", schema.Plain(lifts, 60))
+	}
+	return lifts, nil
+}
+
+// liftWay is what --lifts takes for a word that weavers have for it, "" for none.
+func liftWay(word string) string {
+	switch schema.FoldName(word) {
+	case "plan", "lift", "lifts", "lift plan", "liftplan", "dobby":
+		return "plan"
+	case "tie", "tieup", "tie up", "treadle", "treadles":
+		return "tieup"
+	}
+	return ""
+}
+
+// writable is the error for a format that cannot be written; "" is the draft's own.
+// What is no format but a kind of lifts is meant for another flag.
+func writable(to string) error {
+	if to == "" {
+		return nil
+	}
+	err := formats.CanWrite(to)
+	switch way := liftWay(to); {
+	case err == nil:
+		return nil
+	case way != "":
+		return failed("%s; where lifts come from is what --lifts %s says", err, way)
+	}
+	return failed("%s", err)
 }
 
 // choices makes sure that flags which take one of a few words have one of them.
@@ -140,12 +188,12 @@ func (p *program) runConvert(c *cli.Context) error {
 func (p *program) convertedOne(v *conversion, report *lossReport, in collection.Input, r converted) (status int) {
 	path, err := v.output, r.err
 	if err == nil && v.places.folder != "" {
-		path, err = v.places.of(in, "."+v.to)
+		path, err = v.places.of(in, "."+r.to)
 	}
 	if err == nil {
 		err = p.write(path, r.text, v.replace)
 	}
-	report.add(in.Path, path, v.to, r.lost, err)
+	report.add(in.Path, path, r.to, r.lost, err)
 	var e exit
 	if errors.As(err, &e) {
 		return e.status
@@ -155,6 +203,7 @@ func (p *program) convertedOne(v *conversion, report *lossReport, in collection.
 
 // converted is what came of one file.
 type converted struct {
+	to   string // the format
 	text []byte
 	lost []string
 	none bool // it is no draft, and not called like one
@@ -166,25 +215,34 @@ type converted struct {
 func (v *conversion) convert(in collection.Input) converted {
 	doc, err := readDraft(v.reader, in)
 	if doc == nil {
-		return converted{none: err == nil, err: err}
+		return converted{to: v.to, none: err == nil, err: err}
 	}
+	to := cmp.Or(v.to, doc.Format)
+	text, lost, err := v.written(to, doc)
+	return converted{to: to, text: text, lost: lost, err: err}
+}
+
+// written is a draft in a format. The error begins with the path.
+func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost []string, err error) {
+	path := doc.Source.Path
 	draft, err := v.relift(doc.Draft)
 	if err != nil {
-		return converted{err: exit{statusFound, fmt.Sprintf("%s: not converted: %s", in.Path, err)}}
+		return nil, nil, exit{statusFound, fmt.Sprintf("%s: not converted: %s", path, err)}
 	}
-	text, lost, err := formats.Write(v.to, draft, v.options)
-	if !slices.Contains(formats.Drawings(), v.to) || doc.Partial {
+	text, lost, err = formats.Write(to, draft, v.options)
+	drawn := slices.Contains(formats.Drawings(), to)
+	if !drawn || doc.Partial {
 		lost = append(doc.Unread(), lost...)
 	}
 	switch {
 	case err != nil:
-		return converted{err: failed("%s: %s", in.Path, err)}
+		return nil, nil, failed("%s: %s", path, err)
 	case v.strict && len(lost) > 0:
-		return converted{lost: lost, err: exit{statusFound, fmt.Sprintf("%s: not converted, since it would lose what is listed", in.Path)}}
-	case !slices.Contains(formats.Drawings(), v.to) && !sameCloth(doc.Draft, text):
-		return converted{err: failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", in.Path)}
+		return nil, lost, exit{statusFound, path + ": not converted, since it would lose what is listed"}
+	case !drawn && !sameCloth(doc.Draft, text):
+		return nil, nil, failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", path)
 	}
-	return converted{text: text, lost: lost}
+	return text, lost, nil
 }
 
 // relift has the lifts come from where they are asked to.

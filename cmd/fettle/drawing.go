@@ -55,7 +55,11 @@ func drawnIn(flag string) []string {
 func drawingOf(c *cli.Context, to string, o *formats.Options) error {
 	for _, f := range drawingFlags() {
 		name := f.Names()[0]
-		if forms := drawnIn(name); c.IsSet(name) && !slices.Contains(forms, to) {
+		forms := drawnIn(name)
+		if c.IsSet(name) && to == "" {
+			return failed("--%s goes with --to %s; say which", name, strings.Join(forms, " or --to "))
+		}
+		if c.IsSet(name) && !slices.Contains(forms, to) {
 			return failed("--%s does not go with --to %s, but with --to %s", name, to, strings.Join(forms, " or --to "))
 		}
 	}
