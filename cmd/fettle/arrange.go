@@ -35,6 +35,9 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 	if a.help {
 		return a.asked(args[0]), nil
 	}
+	if err := tornPath(a.paths); err != nil {
+		return nil, err
+	}
 	return a.arranged(args[0]), nil
 }
 
@@ -123,7 +126,11 @@ func (a *arrangement) flag(arg string, rest []string) (taken int, err error) {
 	}
 	full := f.Names()[0] // the library takes no flag under two names
 	*into = append(*into, "--"+full+"="+value)
-	return taken, fits(f, full, value)
+	if err := fits(f, full, value); err != nil {
+		return taken, err
+	}
+	given, _, _ := strings.Cut(arg, "=")
+	return taken, tornValue(given, full, value, rest[taken:])
 }
 
 // fits is the error for a value that a flag does not take.

@@ -25,14 +25,14 @@ func drawingFlags() []cli.Flag {
 		&cli.IntFlag{Name: "every", Usage: "drawings: draw a heavier line each `N` threads", Value: 4},
 		&cli.IntFlag{Name: "floats", Usage: "drawings: outline floats over more than `N` threads", DefaultText: "none"},
 		&cli.StringFlag{Name: "sley", Usage: "drawings: add a row for the reed, with so many `ENDS` in each dent, as in 2-2-3"},
-		&cli.StringFlag{Name: "page", Usage: "pdf: draw for `PAPER`: a4, letter, a3, or one for a page as large as the drawing", Value: "a4"},
+		&cli.StringFlag{Name: "page", Usage: "pdf: draw for `PAPER`: a4, letter, legal, a3, or one for a page as large as the drawing", Value: "a4"},
 		&cli.IntFlag{Name: "dpi", Usage: "png: draw so many `PIXELS` an inch", Value: 192},
 	}
 }
 
 // papers are what can be printed on, by the words of --page.
 func papers() map[string]diagram.Page {
-	return map[string]diagram.Page{"a4": diagram.A4, "letter": diagram.Letter, "a3": diagram.A3, "one": diagram.OnePage}
+	return map[string]diagram.Page{"a4": diagram.A4, "letter": diagram.Letter, "legal": diagram.Legal, "a3": diagram.A3, "one": diagram.OnePage}
 }
 
 // drawnIn says for which forms of drawing a flag is.
@@ -64,7 +64,7 @@ func drawingOf(c *cli.Context, to string, o *formats.Options) error {
 		}
 	}
 	if err := choices(c, map[string][]string{"show": {"weave", "yarn"}, "part": {"all", "cloth"}, "end1": {"right", "left"},
-		"pick1": {"top", "bottom"}, "page": {"a4", "letter", "a3", "one"}}); err != nil {
+		"pick1": {"top", "bottom"}, "page": {"a4", "letter", "legal", "a3", "one"}}); err != nil {
 		return err
 	}
 	o.ClothOnly = c.String("part") == "cloth"

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"maps"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -9,15 +11,19 @@ import (
 
 // form is what a flag of forms says, else what the ending of the output file
 // stands for, else the flag's default. Where flag and ending disagree the flag
-// holds, and clash says so.
+// holds, and where the ending stands for nothing the default: clash says so.
 func form(c *cli.Context, flag string, endings map[string]string) (said, clash string) {
 	path := c.String("output")
-	byEnding := endings[strings.ToLower(filepath.Ext(path))]
+	ending := strings.ToLower(filepath.Ext(path))
+	byEnding := endings[ending]
 	switch said = c.String(flag); {
 	case !c.IsSet(flag) && byEnding != "":
 		return byEnding, ""
 	case c.IsSet(flag) && byEnding != "" && byEnding != said:
 		return said, path + " is written as " + said + ", as --" + flag + " says, whatever its ending"
+	case !c.IsSet(flag) && said != "" && ending != "":
+		known := slices.Sorted(maps.Keys(endings))
+		return said, path + " is written as " + said + ", since " + ending + " stands for no form; " + strings.Join(known, ", ") + " do, or --" + flag + " says which"
 	}
 	return said, ""
 }

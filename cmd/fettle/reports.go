@@ -24,9 +24,6 @@ type target struct {
 // targets are the reports of a run, and what writes them all.
 func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.Writer, error) {
 	said, clash := form(c, "format", reportEndings())
-	if clash != "" {
-		p.say(c, "%s", clash)
-	}
 	list := []*target{{form: said, path: c.String("output")}}
 	for _, words := range c.StringSlice("report") {
 		form, path, ok := strings.Cut(words, "=")
@@ -55,6 +52,9 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 			return nil, nil, failed("%s", err)
 		}
 		writers = append(writers, w)
+	}
+	if clash != "" {
+		p.say(c, "%s", clash)
 	}
 	return list, report.All(writers...), nil
 }

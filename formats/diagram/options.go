@@ -60,6 +60,7 @@ const (
 	A4 Page = iota
 	Letter
 	A3
+	Legal
 	OnePage // one page as large as the drawing
 )
 
@@ -71,11 +72,13 @@ func (p Page) Size() (width, height float64) {
 		return 215.9, 279.4
 	case A3:
 		return 297, 420
+	case Legal:
+		return 215.9, 355.6
 	}
 	return 210, 297
 }
 
-func (p Page) String() string { return [...]string{"A4", "Letter", "A3", "one page"}[p] }
+func (p Page) String() string { return [...]string{"A4", "Letter", "A3", "Legal", "one page"}[p] }
 
 // Mark points at threads, under a number that a text beside the drawing goes by.
 type Mark struct {

@@ -330,7 +330,7 @@ func TestPapers(t *testing.T) {
 	for _, row := range []struct {
 		paper diagram.Page
 		size  string
-	}{{diagram.A4, "595.28 x 841.89"}, {diagram.Letter, "612 x 792"}, {diagram.A3, "841.89 x 1190.55"}} {
+	}{{diagram.A4, "595.28 x 841.89"}, {diagram.Letter, "612 x 792"}, {diagram.Legal, "612 x 1008"}, {diagram.A3, "841.89 x 1190.55"}} {
 		t.Run(row.paper.String(), func(t *testing.T) {
 			o := Options{Draft: p.draft, Setup: p.setup, Paper: row.paper}
 			var pdf, page bytes.Buffer
