@@ -237,6 +237,7 @@ func TestOwnSettings(t *testing.T) {
 		{"a loom", schema.Setting{Section: "loom", Key: "shafts", Value: "4"}, "a.json: a draft states [project] and [yarn] only; [loom] belongs in fettle.ini"},
 		{"an include", schema.Setting{Key: "include", Value: "x"}, "a.json: there is no section []; there are [loom], [heddles], [reed], [project], [yarn], [rules], [files]"},
 		{"an unknown key", schema.Setting{Section: "project", Key: "set", Value: "4"}, "a.json: there is no key 'set' in [project]; is 'sett' meant?"},
+		{"a weight without a grist", schema.Setting{Section: "yarn x", Key: "stock", Value: "1 kg"}, "a.json: [yarn x] stock: how far '1 kg' goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards"},
 		{"a bad value", schema.Setting{Section: "yarn x", Key: "stock", Value: "no"}, "a.json: [yarn x] stock: 'no' is not a stock like 2 x 250 g, 500 g, 1 lb 4 oz, 3 x 1000 m or 900 yd"},
 	}
 	for _, test := range tests {
@@ -344,6 +345,21 @@ func TestMissedReed(t *testing.T) {
 				t.Errorf("got %v", err)
 			}
 		})
+	}
+}
+
+// TestGristFromElsewhere: a weight and the grist that it is worth something by may
+// stand in two places; and a grist that cannot be read is told of alone.
+func TestGristFromElsewhere(t *testing.T) {
+	stock := []schema.Setting{{Section: "yarn grey", Key: "stock", Value: "1 kg"}}
+	tree(t, map[string]string{"fettle.ini": "[yarn Grey]\ngrist = 100 tex", "bad/fettle.ini": "[yarn grey]\ngrist = thick\nstock = 1 kg"})
+	s, err := NewFinder(Options{}).For("a.json", stock)
+	if err != nil || s.Yarns[0].Stock.Grams != 1000 || s.Yarns[0].Grist.Tex != 100 {
+		t.Errorf("%v, %v", s, err)
+	}
+	_, err = NewFinder(Options{}).For("bad/a.wif", nil)
+	if list, _ := err.(Errors); len(list) != 1 || list[0].Key != "grist" {
+		t.Errorf("got %v", err)
 	}
 }
 

@@ -300,7 +300,7 @@ func lookUp(section *Section, word string, hush bool) (known *Key, many, problem
 // that is spelt much like it, or any of its keys.
 func (s *Section) hint(word string) string {
 	if within := s.naming(word); len(within) > 0 {
-		return "is '" + strings.Join(within, "' or '") + "' meant?"
+		return "is " + schema.Either(within) + " meant?"
 	}
 	if home := homeOf(word); home != "" {
 		return "it belongs " + home
@@ -311,7 +311,7 @@ func (s *Section) hint(word string) string {
 	return "there are " + strings.Join(s.names(), ", ")
 }
 
-// naming are the keys whose names have all of some words in them, in any order:
+// naming are the keys, in quotation marks, whose names have all of some words in them, in any order:
 // width, or warp shrinkage.
 func (s *Section) naming(words string) []string {
 	var list []string
@@ -319,7 +319,7 @@ func (s *Section) naming(words string) []string {
 		has := strings.Fields(schema.FoldName(name))
 		lacks := func(word string) bool { return !slices.Contains(has, word) }
 		if asked := strings.Fields(schema.FoldName(words)); len(asked) > 0 && !slices.ContainsFunc(asked, lacks) {
-			list = append(list, name)
+			list = append(list, "'"+name+"'")
 		}
 	}
 	return list
