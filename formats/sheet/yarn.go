@@ -130,10 +130,18 @@ func packages(f dressing.Figure) string {
 
 func (w *work) shortage(y dressing.YarnRow) string {
 	text := "There is too little " + yarnName(y.Yarn, nameInText) + ", by " + w.short(y) + ". "
-	if !y.ShortenCm.Known {
-		return text + "No shorter cloth would make up for it: get more, or weave narrower."
+	several := dressing.Items(&w.setup.Project) > 1
+	which := "the item"
+	if several {
+		which = "each item"
 	}
-	return text + "Get more, or make each item " + w.units.RoundedUp(schema.Length(y.ShortenCm.Value*10)) + " shorter."
+	switch {
+	case y.ShortenCm.Known:
+		return text + "Get more, or make " + which + " " + w.units.RoundedUp(schema.Length(y.ShortenCm.Value*10)) + " shorter."
+	case several:
+		return text + "Get more, or weave fewer items."
+	}
+	return text + "Get more, or weave narrower."
 }
 
 // yarnName is what a yarn is called, which may be nothing.

@@ -1,8 +1,6 @@
 package rules
 
 import (
-	"fmt"
-
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
@@ -39,14 +37,10 @@ func checkYarnOverrun(p *lint.Pass) {
 			continue
 		}
 		name, units := p.Setup.Yarns[u.Yarn].Name, p.Units()
-		todo := "wind less, or find more"
-		if u.Shorten.Known && u.Shorten.Value > 0 {
-			todo = fmt.Sprintf("an item %s shorter would do", units.RoundedUp(schema.Length(u.Shorten.Value)))
-		}
 		p.Report(yarnPlace(p, u.Yarn),
 			schema.Data{{Key: "yarn", Value: schema.Plain(name, 60)}, {Key: "needed_m", Value: u.Metres.Value},
 				{Key: "stock_m", Value: u.Stock.Value}, {Key: "short_m", Value: u.Short.Value}},
 			"the work takes %s of yarn %s and there are %s, %s short; %s",
-			units.YarnNeeded(u.Metres.Value), schema.Quote(name), units.YarnThere(u.Stock.Value), units.YarnShort(u.Metres.Value, u.Stock.Value), todo)
+			units.YarnNeeded(u.Metres.Value), schema.Quote(name), units.YarnThere(u.Stock.Value), units.YarnShort(u.Metres.Value, u.Stock.Value), u.ToDo(p.Setup))
 	}
 }

@@ -25,17 +25,23 @@ func WarpColors(d *schema.Draft, w Warp) []ColorCount {
 	return countColors(&d.Warp, w.Ends, func(end int) int { return w.times(end, w.All) })
 }
 
-// WeftColors counts the draft's own picks by color, lowest number first. The
-// picks that are woven have the colors in the same proportion.
+// WeftColors counts the draft's own picks by color, lowest number first.
 func WeftColors(d *schema.Draft) []ColorCount {
 	return countColors(&d.Weft, d.Picks(), once)
+}
+
+// WovenColors counts by color as many picks as are woven, through the draft
+// whole as often as they go and then its first ones. A color that the weaving
+// ends before is listed with none.
+func WovenColors(d *schema.Draft, picks int) []ColorCount {
+	return countColors(&d.Weft, d.Picks(), func(pick int) int { return timesAmong(pick, d.Picks(), picks) })
 }
 
 func once(int) int { return 1 }
 
 func countColors(system *schema.System, threads int, times func(thread int) int) []ColorCount {
 	counts := map[int]int{}
-	color, sum := 0, 0
+	color, sum := system.ColorOf(1), 0
 	for n := 1; n <= threads; n++ {
 		if c := system.ColorOf(n); c != color {
 			counts[color] += sum
@@ -43,12 +49,12 @@ func countColors(system *schema.System, threads int, times func(thread int) int)
 		}
 		sum += times(n)
 	}
-	counts[color] += sum
-	var list []ColorCount
+	if threads > 0 {
+		counts[color] += sum
+	}
+	list := make([]ColorCount, 0, len(counts))
 	for color, n := range counts {
-		if n > 0 {
-			list = append(list, ColorCount{color, n})
-		}
+		list = append(list, ColorCount{color, n})
 	}
 	slices.SortFunc(list, func(a, b ColorCount) int { return cmp.Compare(a.Color, b.Color) })
 	return list

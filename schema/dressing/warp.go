@@ -61,9 +61,13 @@ func (w Warp) DraftEnd(end int) int { return (end-1)%w.Ends + 1 }
 func (w Warp) Half() int { return w.All / 2 }
 
 // times is how often a draft's end stands among the first ends of the warp.
-func (w Warp) times(draftEnd, first int) int {
-	n := first / w.Ends
-	if draftEnd <= first%w.Ends {
+func (w Warp) times(draftEnd, first int) int { return timesAmong(draftEnd, w.Ends, first) }
+
+// timesAmong is how often one of a draft's threads stands among the first, where
+// the draft is gone through over and over.
+func timesAmong(thread, threads, first int) int {
+	n := first / threads
+	if thread <= first%threads {
 		n++
 	}
 	return n

@@ -1,10 +1,6 @@
 package dressing
 
-import (
-	"math"
-
-	"fettle/schema"
-)
+import "fettle/schema"
 
 // ColorUse is what one color of a system takes.
 type ColorUse struct {
@@ -36,23 +32,40 @@ func WarpUse(d *schema.Draft, s *schema.Setup) ([]ColorUse, error) {
 	return list, nil
 }
 
-// WeftUse is what each color of the weft takes, lowest palette number first,
-// in the proportion of the draft's picks.
+// WeftUse is what each color of the weft takes, lowest palette number first:
+// counted pick by pick where it is known how many are woven, so that a run that
+// ends within the draft takes the colors of its first picks.
 func WeftUse(d *schema.Draft, s *schema.Setup) []ColorUse {
 	shelf := ShelfFor(s, schema.Weft)
-	picks := PicksWoven(d, s)
-	metres := weftYarn(&s.Project, picks, Width(d, s))
-	counts := WeftColors(d)
-	shares := apportion(counts, d.Picks(), picks)
+	pick := weftYarn(&s.Project, known(1), Width(d, s))
+	counts, of, woven := weftCounts(d, s)
 	var list []ColorUse
-	for i, c := range counts {
-		share := float64(c.Threads) / float64(d.Picks())
-		list = append(list, colorUse(d, s, shelf, ColorUse{
-			Color: c.Color, Share: share, Threads: shares[i], Metres: metres.scaled(share),
-		}))
+	for _, c := range counts {
+		use := ColorUse{Color: c.Color, Share: float64(c.Threads) / float64(max(of, 1))}
+		if woven {
+			use.Threads = known(float64(c.Threads))
+			use.Metres = use.Threads.times(pick)
+		}
+		list = append(list, colorUse(d, s, shelf, use))
 	}
 	return list
 }
+
+// weftCounts is the picks by color of those that are woven, else of the draft's,
+// and how many these are in all.
+func weftCounts(d *schema.Draft, s *schema.Setup) (counts []ColorCount, of int, woven bool) {
+	if picks := PicksWoven(d, s); picks.Known {
+		of = wholePicks(picks.Value)
+		return WovenColors(d, of), of, true
+	}
+	return WeftColors(d), d.Picks(), false
+}
+
+// mostPicks is the most that a number holds to the pick.
+const mostPicks = 1 << 53
+
+// wholePicks is a number of picks that were rounded up.
+func wholePicks(picks float64) int { return int(min(picks, mostPicks)) }
 
 // colorUse gives a color its yarn, and its weight where the grist is known.
 func colorUse(d *schema.Draft, s *schema.Setup, shelf Shelf, use ColorUse) ColorUse {
@@ -70,28 +83,12 @@ func grams(metres Figure, g schema.Grist) Figure {
 	return known(g.Grams(metres.Value))
 }
 
-// apportion shares whole picks out by color so that they add up: each color
-// takes those from its cumulative share to the next.
-func apportion(counts []ColorCount, of int, picks Figure) []Figure {
-	shares := make([]Figure, len(counts))
-	upTo, given := 0, 0.0
-	for i, c := range counts {
-		upTo += c.Threads
-		if picks.Known {
-			next := math.Round(picks.Value * float64(upTo) / float64(of))
-			shares[i] = known(next - given)
-			given = next
-		}
-	}
-	return shares
-}
-
 // YarnUse is what the whole work takes of one yarn, in all its colors, as warp
 // and as weft.
 type YarnUse struct {
 	Yarn          int     // its place in the setup's yarns, from 0
 	WarpShare     float64 // of all the ends, to 1
-	WeftShare     float64 // of all the picks, to 1
+	WeftShare     float64 // of all the picks that are woven, to 1
 	Metres        Figure
 	Grams         Figure
 	Stock         Figure // metres on the shelf
@@ -99,8 +96,8 @@ type YarnUse struct {
 	Packages      Figure // whole ones needed
 	StockPackages Figure // that are there
 	Buy           Figure // whole packages missing
-	// Shorten is by how many millimetres the finished length of an item would
-	// have to be less for the stock to be enough, where that is possible.
+	// Shorten is by how many millimetres the finished length of each item would
+	// have to be less for the stock to be enough, where that leaves a quarter of it.
 	Shorten Figure
 }
 
@@ -132,14 +129,19 @@ func YarnUses(d *schema.Draft, s *schema.Setup) ([]YarnUse, error) {
 
 // weigh keeps the yarns that are used and sets what they need beside the stock.
 func weigh(d *schema.Draft, s *schema.Setup, uses []YarnUse) []YarnUse {
-	grows := growthOf(d, s)
 	var used []YarnUse
+	var cut *shortening
 	for _, u := range uses {
 		if u.WarpShare+u.WeftShare == 0 {
 			continue
 		}
 		u.compare(&s.Yarns[u.Yarn])
-		u.shorten(s.Project.FinishedLength, grows)
+		if u.Short.Value > 0 {
+			if cut == nil {
+				cut = shorteningOf(d, s)
+			}
+			u.Shorten = cut.by(&u)
+		}
 		used = append(used, u)
 	}
 	return used
@@ -157,40 +159,5 @@ func (u *YarnUse) compare(y *schema.Yarn) {
 		u.Packages = known(whole(u.Metres.Value / size))
 		u.Buy = known(max(u.Packages.Value-u.StockPackages.Value, 0))
 		u.Short = known(max(u.Metres.Value-u.Stock.Value, 0))
-	}
-}
-
-// growth is how many metres of yarn a millimetre more of finished length takes
-// in the warp and in the weft, and how many a pick takes.
-type growth struct{ warp, weft, pick float64 }
-
-func growthOf(d *schema.Draft, s *schema.Setup) growth {
-	p := &s.Project
-	w, err := WarpOf(d, s)
-	if err != nil {
-		return growth{}
-	}
-	more := float64(Items(p)) / (1 - p.ShrinkageWarp)
-	pick := weftYarn(p, known(1), Width(d, s)).Value
-	return growth{
-		warp: more / (1 - p.TakeUp) / 1000 * float64(w.All),
-		weft: more * picksPerMm(d, s).Value * pick,
-		pick: pick,
-	}
-}
-
-// leastItem is the least that must be left of an item for shortening it to be of
-// use: as much as telling by how much rounds up.
-const leastItem = 12.7
-
-// shorten works out by how much the finished length would have to be less: the
-// shortage, and a pick for the rounding up, over what each millimetre takes.
-func (u *YarnUse) shorten(finished schema.Length, g growth) {
-	each := u.WarpShare*g.warp + u.WeftShare*g.weft
-	if u.Short.Value <= 0 || each <= 0 {
-		return
-	}
-	if by := (u.Short.Value + u.WeftShare*g.pick) / each; by < float64(finished-leastItem) {
-		u.Shorten = known(by)
 	}
 }

@@ -1,7 +1,6 @@
 package dressing
 
 import (
-	"math"
 	"slices"
 	"testing"
 
@@ -113,8 +112,8 @@ func TestYarnUsesByHand(t *testing.T) {
 		{"ground stock", uses[0].Stock, 260, 1e-12},
 		{"ground short", uses[0].Short, 30, 1e-9},
 		{"ground packages", uses[0].Packages, 3, 0},
-		// 100 m a metre in the warp and 20 in the weft, and 2.5 cm of a pick.
-		{"ground shorter by", uses[0].Shorten, 1000 * 30.025 / 120, 1e-9},
+		// 100 m a metre in the warp and 20 in the weft.
+		{"ground shorter by", uses[0].Shorten, 1000 * 30 / 120, 1e-9},
 		{"pattern metres", uses[1].Metres, 120, 1e-12},
 		{"pattern stock", uses[1].Stock, 150, 1e-12},
 		{"pattern short", uses[1].Short, 0, 0},
@@ -184,12 +183,16 @@ func TestColorsAddUp(t *testing.T) {
 		if d.Picks() == 0 {
 			return
 		}
+		woven := map[int]float64{}
+		for pick := range int(l.PicksWoven.Value) {
+			woven[d.Weft.ColorOf(pick%d.Picks()+1)]++
+		}
 		metres, picks := 0.0, 0.0
 		for _, u := range WeftUse(d, s) {
 			metres += u.Metres.Value
 			picks += u.Threads.Value
-			if exact := l.PicksWoven.Value * u.Share; math.Abs(u.Threads.Value-exact) > 1+1e-6 {
-				t.Fatalf("%v picks of a share of %v", u.Threads, exact)
+			if u.Threads.Value != woven[u.Color] || !near(u.Share, woven[u.Color]/l.PicksWoven.Value, 1e-9) {
+				t.Fatalf("%v picks of color %d, a share of %v, want %v", u.Threads, u.Color, u.Share, woven[u.Color])
 			}
 		}
 		if !near(metres, l.WeftYarn.Value, 1e-9) || picks != l.PicksWoven.Value {
@@ -198,8 +201,64 @@ func TestColorsAddUp(t *testing.T) {
 	})
 }
 
-// A finished length that is less by what was asked for fits the stock, and one
-// that is less by three picks' length under it does not.
+// 200 picks in red and then 200 in blue, of which the first 240 are woven; 10 cm
+// of weft in each.
+func TestWeftThatEndsWithinTheDraft(t *testing.T) {
+	d := straight(80, 4)
+	for pick := range int32(400) {
+		d.Treadling.Append(pick%4 + 1)
+		d.Weft.Colors = append(d.Weft.Colors, 1+pick/200)
+	}
+	d.Weft.Colors[399] = 3
+	for _, row := range []struct {
+		name      string
+		length    schema.Length
+		picks     []float64 // by color
+		red       float64   // metres in stock
+		shorterBy float64   // 0: too little would be left
+	}{
+		{"within the first pass", 300, []float64{200, 40, 0}, 20, 0},
+		{"the last reds must go, and all of the blue", 300, []float64{200, 40, 0}, 14, 300 - 175},
+		{"three reds in four are not there", 300, []float64{200, 40, 0}, 4, 0},
+		{"a whole pass", 500, []float64{200, 199, 1}, 20, 0},
+		{"one pass and a half", 750, []float64{400, 199, 1}, 40, 0},
+		{"the second pass must end sooner", 750, []float64{400, 199, 1}, 30, 750 - 625},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			s := &schema.Setup{
+				Project: schema.Project{Sett: 8, Picks: 8, FinishedLength: row.length},
+				Yarns: []schema.Yarn{
+					{Name: "red", Palette: []int{1}, Stock: schema.Stock{Packages: 1, Metres: row.red}},
+					{Name: "others"},
+				},
+			}
+			var picks []float64
+			for _, u := range WeftUse(d, s) {
+				picks = append(picks, u.Threads.Value)
+				if !near(u.Metres.Value, u.Threads.Value/10, 1e-9) {
+					t.Errorf("%v m for %v picks", u.Metres.Value, u.Threads.Value)
+				}
+			}
+			if !slices.Equal(picks, row.picks) {
+				t.Errorf("picks %v, want %v", picks, row.picks)
+			}
+			uses, err := YarnUses(d, s)
+			if err != nil || len(uses) != 2 {
+				t.Fatalf("%v, %v", uses, err)
+			}
+			by := uses[0].Shorten
+			if short := max(row.picks[0]/10-row.red, 0); !near(uses[0].Short.Value, short, 1e-9) {
+				t.Errorf("short by %v m, want %v", uses[0].Short.Value, short)
+			}
+			if by.Known != (row.shorterBy > 0) || !near(by.Value, row.shorterBy, 1e-7) {
+				t.Errorf("shorter by %v, want %v", by, row.shorterBy)
+			}
+		})
+	}
+}
+
+// A finished length that is less by what was told fits the stock, and one that is
+// less by a hair under that does not.
 func TestShortenedFitsTheStock(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
@@ -227,7 +286,7 @@ func TestShortenedFitsTheStock(t *testing.T) {
 		if short := shortened(by); short > 1e-6 {
 			t.Fatalf("still short by %v m", short)
 		}
-		if less := by - 30/float64(s.Project.Picks); less > 0 && shortened(less) <= 0 {
+		if less := by - 1e-3; less > 0 && shortened(less) <= 0 {
 			t.Fatalf("%v mm would do, not %v", less, by)
 		}
 	})
