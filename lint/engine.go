@@ -251,8 +251,7 @@ func (r *run) check(rule *setRule, setup *schema.Setup) {
 
 // OfProfiles says what is not looked for in a draft that says it is a block
 // profile, and what to do.
-const OfProfiles = "it says that it is a block profile: each of its ends stands for a block of threads, so cloth, loom, reed and yarn are not judged; " +
-	"draw it out thread by thread first, or write Profile=false"
+const OfProfiles = schema.BlockProfile + ", so cloth, loom, reed and yarn are not judged; " + schema.DrawItOut
 
 // lacks says whether the draft lacks what a rule judges: the threads, since it
 // is a block profile, or a part of the weave, where that is told and what the

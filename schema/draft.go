@@ -37,6 +37,12 @@ type Texts struct {
 	Title, Author, Address, EMail, Telephone, Fax string
 }
 
+// What a draft that says it is a block profile is, and what to do.
+const (
+	BlockProfile = "it says that it is a block profile: each of its ends stands for a block of threads"
+	DrawItOut    = "draw it out thread by thread first, or write Profile=false"
+)
+
 // Shed says what the tie-up and the lift plan do to the shafts they name.
 type Shed uint8
 

@@ -23,8 +23,9 @@ func (w *work) facts() table {
 		}
 	}
 	fact("Cannot be woven", w.faults())
+	fact("To see to", w.lacks())
 	fact("Draft", plain(p.Path, 3*nameInText))
-	fact("Loom", w.loom())
+	fact("Loom", plain(w.setup.Loom.Name, nameInText))
 	fact("Dressing", w.dressing())
 	fact("Ends", w.ends())
 	fact("Sett", w.per(p.Warp.SettPerCm))
@@ -57,25 +58,30 @@ func (w *work) faulty(s *step, name string) {
 	}
 }
 
+// lacks says what the loom, the reed, the heddles or the yarn lack, "" where
+// nothing is known to.
+func (w *work) lacks() string {
+	var lines []string
+	for _, l := range w.plan.Lacks {
+		lines = append(lines, capital(plain(l.Text, longText))+".")
+	}
+	return strings.Join(lines, "\n")
+}
+
+// lacking says at a step what is lacking for it.
+func (w *work) lacking(s *step, name string) {
+	for _, l := range w.plan.Lacks {
+		if l.Step == name {
+			s.say("See to this first: %s.", plain(l.Text, longText))
+		}
+	}
+}
+
 func (w *work) dressing() string {
 	if w.setup.Project.BackToFront {
 		return "back to front"
 	}
 	return "front to back"
-}
-
-// loom names the loom, and says where the work is too much for it.
-func (w *work) loom() string {
-	loom := &w.setup.Loom
-	text := plain(loom.Name, nameInText)
-	if most := w.draft.HighestShaft(); loom.Shafts > 0 && most > loom.Shafts {
-		text += fmt.Sprintf("\nIt has %s, and the draft asks for shaft %d.", counted(loom.Shafts, "shaft"), most)
-	}
-	width := w.plan.Warp.WidthCm
-	if loom.WeavingWidth > 0 && width.Known && dressing.Over(width.Value*10, float64(loom.WeavingWidth)) {
-		text += fmt.Sprintf("\nIt weaves %s wide, and the warp is wider.", w.units.Cloth(loom.WeavingWidth))
-	}
-	return strings.TrimPrefix(text, "\n")
 }
 
 // ends says how many ends there are, and how they come of the draft's.

@@ -122,7 +122,7 @@ func liftsOf(w *work) *lifter {
 		return nil
 	}
 	l := &lifter{row: d.Treadling.Row, weft: &d.Weft, word: "treadles"}
-	if w.byShaft() {
+	if dressing.ByShaft(w.draft, w.setup) {
 		l.row, l.word = cloth.Of(d).LiftOf, "shafts"
 		if n := max(d.LiftPlan.Highest(), d.Tieup.Highest()); n <= mostColumns {
 			l.shafts = n
@@ -132,12 +132,6 @@ func liftsOf(w *work) *lifter {
 		l.names = colorNames(w.plan.Weft.ByColor)
 	}
 	return l
-}
-
-// byShaft says whether the weaver lifts shafts and presses no treadles: by a
-// lift plan, or since the loom has no treadles to tie up.
-func (w *work) byShaft() bool {
-	return w.draft.LiftPlan.Len() > 0 || w.setup.Has("loom.treadles") && w.setup.Loom.Treadles == 0
 }
 
 // heading says what the lines hold, and explains the signs that stand in them.

@@ -51,7 +51,7 @@ func TestFiguresOfTheTowel(t *testing.T) {
 		"    1-4  1 2 3 4\n",
 		"  natural      1200 m   180 g  666 m, 2 packages  534 m, 2 packages\n",
 		// 533⅓ m short over 400 ends is 1⅓ m off each; the warp is as long as the cloth and 60 cm.
-		"There is too little natural, by 534 m. Get more, or make the item 134 cm\nshorter.\n",
+		"See to this first: the work takes 1200 m of yarn 'natural' and there are 666 m,\n534 m short; an item 134 cm shorter would do.\n",
 		// k 0.9: 0.9·√(496054.648 ÷ 150) ÷ 2.54 · ½ = 10.188.
 		"natural                     7.6/cm          8.2/cm  10.2/cm  8/cm: 79 %\n",
 	} {

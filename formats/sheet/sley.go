@@ -12,6 +12,7 @@ import (
 // sley is how the ends go through the reed.
 func (w *work) sley() step {
 	s := step{title: "Sley the reed"}
+	w.lacking(&s, dressing.SleyReed)
 	p := w.plan.Sley
 	if p == nil {
 		s.say("How the reed is sleyed is not known: state %s.", w.wanting("[project] sett", "[reed] dents"))
@@ -128,11 +129,7 @@ func (w *work) dentCount(p *dressing.SleyPlan) string {
 	if !p.DentsAvailable.Known {
 		return text + "."
 	}
-	text += fmt.Sprintf(" of the reed's %s", whole(p.DentsAvailable))
-	if over := float64(p.Dents) - p.DentsAvailable.Value; over > 0 {
-		text += fmt.Sprintf(": the reed is %s too short", counted(int(over), "dent"))
-	}
-	return text + "."
+	return text + fmt.Sprintf(" of the reed's %s.", whole(p.DentsAvailable))
 }
 
 func (w *work) otherReed(o *dressing.OtherPlan) string {

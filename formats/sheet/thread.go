@@ -14,6 +14,7 @@ import (
 func (w *work) thread() step {
 	s := step{title: "Thread the heddles"}
 	w.faulty(&s, dressing.Thread)
+	w.lacking(&s, dressing.Thread)
 	w.heddles(&s)
 	s.say("%s", w.reading())
 	w.groups(&s)
@@ -41,7 +42,7 @@ func (w *work) heddles(s *step) {
 		s.say("Whether the heddles are enough is not known: state %s.", keys)
 	}
 	if missing {
-		s.say("There are too few heddles. Hang more before you begin: the last column says at which end, counted from end 1, a shaft would run out.")
+		s.say("Hang more heddles before you begin: the last column says at which end, counted from end 1, a shaft would run out.")
 	}
 }
 

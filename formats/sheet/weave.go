@@ -25,6 +25,7 @@ func (w *work) tieOn() step {
 	if cord := w.plan.LashingCordCm; cord.Known {
 		s.say("If you lash on, cut about %s of cord; three times the width and some for the knots is a rule of thumb.", w.units.RoundedUp(schema.Length(cord.Value*10)))
 	}
+	w.lacking(&s, dressing.TieUp)
 	w.tieup(&s)
 	return s
 }
@@ -32,7 +33,7 @@ func (w *work) tieOn() step {
 // tieup is the shafts that each treadle moves.
 func (w *work) tieup(s *step) {
 	t := table{heads: []string{"treadle", "tied to shafts"}, right: []bool{true}}
-	if !w.byShaft() {
+	if !dressing.ByShaft(w.draft, w.setup) {
 		for n := 1; n <= w.draft.Tieup.Len(); n++ {
 			if row := w.draft.Tieup.Row(n); len(row) > 0 {
 				t.add(strconv.Itoa(n), list(row))
@@ -48,6 +49,12 @@ func (w *work) tieup(s *step) {
 
 // shed says what happens to the shafts that are named.
 func (w *work) shed() string {
+	if dressing.WrongShed(w.draft, w.setup) != "" {
+		if w.draft.Shed == schema.Sinking {
+			return "The shafts named go down in the draft, and up on this loom."
+		}
+		return "The shafts named go up in the draft, and down on this loom."
+	}
 	switch w.draft.Shed {
 	case schema.Sinking:
 		return "The shafts named go down."
@@ -61,6 +68,7 @@ func (w *work) shed() string {
 func (w *work) weave() step {
 	s := step{title: "Weave"}
 	w.faulty(&s, dressing.Weave)
+	w.lacking(&s, dressing.Weave)
 	p := w.plan.Weft
 	switch {
 	case p.Picks.Known:

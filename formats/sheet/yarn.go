@@ -95,11 +95,7 @@ func (w *work) stock(s *step) {
 		t.add(yarnName(y.Yarn, nameInTable), w.need(y.Metres), weight(y.Grams), w.inStock(y), w.toBuy(y))
 	}
 	s.tabulate(t)
-	for _, y := range w.plan.Yarns {
-		if y.ShortM.Value > 0 {
-			s.say("%s", w.shortage(y))
-		}
-	}
+	w.lacking(s, dressing.YarnToHave)
 }
 
 func (w *work) inStock(y dressing.YarnRow) string {
@@ -126,22 +122,6 @@ func packages(f dressing.Figure) string {
 		return ""
 	}
 	return ", " + counted(int(f.Value), "package")
-}
-
-func (w *work) shortage(y dressing.YarnRow) string {
-	text := "There is too little " + yarnName(y.Yarn, nameInText) + ", by " + w.short(y) + ". "
-	several := dressing.Items(&w.setup.Project) > 1
-	which := "the item"
-	if several {
-		which = "each item"
-	}
-	switch {
-	case y.ShortenCm.Known:
-		return text + "Get more, or make " + which + " " + w.units.RoundedUp(schema.Length(y.ShortenCm.Value*10)) + " shorter."
-	case several:
-		return text + "Get more, or weave fewer items."
-	}
-	return text + "Get more, or weave narrower."
 }
 
 // yarnName is what a yarn is called, which may be nothing.

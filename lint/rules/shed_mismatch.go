@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/dressing"
 )
 
 var shedMismatch = lint.Rule{
@@ -20,15 +21,8 @@ var shedMismatch = lint.Rule{
 }
 
 func checkShedMismatch(p *lint.Pass) {
-	draft, loom := p.Draft.Shed, p.Setup.Loom.Shed
-	if !oneWay(draft) || !oneWay(loom) || draft == loom {
-		return
+	if text := dressing.WrongShed(p.Draft, p.Setup); text != "" {
+		p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShed},
+			schema.Data{{Key: "draft", Value: p.Draft.Shed.String()}, {Key: "loom", Value: p.Setup.Loom.Shed.String()}}, "%s", text)
 	}
-	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShed},
-		schema.Data{{Key: "draft", Value: draft.String()}, {Key: "loom", Value: loom.String()}},
-		"the draft is for a %s shed and the loom has a %s one, so it weaves face down; change the draft over with fettle convert --shed %s",
-		draft, loom, loom)
 }
-
-// oneWay says whether a shed is stated and moves shafts one way only.
-func oneWay(s schema.Shed) bool { return s == schema.Rising || s == schema.Sinking }

@@ -1,10 +1,9 @@
 package rules
 
 import (
-	"fmt"
-
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/dressing"
 )
 
 var tooManyShafts = lint.Rule{
@@ -22,16 +21,8 @@ var tooManyShafts = lint.Rule{
 }
 
 func checkTooManyShafts(p *lint.Pass) {
-	have := p.Setup.Loom.Shafts
-	if have == 0 || p.Draft.HighestShaft() <= have {
-		return
+	if text := dressing.TooManyShafts(p.Draft, p.Setup); text != "" {
+		p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts},
+			schema.Data{{Key: "needed", Value: p.Draft.HighestShaft()}, {Key: "available", Value: p.Setup.Loom.Shafts}}, "%s", text)
 	}
-	needed, used := p.Draft.HighestShaft(), len(p.Draft.Threading.Different())
-	todo := "find a draft for fewer, or another loom"
-	if used > 0 && used <= have {
-		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits: fettle clean --risky numbers them", used, schema.Plural(used, "carries", "carry"))
-	}
-	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts},
-		schema.Data{{Key: "needed", Value: needed}, {Key: "available", Value: have}},
-		"the draft goes up to shaft %d and the loom has %s; %s", needed, schema.Counted(have, "shaft"), todo)
 }

@@ -21,21 +21,7 @@ var tooShort = lint.Rule{
 }
 
 func checkTooShort(p *lint.Pass) {
-	if len(p.Setup.Reeds) == 0 {
-		return
+	if needed, dents, text := dressing.ReedTooShort(p.Draft, p.Setup); text != "" {
+		p.Report(warpPlace(p), schema.Data{{Key: "dents_needed", Value: needed}, {Key: "dents", Value: dents}}, "%s", text)
 	}
-	have := dressing.DentsOf(p.Setup.Reeds[0])
-	sley, ok := dressing.SleyIn(p.Setup.Reeds, dressing.Sett(p.Draft, p.Setup).Density)
-	warp, err := dressing.WarpOf(p.Draft, p.Setup)
-	if !have.Known || !ok || err != nil {
-		return // nothing to compare
-	}
-	dents := int(have.Value)
-	needed := sley.DentsFor(warp.All)
-	if needed <= dents {
-		return
-	}
-	p.Report(warpPlace(p), schema.Data{{Key: "dents_needed", Value: needed}, {Key: "dents", Value: dents}},
-		"the warp of %s takes %s and the reed has %d, %d short; take a longer reed, fewer ends, or a closer sett",
-		schema.Counted(warp.All, "end"), schema.Counted(needed, "dent"), dents, needed-dents)
 }

@@ -22,16 +22,7 @@ var tooWide = lint.Rule{
 }
 
 func checkTooWide(p *lint.Pass) {
-	limit := p.Setup.Loom.WeavingWidth
-	if limit <= 0 {
-		return
+	if width, text := dressing.TooWide(p.Draft, p.Setup); text != "" {
+		p.Report(warpPlace(p), schema.Data{{Key: "width_mm", Value: width.Value}, {Key: "limit_mm", Value: float64(p.Setup.Loom.WeavingWidth)}}, "%s", text)
 	}
-	width := dressing.Width(p.Draft, p.Setup)
-	if !width.Known || !dressing.Over(width.Value, float64(limit)) {
-		return
-	}
-	u := p.Units()
-	p.Report(warpPlace(p), schema.Data{{Key: "width_mm", Value: width.Value}, {Key: "limit_mm", Value: float64(limit)}},
-		"the warp is %s wide in the reed and the loom weaves %s, %s less; take fewer ends, or a closer sett",
-		u.Length(schema.Length(width.Value)), u.Length(limit), u.Length(schema.Length(width.Value)-limit))
 }

@@ -33,14 +33,12 @@ func checkYarnOverrun(p *lint.Pass) {
 		return // a warp too large to reckon with is for reed and loom to tell
 	}
 	for _, u := range uses {
-		if !u.Short.Known || u.Short.Value <= 0 {
+		text := u.TooLittle(p.Setup)
+		if text == "" {
 			continue
 		}
-		name, units := p.Setup.Yarns[u.Yarn].Name, p.Units()
 		p.Report(yarnPlace(p, u.Yarn),
-			schema.Data{{Key: "yarn", Value: schema.Plain(name, 60)}, {Key: "needed_m", Value: u.Metres.Value},
-				{Key: "stock_m", Value: u.Stock.Value}, {Key: "short_m", Value: u.Short.Value}},
-			"the work takes %s of yarn %s and there are %s, %s short; %s",
-			units.YarnNeeded(u.Metres.Value), schema.Quote(name), units.YarnThere(u.Stock.Value), units.YarnShort(u.Metres.Value, u.Stock.Value), u.ToDo(p.Setup))
+			schema.Data{{Key: "yarn", Value: schema.Plain(p.Setup.Yarns[u.Yarn].Name, 60)}, {Key: "needed_m", Value: u.Metres.Value},
+				{Key: "stock_m", Value: u.Stock.Value}, {Key: "short_m", Value: u.Short.Value}}, "%s", text)
 	}
 }

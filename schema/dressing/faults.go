@@ -14,19 +14,25 @@ type Fault struct {
 	Text string `json:"text"`
 }
 
-// The steps that a fault can be found in.
+// The steps that a fault or a lack can be found in.
 const (
-	Thread = "thread"
-	Weave  = "weave"
+	YarnToHave = "yarn" // a lack only, as the two below
+	SleyReed   = "sley"
+	TieUp      = "tie up"
+	Thread     = "thread"
+	Weave      = "weave"
 )
 
-// Faults lists what keeps a draft from being woven as it stands: ends without a
-// shaft, picks that nothing lifts, threads that are never woven in; the last are
+// Faults lists what keeps a draft from being woven as it stands: that it is a block
+// profile, of which nothing else is said; ends without a shaft, picks that nothing lifts, threads that are never woven in; the last are
 // not looked for in a cloth that is too large. What the loom, its heddles or the
 // yarn lack is told elsewhere.
 func Faults(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) []Fault {
 	if d.Ends() == 0 {
 		return nil
+	}
+	if d.Profile == schema.Yes {
+		return []Fault{{Thread, schema.BlockProfile + "; " + schema.DrawItOut}}
 	}
 	if list := append(threadingFaults(d, s), liftFaults(d)...); len(list) > 0 {
 		return list

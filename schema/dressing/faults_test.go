@@ -27,6 +27,8 @@ func TestFaults(t *testing.T) {
 		{name: "no ends", draft: schema.Draft{LiftPlan: plain}},
 		{name: "no threading", draft: schema.Draft{Warp: schema.System{Threads: 9}, LiftPlan: plain},
 			want: []string{"thread: no end is on a shaft: the draft has no threading"}},
+		{name: "a block profile, of which nothing else is said", draft: schema.Draft{Profile: schema.Yes, Threading: schema.Singles(1, 0)},
+			want: []string{"thread: it says that it is a block profile: each of its ends stands for a block of threads; draw it out thread by thread first, or write Profile=false"}},
 		{name: "no picks", draft: schema.Draft{Threading: schema.Singles(1, 2)}, want: []string{noLifts}},
 		{name: "picks are only counted", draft: schema.Draft{Threading: schema.Singles(1, 2), Weft: schema.System{Threads: 9}}, want: []string{noLifts}},
 		{name: "no tie-up", draft: schema.Draft{Threading: schema.Singles(1, 2), Treadling: feet}, want: []string{noTieup}},

@@ -50,6 +50,10 @@ func For(d *schema.Draft, s *schema.Setup, o Options) (*Plan, error) {
 	if p.Warp, err = warpPlan(d, s, w, l); err != nil {
 		return nil, err
 	}
+	lacks, err := Lacks(d, s, o.Cloth)
+	if p.Lacks = list(lacks); err != nil {
+		return nil, err
+	}
 	if p.Heddles, err = heddleRows(d, s, l.Width); err != nil {
 		return nil, err
 	}

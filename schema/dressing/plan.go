@@ -28,6 +28,7 @@ type Plan struct {
 	Missing         []Missing     `json:"missing"`
 	Unstated        []string      `json:"unstated"` // keys of losses that count as 0
 	Faults          []Fault       `json:"faults"`
+	Lacks           []Lack        `json:"lacks"`
 	Cautions        []Caution     `json:"cautions"`
 }
 

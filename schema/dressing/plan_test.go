@@ -85,6 +85,9 @@ func TestPlanAsJSON(t *testing.T) {
 	"unassigned":[],"kept_by_use":[],
 	"finished_width_cm":50,"woven_length_m":2.4,
 	"missing":[],"faults":[],"cautions":[],
+	"lacks":[
+		{"step":"yarn","text":"the work takes 1200 m of yarn 'natural' and there are 666 m, 534 m short; an item 134 cm shorter would do"},
+		{"step":"thread","text":"heddles are short, 10 on shaft 1, 10 on shaft 2, 10 on shaft 3 and 10 on shaft 4; add heddles, or move ends to other shafts"}],
 	"unstated":["[project] take-up","[project] shrinkage warp","[project] shrinkage weft","[project] weft take-up","[project] draw-in","[project] loom waste"]}`
 	if diff := cmp.Diff(decoded(t, []byte(want)), decoded(t, got)); diff != "" {
 		t.Errorf("unlike what was wanted (-) it has (+):\n%s", diff)

@@ -78,8 +78,18 @@ func (c *shortening) among(yarn int32, first int) int {
 	return first/c.draft*len(own) + sort.SearchInts(own, over+1)
 }
 
-// ToDo is what to do about a yarn that is short.
-func (u *YarnUse) ToDo(s *schema.Setup) string {
+// TooLittle says that there is too little of a yarn and what to do, "" where
+// there is enough or it is not known.
+func (u *YarnUse) TooLittle(s *schema.Setup) string {
+	if u.Short.Value <= 0 {
+		return ""
+	}
+	needed, there := u.Metres.Value, u.Stock.Value
+	return fmt.Sprintf("the work takes %s of yarn %s and there are %s, %s short; %s", s.Units.YarnNeeded(needed),
+		schema.Quote(s.Yarns[u.Yarn].Name), s.Units.YarnThere(there), s.Units.YarnShort(needed, there), u.toDo(s))
+}
+
+func (u *YarnUse) toDo(s *schema.Setup) string {
 	items := Items(&s.Project)
 	switch {
 	case u.Shorten.Known && items > 1:
