@@ -338,6 +338,12 @@ func weightUnit(name string) (float64, bool) {
 	return 0, false
 }
 
+// poundsOrOunces says whether a unit of weight is one of the two.
+func poundsOrOunces(name string) bool {
+	grams, ok := weightUnit(name)
+	return ok && grams != 1 && grams != 1000
+}
+
 func whole(v float64) bool { return v >= 1 && v == math.Trunc(v) }
 
 // significant writes a number of any size in at most three figures.

@@ -87,3 +87,11 @@ func runText(first, run int) string {
 	}
 	return fmt.Sprintf("%d–%d", first, first+run-1)
 }
+
+// TimesOver says how often: once, 2 times.
+func TimesOver(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return strconv.Itoa(n) + " times"
+}

@@ -16,6 +16,7 @@ type Stock struct {
 	Packages int
 	Grams    float64 // in each package; 0 where the stock is in metres
 	Metres   float64 // in each package; 0 where the stock is in grams
+	InPounds bool    // it was weighed in ounces or pounds
 }
 
 // Known says whether the stock was stated.
@@ -72,12 +73,12 @@ func (p *words) packages() float64 {
 
 // stock is what a package holds.
 func (p *words) stock() (Stock, error) {
-	inLength := *p
+	inLength, inPounds := *p, len(p.list) > 0 && poundsOrOunces(p.list[len(p.list)-1])
 	grams, weighed := p.measure(weightUnit)
 	mm, measured := inLength.measure(lengthUnit)
 	switch {
 	case weighed == allRead && grams > 0:
-		return Stock{Grams: grams}, nil
+		return Stock{Grams: grams, InPounds: inPounds}, nil
 	case measured == allRead && mm > 0:
 		return Stock{Metres: mm / 1000}, nil
 	case weighed == noUnit && measured == noUnit:

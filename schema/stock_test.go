@@ -17,17 +17,17 @@ func TestParseStock(t *testing.T) {
 		{"1.2 kg", Stock{Packages: 1, Grams: 1200}},
 		{"3 x 1000 m", Stock{Packages: 3, Metres: 1000}},
 		{"1000 yd", Stock{Packages: 1, Metres: 914.4}},
-		{"1 lb 4 oz", Stock{Packages: 1, Grams: 453.59237 * 1.25}},
-		{"2 x 1 lb 4 oz", Stock{Packages: 2, Grams: 453.59237 * 1.25}},
-		{"1½ lb", Stock{Packages: 1, Grams: 453.59237 * 1.5}},
+		{"1 lb 4 oz", Stock{Packages: 1, Grams: 453.59237 * 1.25, InPounds: true}},
+		{"2 x 1 lb 4 oz", Stock{Packages: 2, Grams: 453.59237 * 1.25, InPounds: true}},
+		{"1½ lb", Stock{Packages: 1, Grams: 453.59237 * 1.5, InPounds: true}},
 		{"3 x 1 1/2 kg", Stock{Packages: 3, Grams: 1500}},
 		{"400 metres", Stock{Packages: 1, Metres: 400}},
-		{"16 oz", Stock{Packages: 1, Grams: 453.59237}},
-		{"1 LB", Stock{Packages: 1, Grams: 453.59237}},
+		{"16 oz", Stock{Packages: 1, Grams: 453.59237, InPounds: true}},
+		{"1 LB", Stock{Packages: 1, Grams: 453.59237, InPounds: true}},
 	} {
 		t.Run(row.in, func(t *testing.T) {
 			got, err := ParseStock(row.in)
-			if err != nil || got.Packages != row.want.Packages ||
+			if err != nil || got.Packages != row.want.Packages || got.InPounds != row.want.InPounds ||
 				math.Abs(got.Grams-row.want.Grams) > 1e-9 || math.Abs(got.Metres-row.want.Metres) > 1e-9 {
 				t.Errorf("%v (%v), want %v", got, err, row.want)
 			}

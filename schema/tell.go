@@ -1,6 +1,9 @@
 package schema
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // Cloth tells a length of cloth or of warp as a tape measure shows it: in
 // centimetres to the millimetre, metres from three metres up; or in inches to a
@@ -17,6 +20,82 @@ func (u Units) Cloth(l Length) string {
 		return u.Length(l)
 	}
 	return Decimal(float64(l)/10, 1) + " cm"
+}
+
+// Cloths tells lengths that stand below each other as Cloth does, but all in one
+// unit, with as many decimals: centimetres, metres from ten up; or inches, and
+// yards from ten up.
+func (u Units) Cloths(list []Length) []string {
+	longest := Length(0)
+	for _, l := range list {
+		longest = max(longest, l)
+	}
+	switch inches := u.Inches(); {
+	case inches && longest >= 10*914.4:
+		return inColumn(list, 914.4, " yd", 2)
+	case inches && divides(list, 25.4/4) && !divides(list, 25.4):
+		return inColumn(list, 25.4, " in", 2)
+	case inches:
+		return inColumn(list, 25.4, " in", 1)
+	case longest >= 10_000:
+		return inColumn(list, 1000, " m", 2)
+	}
+	return inColumn(list, 10, " cm", 1)
+}
+
+// divides says whether lengths are all whole multiples of a part.
+func divides(list []Length, part Length) bool {
+	for _, l := range list {
+		if !wholeNumber(float64(l / part)) {
+			return false
+		}
+	}
+	return true
+}
+
+// Weights tells weights of yarn that stand below each other, all in one unit and
+// rounded up: whole grams; or ounces to a tenth, and pounds to a hundredth from
+// two up.
+func (u Units) Weights(grams []float64) []string {
+	heaviest := 0.0
+	for _, g := range grams {
+		heaviest = max(heaviest, g)
+	}
+	switch {
+	case u&pounds == 0:
+		return inColumn(upward(grams, 1), 1, " g", 0)
+	case heaviest < 2*gramsPerPound:
+		const ounce = gramsPerPound * poundsPerOunce
+		return inColumn(upward(grams, ounce/10), ounce, " oz", 1)
+	}
+	return inColumn(upward(grams, gramsPerPound/100), gramsPerPound, " lb", 2)
+}
+
+// upward rounds up to whole steps.
+func upward(list []float64, step float64) []float64 {
+	up := make([]float64, len(list))
+	for i, v := range list {
+		up[i] = roundUp(v/step) * step
+	}
+	return up
+}
+
+// inColumn tells values in a unit with that many decimals, or without any where
+// none has one.
+func inColumn[T ~float64](list []T, unit T, name string, places int) []string {
+	none := true
+	pow := math.Pow10(places)
+	for _, v := range list {
+		none = none && math.Mod(math.Round(float64(v/unit)*pow), pow) == 0
+	}
+	if none {
+		places = 0
+	}
+	told := make([]string, len(list))
+	for i, v := range list {
+		told[i] = strconv.FormatFloat(float64(v/unit), 'f', places, 64) + name
+	}
+	return told
 }
 
 // Sett tells a density as it is counted in cloth: to a tenth of a thread an

@@ -1,6 +1,9 @@
 package schema
 
-import "testing"
+import (
+	"slices"
+	"testing"
+)
 
 func TestTelling(t *testing.T) {
 	inches := func(in float64) Length { return Length(in * 25.4) }
@@ -37,6 +40,41 @@ func TestTelling(t *testing.T) {
 		{"shorter/far", Metric.RoundedUp(4003), "4.01 m"},
 	} {
 		if row.got != row.want {
+			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
+		}
+	}
+}
+
+// What stands below each other is in one unit, with as many decimals.
+func TestTellingColumns(t *testing.T) {
+	lengths := func(unit float64, list ...float64) []Length {
+		out := make([]Length, len(list))
+		for i, v := range list {
+			out[i] = Length(v * unit)
+		}
+		return out
+	}
+	pounds := Imperial.InPounds()
+	const lb, oz = 453.59237, 453.59237 / 16
+	for _, row := range []struct {
+		name      string
+		got, want []string
+	}{
+		{"none", Metric.Cloths(nil), []string{}},
+		{"whole centimetres", Metric.Cloths(lengths(10, 3, 240, 552.01)), []string{"3 cm", "240 cm", "552 cm"}},
+		{"one decimal", Metric.Cloths(lengths(10, 162, 165.2, 290.8, 552)), []string{"162.0 cm", "165.2 cm", "290.8 cm", "552.0 cm"}},
+		{"metres from ten up", Metric.Cloths(lengths(10, 65.2, 1000)), []string{"0.65 m", "10.00 m"}},
+		{"inches", Imperial.Cloths(lengths(25.4, 8, 78.81, 144)), []string{"8.0 in", "78.8 in", "144.0 in"}},
+		{"whole inches", Imperial.Cloths(lengths(25.4, 8, 144)), []string{"8 in", "144 in"}},
+		{"quarters of an inch", Imperial.Cloths(lengths(25.4, 8.25, 144)), []string{"8.25 in", "144.00 in"}},
+		{"yards from ten up", Imperial.Cloths(lengths(914.4, 0.5, 12.25)), []string{"0.50 yd", "12.25 yd"}},
+		{"grams", Metric.Weights([]float64{179.1, 180, 0.2}), []string{"180 g", "180 g", "1 g"}},
+		{"grams, with lengths in inches", Imperial.Weights([]float64{179.1}), []string{"180 g"}},
+		{"ounces", pounds.Weights([]float64{16 * oz, 2.41 * oz}), []string{"16.0 oz", "2.5 oz"}},
+		{"whole ounces", pounds.Weights([]float64{16 * oz, 2 * oz}), []string{"16 oz", "2 oz"}},
+		{"pounds from two up", pounds.Weights([]float64{2.001 * lb, 0.5 * lb}), []string{"2.01 lb", "0.50 lb"}},
+	} {
+		if !slices.Equal(row.got, row.want) {
 			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
 		}
 	}

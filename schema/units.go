@@ -39,6 +39,7 @@ type Units uint8
 const (
 	inchLengths   Units = 1 << iota // lengths in inches and yards
 	inchDensities                   // threads and dents to the inch
+	pounds                          // yarn is weighed in ounces and pounds
 
 	Metric   Units = 0
 	Imperial       = inchLengths | inchDensities
@@ -56,6 +57,9 @@ func UnitsOf(inches, perInch bool) Units {
 	}
 	return u
 }
+
+// InPounds is the same with yarn weighed in ounces and pounds.
+func (u Units) InPounds() Units { return u | pounds }
 
 // Inches says whether lengths are told in inches and yards.
 func (u Units) Inches() bool { return u&inchLengths != 0 }

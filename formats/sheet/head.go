@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fettle/schema"
 	"fettle/schema/dressing"
 )
 
@@ -34,7 +35,7 @@ func (w *work) facts() table {
 	fact("Woven length", w.without(w.metres(p.WovenLengthM), wovenLosses()))
 	fact("Picks", w.picks())
 	fact("For", w.items())
-	fact("Finished width", w.without(w.cm(p.FinishedWidthCm), widthLosses()))
+	fact("Finished width", w.finishedWidth())
 	first, _ := w.sides()
 	fact("End 1", "at the "+first+" edge, seen from the front of the loom")
 	return t
@@ -95,6 +96,16 @@ func (w *work) ends() string {
 		text += fmt.Sprintf(", and its first %d once more", p.Balance)
 	}
 	return text
+}
+
+// finishedWidth is the width that whole repeats of the draft give, and the one
+// that was asked for where that is another.
+func (w *work) finishedWidth() string {
+	width := w.cm(w.plan.FinishedWidthCm)
+	if asked := w.units.Cloth(w.setup.Project.FinishedWidth); width != "" && w.setup.Project.FinishedWidth > 0 && asked != width {
+		width += fmt.Sprintf(" with the draft taken %s; %s was asked for", schema.TimesOver(w.plan.Warp.Repeats), asked)
+	}
+	return w.without(width, widthLosses())
 }
 
 func (w *work) picks() string {

@@ -127,9 +127,11 @@ func TestSleyingInWords(t *testing.T) {
 		{"uneven", 6, schema.Metric, []string{"  to the right     200-1    2-1\n", "  to the left      201-400  1-2\n"}},
 		{"an empty dent", 2, schema.Metric, []string{"  200-1    1-0 (0: leave the dent empty)\n"}},
 		{"off", 8.1, schema.Metric, []string{"It gives a sett of 8/cm where 8.1/cm was asked for,\n1.23 % less: the warp lies 6.2 mm wider."}},
+		{"off by less than anybody sees", 8.004, schema.Metric, []string{"It gives the sett asked for, 8/cm."}},
 		{"off the other way", 7.9, schema.Metric, []string{"1.27 % more: the warp lies 6.3 mm narrower."}},
 		{"inches", 8, schema.Imperial, []string{"Reed with 10.16 dents to the inch. It gives the sett asked for, 20.32/in."}},
-		{"too long for the reed", 2, schema.Metric, []string{"400 ends in 800 dents of the reed's 400: the reed is 400 dents too short."}},
+		{"too long for the reed", 2, schema.Metric, []string{"400 ends in 800 dents of the reed's 400.",
+			"See to this first: the warp of 400 ends takes 800 dents and the reed has 400,\n400 short; take a longer reed"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d, s := towel()
@@ -519,13 +521,14 @@ func TestStretchesAreListed(t *testing.T) {
 	}{
 		{"one item", func(*schema.Project) {}, nil},
 		{"two", func(p *schema.Project) { p.Items = 2 }, []string{
-			"  [ ]  item 1         240 cm   1680        240 cm        1680\n", "  [ ]  item 2         240 cm   1680         4.8 m        3360\n"}},
+			"  [ ]  item 1         240 cm   1680                1        240 cm        1680\n",
+			"  [ ]  item 2         240 cm   1680                1        480 cm        3360\n"}},
 		{"one with a hem, after a sample", func(p *schema.Project) { p.Hem, p.Sample = 40, 200 }, []string{
 			"One item", "The sample comes first: wash it",
-			"  [ ]  sample          20 cm    140         20 cm         140\n",
-			"  [ ]  hem              2 cm     14         22 cm         154\n",
-			"  [ ]  cloth          240 cm   1680        262 cm        1834\n",
-			"  [ ]  hem              2 cm     14        264 cm        1848\n"}[1:]},
+			"  [ ]  sample          20 cm    140                1         20 cm         140\n",
+			"  [ ]  hem              2 cm     14                1         22 cm         154\n",
+			"  [ ]  cloth          240 cm   1680                3        262 cm        1834\n",
+			"  [ ]  hem              2 cm     14                3        264 cm        1848\n"}[1:]},
 		{"a fringe", func(p *schema.Project) { p.Items, p.Fringe = 2, 120 }, []string{
 			"Leave the fringes without picks, half at either end of an item,",
 			"  [ ]  item 1, fringe    6 cm\n"}},
@@ -543,6 +546,123 @@ func TestStretchesAreListed(t *testing.T) {
 				t.Errorf("listed, or not:\n%s", text)
 			}
 		})
+	}
+}
+
+// Items that begin at different picks of the draft are not alike, and the sheet
+// says how to have them so; a repeat too short to show is not told of.
+func TestItemsAlike(t *testing.T) {
+	for _, row := range []struct {
+		name   string
+		picks  int // of the draft, with one that differs
+		items  int
+		length schema.Length
+		want   string
+	}{
+		{"not alike", 120, 3, 500, "so they do not come out alike. To have them alike begin each anew at pick 1 of the draft; its repeat of 120 picks gives 17.1 cm of finished cloth, so choose the length in whole repeats."},
+		{"alike, in whole repeats", 35, 3, 500, ""},
+		{"a repeat that does not show", 3, 3, 500, ""},
+		{"one item", 120, 1, 500, ""},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d, s := towel()
+			d.Treadling = schema.Singles(slices.Repeat([]int32{1, 2}, row.picks)[:row.picks-1]...)
+			d.Treadling.Append(4)
+			s.Project.Items, s.Project.FinishedLength = row.items, row.length
+			text := strings.ReplaceAll(textOf(t, d, s, dressing.Options{}, Options{}), "\n", " ")
+			if !strings.Contains(text, row.want) || strings.Contains(text, "begin each anew") != (row.want != "") {
+				t.Errorf("no %q in:\n%s", row.want, text)
+			}
+		})
+	}
+}
+
+// Each pass through the draft has a box, where they are not too many.
+func TestPassesHaveBoxes(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		picks int // of the draft
+		want  string
+	}{
+		{"some", 700, "  [ ] 700   [ ] 1400  [ ] 1680\n"},
+		{"whole ones", 840, "  [ ] 840   [ ] 1680\n"},
+		{"not even one", 1680, ""},
+		{"as many as there may be", 35, "[ ] 1645  [ ] 1680\n"},
+		{"too many", 34, ""},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d, s := towel()
+			d.Weft.Threads = row.picks
+			text := textOf(t, d, s, dressing.Options{}, Options{})
+			if !strings.Contains(text, row.want) || strings.Contains(text, "each pass through the draft") != (row.want != "") {
+				t.Errorf("no %q in:\n%s", row.want, text)
+			}
+		})
+	}
+}
+
+// Floating selvedges that the draft has not are still to be wound.
+func TestFloatingSelvedges(t *testing.T) {
+	for _, row := range []struct {
+		name      string
+		threading []int32
+		asked     bool
+		want      string
+	}{
+		{"not asked for", []int32{1, 2, 3, 4}, false, ""},
+		{"both", []int32{0, 1, 2, 0}, true, "The floating selvedges go through the reed with the rest, but through no heddle."},
+		{"none", []int32{1, 2, 3, 4}, true, "The draft has no floating selvedges: wind one end more for each side, and sley it beside the last, through no heddle. They are not in these figures."},
+		{"one", []int32{0, 1, 2, 3}, true, "The floating selvedge at the right goes through the reed with the rest, but through no heddle. The draft has none at the left: wind one end more for it"},
+		{"the other", []int32{1, 2, 3, 0}, true, "The floating selvedge at the left goes through the reed with the rest, but through no heddle. The draft has none at the right: wind one end more for it"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d, s := towel()
+			d.Threading, s.Project.FloatingSelvedge, s.Project.Repeats = schema.Singles(row.threading...), row.asked, 1
+			var said []string
+			w := workOf(planOf(t, d, s, dressing.Options{}), Options{Draft: d, Setup: s})
+			step := w.sley()
+			for _, p := range step.parts {
+				if strings.Contains(p.say, "floating selvedge") {
+					said = append(said, p.say)
+				}
+			}
+			if got := strings.Join(said, "|"); !strings.HasPrefix(got, row.want) || (got != "") != row.asked {
+				t.Errorf("%q, want %q", got, row.want)
+			}
+		})
+	}
+}
+
+// The head says which width was asked for where whole repeats give another.
+func TestFinishedWidthAskedFor(t *testing.T) {
+	d, s := towel()
+	s.Project.Repeats, s.Project.FinishedWidth = 0, 505
+	if text, want := textOf(t, d, s, dressing.Options{}, Options{}), "Finished width     51 cm with the draft taken 51 times; 50.5 cm was asked for\n"; !strings.Contains(text, want) {
+		t.Errorf("no %q in:\n%s", want, text)
+	}
+	s.Project.FinishedWidth = 510
+	if text := textOf(t, d, s, dressing.Options{}, Options{}); strings.Contains(text, "was asked for\n") {
+		t.Errorf("that is what was asked for:\n%s", text)
+	}
+}
+
+// Where the loom moves the shafts the other way, the sheet says so beside them.
+func TestShedOfTheLoom(t *testing.T) {
+	for _, row := range []struct {
+		draft, loom schema.Shed
+		want        string
+	}{
+		{schema.Rising, schema.Rising, "The shafts named go up.\n"},
+		{schema.Sinking, schema.Sinking, "The shafts named go down.\n"},
+		{schema.Sinking, schema.ShedUnstated, "The shafts named go down.\n"},
+		{schema.Sinking, schema.Rising, "The shafts named go down in the draft, and up on this loom.\n"},
+		{schema.Rising, schema.Sinking, "The shafts named go up in the draft, and down on this loom.\n"},
+	} {
+		d, s := towel()
+		d.Shed, s.Loom.Shed = row.draft, row.loom
+		if text := textOf(t, d, s, dressing.Options{}, Options{}); !strings.Contains(text, row.want) {
+			t.Errorf("no %q in:\n%s", row.want, text)
+		}
 	}
 }
 

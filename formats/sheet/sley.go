@@ -35,10 +35,27 @@ func (w *work) sley() step {
 	if p.OtherReed != nil {
 		s.say("%s", w.otherReed(p.OtherReed))
 	}
-	if w.setup.Project.FloatingSelvedge {
-		s.say("The floating selvedges go through the reed with the rest, but through no heddle.")
-	}
+	w.floating(&s)
 	return s
+}
+
+// floating says how floating selvedges go through the reed, and that they are
+// still to be wound where the draft has none.
+func (w *work) floating(s *step) {
+	first, last := dressing.FloatingSelvedges(w.draft, w.setup)
+	at, other := w.sides()
+	if last {
+		at, other = other, at
+	}
+	switch {
+	case !w.setup.Project.FloatingSelvedge || w.draft.Ends() == 0:
+	case first && last:
+		s.say("The floating selvedges go through the reed with the rest, but through no heddle.")
+	case first || last:
+		s.say("The floating selvedge at the %s goes through the reed with the rest, but through no heddle. The draft has none at the %s: wind one end more for it, and sley it beside the last, through no heddle. It is not in these figures.", at, other)
+	default:
+		s.say("The draft has no floating selvedges: wind one end more for each side, and sley it beside the last, through no heddle. They are not in these figures.")
+	}
 }
 
 // tens counts the dents off, ten by ten from the centre to each side.
@@ -88,7 +105,7 @@ func (w *work) reedName() string {
 }
 
 func (w *work) reedSett(p *dressing.SleyPlan) string {
-	if p.OffPercent.Value == 0 {
+	if asGood(p.OffPercent) {
 		return "It gives the sett asked for, " + w.exactly(p.SettPerCm)
 	}
 	how := "wider"
@@ -105,11 +122,11 @@ func (w *work) exactly(sett dressing.Figure) string {
 	return w.units.Density(schema.Density(sett.Value))
 }
 
+// asGood says whether a sett is so near the one asked for that it is that.
+func asGood(offPercent dressing.Figure) bool { return math.Abs(offPercent.Value) < 0.1 }
+
 func offText(percent float64) string {
 	off := schema.Decimal(math.Abs(percent), 2)
-	if off == "0" {
-		off = "less than 0.01"
-	}
 	if percent < 0 {
 		return off + " % less"
 	}
@@ -134,7 +151,7 @@ func (w *work) dentCount(p *dressing.SleyPlan) string {
 
 func (w *work) otherReed(o *dressing.OtherPlan) string {
 	off := "the sett asked for"
-	if o.OffPercent.Value != 0 {
+	if !asGood(o.OffPercent) {
 		off = offText(o.OffPercent.Value) + " than was asked for"
 	}
 	name := "Your other reed"

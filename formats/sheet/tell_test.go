@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"strings"
 	"testing"
 
 	"fettle/schema"
@@ -17,9 +18,10 @@ func TestRounding(t *testing.T) {
 		{"need, whole but for floating point", metric.need(known(533.0000000001)), "533 m"},
 		{"need in yards", imperial.need(known(91.5)), "101 yd"},
 		{"need, whole yards", imperial.need(known(91.44)), "100 yd"},
-		{"weight", weight(known(179.1)), "180 g"},
+		{"a column, of which one is unknown", strings.Join(metric.weights([]dressing.Figure{known(179.1), {}, known(7)}), "|"), "180 g||7 g"},
+		{"lengths in a column", strings.Join(metric.cloths([]dressing.Figure{known(17.91), {}, known(7)}), "|"), "17.9 cm||7.0 cm"},
 		{"unknown", metric.need(dressing.Figure{}) + metric.inStock(dressing.YarnRow{}) + metric.toBuy(dressing.YarnRow{}) + metric.cm(dressing.Figure{}) +
-			metric.metres(dressing.Figure{}) + metric.per(dressing.Figure{}) + weight(dressing.Figure{}) + whole(dressing.Figure{}), ""},
+			metric.metres(dressing.Figure{}) + metric.per(dressing.Figure{}) + whole(dressing.Figure{}), ""},
 	} {
 		if row.got != row.want {
 			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
@@ -44,7 +46,7 @@ func TestNames(t *testing.T) {
 		{colorList([]int{0, 4}), "the threads without a color, color 4"},
 		{colorList([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14}),
 			"color 1, color 2, color 3, color 4, color 5, color 6, color 7, color 8, color 9, color 10, color 11, color 12, 2 more"},
-		{offText(-0.43), "0.43 % less"}, {offText(0.001), "less than 0.01 % more"},
+		{offText(-0.43), "0.43 % less"}, {offText(1.5), "1.5 % more"},
 	} {
 		if row.got != row.want {
 			t.Errorf("%q, want %q", row.got, row.want)

@@ -85,6 +85,7 @@ func (w *work) weave() step {
 		s.say("How many picks is not known: state %s.", w.wanting("[project] finished length", "[project] picks"))
 	}
 	w.stretches(&s)
+	w.passes(&s)
 	w.selvedge(&s)
 	w.lifts(&s)
 	return s
@@ -104,18 +105,71 @@ func (w *work) stretches(s *step) {
 		return
 	}
 	t := table{
-		heads: []string{"", "in this order", "length", "picks", "woven so far", "up to pick"},
-		right: []bool{false, false, true, true, true, true},
+		heads: []string{"", "in this order", "length", "picks", "from draft pick", "woven so far", "up to pick"},
+		right: []bool{false, false, true, true, true, true, true},
 		large: true,
 	}
-	for _, x := range list {
+	lengths := w.cloths(figures(list, func(x dressing.Stretch) dressing.Figure { return x.LengthCm }))
+	woven := w.cloths(figures(list, func(x dressing.Stretch) dressing.Figure { return x.WovenCm }))
+	for i, x := range list {
 		if x.Part == dressing.FringePart {
-			t.add(box, w.stretch(x), w.cm(x.LengthCm))
+			t.add(box, w.stretch(x), lengths[i])
 			continue
 		}
-		t.add(box, w.stretch(x), w.cm(x.LengthCm), whole(x.Picks), w.cm(x.WovenCm), whole(x.UpToPick))
+		t.add(box, w.stretch(x), lengths[i], whole(x.Picks), whole(x.FromDraftPick), woven[i], whole(x.UpToPick))
 	}
 	s.tabulate(t)
+	w.alike(s)
+}
+
+// alike says how to have items alike where they begin at different places of the
+// draft's repeat, unless that is so short that it does not show.
+func (w *work) alike(s *step) {
+	weft := w.plan.Weft
+	if !w.beginApart() {
+		return
+	}
+	s.say("The draft runs on from item to item, so they do not come out alike. To have them alike begin each anew at pick 1 of the draft; its repeat of %s gives %s of finished cloth, so choose the length in whole repeats.",
+		counted(weft.Repeat, "pick"), w.cm(weft.RepeatCm))
+}
+
+// hidden is what part of an item's picks a repeat must be for it to show where in
+// it an item begins.
+const hidden = 0.05
+
+// beginApart says whether items begin at different picks of the draft's repeat.
+func (w *work) beginApart() bool {
+	starts := map[int]bool{}
+	picks, item := 0.0, 0
+	for _, x := range w.plan.Stretches {
+		if !x.FromDraftPick.Known || x.Item == 0 {
+			continue
+		}
+		if x.Item != item {
+			item = x.Item
+			starts[(int(x.FromDraftPick.Value)-1)%w.plan.Weft.Repeat] = true
+		}
+		picks = max(picks, x.Picks.Value)
+	}
+	return len(starts) > 1 && float64(w.plan.Weft.Repeat) > hidden*picks
+}
+
+// mostPasses is how many passes through the draft have a box each.
+const mostPasses = 48
+
+// passes has a box for each pass through the draft, by the picks that have been
+// woven at its end.
+func (w *work) passes(s *step) {
+	n, picks := w.draft.Picks(), w.plan.Weft.Picks
+	if n == 0 || !picks.Known || picks.Value <= float64(n) || picks.Value > float64(n*mostPasses) {
+		return
+	}
+	var labels []string
+	for upTo := n; upTo < int(picks.Value); upTo += n {
+		labels = append(labels, strconv.Itoa(upTo))
+	}
+	s.say("A box for each pass through the draft, by the picks woven at its end:")
+	s.tick(append(labels, whole(picks)))
 }
 
 // stretch says what a stretch is, and of which item where there are several.

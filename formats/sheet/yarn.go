@@ -76,11 +76,12 @@ func (w *work) byColor(system, threads string, rows []dressing.ColorRow, count f
 		heads: []string{system, "color", threads, "yarn needed", "weight", ""},
 		right: []bool{true, false, true, true, true},
 	}
-	for _, r := range rows {
+	weights := w.weights(figures(rows, func(r dressing.ColorRow) dressing.Figure { return r.Grams }))
+	for i, r := range rows {
 		if r.Color == 0 && !count(r).Known {
 			continue // nothing is known of it
 		}
-		t.add(cmp.Or(none(r.Color), "-"), r.Hex, whole(count(r)), w.need(r.Metres), weight(r.Grams), plain(r.Yarn, nameInText))
+		t.add(cmp.Or(none(r.Color), "-"), r.Hex, whole(count(r)), w.need(r.Metres), weights[i], plain(r.Yarn, nameInText))
 	}
 	return t
 }
@@ -91,11 +92,21 @@ func (w *work) stock(s *step) {
 		heads: []string{"yarn in all", "needed", "weight", "in stock", "to buy"},
 		right: []bool{false, true, true, true, true},
 	}
-	for _, y := range w.plan.Yarns {
-		t.add(yarnName(y.Yarn, nameInTable), w.need(y.Metres), weight(y.Grams), w.inStock(y), w.toBuy(y))
+	weights := w.weights(figures(w.plan.Yarns, func(y dressing.YarnRow) dressing.Figure { return y.Grams }))
+	for i, y := range w.plan.Yarns {
+		t.add(yarnName(y.Yarn, nameInTable), w.need(y.Metres), weights[i], w.inStock(y), w.toBuy(y))
 	}
 	s.tabulate(t)
 	w.lacking(s, dressing.YarnToHave)
+}
+
+// figures is one figure of each row.
+func figures[T any](rows []T, of func(T) dressing.Figure) []dressing.Figure {
+	list := make([]dressing.Figure, len(rows))
+	for i, r := range rows {
+		list[i] = of(r)
+	}
+	return list
 }
 
 func (w *work) inStock(y dressing.YarnRow) string {

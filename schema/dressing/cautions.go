@@ -106,13 +106,6 @@ func spacingCautions(d *schema.Draft, s *schema.Setup) []Caution {
 	return list
 }
 
-func timesOver(n int) string {
-	if n == 1 {
-		return "once"
-	}
-	return fmt.Sprintf("%d times", n)
-}
-
 func repeatCautions(d *schema.Draft, s *schema.Setup) []Caution {
 	var list []Caution
 	w, err := WarpOf(d, s)
@@ -122,9 +115,9 @@ func repeatCautions(d *schema.Draft, s *schema.Setup) []Caution {
 	if n, ok := repeatsForWidth(d, s, w); ok {
 		list = append(list, Caution{"[project] repeats", fmt.Sprintf(
 			"the draft is taken %s, which comes nearest the finished width asked for: %s gives %s",
-			timesOver(n), s.Units.Cloth(s.Project.FinishedWidth), s.Units.Cloth(schema.Length(finishedWidth(s, Width(d, s)).Value)))})
+			schema.TimesOver(n), s.Units.Cloth(s.Project.FinishedWidth), s.Units.Cloth(schema.Length(finishedWidth(s, Width(d, s)).Value)))})
 	}
-	if s.Project.FloatingSelvedge && w.All > w.Ends {
+	if first, last := FloatingSelvedges(d, s); (first || last) && w.All > w.Ends {
 		list = append(list, Caution{"[project] floating selvedges",
 			"the draft's outermost ends are repeated with it, so floating selvedges come inside the cloth too; leave them out of the draft and add them at the loom"})
 	}

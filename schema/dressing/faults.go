@@ -115,6 +115,12 @@ func looseFaults(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) []Fault {
 	return list
 }
 
+// FloatingSelvedges says whether the draft's first and last end are the floating
+// selvedges that the project has.
+func FloatingSelvedges(d *schema.Draft, s *schema.Setup) (first, last bool) {
+	return FloatingSelvedge(d, s, 1), FloatingSelvedge(d, s, d.Ends())
+}
+
 // FloatingSelvedge says whether an end of the draft is meant to be on no shaft:
 // the outermost ends where the project has floating selvedges.
 func FloatingSelvedge(d *schema.Draft, s *schema.Setup, end int) bool {

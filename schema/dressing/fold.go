@@ -57,12 +57,25 @@ func rowsOf(rows *schema.Rows, from, to int) [][]int32 {
 // Lifts folds the draft's picks into blocks that are woven several times over.
 // Picks are alike when they press the same treadles, or lift the same shafts by
 // the lift plan, in the same weft color.
-func Lifts(d *schema.Draft) []Block {
+func Lifts(d *schema.Draft) []Block { return Fold(pickKinds(d)) }
+
+func pickKinds(d *schema.Draft) []int32 {
 	rows := &d.Treadling
 	if d.LiftPlan.Len() > 0 {
 		rows = &d.LiftPlan
 	}
-	return Fold(kinds(rows, d.Picks(), d.Weft.ColorOf))
+	return kinds(rows, d.Picks(), d.Weft.ColorOf)
+}
+
+// PickRepeat is after how many picks the draft starts again where it is gone
+// through over and over: the repeat of its picks, all of them where that does not
+// go into them evenly, and 0 for none.
+func PickRepeat(d *schema.Draft) int {
+	p := cloth.Period(pickKinds(d))
+	if p > 0 && d.Picks()%p != 0 {
+		return d.Picks()
+	}
+	return p
 }
 
 // Repeat is the threading's own repeat: the smallest count of ends after which

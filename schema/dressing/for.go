@@ -35,6 +35,7 @@ func For(d *schema.Draft, s *schema.Setup, o Options) (*Plan, error) {
 		Weft: WeftPlan{
 			PicksPerCm: density(Picks(d, s).Density), Picks: l.PicksWoven, Metres: l.WeftYarn,
 			ByColor: colorRows(d, s, WeftUse(d, s), schema.Weft),
+			Repeat:  PickRepeat(d), RepeatCm: finishedPicks(d, s, PickRepeat(d)).scaled(0.1),
 		},
 		Sley: sleyPlan(d, s, w), Raddle: raddlePlan(d, s),
 		Groups: list(Groups(d, w, o.Group, o.Start)), Lifts: list(liftBlocks(d)), Tieup: tieup(d),

@@ -57,6 +57,15 @@ func PicksWoven(d *schema.Draft, s *schema.Setup) Figure {
 	return picks
 }
 
+// finishedPicks is how much finished cloth so many picks give.
+func finishedPicks(d *schema.Draft, s *schema.Setup, picks int) Figure {
+	each := picksPerMm(d, s)
+	if !each.Known || picks == 0 {
+		return Figure{}
+	}
+	return known(float64(picks) / each.Value * (1 - s.Project.ShrinkageWarp))
+}
+
 func picksPerMm(d *schema.Draft, s *schema.Setup) Figure {
 	if spacing := Picks(d, s); spacing.Known() {
 		return known(float64(spacing.Density) / 10)

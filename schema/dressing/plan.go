@@ -51,6 +51,11 @@ type WeftPlan struct {
 	Picks      Figure     `json:"picks,omitzero"`
 	Metres     Figure     `json:"metres,omitzero"`
 	ByColor    []ColorRow `json:"by_color"`
+	// Repeat is after how many picks the draft, gone through over and over,
+	// starts again, 0 where it has none; RepeatCm is how much finished cloth they
+	// give.
+	Repeat   int    `json:"repeat"`
+	RepeatCm Figure `json:"repeat_cm,omitzero"`
 }
 
 // ColorRow is one color of the warp, which has ends, or of the weft, which has

@@ -54,7 +54,8 @@ func TestPlanAsJSON(t *testing.T) {
 		"by_color":[{"color":1,"hex":"#f2ead8","yarn":"natural","ends":400,"metres":1200,"grams":180}],
 		"draft_ends":8,"repeats":50,"balance":0},
 	"weft":{"picks_per_cm":7,"picks":1680,"metres":840,
-		"by_color":[{"color":2,"hex":"#22313f","yarn":"indigo","picks":1680,"metres":840,"grams":126}]},
+		"by_color":[{"color":2,"hex":"#22313f","yarn":"indigo","picks":1680,"metres":840,"grams":126}],
+		"repeat":4,"repeat_cm":0.571429},
 	"sley":{"dents_per_cm":4,"order":[2],"sett_per_cm":8,"off_percent":0,"dents":200,
 		"from_centre":{"first_half":[2],"second_half":[2]},
 		"wanted_per_cm":8,"width_error_cm":0,"fullest":2,"dents_available":400},
@@ -76,7 +77,7 @@ func TestPlanAsJSON(t *testing.T) {
 	"lifts":[{"from":1,"to":4,"times":1,"treadles":[[1],[2],[3],[4]]}],
 	"tieup":[[1,2],[2,3],[3,4],[1,4]],
 	"selvedge":{"turns":3,"misses_from_left":0,"misses_from_right":3},
-	"stretches":[{"item":1,"part":"cloth","length_cm":240,"picks":1680,"woven_cm":240,"up_to_pick":1680}],
+	"stretches":[{"item":1,"part":"cloth","length_cm":240,"picks":1680,"from_draft_pick":1,"woven_cm":240,"up_to_pick":1680}],
 	"yarns":[
 		{"yarn":"natural","metres":1200,"grams":180,"stock_m":666.666667,"short_m":533.333333,"packages":4,"stock_packages":2,"buy_packages":2,"shorten_cm":133.333333,
 			"max_sett_per_cm":10.188211,
@@ -155,6 +156,7 @@ func TestCautions(t *testing.T) {
 	uneven := straight(4, 4)
 	uneven.Warp = schema.System{Unit: schema.Centimetres, Spacings: []float64{0.1, 0.1, 0.3, 0.3}}
 	uneven.Treadling, uneven.Weft = uneven.Threading, uneven.Warp
+	floating := threaded(0, 1, 2, 0)
 	for _, row := range []struct {
 		name  string
 		draft *schema.Draft
@@ -169,9 +171,10 @@ func TestCautions(t *testing.T) {
 			"[project] sett", "the mean, 5/cm", "[project] picks", "the mean, 5/cm"}},
 		{"repeats from the width", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Sett: 8, FinishedWidth: 510}}, []string{
 			"[project] repeats", "taken 102 times, which comes nearest the finished width asked for: 51 cm gives 51 cm"}},
-		{"floating selvedges repeated", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Repeats: 2, FloatingSelvedge: true}}, []string{
+		{"floating selvedges repeated, of which the draft has none", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Repeats: 2, FloatingSelvedge: true}}, nil},
+		{"floating selvedges repeated", floating, schema.Setup{Given: given, Project: schema.Project{Repeats: 2, FloatingSelvedge: true}}, []string{
 			"[project] floating selvedges", "inside the cloth"}},
-		{"floating selvedges", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{FloatingSelvedge: true}}, nil},
+		{"floating selvedges", floating, schema.Setup{Given: given, Project: schema.Project{FloatingSelvedge: true}}, nil},
 		{"too many ends", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Repeats: 1_000_000}}, []string{
 			"[project] repeats", "more than 1000000 ends"}},
 	} {

@@ -14,6 +14,9 @@ type Stretch struct {
 	Part     string `json:"part"`
 	LengthCm Figure `json:"length_cm"`
 	Picks    Figure `json:"picks,omitzero"`
+	// FromDraftPick is the draft's pick that it begins with: the draft is gone
+	// through over and over, from the first stretch to the last.
+	FromDraftPick Figure `json:"from_draft_pick,omitzero"`
 	// WovenCm and UpToPick are what has been woven at its end, in all.
 	WovenCm  Figure `json:"woven_cm"`
 	UpToPick Figure `json:"up_to_pick,omitzero"`
@@ -40,7 +43,7 @@ func Stretches(d *schema.Draft, s *schema.Setup) []Stretch {
 	if !total.Known || Items(p) > mostItems {
 		return nil
 	}
-	r := progress{total: total.Value, picks: PicksWoven(d, s), washed: 1 / (1 - p.ShrinkageWarp)}
+	r := progress{total: total.Value, picks: PicksWoven(d, s), draft: d.Picks(), washed: 1 / (1 - p.ShrinkageWarp)}
 	r.weave(0, SamplePart, p.Sample)
 	for item := 1; item <= Items(p); item++ {
 		r.leave(item, p.Fringe/2)
@@ -56,6 +59,7 @@ func Stretches(d *schema.Draft, s *schema.Setup) []Stretch {
 type progress struct {
 	total  float64 // millimetres to weave
 	picks  Figure  // in all
+	draft  int     // picks of the draft
 	washed float64 // millimetres on the loom for one when finished
 	woven  float64
 	upTo   float64 // picks so far
@@ -73,6 +77,9 @@ func (r *progress) weave(item int, part string, finished schema.Length) {
 	if r.picks.Known {
 		next := math.Round(r.picks.Value * math.Min(r.woven/r.total, 1))
 		x.Picks, x.UpToPick = known(next-r.upTo), known(next)
+		if r.draft > 0 && next > r.upTo {
+			x.FromDraftPick = known(float64(wholePicks(r.upTo)%r.draft + 1))
+		}
 		r.upTo = next
 	}
 	r.list = append(r.list, x)

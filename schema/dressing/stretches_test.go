@@ -49,6 +49,46 @@ func TestStretches(t *testing.T) {
 	}
 }
 
+// 120 picks, gone through from the sample on: worked out by hand from the picks
+// that have been woven before each stretch.
+func TestStretchesFromDraftPick(t *testing.T) {
+	d := straight(8, 4)
+	d.Weft.Threads = 120
+	s := &schema.Setup{Project: schema.Project{Picks: 8, FinishedLength: 500, Items: 3, Sample: 100, Fringe: 20}}
+	// 80 of the sample, and 400 of each item.
+	want := []float64{1, 0, 81, 0, 0, 1, 0, 0, 41, 0}
+	var got []float64
+	for _, x := range Stretches(d, s) {
+		got = append(got, x.FromDraftPick.Value)
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+func TestPickRepeat(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		picks []int32
+		color []int32
+		want  int
+	}{
+		{"none", nil, nil, 0},
+		{"none of its own", []int32{1, 2, 3, 4}, nil, 4},
+		{"two", []int32{1, 2, 1, 2}, nil, 2},
+		{"one that does not go into the draft", []int32{1, 2, 1, 2, 1}, nil, 5},
+		{"another by color", []int32{1, 2, 1, 2}, []int32{1, 1, 1, 2}, 4},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d := straight(4, 4)
+			d.Treadling, d.Weft.Colors = schema.Singles(row.picks...), row.color
+			if got := PickRepeat(d); got != row.want {
+				t.Errorf("%d, want %d", got, row.want)
+			}
+		})
+	}
+}
+
 // Whatever is asked for, the stretches add up to the plan's woven length and
 // picks, and none is a pick or more from what its length comes to.
 func TestStretchesAddUp(t *testing.T) {

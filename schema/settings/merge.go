@@ -227,6 +227,7 @@ func (b *builder) noSuchReed() Error {
 // units are the weaver's own: for densities those of the reed, else of the sett or
 // the picks; for lengths those of the cloth, else of the loom, the reed and what
 // is woven beside. Where only one of the two is stated, the other follows it.
+// Yarn is weighed in ounces and pounds where the first stock that is weighed is.
 func (b *builder) units() schema.Units {
 	perInch, density := b.inInches("reed.dents", "project.sett", "project.picks")
 	inches, length := b.inInches("project.finished length", "project.finished width", "loom.weaving width", "reed.width",
@@ -237,7 +238,16 @@ func (b *builder) units() schema.Units {
 	if !density {
 		perInch = inches
 	}
-	return schema.UnitsOf(inches, perInch)
+	units := schema.UnitsOf(inches, perInch)
+	for i := range b.out.Yarns {
+		if stock := b.out.Yarns[i].Stock; stock.Grams > 0 {
+			if stock.InPounds {
+				return units.InPounds()
+			}
+			break
+		}
+	}
+	return units
 }
 
 // inInches says whether the first of these values that is stated is in inches,

@@ -344,6 +344,8 @@ func TestUnits(t *testing.T) {
 		{"the loom", "[loom]\nweaving width = 36 in", schema.Imperial},
 		{"a hem", "[project]\nhem = 1 in", schema.Imperial},
 		{"an inch reed and a cloth in centimetres", "[reed]\ndents = 10/in\nwidth = 40 in\n[project]\nfinished length = 2 m", schema.UnitsOf(false, true)},
+		{"yarn in pounds", "[reed]\ndents = 10/in\n[yarn a]\nstock = 900 yd\n[yarn b]\ngrist = 8/2 cotton\nstock = 2 x 8 oz\n[yarn c]\ngrist = 8/2 cotton\nstock = 1 kg", schema.Imperial.InPounds()},
+		{"yarn in grams first", "[reed]\ndents = 10/in\n[yarn b]\ngrist = 8/2 cotton\nstock = 250 g\n[yarn c]\ngrist = 8/2 cotton\nstock = 1 lb", schema.Imperial},
 		{"a zero says nothing of units", "[project]\nhem = 0\n[reed]\ndents = 10/in", schema.Imperial},
 	}
 	for _, test := range tests {
