@@ -200,12 +200,8 @@ func startOf(side string, end1Left bool) dressing.Start {
 
 // oneDraft reads the one draft that is named.
 func (p *program) oneDraft(c *cli.Context) (*schema.Document, error) {
-	switch n := c.NArg(); {
-	case n == 0:
+	if c.NArg() != 1 {
 		return nil, failed("name one draft; - is standard input")
-	case n > 1:
-		return nil, failed("name one draft, not %d: %s and then %s; a value with a space in it needs quotation marks: --sett '15 epi'",
-			n, schema.Quote(c.Args().First()), schema.Quote(c.Args().Get(1)))
 	}
 	reader, err := p.reader(c)
 	if err != nil {
