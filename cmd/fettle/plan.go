@@ -32,7 +32,7 @@ func (p *program) plan() *cli.Command {
 			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
 			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},
 			&cli.StringFlag{Name: "group", Usage: "thread `N` ends at a time; 0: the threading's own repeat", Value: "0"},
-			&cli.StringFlag{Name: "page", Usage: "html and pdf: set out for `PAPER`: a4, letter or a3", Value: "a4"},
+			&cli.StringFlag{Name: "page", Usage: "html and pdf: set out for `PAPER`: a4, letter, legal or a3", Value: "a4"},
 			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: schema.Decimal(dressing.UsualK, 2)},
 			maxSizeFlag(),
 		}, projectFlags()...),
@@ -75,7 +75,7 @@ func projectGiven(c *cli.Context) []schema.Setting {
 
 func (p *program) runPlan(c *cli.Context) error {
 	if err := choices(c, map[string][]string{"format": {"text", "html", "pdf", "json"}, "end1": {"right", "left"},
-		"start": {"right", "left", "centre"}, "page": {"a4", "letter", "a3"}}); err != nil {
+		"start": {"right", "left", "centre"}, "page": {"a4", "letter", "legal", "a3"}}); err != nil {
 		return err
 	}
 	form, clash := form(c, "format", sheetEndings())
@@ -93,7 +93,7 @@ func (p *program) runPlan(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if o.Setup, err = setupWithFlags(c, doc); err != nil {
+	if o.Setup, err = p.setupWithFlags(c, doc); err != nil {
 		return err
 	}
 	o.Draft = doc.Draft
@@ -140,9 +140,10 @@ func notWoven(path string, plan *dressing.Plan) error {
 
 // setupWithFlags is the draft's settings, with the project values that were
 // given as flags.
-func setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.Setup, error) {
+func (p *program) setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.Setup, error) {
 	finder := settings.NewFinder(settings.Options{
 		ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: projectGiven(c)})
+	p.sayMisnamed(c, finder, []collection.Input{{Path: doc.Source.Path}})
 	found, wrong, err := finder.ForDraft(doc.Source.Path, doc.Draft.Settings)
 	if err == nil && len(wrong) > 0 {
 		err = wrong.Placed(doc)
