@@ -71,14 +71,19 @@ func readBaseline(path string) ([]byte, error) {
 const mostMissing = 10
 
 // finishBaseline says what is no longer found, or writes the baseline anew.
-func (p *program) finishBaseline(c *cli.Context, b *baseline, linter *lint.Linter) error {
+func (l *lintRun) finishBaseline() error {
+	b := l.baseline
 	if b.known == nil {
 		return nil
 	}
-	missing := b.known.Missing(linter.Chosen, gone)
-	if !b.write {
-		p.tellMissing(c, missing)
+	missing := b.known.Missing(l.linter.Chosen, gone)
+	switch n := l.summary.NotLookedAt; {
+	case !b.write:
+		l.tellMissing(l.context, missing)
 		return nil
+	case n > 0:
+		return failed("the baseline %s is not written, for it would not know what is in the %s not looked at; mend what is told above, or leave those out with exclude in fettle.ini",
+			b.path, schema.Counted(n, "path"))
 	}
 	text, err := b.known.Renewed(missing)
 	if err != nil {
@@ -87,7 +92,7 @@ func (p *program) finishBaseline(c *cli.Context, b *baseline, linter *lint.Linte
 	if bytes.Equal(text, b.text) {
 		return nil
 	}
-	return p.write(b.path, text, true)
+	return l.write(b.path, text, true)
 }
 
 func (p *program) tellMissing(c *cli.Context, missing []lint.Entry) {

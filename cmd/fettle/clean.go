@@ -87,14 +87,14 @@ func (p *program) runClean(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	list, whole := p.inputs(c, v.cleaner.Checker.Finder)
+	list, missed := p.inputs(c, v.cleaner.Checker.Finder)
 	if len(list) > 1 && !v.write && !v.check && !v.diff && v.places.folder == "" {
 		return failed("several files are named; --write puts each result in its place, and --out-dir into another folder")
 	}
 	asked, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	bar := p.bar(c, len(list), "cleaning")
-	tally := v.tally(len(list))
+	tally := v.tally(len(list), len(missed))
 	collection.Each(list, workers, v.clean, func(in collection.Input, r cleaned) bool {
 		defer bar.step()
 		if r.tells() {
@@ -110,19 +110,18 @@ func (p *program) runClean(c *cli.Context) error {
 		return failed("stopped after %d of %d files; each of them is whole, as it was or mended", tally.files, len(list))
 	}
 	switch {
-	case tally.files == 0 && whole:
+	case tally.files+tally.missed == 0:
 		p.say(c, "there is no draft here to clean")
-	case !tally.single && tally.files > 0:
+	case !tally.single && tally.files+tally.missed > 1:
 		p.say(c, "%s", &tally)
 	}
-	return v.ends(&tally, whole)
+	return v.ends(&tally)
 }
 
-// ends is what a run ends with: whole says that all that was named could be
-// found.
-func (v *cleaning) ends(t *cleanTally, whole bool) error {
+// ends is what a run ends with.
+func (v *cleaning) ends(t *cleanTally) error {
 	switch {
-	case !whole || t.failed:
+	case t.missed > 0 || t.failed:
 		return exit{status: statusFailed}
 	case t.refused > 0 || v.check && t.changed > 0:
 		return exit{status: statusFound}
@@ -156,7 +155,7 @@ func (v *cleaning) clean(in collection.Input) cleaned {
 	}
 	result, err := v.cleaner.Clean(doc)
 	if err != nil {
-		return cleaned{err: failed("%s", err)}
+		return cleaned{err: unread{failed("%s", err)}}
 	}
 	if v.write && result.Changed() && in.Path != "-" {
 		err = replaceFile(in.Path, result.After)
@@ -233,22 +232,28 @@ func (p *program) printDiff(diff []byte) error {
 // cleanTally is what came of all files.
 type cleanTally struct {
 	files, changed, refused int
+	missed                  int // not looked at, not among the files
 	failed, single          bool
 	verb                    string
 	made, waiting           clean.Counts
 	told                    once
 }
 
-// tally begins the count of a run over so many files.
-func (v *cleaning) tally(files int) cleanTally {
+// tally begins the count of a run over so many files, and others that were not
+// found.
+func (v *cleaning) tally(files, missed int) cleanTally {
 	verb := "to mend"
 	if v.writes() {
 		verb = "mended"
 	}
-	return cleanTally{single: files == 1, verb: verb}
+	return cleanTally{single: files == 1 && missed == 0, missed: missed, verb: verb}
 }
 
 func (t *cleanTally) add(r *cleaned) {
+	if errors.As(r.err, new(unread)) {
+		t.missed++
+		return
+	}
 	t.files++
 	if r.err != nil {
 		var e exit
@@ -272,10 +277,10 @@ func (t *cleanTally) add(r *cleaned) {
 }
 
 // String is the summary of a run: "12 files: 3 mended (file/contents 3); 2 more
-// with --risky (draft/shed-unstated 2)".
+// with --risky (draft/shed-unstated 2); 1 not looked at".
 func (t *cleanTally) String() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d files: %d %s", t.files, t.changed, t.verb)
+	fmt.Fprintf(&b, "%s: %d %s", schema.Counted(t.files, "file"), t.changed, t.verb)
 	if len(t.made) > 0 {
 		fmt.Fprintf(&b, " (%s)", t.made)
 	}
@@ -284,6 +289,9 @@ func (t *cleanTally) String() string {
 	}
 	if len(t.waiting) > 0 {
 		fmt.Fprintf(&b, "; %d more with --risky (%s)", t.waiting.Sum(), t.waiting)
+	}
+	if t.missed > 0 {
+		fmt.Fprintf(&b, "; %d not looked at", t.missed)
 	}
 	return b.String()
 }

@@ -158,14 +158,14 @@ func (p *program) runConvert(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	list, whole := p.inputs(c, finder(c))
+	list, missed := p.inputs(c, finder(c))
 	if len(list) > 1 && v.places.folder == "" {
 		return failed("several files are named; --out-dir says which folder the results go into")
 	}
 	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
 	bar := p.bar(c, len(list), "converting")
 	status := statusFine
-	if !whole {
+	if len(missed) > 0 {
 		status = statusFailed
 	}
 	collection.Each(list, workers, v.convert, func(in collection.Input, r converted) bool {

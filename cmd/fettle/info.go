@@ -35,7 +35,8 @@ func (p *program) runInfo(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	list, whole := p.inputs(c, finder(c))
+	list, missed := p.inputs(c, finder(c))
+	whole := len(missed) == 0
 	facts := []cloth.Facts{}
 	for _, in := range list {
 		doc, err := readDraft(reader, in)

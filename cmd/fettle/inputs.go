@@ -66,17 +66,24 @@ func (p *program) reader(c *cli.Context) (collection.Reader, error) {
 }
 
 // readDraft reads the draft of a file. It gives nil for a file met in a folder that
-// is no draft and not called like one; that another holds none is an error.
+// is no draft and not called like one; that another holds none is an error, and
+// that it could not be looked at an unread.
 func readDraft(r collection.Reader, in collection.Input) (*schema.Document, error) {
 	doc, err := r.Read(in)
 	switch {
 	case err != nil:
-		return nil, failed("%s", err)
+		return nil, unread{failed("%s", err)}
 	case doc != nil && doc.Draft == nil:
 		return nil, failed("%s: %s", in.Path, doc.Findings[0].Message)
 	}
 	return doc, nil
 }
+
+// unread is the error for a file that could not be looked at, so that nobody knows
+// what is in it.
+type unread struct{ error }
+
+func (u unread) Unwrap() error { return u.error }
 
 // finder finds the settings of the drafts of a run.
 func finder(c *cli.Context) *settings.Finder {
@@ -85,9 +92,8 @@ func finder(c *cli.Context) *settings.Finder {
 
 // inputs finds the files that the arguments name, this folder where they name
 // none. What fettle.ini excludes is passed over in folders and patterns, and with
-// --exclude-named where it is named too. It says what cannot be found, and whether
-// that was so.
-func (p *program) inputs(c *cli.Context, f *settings.Finder) (list []collection.Input, whole bool) {
+// --exclude-named where it is named too. It says, and gives, what cannot be found.
+func (p *program) inputs(c *cli.Context, f *settings.Finder) (list []collection.Input, missed []collection.Problem) {
 	args := c.Args().Slice()
 	if len(args) == 0 {
 		args = []string{"."}
@@ -96,18 +102,18 @@ func (p *program) inputs(c *cli.Context, f *settings.Finder) (list []collection.
 		s, err := f.ForFolder(filepath.Dir(path))
 		return err == nil && s.Excluded(path) // settings that cannot be read are told with each draft
 	}
-	list, problems := collection.Inputs(args, excluded)
+	list, missed = collection.Inputs(args, excluded)
 	if c.Bool("exclude-named") {
 		list = slices.DeleteFunc(list, func(in collection.Input) bool { return excluded(in.Path) })
 	}
-	for _, problem := range problems {
+	for _, problem := range missed {
 		p.complain(problem)
 	}
-	if len(list)+len(problems) == 0 {
+	if len(list)+len(missed) == 0 {
 		p.sayNone(c)
 	}
 	p.sayMisnamed(c, f, list)
-	return list, len(problems) == 0
+	return list, missed
 }
 
 // sayMisnamed says which files beside the drafts were meant to be a fettle.ini.

@@ -1,6 +1,11 @@
 package main
 
 import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
 	"github.com/urfave/cli/v2"
 
 	"fettle/lint"
@@ -39,15 +44,17 @@ func (p *program) runLint(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	list, whole := p.inputs(c, l.run.Checker.Finder)
-	l.failed = !whole
+	list, missed := p.inputs(c, l.run.Checker.Finder)
+	for _, problem := range missed {
+		l.missed(problem.Path, problem)
+	}
 	l.given = len(list)
 	l.look(l.without(list))
 	if err := l.finish(); err != nil {
 		return err
 	}
 	switch {
-	case l.failed:
+	case l.summary.NotLookedAt > 0:
 		return exit{status: statusFailed}
 	case l.summary.AtOrAbove(l.worst) > 0 && !l.baseline.write:
 		return exit{status: statusFound}
@@ -69,7 +76,6 @@ type lintRun struct {
 
 	summary report.Summary
 	given   int   // files named and met
-	failed  bool  // something could not be looked at
 	broken  error // of writing the report
 }
 
@@ -128,6 +134,29 @@ func (l *lintRun) without(list []collection.Input) []collection.Input {
 	return collection.Without(list, paths)
 }
 
+// missed takes note of a file or folder that could not be looked at, so that no
+// report takes it for one in which nothing was found.
+func (l *lintRun) missed(path string, why error) {
+	l.summary.NotLookedAt++
+	m := report.Missed{Path: filepath.ToSlash(path), Reason: strings.Map(schema.Printable, reason(why))}
+	if l.broken == nil {
+		l.broken = l.report.Missed(m)
+	}
+}
+
+// reason is in a line why a file could not be looked at.
+func reason(err error) string {
+	var problem collection.Problem
+	var wrong settings.Errors
+	switch {
+	case errors.As(err, &problem):
+		return problem.Message
+	case errors.As(err, &wrong) && len(wrong) > 1:
+		return fmt.Sprintf("%s (and %d more like this)", wrong[0], len(wrong)-1)
+	}
+	return err.Error()
+}
+
 // look looks at each file and reports on it. What cannot be looked at is
 // complained of once, and the rest goes on.
 func (l *lintRun) look(list []collection.Input) {
@@ -147,9 +176,9 @@ func (l *lintRun) look(list []collection.Input) {
 		l.stats.add(f)
 		l.broken = l.report.File(f)
 		return l.broken == nil
-	}, func(err error) {
+	}, func(in collection.Input, err error) {
 		defer bar.step()
-		l.failed = true
+		l.missed(in.Path, err)
 		if fresh := told.fresh(err); fresh != nil {
 			bar.wipe()
 			l.complain(fresh)
@@ -179,17 +208,17 @@ func (l *lintRun) finish() error {
 			l.say(l.context, "%s", crowded)
 		}
 	}
-	if err := l.finishBaseline(l.context, l.baseline, l.linter); err != nil {
+	if err := l.finishBaseline(); err != nil {
 		return err
 	}
 	l.stats.print(l.err)
-	if l.summary.Files == 0 {
-		if l.given > 0 && !l.failed {
+	switch {
+	case l.summary.Files+l.summary.NotLookedAt == 0:
+		if l.given > 0 {
 			l.sayNone(l.context)
 		}
-		return nil
-	}
-	if l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err) {
+	case l.summary.Files == 0 && l.summary.NotLookedAt == 1: // it is told already
+	case l.summary.NotLookedAt > 0 || l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err):
 		l.say(l.context, "%s", l.summary)
 	}
 	if isTerminal(l.err) && l.run.Checker.Finder.Bare() {

@@ -32,16 +32,16 @@ type Looked struct {
 }
 
 // Look looks at each file and hands on what was found, in the order of the
-// files, until use says no. A file that cannot be looked at is told to complain,
+// files, until use says no. A file that cannot be looked at is told to missed,
 // and the rest goes on; a file met in a folder that is no draft is passed over.
-func (r *Run) Look(list []Input, use func(Looked) bool, complain func(error)) {
+func (r *Run) Look(list []Input, use func(Looked) bool, missed func(Input, error)) {
 	var across *lint.Across
 	if len(list) > 1 {
 		across = lint.NewAcross()
 	}
-	Each(list, r.Workers, func(in Input) outcome { return r.one(in, across) }, func(_ Input, o outcome) bool {
+	Each(list, r.Workers, func(in Input) outcome { return r.one(in, across) }, func(in Input, o outcome) bool {
 		if o.err != nil {
-			complain(o.err)
+			missed(in, o.err)
 		}
 		if o.err != nil || o.passed {
 			return true

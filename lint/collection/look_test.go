@@ -46,7 +46,7 @@ func looked(r *Run, list []Input) (files, complaints []string) {
 		}
 		files = append(files, line)
 		return true
-	}, func(err error) { complaints = append(complaints, err.Error()) })
+	}, func(_ Input, err error) { complaints = append(complaints, err.Error()) })
 	return files, complaints
 }
 
@@ -108,7 +108,7 @@ func TestLookStops(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
 	inputs, _ := Inputs([]string{"."}, nil)
 	used := 0
-	run(t).Look(inputs, func(Looked) bool { used++; return false }, func(err error) { t.Error(err) })
+	run(t).Look(inputs, func(Looked) bool { used++; return false }, func(_ Input, err error) { t.Error(err) })
 	if used != 1 {
 		t.Errorf("went on for %d files", used)
 	}

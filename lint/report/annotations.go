@@ -36,6 +36,11 @@ func (a *annotations) File(f File) error {
 	return a.out.Flush()
 }
 
+func (a *annotations) Missed(m Missed) error {
+	fmt.Fprintf(a.out, "::error file=%s,title=not looked at::%s\n", property(m.Path), message("this was not looked at: "+m.Reason))
+	return a.out.Flush()
+}
+
 func (a *annotations) Close(Summary) error { return a.out.Flush() }
 
 // message is a text with what would end it, or be taken for an escape, escaped.

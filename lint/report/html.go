@@ -22,11 +22,12 @@ var htmlTemplate string
 // each draft with findings its drawing, with the threads they are about marked
 // by number, and the findings beside it.
 type page struct {
-	out   *bufio.Writer
-	parts *template.Template
-	err   error // of the template or of writing
-	begun bool
-	files int
+	out    *bufio.Writer
+	parts  *template.Template
+	err    error // of the template or of writing
+	begun  bool
+	files  int
+	missed []Missed
 }
 
 func newHTML(to io.Writer, _ Options) Writer {
@@ -56,20 +57,37 @@ func (p *page) File(f File) error {
 	return p.err
 }
 
+// mostMissed is how many of the files that were not looked at the page names.
+const mostMissed = 100
+
+// Missed keeps what is to stand at the end of the page.
+func (p *page) Missed(m Missed) error {
+	if len(p.missed) < mostMissed {
+		p.missed = append(p.missed, Missed{schema.Plain(m.Path, len(m.Path)), m.Reason})
+	}
+	return nil
+}
+
 func (p *page) Close(s Summary) error {
-	p.put("foot", s.String())
+	p.put("foot", shownFoot{s.String(), p.missed, s.NotLookedAt - len(p.missed)})
 	if p.err == nil {
 		p.err = p.out.Flush()
 	}
 	return p.err
 }
 
-// shownFile and shownFinding are what the template sets out.
+// shownFile, shownFinding and shownFoot are what the template sets out.
 type shownFile struct {
 	Path     string
 	Drawing  template.HTML
 	Words    string // in place of the drawing, or about it
 	Findings []shownFinding
+}
+
+type shownFoot struct {
+	Summary string
+	Missed  []Missed
+	More    int // not looked at, and not named
 }
 
 type shownFinding struct {

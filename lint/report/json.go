@@ -12,8 +12,9 @@ import (
 // jsonReport writes the form of schema/findings.schema.json, a file at a time,
 // so that a large collection is never held whole.
 type jsonReport struct {
-	out   *bufio.Writer
-	begun bool
+	out    *bufio.Writer
+	begun  bool
+	missed []Missed
 }
 
 func newJSON(to io.Writer, _ Options) Writer { return &jsonReport{out: bufio.NewWriter(to)} }
@@ -71,6 +72,11 @@ func (j *jsonReport) File(f File) error {
 	return writeJSON(j.out, file, "    ", "  ")
 }
 
+func (j *jsonReport) Missed(m Missed) error {
+	j.missed = append(j.missed, m)
+	return nil
+}
+
 const jsonHead = "{\n  \"fettle\": 1,\n  \"files\": ["
 
 // jsonFixes are the fixes of a finding that say how the text changes.
@@ -110,7 +116,15 @@ func (j *jsonReport) Close(s Summary) error {
 	} else {
 		j.out.WriteString("\n  ")
 	}
-	j.out.WriteString("],\n  \"summary\": ")
+	j.out.WriteString("],\n  ")
+	if j.missed != nil {
+		j.out.WriteString("\"not_looked_at\": ")
+		if err := writeJSON(j.out, j.missed, "  ", "  "); err != nil {
+			return err
+		}
+		j.out.WriteString(",\n  ")
+	}
+	j.out.WriteString("\"summary\": ")
 	if err := writeJSON(j.out, s, "  ", "  "); err != nil {
 		return err
 	}

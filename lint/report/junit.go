@@ -11,7 +11,8 @@ import (
 
 // junit writes JUnit XML, a suite a file: a case a finding, or one that passes
 // for a file with none. What fails the run fails here too; other findings are
-// skipped cases, and a file that holds no draft is an error.
+// skipped cases, and a file that holds no draft, or could not be looked at, is an
+// error.
 type junit struct {
 	out   *bufio.Writer
 	xml   *xml.Encoder
@@ -64,6 +65,16 @@ func (j *junit) File(f File) error {
 	if suite.Cases == nil {
 		suite.Cases = []junitCase{{Name: "nothing found", ClassName: f.Path, File: f.Path, Time: "0"}}
 	}
+	return j.write(suite)
+}
+
+func (j *junit) Missed(m Missed) error {
+	c := junitCase{Name: "not looked at", ClassName: m.Path, File: m.Path, Time: "0",
+		Error: &junitText{m.Reason, "not looked at", m.Path + ": not looked at: " + m.Reason}}
+	return j.write(junitSuite{Name: m.Path, Time: "0", Tests: 1, Errors: 1, Cases: []junitCase{c}})
+}
+
+func (j *junit) write(suite junitSuite) error {
 	j.begin()
 	if err := j.xml.Encode(suite); err != nil {
 		return err

@@ -46,16 +46,31 @@ func (q *quality) File(f File) error {
 		x := &f.Findings[i]
 		issue := qualityIssue{x.Message, x.Rule, uniquePrint(f.Path, prints[i]), qualityWord(x.Severity),
 			qualityLocation{f.Path, qualityLines{x.Position.Line, x.Position.EndLine}}}
-		before := ",\n"
-		if !q.begun {
-			before, q.begun = "[\n", true
-		}
-		q.out.WriteString(before)
-		if err := writeJSON(q.out, issue, "", ""); err != nil {
+		if err := q.issue(issue); err != nil {
 			return err
 		}
 	}
 	return q.out.Flush()
+}
+
+// Missed is told as an issue, the only thing that the form has; it is worse than
+// any finding, for nobody knows what is in there.
+func (q *quality) Missed(m Missed) error {
+	err := q.issue(qualityIssue{"this was not looked at: " + m.Reason, "not-looked-at", uniquePrint(m.Path, "not looked at"), "blocker",
+		qualityLocation{m.Path, qualityLines{1, 1}}})
+	if err != nil {
+		return err
+	}
+	return q.out.Flush()
+}
+
+func (q *quality) issue(issue qualityIssue) error {
+	before := ",\n"
+	if !q.begun {
+		before, q.begun = "[\n", true
+	}
+	q.out.WriteString(before)
+	return writeJSON(q.out, issue, "", "")
 }
 
 // uniquePrint names a finding apart from those of all other files.

@@ -22,14 +22,21 @@ type File struct {
 	Known      int             // left out since a baseline knows them
 }
 
+// Missed is a file or a folder that could not be looked at.
+type Missed struct {
+	Path   string `json:"path"`
+	Reason string `json:"reason"`
+}
+
 // Summary counts what was found in all files.
 type Summary struct {
-	Files      int `json:"files"`
-	Errors     int `json:"errors"`
-	Warnings   int `json:"warnings"`
-	Notes      int `json:"notes"`
-	Suppressed int `json:"suppressed"`
-	Known      int `json:"known,omitempty"` // in the baseline
+	Files       int `json:"files"`
+	Errors      int `json:"errors"`
+	Warnings    int `json:"warnings"`
+	Notes       int `json:"notes"`
+	Suppressed  int `json:"suppressed"`
+	Known       int `json:"known,omitempty"` // in the baseline
+	NotLookedAt int `json:"not_looked_at,omitempty"`
 }
 
 // Add counts a file.
@@ -58,11 +65,13 @@ func (s Summary) AtOrAbove(least schema.Severity) int {
 
 // String is the summary in a line.
 func (s Summary) String() string {
-	text := schema.Counted(s.Files, "file") + ": "
-	if s.Errors+s.Warnings+s.Notes == 0 {
-		text += "nothing found"
-	} else {
-		text += strings.Join([]string{schema.Counted(s.Errors, "error"), schema.Counted(s.Warnings, "warning"), schema.Counted(s.Notes, "note")}, ", ")
+	text := schema.Counted(s.Files, "file")
+	switch {
+	case s.Files == 0 && s.NotLookedAt > 0: // nothing is found where nothing is looked at
+	case s.Errors+s.Warnings+s.Notes == 0:
+		text += ": nothing found"
+	default:
+		text += ": " + strings.Join([]string{schema.Counted(s.Errors, "error"), schema.Counted(s.Warnings, "warning"), schema.Counted(s.Notes, "note")}, ", ")
 	}
 	if s.Suppressed > 0 {
 		text += fmt.Sprintf(", %d ignored", s.Suppressed)
@@ -70,13 +79,17 @@ func (s Summary) String() string {
 	if s.Known > 0 {
 		text += fmt.Sprintf(", %d in the baseline", s.Known)
 	}
+	if s.NotLookedAt > 0 {
+		text += fmt.Sprintf(", %d not looked at", s.NotLookedAt)
+	}
 	return text
 }
 
 // Writer takes files one by one, in the order in which they are to be shown, and
-// is told when there are no more.
+// what could not be looked at, and is told when there are no more.
 type Writer interface {
 	File(File) error
+	Missed(Missed) error
 	Close(Summary) error
 }
 
@@ -134,6 +147,15 @@ type several []Writer
 func (s several) File(f File) error {
 	for _, w := range s {
 		if err := w.File(f); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s several) Missed(m Missed) error {
+	for _, w := range s {
+		if err := w.Missed(m); err != nil {
 			return err
 		}
 	}

@@ -121,13 +121,19 @@ func TestJSON(t *testing.T) {
 
 func TestSummary(t *testing.T) {
 	_, s := sample()
-	if s != (Summary{2, 1, 1, 1, 2, 0}) {
+	if s != (Summary{Files: 2, Errors: 1, Warnings: 1, Notes: 1, Suppressed: 2}) {
 		t.Errorf("got %+v", s)
 	}
 	if got := s.String(); got != "2 files: 1 error, 1 warning, 1 note, 2 ignored" {
 		t.Errorf("got %q", got)
 	}
 	if got := (Summary{Files: 1}).String(); got != "1 file: nothing found" {
+		t.Errorf("got %q", got)
+	}
+	if got := (Summary{Files: 1, NotLookedAt: 327}).String(); got != "1 file: nothing found, 327 not looked at" {
+		t.Errorf("got %q", got)
+	}
+	if got := (Summary{NotLookedAt: 2}).String(); got != "0 files, 2 not looked at" {
 		t.Errorf("got %q", got)
 	}
 	for least, want := range map[schema.Severity]int{schema.Off: 0, schema.Error: 1, schema.Warning: 2, schema.Note: 3} {

@@ -39,6 +39,7 @@ type sarifReport struct {
 	options Options
 	index   map[string]int // of rules by id
 	results map[schema.Severity]*bytes.Buffer
+	missed  []sarifNotification
 }
 
 func newSARIF(to io.Writer, o Options) Writer {
@@ -102,6 +103,26 @@ type sarifArtifact struct {
 	URI string `json:"uri"`
 }
 
+// sarifInvocation is how the run went: not well where something could not be
+// looked at.
+type sarifInvocation struct {
+	Successful    bool                `json:"executionSuccessful"`
+	Notifications []sarifNotification `json:"toolExecutionNotifications,omitempty"`
+}
+
+type sarifNotification struct {
+	Level     string         `json:"level"`
+	Message   sarifText      `json:"message"`
+	Locations []sarifMissing `json:"locations"`
+}
+
+// sarifMissing is the place of a file that was not read.
+type sarifMissing struct {
+	Physical struct {
+		Artifact sarifArtifact `json:"artifactLocation"`
+	} `json:"physicalLocation"`
+}
+
 // sarifRegion ends before its last column.
 type sarifRegion struct {
 	Line      int `json:"startLine"`
@@ -143,6 +164,13 @@ func (s *sarifReport) File(f File) error {
 			return err
 		}
 	}
+	return nil
+}
+
+func (s *sarifReport) Missed(m Missed) error {
+	place := sarifMissing{}
+	place.Physical.Artifact.URI = uriOf(m.Path)
+	s.missed = append(s.missed, sarifNotification{"error", sarifText{Text: "this was not looked at: " + m.Reason}, []sarifMissing{place}})
 	return nil
 }
 
@@ -227,7 +255,11 @@ func (s *sarifReport) Close(Summary) error {
 			return err
 		}
 	}
-	s.out.WriteString("\n]}},\n\"results\": [")
+	s.out.WriteString("\n]}},\n\"invocations\": [")
+	if err := writeJSON(s.out, sarifInvocation{s.missed == nil, s.missed}, "", ""); err != nil {
+		return err
+	}
+	s.out.WriteString("],\n\"results\": [")
 	before := "\n"
 	for _, severity := range worstFirst() {
 		if b := s.results[severity]; b.Len() > 0 {

@@ -73,8 +73,20 @@ func valid(t *testing.T, text string) {
 type sarifLog struct {
 	Version string
 	Runs    []struct {
-		ColumnKind string
-		Tool       struct {
+		ColumnKind  string
+		Invocations []struct {
+			ExecutionSuccessful        bool
+			ToolExecutionNotifications []struct {
+				Level     string
+				Message   struct{ Text string }
+				Locations []struct {
+					PhysicalLocation struct {
+						ArtifactLocation struct{ URI string }
+					}
+				}
+			}
+		}
+		Tool struct {
 			Driver struct {
 				Name, Version string
 				Rules         []struct {

@@ -133,4 +133,8 @@ func excerpt(line []byte, first, last int) string {
 	return b.String()
 }
 
+// Missed leaves it to the summary: what could not be done is told beside the
+// report, once for all files that share the reason.
+func (t *text) Missed(Missed) error { return nil }
+
 func (t *text) Close(Summary) error { return t.out.Flush() }
