@@ -87,14 +87,15 @@ func (p *program) runClean(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	list, missed := p.inputs(c, v.cleaner.Checker.Finder)
+	met := p.inputs(c, v.cleaner.Checker.Finder)
+	list, missed := met.Inputs, len(met.Problems)
 	if len(list) > 1 && !v.write && !v.check && !v.diff && v.places.folder == "" {
 		return failed("several files are named; --write puts each result in its place, and --out-dir into another folder")
 	}
 	asked, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	bar := p.bar(c, len(list), "cleaning")
-	tally := v.tally(len(list), len(missed))
+	tally := v.tally(len(list), missed)
 	collection.Each(list, workers, v.clean, func(in collection.Input, r cleaned) bool {
 		defer bar.step()
 		if r.tells() {

@@ -158,14 +158,15 @@ func (p *program) runConvert(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	list, missed := p.inputs(c, finder(c))
+	met := p.inputs(c, finder(c))
+	list := met.Inputs
 	if len(list) > 1 && v.places.folder == "" {
 		return failed("several files are named; --out-dir says which folder the results go into")
 	}
 	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
 	bar := p.bar(c, len(list), "converting")
 	status := statusFine
-	if len(missed) > 0 {
+	if len(met.Problems) > 0 {
 		status = statusFailed
 	}
 	collection.Each(list, workers, v.convert, func(in collection.Input, r converted) bool {

@@ -35,8 +35,8 @@ func (p *program) runInfo(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	list, missed := p.inputs(c, finder(c))
-	whole := len(missed) == 0
+	met := p.inputs(c, finder(c))
+	list, whole := met.Inputs, len(met.Problems) == 0
 	facts := []cloth.Facts{}
 	for _, in := range list {
 		doc, err := readDraft(reader, in)

@@ -92,28 +92,24 @@ func finder(c *cli.Context) *settings.Finder {
 
 // inputs finds the files that the arguments name, this folder where they name
 // none. What fettle.ini excludes is passed over in folders and patterns, and with
-// --exclude-named where it is named too. It says, and gives, what cannot be found.
-func (p *program) inputs(c *cli.Context, f *settings.Finder) (list []collection.Input, missed []collection.Problem) {
+// --exclude-named where it is named too. It says what cannot be found.
+func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
 	args := c.Args().Slice()
 	if len(args) == 0 {
 		args = []string{"."}
 	}
-	excluded := func(path string) bool {
-		s, err := f.ForFolder(filepath.Dir(path))
-		return err == nil && s.Excluded(path) // settings that cannot be read are told with each draft
-	}
-	list, missed = collection.Inputs(args, excluded)
+	met := collection.Inputs(args, f.Excluded)
 	if c.Bool("exclude-named") {
-		list = slices.DeleteFunc(list, func(in collection.Input) bool { return excluded(in.Path) })
+		met.Inputs = slices.DeleteFunc(met.Inputs, func(in collection.Input) bool { return f.Excluded(in.Path, "") })
 	}
-	for _, problem := range missed {
+	for _, problem := range met.Problems {
 		p.complain(problem)
 	}
-	if len(list)+len(missed) == 0 {
+	if len(met.Inputs)+len(met.Problems) == 0 {
 		p.sayNone(c)
 	}
-	p.sayMisnamed(c, f, list)
-	return list, missed
+	p.sayMisnamed(c, f, met.Inputs)
+	return met
 }
 
 // sayMisnamed says which files beside the drafts were meant to be a fettle.ini.

@@ -44,12 +44,13 @@ func (p *program) runLint(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	list, missed := p.inputs(c, l.run.Checker.Finder)
-	for _, problem := range missed {
+	met := p.inputs(c, l.run.Checker.Finder)
+	for _, problem := range met.Problems {
 		l.missed(problem.Path, problem)
 	}
-	l.given = len(list)
-	l.look(l.without(list))
+	l.given = len(met.Inputs)
+	l.look(l.without(met.Inputs))
+	l.tellPassedOver(met)
 	if err := l.finish(); err != nil {
 		return err
 	}

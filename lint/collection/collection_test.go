@@ -44,7 +44,7 @@ func TestInputs(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	skip := func(path string) bool { return path == "attic" }
+	skip := func(path, folder string) bool { return path == "attic" && folder == "." }
 	for _, test := range []struct {
 		name     string
 		args     []string
@@ -70,12 +70,12 @@ func TestInputs(t *testing.T) {
 		{"a pattern that is none", []string{"[a"}, "", "[a: this is no pattern that can be read: a bracket or a brace is not closed"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			inputs, problems := Inputs(test.args, skip)
+			met := Inputs(test.args, skip)
 			var got, wrong []string
-			for _, in := range inputs {
+			for _, in := range met.Inputs {
 				got = append(got, filepath.ToSlash(in.Path))
 			}
-			for _, p := range problems {
+			for _, p := range met.Problems {
 				wrong = append(wrong, p.Error())
 			}
 			if s := strings.Join(got, " "); s != test.want {
@@ -85,6 +85,22 @@ func TestInputs(t *testing.T) {
 				t.Errorf("problems %q, want %q", s, test.problems)
 			}
 		})
+	}
+}
+
+// TestLinksAndWholeFolders: links that could lead to drafts are counted, those to
+// other files are not, and neither are those that are named or passed over.
+func TestLinksAndWholeFolders(t *testing.T) {
+	tree(t, map[string]string{"d/a.wif": draft, "d/x/notes.md": "x", "d/out/b.wif": draft})
+	for name, target := range map[string]string{"d/link.wif": "a.wif", "d/torn.wif": "gone.wif", "d/folder": "x", "d/notes": "x/notes.md",
+		"d/.hidden": "x", "d/out/link.wif": "b.wif"} {
+		if err := os.Symlink(target, name); err != nil {
+			t.Fatal(err)
+		}
+	}
+	met := Inputs([]string{"d", "d/x", "d/link.wif"}, func(path, _ string) bool { return path == filepath.FromSlash("d/out") })
+	if met.Links != 3 || !slices.Equal(met.Whole, []string{"d", filepath.FromSlash("d/x")}) || len(met.Inputs) != 2 {
+		t.Errorf("got %+v", met)
 	}
 }
 

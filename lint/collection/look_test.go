@@ -52,7 +52,7 @@ func looked(r *Run, list []Input) (files, complaints []string) {
 
 func TestLook(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft, "bad.wif": "<html>", "fails.wif": draft + "[TREADLING]\n1=1\n", "x.txt": "words"})
-	inputs, _ := Inputs([]string{"."}, nil)
+	inputs := Inputs([]string{"."}, nil).Inputs
 	inputs = append(inputs, Input{Path: "gone.wif"}, Input{Path: "-"}) // nothing reads standard input here: it fails
 	want := []string{
 		"a.wif: a/one warning",
@@ -79,7 +79,7 @@ func TestLook(t *testing.T) {
 
 func TestLookWithBaseline(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
-	inputs, _ := Inputs([]string{"."}, nil)
+	inputs := Inputs([]string{"."}, nil).Inputs
 	base, err := lint.NewBaseline("known.json")
 	if err != nil {
 		t.Fatal(err)
@@ -106,7 +106,7 @@ func TestLookWithBaseline(t *testing.T) {
 
 func TestLookStops(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
-	inputs, _ := Inputs([]string{"."}, nil)
+	inputs := Inputs([]string{"."}, nil).Inputs
 	used := 0
 	run(t).Look(inputs, func(Looked) bool { used++; return false }, func(_ Input, err error) { t.Error(err) })
 	if used != 1 {

@@ -40,8 +40,9 @@ func (p Problem) Error() string { return schema.Plain(p.Path, len(p.Path)) + ": 
 // them, and patterns in which * stands for anything and ** for any folders.
 // They come in the order of the arguments, those of a folder sorted, each once.
 // "-" is standard input. Hidden folders and files are passed over, and so are
-// symbolic links, unless they are named themselves; skip says what else is.
-func Inputs(args []string, skip func(path string) bool) ([]Input, []Problem) {
+// symbolic links, unless they are named themselves; skip says what else is, of a path met below a
+// folder that was named, "" for one that a pattern found.
+func Inputs(args []string, skip func(path, folder string) bool) Met {
 	here, err := os.Getwd()
 	if err != nil {
 		here = "" // paths then count as they are named
@@ -53,15 +54,22 @@ func Inputs(args []string, skip func(path string) bool) ([]Input, []Problem) {
 	for _, a := range args {
 		w.argument(a)
 	}
-	return w.inputs, w.problems
+	return w.Met
+}
+
+// Met is what arguments name.
+type Met struct {
+	Inputs   []Input
+	Problems []Problem
+	Links    int      // symbolic links to drafts or folders that were passed over
+	Whole    []string // the folders that all was looked for in
 }
 
 type walk struct {
-	skip     func(string) bool
-	here     string          // the folder that paths are named from
-	seen     map[string]bool // by the path in full; nil where one argument alone says it
-	inputs   []Input
-	problems []Problem
+	Met
+	skip func(path, folder string) bool
+	here string          // the folder that paths are named from
+	seen map[string]bool // by the path in full; nil where one argument alone says it
 }
 
 func (w *walk) argument(arg string) {
@@ -84,7 +92,7 @@ func (w *walk) argument(arg string) {
 
 func (w *walk) add(in Input) {
 	if w.seen == nil {
-		w.inputs = append(w.inputs, in)
+		w.Inputs = append(w.Inputs, in)
 		return
 	}
 	full := in.Path
@@ -93,12 +101,12 @@ func (w *walk) add(in Input) {
 	}
 	if !w.seen[full] {
 		w.seen[full] = true
-		w.inputs = append(w.inputs, in)
+		w.Inputs = append(w.Inputs, in)
 	}
 }
 
 func (w *walk) problem(path string, err error) {
-	w.problems = append(w.problems, Problem{path, Reason(err)})
+	w.Problems = append(w.Problems, Problem{path, Reason(err)})
 }
 
 // Reason says in plain words why a file could not be read or written.
@@ -143,19 +151,27 @@ func (w *walk) folder(root string) {
 			return nil
 		case path == top:
 			return nil
-		case strings.HasPrefix(entry.Name(), "."), w.skip != nil && w.skip(path):
+		case strings.HasPrefix(entry.Name(), "."), w.skip != nil && w.skip(path, root):
 			if entry.IsDir() {
 				return fs.SkipDir
 			}
 			return nil
 		case entry.Type().IsRegular() && mayHoldDraft(path):
 			w.add(Input{Path: path, Found: true, Folder: root})
+		case entry.Type()&fs.ModeSymlink != 0 && (mayHoldDraft(path) || isFolder(path)):
+			w.Links++
 		}
 		return nil
 	})
 	if err != nil {
 		w.problem(root, err)
 	}
+	w.Whole = append(w.Whole, root)
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
 }
 
 // mayHoldDraft says by its name whether a file in a folder is worth opening.
@@ -170,20 +186,20 @@ func calledDraft(path string) bool { return strings.EqualFold(filepath.Ext(path)
 func (w *walk) pattern(pattern string) {
 	matches, err := doublestar.FilepathGlob(pattern, doublestar.WithNoFollow(), doublestar.WithFilesOnly(), doublestar.WithNoHidden())
 	if err != nil {
-		w.problems = append(w.problems, Problem{pattern, "this is no pattern that can be read: a bracket or a brace is not closed"})
+		w.Problems = append(w.Problems, Problem{pattern, "this is no pattern that can be read: a bracket or a brace is not closed"})
 		return
 	}
 	slices.Sort(matches)
 	matches = slices.Compact(matches)
-	before := len(w.inputs)
+	before := len(w.Inputs)
 	for _, m := range matches {
-		if info, err := os.Lstat(m); err != nil || !info.Mode().IsRegular() || w.skip != nil && w.skip(m) {
+		if info, err := os.Lstat(m); err != nil || !info.Mode().IsRegular() || w.skip != nil && w.skip(m, "") {
 			continue
 		}
 		w.add(Input{Path: m})
 	}
-	if len(w.inputs) == before && len(matches) == 0 {
-		w.problems = append(w.problems, Problem{pattern, "no file is named like this; look at the folder and at how it is spelt"})
+	if len(w.Inputs) == before && len(matches) == 0 {
+		w.Problems = append(w.Problems, Problem{pattern, "no file is named like this; look at the folder and at how it is spelt"})
 	}
 }
 

@@ -10,7 +10,8 @@
 //     of the file system. Only that one is read: those further up are not
 //     merged into it. Files it includes lie under it. A folder that holds a
 //     repository does not end the search, so that a weaver's own loom is known
-//     to the collections kept below her fettle.ini.
+//     to the collections kept below her fettle.ini. What is passed over in a
+//     walk is the one thing that each of them has a word in.
 //  2. What the draft itself states (JSON drafts only): [project] and [yarn].
 //  3. The file beside the draft that is named like it: towel.ini for
 //     towel.wif.

@@ -39,8 +39,10 @@ type Finder struct {
 
 	mu       sync.Mutex
 	folders  map[string]*folder
-	bases    map[string]*base // by the path of their fettle.ini, "" for none
-	fixed    *fixed           // nil until it was read
+	bases    map[string]*base   // by the path of their fettle.ini, "" for none
+	chains   map[string][]*base // of the fettle.ini in a folder and above, the nearest first
+	passed   map[pattern]bool   // the patterns that have passed something over
+	fixed    *fixed             // nil until it was read
 	misnamed []string
 
 	given, rooms atomic.Bool // whether settings were given for a draft, and any that state a room
@@ -49,6 +51,7 @@ type Finder struct {
 // folder is what is known of a folder of drafts.
 type folder struct {
 	base  *base
+	above []*base         // all whose exclude holds here, base among them
 	names map[string]bool // the .ini files in it, and those misnamed
 }
 
@@ -72,7 +75,8 @@ func NewFinder(options Options) *Finder {
 	if err != nil {
 		working = ""
 	}
-	return &Finder{options: options, working: working, folders: map[string]*folder{}, bases: map[string]*base{}}
+	return &Finder{options: options, working: working, folders: map[string]*folder{}, bases: map[string]*base{},
+		chains: map[string][]*base{}, passed: map[pattern]bool{}}
 }
 
 // For gives the settings of the draft at a path, as ForDraft does; what the draft
@@ -135,8 +139,34 @@ func (f *Finder) note(s *Settings) {
 // of the loom, its heddles and reeds or the yarn.
 func (f *Finder) Bare() bool { return f.given.Load() && !f.rooms.Load() }
 
+// Excluded says whether a path is to be passed over in a walk below a folder
+// that was named, "" for none: each fettle.ini from the path's folder upward is
+// asked, so that it makes no difference where the walk began. What covers the named folder itself
+// is overruled by its being named. Settings that cannot be read exclude nothing.
+func (f *Finder) Excluded(path, named string) bool {
+	if path == "-" {
+		return false
+	}
+	full := f.named(path)
+	if named != "" {
+		named = f.named(named)
+	}
+	for _, b := range f.know(filepath.Dir(full)).above {
+		if b.settings == nil {
+			continue
+		}
+		if x, is := b.settings.exclusion(full, named); is {
+			f.mu.Lock()
+			f.passed[pattern{x.Origin, x.Pattern}] = true
+			f.mu.Unlock()
+			return true
+		}
+	}
+	return false
+}
+
 // ForFolder gives the settings of the drafts in a folder that add nothing of
-// their own: what a walk passes over stands there. An error is an Errors.
+// their own. An error is an Errors.
 func (f *Finder) ForFolder(path string) (*Settings, error) {
 	at := f.know(f.named(path))
 	return at.base.settings, at.base.err
@@ -151,30 +181,36 @@ func (f *Finder) know(dir string) *folder {
 	}
 	at := f.folders[dir]
 	if at == nil {
-		names := settingsFiles(dir)
-		at = &folder{base: f.baseOf(f.search(dir)), names: names}
+		above, names := f.chain(dir), settingsFiles(dir)
+		at = &folder{base: above[0], above: above, names: names}
 		f.folders[dir] = at
 		f.misnamed = append(f.misnamed, f.misnamedIn(dir, names)...)
 	}
 	return at
 }
 
-// search is the path of the settings file for a folder, "" for none.
-func (f *Finder) search(dir string) string {
+// chain is the settings files in a folder and above it, the nearest first; where
+// there are none, the settings without one.
+func (f *Finder) chain(dir string) []*base {
 	if f.options.ConfigFile != "" {
-		return f.named(f.options.ConfigFile)
+		return []*base{f.baseOf(f.named(f.options.ConfigFile))}
 	}
-	for {
-		path := filepath.Join(dir, FileName)
-		if _, err := os.Lstat(path); err == nil {
-			return path
-		}
-		up := filepath.Dir(dir)
-		if up == dir {
-			return ""
-		}
-		dir = up
+	if c := f.chains[dir]; c != nil {
+		return c
 	}
+	var above []*base
+	up := filepath.Dir(dir)
+	if up != dir {
+		above = f.chain(up)
+	}
+	path := filepath.Join(dir, FileName)
+	if _, err := os.Lstat(path); err == nil {
+		above = append([]*base{f.baseOf(path)}, above...)
+	} else if above == nil {
+		above = []*base{f.baseOf("")}
+	}
+	f.chains[dir] = above
+	return above
 }
 
 func (f *Finder) baseOf(path string) *base {

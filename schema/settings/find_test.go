@@ -266,7 +266,7 @@ func TestSettingsAreShared(t *testing.T) {
 				t.Error(err)
 				return
 			}
-			shared := path != "d/b.wif" && path != "d/e/x.wif"
+			shared := path != "d/b.wif"
 			if (s == first) != shared {
 				t.Errorf("%s: shared %v, want %v", path, s == first, shared)
 			}

@@ -124,7 +124,7 @@ var sections = []Section{
 			Description: "error | warning | note | off, then what the rule takes", set: setRule},
 	}},
 	{Name: "files", Description: "which files are looked at", headings: []string{"files"}, Keys: []Key{
-		key("exclude", "attic/**", "paths to pass over, with commas between", value{"patterns", setExclude}),
+		key("exclude", "attic/**", "paths to pass over, with commas between; it holds also where a folder below has a fettle.ini of its own", value{"patterns", setExclude}),
 	}},
 }
 

@@ -14,7 +14,7 @@ import (
 type Settings struct {
 	schema.Setup
 	Rules   []RuleSetting // where several speak of one rule, the last that matches holds
-	Exclude []Glob        // drafts that are not looked at in a walk
+	Exclude []Exclusion   // drafts that are not looked at in a walk
 	Files   []string      // the files read, as messages show them
 }
 
@@ -33,6 +33,12 @@ type RuleSetting struct {
 	Options  []string        // the words after the severity, as written: "12 mm"
 	For      Glob            // the drafts it holds for
 	Origin   schema.Origin
+}
+
+// Exclusion is one of the patterns of a line of [files] exclude.
+type Exclusion struct {
+	Glob
+	Origin schema.Origin
 }
 
 // Glob is a pattern of paths below a folder, with / between folders; ** stands
@@ -61,15 +67,27 @@ func (g Glob) Match(path string) bool {
 	return doublestar.MatchUnvalidated(pattern, rel) || doublestar.MatchUnvalidated(pattern+"/**", rel)
 }
 
+// covers says whether a folder is covered by itself, and not for being the one
+// that the pattern is below.
+func (g Glob) covers(folder string) bool { return folder != g.Folder && g.Match(folder) }
+
 // Excluded says whether a path, absolute or from the working folder, is to be
-// passed over in a walk.
+// passed over in a walk. The fettle.ini further up have a word in it, too:
+// Finder.Excluded asks them all.
 func (s *Settings) Excluded(path string) bool {
-	for _, g := range s.Exclude {
-		if g.Match(path) {
-			return true
+	_, is := s.exclusion(path, "")
+	return is
+}
+
+// exclusion is what passes over a path in a walk below a folder that was named,
+// "" for none. What covers the folder itself is overruled by its being named.
+func (s *Settings) exclusion(path, named string) (Exclusion, bool) {
+	for _, x := range s.Exclude {
+		if x.Match(path) && (named == "" || !x.covers(named)) {
+			return x, true
 		}
 	}
-	return false
+	return Exclusion{}, false
 }
 
 // RulesFor is the rule settings that hold for a path, in their order.

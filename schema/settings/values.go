@@ -194,7 +194,7 @@ func setShaft(t *target, s string) error {
 func setExclude(t *target, s string) error {
 	patterns, err := list(s, parsePattern)
 	for _, p := range patterns {
-		t.Exclude = append(t.Exclude, Glob{t.glob.Folder, p})
+		t.Exclude = append(t.Exclude, Exclusion{Glob{t.glob.Folder, p}, t.origin})
 	}
 	return err
 }
@@ -205,6 +205,12 @@ func parsePattern(s string) (string, error) {
 	const longest, braces = 300, 3
 	if len(s) > longest || strings.Count(s, "{") > braces {
 		return "", fmt.Errorf("the pattern %s is too long: at most %d characters and %d groups in braces", schema.Quote(s), longest, braces)
+	}
+	switch {
+	case s[0] == '"' || s[0] == '\'' || s[len(s)-1] == '"':
+		return "", fmt.Errorf("the pattern %s stands in quotation marks, which would be part of it; write it without them", schema.Quote(s))
+	case strings.Contains(s, `\`):
+		return "", fmt.Errorf("the pattern %s has \\ in it; folders are parted by / on every system, as in attic/**", schema.Quote(s))
 	}
 	if !doublestar.ValidatePattern(s) || strings.HasPrefix(s, "/") {
 		return "", fmt.Errorf("%s is not a pattern of paths below this folder, like attic/** or *.wif", schema.Quote(s))

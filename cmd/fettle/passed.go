@@ -1,0 +1,71 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+
+	"fettle/lint/collection"
+	"fettle/schema"
+	"fettle/schema/settings"
+)
+
+// tellPassedOver says once what a run did not look at without being told so, and
+// which patterns of fettle.ini nothing came of, as of one with a slip in it.
+func (l *lintRun) tellPassedOver(met collection.Met) {
+	if n := met.Links; n > 0 {
+		l.say(l.context, "%s passed over; name what is to be looked at", schema.Counted(n, "symbolic link"))
+	}
+	paths := make([]string, len(met.Inputs))
+	for i, in := range met.Inputs {
+		paths[i] = in.Path
+	}
+	for _, idle := range l.run.Checker.Finder.Idle(paths, within(met.Whole)) {
+		l.say(l.context, "%s:%d: %s", idle.Origin.Path, idle.Origin.Line, ofIdle(idle))
+	}
+}
+
+// within says whether a folder is one of these, or lies in one.
+func within(roots []string) func(folder string) bool {
+	var whole []string
+	for _, root := range roots {
+		if full, err := filepath.Abs(root); err == nil {
+			whole = append(whole, full)
+		}
+	}
+	return func(folder string) bool {
+		for _, root := range whole {
+			if liesIn(folder, root) {
+				return true
+			}
+		}
+		return false
+	}
+}
+
+// liesIn says whether a path is a folder or lies in it; both are from the same
+// place.
+func liesIn(path, folder string) bool {
+	below, err := filepath.Rel(folder, path)
+	return err == nil && below != ".." && !strings.HasPrefix(below, ".."+string(filepath.Separator))
+}
+
+// ofIdle says what is to be said of a pattern that nothing came of.
+func ofIdle(x settings.Idle) string {
+	shown := schema.Plain(x.Pattern, 60)
+	if x.Rules && x.Nearer != "" {
+		return "[rules " + shown + "] holds for no draft: for those it covers a nearer fettle.ini holds alone, such as " +
+			schema.Plain(x.Nearer, len(x.Nearer)) + "; put the rules there, or in a file that it includes"
+	}
+	advice := "look at how it is spelt, capitals too; it is a path from the folder of fettle.ini"
+	if strings.Contains(x.Pattern, " ") {
+		several := "; if several patterns are meant, a comma stands between them"
+		if x.Rules {
+			several = "; if several patterns are meant, each has a section of its own"
+		}
+		advice += several
+	}
+	if x.Rules {
+		return "[rules " + shown + "] holds for no draft: " + advice
+	}
+	return "exclude passes over nothing by " + schema.Quote(x.Pattern) + ": " + advice
+}
