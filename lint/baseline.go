@@ -64,9 +64,9 @@ func ParseBaseline(path string, text []byte) (*Baseline, error) {
 	err = d.Decode(&file)
 	switch {
 	case err != nil:
-		return nil, fmt.Errorf("%s is no baseline, at byte %d of it: write one with --write-baseline", schema.Quote(path), d.InputOffset())
+		return nil, fmt.Errorf("%s is no baseline, at byte %d: it is something else, or damaged; name another file, or take this one away to have it written anew", schema.Quote(path), d.InputOffset())
 	case file.Version != 1:
-		return nil, fmt.Errorf("%s is no baseline of version 1, the only one there is: write one with --write-baseline", schema.Quote(path))
+		return nil, fmt.Errorf("%s is no baseline of version 1, the only one there is: name another file", schema.Quote(path))
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf("%s holds something behind the baseline, as after a failed merge: write it again with --write-baseline", schema.Quote(path))
@@ -114,6 +114,22 @@ func (b *Baseline) Note(path string, findings []schema.Finding, prints []string)
 		_, known[i] = b.entries[e.identity()]
 	}
 	return known
+}
+
+// Moved says whether the baseline knows files, and none of them is there from
+// where it stands.
+func (b *Baseline) Moved(gone func(path string) bool) bool {
+	asked := map[string]bool{}
+	for _, e := range b.entries {
+		if e.Path == "-" || asked[e.Path] {
+			continue
+		}
+		asked[e.Path] = true
+		if !gone(filepath.Join(b.folder, filepath.FromSlash(e.Path))) {
+			return false
+		}
+	}
+	return len(asked) > 0
 }
 
 // Missing gives the entries that were not found again, by path: those of files

@@ -226,3 +226,33 @@ func FuzzParseBaseline(f *testing.F) {
 		}
 	})
 }
+
+func TestBaselineMoved(t *testing.T) {
+	known := func(paths ...string) *Baseline {
+		b, err := NewBaseline("base.json")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, path := range paths {
+			note(b, []look{{path: path, findings: [][2]string{{"a/b", "1"}, {"a/c", "2"}}}})
+		}
+		return renewed(t, b, nil)
+	}
+	here := func(name string) func(string) bool { return func(path string) bool { return filepath.Base(path) != name } }
+	for _, test := range []struct {
+		name string
+		b    *Baseline
+		gone func(string) bool
+		want bool
+	}{
+		{"all are gone", known("a.wif", "d/b.wif"), always, true},
+		{"one is there", known("a.wif", "d/b.wif"), here("b.wif"), false},
+		{"all are there", known("a.wif"), never, false},
+		{"it knows nothing", known(), always, false},
+		{"standard input", known("-"), always, false},
+	} {
+		if got := test.b.Moved(test.gone); got != test.want {
+			t.Errorf("%s: moved %v", test.name, got)
+		}
+	}
+}

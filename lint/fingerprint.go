@@ -37,8 +37,8 @@ func fingerprint(src *schema.Source, f *schema.Finding) string {
 	hash := sha256.New()
 	fmt.Fprintf(hash, "%s\n%s\n%s\n", f.Rule, f.Pointer, plainest(printed(src, f)))
 	for _, d := range f.Data {
-		// Which other file a draft is like depends on what else is looked at.
-		if word, ok := d.Value.(string); ok && d.Key != "path" {
+		// Which other file a draft is like, and so how, depends on what else is looked at.
+		if word, ok := d.Value.(string); ok && d.Key != "path" && d.Key != "how" {
 			fmt.Fprintf(hash, "%s=%q\n", d.Key, word)
 		}
 	}

@@ -37,6 +37,8 @@ func TestFingerprint(t *testing.T) {
 			schema.Data{{Key: "side", Value: "face"}, {Key: "threads", Value: 13}}, true},
 		{"the path of another file", "[WARP]\nThreads=8\n", "a/one", "Threads=8",
 			append(side("face"), schema.Datum{Key: "path", Value: "b.wif"}), true},
+		{"how it is like another file", "[WARP]\nThreads=8\n", "a/one", "Threads=8",
+			append(side("face"), schema.Datum{Key: "how", Value: "mirrored"}), true},
 		{"another rule", "[WARP]\nThreads=8\n", "a/two", "Threads=8", side("face"), false},
 		{"another value", "[WARP]\nThreads=9\n", "a/one", "Threads=9", side("face"), false},
 		{"another word in the data", "[WARP]\nThreads=8\n", "a/one", "Threads=8", side("back"), false},

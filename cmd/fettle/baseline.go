@@ -53,6 +53,9 @@ func baselineOf(c *cli.Context) (*baseline, error) {
 	if err != nil {
 		return nil, failed("%s", err)
 	}
+	if !b.write && b.known.Moved(gone) {
+		return nil, failed("the baseline %s seems to have been moved: none of the files it knows is there from the folder it stands in; put it back, or take it away and write it anew with --write-baseline", b.path)
+	}
 	return b, nil
 }
 
