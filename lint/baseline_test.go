@@ -238,7 +238,9 @@ func TestBaselineMoved(t *testing.T) {
 		}
 		return renewed(t, b, nil)
 	}
-	here := func(name string) func(string) bool { return func(path string) bool { return filepath.Base(path) != name } }
+	here := func(name string) func(string) bool {
+		return func(path string) bool { return filepath.Base(path) != name }
+	}
 	for _, test := range []struct {
 		name string
 		b    *Baseline

@@ -39,7 +39,7 @@ func folderFlag() cli.Flag {
 }
 
 func excludeFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "exclude-named", Usage: "pass over what fettle.ini excludes even where it is named, as hooks name files"}
+	return &cli.BoolFlag{Name: "exclude-named", Usage: "take files that are named as those met in a folder, since hooks name each: pass over what fettle.ini excludes, and what is no draft and not called .wif"}
 }
 
 func replaceFlag() cli.Flag {
@@ -92,7 +92,7 @@ func finder(c *cli.Context) *settings.Finder {
 
 // inputs finds the files that the arguments name, this folder where they name
 // none. What fettle.ini excludes is passed over in folders and patterns, and with
-// --exclude-named where it is named too. It says what cannot be found.
+// --exclude-named where it is named too, as if it were met in a folder. It says what cannot be found.
 func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
 	args := c.Args().Slice()
 	if len(args) == 0 {
@@ -101,6 +101,10 @@ func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
 	met := collection.Inputs(args, f.Excluded)
 	if c.Bool("exclude-named") {
 		met.Inputs = slices.DeleteFunc(met.Inputs, func(in collection.Input) bool { return f.Excluded(in.Path, "") })
+		for i := range met.Inputs {
+			in := &met.Inputs[i]
+			in.Found = in.Path != "-"
+		}
 	}
 	for _, problem := range met.Problems {
 		p.complain(problem)

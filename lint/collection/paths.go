@@ -20,8 +20,8 @@ import (
 // Input is a file to look at.
 type Input struct {
 	Path string
-	// Found is set for a file met in a folder, not named: it is passed over
-	// where it is no draft and not called like one.
+	// Found is set for a file met in a folder, not named, or to be taken as such:
+	// it is passed over where it is no draft and not called like one.
 	Found bool
 	// Folder is the folder it was met in, as it was named; "" for a file
 	// that was named itself.
