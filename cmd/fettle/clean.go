@@ -88,7 +88,7 @@ func (p *program) runClean(c *cli.Context) error {
 		return err
 	}
 	met := p.inputs(c, v.cleaner.Checker.Finder)
-	list, missed := met.Inputs, len(met.Problems)
+	list, missed := collection.Outside(met.Inputs, v.places.folder), len(met.Problems)
 	if len(list) > 1 && !v.write && !v.check && !v.diff && v.places.folder == "" {
 		return failed("several files are named; --write puts each result in its place, and --out-dir into another folder")
 	}

@@ -159,7 +159,7 @@ func (p *program) runConvert(c *cli.Context) error {
 		return err
 	}
 	met := p.inputs(c, finder(c))
-	list := met.Inputs
+	list := collection.Outside(met.Inputs, v.places.folder)
 	if len(list) > 1 && v.places.folder == "" {
 		return failed("several files are named; --out-dir says which folder the results go into")
 	}

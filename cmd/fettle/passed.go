@@ -34,19 +34,12 @@ func within(roots []string) func(folder string) bool {
 	}
 	return func(folder string) bool {
 		for _, root := range whole {
-			if liesIn(folder, root) {
+			if collection.LiesIn(folder, root) {
 				return true
 			}
 		}
 		return false
 	}
-}
-
-// liesIn says whether a path is a folder or lies in it; both are from the same
-// place.
-func liesIn(path, folder string) bool {
-	below, err := filepath.Rel(folder, path)
-	return err == nil && below != ".." && !strings.HasPrefix(below, ".."+string(filepath.Separator))
 }
 
 // ofIdle says what is to be said of a pattern that nothing came of.

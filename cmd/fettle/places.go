@@ -22,7 +22,7 @@ func (p *places) of(in collection.Input, extension string) (string, error) {
 	}
 	key := strings.ToLower(filepath.ToSlash(path)) // some file systems do not tell case
 	if other, ok := p.taken[key]; ok {
-		return "", failed("%s: the result would go to %s, where that of %s is; give one of the two another name", in.Path, path, other)
+		return "", failed("%s: not written, for the result for %s goes to the same place, %s; name one of the two drafts differently, or give their results two folders", in.Path, other, path)
 	}
 	if p.taken == nil {
 		p.taken = map[string]string{}

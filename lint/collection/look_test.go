@@ -2,6 +2,7 @@ package collection
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -111,6 +112,28 @@ func TestLookStops(t *testing.T) {
 	run(t).Look(inputs, func(Looked) bool { used++; return false }, func(_ Input, err error) { t.Error(err) })
 	if used != 1 {
 		t.Errorf("went on for %d files", used)
+	}
+}
+
+func TestOutside(t *testing.T) {
+	tree(t, map[string]string{"a.wif": draft, "d/b.wif": draft, "json/a.wif": draft, "json/d/b.wif": draft, "jsons/c.wif": draft})
+	for _, test := range []struct{ args, results, want string }{
+		{".", "json", "a.wif d/b.wif jsons/c.wif"},
+		{".", "./json/", "a.wif d/b.wif jsons/c.wif"},
+		{".", "json/d", "a.wif d/b.wif json/a.wif jsons/c.wif"},
+		{"json/a.wif .", "json", "json/a.wif a.wif d/b.wif jsons/c.wif"}, // what is named is meant
+		{"json", "json", "json/a.wif json/d/b.wif"},
+		{"json", ".", "json/a.wif json/d/b.wif"},
+		{"d", "json", "d/b.wif"},
+		{"d", "", "d/b.wif"},
+	} {
+		var got []string
+		for _, in := range Outside(Inputs(strings.Fields(test.args), nil).Inputs, test.results) {
+			got = append(got, filepath.ToSlash(in.Path))
+		}
+		if s := strings.Join(got, " "); s != test.want {
+			t.Errorf("%s into %q: %s, want %s", test.args, test.results, s, test.want)
+		}
 	}
 }
 

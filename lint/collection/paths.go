@@ -223,6 +223,35 @@ func OutputPath(in Input, folder, extension string) (string, error) {
 	return filepath.Join(folder, name), nil
 }
 
+// LiesIn says whether a path is a folder or lies in it; both are in full, or both
+// from the same place.
+func LiesIn(path, folder string) bool {
+	below, err := filepath.Rel(folder, path)
+	return err == nil && below != ".." && !strings.HasPrefix(below, ".."+string(filepath.Separator))
+}
+
+// Outside leaves out of files met in a folder those in a folder below it that
+// results go into: what an earlier run put there is none of the drafts.
+func Outside(list []Input, results string) []Input {
+	full, err := filepath.Abs(results)
+	if err != nil || results == "" {
+		return list
+	}
+	above := map[string]bool{} // by the folder that files were met in, whether the other lies below it
+	return slices.DeleteFunc(list, func(in Input) bool {
+		if !in.Found || in.Folder == "" {
+			return false
+		}
+		is, asked := above[in.Folder]
+		if root, err := filepath.Abs(in.Folder); err == nil && !asked {
+			is = root != full && LiesIn(full, root)
+			above[in.Folder] = is
+		}
+		path, err := filepath.Abs(in.Path)
+		return is && err == nil && LiesIn(path, full)
+	})
+}
+
 // Without leaves out of files met in folders those at some paths: what a run
 // writes beside the drafts is none of them.
 func Without(list []Input, paths []string) []Input {
