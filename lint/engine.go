@@ -229,6 +229,7 @@ func (r *run) fromReader() {
 			continue
 		}
 		f.Severity = rule.severity
+		r.rightIgnore(&f)
 		r.findings = append(r.findings, f)
 	}
 }

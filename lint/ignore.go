@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"fettle/schema"
 )
@@ -86,7 +87,10 @@ func (r *run) unused(g *ignores) (found []schema.Finding) {
 			continue
 		}
 		message := fmt.Sprintf("nothing is found here by %s, so this ignore leaves nothing out; take it away", schema.Quote(x.Rule))
-		if r.set.byID[x.Rule] == nil {
+		switch {
+		case severalRules(x):
+			message = "an ignore names one rule, and this one names several; write one for each of them"
+		case r.set.byID[x.Rule] == nil:
 			message = fmt.Sprintf("this ignore leaves nothing out: %s", unknownRule(x.Rule, r.set.all))
 		}
 		found = append(found, schema.Finding{Rule: UnusedIgnore, Severity: rule.severity, Span: x.Span, Message: message,
@@ -96,6 +100,39 @@ func (r *run) unused(g *ignores) (found []schema.Finding) {
 		found[mostUnused-1].Message += "; so is it with " + schema.Counted(more, "ignore") + " behind it"
 	}
 	return found
+}
+
+// severalRules says whether an ignore was meant for several rules, with commas
+// between them.
+func severalRules(g schema.Ignore) bool {
+	return strings.Contains(g.Rule, ",") || strings.HasPrefix(g.Reason, ",")
+}
+
+// rightIgnore has a finding that proposes an ignore for a comment that was meant
+// to be one name a rule that there is: readers do not know which there are.
+func (r *run) rightIgnore(f *schema.Finding) {
+	if f.Rule != schema.FileUnknownKey {
+		return
+	}
+	line, _ := f.Data.Get("suggestion").(string)
+	rest, is := strings.CutPrefix(line, schema.IgnoreComment)
+	if !is {
+		return
+	}
+	word, _, _ := strings.Cut(rest, " ")
+	if r.set.byID[word] != nil {
+		return
+	}
+	var ids []string
+	for i := range r.set.all {
+		ids = append(ids, r.set.all[i].ID)
+	}
+	if id := schema.Nearest(word, ids); id != "" {
+		right := schema.IgnoreComment + id + strings.TrimPrefix(rest, word)
+		f.Message = strings.Replace(f.Message, "'"+line+"'", "'"+right+"'", 1)
+		f.Data = slices.Clone(f.Data)
+		f.Data[slices.IndexFunc(f.Data, func(d schema.Datum) bool { return d.Key == "suggestion" })].Value = right
+	}
 }
 
 // looked says whether a rule was looked for at all: an ignore of one that is

@@ -56,6 +56,8 @@ func TestUnusedIgnores(t *testing.T) {
 		{"one that finds nothing", "cloth/float", "nothing is found here by 'cloth/float', so this ignore leaves nothing out; take it away"},
 		{"a slip", "cloth/flaot", "this ignore leaves nothing out: there is no rule 'cloth/flaot'; is cloth/float meant?"},
 		{"a family", "cloth", "this ignore leaves nothing out: 'cloth' is a family of rules: name its rules one by one, such as cloth/float"},
+		{"two", "cloth/float,cloth/other", "an ignore names one rule, and this one names several; write one for each of them"},
+		{"the first of two", "cloth/float,", "an ignore names one rule, and this one names several; write one for each of them"},
 		{"like nothing", "loom/width", "this ignore leaves nothing out: there is no rule 'loom/width': 'fettle rules' lists them"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -68,5 +70,31 @@ func TestUnusedIgnores(t *testing.T) {
 				t.Errorf("the last: %s", last)
 			}
 		})
+	}
+}
+
+// TestRightIgnore has the line that is proposed for a comment with two slips name
+// a rule that there is.
+func TestRightIgnore(t *testing.T) {
+	l, err := New([]Rule{{ID: "cloth/float", Default: schema.Note}, {ID: schema.FileUnknownKey, Default: schema.Note}}, Selection{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for line, want := range map[string]string{
+		"; fettle: ignore cloth/flaot - meant so": "; fettle: ignore cloth/float - meant so",
+		"; fettle: ignore cloth/float":            "; fettle: ignore cloth/float",
+		"; fettle: ignore RULE - and the reason":  "; fettle: ignore RULE - and the reason",
+		"Threads":                                 "Threads",
+	} {
+		f := schema.Finding{Rule: schema.FileUnknownKey, Message: "is '" + line + "' meant?", Data: schema.Data{{Key: "name", Value: "x"}, {Key: "suggestion", Value: line}}}
+		doc := &schema.Document{Findings: []schema.Finding{f}}
+		r := &run{set: l.newSet(nil), doc: doc}
+		r.fromReader()
+		if got := r.findings[0]; got.Message != "is '"+want+"' meant?" || got.Data.Get("suggestion") != want || got.Data.Get("name") != "x" {
+			t.Errorf("%s: got %s %v", line, got.Message, got.Data)
+		}
+		if doc.Findings[0].Data.Get("suggestion") != line {
+			t.Error("what the reader found was changed")
+		}
 	}
 }

@@ -238,6 +238,10 @@ type Ignore struct {
 	Span         Span // where the words stand
 }
 
+// IgnoreComment is how a comment of the text format begins that asks for a rule's
+// findings to be left out; the rule comes next.
+const IgnoreComment = "; fettle: ignore "
+
 // NewIgnore is an ignore with its words put in order, so that they are the same
 // in every format. It is not ok where they name no rule.
 func NewIgnore(rule, reason string) (g Ignore, ok bool) {

@@ -47,7 +47,7 @@ func carriedOf(d *schema.Draft) *carried {
 	for _, g := range d.Ignores {
 		if !said[g.Rule+" "+g.Reason] {
 			said[g.Rule+" "+g.Reason] = true
-			c.addComment(schema.Comment{Text: strings.TrimRight("; fettle: ignore "+g.Rule+" - "+g.Reason, " -")})
+			c.addComment(schema.Comment{Text: strings.TrimRight(schema.IgnoreComment+g.Rule+" - "+g.Reason, " -")})
 		}
 	}
 	return c

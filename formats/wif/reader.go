@@ -314,5 +314,5 @@ func meantIgnore(text string) string {
 	if rest == "" {
 		rest = "RULE - and the reason"
 	}
-	return "; fettle: ignore " + rest
+	return schema.IgnoreComment + rest
 }
