@@ -31,7 +31,7 @@ func New(rules []Rule, s Selection) (*Linter, error) {
 	l := &Linter{rules: rules, chosen: map[string]bool{}, sets: map[*settings.Settings]*ruleSet{}}
 	for _, name := range slices.Concat(s.Only, s.Skip) {
 		if !slices.ContainsFunc(rules, func(r Rule) bool { return r.ID == name || r.Family() == name }) {
-			return nil, unknownRule(name, rules)
+			return nil, unknown(name, withFamilies(rules))
 		}
 	}
 	for i := range rules {
@@ -49,7 +49,7 @@ func (l *Linter) Chosen(rule string) bool {
 	return chosen || !there
 }
 
-// unknownRule is the error for a name that is no rule, or a family where a rule
+// unknownRule is the error for a name that is no rule, or a family where one rule
 // is wanted.
 func unknownRule(name string, rules []Rule) error {
 	for _, r := range rules {
@@ -57,10 +57,33 @@ func unknownRule(name string, rules []Rule) error {
 			return fmt.Errorf("%s is a family of rules: name its rules one by one, such as %s", schema.Quote(name), r.ID)
 		}
 	}
-	var known []string
-	for _, r := range rules {
-		known = append(known, r.ID, r.Family())
+	return unknown(name, idsOf(rules))
+}
+
+// idsOf are the ids of rules.
+func idsOf(rules []Rule) (ids []string) {
+	for i := range rules {
+		ids = append(ids, rules[i].ID)
 	}
+	return ids
+}
+
+// withFamilies are the ids of rules and their families.
+func withFamilies(rules []Rule) []string {
+	names := idsOf(rules)
+	for i := range rules {
+		names = append(names, rules[i].Family())
+	}
+	return names
+}
+
+// isFamily says whether a name is that of a family of rules.
+func isFamily(name string, rules []Rule) bool {
+	return slices.ContainsFunc(rules, func(r Rule) bool { return r.Family() == name })
+}
+
+// unknown is the error for a name that is none of those known.
+func unknown(name string, known []string) error {
 	best := schema.Nearest(name, known)
 	if best != "" {
 		return fmt.Errorf("there is no rule %s; is %s meant?", schema.Quote(name), best)
@@ -71,19 +94,33 @@ func unknownRule(name string, rules []Rule) error {
 // Rulebook is rules as settings speak of them.
 type Rulebook []Rule
 
-// Known is an error for an id that is no rule's.
-func (b Rulebook) Known(id string) error {
-	_, err := Find(b, id)
-	return err
+// Known is an error for a name that is no rule's and no family's.
+func (b Rulebook) Known(name string) error {
+	if names := withFamilies(b); !slices.Contains(names, name) {
+		return unknown(name, names)
+	}
+	return nil
 }
 
-// Takes is an error for words behind a severity that are no options of a rule.
-func (b Rulebook) Takes(id string, options []string) error {
-	r, err := Find(b, id)
+// Takes is an error for words behind a severity that are no options of a rule; a
+// family takes none.
+func (b Rulebook) Takes(name string, options []string) error {
+	if isFamily(name, b) {
+		return ofFamily(name, options)
+	}
+	r, err := Find(b, name)
 	if err == nil {
 		_, _, err = readOptions(r, options)
 	}
 	return err
+}
+
+// ofFamily is an error for options, which the rules of a family do not share.
+func ofFamily(name string, options []string) error {
+	if len(options) == 0 {
+		return nil
+	}
+	return fmt.Errorf("%s is no severity: the family %s takes error, warning, note or off, and its rules what else there is to say, one by one", schema.Quote(options[0]), name)
 }
 
 // Find gives the rule of that id.
@@ -195,6 +232,9 @@ func (l *Linter) newSet(list []settings.RuleSetting) *ruleSet {
 
 // apply has a line of [rules] hold.
 func (l *Linter) apply(set *ruleSet, s settings.RuleSetting) error {
+	if isFamily(s.Rule, l.rules) {
+		return l.applyFamily(set, s)
+	}
 	one := set.byID[s.Rule]
 	if one == nil {
 		return unknownRule(s.Rule, l.rules)
@@ -210,6 +250,17 @@ func (l *Linter) apply(set *ruleSet, s settings.RuleSetting) error {
 		one.severity, one.fixed = s.Severity, true
 	}
 	return nil
+}
+
+// applyFamily has a line about a family hold for each of its rules.
+func (l *Linter) applyFamily(set *ruleSet, s settings.RuleSetting) error {
+	for i := range l.rules {
+		if r := &l.rules[i]; r.Family() == s.Rule && l.chosen[r.ID] && s.Stated {
+			one := set.byID[r.ID]
+			one.severity, one.fixed = s.Severity, true
+		}
+	}
+	return ofFamily(s.Rule, s.Options)
 }
 
 // run is one draft being looked at.

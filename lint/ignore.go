@@ -123,11 +123,7 @@ func (r *run) rightIgnore(f *schema.Finding) {
 	if r.set.byID[word] != nil {
 		return
 	}
-	var ids []string
-	for i := range r.set.all {
-		ids = append(ids, r.set.all[i].ID)
-	}
-	if id := schema.Nearest(word, ids); id != "" {
+	if id := schema.Nearest(word, idsOf(r.set.all)); id != "" {
 		right := schema.IgnoreComment + id + strings.TrimPrefix(rest, word)
 		f.Message = strings.Replace(f.Message, "'"+line+"'", "'"+right+"'", 1)
 		f.Data = slices.Clone(f.Data)

@@ -40,6 +40,7 @@
 // Names are read whatever their case, and a space, a hyphen and an underscore
 // in them are the same. Quotation marks are part of a value.
 //
+// A family of rules stands in [rules] for all that are not named there themselves.
 // A rule set in [rules PATTERN] goes before one in the same file's [rules],
 // wherever the two sections stand; else the later word holds.
 //

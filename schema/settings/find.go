@@ -24,11 +24,11 @@ type Options struct {
 	Rules      Rules            // checks what [rules] says as it is read; nil: it is not checked
 }
 
-// Rules knows which rules there are, by their ids in small letters, and which
+// Rules knows which rules and families there are, by their names in small letters, and which
 // words may stand behind the severity of one.
 type Rules interface {
-	Known(id string) error
-	Takes(id string, options []string) error
+	Known(name string) error
+	Takes(name string, options []string) error
 }
 
 // Finder gives each draft its settings. Files and folders are read once, when

@@ -121,7 +121,7 @@ var sections = []Section{
 	}},
 	{Name: "rules", Naming: MayBeNamed, Description: "how the rules are kept; write [rules attic/**] for some of the drafts", headings: []string{"rules", "rules attic/**"}, Keys: []Key{
 		{Name: "RULE", sample: "cloth/long-float", Type: "a severity, options or both", Example: "warning, 12 mm",
-			Description: "error | warning | note | off, then what the rule takes", set: setRule},
+			Description: "error | warning | note | off, then what the rule takes; the family alone, as in cloth = off, sets the severity of all its rules but those named one by one", set: setRule},
 	}},
 	{Name: "files", Description: "which files are looked at", headings: []string{"files"}, Keys: []Key{
 		key("exclude", "attic/**", "paths to pass over, with commas between; it holds also where a folder below has a fettle.ini of its own", value{"patterns", setExclude}),

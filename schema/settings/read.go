@@ -130,7 +130,8 @@ func sameNames(keys []keyLine, names []string) bool {
 }
 
 // byRank puts a general key before those that say the same more closely, and
-// the rules for some drafts behind the rules for all; else it keeps the order.
+// the rules for some drafts behind the rules for all, and those one by one behind
+// their families; else it keeps the order.
 func byRank(list []setting) {
 	slices.SortStableFunc(list, func(a, b setting) int { return a.rank() - b.rank() })
 }
@@ -139,10 +140,17 @@ func (s setting) rank() int {
 	switch {
 	case len(s.key.fills) > 0:
 		return 0
-	case s.section.Name == "rules" && s.name != "":
-		return 2
+	case s.section.Name != "rules":
+		return 1
 	}
-	return 1
+	rank := 2
+	if s.name != "" {
+		rank += 2
+	}
+	if strings.Contains(s.many, "/") { // a rule, not a family
+		rank++
+	}
+	return rank
 }
 
 func (r *reading) fail(line, column int, section, key, message string) {

@@ -27,7 +27,7 @@ func (s *Settings) Room() bool {
 // RuleSetting is one line of a [rules] section. Whether there is such a rule,
 // and what its options mean, the rules know.
 type RuleSetting struct {
-	Rule     string          // the id, in small letters
+	Rule     string          // the id, or a family, in small letters
 	Stated   bool            // whether a severity was given
 	Severity schema.Severity // where Stated
 	Options  []string        // the words after the severity, as written: "12 mm"
