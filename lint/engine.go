@@ -49,6 +49,16 @@ func (l *Linter) Chosen(rule string) bool {
 	return chosen || !there
 }
 
+// None says whether the selection leaves out all that it asks for.
+func (l *Linter) None() bool {
+	for _, chosen := range l.chosen {
+		if chosen {
+			return false
+		}
+	}
+	return true
+}
+
 // unknownRule is the error for a name that is no rule, or a family where one rule
 // is wanted.
 func unknownRule(name string, rules []Rule) error {

@@ -108,6 +108,17 @@ func TestSelectionOfNothing(t *testing.T) {
 	}
 }
 
+func TestSelectionThatLeavesNone(t *testing.T) {
+	for _, s := range []Selection{{Only: []string{"a"}, Skip: []string{"a"}}, {Only: []string{"a/one"}, Skip: []string{"a"}}, {Skip: withFamilies(testRules())}} {
+		if l, err := New(testRules(), s); err != nil || !l.None() {
+			t.Errorf("%v leaves some, or %v", s, err)
+		}
+	}
+	if l, err := New(testRules(), Selection{Only: []string{"a"}, Skip: []string{"a/one"}}); err != nil || l.None() {
+		t.Errorf("a rule that is left is not seen, or %v", err)
+	}
+}
+
 // TestFailingRule makes sure that a rule that panics is a finding, and that the
 // others still run.
 func TestFailingRule(t *testing.T) {

@@ -90,6 +90,9 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	if l.linter, err = lint.New(all, lint.Selection{Only: c.StringSlice("only"), Skip: c.StringSlice("skip")}); err != nil {
 		return nil, failed("%s", err)
 	}
+	if l.linter.None() {
+		return nil, failed("no rule is left to look for: --skip takes out all that there are, or all that --only asks for")
+	}
 	if l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: version(), FailOn: l.worst}); err != nil {
 		return nil, err
 	}
