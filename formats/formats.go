@@ -126,10 +126,13 @@ func unreadable(src *schema.Source, reason string) *schema.Document {
 }
 
 // TooLarge is the document of a file larger than the limit, in bytes. It was
-// not read.
+// not read. A size of 0 is one that is not known, as of what comes through a pipe.
 func TooLarge(path string, size, limit int64) *schema.Document {
-	return unreadable(&schema.Source{Path: path}, fmt.Sprintf(
-		"the file has %d bytes, more than the %d that are read; if it is a draft all the same, raise --max-size", size, limit))
+	has := fmt.Sprintf("the file has %d bytes, more than the %d that are read", size, limit)
+	if size == 0 {
+		has = fmt.Sprintf("this goes on for more than the %d bytes that are read", limit)
+	}
+	return unreadable(&schema.Source{Path: path}, has+"; if it is a draft all the same, raise --max-size")
 }
 
 type nowhere struct{}

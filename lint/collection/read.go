@@ -32,6 +32,8 @@ func (r Reader) Read(in Input) (*schema.Document, error) {
 	switch {
 	case size > limit && in.Found && !calledDraft(in.Path):
 		return nil, nil
+	case size > limit && raw != nil: // read up to there, and how much is to come is not known
+		return formats.TooLarge(in.Path, 0, limit), nil
 	case size > limit:
 		return formats.TooLarge(in.Path, size, limit), nil
 	case in.Found && !calledDraft(in.Path) && !formats.Holds(raw):
