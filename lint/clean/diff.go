@@ -26,7 +26,11 @@ func (r *Result) Diff() []byte {
 	if len(r.changes) == 0 {
 		return b.Bytes()
 	}
-	fmt.Fprintf(&b, "--- %s\n+++ %s\n", r.Source.Path, r.Source.Path)
+	name := r.Source.Path
+	if strings.ContainsAny(name, " \t") {
+		name += "\t" // else what reads the diff takes the name to end at the blank
+	}
+	fmt.Fprintf(&b, "--- %s\n+++ %s\n", name, name)
 	p := newPaper(r.base)
 	edits := p.whole(r.changes)
 	moved := 0 // by how many lines the edits so far have moved what follows

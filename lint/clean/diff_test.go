@@ -138,6 +138,19 @@ func patched(t *rapid.T, text, diff string) string {
 	return strings.Join(append(out, old[left:]...), "")
 }
 
+// TestDiffOfABlankInAPath ends such a name with a tab, for a patching program would
+// else look for a file called by its first word.
+func TestDiffOfABlankInAPath(t *testing.T) {
+	for path, want := range map[string]string{"my drafts/a b.wif": "my drafts/a b.wif\t\n", "a.wif": "a.wif\n"} {
+		e := edited{before: "a\n", after: "b\n", changes: []change{{Edit: schema.Edit{Span: schema.Span{Start: 0, End: 1}, New: "b"}, Rules: []string{"x/x"}}}}
+		r := e.result()
+		r.Source.Path = path
+		if got := string(r.Diff()); !strings.HasPrefix(got, "--- "+want+"+++ "+want+"@@") {
+			t.Errorf("got %q", got)
+		}
+	}
+}
+
 func TestDiff(t *testing.T) {
 	raw := strings.ReplaceAll(swapped(t, "Threads=4", "Threads=4,", "1=1\n2=2\n[THR", "1=1,\n2=2\n[THR", "Version=1.1\n", "Version=1.1\nDeveloper=x\n"), "\n", "\r")
 	r := cleaned(t, cleaner(t, lint.Selection{}), raw)
