@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -29,7 +31,7 @@ func (p *program) write(path string, text []byte, replace bool) error {
 		return replaceFile(path, text)
 	}
 	err = renameio.WriteFile(path, text, 0o644, renameio.WithTempDir(filepath.Dir(path)))
-	return told(path, err)
+	return refusedWrite(path, "the folder", err)
 }
 
 // mayReplace says whether there is a file at a path. It is an error where it may
@@ -57,7 +59,11 @@ func told(path string, err error) error {
 
 // folderFor makes the folder that a file is to go into.
 func folderFor(path string) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+	err := os.MkdirAll(filepath.Dir(path), 0o755)
+	if errors.Is(err, fs.ErrPermission) {
+		return failed("the folder %s could not be made: the folder above it may not be written to; look at its permissions", filepath.Dir(path))
+	}
+	if err != nil {
 		return failed("the folder %s could not be made: %s", filepath.Dir(path), collection.Reason(err))
 	}
 	return nil

@@ -34,8 +34,8 @@ func replaceFile(path string, text []byte) error {
 	return refusedWrite(path, "the folder", err)
 }
 
-// refusedWrite says of a file that could not be replaced what may not be written
-// to.
+// refusedWrite says of a file that could not be written or replaced what may not
+// be written to.
 func refusedWrite(path, what string, err error) error {
 	if errors.Is(err, fs.ErrPermission) {
 		return failed("%s could not be written: %s may not be written to; look at its permissions", path, what)

@@ -55,3 +55,24 @@ func TestWithoutPermission(t *testing.T) {
 		})
 	}
 }
+
+// TestNewFileWithoutPermission says of a file that is not there yet what may not be
+// written to.
+func TestNewFileWithoutPermission(t *testing.T) {
+	folder := t.TempDir()
+	if os.Chmod(filepath.Dir(folder), 0o755) != nil || os.Chmod(folder, 0o555) != nil {
+		t.Fatal("the permissions could not be set")
+	}
+	defer os.Chmod(folder, 0o755)
+	asNobody(t, func() {
+		p := &program{}
+		for want, err := range map[string]error{
+			"a.wif could not be written: the folder may not be written to; look at its permissions":       p.write(filepath.Join(folder, "a.wif"), nil, false),
+			"below could not be made: the folder above it may not be written to; look at its permissions": folderFor(filepath.Join(folder, "below", "a.wif")),
+		} {
+			if err == nil || !strings.HasSuffix(err.Error(), want) {
+				t.Errorf("%v, want %q", err, want)
+			}
+		}
+	})
+}
