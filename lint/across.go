@@ -29,7 +29,8 @@ type Traits struct {
 // stance is how a rule stands for a draft.
 type stance struct {
 	severity schema.Severity
-	ignored  bool // the draft asks to have it left out
+	ignored  bool   // the draft asks to have it left out
+	reason   string // why it does
 }
 
 // Traits draws from a draft what Add compares. It costs time in the length of
@@ -79,7 +80,9 @@ func (r *run) stance(id string) stance {
 		return s
 	}
 	for _, g := range r.doc.Draft.Ignores {
-		s.ignored = s.ignored || g.Rule == id && g.Section == schema.Span{}
+		if !s.ignored && g.Rule == id && g.Section == (schema.Span{}) {
+			s.ignored, s.reason = true, g.Reason
+		}
 	}
 	return s
 }
@@ -177,15 +180,15 @@ func noteFile[T comparable](a *Across, in met, what T) {
 }
 
 // Add compares a file with those added before and gives what is found in it,
-// and how many findings the draft asked to have left out. Paths have / between
+// and what the draft asked to have left out of it. Paths have / between
 // folders.
-func (a *Across) Add(path string, t Traits) (found []schema.Finding, suppressed int) {
+func (a *Across) Add(path string, t Traits) (found []schema.Finding, suppressed []Suppressed) {
 	a.paths = append(a.paths, path)
 	for _, f := range []*schema.Finding{a.named(path, t), a.alike(t)} {
 		switch {
 		case f == nil || f.Severity == schema.Off:
 		case t.of(f.Rule).ignored:
-			suppressed++
+			suppressed = append(suppressed, Suppressed{f.Rule, t.position.Line, t.of(f.Rule).reason})
 		default:
 			f.Span, f.Pointer, f.Position = t.span, t.pointer, t.position
 			found = append(found, *f)

@@ -163,7 +163,7 @@ type setRule struct {
 // Result is what came of one draft.
 type Result struct {
 	Findings   []schema.Finding // sorted, with their positions
-	Suppressed int              // left out at the draft's own word
+	Suppressed []Suppressed
 
 	run *run // what was worked out of the draft, for the rules across files
 }

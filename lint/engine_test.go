@@ -46,8 +46,8 @@ func linted(t *testing.T, rules []Rule, s Selection, text, ini string) string {
 	for _, f := range r.Findings {
 		lines = append(lines, f.Rule+" "+f.Severity.String())
 	}
-	if r.Suppressed > 0 {
-		lines = append(lines, strings.Repeat("ignored ", r.Suppressed))
+	if len(r.Suppressed) > 0 {
+		lines = append(lines, strings.Repeat("ignored ", len(r.Suppressed)))
 	}
 	return strings.TrimSpace(strings.Join(lines, ", "))
 }

@@ -32,17 +32,16 @@ func newIgnores(list []schema.Ignore) *ignores {
 	return g
 }
 
-// leaveOut says whether a finding is to be left out: the draft says so for the
-// whole file, or in the section that it stands in. Of several words for one
-// section the first counts.
-func (g *ignores) leaveOut(f schema.Finding) bool {
+// of is the words that have a finding left out, nil for none: the draft says so
+// for the whole file, or in the section that it stands in. Of several words for
+// one section the first counts.
+func (g *ignores) of(f *schema.Finding) *schema.Ignore {
 	of := g.by[f.Rule]
 	if len(of) == 0 {
-		return false
+		return nil
 	}
 	if g.list[of[0]].Section == (schema.Span{}) {
-		g.used[of[0]] = true
-		return true
+		return g.use(of[0])
 	}
 	from := func(offset int) int { // the first that holds from there on
 		at, _ := slices.BinarySearchFunc(of, offset, func(i, offset int) int { return cmp.Compare(g.list[i].Section.Start, offset) })
@@ -50,14 +49,25 @@ func (g *ignores) leaveOut(f schema.Finding) bool {
 	}
 	behind := from(f.Span.Start + 1)
 	if behind == 0 {
-		return false
+		return nil
 	}
 	section := g.list[of[behind-1]].Section
 	if f.Span.Start >= section.End {
-		return false
+		return nil
 	}
-	g.used[of[from(section.Start)]] = true
-	return true
+	return g.use(of[from(section.Start)])
+}
+
+func (g *ignores) use(i int) *schema.Ignore {
+	g.used[i] = true
+	return &g.list[i]
+}
+
+// Suppressed is a finding that was left out at the draft's own word.
+type Suppressed struct {
+	Rule   string
+	Line   int    // where it begins
+	Reason string // "" where the draft gives none
 }
 
 // leaveOut takes out the findings that the draft asks to have left out, and
@@ -67,8 +77,17 @@ func (r *run) leaveOut() Result {
 		return Result{Findings: r.findings}
 	}
 	g := newIgnores(r.doc.Draft.Ignores)
-	kept := slices.DeleteFunc(slices.Clone(r.findings), g.leaveOut)
-	return Result{Findings: append(kept, r.unused(g)...), Suppressed: len(r.findings) - len(kept)}
+	var result Result
+	for _, f := range r.findings {
+		if by := g.of(&f); by != nil {
+			result.Suppressed = append(result.Suppressed, Suppressed{f.Rule, r.doc.Source.Position(f.Span).Line, by.Reason})
+			continue
+		}
+		result.Findings = append(result.Findings, f)
+	}
+	slices.SortStableFunc(result.Suppressed, func(a, b Suppressed) int { return a.Line - b.Line })
+	result.Findings = append(result.Findings, r.unused(g)...)
+	return result
 }
 
 // unused are the findings that ignores leave nothing out.

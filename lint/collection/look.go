@@ -27,8 +27,8 @@ type Looked struct {
 	Draft      *schema.Draft // nil where it holds no draft
 	Findings   []schema.Finding
 	Prints     func() []string // gives the fingerprint of each finding
-	Suppressed int             // left out at the draft's own word
-	Known      int             // left out since the baseline knows them
+	Suppressed []lint.Suppressed
+	Known      int // left out since the baseline knows them
 }
 
 // Look looks at each file and hands on what was found, in the order of the
@@ -86,7 +86,7 @@ func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 func (r *Run) finish(o *outcome, across *lint.Across) {
 	if across != nil {
 		found, suppressed := across.Add(o.Path, o.traits)
-		o.Suppressed += suppressed
+		o.Suppressed = append(o.Suppressed, suppressed...)
 		if len(found) > 0 {
 			o.Findings = schema.SortFindings(append(o.Findings, found...))
 		}

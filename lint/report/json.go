@@ -21,9 +21,16 @@ func newJSON(to io.Writer, _ Options) Writer { return &jsonReport{out: bufio.New
 
 // jsonFile is a file in the report.
 type jsonFile struct {
-	Path     string        `json:"path"`
-	Format   string        `json:"format"`
-	Findings []jsonFinding `json:"findings"`
+	Path       string           `json:"path"`
+	Format     string           `json:"format"`
+	Findings   []jsonFinding    `json:"findings"`
+	Suppressed []jsonSuppressed `json:"suppressed,omitempty"`
+}
+
+type jsonSuppressed struct {
+	Rule   string `json:"rule"`
+	Line   int    `json:"line"`
+	Reason string `json:"reason"`
 }
 
 type jsonFinding struct {
@@ -62,6 +69,9 @@ func (j *jsonReport) File(f File) error {
 		x := &f.Findings[i]
 		file.Findings[i] = jsonFinding{x.Rule, x.Severity, x.Position.Line, x.Position.Column, x.Position.EndLine,
 			x.Position.EndColumn, x.Pointer, x.Message, x.Fixable(), x.Data, jsonFixes(f.Source, x)}
+	}
+	for _, x := range f.Suppressed {
+		file.Suppressed = append(file.Suppressed, jsonSuppressed(x))
 	}
 	if j.begun {
 		j.out.WriteString(",\n    ")

@@ -18,8 +18,8 @@ type File struct {
 	Draft      *schema.Draft  // nil where it holds no draft
 	Findings   []schema.Finding
 	Prints     func() []string // gives the fingerprint of each finding
-	Suppressed int             // left out at the draft's own word
-	Known      int             // left out since a baseline knows them
+	Suppressed []lint.Suppressed
+	Known      int // left out since a baseline knows them
 }
 
 // Missed is a file or a folder that could not be looked at.
@@ -42,7 +42,7 @@ type Summary struct {
 // Add counts a file.
 func (s *Summary) Add(f File) {
 	s.Files++
-	s.Suppressed += f.Suppressed
+	s.Suppressed += len(f.Suppressed)
 	s.Known += f.Known
 	for i := range f.Findings {
 		switch f.Findings[i].Severity {

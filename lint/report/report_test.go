@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -29,7 +30,7 @@ func sample() ([]File, Summary) {
 	for i := range findings {
 		findings[i].Position = src.Position(findings[i].Span)
 	}
-	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Prints: printed(lint.Fingerprints(src, findings)...), Suppressed: 2}, {Path: "b <x>.json", Format: "json"}}
+	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Prints: printed(lint.Fingerprints(src, findings)...), Suppressed: []lint.Suppressed{{Rule: "cloth/layers", Line: 3, Reason: "a bag"}, {Rule: "draft/empty-pick", Line: 4}}}, {Path: "b <x>.json", Format: "json"}}
 	var s Summary
 	for _, f := range files {
 		s.Add(f)
@@ -86,8 +87,9 @@ func TestJSON(t *testing.T) {
 	}
 	var back struct {
 		Files []struct {
-			Path     string
-			Findings []struct {
+			Path       string
+			Suppressed []map[string]any
+			Findings   []struct {
 				Rule, Severity, Pointer string
 				Line, Column            int
 				EndColumn               int `json:"end_column"`
@@ -105,6 +107,10 @@ func TestJSON(t *testing.T) {
 	if len(back.Files) != 2 || back.Files[1].Path != "b <x>.json" || f.Rule != "loom/missing-heddles" || f.Line != 3 ||
 		f.EndColumn != 5 || !f.Fixable || f.Data["short"] != 12.0 || back.Summary != s {
 		t.Errorf("got %+v", back)
+	}
+	if got := fmt.Sprint(back.Files[0].Suppressed, back.Files[1].Suppressed); got !=
+		"[map[line:3 reason:a bag rule:cloth/layers] map[line:4 reason: rule:draft/empty-pick]] []" {
+		t.Errorf("left out: %s", got)
 	}
 	start := strings.Index(string(files[0].Source.Text), "12=3") + 3
 	if len(f.Fixes) != 1 || f.Fixes[0].Title != "say 4" || f.Fixes[0].Risky || f.Fixes[0].Edits[0] != (jsonEdit{start, start + 1, 3, 4, 3, 5, "4"}) {

@@ -38,7 +38,7 @@ func among(t *testing.T, files ...entry) (found []string, suppressed int) {
 			}
 		}
 		list, left := across.Add(f.path, across.Traits(&result))
-		suppressed += left
+		suppressed += len(left)
 		for _, x := range list {
 			rule, err := lint.Find(All(), x.Rule)
 			if err != nil {
