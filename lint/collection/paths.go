@@ -40,8 +40,8 @@ func (p Problem) Error() string { return schema.Plain(p.Path, len(p.Path)) + ": 
 // them, and patterns in which * stands for anything and ** for any folders.
 // They come in the order of the arguments, those of a folder sorted, each once.
 // "-" is standard input. Hidden folders and files are passed over, and so are
-// symbolic links, unless they are named themselves; skip says what else is, of a path met below a
-// folder that was named, "" for one that a pattern found.
+// symbolic links, unless they are named themselves; skip says what else is, of a
+// path met below a folder that was named, "" for one that a pattern found.
 func Inputs(args []string, skip func(path, folder string) bool) Met {
 	here, err := os.Getwd()
 	if err != nil {

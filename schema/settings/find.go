@@ -24,8 +24,8 @@ type Options struct {
 	Rules      Rules            // checks what [rules] says as it is read; nil: it is not checked
 }
 
-// Rules knows which rules and families there are, by their names in small letters, and which
-// words may stand behind the severity of one.
+// Rules knows which rules and families there are, by their names in small letters,
+// and which words may stand behind the severity of one.
 type Rules interface {
 	Known(name string) error
 	Takes(name string, options []string) error
@@ -141,8 +141,9 @@ func (f *Finder) Bare() bool { return f.given.Load() && !f.rooms.Load() }
 
 // Excluded says whether a path is to be passed over in a walk below a folder
 // that was named, "" for none: each fettle.ini from the path's folder upward is
-// asked, so that it makes no difference where the walk began. What covers the named folder itself
-// is overruled by its being named. Settings that cannot be read exclude nothing.
+// asked, so that it makes no difference where the walk began. What covers the
+// named folder itself is overruled by its being named. Settings that cannot be
+// read exclude nothing.
 func (f *Finder) Excluded(path, named string) bool {
 	if path == "-" {
 		return false

@@ -28,9 +28,9 @@ type Idle struct {
 
 // Idle gives the patterns that nothing came of in a run, by place: those of
 // exclude that passed nothing over, and those of [rules] that hold for none of
-// these paths. whole says whether the run looked at the whole of a folder; nothing is known of
-// patterns in others. It goes through the paths only as long as there are
-// patterns of rules that hold for none of those before.
+// these paths. whole says whether the run looked at the whole of a folder; nothing
+// is known of patterns in others. It goes through the paths only as long as there
+// are patterns of rules that hold for none of those before.
 func (f *Finder) Idle(paths []string, whole func(folder string) bool) []Idle {
 	f.mu.Lock()
 	defer f.mu.Unlock()
