@@ -23,10 +23,10 @@ const (
 	Weave      = "weave"
 )
 
-// Faults lists what keeps a draft from being woven as it stands: that it is a block
-// profile, of which nothing else is said; ends without a shaft, picks that nothing lifts, threads that are never woven in; the last are
-// not looked for in a cloth that is too large. What the loom, its heddles or the
-// yarn lack is told elsewhere.
+// Faults lists what keeps a draft from being woven as it stands: that it is a
+// block profile, of which nothing else is said; ends without a shaft, picks that
+// nothing lifts, threads that are never woven in; the last are not looked for in a
+// cloth that is too large. What the loom, its heddles or the yarn lack Lacks lists.
 func Faults(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) []Fault {
 	if d.Ends() == 0 {
 		return nil
