@@ -1,0 +1,96 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"fettle/schema/dressing"
+)
+
+// The tally of the whole warp is what the groups add up to, and what is counted
+// out: on every draft of the corpus.
+func TestTallyIsTheHeddles(t *testing.T) {
+	for _, path := range corpusDrafts(t) {
+		t.Run(path, func(t *testing.T) {
+			p := fromCorpus(t, path, dressing.Options{Group: 7, Start: dressing.FromCentre})
+			needed, all := map[int]int{}, 0
+			for _, h := range p.plan.Heddles {
+				needed[h.Shaft] = h.Needed
+				all += h.Needed
+			}
+			w := workOf(p.plan, Options{Draft: p.draft, Setup: p.setup})
+			want := fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(needed), counted(all, "heddle"))
+			if got := w.tally(); got != want {
+				t.Errorf("%q, want %q", got, want)
+			}
+		})
+	}
+}
+
+func TestTallyText(t *testing.T) {
+	for want, tally := range map[string]map[int]int{
+		"no heddle":                {},
+		"3 on 2":                   {2: 3},
+		"2 each on 1-3, 1 on 4":    {1: 2, 2: 2, 3: 2, 4: 1},
+		"2 on 1, 2 on 3":           {1: 2, 3: 2},
+		"1 each on 1-2, 1 on 3000": {1: 1, 2: 1, 3000: 1},
+	} {
+		if got := tallyText(tally); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// What the threading lines hold, read back, is the whole threading.
+func TestGroupLinesHoldTheThreading(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d, s := anyDraft(t), anySetup(t)
+		start := rapid.SampledFrom([]dressing.Start{dressing.FromRight, dressing.FromLeft, dressing.FromCentre}).Draw(t, "start")
+		p := planOf(t, d, s, dressing.Options{Start: start, Group: rapid.IntRange(0, 30).Draw(t, "group")})
+		var st step
+		workOf(p, Options{Draft: d, Setup: s}).groups(&st)
+		got := readThreading(t, &st)
+		if len(got) != p.Warp.Ends {
+			t.Fatalf("%d ends, want %d", len(got), p.Warp.Ends)
+		}
+		for end := 1; end <= p.Warp.Ends; end++ {
+			if want := join(d.Threading.Row((end-1)%p.Warp.DraftEnds + 1)); got[end] != want {
+				t.Fatalf("end %d is on %s, want %s", end, got[end], want)
+			}
+		}
+	})
+}
+
+// readThreading reads the shafts of each end out of the tables of a step.
+func readThreading(t *rapid.T, s *step) map[int]string {
+	got := map[int]string{}
+	for _, p := range s.parts {
+		if p.table == nil {
+			continue
+		}
+		for _, row := range p.table.rows {
+			if row[1] == "" {
+				continue // a tally
+			}
+			var from, to int
+			if n, _ := fmt.Sscanf(row[1], "%d-%d", &from, &to); n == 1 {
+				to = from
+			}
+			way := 1
+			if to < from {
+				way = -1
+			}
+			words := strings.Fields(row[2])
+			for i := 0; i <= (to-from)*way; i++ {
+				if _, twice := got[from+i*way]; twice {
+					t.Fatalf("end %d stands twice", from+i*way)
+				}
+				got[from+i*way] = words[i%len(words)]
+			}
+		}
+	}
+	return got
+}
