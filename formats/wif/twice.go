@@ -133,14 +133,12 @@ func (r *reader) between(l line, index int32) bool {
 }
 
 // mistyped reports a row that has the number of the one before it where its own
-// is missing.
+// is missing. No fix goes with it: what it weaves would be another cloth.
 func (r *reader) mistyped(k kind, l line, index int32) {
 	own := strconv.Itoa(int(index) + 1)
-	fix := mend("number it "+own, l.name, own)
-	fix.Risky = true
 	r.report(schema.FileDuplicateKey, l.span(),
 		fmt.Sprintf("row %d stands twice in section %s and row %s is missing, so this may be row %s; the first row %d stands: number this one %s, or take it away",
 			index, sections[k].name, own, own, index, own),
-		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: own}}, fix)
+		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: own}})
 	r.unread()
 }

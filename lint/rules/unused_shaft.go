@@ -34,7 +34,7 @@ func checkUnusedShaft(p *lint.Pass) {
 		return
 	}
 	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}, schema.Data{{Key: "shafts", Value: shafts}},
-		"%s %s no end; leave %s out, or look whether ends are missing",
+		"%s %s no end; look whether ends are missing, or leave %s out and number the others anew, as fettle clean --risky does",
 		schema.Numbered("shaft", shafts), schema.Plural(len(shafts), "carries", "carry"), schema.Plural(len(shafts), "it", "them"))
 	offer(p, "leave "+schema.Numbered("shaft", shafts)+" out, and number the others anew", true,
 		func(e schema.Editor) []schema.Edit { return leaveShaftsOut(e, d) })

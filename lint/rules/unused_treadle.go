@@ -38,7 +38,7 @@ func checkUnusedTreadle(p *lint.Pass) {
 		at = schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}
 	}
 	p.Report(at, schema.Data{{Key: "treadles", Value: treadles}},
-		"%s %s never pressed; leave %s untied, or look whether picks are missing",
+		"%s %s never pressed; look whether picks are missing, or leave %s out and number the others anew, as fettle clean --risky does",
 		schema.Numbered("treadle", treadles), schema.Plural(len(treadles), "is", "are"), schema.Plural(len(treadles), "it", "them"))
 	offer(p, "leave "+schema.Numbered("treadle", treadles)+" out, and number the others anew", true,
 		func(e schema.Editor) []schema.Edit { return leaveTreadlesOut(e, d) })
