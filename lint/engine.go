@@ -339,7 +339,7 @@ func (r *run) looksFor(id string) bool {
 func failure(rule string, severity schema.Severity, what any) schema.Finding {
 	if large, is := what.(tooLarge); is {
 		return schema.Finding{Rule: rule, Severity: severity, Message: fmt.Sprintf(
-			"this is not looked for: with so many different ends and picks, among %d ends and %d picks, to go through their crossings would take minutes or hours; have a smaller part of the draft looked at",
+			"this is not looked for: with so many different ends and picks, among %d ends and %d picks, going through their crossings would take too long; have a smaller part of the draft looked at",
 			large.ends, large.picks)}
 	}
 	return schema.Finding{Rule: rule, Severity: schema.Error,

@@ -94,7 +94,7 @@ func readOptions(r *Rule, words []string) (values []float64, stated []bool, err 
 		case stated[i]:
 			return nil, nil, fmt.Errorf("%s says once more what is said before it: give one of the two", schema.Quote(w))
 		}
-		values[i], _ = r.Options[i].read(strings.ToLower(w))
+		values[i], _ = r.Options[i].read(strings.ToLower(w)) // optionFor has found that it can be read
 		stated[i] = true
 	}
 	return values, stated, nil

@@ -156,7 +156,7 @@ func (v *cleaning) clean(in collection.Input) cleaned {
 	}
 	result, err := v.cleaner.Clean(doc)
 	if err != nil {
-		return cleaned{err: unread{failed("%s", err)}}
+		return cleaned{err: missed{failed("%s", err)}}
 	}
 	if v.write && result.Changed() && in.Path != "-" {
 		err = replaceFile(in.Path, result.After)
@@ -251,7 +251,7 @@ func (v *cleaning) tally(files, missed int) cleanTally {
 }
 
 func (t *cleanTally) add(r *cleaned) {
-	if errors.As(r.err, new(unread)) {
+	if errors.As(r.err, new(missed)) {
 		t.missed++
 		return
 	}

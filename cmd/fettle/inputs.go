@@ -67,23 +67,23 @@ func (p *program) reader(c *cli.Context) (collection.Reader, error) {
 
 // readDraft reads the draft of a file. It gives nil for a file met in a folder that
 // is no draft and not called like one; that another holds none is an error, and
-// that it could not be looked at an unread.
+// that it could not be looked at a missed.
 func readDraft(r collection.Reader, in collection.Input) (*schema.Document, error) {
 	doc, err := r.Read(in)
 	switch {
 	case err != nil:
-		return nil, unread{failed("%s", err)}
+		return nil, missed{failed("%s", err)}
 	case doc != nil && doc.Draft == nil:
 		return nil, failed("%s: %s", in.Path, doc.Findings[0].Message)
 	}
 	return doc, nil
 }
 
-// unread is the error for a file that could not be looked at, so that nobody knows
+// missed is the error for a file that could not be looked at, so that nobody knows
 // what is in it.
-type unread struct{ error }
+type missed struct{ error }
 
-func (u unread) Unwrap() error { return u.error }
+func (m missed) Unwrap() error { return m.error }
 
 // finder finds the settings of the drafts of a run.
 func finder(c *cli.Context) *settings.Finder {

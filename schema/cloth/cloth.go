@@ -61,7 +61,7 @@ func Of(d *schema.Draft) *Cloth {
 const mostWork = 1 << 27
 
 // TooLarge says whether so many of the ends, and of the picks, are different
-// that a look at all their crossings takes minutes or hours: work grows with
+// that a look at all their crossings takes from some seconds to hours: work grows with
 // different ends × picks, and with different picks × ends. The facts of such a
 // cloth can be asked for all the same.
 func (c *Cloth) TooLarge() bool {

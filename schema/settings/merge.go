@@ -106,7 +106,7 @@ func (l layer) heddlesBeyond() (wrong Errors) {
 	shafts, of := 0, setting{}
 	for _, s := range l.settings {
 		if s.section.Name == "loom" && s.key.Name == "shafts" {
-			shafts, _ = strconv.Atoi(s.value)
+			shafts, _ = strconv.Atoi(s.value) // 0 where it is no number, which is told by itself
 			of = s
 		}
 	}
