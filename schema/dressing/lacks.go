@@ -95,13 +95,16 @@ func fewerTreadles(d *schema.Draft, have int, woven func() *cloth.Cloth) string 
 	if used := len(d.Treadling.Different()); used > 0 && used <= have {
 		return fmt.Sprintf("only %d of them %s pressed, so numbered anew it fits: fettle clean --risky numbers them", used, schema.Plural(used, "is", "are"))
 	}
-	if c := woven(); !c.TooLarge() && c.DistinctLifts() <= have {
-		lifts := c.DistinctLifts()
+	if c := woven(); c.TooLarge() {
+		return otherLoom
+	} else if lifts := c.DistinctLifts(); lifts <= have {
 		return fmt.Sprintf("it has only %d different %s, so some treadles are tied alike: fettle convert --lifts tieup --treadles %d writes it so",
 			lifts, schema.Plural(lifts, "lift", "lifts"), have)
 	}
-	return "find a loom with more, or weave it on a dobby by a lift plan: fettle convert --lifts plan"
+	return otherLoom
 }
+
+const otherLoom = "find a loom with more, or weave it on a dobby by a lift plan: fettle convert --lifts plan"
 
 func tooManyLifts(have int, woven *cloth.Cloth) (needed int, text string) {
 	if woven.TooLarge() {
@@ -132,7 +135,7 @@ func oneWay(s schema.Shed) bool { return s == schema.Rising || s == schema.Sinki
 func TooWide(d *schema.Draft, s *schema.Setup) (width Figure, text string) {
 	width = Width(d, s)
 	limit := s.Loom.WeavingWidth
-	if limit <= 0 || !width.Known || width.Value <= float64(limit)*(1+hair) {
+	if limit <= 0 || !width.Known || !Over(width.Value, float64(limit)) {
 		return width, ""
 	}
 	u := s.Units
