@@ -116,7 +116,7 @@ func (r *reader) complaint(l *locator, v schema.Violation) schema.Finding {
 		f.Rule = schema.FileUnknownKey
 		todo := "see whether it is misspelt, or take it out"
 		switch {
-		case near != "" && alike(near, name) && v.Path[0] == "project":
+		case near != "" && alike(near, name) && len(v.Path) > 0 && v.Path[0] == "project":
 			r.read[pointer] = true
 			todo = "it is read as " + near + ": write it so"
 		case near != "":
