@@ -26,6 +26,8 @@ type wildFinding struct {
 	Column    int            `json:"column"`
 	EndLine   int            `json:"end_line"`
 	EndColumn int            `json:"end_column"`
+	Lines     []int          `json:"lines,omitempty"`
+	Fix       string         `json:"fix,omitempty"` // certain or risky; empty where there is none
 	Data      map[string]any `json:"data"`
 }
 
@@ -56,12 +58,16 @@ func TestWildDraftsAreAsComposed(t *testing.T) {
 			t.Errorf("two drafts are called %s", d.name)
 		}
 		seen[d.name] = true
-		golden(t, filepath.Join("wild", filepath.FromSlash(d.name)+".wif"), d.raw)
+		path := filepath.Join("wild", filepath.FromSlash(d.name))
+		golden(t, path+".wif", d.raw)
+		if d.meant != "" {
+			golden(t, path+".meant.wif", d.meant)
+		}
 	}
 	for _, pattern := range []string{"wild/*.wif", "wild/no-draft/*.wif", "wild/*.json", "wild/no-draft/*.json"} {
 		for _, path := range files(t, pattern) {
 			name, _, _ := strings.Cut(strings.TrimPrefix(filepath.ToSlash(path), "wild/"), ".wif")
-			if name = strings.TrimSuffix(name, ".expected.json"); !seen[name] {
+			if name = strings.TrimSuffix(strings.TrimSuffix(name, ".expected.json"), ".meant"); !seen[name] {
 				t.Errorf("%s belongs to no draft", path)
 			}
 		}
@@ -110,7 +116,15 @@ func foundIn(doc *schema.Document) []wildFinding {
 		for _, d := range f.Data {
 			data[d.Key] = d.Value
 		}
-		list = append(list, wildFinding{f.Rule, p.Line, p.Column, p.EndLine, p.EndColumn, data})
+		fix := ""
+		switch {
+		case len(f.Fixes) == 0 || len(f.Fixes[0].Edits) == 0: // those of the whole file have no edits
+		case f.Fixable():
+			fix = "certain"
+		default:
+			fix = "risky"
+		}
+		list = append(list, wildFinding{f.Rule, p.Line, p.Column, p.EndLine, p.EndColumn, f.Lines, fix, data})
 	}
 	return list
 }

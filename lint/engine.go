@@ -178,9 +178,7 @@ func (l *Linter) Lint(doc *schema.Document, s *settings.Settings) (Result, error
 	r := &run{doc: doc, set: set}
 	r.fromReader()
 	if doc.Draft != nil {
-		for i := range set.rules {
-			r.check(&set.rules[i], &s.Setup)
-		}
+		r.checkAll(&s.Setup)
 	}
 	result := r.leaveOut()
 	result.run = r
@@ -279,7 +277,8 @@ type run struct {
 	set      *ruleSet
 	cloth    *cloth.Cloth
 	findings []schema.Finding
-	pass     Pass // handed to one rule after the other
+	held     []string // rules and families that another rule holds back
+	pass     Pass     // handed to one rule after the other
 }
 
 // fromReader takes over what the reader found, as severe as the rules say.
@@ -292,6 +291,23 @@ func (r *run) fromReader() {
 		f.Severity = rule.severity
 		r.rightIgnore(&f)
 		r.findings = append(r.findings, f)
+	}
+}
+
+// checkAll runs the rules, those first that hold others back.
+func (r *run) checkAll(setup *schema.Setup) {
+	for _, first := range []bool{true, false} {
+		for i := range r.set.rules {
+			rule := &r.set.rules[i]
+			if (len(rule.Holds) > 0) != first {
+				continue
+			}
+			before := len(r.findings)
+			r.check(rule, setup)
+			if len(r.findings) > before {
+				r.held = append(r.held, rule.Holds...)
+			}
+		}
 	}
 }
 
@@ -316,8 +332,8 @@ func (r *run) check(rule *setRule, setup *schema.Setup) {
 const OfProfiles = schema.BlockProfile + ", so cloth, loom, reed and yarn are not judged; " + schema.DrawItOut
 
 // lacks says whether the draft lacks what a rule judges: the threads, since it
-// is a block profile, or a part of the weave, where that is told and what the
-// rule found would only follow from it.
+// is a block profile, or a part of the weave, where that is reported and what the
+// rule found would only follow from it. Another rule may hold it back, too.
 func (r *run) lacks(rule *setRule) bool {
 	if r.doc.Draft.Profile == schema.Yes {
 		switch rule.Family() {
@@ -325,7 +341,10 @@ func (r *run) lacks(rule *setRule) bool {
 			return true
 		}
 	}
-	return rule.Weave && r.doc.Partial && r.looksFor(schema.FileMissingSection)
+	if slices.Contains(r.held, rule.ID) || slices.Contains(r.held, rule.Family()) {
+		return true
+	}
+	return rule.Weave && (r.doc.Partial && r.looksFor(schema.FileMissingSection) || slices.ContainsFunc(r.doc.Unclear, r.looksFor))
 }
 
 // looksFor says whether a rule is looked for.

@@ -26,6 +26,9 @@ type Rule struct {
 	// Weave says that it judges the weave as a whole: it is not looked for in a
 	// draft that lacks a part of it, where that is told.
 	Weave bool
+	// Holds lists rules and families that are not run where this rule finds
+	// something, since what they would find follows from it.
+	Holds []string
 
 	// Check looks for it. It is nil for what readers, or the engine, find.
 	Check func(*Pass)

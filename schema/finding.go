@@ -45,6 +45,9 @@ type Finding struct {
 	Pointer  string // the same as a JSON Pointer, in JSON drafts
 	Position Position
 	Fixes    []Fix
+	// Lines are all lines the finding stands for, from 1 and ascending, where
+	// there are several; nil otherwise.
+	Lines []int
 	// Unread says that what stands there is in no part of the draft as it was
 	// read, so that writing the draft anew loses it.
 	Unread bool
@@ -54,7 +57,10 @@ type Finding struct {
 type Fix struct {
 	Title string
 	Risky bool // changes what the draft means, or may
-	Edits []Edit
+	// Changes says that the fix makes another draft on purpose: what was read
+	// is not what was meant. Such a fix is always risky.
+	Changes bool
+	Edits   []Edit
 }
 
 // Edit replaces a span of the file's text.

@@ -109,6 +109,10 @@ type Document struct {
 	// Partial says that the file lacks a part of what the weave is made of, and
 	// that a finding tells so: what is said of the whole weave does not hold.
 	Partial bool
+	// Unclear lists the rules whose findings say that a row of the weave could
+	// not be read for certain: anything said of the weave may only follow from
+	// that.
+	Unclear []string
 }
 
 // Unread is what the reader could make nothing of, a line each, by place: it is

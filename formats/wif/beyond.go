@@ -98,7 +98,7 @@ func (r *reader) badIndex(l line, name []byte) {
 	if index > 0 {
 		message = schema.Unbelieved(row, limit, "number it right, or take it out")
 	}
-	r.indexFinding(section, index, l.span(), limit, message, commentOut(l.start))
+	r.indexFinding(section, index, l.span(), limit, message, atRisk(commentOut(l.start)))
 }
 
 // outside is for a row beyond what the section's rows belong to.
@@ -136,7 +136,7 @@ func threadOf(k kind) string {
 // problems reports rows of a section that cannot be placed.
 func (r *reader) problems(k kind) problems {
 	return problems{
-		twice: func(index int32, at schema.Span) { r.repeated(k, index, at) },
+		twice: func(index int32, at schema.Span, same bool) { r.repeated(k, index, at, same) },
 		beyond: func(index int32, at schema.Span, limit int) {
 			l := lex(r.text, at.Start)
 			if r.fold(alike{schema.FileIndex, k, "far"}, l.span(), true, commentOut(l.start).Edits...) {
@@ -144,7 +144,7 @@ func (r *reader) problems(k kind) problems {
 			}
 			row := fmt.Sprintf("row %d of section %s", index, sections[k].name)
 			r.indexFinding(sections[k].name, int(index), at, limit,
-				schema.Unbelieved(row, limit, "number it right, or take it out"), commentOut(l.start))
+				schema.Unbelieved(row, limit, "number it right, or take it out"), atRisk(commentOut(l.start)))
 		},
 	}
 }

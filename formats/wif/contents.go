@@ -33,7 +33,7 @@ func (r *reader) contentsKey(l line) {
 	c.present = answer == schema.Yes
 	for _, has := range r.contents[:min(len(r.contents), int(kinds))] {
 		if has.name == c.name {
-			r.duplicateKey(l, c.name)
+			r.duplicateKey(l, c.name, has.present == c.present)
 			return
 		}
 	}
@@ -58,9 +58,9 @@ func (r *reader) finishContents() {
 	for i := range r.contents {
 		c := &r.contents[i]
 		if c.present && !r.has(c) && r.broken == "" {
-			r.contentsFinding(c.line.span(), c.name, true, false,
-				fmt.Sprintf("CONTENTS lists %s, which the file does not have; write false there", schema.Quote(c.name)),
-				r.relist(c.line, "false"))
+			fix := r.relist(c.line, "false")
+			fix.Risky = c.kind.ofThreads()
+			r.contentsFinding(c.line.span(), c.name, true, false, r.absent(c), fix)
 		}
 	}
 	others := r.otherListings()
@@ -82,6 +82,25 @@ func (r *reader) finishContents() {
 				fmt.Sprintf("CONTENTS says that section %s is not there, but it is; write true there", schema.Quote(name)), r.relist(c.line, "true"))
 		}
 	}
+}
+
+// ofThreads says whether a section tells of threads: what it says may be lost
+// where CONTENTS lists it and it is not there.
+func (k kind) ofThreads() bool {
+	switch sections[k].part {
+	case schema.PartFile, schema.PartText, schema.PartNotes:
+		return false
+	}
+	return true
+}
+
+// absent says that CONTENTS lists a section that is not there.
+func (r *reader) absent(c *listing) string {
+	said := fmt.Sprintf("CONTENTS lists %s, but the file does not have it", schema.Quote(c.name))
+	if c.kind.ofThreads() {
+		return said + ". If it was lost, get it back; otherwise write false there"
+	}
+	return said + "; write false there"
 }
 
 // otherListings are the lines of CONTENTS for sections without a kind of their
@@ -120,7 +139,7 @@ func (r *reader) has(c *listing) bool {
 }
 
 func (r *reader) contentsFinding(at schema.Span, section string, listed, present bool, message string, fixes ...schema.Fix) {
-	if len(fixes) == 1 && r.fold(alike{schema.FileContents, kindContents, fmt.Sprint(listed, present)}, at, false, fixes[0].Edits...) {
+	if len(fixes) == 1 && r.fold(alike{schema.FileContents, kindContents, fmt.Sprint(listed, present, fixes[0].Risky)}, at, false, fixes[0].Edits...) {
 		return
 	}
 	r.report(schema.FileContents, at, message, schema.Data{

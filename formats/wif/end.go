@@ -151,6 +151,7 @@ func (r *reader) hasEmptyRow(last line) bool {
 func (r *reader) tellEnd() {
 	last := r.lastLine()
 	if !r.lastLineEnds() {
+		r.unclear = nil // what is unclear is its last line
 		r.found = slices.DeleteFunc(r.found, func(f schema.Finding) bool { return f.Span.Start >= last.start })
 	}
 	r.report(schema.FileMissingSection, last.span(),

@@ -10,6 +10,7 @@ import (
 // counts to believe, and compares CONTENTS with what is there.
 func (r *reader) finish() {
 	r.finishCounts()
+	r.finishTyped()
 	r.finishTables()
 	r.finishMeasures()
 	r.finishPalette()
@@ -50,7 +51,7 @@ func (r *reader) finishCounts() {
 		name := string(r.text[c.line.name.Start:c.line.name.End])
 		what := fmt.Sprintf("%s=%d", schema.Plain(name, 30), c.value)
 		r.indexFinding(sections[c.kind].name, c.value, c.line.span(), limit,
-			schema.Unbelieved(what, limit, "put it right"), commentOut(c.line.start))
+			schema.Unbelieved(what, limit, "put it right"), atRisk(commentOut(c.line.start)))
 	}
 }
 

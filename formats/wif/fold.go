@@ -1,15 +1,15 @@
 package wif
 
 import (
-	"fmt"
+	"slices"
 
 	"fettle/schema"
 )
 
 // This file keeps the findings of a file in proportion: one that is wrong on
-// every line would else take many times its own size to tell. Rows of a table
-// that are wrong in the same way and follow each other make one finding, and so
-// does all that is alike beyond the first hundred.
+// every line would otherwise take many times its own size to report. Rows of a
+// table that are wrong in the same way make one finding, and so does all that is
+// alike beyond the first hundred.
 
 // mostAlike is how many findings of one kind in sections of one name are told
 // one by one.
@@ -24,16 +24,17 @@ type alike struct {
 
 // group is what has been found so far of one kind.
 type group struct {
-	told    int // findings, one by one
-	finding int // the last of them, in found
-	end     int // where the last line that it is about ends
-	more    int // lines that it is about beside its own
+	told    int      // findings, one by one
+	finding int      // the last of them, in found
+	end     int      // where the first run of lines that it is about ends
+	apart   bool     // a line stands apart from that run
+	starts  []uint32 // where the lines begin that it is about, its own first
 }
 
-// fold adds a line to the last finding of its kind, with the edits that mend it,
-// and says whether it could: where rows is set and nothing stands between the
-// two, or where there are enough findings of the kind already. Where it could
-// not, the finding reported next begins one.
+// fold adds a line to the last finding of its kind, with the edits that fix it,
+// and says whether it could: where rows is set, so that all lines of a kind make
+// one finding, or where there are enough findings of the kind already. Where it
+// could not, the finding reported next begins one.
 func (r *reader) fold(a alike, at schema.Span, rows bool, edits ...schema.Edit) bool {
 	g := r.groups[a]
 	if g == nil {
@@ -43,29 +44,40 @@ func (r *reader) fold(a alike, at schema.Span, rows bool, edits ...schema.Edit) 
 		g = &group{}
 		r.groups[a] = g
 	}
-	next := rows && g.told > 0 && r.nothingBetween(g.end, at.Start)
-	if !next && g.told < mostAlike {
+	if (!rows || g.told == 0) && g.told < mostAlike {
 		r.flush(g)
-		g.told, g.finding, g.end = g.told+1, len(r.found), at.End
+		g.told, g.finding, g.end, g.apart, g.starts = g.told+1, len(r.found), at.End, false, []uint32{uint32(at.Start)}
 		return false
 	}
 	f := &r.found[g.finding]
-	if next {
+	if g.apart = g.apart || !rows || !r.nothingBetween(g.end, at.Start); !g.apart {
 		f.Span.End, g.end = at.End, at.End
 	}
 	if len(f.Fixes) > 0 {
 		f.Fixes[0].Edits = append(f.Fixes[0].Edits, edits...)
 	}
-	g.more++
+	g.starts = append(g.starts, uint32(at.Start))
 	return true
 }
 
-// flush says in the last finding of a kind how many lines it stands for.
+// flush gives the last finding of a kind the lines that it stands for, and names
+// the first of them in its message.
 func (r *reader) flush(g *group) {
-	if g.more > 0 {
-		f := &r.found[g.finding]
-		f.Message += fmt.Sprintf("; %s like it %s", schema.Counted(g.more, "more line"), schema.Plural(g.more, "follows", "follow"))
-		g.more = 0
+	if len(g.starts) > 1 {
+		r.tellLines(&r.found[g.finding], g.starts)
+	}
+}
+
+// tellLines gives a finding the lines that it stands for, its own among them.
+func (r *reader) tellLines(f *schema.Finding, starts []uint32) {
+	lines := make([]int, len(starts))
+	for i, at := range starts {
+		lines[i] = r.src.Position(schema.Span{Start: int(at), End: int(at)}).Line
+	}
+	slices.Sort(lines)
+	if lines = slices.Compact(lines); len(lines) > 1 {
+		f.Lines = lines
+		f.Message += "; this concerns " + schema.Numbered("line", lines)
 	}
 }
 

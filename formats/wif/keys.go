@@ -23,9 +23,7 @@ func (r *reader) key(l line) {
 		}
 	case numbers:
 		if index, ok := r.index(l); ok {
-			if !r.tables[r.kind].add(index, r.wholeNumbers(r.plain(l), l), l.span()) {
-				r.repeated(r.kind, index, l.span())
-			}
+			r.add(r.kind, index, r.rowNumbers(index, l), l.span())
 		}
 	case colors:
 		if index, ok := r.index(l); ok {
@@ -38,6 +36,32 @@ func (r *reader) key(l line) {
 			}
 		}
 	}
+}
+
+// add puts a row into its table, or reports that it is there already.
+func (r *reader) add(k kind, index int32, numbers []int32, at schema.Span) {
+	if t := &r.tables[k]; !t.add(index, numbers, at) {
+		r.repeated(k, index, at, t.same(index, numbers))
+	}
+}
+
+// saidBefore says whether the first line of a key that appears twice has the same
+// value as another.
+func (r *reader) saidBefore(l line, key string) bool {
+	if r.values == nil {
+		r.values = map[string]schema.Span{}
+	}
+	name := sections[r.kind].name + "\x00" + key
+	first, known := r.values[name]
+	if !known {
+		at, ok := r.soFar(l.start).key(r.kind, key)
+		if !ok {
+			return false
+		}
+		first = lex(r.text, at.Start).value
+		r.values[name] = first
+	}
+	return bytes.EqualFold(r.text[first.Start:first.End], r.text[l.value.Start:l.value.End])
 }
 
 // index is the number a row goes by. A row without one is an unknown key, and
@@ -84,7 +108,7 @@ func (r *reader) field(l line) {
 	}
 	k := sections[r.kind].keys[i]
 	if r.seen[r.kind]&(1<<i) != 0 {
-		r.duplicateKey(l, k.name)
+		r.duplicateKey(l, k.name, r.saidBefore(l, k.name))
 		return
 	}
 	r.seen[r.kind] |= 1 << i

@@ -2,6 +2,7 @@ package wif
 
 import (
 	"iter"
+	"slices"
 
 	"fettle/schema"
 )
@@ -18,6 +19,13 @@ type locator struct {
 
 // locator finds places in what has been read so far.
 func (r *reader) locator() *locator { return &locator{text: r.text, parts: r.parts[1:]} }
+
+// soFar is locator while a section is still being read.
+func (r *reader) soFar(end int) *locator {
+	parts := slices.Clone(r.parts[1:])
+	parts[len(parts)-1].end = end
+	return &locator{text: r.text, parts: parts}
+}
 
 // Locate gives the line of a place, else its section's name, else the first
 // line of the file.

@@ -64,6 +64,7 @@ func (r *reader) writePalette() schema.Fix {
 	text := "[" + sections[kindColorPalette].name + "]" + eol + "Entries=" + strconv.Itoa(len(r.draft.Palette)) + eol +
 		"Form=RGB" + eol + "Range=0," + strconv.Itoa(int(r.palette.high)) + eol + eol
 	fix := mend("write it", schema.Span{Start: at.Start, End: at.Start}, text)
+	fix.Risky = r.palette.high > 255 // a guess
 	listed := slices.ContainsFunc(r.contents, func(c listing) bool { return c.kind == kindColorPalette })
 	if r.first[kindContents] != 0 && !listed {
 		fix.Edits = append(r.enlist(sections[kindColorPalette].name).Edits, fix.Edits...)

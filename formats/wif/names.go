@@ -209,7 +209,11 @@ func near(name []byte, count int, known func(int) string) int {
 // oneSlip says whether two names differ, letter case apart, by one letter
 // wrong, missing or too many, or by two neighbours exchanged.
 func oneSlip(a []byte, known string) bool {
-	b := bytes.ToUpper([]byte(known))
+	var room [longest]byte
+	b, ok := fold(room[:0], []byte(known))
+	if !ok {
+		return false
+	}
 	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
 		a, b = a[1:], b[1:]
 	}

@@ -124,7 +124,8 @@ func (r *reader) beyondEntries(rows int) {
 	}
 	l := r.locator()
 	number := strconv.Itoa(rows)
-	raise := schema.Fix{Title: "write Entries=" + number, Edits: l.setKey(kindColorPalette, "Entries", number)}
+	raise := schema.Fix{Title: "write Entries=" + number, Edits: l.setKey(kindColorPalette, "Entries", number),
+		Risky: len(r.colors) < rows} // a row left out may be the one that has a wrong number
 	for _, e := range r.colors {
 		if int(e.index) > p.entries && int(e.index) <= rows {
 			r.outside(kindColorTable, int(e.index), e.at, p.entries, raise)

@@ -39,7 +39,7 @@ func Is(text []byte) bool {
 // takes time and memory in proportion to the text. It allocates nothing for a
 // line that is as it should be.
 func Read(src *schema.Source) *schema.Document {
-	r := &reader{text: src.Text, draft: &schema.Draft{}, parts: make([]part, 1, usualSections), numbers: make([]int32, 0, 8), counts: make([]count, 0, 8)}
+	r := &reader{src: src, text: src.Text, draft: &schema.Draft{}, parts: make([]part, 1, usualSections), numbers: make([]int32, 0, 8), counts: make([]count, 0, 8)}
 	for at := 0; at < len(r.text); {
 		if at = r.plainRows(at); at < len(r.text) {
 			l := lex(r.text, at)
@@ -50,7 +50,8 @@ func Read(src *schema.Source) *schema.Document {
 	r.leave(len(r.text))
 	r.finish()
 	return &schema.Document{
-		Source: src, Format: Format, Draft: r.draft, Findings: r.found,
+		Unclear: r.unclear,
+		Source:  src, Format: Format, Draft: r.draft, Findings: r.found,
 		Locator: &locator{text: src.Text, parts: r.parts[1:], inOrder: r.inOrder},
 		Partial: !r.weaveWhole(),
 	}
@@ -67,6 +68,7 @@ type part struct {
 }
 
 type reader struct {
+	src   *schema.Source
 	text  []byte
 	draft *schema.Draft
 	found []schema.Finding
@@ -90,13 +92,17 @@ type reader struct {
 	listed   [kinds]int // the line of CONTENTS for a kind, in contents, plus one
 	numbers  []int32    // room for the numbers of one row
 
+	typed   []typedRow // rows typed in another way
+	unclear []string   // rules that say a row of the weave could not be read for certain
+
 	unmeasured []*schema.System // those whose unit could not be read
 
 	pending []string // comments met since the last line that was none
 	lines   []string // of the section being carried as it stands
 	groups  map[alike]*group
 	twice   []twice
-	broken  string // what shows that the file breaks off in its last line; "" that it does not
+	values  map[string]schema.Span // the first values of keys that appear twice
+	broken  string                 // what shows that the file breaks off in its last line; "" that it does not
 }
 
 // carries says whether the lines of the section being read are carried as they
@@ -135,9 +141,7 @@ func (r *reader) plainRows(at int) int {
 			}
 		}
 		here := schema.Span{Start: at, End: next}
-		if !t.add(index, list, here) {
-			r.repeated(r.kind, index, here)
-		}
+		r.add(r.kind, index, list, here)
 		at = next
 	}
 	return at
@@ -153,6 +157,7 @@ func (r *reader) line(l line, at int) {
 	case l.sort == sortComment:
 		r.ignore(l)
 		r.pending = append(r.pending, string(r.text[l.start:l.end]))
+	case l.sort == sortStray && (r.strayRow(l) || r.strayKey(l)):
 	case l.sort == sortStray, l.sort == sortKey && len(r.parts) == 1:
 		r.strayLine(l)
 		r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
@@ -182,7 +187,7 @@ func (r *reader) section(l line, at int) {
 		p.kind = r.unknownSection(l, name)
 		p.misspelt = p.kind != kindUnknown
 	}
-	r.header(l, name)
+	more := r.header(l, name, p.kind)
 	r.again(l, name, p.kind)
 	r.parts = append(r.parts, p)
 	r.kind, r.exact = p.kind, 0
@@ -193,6 +198,9 @@ func (r *reader) section(l line, at int) {
 		r.exact = 1 << 15 // not looked through yet
 	}
 	r.makeRoom(l.next)
+	if more {
+		r.line(lex(r.text, l.rest.Start), l.rest.Start)
+	}
 }
 
 // makeRoom makes room for the rows of the section that begins at an offset, at

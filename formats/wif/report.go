@@ -1,6 +1,7 @@
 package wif
 
 import (
+	"slices"
 	"sort"
 
 	"fettle/schema"
@@ -8,7 +9,8 @@ import (
 
 // This file has how the reader says what it meets; what it says stands in files by
 // subject. Each finding stands at the bytes it is about, and carries the edits
-// that mend it where that is certain: where the draft then reads the same.
+// that fix it. A fix is certain only where the draft then reads the same and nothing
+// else can have been meant; otherwise it is risky.
 
 func (r *reader) report(rule string, at schema.Span, message string, data schema.Data, fixes ...schema.Fix) {
 	r.found = append(r.found, schema.Finding{Rule: rule, Span: at, Message: message, Data: data, Fixes: fixes})
@@ -19,9 +21,24 @@ func (r *reader) report(rule string, at schema.Span, message string, data schema
 func (r *reader) unread() { r.found[len(r.found)-1].Unread = true }
 func (r *reader) kept()   { r.found[len(r.found)-1].Unread = false }
 
+// doubt says that a row of the weave could not be read for certain, as a finding
+// of a rule reports.
+func (r *reader) doubt(rule string) {
+	if !slices.Contains(r.unclear, rule) {
+		r.unclear = append(r.unclear, rule)
+	}
+}
+
 // mend is a certain fix of one edit.
 func mend(title string, at schema.Span, with string) schema.Fix {
 	return schema.Fix{Title: title, Edits: []schema.Edit{{Span: at, New: with}}}
+}
+
+// atRisk is a fix that is made at the weaver's word only, since something else may
+// have been meant.
+func atRisk(f schema.Fix) schema.Fix {
+	f.Risky = true
+	return f
 }
 
 // commentOut is a certain fix that keeps a line as a comment.

@@ -1,7 +1,9 @@
 package wif
 
 import (
+	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fettle/schema"
@@ -12,7 +14,14 @@ import (
 // strayLine reports a line that is neither section nor key nor comment. Lines
 // that follow each other make one finding.
 func (r *reader) strayLine(l line) {
-	if r.fold(alike{schema.FileStrayLine, r.kind, ""}, l.span(), true, commentOut(l.start).Edits...) {
+	fix, what := commentOut(l.start), ""
+	if r.maySay(l) {
+		fix, what = atRisk(fix), "may say something"
+		if r.kind.isWeave() {
+			r.doubt(schema.FileStrayLine)
+		}
+	}
+	if r.fold(alike{schema.FileStrayLine, r.kind, what}, l.span(), true, fix.Edits...) {
 		return
 	}
 	text := string(r.text[l.start:l.end])
@@ -22,8 +31,76 @@ func (r *reader) strayLine(l line) {
 	}
 	r.report(schema.FileStrayLine, l.span(),
 		schema.Quote(text)+" "+where+" is no key = value line and is left out; if it is a note, begin it with a semicolon",
-		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: "; " + schema.Plain(text, 60)}},
-		commentOut(l.start))
+		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: "; " + schema.Plain(text, 60)}}, fix)
+	if what != "" {
+		r.unread()
+	}
+}
+
+// maySay says whether a stray line may be meant as more than a note: it holds a
+// number within a table, or the name of a section or of a key.
+func (r *reader) maySay(l line) bool {
+	if len(r.parts) == 1 {
+		return false
+	}
+	text := r.text[l.start:l.end]
+	if sections[r.kind].form != fields {
+		return bytes.ContainsAny(text, "0123456789") || kindOf(bytes.Trim(text, "[]() ")) != kindUnknown
+	}
+	if kindOf(bytes.Trim(text, "[]() ")) != kindUnknown {
+		return r.kind != kindContents
+	}
+	first, _, _ := bytes.Cut(text, []byte{' '})
+	return slices.ContainsFunc(sections[r.kind].keys, func(k key) bool {
+		word, _, _ := strings.Cut(k.name, " ")
+		return len(first) > 0 && bytes.EqualFold(bytes.Trim(first, ":"), []byte(word))
+	})
+}
+
+// strayKey reads a line that is a key and its value but for the =, as in
+// Shafts: 4, and says whether it is one.
+func (r *reader) strayKey(l line) bool {
+	text := r.text[l.start:l.end]
+	best, from := -1, 0
+	for i, k := range sections[r.kind].keys {
+		n := len(k.name)
+		if sections[r.kind].form != fields || len(text) <= n || !bytes.EqualFold(text[:n], []byte(k.name)) || best >= 0 && n < len(sections[r.kind].keys[best].name) {
+			continue
+		}
+		if at, _ := trim(text, n, len(text)); text[at] == ':' || at > n {
+			best, from = i, at
+		}
+	}
+	if best < 0 {
+		return false
+	}
+	name := sections[r.kind].keys[best].name
+	colon := text[from] == ':'
+	if colon {
+		from++
+	}
+	l.name = schema.Span{Start: l.start, End: l.start + len(name)}
+	l.value.Start, l.value.End = trim(r.text, l.start+from, l.end)
+	value := r.text[l.value.Start:l.value.End]
+	if len(value) == 0 || !colon && (r.kind == kindText || bytes.IndexByte(value, ' ') >= 0) {
+		return false
+	}
+	if r.exact == 1<<15 {
+		r.exact = r.exactKeys(r.parts[len(r.parts)-1].body)
+	}
+	if (r.exact|r.seen[r.kind])&(1<<best) != 0 {
+		return false
+	}
+	fix := mend("write =", schema.Span{Start: l.name.End, End: l.value.Start}, "=")
+	if !r.fold(alike{schema.FileStrayLine, r.kind, "write ="}, l.span(), true, fix.Edits...) {
+		said := schema.Plain(name+"="+string(value), 60)
+		r.report(schema.FileStrayLine, l.span(),
+			fmt.Sprintf("%s in section %s lacks an = sign, and other programs skip the line; write %s", schema.Quote(string(text)), sections[r.kind].name, said),
+			schema.Data{{Key: "name", Value: schema.Plain(string(text), 60)}, {Key: "suggestion", Value: said}}, fix)
+	}
+	l.sort = sortKey
+	r.field(l)
+	return true
 }
 
 // misspeltIgnore reports a comment that was most likely meant to be an ignore, and
@@ -36,20 +113,23 @@ func (r *reader) misspeltIgnore(l line, meant string) {
 		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: meant}})
 }
 
+// What stands after a number: a comma, or a comment.
+const leftComma, leftComment = "comma", "comment"
+
 // leftOver reports what stands behind a number: a comment, a comma.
 func (r *reader) leftOver(l line, at schema.Span) {
 	rest := strings.TrimSpace(string(r.text[at.End:l.value.End]))
-	what := "take it away"
+	what, sort := "take it away", leftComma
 	fix := mend(what, schema.Span{Start: at.End, End: l.value.End}, "")
 	if _, comment, ok := strings.Cut(rest, ";"); ok && strings.TrimSpace(comment) != "" {
 		comment = "; " + strings.TrimSpace(comment)
 		r.draft.Carried.Comments = append(r.draft.Carried.Comments, schema.Comment{
 			Section: sections[r.kind].name, Before: r.rightKey(r.text[l.name.Start:l.name.End]), Text: comment})
-		what = "give the comment a line of its own"
+		what, sort = "give the comment a line of its own", leftComment
 		fix.Title = "move the comment to a line of its own"
 		fix.Edits = append([]schema.Edit{{Span: schema.Span{Start: l.start, End: l.start}, New: comment + r.lineBreak(l)}}, fix.Edits...)
 	}
-	if r.fold(alike{schema.FileStrayLine, r.kind, fix.Title[:4]}, l.span(), r.inTable(r.kind), fix.Edits...) {
+	if r.fold(alike{schema.FileStrayLine, r.kind, sort}, l.span(), r.inTable(r.kind), fix.Edits...) {
 		return
 	}
 	r.report(schema.FileStrayLine, schema.Span{Start: at.End, End: l.value.End},
@@ -70,15 +150,20 @@ func (r *reader) rightKey(name []byte) string {
 }
 
 // header reports a section line with its bracket left open, or with more behind
-// it than a comment.
-func (r *reader) header(l line, name []byte) {
+// it than a comment. It says whether what is there is a line of the section.
+func (r *reader) header(l line, name []byte, k kind) (more bool) {
 	rest := strings.TrimSpace(string(r.text[l.rest.Start:l.rest.End]))
 	if !l.unclosed && rest == "" {
-		return
+		return false
 	}
+	more = rest != "" && rest[0] != ';' && k != kindUnknown && sections[k].form != verbatim && lex(r.text, l.rest.Start).sort == sortKey
 	fix := mend("close the bracket", schema.Span{Start: l.end, End: l.end}, "]")
 	what := "has no closing bracket; write ] behind its name"
-	if rest != "" {
+	switch {
+	case more:
+		fix = mend("move it to a line of its own", schema.Span{Start: l.rest.Start, End: l.rest.Start}, r.lineBreak(l))
+		what = "has " + schema.Quote(rest) + " after it, which other programs skip; move it to a line of its own"
+	case rest != "":
 		comment := "; " + strings.TrimLeft(rest, "; \t")
 		_, bracket := trim(r.text, l.name.End, l.rest.Start)
 		fix = mend("move it to a line of its own", schema.Span{Start: bracket, End: l.end}, r.lineBreak(l)+comment)
@@ -86,9 +171,10 @@ func (r *reader) header(l line, name []byte) {
 		r.pending = append(r.pending, comment)
 	}
 	if r.fold(alike{schema.FileStrayLine, kindUnknown, fix.Title}, l.span(), false, fix.Edits...) {
-		return
+		return more
 	}
 	r.report(schema.FileStrayLine, l.span(), "section "+schema.Quote(string(name))+" "+what,
 		schema.Data{{Key: "name", Value: schema.Plain(string(r.text[l.start:l.end]), 60)},
 			{Key: "suggestion", Value: "[" + schema.Plain(string(name), 60) + "]"}}, fix)
+	return more
 }

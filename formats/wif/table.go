@@ -1,6 +1,10 @@
 package wif
 
-import "fettle/schema"
+import (
+	"slices"
+
+	"fettle/schema"
+)
 
 // entry is a row of a numbered section as met: its index, what it holds, and
 // the line it stands on.
@@ -29,8 +33,14 @@ func (t *table) next(index int32) bool {
 	return len(t.late) == 0 && index == int32(t.rows.Len())+1
 }
 
+// same says whether a row that is in place has those numbers.
+func (t *table) same(index int32, numbers []int32) bool {
+	one := schema.RowsOf(numbers)
+	return slices.Equal(t.rows.Row(int(index)), one.Row(1))
+}
+
 // add takes a row. It says false when that row is already there: the first
-// stands.
+// counts.
 func (t *table) add(index int32, numbers []int32, at schema.Span) bool {
 	t.listed++
 	if t.next(index) {
@@ -46,31 +56,47 @@ func (t *table) add(index int32, numbers []int32, at schema.Span) bool {
 	return true
 }
 
+// lateRows are the rows kept aside so far.
+func (t *table) lateRows() map[int32]bool {
+	rows := make(map[int32]bool, len(t.late))
+	for _, e := range t.late {
+		rows[e.index] = true
+	}
+	return rows
+}
+
 // settle puts the late rows in place and reports what cannot be placed.
 func (t *table) settle(p problems) {
-	for _, i := range place(t.late, int32(t.rows.Len()), t.listed, p) {
+	numbers := func(i int) []int32 { return t.values[t.late[i].value.from:t.late[i].value.to] }
+	same := func(first, second int) bool {
+		if first < 0 {
+			return t.same(t.late[second].index, numbers(second))
+		}
+		return slices.Equal(numbers(first), numbers(second))
+	}
+	for _, i := range place(t.late, int32(t.rows.Len()), t.listed, p, same) {
 		if i < 0 {
 			t.rows.Append()
 			continue
 		}
-		r := t.late[i].value
-		t.rows.Append(t.values[r.from:r.to]...)
+		t.rows.Append(numbers(int(i))...)
 	}
 	t.late, t.values = nil, nil
 }
 
 // problems is told of rows that cannot be placed: a row whose index was already
-// there, of which the first stands, and one whose index cannot be believed,
-// with the highest that can.
+// there, of which the first counts, and whether both say the same; and one whose
+// index cannot be believed, with the highest that can.
 type problems struct {
-	twice  func(index int32, at schema.Span)
+	twice  func(index int32, at schema.Span, same bool)
 	beyond func(index int32, at schema.Span, limit int)
 }
 
 // place works out which entry stands at each row above inOrder: its index in
 // entries, or -1 for a row left out. It is linear in the rows listed, and what
-// it allocates is bounded by them.
-func place[T any](entries []entry[T], inOrder int32, listed int, p problems) []int32 {
+// it allocates is bounded by them. same compares the entry that is in place, -1
+// for one among the rows in order, with another.
+func place[T any](entries []entry[T], inOrder int32, listed int, p problems, same func(first, second int) bool) []int32 {
 	limit := listed + schema.Belief
 	highest := inOrder
 	for _, e := range entries {
@@ -87,8 +113,10 @@ func place[T any](entries []entry[T], inOrder int32, listed int, p problems) []i
 	for i, e := range entries {
 		switch {
 		case int(e.index) > limit:
-		case e.index <= inOrder || slots[e.index-inOrder-1] >= 0:
-			p.twice(e.index, e.at)
+		case e.index <= inOrder:
+			p.twice(e.index, e.at, same(-1, i))
+		case slots[e.index-inOrder-1] >= 0:
+			p.twice(e.index, e.at, same(int(slots[e.index-inOrder-1]), i))
 		default:
 			slots[e.index-inOrder-1] = int32(i)
 		}
@@ -98,11 +126,11 @@ func place[T any](entries []entry[T], inOrder int32, listed int, p problems) []i
 
 // settled is the values of the entries in the order of their index, with the
 // zero value where a row is left out.
-func settled[T any](entries []entry[T], p problems) []T {
+func settled[T comparable](entries []entry[T], p problems) []T {
 	if len(entries) == 0 {
 		return nil
 	}
-	slots := place(entries, 0, len(entries), p)
+	slots := place(entries, 0, len(entries), p, func(first, second int) bool { return entries[first].value == entries[second].value })
 	values := make([]T, len(slots))
 	for n, i := range slots {
 		if i >= 0 {

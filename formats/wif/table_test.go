@@ -21,7 +21,9 @@ func gathered(rows []row1) (numbers []int32, told []string) {
 		}
 	}
 	t.settle(problems{
-		twice: func(n int32, at schema.Span) { told = append(told, fmt.Sprintf("twice %d at %d", n, at.Start)) },
+		twice: func(n int32, at schema.Span, same bool) {
+			told = append(told, fmt.Sprintf("twice %d at %d", n, at.Start))
+		},
 		beyond: func(n int32, at schema.Span, limit int) {
 			told = append(told, fmt.Sprintf("beyond %d at %d over %d", n, at.Start, limit))
 		},
@@ -68,7 +70,7 @@ func TestTable(t *testing.T) {
 
 func TestSettled(t *testing.T) {
 	got := settled([]entry[string]{{3, "c", schema.Span{}}, {1, "a", schema.Span{}}, {3, "d", schema.Span{}}},
-		problems{twice: func(int32, schema.Span) {}})
+		problems{twice: func(int32, schema.Span, bool) {}})
 	if !slices.Equal(got, []string{"a", "", "c"}) {
 		t.Errorf("%q", got)
 	}

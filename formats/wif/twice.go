@@ -28,12 +28,38 @@ func (r *reader) finishTwice() {
 			ends[p.kind] = r.textEnd(&r.parts[t.first])
 		}
 		fix := r.join(t, ends[p.kind])
+		fix.Risky = r.lacksTwin(p.kind) && !r.goesOn(t)
 		if f := &r.found[t.finding]; len(f.Fixes) > 0 {
 			f.Fixes[0].Edits = append(f.Fixes[0].Edits, fix.Edits...)
 		} else {
 			f.Fixes = []schema.Fix{fix}
 		}
 	}
+}
+
+// lacksTwin says whether the file lacks the section of the weft that goes with one
+// of the warp, or the other way round: one of the two that are there may be it.
+func (r *reader) lacksTwin(k kind) bool {
+	name := sections[k].name
+	for _, pair := range [][2]string{{"WARP", "WEFT"}, {"WEFT", "WARP"}, {"THREADING", "TREADLING"}, {"TREADLING", "THREADING"}} {
+		if rest, ok := strings.CutPrefix(name, pair[0]); ok {
+			planned := r.first[kindLiftPlan] != 0 && k == kindThreading
+			return r.first[byName[pair[1]+rest]] == 0 && !planned
+		}
+	}
+	return false
+}
+
+// goesOn says whether the rows of a section that appears twice go on from those
+// of the one before it.
+func (r *reader) goesOn(t twice) bool {
+	before := t.part - 1
+	for before > t.first && r.parts[before].kind != r.parts[t.part].kind {
+		before--
+	}
+	last := r.lineBefore(r.parts[before].end)
+	next, first := r.locator().nextRow(r.parts[t.part].body, r.parts[t.part].end)
+	return next.sort == sortKey && rowOf(r.text, last) > 0 && first > rowOf(r.text, last)
 }
 
 // join brings the lines of a section to the end of the first of its name; right
@@ -95,30 +121,51 @@ func (r *reader) reportAgain(l line, name []byte, k kind) {
 		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: ""}})
 }
 
-func (r *reader) duplicateKey(l line, name string) {
-	if !r.fold(alike{schema.FileDuplicateKey, r.kind, name}, l.span(), true, commentOut(l.start).Edits...) {
+// duplicateKey reports a key that its section has already. The fix is certain only
+// where both say the same: otherwise either may be meant.
+func (r *reader) duplicateKey(l line, name string, same bool) {
+	what, fix := name, commentOut(l.start)
+	if !same {
+		what, fix = name+" otherwise", atRisk(fix)
+	}
+	if !r.fold(alike{schema.FileDuplicateKey, r.kind, what}, l.span(), true, fix.Edits...) {
 		r.report(schema.FileDuplicateKey, l.span(),
-			fmt.Sprintf("%s stands twice in section %s; the first stands: take the other away", name, sections[r.kind].name),
-			schema.Data{{Key: "name", Value: name}, {Key: "suggestion", Value: ""}}, commentOut(l.start))
+			fmt.Sprintf("%s appears twice in section %s; fettle uses the first. %s", name, sections[r.kind].name, todoTwice(same)),
+			schema.Data{{Key: "name", Value: name}, {Key: "suggestion", Value: ""}}, fix)
 	}
 	r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
 }
 
-// repeated reports a row whose number was there already. Rows that follow each
-// other make one finding.
-func (r *reader) repeated(k kind, index int32, at schema.Span) {
+// repeated reports a row whose number was there already. The fix is certain only
+// where both have the same value.
+func (r *reader) repeated(k kind, index int32, at schema.Span, same bool) {
 	l := lex(r.text, at.Start)
+	if k.isWeave() && !same {
+		r.doubt(schema.FileDuplicateKey)
+	}
 	if r.between(l, index) {
 		r.mistyped(k, l, index)
 		return
 	}
-	if r.fold(alike{schema.FileDuplicateKey, k, "row"}, l.span(), true, r.commentOutRow(l).Edits...) {
+	what, fix := "row", r.commentOutRow(l)
+	if !same {
+		what, fix = "row otherwise", atRisk(fix)
+	}
+	if r.fold(alike{schema.FileDuplicateKey, k, what}, l.span(), true, fix.Edits...) {
 		return
 	}
 	r.report(schema.FileDuplicateKey, l.span(),
-		fmt.Sprintf("row %d stands twice in section %s; the first stands: take the other away", index, sections[k].name),
-		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, r.commentOutRow(l))
+		fmt.Sprintf("row %d appears twice in section %s; fettle uses the first. %s", index, sections[k].name, todoTwice(same)),
+		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, fix)
 	r.unread()
+}
+
+// todoTwice is what to do about a key or a row that appears twice.
+func todoTwice(same bool) string {
+	if same {
+		return "Delete the other"
+	}
+	return "They differ: delete the wrong one"
 }
 
 // between says whether a row stands between the one of its number and the next
@@ -133,12 +180,13 @@ func (r *reader) between(l line, index int32) bool {
 }
 
 // mistyped reports a row that has the number of the one before it where its own
-// is missing. No fix goes with it: what it weaves would be another cloth.
+// is missing.
 func (r *reader) mistyped(k kind, l line, index int32) {
 	own := strconv.Itoa(int(index) + 1)
 	r.report(schema.FileDuplicateKey, l.span(),
 		fmt.Sprintf("row %d stands twice in section %s and row %s is missing, so this may be row %s; the first row %d stands: number this one %s, or take it away",
 			index, sections[k].name, own, own, index, own),
-		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: own}})
+		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: own}},
+		schema.Fix{Title: "number it " + own, Risky: true, Changes: true, Edits: []schema.Edit{{Span: l.name, New: own}}})
 	r.unread()
 }

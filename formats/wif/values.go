@@ -68,7 +68,7 @@ func (r *reader) rangeUnstated(at schema.Span, high int32) {
 	var fixes []schema.Fix
 	l := r.locator()
 	if _, said := l.key(kindColorPalette, "Range"); !said && l.has(kindColorPalette) {
-		fixes = append(fixes, schema.Fix{Title: "write " + expected,
+		fixes = append(fixes, schema.Fix{Title: "write " + expected, Risky: true, // another range is as likely
 			Edits: l.setKey(kindColorPalette, "Range", strings.TrimPrefix(expected, "Range="))})
 	}
 	r.report(schema.FileBadValue, lex(r.text, at.Start).span(),
@@ -81,7 +81,11 @@ func (r *reader) decimalComma(l line, at schema.Span) {
 	text := string(r.text[at.Start:at.End])
 	comma := at.Start + strings.IndexByte(text, ',')
 	fix := mend("", schema.Span{Start: comma, End: comma + 1}, ".")
-	if r.fold(alike{schema.FileDecimalComma, r.kind, ""}, l.span(), r.inTable(r.kind), fix.Edits...) {
+	what := ""
+	if before := text[:strings.IndexByte(text, ',')]; len(text)-len(before) == 4 && strings.Trim(before, "0") != "" {
+		fix, what = atRisk(fix), "thousands" // 1,250 may be 1.25 or 1250
+	}
+	if r.fold(alike{schema.FileDecimalComma, r.kind, what}, l.span(), r.inTable(r.kind), fix.Edits...) {
 		return
 	}
 	point := strings.Replace(text, ",", ".", 1)

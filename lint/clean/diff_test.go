@@ -152,7 +152,7 @@ func TestDiffOfABlankInAPath(t *testing.T) {
 }
 
 func TestDiff(t *testing.T) {
-	raw := strings.ReplaceAll(swapped(t, "Threads=4", "Threads=4,", "1=1\n2=2\n[THR", "1=1,\n2=2\n[THR", "Version=1.1\n", "Version=1.1\nDeveloper=x\n"), "\n", "\r")
+	raw := strings.ReplaceAll(swapped(t, "Threads=4", "Threads=4,", "[THREADING]\n1=1\n", "[THREADING]\n1=1,\n", "Version=1.1\n", "Version=1.1\nDeveloper=x\n"), "\n", "\r")
 	r := cleaned(t, cleaner(t, lint.Selection{}), raw)
 	want := `draft.wif: file/encoding: lines that end in a lone CR become alike
 --- draft.wif
@@ -165,7 +165,7 @@ func TestDiff(t *testing.T) {
  [CONTENTS]
  WEAVING=true
  WARP=true
-@@ -13,11 +13,11 @@ file/stray-line
+@@ -13,14 +13,14 @@ file/stray-line
  Treadles=2
  Rising Shed=true
  [WARP]
@@ -174,11 +174,14 @@ func TestDiff(t *testing.T) {
  [WEFT]
  Threads=2
  [TIEUP]
+ 1=1
+ 2=2
+ [THREADING]
 -1=1,
 +1=1
  2=2
- [THREADING]
- 1=1
+ 3=1
+ 4=2
 `
 	if got := string(r.Diff()); got != want {
 		t.Errorf("want\n%s\ngot\n%s", want, got)

@@ -21,8 +21,11 @@ const seeds = 1500
 // cannotBeMended are the rules of which findings stay in cleaned drafts: a key and
 // a section that the format does not have may be a program's own, and what
 // another version means is not known, so that only --risky writes 1.1. What a
-// file that breaks off lacks nobody can add.
-var cannotBeMended = []string{schema.FileMissingSection, schema.FileUnknownKey, schema.FileUnknownSection, schema.FileVersion}
+// file that breaks off lacks nobody can add. Of a key or a row that appears twice
+// with different values either may be meant, a row or a count beyond belief may be
+// another one, a number may be lost after a comma, and a range of colors can only be
+// guessed.
+var cannotBeMended = []string{schema.FileBadValue, schema.FileDuplicateKey, schema.FileIndex, schema.FileMissingSection, schema.FileStrayLine, schema.FileUnknownKey, schema.FileUnknownSection, schema.FileVersion}
 
 // TestDirtyDraftsComeClean cleans drafts in all dialects: nothing that can be
 // mended is left, the draft is the one that was written, and cleaning again

@@ -35,8 +35,7 @@ func (w *work) round() (bool, error) {
 	switch {
 	case w.encoding(found), w.mends(lint.Mends(found, false, nil), false):
 		return true, nil
-	case w.Risky && (w.mends(lint.Mends(found, true, mayChange), false) ||
-		w.mends(lint.Mends(found, true, func(rule string) bool { return !mayChange(rule) }), true)):
+	case w.Risky && w.risky(lint.Mends(found, true, nil)):
 		return true, nil
 	case w.Canonical && w.rewrite():
 		return true, nil
@@ -45,6 +44,20 @@ func (w *work) round() (bool, error) {
 		w.count(found)
 	}
 	return false, nil
+}
+
+// risky makes the mends that keep the draft as it was read, or where there are
+// none those that make another draft on purpose.
+func (w *work) risky(list []lint.Mend) bool {
+	var keep, change []lint.Mend
+	for _, m := range list {
+		if m.Fix.Changes {
+			change = append(change, m)
+		} else {
+			keep = append(keep, m)
+		}
+	}
+	return w.mends(keep, false) || w.mends(change, true)
 }
 
 // count counts the findings that can be mended only at a risk.
@@ -189,7 +202,7 @@ func (w *work) rewrite() bool {
 type attempt struct {
 	rules   []string
 	plain   bool // it is to be written in UTF-8, and not as the file is
-	lenient bool // the threads may become others
+	lenient bool // the draft may become another
 }
 
 // try takes a text over for the draft's, if what is read of it is the same
@@ -210,19 +223,15 @@ func (w *work) try(text []byte, as attempt) bool {
 	}
 	threads, rest := differences(w.doc.Draft, next.Draft)
 	switch {
-	case len(rest) > 0 || len(threads) > 0 && !as.lenient:
+	case len(threads)+len(rest) > 0 && !as.lenient:
 		w.refuse(as.rules, "the draft would have "+schema.Listed(append(threads, rest...)))
 		return false
-	case len(threads) > 0:
-		w.result.Told = append(w.result.Told, "the draft now has "+schema.Listed(threads))
+	case len(threads)+len(rest) > 0:
+		w.result.Told = append(w.result.Told, "the draft now has "+schema.Listed(append(threads, rest...)))
 	}
 	w.doc = next
 	return true
 }
-
-// mayChange says whether the risky fixes of a rule may change the cloth: to
-// declare fewer picks takes those away that the treadling does not reach.
-func mayChange(rule string) bool { return rule == "draft/thread-count" }
 
 func (w *work) refuse(rules []string, why string) {
 	why = "not mended for " + strings.Join(rules, ", ") + ": " + why

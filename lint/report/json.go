@@ -43,6 +43,7 @@ type jsonFinding struct {
 	Pointer   string          `json:"pointer,omitempty"`
 	Message   string          `json:"message"`
 	Fixable   bool            `json:"fixable"`
+	Lines     []int           `json:"lines,omitempty"`
 	Data      schema.Data     `json:"data"`
 	Fixes     []jsonFix       `json:"fixes,omitempty"`
 }
@@ -68,7 +69,7 @@ func (j *jsonReport) File(f File) error {
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		file.Findings[i] = jsonFinding{x.Rule, x.Severity, x.Position.Line, x.Position.Column, x.Position.EndLine,
-			x.Position.EndColumn, x.Pointer, x.Message, x.Fixable(), x.Data, jsonFixes(f.Source, x)}
+			x.Position.EndColumn, x.Pointer, x.Message, x.Fixable(), x.Lines, x.Data, jsonFixes(f.Source, x)}
 	}
 	for _, x := range f.Suppressed {
 		file.Suppressed = append(file.Suppressed, jsonSuppressed(x))

@@ -10,7 +10,7 @@ func TestFileRules(t *testing.T) {
 			want: []string{`warning twill {"name":"twill","suggestion":"; twill"}`}}},
 		"file/duplicate-section": {{name: "rule", draft: "[TIEUP]\n1=1,2\n2=2,3\n[TIEUP]\n3=3,4\n4=1,4\n", says: "stands twice",
 			want: []string{`warning [TIEUP] {"name":"TIEUP","suggestion":""}`}}},
-		"file/duplicate-key": {{name: "rule", draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n3=3\n4=1,4\n", says: "the first stands",
+		"file/duplicate-key": {{name: "rule", draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n3=3\n4=1,4\n", says: "uses the first",
 			want: []string{`warning 3=3 {"name":"3","suggestion":""}`}}},
 		"file/unknown-section": {{name: "rule", draft: "[LOOM LOG]\n1=x\n", says: "kept but not read",
 			want: []string{`warning [LOOM LOG] {"name":"LOOM LOG","suggestion":""}`}}},

@@ -10,12 +10,20 @@ import (
 // offer adds a fix to the finding reported last, where the file's format can be
 // brought to say it by edits.
 func offer(p *lint.Pass, title string, risky bool, edits func(schema.Editor) []schema.Edit) {
-	e := p.Editor()
-	if e == nil {
-		return
-	}
-	if list := edits(e); len(list) > 0 {
-		p.Fix(schema.Fix{Title: title, Risky: risky, Edits: list})
+	offerFix(p, schema.Fix{Title: title, Risky: risky}, edits)
+}
+
+// offerChange is offer for a fix after which the draft is another, as it was
+// most likely meant.
+func offerChange(p *lint.Pass, title string, edits func(schema.Editor) []schema.Edit) {
+	offerFix(p, schema.Fix{Title: title, Risky: true, Changes: true}, edits)
+}
+
+func offerFix(p *lint.Pass, f schema.Fix, edits func(schema.Editor) []schema.Edit) {
+	if e := p.Editor(); e != nil {
+		if f.Edits = edits(e); len(f.Edits) > 0 {
+			p.Fix(f)
+		}
 	}
 }
 

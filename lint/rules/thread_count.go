@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"strconv"
+
 	"fettle/lint"
 	"fettle/schema"
 )
@@ -48,6 +50,11 @@ func reportThreadCount(p *lint.Pass, system schema.SystemName, listed int, what 
 	p.Report(systemPlace(system),
 		schema.Data{{Key: "system", Value: string(system)}, {Key: "declared", Value: declared}, {Key: "listed", Value: listed}},
 		"the draft declares %s and %s %d; declare %d, or put the table right", schema.Counted(declared, thread), what, listed, listed)
-	// Picks that the table does not reach lift nothing; without them the draft is another.
-	declare(p, systemPlace(system), listed, listed < declared)
+	at, number := systemPlace(system), strconv.Itoa(listed)
+	set := func(e schema.Editor) []schema.Edit { return e.Set(at, number) }
+	if listed < declared {
+		offerChange(p, "declare "+number, set) // picks that the table does not reach are lost
+		return
+	}
+	offer(p, "declare "+number, true, set) // the rows beyond may be the slip
 }
