@@ -49,6 +49,11 @@ func wildSlips() []wildDraft {
 		slip("colon-one-row", "3=3\n", "3: 3\n"), slip("colon-all-rows", soundThreading, "[THREADING]\n1: 1\n2: 2\n3: 3\n4: 4\n"),
 		slip("colon-beyond-shafts", "3=3\n", "3: 8\n"), slip("colon-and-row", "3=3\n", "3=3\n3: 4\n"),
 		slip("colon-key", "Rising Shed=true", "Rising Shed: true"), slip("tab-row", "3=3\n", "3\t3\n"), slip("tab-key", "Shafts=4", "Shafts\t4"),
+		// Letters for digits.
+		slip("letter-l", "1=1\n2=2\n3=3\n4=4\n", "1=l\n2=2\n3=3\n4=4\n"), slip("letter-in-list", "2=2,3\n", "2=Z,3\n"),
+		slip("letters-several", "1=1\n2=2\n3=3\n4=4\n", "1=I\n2=2\n3=3\n4=A\n"), slip("letter-row", "3=3\n", "E=3\n"),
+		slip("letter-row-number", "[TREADLING]\n1=1\n", "[TREADLING]\nl=1\n"), slip("letter-count", "[WARP]\nThreads=4", "[WARP]\nThreads=A4"),
+		slip("letter-o", "2=2\n3=4\n", "2=O\n3=4\n"), slip("letter-key-count", "Shafts=4", "Shafts=4l"),
 		slip("space-row", "3=3\n", "3 3\n"), slip("row-after-bracket", "[THREADING]\n1=1\n", "[THREADING] 1=1\n"),
 	}
 }

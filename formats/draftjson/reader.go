@@ -51,6 +51,10 @@ func Read(src *schema.Source) *schema.Document {
 	}
 	for i := range r.found {
 		f := &r.found[i]
+		top, _, _ := strings.Cut(strings.TrimPrefix(f.Pointer, "/"), "/")
+		if slices.Contains(tables, top) && !slices.Contains(doc.Unclear, f.Rule) {
+			doc.Unclear = append(doc.Unclear, f.Rule)
+		}
 		f.Unread = f.Rule != schema.FileVersion && !r.read[f.Pointer] // nothing is carried beside the draft
 	}
 	r.tooFine("warp", &r.draft.Warp)

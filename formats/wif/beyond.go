@@ -82,6 +82,9 @@ func (r *reader) indexFinding(section string, index int, at schema.Span, limit i
 // badIndex is for a row numbered 0, or with more digits than any row can have.
 func (r *reader) badIndex(l line, name []byte) {
 	section, what := sections[r.kind].name, "far"
+	if r.kind.isWeave() {
+		r.doubt(schema.FileIndex)
+	}
 	if len(bytes.Trim(name, "0")) == 0 {
 		what = "zero"
 	}
@@ -139,6 +142,9 @@ func (r *reader) problems(k kind) problems {
 		twice: func(index int32, at schema.Span, same bool) { r.repeated(k, index, at, same) },
 		beyond: func(index int32, at schema.Span, limit int) {
 			l := lex(r.text, at.Start)
+			if k.isWeave() {
+				r.doubt(schema.FileIndex)
+			}
 			if r.fold(alike{schema.FileIndex, k, "far"}, l.span(), true, commentOut(l.start).Edits...) {
 				return
 			}

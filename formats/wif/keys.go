@@ -76,7 +76,12 @@ func (r *reader) index(l line) (int32, bool) {
 	case next == len(name), tooLong(name):
 		r.badIndex(l, name)
 	default:
-		r.unknownKey(l, name, -1)
+		if r.kind.isWeave() {
+			r.doubt(schema.FileUnknownKey)
+		}
+		if !r.letterRow(l, name) {
+			r.unknownKey(l, name, -1)
+		}
 		r.carryValue(l, string(name))
 	}
 	return 0, false
@@ -251,7 +256,9 @@ func (r *reader) count(l line, target *int) {
 	text := string(r.text[at.Start:at.End])
 	v, err := strconv.ParseUint(text, 10, 62)
 	if err != nil {
-		r.badValue(l, "a whole number, like 8")
+		if !r.letterFinding(l, at) {
+			r.badValue(l, "a whole number, like 8")
+		}
 		return
 	}
 	r.counts = append(r.counts, count{int(v), target, r.kind, l})
@@ -348,6 +355,9 @@ func (r *reader) wholeNumbers(at schema.Span, l line) []int32 {
 			bad = true
 		}
 		from = to + 1
+	}
+	if bad && r.letterFinding(l, at) {
+		return r.numbers[:0]
 	}
 	if bad {
 		r.badValue(l, "whole numbers parted by commas, like 3 or 1,4")

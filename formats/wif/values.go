@@ -11,6 +11,9 @@ import (
 
 func (r *reader) badValue(l line, expected string) {
 	k := r.kindAt(l.start)
+	if k.isWeave() {
+		r.doubt(schema.FileBadValue)
+	}
 	if r.fold(alike{schema.FileBadValue, k, expected}, l.span(), r.inTable(k)) {
 		return
 	}

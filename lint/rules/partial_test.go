@@ -15,6 +15,7 @@ func TestPartialDrafts(t *testing.T) {
 	noTreadling := composed(lint.Example{})
 	noTreadling = strings.Replace(noTreadling[:strings.Index(noTreadling, "[TREADLING]")], "TREADLING=true\n", "", 1)
 	floats := composed(lint.Example{Draft: table("TREADLING", 1, 1, 1, 1, 1, 1, 1, 1)})
+	letter := composed(lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=O\n6=2\n7=3\n8=4\n"})
 	const off = "[rules]\nfile/missing-section = off\n"
 	rest := []string{"cloth/loose-selvedge", "cloth/loose-thread", "draft/empty-pick", "draft/thread-count"}
 	for _, test := range []struct {
@@ -27,6 +28,8 @@ func TestPartialDrafts(t *testing.T) {
 		{"an ignore of what is not looked for", "; fettle: ignore draft/empty-pick\n" + cut, "", []string{"file/missing-section"}},
 		{"threads that float and shafts that there are not", floats, "[loom]\nshafts = 3\n", []string{"cloth/loose-selvedge", "cloth/loose-thread", "draft/unused-treadle", "loom/too-many-shafts"}},
 		{"the same as a block profile", strings.Replace(floats, "Rising Shed=true", "Rising Shed=true\nProfile=true", 1), "[loom]\nshafts = 3\n", []string{"draft/unused-treadle"}},
+		{"a row that cannot be read", letter, "", []string{"file/bad-value"}},
+		{"a row that cannot be read, its rule off", letter, "[rules]\nfile/bad-value = off\n", []string{"cloth/loose-thread", "draft/unthreaded-end"}},
 		{"no treadling", noTreadling, "", []string{"file/missing-section"}},
 		{"no treadling, its rule off", noTreadling, off, []string{"cloth/loose-selvedge", "cloth/loose-thread", "draft/empty-pick"}},
 	} {
