@@ -146,6 +146,9 @@ type Editor interface {
 	// SetRow gives the edits after which a row that the file lists names
 	// those numbers.
 	SetRow(p Place, numbers []int32) []Edit
+	// SetRows gives the edits after which a part that the file has lists just
+	// those rows, from 1.
+	SetRows(p Part, rows [][]int32) []Edit
 	// Renumber gives the edits after which a row that the file lists goes
 	// by another number.
 	Renumber(p Place, row int) []Edit

@@ -1,6 +1,7 @@
 package draftjson
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -34,15 +35,42 @@ func (l *locator) SetRow(p schema.Place, numbers []int32) []schema.Edit {
 	if !ok {
 		return nil
 	}
+	return []schema.Edit{{Span: at, New: rowText(numbers, l.text[at.Start] == '[')}}
+}
+
+// rowText is a row: a number by itself, unless it is to be a list.
+func rowText(numbers []int32, list bool) string {
 	words := make([]string, len(numbers))
 	for i, n := range numbers {
 		words[i] = strconv.Itoa(int(n))
 	}
 	text := strings.Join(words, ", ")
-	if len(words) != 1 || l.text[at.Start] == '[' {
+	if len(words) != 1 || list {
 		text = "[" + text + "]"
 	}
-	return []schema.Edit{{Span: at, New: text}}
+	return text
+}
+
+// SetRows changes the list of a part, with what stands between its first two
+// elements between all.
+func (l *locator) SetRows(p schema.Part, rows [][]int32) []schema.Edit {
+	at, ok := l.held(schema.Place{Part: p})
+	if !ok || l.text[at.Start] != '[' {
+		return nil
+	}
+	list := slices.Collect(each(l.text, at))
+	between, from, to := ", ", at.Start+1, at.End-1
+	if len(list) > 0 {
+		from, to = list[0].Start, list[len(list)-1].End
+	}
+	if len(list) > 1 {
+		between = string(l.text[list[0].End:list[1].Start])
+	}
+	words := make([]string, len(rows))
+	for i, row := range rows {
+		words[i] = rowText(row, true)
+	}
+	return []schema.Edit{{Span: schema.Span{Start: from, End: to}, New: strings.Join(words, between)}}
 }
 
 // Renumber gives no edits.

@@ -1,6 +1,7 @@
 package wif
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -75,6 +76,51 @@ func (l *locator) SetRow(p schema.Place, numbers []int32) []schema.Edit {
 		return nil
 	}
 	return []schema.Edit{{Span: plainPart(l.text, line.value), New: joined(numbers)}}
+}
+
+// SetRows changes the rows that there are, adds those that are missing after the
+// last of them, and takes out those beyond.
+func (l *locator) SetRows(p schema.Part, rows [][]int32) []schema.Edit {
+	for k := kindWIF; k < kinds; k++ {
+		if sections[k].part == p && sections[k].form == numbers && l.has(k) {
+			return l.setRows(k, rows)
+		}
+	}
+	return nil
+}
+
+func (l *locator) setRows(k kind, rows [][]int32) (edits []schema.Edit) {
+	table := l.index(k)
+	last, more := lex(l.text, l.header(k).Start), ""
+	for _, at := range table {
+		if at-1 > last.start {
+			last = lex(l.text, at-1)
+		}
+	}
+	for n := 1; n <= max(len(rows), len(table)); n++ {
+		var row line
+		there := n <= len(table) && table[n-1] > 0
+		if there {
+			row = lex(l.text, table[n-1]-1)
+		}
+		switch {
+		case there && n > len(rows):
+			edits = append(edits, l.dropped(row))
+		case there:
+			edits = append(edits, schema.Edit{Span: plainPart(l.text, row.value), New: joined(rows[n-1])})
+		case n <= len(rows):
+			more += breakOf(l.text, last) + strconv.Itoa(n) + "=" + joined(rows[n-1])
+		}
+	}
+	at := slices.IndexFunc(edits, func(e schema.Edit) bool { return e.Span.End == last.end })
+	switch {
+	case more == "":
+	case at >= 0:
+		edits[at].New += more
+	default:
+		edits = append(edits, schema.Edit{Span: schema.Span{Start: last.end, End: last.end}, New: more})
+	}
+	return edits
 }
 
 // joined is the value of a row of numbers; 0 for none.

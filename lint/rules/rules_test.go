@@ -26,6 +26,7 @@ draft/partial-repeat note
 draft/several-shafts note
 draft/shaft-count error
 draft/shed-unstated note
+draft/sideways-tieup error
 draft/thread-count warning
 draft/treadle-count error
 draft/unthreaded-end warning
