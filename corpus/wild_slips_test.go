@@ -32,6 +32,11 @@ func undone(name string, oldNew ...string) wildDraft {
 var sixTreadles = with("Treadles=4", "Treadles=6", "[WEFT]\nThreads=3", "[WEFT]\nThreads=6", soundTieup, "1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,4\n",
 	soundTreadling, "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n")
 
+// twoColors is the sound draft with a palette and a color for each end.
+func twoColors(table, ends string) string {
+	return strings.Replace(dyed("Entries=2\nForm=RGB\nRange=0,255\n", table), "TEXT=true\n", "WARP COLORS=true\nTEXT=true\n", 1) + "\n[WARP COLORS]\n" + ends
+}
+
 // The tables of the sound draft, to be typed in other ways.
 const (
 	soundTieup     = "1=1,2\n2=2,3\n3=3,4\n4=1,4\n"
@@ -65,6 +70,31 @@ func wildSlips() []wildDraft {
 		slip("letters-several", "1=1\n2=2\n3=3\n4=4\n", "1=I\n2=2\n3=3\n4=A\n"), slip("letter-row", "3=3\n", "E=3\n"),
 		undone("letter-row-number", "[TREADLING]\n1=1\n", "[TREADLING]\nl=1\n"), slip("letter-count", "[WARP]\nThreads=4", "[WARP]\nThreads=A4"),
 		slip("letter-o", "2=2\n3=4\n", "2=O\n3=4\n"), slip("letter-key-count", "Shafts=4", "Shafts=4l"),
+		// Tables numbered from 0.
+		undone("rows-from-zero", soundThreading, "[THREADING]\n0=1\n1=2\n2=3\n3=4\n"),
+		undone("all-rows-from-zero", soundTieup, "0=1,2\n1=2,3\n2=3,4\n3=1,4\n", soundThreading, "[THREADING]\n0=1\n1=2\n2=3\n3=4\n",
+			soundTreadling, "[TREADLING]\n0=1\n1=2\n2=4\n"),
+		undone("shafts-from-zero", soundTieup, "1=0,1\n2=1,2\n3=2,3\n4=0,3\n", soundThreading, "[THREADING]\n1=0\n2=1\n3=2\n4=3\n"),
+		undone("treadles-from-zero", soundTieup, "0=1,2\n1=2,3\n2=3,4\n3=1,4\n", soundTreadling, "[TREADLING]\n1=0\n2=1\n3=3\n"),
+		undone("everything-from-zero", soundTieup, "0=0,1\n1=1,2\n2=2,3\n3=0,3\n", soundThreading, "[THREADING]\n0=0\n1=1\n2=2\n3=3\n",
+			soundTreadling, "[TREADLING]\n0=0\n1=1\n2=3\n"),
+		{"colors-from-zero", twoColors("0=255,128,0\n1=1,33,85\n", "1=0\n2=1\n3=0\n4=1\n"), twoColors("1=255,128,0\n2=1,33,85\n", "1=1\n2=2\n3=1\n4=2\n"), true},
+		// Characters that do not belong there, and files joined.
+		slip("quoted-list", "1=1,2\n", "1=\"1,2\"\n"), slip("quoted-row", "1=1,2\n", "\"1=1,2\"\n"), slip("quoted-all", soundTieup, "1=\"1,2\"\n2=\"2,3\"\n3=\"3,4\"\n4=\"1,4\"\n"),
+		slip("quoted-count", "Shafts=4", "Shafts=\"4\""), slip("quote-stray", "1=1,2\n", "1=1,2\"\n"),
+		slip("list-tabs", "1=1,2\n2=2,3\n3=3,4\n4=1,4\n", "1=1\t2\n2=2\t3\n3=3\t4\n4=1\t4\n"),
+		slip("tab-rows", soundThreading, "[THREADING]\n1\t1\n2\t2\n3\t3\n4\t4\n"),
+		slip("wide-digit", "2=2\n3=4\n", "2=\uff12\n3=4\n"), slip("wide-digit-row", "3=3\n", "\uff13=3\n"), slip("wide-digit-count", "Treadles=4", "Treadles=\uff14"),
+		slip("wide-equals", "3=3\n", "3\uff1d3\n"),
+		slip("nbsp-value", "3=3\n", "3=\u00a03\n"), slip("nbsp-list", "1=1,2\n", "1=1,\u00a02\n"), slip("nbsp-key", "Rising Shed", "Rising\u00a0Shed"),
+		slip("nbsp-indent", "3=3\n", "\u00a0\u00a03=3\n"), slip("nbsp-count", "Shafts=4", "Shafts=\u00a04"), slip("nbsp-section", "[TIEUP]", "[\u00a0TIEUP\u00a0]"),
+		slip("mark-in-the-middle", "[THREADING]", "\ufeff[THREADING]"),
+		{"two-drafts", sound + "\n" + strings.ReplaceAll(sound, "1,4", "1,2,3"), sound, false},
+		{"two-drafts-joined", sound + "\ufeff" + strings.ReplaceAll(sound, "1,4", "1,2,3"), sound, false},
+		{"two-drafts-and-marks", sound + "\x1a" + sound + "\x1a", sound, false},
+		{"mark-after-last-row", strings.TrimSuffix(sound, "\n") + "\x1a", sound, false},
+		{"mark-and-zeros", sound + "\x1a\x00\x00\x1a\r\n", sound, false},
+		{"misspelt-table-before-right", with("[THREADING]\n", "[THREDING]\n1=4\n\n[THREADING]\n"), sound, false},
 		{"tieup-sideways", strings.Replace(sixTreadles, "1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,4\n", "1=1,4,5\n2=1,2,6\n3=2,3,5\n4=3,4,6\n", 1), sixTreadles, true},
 		slip("space-row", "3=3\n", "3 3\n"), slip("row-after-bracket", "[THREADING]\n1=1\n", "[THREADING] 1=1\n"),
 	}

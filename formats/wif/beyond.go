@@ -81,14 +81,15 @@ func (r *reader) indexFinding(section string, index int, at schema.Span, limit i
 
 // badIndex is for a row numbered 0, or with more digits than any row can have.
 func (r *reader) badIndex(l line, name []byte) {
-	section, what := sections[r.kind].name, "far"
 	if r.kind.isWeave() {
 		r.doubt(schema.FileIndex)
 	}
 	if len(bytes.Trim(name, "0")) == 0 {
-		what = "zero"
+		r.noteZero(l)
+		return
 	}
-	if r.fold(alike{schema.FileIndex, r.kind, what}, l.span(), true, commentOut(l.start).Edits...) {
+	section := sections[r.kind].name
+	if r.fold(alike{schema.FileIndex, r.kind, "far"}, l.span(), true, commentOut(l.start).Edits...) {
 		return
 	}
 	index, err := strconv.Atoi(string(name))
@@ -97,11 +98,8 @@ func (r *reader) badIndex(l line, name []byte) {
 	}
 	limit := r.tables[r.kind].listed + schema.Belief
 	row := fmt.Sprintf("row %s of section %s", schema.Plain(string(name), 30), section)
-	message := row + " is left out: rows are numbered from 1; number it right, or take it out"
-	if index > 0 {
-		message = schema.Unbelieved(row, limit, "number it right, or take it out")
-	}
-	r.indexFinding(section, index, l.span(), limit, message, atRisk(commentOut(l.start)))
+	r.indexFinding(section, index, l.span(), limit,
+		schema.Unbelieved(row, limit, "number it right, or take it out"), atRisk(commentOut(l.start)))
 }
 
 // outside is for a row beyond what the section's rows belong to.

@@ -74,6 +74,7 @@ func (r *reader) finishContents() {
 			c = &r.contents[r.listed[p.kind]-1]
 		}
 		switch {
+		case c == nil && p.kind == kindUnknown && nearSection([]byte(name)) != kindUnknown: // reported as misspelt
 		case c == nil:
 			r.contentsFinding(p.header, name, false, true,
 				fmt.Sprintf("CONTENTS does not list section %s, so that other programs may pass over it; list it", schema.Quote(name)), r.enlist(name))

@@ -1,6 +1,7 @@
 package wif
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -24,7 +25,7 @@ func (r *reader) breaksOff() string {
 	}
 	last, short, names := r.lastLine(), r.shortTable(), r.toFollow()
 	if r.lastLineEnds() {
-		if short == "" || len(names) == 0 || r.text[len(r.text)-1] == endOfText {
+		if short == "" || len(names) == 0 || r.marked > 0 {
 			return "" // one of the two may be so in a whole file
 		}
 		return short + ", and it ends before " + schema.Listed(names) + ", which CONTENTS lists"
@@ -54,9 +55,60 @@ func (r *reader) within() string {
 	return ""
 }
 
+// cutMark leaves out the mark of the end of a file, and the marks, zeros and blanks
+// that old systems fill it up with.
+func (r *reader) cutMark() {
+	tail := len(bytes.TrimRight(r.text, "\x1a\x00 \t\r\n"))
+	if i := bytes.IndexByte(r.text[tail:], endOfText); i >= 0 {
+		r.marked = tail + i + 1
+		r.text = r.text[:tail+i]
+	}
+}
+
+// secondDraft says whether a second draft begins with a section: WIF again, and
+// after it a table that was there before.
+func (r *reader) secondDraft(l line) bool {
+	if r.ahead || kindOf(r.text[l.name.Start:l.name.End]) != kindWIF || r.first[kindWIF] == 0 {
+		return false
+	}
+	r.ahead = true
+	for at := l.next; at < len(r.text); {
+		next := lex(r.text, at)
+		if next.sort == sortSection {
+			switch k := kindOf(r.text[next.name.Start:next.name.End]); k {
+			case kindContents, kindThreading, kindTieup, kindTreadling, kindLiftPlan:
+				if r.first[k] != 0 {
+					return true
+				}
+			}
+		}
+		at = next.next
+	}
+	return false
+}
+
+// tellRest reports what stands after the end of the draft.
+func (r *reader) tellRest() {
+	if r.second.End > 0 {
+		r.report(schema.FileDuplicateSection, r.second,
+			"a second draft begins here, and fettle reads only the first; save the second as a file of its own",
+			schema.Data{{Key: "name", Value: sections[kindWIF].name}, {Key: "suggestion", Value: ""}})
+		r.unread()
+	}
+	if r.marked > 0 {
+		at, more := schema.Span{Start: r.marked - 1, End: len(r.src.Text)}, ""
+		if at.Start > 0 && r.src.Text[at.Start-1] != '\n' && r.src.Text[at.Start-1] != '\r' {
+			more = breakOf(r.src.Text, lex(r.src.Text, 0))
+		}
+		r.report(schema.FileStrayLine, schema.Span{Start: at.Start, End: r.marked},
+			"an end-of-file mark (Ctrl-Z) of an old system ends the file, and other programs may stumble over it; delete it",
+			schema.Data{{Key: "name", Value: "Ctrl-Z"}, {Key: "suggestion", Value: ""}}, mend("delete it", at, more))
+	}
+}
+
 // lastLineEnds says whether the last line ends as lines do, so that it is whole.
 func (r *reader) lastLineEnds() bool {
-	return strings.IndexByte("\n\r\x1a", r.text[len(r.text)-1]) >= 0
+	return r.marked > 0 || r.second.End > 0 || strings.IndexByte("\n\r", r.text[len(r.text)-1]) >= 0
 }
 
 // lastLine is the last line, of those that say something where it ends as lines

@@ -14,6 +14,7 @@ func (r *reader) finish() {
 	r.finishTables()
 	r.finishMeasures()
 	r.finishPalette()
+	r.finishZero()
 	r.finishIgnores()
 	r.broken = r.breaksOff()
 	r.finishTwice()

@@ -2,6 +2,7 @@ package wif
 
 import (
 	"bytes"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,6 +23,7 @@ func (r *reader) key(l line) {
 			r.notes = append(r.notes, entry[string]{index, string(r.text[l.value.Start:l.value.End]), l.span()})
 		}
 	case numbers:
+		l, _ = r.wholeRow(l)
 		if index, ok := r.index(l); ok {
 			r.add(r.kind, index, r.rowNumbers(index, l), l.span())
 		}
@@ -68,6 +70,9 @@ func (r *reader) saidBefore(l line, key string) bool {
 // carried; a row numbered 0 or beyond all belief is reported and left out.
 func (r *reader) index(l line) (int32, bool) {
 	name := r.text[l.name.Start:l.name.End]
+	if plain, ok := r.plainly(l, l.name); ok {
+		name = []byte(plain)
+	}
 	v, next := digits(name, 0)
 	switch {
 	case next == len(name) && v > 0:
@@ -254,6 +259,9 @@ type count struct {
 func (r *reader) count(l line, target *int) {
 	at := r.plain(l)
 	text := string(r.text[at.Start:at.End])
+	if plain, ok := r.plainly(l, at); ok {
+		text = plain
+	}
 	v, err := strconv.ParseUint(text, 10, 62)
 	if err != nil {
 		if !r.letterFinding(l, at) {
@@ -341,13 +349,16 @@ func plainPart(text []byte, at schema.Span) schema.Span {
 // reported and left out.
 func (r *reader) wholeNumbers(at schema.Span, l line) []int32 {
 	list := r.numbers[:0]
+	if plain, ok := r.plainly(l, at); ok {
+		return append(list, numbersIn(plain)...)
+	}
 	bad := false
 	for from := at.Start; from < at.End; {
 		to := from
 		for to < at.End && r.text[to] != ',' {
 			to++
 		}
-		start, end := trim(r.text, from, to)
+		start, end := edges(r.text, from, to)
 		v, next := digits(r.text, start)
 		if next == end && end > start && v <= highestNumber {
 			list = append(list, v)
@@ -356,11 +367,24 @@ func (r *reader) wholeNumbers(at schema.Span, l line) []int32 {
 		}
 		from = to + 1
 	}
+	if len(list) > 1 && slices.Contains(list, 0) {
+		r.zeroInList[r.kind] = true
+	}
 	if bad && r.letterFinding(l, at) {
 		return r.numbers[:0]
 	}
 	if bad {
 		r.badValue(l, "whole numbers parted by commas, like 3 or 1,4")
+	}
+	return list
+}
+
+// numbersIn is whole numbers parted by commas, without those that cannot be read.
+func numbersIn(text string) (list []int32) {
+	for part := range strings.SplitSeq(text, ",") {
+		if v, next := digits([]byte(strings.TrimSpace(part)), 0); next > 0 && next == len(strings.TrimSpace(part)) && v <= highestNumber {
+			list = append(list, v)
+		}
 	}
 	return list
 }

@@ -32,7 +32,7 @@ func lex(text []byte, at int) line {
 		end++
 	}
 	l := line{next: afterBreak(text, end)}
-	l.start, l.end = trim(text, at, end)
+	l.start, l.end = edges(text, at, end)
 	if l.start == l.end {
 		return l
 	}
@@ -54,8 +54,8 @@ func (l *line) section(text []byte) {
 		closing++
 	}
 	l.unclosed = closing == l.end
-	l.name.Start, l.name.End = trim(text, l.start+1, closing)
-	l.rest.Start, l.rest.End = trim(text, min(closing+1, l.end), l.end)
+	l.name.Start, l.name.End = edges(text, l.start+1, closing)
+	l.rest.Start, l.rest.End = edges(text, min(closing+1, l.end), l.end)
 	if l.name.Start == l.name.End {
 		l.sort = sortStray
 	}
@@ -65,8 +65,8 @@ func (l *line) key(text []byte) {
 	l.sort = sortStray
 	for i := l.start; i < l.end; i++ {
 		if text[i] == '=' {
-			l.name.Start, l.name.End = trim(text, l.start, i)
-			l.value.Start, l.value.End = trim(text, i+1, l.end)
+			l.name.Start, l.name.End = edges(text, l.start, i)
+			l.value.Start, l.value.End = edges(text, i+1, l.end)
 			if l.name.Start < l.name.End {
 				l.sort = sortKey
 			}
@@ -101,6 +101,26 @@ func trim(text []byte, from, to int) (start, end int) {
 		to--
 	}
 	return from, to
+}
+
+// edges narrows a range by the white space at its ends, wide white space and marks
+// of the end of a file among it.
+func edges(text []byte, from, to int) (start, end int) {
+	for {
+		from, to = trim(text, from, to)
+		switch {
+		case from == to:
+			return from, to
+		case text[from] < 0x80 && text[to-1] < 0x80 && text[from] != endOfText:
+			return from, to
+		}
+		head, tail := wideAt(text[from:to]), wideBefore(text[from:to])
+		if head == 0 && tail == 0 {
+			return from, to
+		}
+		from += head
+		to = max(from, to-tail)
+	}
 }
 
 // row reads a line of a numbered table in its plain form, 12=3 or 12=3,4, from

@@ -155,10 +155,17 @@ func kindOf(name []byte) kind {
 // the capacity of dst.
 func fold(dst, name []byte) ([]byte, bool) {
 	space := false
-	for _, c := range name {
+	for i := 0; i < len(name); i++ {
+		c := name[i]
 		if blank(c) {
 			space = true
 			continue
+		}
+		if c >= 0x80 {
+			if n := wideAt(name[i:]); n > 0 {
+				space, i = true, i+n-1
+				continue
+			}
 		}
 		if space && len(dst) > 0 {
 			if len(dst) == cap(dst) {

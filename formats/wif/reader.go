@@ -40,6 +40,7 @@ func Is(text []byte) bool {
 // line that is as it should be.
 func Read(src *schema.Source) *schema.Document {
 	r := &reader{src: src, text: src.Text, draft: &schema.Draft{}, parts: make([]part, 1, usualSections), numbers: make([]int32, 0, 8), counts: make([]count, 0, 8)}
+	r.cutMark()
 	for at := 0; at < len(r.text); {
 		if at = r.plainRows(at); at < len(r.text) {
 			l := lex(r.text, at)
@@ -49,10 +50,11 @@ func Read(src *schema.Source) *schema.Document {
 	}
 	r.leave(len(r.text))
 	r.finish()
+	r.tellRest()
 	return &schema.Document{
 		Unclear: r.unclear,
 		Source:  src, Format: Format, Draft: r.draft, Findings: r.found,
-		Locator: &locator{text: src.Text, parts: r.parts[1:], inOrder: r.inOrder},
+		Locator: &locator{text: r.text, parts: r.parts[1:], inOrder: r.inOrder},
 		Partial: !r.weaveWhole(),
 	}
 }
@@ -97,12 +99,17 @@ type reader struct {
 
 	unmeasured []*schema.System // those whose unit could not be read
 
-	pending []string // comments met since the last line that was none
-	lines   []string // of the section being carried as it stands
-	groups  map[alike]*group
-	twice   []twice
-	values  map[string]schema.Span // the first values of keys that appear twice
-	broken  string                 // what shows that the file breaks off in its last line; "" that it does not
+	pending    []string // comments met since the last line that was none
+	lines      []string // of the section being carried as it stands
+	groups     map[alike]*group
+	twice      []twice
+	zeros      [kinds]*zeroRow        // rows numbered 0
+	zeroInList [kinds]bool            // whether a row names 0 beside other numbers
+	second     schema.Span            // where a second draft begins
+	ahead      bool                   // it was looked whether one does
+	marked     int                    // where the mark of the end stands, plus one
+	values     map[string]schema.Span // the first values of keys that appear twice
+	broken     string                 // what shows that the file breaks off in its last line; "" that it does not
 }
 
 // carries says whether the lines of the section being read are carried as they
@@ -136,7 +143,7 @@ func (r *reader) plainRows(at int) int {
 			list = append(list, first)
 		}
 		for _, v := range list {
-			if v > highestNumber {
+			if v > highestNumber || v == 0 {
 				return at
 			}
 		}
@@ -150,6 +157,9 @@ func (r *reader) plainRows(at int) int {
 // line takes one line by the general path.
 func (r *reader) line(l line, at int) {
 	switch {
+	case l.sort == sortSection && r.secondDraft(l):
+		r.second, r.text = l.span(), r.text[:at]
+		return
 	case l.sort == sortSection:
 		r.section(l, at)
 	case r.carries():
@@ -163,6 +173,9 @@ func (r *reader) line(l line, at int) {
 		r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
 	case l.sort == sortKey:
 		r.key(l)
+	}
+	if l.sort != sortComment && len(r.parts) > 1 && !r.carries() {
+		r.wideSpaces(l, at)
 	}
 }
 

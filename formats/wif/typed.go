@@ -122,7 +122,7 @@ func isDigit(c byte) bool { return '0' <= c && c <= '9' }
 // markAt is the mark between two numbers, a blank for white space alone, 0 for
 // anything else; whether white space stands before it; and where the text after it begins.
 func markAt(text []byte, at, end int) (mark rune, apart bool, from int) {
-	i, _ := trim(text, at, end)
+	i, _ := edges(text, at, end)
 	if i == end {
 		return ' ', false, end
 	}
@@ -137,7 +137,7 @@ func markAt(text []byte, at, end int) (mark rune, apart bool, from int) {
 	default:
 		return 0, false, i
 	}
-	from, _ = trim(text, i+size, end)
+	from, _ = edges(text, i+size, end)
 	return mark, i > at, from
 }
 
@@ -154,7 +154,7 @@ func (r *reader) strayRow(l line) bool {
 	if i == l.start || index == 0 {
 		return false
 	}
-	from, _ := trim(r.text, i, l.end)
+	from, _ := edges(r.text, i, l.end)
 	equals := ' '
 	switch {
 	case from == l.end:
@@ -169,7 +169,7 @@ func (r *reader) strayRow(l line) bool {
 		equals = '\t'
 	}
 	t := typedRow{line: l, kind: r.kind, index: index, equals: equals}
-	t.value.Start, t.value.End = trim(r.text, from, l.end)
+	t.value.Start, t.value.End = edges(r.text, from, l.end)
 	p := partedNumbers(r.text, t.value, nil)
 	if len(p.numbers) == 0 || p.words || p.comment {
 		return false

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"fettle/corpus"
@@ -89,7 +91,8 @@ func TestCleaningTwiceIsCleaningOnce(t *testing.T) {
 				}
 				after := formats.Read("draft.wif", r.After)
 				threads, rest := differences(before.Draft, after.Draft)
-				if len(rest) > 0 || len(threads) > 0 && !w.risky {
+				meant := slices.ContainsFunc(r.Told, func(s string) bool { return strings.HasPrefix(s, "the draft now has") })
+				if len(threads)+len(rest) > 0 && !(w.risky && meant) {
 					t.Errorf("%s: it has %v %v", name, threads, rest)
 				}
 			}

@@ -46,7 +46,9 @@ func checkSidewaysTieup(p *lint.Pass) {
 	p.Report(schema.Place{Part: schema.PartTieup},
 		schema.Data{{Key: "rows", Value: rows}, {Key: "shafts", Value: shafts}, {Key: "treadles", Value: treadles}},
 		"the tie-up has a row for each of %d shafts and names %d treadles, so it lies sideways; turn it, with a row for each treadle", rows, treadles)
-	offerChange(p, "turn the tie-up", func(e schema.Editor) []schema.Edit { return e.SetRows(schema.PartTieup, turnedTieup(&d.Tieup, treadles)) })
+	offerChange(p, "turn the tie-up", func(e schema.Editor) []schema.Edit {
+		return e.SetRows(schema.PartTieup, turnedTieup(&d.Tieup, treadles))
+	})
 }
 
 // turnedTieup is a tie-up with rows and numbers exchanged.

@@ -12,7 +12,8 @@ var threadCount = lint.Rule{
 	Title: "the draft lists more threads than it declares, or its treadling ends early",
 	Why: "The declared number of ends is what the warp is wound by, and the declared number of picks is one treadling repeat. " +
 		"Where the threading goes on beyond it, or the treadling stops short of it, one of the two is left over from an earlier state of the draft. " +
-		"A threading may leave ends out without being wrong: those are ends on no shaft.",
+		"A threading may leave ends out without being wrong: those are ends on no shaft. " +
+		"Either number may be the right one, so the fix is made at your word only.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[WARP]\nThreads=6\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
 	Mended:  lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
