@@ -251,7 +251,9 @@ func (v *conversion) relift(d *schema.Draft) (*schema.Draft, error) {
 	var err error
 	switch v.lifts {
 	case "plan":
-		d = cloth.WithLiftPlan(d)
+		if d, err = cloth.WithLiftPlan(d); err != nil {
+			return nil, err
+		}
 	case "tieup":
 		if d, err = cloth.WithTreadles(d, v.treadles); err != nil {
 			return nil, err

@@ -238,25 +238,26 @@ func (t *print) wrapWords(f typeface, words []string, wide float64) []string {
 		if line != "" {
 			lines = append(lines, line)
 		}
-		for line = word; t.width(f, line) > wide; {
-			fits := t.fitting(f, line, wide)
+		line = word
+		for fits := t.fitting(f, line, wide); fits < len(line); fits = t.fitting(f, line, wide) {
 			lines, line = append(lines, line[:fits]), line[fits:]
 		}
 	}
 	return append(lines, line)
 }
 
-// fitting is how many bytes of a word go on a line, one character at least.
+// fitting returns how many bytes of a word fit on a line, at least its first
+// character. It measures no more of the word than that.
 func (t *print) fitting(f typeface, word string, wide float64) int {
-	last := 0
+	fits := 0
 	for at := range word {
-		if last > 0 && t.width(f, word[:at]) > wide {
-			return last
+		if fits > 0 && t.width(f, word[:at]) > wide {
+			return fits
 		}
-		last = at
+		fits = at
 	}
-	if last == 0 {
-		return len(word)
+	if fits > 0 && t.width(f, word) > wide {
+		return fits
 	}
-	return last
+	return len(word)
 }
