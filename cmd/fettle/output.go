@@ -7,8 +7,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"github.com/google/renameio/v2"
-
 	"fettle/lint/collection"
 )
 
@@ -30,7 +28,7 @@ func (p *program) write(path string, text []byte, replace bool) error {
 	case there:
 		return replaceFile(path, text)
 	}
-	err = renameio.WriteFile(path, text, 0o644, renameio.WithTempDir(filepath.Dir(path)))
+	err = writeWhole(path, text, 0o644)
 	return refusedWrite(path, "the folder", err)
 }
 

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"syscall"
 
 	"fettle/formats"
 	"fettle/schema"
@@ -53,7 +52,7 @@ func (r Reader) bytes(in Input, limit int64) (raw []byte, size int64, err error)
 	if in.Found {
 		// It was a regular file when it was met: that spares it half of what
 		// opening one costs, and never waits should it be one no more.
-		flags |= syscall.O_NONBLOCK
+		flags |= dontWait
 	}
 	f, err := os.OpenFile(in.Path, flags, 0)
 	if err != nil {
