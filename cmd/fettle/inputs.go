@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -24,6 +25,49 @@ func jobsFlag() cli.Flag {
 
 func maxSizeFlag() cli.Flag {
 	return &cli.Int64Flag{Name: "max-size", Usage: "read files of up to `N` MiB", Value: formats.DefaultLimit >> 20}
+}
+
+func rootFlag() cli.Flag {
+	return &cli.StringFlag{Name: "root", Usage: "name files from `FOLDER` in reports for other programs and in baselines", DefaultText: "the folder of the topmost fettle.ini, else this folder"}
+}
+
+// root returns the folder that reports for other programs and baselines name files
+// from: that of --root, else that of the topmost fettle.ini above all that the
+// arguments name, else the working folder.
+func root(c *cli.Context) (collection.Root, error) {
+	if named := c.String("root"); c.IsSet("root") {
+		if info, err := os.Stat(named); err != nil {
+			return "", failed("--root %s: %s", named, collection.Reason(err))
+		} else if !info.IsDir() {
+			return "", failed("--root takes a folder, and %s is a file", named)
+		}
+		return absoluteRoot(named)
+	}
+	folder, err := collection.CommonFolder(named(c))
+	if err != nil {
+		return "", failed("the path of this folder is unknown: %s", collection.Reason(err))
+	}
+	if top := settings.Top(folder); top != "" {
+		return collection.Root(top), nil
+	}
+	return absoluteRoot(".")
+}
+
+func absoluteRoot(folder string) (collection.Root, error) {
+	full, err := filepath.Abs(folder)
+	if err != nil {
+		return "", failed("the path of this folder is unknown: %s", collection.Reason(err))
+	}
+	return collection.Root(full), nil
+}
+
+// named returns the paths that the arguments name, this folder where they name
+// none.
+func named(c *cli.Context) []string {
+	if c.NArg() == 0 {
+		return []string{"."}
+	}
+	return c.Args().Slice()
 }
 
 func loomFlag() cli.Flag {
@@ -94,11 +138,7 @@ func finder(c *cli.Context) *settings.Finder {
 // none. What fettle.ini excludes is passed over in folders and patterns, and with
 // --exclude-named where it is named too, as if it were met in a folder. It says what cannot be found.
 func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
-	args := c.Args().Slice()
-	if len(args) == 0 {
-		args = []string{"."}
-	}
-	met := collection.Inputs(args, f.Excluded)
+	met := collection.Inputs(named(c), f.Excluded)
 	if c.Bool("exclude-named") {
 		met.Inputs = slices.DeleteFunc(met.Inputs, func(in collection.Input) bool { return f.Excluded(in.Path, "") })
 		for i := range met.Inputs {

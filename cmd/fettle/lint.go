@@ -33,7 +33,7 @@ func (p *program) lint() *cli.Command {
 			&cli.StringFlag{Name: "baseline", Usage: "leave out the findings that `FILE` knows"},
 			&cli.StringFlag{Name: "write-baseline", Usage: "have `FILE` know what is found now, and forget what is no longer found"},
 			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
-			excludeFlag(), loomFlag(), jobsFlag(), maxSizeFlag(),
+			rootFlag(), excludeFlag(), loomFlag(), jobsFlag(), maxSizeFlag(),
 		},
 		Action: p.runLint,
 	}
@@ -113,8 +113,12 @@ func (p *program) collectionRun(c *cli.Context, l *lintRun) (*collection.Run, er
 	if err != nil {
 		return nil, err
 	}
+	top, err := root(c)
+	if err != nil {
+		return nil, err
+	}
 	return &collection.Run{Checker: &lint.Checker{Linter: l.linter, Finder: finder(c)}, Reader: reader, Workers: workers,
-		Baseline: l.baseline.known, OnlyNew: c.IsSet("baseline")}, nil
+		Root: top, Baseline: l.baseline.known, OnlyNew: c.IsSet("baseline")}, nil
 }
 
 // failOn reads a severity, Off for never.
@@ -142,7 +146,7 @@ func (l *lintRun) without(list []collection.Input) []collection.Input {
 // report takes it for one in which nothing was found.
 func (l *lintRun) missed(path string, why error) {
 	l.summary.NotLookedAt++
-	m := report.Missed{Path: filepath.ToSlash(path), Reason: strings.Map(schema.Printable, reason(why))}
+	m := report.Missed{Path: filepath.ToSlash(path), RootPath: l.run.Root.Path(path), Reason: strings.Map(schema.Printable, reason(why))}
 	if l.broken == nil {
 		l.broken = l.report.Missed(m)
 	}

@@ -15,13 +15,15 @@ type Run struct {
 	Reader   Reader
 	Workers  int            // files looked at at once; none is one
 	Baseline *lint.Baseline // takes note of what is found; nil for none
+	Root     Root           // the folder that reports and the baseline name files from
 	// OnlyNew leaves out what the baseline knows.
 	OnlyNew bool
 }
 
 // Looked is what came of a file.
 type Looked struct {
-	Path       string // with / between folders
+	Path       string // as it was typed or met, with / between folders
+	RootPath   string // the same file from the root of the run
 	Format     string // "" where it holds no draft
 	Source     *schema.Source
 	Draft      *schema.Draft // nil where it holds no draft
@@ -74,7 +76,7 @@ func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 	if err != nil {
 		return outcome{err: err}
 	}
-	o = outcome{Looked: Looked{Path: filepath.ToSlash(in.Path), Format: doc.Format, Source: doc.Source, Draft: doc.Draft,
+	o = outcome{Looked: Looked{Path: filepath.ToSlash(in.Path), RootPath: r.Root.Path(in.Path), Format: doc.Format, Source: doc.Source, Draft: doc.Draft,
 		Findings: result.Findings, Suppressed: result.Suppressed}}
 	if across != nil {
 		o.traits = across.Traits(&result)

@@ -2,6 +2,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -12,7 +13,8 @@ import (
 
 // File is a file that was looked at, and what was found in it.
 type File struct {
-	Path       string
+	Path       string         // as it was typed or met, for people
+	RootPath   string         // from the root of the run, for other programs; "" is Path
 	Format     string         // "" where it holds no draft
 	Source     *schema.Source // for the lines that findings stand at
 	Draft      *schema.Draft  // nil where it holds no draft
@@ -24,9 +26,16 @@ type File struct {
 
 // Missed is a file or a folder that could not be looked at.
 type Missed struct {
-	Path   string `json:"path"`
-	Reason string `json:"reason"`
+	Path     string `json:"path"` // as it was typed or met, for people
+	RootPath string `json:"-"`    // from the root of the run, for other programs; "" is Path
+	Reason   string `json:"reason"`
 }
+
+// place returns the path that reports for other programs give.
+func (f *File) place() string { return cmp.Or(f.RootPath, f.Path) }
+
+// place returns the path that reports for other programs give.
+func (m *Missed) place() string { return cmp.Or(m.RootPath, m.Path) }
 
 // Summary counts what was found in all files.
 type Summary struct {
