@@ -22,15 +22,16 @@ type Run struct {
 
 // Looked is what came of a file.
 type Looked struct {
-	Path       string // as it was typed or met, with / between folders
-	RootPath   string // the same file from the root of the run
-	Format     string // "" where it holds no draft
-	Source     *schema.Source
-	Draft      *schema.Draft // nil where it holds no draft
-	Findings   []schema.Finding
-	Prints     func() []string // gives the fingerprint of each finding
-	Suppressed []lint.Suppressed
-	Known      int // left out since the baseline knows them
+	Path        string // as it was typed or met, with / between folders
+	RootPath    string // the same file from the root of the run
+	Format      string // "" where it holds no draft
+	Source      *schema.Source
+	Draft       *schema.Draft // nil where it holds no draft
+	Findings    []schema.Finding
+	Prints      func() []string // gives the fingerprint of each finding
+	Suppressed  []lint.Suppressed
+	Known       []schema.Finding // that the baseline knows and Findings leaves out, in order
+	KnownPrints []string         // the fingerprint of each of them
 }
 
 // Look looks at each file and hands on what was found, in the order of the
@@ -107,15 +108,15 @@ func (r *Run) finish(o *outcome, across *lint.Across) {
 
 // leaveOut takes out what the baseline knows.
 func (o *outcome) leaveOut(known []bool, prints []string) {
-	kept := 0
+	var fresh []string
+	var kept []schema.Finding
 	for i, is := range known {
 		if is {
-			o.Known++
+			o.Known, o.KnownPrints = append(o.Known, o.Findings[i]), append(o.KnownPrints, prints[i])
 			continue
 		}
-		o.Findings[kept], prints[kept] = o.Findings[i], prints[i]
-		kept++
+		kept, fresh = append(kept, o.Findings[i]), append(fresh, prints[i])
 	}
-	o.Findings, prints = o.Findings[:kept], prints[:kept]
-	o.Prints = func() []string { return prints }
+	o.Findings = kept
+	o.Prints = func() []string { return fresh }
 }

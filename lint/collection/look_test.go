@@ -42,8 +42,8 @@ func looked(r *Run, list []Input) (files, complaints []string) {
 		if prints := x.Prints(); len(prints) != len(x.Findings) {
 			line += fmt.Sprintf(" with %d fingerprints", len(prints))
 		}
-		if x.Known > 0 {
-			line += fmt.Sprintf(" and %d known", x.Known)
+		if n := len(x.Known); n > 0 && n == len(x.KnownPrints) {
+			line += fmt.Sprintf(" and %d known", n)
 		}
 		files = append(files, line)
 		return true
