@@ -177,8 +177,12 @@ func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in coll
 		p.complainOnce(t, r.err)
 		return
 	}
-	for _, why := range r.Refused {
-		p.complain(fmt.Errorf("%s: %s", in.Path, why))
+	for _, x := range r.Refused {
+		place := in.Path
+		if x.Line > 0 {
+			place = fmt.Sprintf("%s:%d", place, x.Line)
+		}
+		p.complain(fmt.Errorf("%s: %s", place, x))
 	}
 	if r.Changed() {
 		p.say(c, "%s: %d %s: %s", in.Path, r.Made.Sum(), t.verb, r.Made)

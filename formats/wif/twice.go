@@ -29,7 +29,7 @@ func (r *reader) finishTwice() {
 		}
 		fix := r.join(t, ends[p.kind])
 		if f := &r.found[t.finding]; len(f.Fixes) > 0 {
-			f.Fixes[0].Edits = append(f.Fixes[0].Edits, fix.Edits...)
+			f.Fixes[0].AddPart(fix.Edits...)
 		} else {
 			f.Fixes = []schema.Fix{fix}
 		}

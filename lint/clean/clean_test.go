@@ -9,7 +9,6 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/settings"
 )
 
 // plain is a draft in which there is nothing to mend.
@@ -166,7 +165,7 @@ func TestBytesThatAreNoCharacter(t *testing.T) {
 		t.Errorf("changed is %v, waiting %q", r.Changed(), r.Waiting)
 	}
 	r = cleaned(t, c, strings.Replace(raw, "Threads=4", "Threads=4,", 1))
-	if r.Changed() || len(r.Refused) != 1 || !strings.Contains(r.Refused[0], "not mended for file/stray-line: ") {
+	if r.Changed() || len(r.Refused) != 1 || r.Refused[0].Rule != "file/stray-line" || r.Refused[0].Line != 0 {
 		t.Errorf("changed is %v, refused: %q", r.Changed(), r.Refused)
 	}
 	c.Risky = true
@@ -191,6 +190,12 @@ func exchanging(id string, while func(*schema.Draft) bool, old, with string) lin
 	return wrong(id, while, at, at+len(old), with)
 }
 
+// exchangingIn is such a rule for another draft.
+func exchangingIn(text, id, old, with string) lint.Rule {
+	at := strings.Index(text, old)
+	return wrong(id, func(*schema.Draft) bool { return true }, at, at+len(old), with)
+}
+
 // TestFixesThatChangeTheDraftAreRefused has rules whose fixes are wrong: each is
 // refused with the reason, and the others are made all the same.
 func TestFixesThatChangeTheDraftAreRefused(t *testing.T) {
@@ -200,28 +205,29 @@ func TestFixesThatChangeTheDraftAreRefused(t *testing.T) {
 	for _, c := range []struct {
 		name    string
 		rules   []lint.Rule
-		refused []string // what the refusals say, in order
+		refused []Refusal // a reason holds that of each
 		made    string
 	}{
-		{"another cloth", []lint.Rule{exchanging("a/a", always, "4=2\n", "4=1\n")}, []string{"not mended for a/a: the draft would have another cloth"}, ""},
-		{"one of two", []lint.Rule{exchanging("a/a", always, "4=2\n", "4=1\n"), fewer}, []string{"not mended for a/a: the draft would have another cloth"}, "b/b 1"},
+		{"another cloth", []lint.Rule{exchanging("a/a", always, "4=2\n", "4=1\n")}, []Refusal{{"a/a", 25, "the draft would have another cloth", 0}}, ""},
+		{"one of two", []lint.Rule{exchanging("a/a", always, "4=2\n", "4=1\n"), fewer}, []Refusal{{"a/a", 25, "the draft would have another cloth", 0}}, "b/b 1"},
 		{"one that is right once the other is made", []lint.Rule{exchanging("a/a", fourEnds, "4=2\n", "4=1\n"), fewer}, nil, "b/b 1"},
-		{"no draft any more", []lint.Rule{exchanging("a/a", always, plain, "nothing\n")}, []string{"not mended for a/a: it would be read as a draft no more"}, ""},
-		{"without end", []lint.Rule{exchanging("a/a", always, "[WIF]\n", "[WIF]\n; more\n")}, []string{"without end"}, ""},
+		{"one that has to wait for one refused", []lint.Rule{exchanging("a/a", fourEnds, "Threads=4", "Threads=5"), fewer}, nil, "b/b 1"},
+		{"no draft any more", []lint.Rule{exchanging("a/a", always, plain, "nothing\n")}, []Refusal{{"a/a", 1, "no longer be read as a draft", 0}}, ""},
+		{"without end", []lint.Rule{exchanging("a/a", always, "[WIF]\n", "[WIF]\n; more\n")}, []Refusal{{"", 0, "without end", 0}}, ""},
 		{"no change at all", []lint.Rule{exchanging("a/a", always, "[WIF]", "[WIF]")}, nil, ""},
-		{"outside the file", []lint.Rule{wrong("a/a", always, -1, 4, "x")}, []string{"not mended for a/a: an edit of bytes -1 to 4 lies outside"}, ""},
+		{"outside the file", []lint.Rule{wrong("a/a", always, -1, 4, "x")}, []Refusal{{"a/a", 1, "an edit of bytes -1 to 4 lies outside", 0}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			l, err := lint.New(c.rules, lint.Selection{})
-			if err != nil {
-				t.Fatal(err)
-			}
-			r := cleaned(t, &Cleaner{Checker: &lint.Checker{Linter: l, Finder: settings.NewFinder(settings.Options{})}}, plain)
+			r := cleaned(t, cleanerOf(t, c.rules), plain)
 			if r.Made.String() != c.made || r.Changed() != (c.made != "") {
 				t.Errorf("changed is %v, made %q, want %q", r.Changed(), r.Made, c.made)
 			}
-			if !slices.EqualFunc(r.Refused, c.refused, strings.Contains) {
-				t.Errorf("refused: %q, want %q", r.Refused, c.refused)
+			if !slices.EqualFunc(r.Refused, c.refused, func(got, want Refusal) bool {
+				reason := strings.Contains(got.Reason, want.Reason)
+				got.Reason = want.Reason
+				return reason && got == want
+			}) {
+				t.Errorf("refused: %v, want %v", r.Refused, c.refused)
 			}
 		})
 	}

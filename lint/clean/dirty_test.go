@@ -12,7 +12,6 @@ import (
 	"fettle/lint/rules"
 	"fettle/schema"
 	"fettle/schema/cloth"
-	"fettle/schema/settings"
 )
 
 // seeds is how many drafts are made dirty and cleaned.
@@ -29,7 +28,7 @@ var cannotBeMended = []string{schema.FileMissingSection, schema.FileUnknownKey, 
 // changes nothing.
 func TestDirtyDraftsComeClean(t *testing.T) {
 	c := cleaner(t, lint.Selection{})
-	full := everything(t)
+	full := checker(t, rules.All(), lint.Selection{})
 	left := map[string]int{}
 	for seed := range uint64(seeds) {
 		raw, facts := corpus.Dirty(seed)
@@ -67,16 +66,6 @@ func TestDirtyDraftsComeClean(t *testing.T) {
 	if got := slices.Sorted(maps.Keys(left)); !slices.Equal(got, cannotBeMended) {
 		t.Errorf("left are findings of %q, want those of %q", got, cannotBeMended)
 	}
-}
-
-// everything looks at drafts with all rules.
-func everything(t *testing.T) *lint.Checker {
-	t.Helper()
-	l, err := lint.New(rules.All(), lint.Selection{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return &lint.Checker{Linter: l, Finder: settings.NewFinder(settings.Options{})}
 }
 
 // added names a rule that finds more in the second document than in the first.
