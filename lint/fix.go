@@ -128,12 +128,19 @@ func tangled(edits []schema.Edit) bool {
 }
 
 // inTheWay says whether of two edits in order of their place only one can be
-// made. Lines added behind the same line do not get in each other's way.
+// made. Lines added after the same line do not get in each other's way, and
+// neither does a line added before a line that changes.
 func inTheWay(a, b schema.Edit) bool {
-	if a.Span == b.Span && a.Span.Start == a.Span.End {
+	inserts := a.Span.Start == a.Span.End
+	switch {
+	case a.Span == b.Span && inserts:
 		return !addsLines(a.New) || !addsLines(b.New)
+	case b.Span.Start == a.Span.Start:
+		return !inserts || !endsLine(a.New)
 	}
-	return b.Span.Start < a.Span.End || b.Span.Start == a.Span.Start
+	return b.Span.Start < a.Span.End
 }
+
+func endsLine(s string) bool { return strings.HasSuffix(s, "\n") || strings.HasSuffix(s, "\r") }
 
 func addsLines(s string) bool { return strings.HasPrefix(s, "\n") || strings.HasPrefix(s, "\r") }

@@ -98,6 +98,7 @@ func TestTogether(t *testing.T) {
 		{"a word before what is replaced", [][]schema.Edit{{edit(3, 5, "y")}, {edit(3, 3, "; ")}}, "a"},
 		{"lines behind one line", [][]schema.Edit{{edit(3, 3, "\na=b")}, {edit(3, 3, "\r\nc=d")}}, "ab"},
 		{"a word and a line at one place", [][]schema.Edit{{edit(3, 3, "]")}, {edit(3, 3, "\nc=d")}}, "a"},
+		{"a line before what is replaced", [][]schema.Edit{{edit(3, 5, "y")}, {edit(3, 3, "; x\n")}}, "ab"},
 		{"over itself", [][]schema.Edit{{edit(0, 2, ""), edit(1, 3, "")}, {edit(5, 6, "")}}, "b"},
 		{"the same twice", [][]schema.Edit{{edit(0, 2, "x")}, {edit(0, 2, "x")}}, "a"},
 	} {
@@ -135,7 +136,7 @@ func TestTogetherIsWhole(t *testing.T) {
 	text := []byte(strings.Repeat("x", 30))
 	span := rapid.Custom(func(t *rapid.T) schema.Edit {
 		start := rapid.IntRange(0, 30).Draw(t, "start")
-		return edit(start, rapid.IntRange(start, min(30, start+6)).Draw(t, "end"), rapid.SampledFrom([]string{"", "; ", "\nA=b"}).Draw(t, "new"))
+		return edit(start, rapid.IntRange(start, min(30, start+6)).Draw(t, "end"), rapid.SampledFrom([]string{"", "; ", "\nA=b", "; x\r\n"}).Draw(t, "new"))
 	})
 	rapid.Check(t, func(t *rapid.T) {
 		list := mendsOf(rapid.SliceOfN(rapid.SliceOfN(span, 1, 4), 1, 8).Draw(t, "mends"))

@@ -25,16 +25,18 @@ type palette struct {
 
 func (r *reader) paletteKey(l line, key string) {
 	p := &r.palette
+	if key == "Entries" {
+		r.count(l, &p.entries)
+		return
+	}
 	at := r.plain(l)
 	switch key {
-	case "Entries":
-		r.count(l, &p.entries)
 	case "Form":
 		switch form := strings.ToLower(string(r.text[at.Start:at.End])); form {
 		case "rgb":
 		case "symbolic":
 			p.symbolic = true
-			r.carryValue(l, key)
+			r.carry(l, key, at)
 		default:
 			r.badValue(l, "RGB or Symbolic")
 		}
@@ -46,7 +48,7 @@ func (r *reader) paletteKey(l line, key string) {
 		}
 		p.low, p.high, p.ranged = low, high, true
 		if low != 0 || high != 255 {
-			r.carryValue(l, key)
+			r.carry(l, key, at)
 		}
 	}
 }
@@ -71,7 +73,7 @@ func (r *reader) color(index int32, l line) {
 			r.badValue(l, "red, green and blue as three whole numbers, like 242,234,216")
 			r.kept()
 		}
-		r.carryValue(l, strconv.Itoa(int(index)))
+		r.carry(l, strconv.Itoa(int(index)), at)
 	}
 	r.colors = append(r.colors, entry[channels]{index, c, l.span()})
 }

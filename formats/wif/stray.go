@@ -1,6 +1,7 @@
 package wif
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 
@@ -12,26 +13,26 @@ import (
 // strayLine reports a line that is neither section nor key nor comment. Lines
 // that follow each other make one finding.
 func (r *reader) strayLine(l line) {
+	text := string(r.text[l.start:l.end])
+	r.ignore(l.span()) // as it will be once it is a comment
 	if r.fold(alike{schema.FileStrayLine, r.kind, ""}, l.span(), true, commentOut(l.start).Edits...) {
 		return
 	}
-	text := string(r.text[l.start:l.end])
 	where := "in section " + sections[r.kind].name
 	if len(r.parts) == 1 {
 		where = "before the first section"
 	}
 	r.report(schema.FileStrayLine, l.span(),
 		schema.Quote(text)+" "+where+" is no key = value line and is left out; if it is a note, begin it with a semicolon",
-		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: "; " + schema.Plain(text, 60)}},
-		commentOut(l.start))
+		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: "; " + schema.Plain(text, 60)}}, commentOut(l.start))
 }
 
 // misspeltIgnore reports a comment that was most likely meant to be an ignore, and
 // how to write it.
-func (r *reader) misspeltIgnore(l line, meant string) {
-	text := string(r.text[l.start:l.end])
+func (r *reader) misspeltIgnore(comment schema.Span, meant string) {
+	text := string(r.text[comment.Start:comment.End])
 	meant = schema.Plain(meant, 60)
-	r.report(schema.FileUnknownKey, l.span(),
+	r.report(schema.FileUnknownKey, comment,
 		schema.Quote(text)+" asks fettle for nothing that it knows, and leaves nothing out; is '"+meant+"' meant?",
 		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: meant}})
 }
@@ -43,6 +44,7 @@ func (r *reader) leftOver(l line, at schema.Span) {
 	fix := mend(what, schema.Span{Start: at.End, End: l.value.End}, "")
 	if _, comment, ok := strings.Cut(rest, ";"); ok && strings.TrimSpace(comment) != "" {
 		comment = "; " + strings.TrimSpace(comment)
+		r.ignore(schema.Span{Start: at.End + bytes.IndexByte(r.text[at.End:l.value.End], ';'), End: l.value.End})
 		r.draft.Carried.Comments = append(r.draft.Carried.Comments, schema.Comment{
 			Section: sections[r.kind].name, Before: r.rightKey(r.text[l.name.Start:l.name.End]), Text: comment})
 		what = "give the comment a line of its own"
@@ -69,6 +71,16 @@ func (r *reader) rightKey(name []byte) string {
 	return string(name)
 }
 
+// headerComment is what stands after the bracket of a section line, as a comment;
+// "" for nothing.
+func (r *reader) headerComment(l line) string {
+	rest := strings.TrimLeft(string(r.text[l.rest.Start:l.rest.End]), "; \t")
+	if rest == "" {
+		return ""
+	}
+	return "; " + rest
+}
+
 // header reports a section line with its bracket left open, or with more behind
 // it than a comment.
 func (r *reader) header(l line, name []byte) {
@@ -78,12 +90,21 @@ func (r *reader) header(l line, name []byte) {
 	}
 	fix := mend("close the bracket", schema.Span{Start: l.end, End: l.end}, "]")
 	what := "has no closing bracket; write ] behind its name"
+	comment := r.headerComment(l)
 	if rest != "" {
-		comment := "; " + strings.TrimLeft(rest, "; \t")
 		_, bracket := trim(r.text, l.name.End, l.rest.Start)
-		fix = mend("move it to a line of its own", schema.Span{Start: bracket, End: l.end}, r.lineBreak(l)+comment)
+		fix = mend("take it away", schema.Span{Start: bracket, End: l.end}, "")
+		what = "has " + schema.Quote(rest) + " behind it; take it away"
+	}
+	if comment != "" {
+		fix.Title, fix.Edits[0].New = "move it to a line of its own", r.lineBreak(l)+comment
 		what = "has " + schema.Quote(rest) + " behind it, which is left out; give it a line of its own"
-		r.pending = append(r.pending, comment)
+		r.ignore(l.rest)
+		if r.carries() {
+			r.lines = append(r.lines, comment)
+		} else {
+			r.pending = append(r.pending, comment)
+		}
 	}
 	if r.fold(alike{schema.FileStrayLine, kindUnknown, fix.Title}, l.span(), false, fix.Edits...) {
 		return

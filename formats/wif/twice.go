@@ -42,14 +42,24 @@ func (r *reader) join(t twice, end int) schema.Fix {
 	p := &r.parts[t.part]
 	from := lineStart(r.text, p.header.Start)
 	fix := schema.Fix{Title: "put both together"}
+	head := lex(r.text, from)
+	comment := r.headerComment(head)
 	if r.parts[t.part-1].kind == p.kind {
-		fix.Edits = []schema.Edit{cut(from, p.body)}
+		if comment != "" {
+			comment += r.lineBreak(head)
+		}
+		fix.Edits = []schema.Edit{{Span: schema.Span{Start: from, End: p.body}, New: comment}}
 		return fix
 	}
-	body := strings.TrimRight(string(r.text[p.body:p.end]), " \t\r\n")
-	if body != "" {
-		last := lex(r.text, lineStart(r.text, end))
-		fix.Edits = append(fix.Edits, schema.Edit{Span: schema.Span{Start: end, End: end}, New: breakOf(r.text, last) + body})
+	lines := ""
+	last := r.lineBreak(lex(r.text, lineStart(r.text, end)))
+	for _, text := range []string{comment, strings.TrimRight(string(r.text[p.body:p.end]), " \t\r\n")} {
+		if text != "" {
+			lines += last + text
+		}
+	}
+	if lines != "" {
+		fix.Edits = append(fix.Edits, schema.Edit{Span: schema.Span{Start: end, End: end}, New: lines})
 	}
 	fix.Edits = append(fix.Edits, cut(from, p.end))
 	return fix
@@ -112,12 +122,12 @@ func (r *reader) repeated(k kind, index int32, at schema.Span) {
 		r.mistyped(k, l, index)
 		return
 	}
-	if r.fold(alike{schema.FileDuplicateKey, k, "row"}, l.span(), true, r.commentOutRow(l).Edits...) {
+	if r.fold(alike{schema.FileDuplicateKey, k, "row"}, l.span(), true, r.commentOutKey(l).Edits...) {
 		return
 	}
 	r.report(schema.FileDuplicateKey, l.span(),
 		fmt.Sprintf("row %d stands twice in section %s; the first stands: take the other away", index, sections[k].name),
-		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, r.commentOutRow(l))
+		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, r.commentOutKey(l))
 	r.unread()
 }
 

@@ -68,10 +68,13 @@ type Refusal struct {
 
 // String says what was not fixed and why, without the place.
 func (r Refusal) String() string {
-	if r.Rule == "" {
-		return r.Reason
-	}
 	s := r.Rule + " was not fixed: " + r.Reason
+	switch r.Rule {
+	case "":
+		return r.Reason
+	case Canonical:
+		return "not rewritten in " + Canonical + ": " + r.Reason
+	}
 	if r.More > 0 {
 		s += "; " + schema.Counted(r.More, "more fix") + " like it"
 	}
