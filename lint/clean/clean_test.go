@@ -80,6 +80,8 @@ func TestSmallestEdits(t *testing.T) {
 			mended: []string{"[WEAVING]", "[PRIVATE a]\n; ours\nb=c,\n[WEAVING]", "WEAVING=true", "PRIVATE A=true\nWEAVING=true"}, made: "file/stray-line 1"},
 		{name: "a semicolon after a bracket", dirty: []string{"[TIEUP]", "[TIEUP] ; ;"}, mended: []string{"[TIEUP]", "[TIEUP]"}, made: "file/stray-line 1"},
 		{name: "a row twice, with a comment", dirty: []string{"3=1\n", "3=1\n1=2, ; again\n"}, mended: []string{"3=1\n", "3=1\n; again\n; 1=2\n"}, made: "file/duplicate-key 1, file/stray-line 1"},
+		{name: "a color that cannot be read, twice", dirty: []string{"[TIEUP]\n", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=red\n1=999,0,0\n[TIEUP]\n", "TIEUP=true\n", "TIEUP=true\nCOLOR PALETTE=true\nCOLOR TABLE=true\n"},
+			mended: []string{"[TIEUP]\n", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=red\n; 1=999,0,0\n[TIEUP]\n", "TIEUP=true\n", "TIEUP=true\nCOLOR PALETTE=true\nCOLOR TABLE=true\n"}, made: "file/duplicate-key 1"},
 		{name: "sections twice, with comments after their brackets", dirty: []string{"3=1\n", "[THREADING] ; more\n3=1\n", "[WEFT]\n", "[TIEUP] ; late\n; x\n2=2\n[WEFT]\n", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n1=1\n"},
 			mended: []string{"3=1\n", "; more\n3=1\n", "[WEFT]\n", "[TIEUP]\n; late\n; x\n2=2\n1=1\n[WEFT]\n", "[TIEUP]\n1=1\n2=2\n", ""}, made: "file/duplicate-section 2, file/stray-line 1"},
 		{name: "a section not listed that CONTENTS denies, with a comment", dirty: []string{"WARP=true", "WARP=false, ; none"}, mended: []string{"WARP=true", "; none\nWARP=true"}, made: "file/contents 1, file/stray-line 1"},

@@ -1,6 +1,7 @@
 package clean
 
 import (
+	"strings"
 	"testing"
 
 	"fettle/corpus"
@@ -50,6 +51,11 @@ func checkCleaned(t *testing.T, c *Cleaner, before *schema.Document) {
 	after := formats.Read("draft", r.After)
 	if after.Draft == nil {
 		t.Fatalf("it is no draft any more:\n%q", r.After)
+	}
+	for _, x := range r.Refused {
+		if !c.Risky && x.Rule != Canonical && strings.HasPrefix(x.Reason, "the draft would have") {
+			t.Fatalf("line %d: %s\n%q", x.Line, x, r.After)
+		}
 	}
 	threads, rest := differences(before.Draft, after.Draft)
 	if len(rest) > 0 || len(threads) > 0 && !c.Risky {
