@@ -139,6 +139,13 @@ func finder(c *cli.Context) *settings.Finder {
 // --exclude-named where it is named too, as if it were met in a folder. It says what cannot be found.
 func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
 	met := collection.Inputs(named(c), f.Excluded)
+	if name := c.String("stdin-name"); name != "" {
+		for i := range met.Inputs {
+			if in := &met.Inputs[i]; in.Path == "-" {
+				in.Path, in.Stdin = name, true
+			}
+		}
+	}
 	if c.Bool("exclude-named") {
 		met.Inputs = slices.DeleteFunc(met.Inputs, func(in collection.Input) bool { return f.Excluded(in.Path, "") })
 		for i := range met.Inputs {

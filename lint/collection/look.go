@@ -16,6 +16,9 @@ type Run struct {
 	Workers  int            // files looked at at once; none is one
 	Baseline *lint.Baseline // takes note of what is found; nil for none
 	Root     Root           // the folder that reports and the baseline name files from
+	// Compare are files that those looked at are compared with. What is found in
+	// these alone is not handed on.
+	Compare []Input
 	// OnlyNew leaves out what the baseline knows.
 	OnlyNew bool
 }
@@ -39,8 +42,9 @@ type Looked struct {
 // and the rest goes on; a file met in a folder that is no draft is passed over.
 func (r *Run) Look(list []Input, use func(Looked) bool, missed func(Input, error)) {
 	var across *lint.Across
-	if len(list) > 1 {
+	if len(list)+len(r.Compare) > 1 {
 		across = lint.NewAcross()
+		r.compare(across, missed)
 	}
 	Each(list, r.Workers, func(in Input) outcome { return r.one(in, across) }, func(in Input, o outcome) bool {
 		if o.err != nil {
@@ -51,6 +55,20 @@ func (r *Run) Look(list []Input, use func(Looked) bool, missed func(Input, error
 		}
 		r.finish(&o, across)
 		return use(o.Looked)
+	})
+}
+
+// compare notes the files that the others are compared with.
+func (r *Run) compare(across *lint.Across, missed func(Input, error)) {
+	bare := &Run{Checker: &lint.Checker{Linter: r.Checker.Linter.OnlyAcross(), Finder: r.Checker.Finder}, Reader: r.Reader, Root: r.Root}
+	Each(r.Compare, r.Workers, func(in Input) outcome { return bare.one(in, across) }, func(in Input, o outcome) bool {
+		switch {
+		case o.err != nil:
+			missed(in, o.err)
+		case !o.passed:
+			across.Add(o.Path, o.traits)
+		}
+		return true
 	})
 }
 

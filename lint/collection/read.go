@@ -44,7 +44,7 @@ func (r Reader) Read(in Input) (*schema.Document, error) {
 // bytes reads a file, at most one byte more than the limit. For a larger one it
 // gives the size without reading it, where that can be had.
 func (r Reader) bytes(in Input, limit int64) (raw []byte, size int64, err error) {
-	if in.Path == "-" {
+	if in.Path == "-" || in.Stdin {
 		raw, err = io.ReadAll(io.LimitReader(r.Stdin, limit+1))
 		return raw, int64(len(raw)), err
 	}
