@@ -197,11 +197,7 @@ func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in coll
 		return
 	}
 	for _, x := range r.Refused {
-		place := in.Path
-		if x.Line > 0 {
-			place = fmt.Sprintf("%s:%d", place, x.Line)
-		}
-		p.complain(fmt.Errorf("%s: %s", place, x))
+		p.complain(errors.New(x.At(in.Path)))
 	}
 	if r.Changed() {
 		p.say(c, "%s: %d %s: %s", in.Path, r.Made.Sum(), t.verb, r.Made)

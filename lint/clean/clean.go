@@ -76,9 +76,17 @@ func (r Refusal) String() string {
 		return "not rewritten in " + Canonical + ": " + r.Reason
 	}
 	if r.More > 0 {
-		s += "; " + schema.Counted(r.More, "more fix") + " like it"
+		s += "; " + strconv.Itoa(r.More) + " more " + schema.Plural(r.More, "fix", "fixes") + " like it"
 	}
 	return s
+}
+
+// At says what was not fixed and why in the file at a path.
+func (r Refusal) At(path string) string {
+	if r.Line > 0 {
+		path += ":" + strconv.Itoa(r.Line)
+	}
+	return path + ": " + r.String()
 }
 
 // mostReasons is how many reasons are told for the refusals of one rule.

@@ -1,6 +1,7 @@
 package clean
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -84,6 +85,29 @@ func TestMostlyBadFixes(t *testing.T) {
 	}
 	if why := listed(differences(formats.Read("", []byte(text)).Draft, r.Document.Draft)); why != "" {
 		t.Error(why)
+	}
+}
+
+func TestRefusalsAreTold(t *testing.T) {
+	var r Result
+	for n := range 14 {
+		r.refuse(Refusal{Rule: "a/a", Line: 30 + n, Reason: fmt.Sprint("reason ", n/2)})
+		r.refuse(Refusal{Rule: "a/b", Line: 50 + n, Reason: fmt.Sprint("reason ", n)})
+	}
+	r.refuse(Refusal{Rule: Canonical, Reason: "why"})
+	r.refuse(Refusal{Reason: "the whole file"})
+	var told []string
+	for _, x := range r.Refused {
+		told = append(told, x.At("a.wif"))
+	}
+	for _, want := range []string{"a.wif:30: a/a was not fixed: reason 0; 1 more fix like it", "a.wif:50: a/b was not fixed: reason 0",
+		"a.wif:59: a/b was not fixed: reason 9; 4 more fixes like it", "a.wif: not rewritten in canonical form: why", "a.wif: the whole file"} {
+		if !slices.Contains(told, want) {
+			t.Errorf("%q is not told", want)
+		}
+	}
+	if len(told) != 7+mostReasons+2 {
+		t.Errorf("told %d: %q", len(told), told)
 	}
 }
 
