@@ -110,7 +110,7 @@ func (a *arrangement) flag(arg string, rest []string) (taken int, err error) {
 	}
 	if f == nil {
 		into = &a.global
-		f = flagNamed(append(slices.Clone(a.app.Flags), cli.VersionFlag), name)
+		f = flagNamed(a.app.Flags, name)
 	}
 	if f == nil {
 		return 0, a.unknownFlag(arg, name, own)

@@ -120,7 +120,7 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	if l.linter.None() {
 		return nil, failed("no rule is left to look for: --skip takes out all that there are, or all that --only asks for")
 	}
-	if l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: version(), FailOn: l.worst, Baseline: c.IsSet("baseline")}); err != nil {
+	if l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: thisBuild().version, FailOn: l.worst, Baseline: c.IsSet("baseline")}); err != nil {
 		return nil, err
 	}
 	if l.baseline, err = baselineOf(c); err != nil {

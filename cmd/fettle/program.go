@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"runtime/debug"
 	"strings"
 
 	"github.com/mattn/go-isatty"
@@ -67,9 +66,9 @@ func (p *program) app() *cli.App {
 	return &cli.App{
 		Name:        "fettle",
 		Usage:       "check, convert and explain handweaving drafts",
-		UsageText:   "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif          check a draft against your loom, reed, heddles and yarn\nfettle lint                    check every draft below this folder\nfettle clean towel.wif --write mend what is broken in its file\nfettle plan towel.wif          print the sheet to dress the loom by\nfettle info towel.wif          say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                    begin a fettle.ini with your loom and yarn\nfettle help lint               say what lint takes",
+		UsageText:   "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif           check a draft against your loom, reed, heddles and yarn\nfettle lint                     check every draft below this folder\nfettle clean towel.wif --write  mend what is broken in its file\nfettle plan towel.wif           print the sheet to dress the loom by\nfettle info towel.wif           say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                     begin a fettle.ini with your loom and yarn\nfettle help lint                say what lint takes",
 		Description: "Exit status: 0 when all is fine, 1 for findings or a change that was refused, 2 when something could not be done.",
-		Version:     version(),
+		HideVersion: true,
 		Reader:      p.in, Writer: p.out, ErrWriter: p.err,
 		HideHelpCommand:      true,
 		EnableBashCompletion: true,
@@ -79,9 +78,19 @@ func (p *program) app() *cli.App {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "color", Value: "auto", Usage: "use colors `WHEN`: auto, always or never"},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "say nothing but results and errors"},
+			&cli.BoolFlag{Name: "version", Aliases: []string{"v"}, Usage: "print the version and exit", DisableDefaultText: true},
 			&cli.StringFlag{Name: "config", Usage: "read settings from `FILE` in place of the nearest fettle.ini"},
 		},
 		Commands: p.commands(),
+		Before: func(c *cli.Context) error {
+			if !c.Bool("version") {
+				return nil
+			}
+			if err := p.print("fettle %s\n", thisBuild()); err != nil {
+				return err
+			}
+			return exit{status: statusFine} // no command runs
+		},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return unknownCommand(c.App, c.Args().First())
@@ -123,14 +132,6 @@ func (p *program) commands() []*cli.Command {
 		command.OnUsageError = usageError
 	}
 	return completions(list)
-}
-
-// version is the module's version, as the build recorded it.
-func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
-		return strings.Trim(info.Main.Version, "()")
-	}
-	return "devel"
 }
 
 // say tells the person something that is no result. Words from elsewhere cannot
