@@ -15,7 +15,9 @@ func (p *program) info() *cli.Command {
 		Name:      "info",
 		Usage:     "say what a draft is: threads, shafts, colors, floats, repeats",
 		ArgsUsage: "DRAFT...",
-		UsageText: "fettle info towel.wif\nfettle info drafts --format json\n\nThe line cloth is a fingerprint of the interlacement: two drafts with the same one weave the same cloth, thread for\nthread, whatever loom, tie-up or colors they are written for.",
+		UsageText: "fettle info towel.wif\nfettle info drafts --format json\n\n" +
+			"The facts are about the draft alone. fettle.ini doesn't change them; in folders, its exclude still skips files.\n" +
+			"'fettle lint' does follow fettle.ini: wrap, floating selvedges and repeats can give other floats and edges there.\nThe line cloth is a fingerprint of the interlacement: two drafts with the same one weave the same cloth, thread for\nthread, whatever loom, tie-up or colors they are written for.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
 			excludeFlag(), maxSizeFlag(),
@@ -35,8 +37,13 @@ func (p *program) runInfo(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	met := p.inputs(c, finder(c))
+	settings := finder(c)
+	met := p.found(c, settings)
 	list, whole := met.Inputs, len(met.Problems) == 0
+	if unsure := settings.Unsure(); len(unsure) > 0 {
+		p.complain(unsure)
+		whole = false
+	}
 	facts := []cloth.Facts{}
 	for _, in := range list {
 		doc, err := readDraft(reader, in)

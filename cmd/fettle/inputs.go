@@ -138,6 +138,14 @@ func finder(c *cli.Context) *settings.Finder {
 // none. What fettle.ini excludes is passed over in folders and patterns, and with
 // --exclude-named where it is named too, as if it were met in a folder. It says what cannot be found.
 func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
+	met := p.found(c, f)
+	p.sayMisnamed(c, f, met.Inputs)
+	return met
+}
+
+// found is inputs for a command that takes nothing from fettle.ini but what it
+// excludes: other files that look like settings are no business of its.
+func (p *program) found(c *cli.Context, f *settings.Finder) collection.Met {
 	met := collection.Inputs(named(c), f.Excluded)
 	if name := c.String("stdin-name"); name != "" {
 		for i := range met.Inputs {
@@ -159,7 +167,6 @@ func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
 	if len(met.Inputs)+len(met.Problems) == 0 {
 		p.sayNone(c)
 	}
-	p.sayMisnamed(c, f, met.Inputs)
 	return met
 }
 
