@@ -146,8 +146,8 @@ func encodingFinding(what, title, message string) schema.Finding {
 }
 
 // Write writes a draft in the format, or as the drawing, of that name. What a
-// format cannot hold is told in lost, a line each; drawings are to be looked at
-// and lose nothing.
+// format cannot hold, and what a drawing cannot show of its title, is told in lost,
+// a line each.
 func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string, err error) {
 	for _, f := range registry() {
 		if f.name == name {
@@ -155,11 +155,11 @@ func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string,
 			return text, lost, nil
 		}
 	}
-	text, is, err := drawn(name, d, o)
+	text, lost, is, err := drawn(name, d, o)
 	if !is {
 		err = CanWrite(name)
 	}
-	return text, nil, err
+	return text, lost, err
 }
 
 // Holds says whether a file is a draft, by its content: whether it has a section

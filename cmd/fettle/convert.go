@@ -19,7 +19,7 @@ func (p *program) convert() *cli.Command {
 		Name:      "convert",
 		Usage:     "write drafts in another format, or for another kind of loom",
 		ArgsUsage: "PATH...",
-		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
+		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.\nThat includes a character of the title which the font in PDF and PNG lacks; SVG shows it.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "what the ending of the output says, else with --lifts, --treadles or --shed the draft's own"},
 			outputFlag(),

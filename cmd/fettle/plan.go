@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"fettle/formats/diagram"
 	"fettle/formats/sheet"
 	"fettle/lint/collection"
 	"fettle/schema"
@@ -101,7 +102,7 @@ func (p *program) runPlan(c *cli.Context) error {
 	if err != nil {
 		return failed("%s: %s", doc.Source.Path, err)
 	}
-	text, err := sheetIn(form, plan, o)
+	text, unset, err := sheetIn(form, plan, o)
 	if err != nil {
 		return failed("%s", err)
 	}
@@ -110,6 +111,9 @@ func (p *program) runPlan(c *cli.Context) error {
 	}
 	if err := p.write(c.String("output"), text, c.Bool("overwrite")); err != nil {
 		return err
+	}
+	if len(unset) > 0 {
+		p.say(c, "%s: the PDF can't show these characters: %s; --format html can", doc.Source.Path, diagram.ListUnset(unset))
 	}
 	return notWoven(doc.Source.Path, plan)
 }
@@ -154,20 +158,21 @@ func (p *program) setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.
 	return &found.Setup, nil
 }
 
-// sheetIn is the dressing sheet in a form.
-func sheetIn(form string, plan *dressing.Plan, o sheet.Options) ([]byte, error) {
+// sheetIn is the dressing sheet in a form, with the characters that it cannot show.
+func sheetIn(form string, plan *dressing.Plan, o sheet.Options) (text []byte, unset []rune, err error) {
 	var b bytes.Buffer
 	switch form {
 	case "json":
-		return sheet.JSON(plan)
+		text, err = sheet.JSON(plan)
+		return text, nil, err
 	case "html":
-		err := sheet.HTML(&b, plan, o)
-		return b.Bytes(), err
+		err = sheet.HTML(&b, plan, o)
+		return b.Bytes(), nil, err
 	case "pdf":
-		err := sheet.PDF(&b, plan, o)
-		return b.Bytes(), err
+		unset, err = sheet.PDF(&b, plan, o)
+		return b.Bytes(), unset, err
 	}
-	return sheet.Text(plan, o), nil
+	return sheet.Text(plan, o), nil, nil
 }
 
 // planOptions reads the flags that say how the plan and its sheet are laid out.

@@ -162,6 +162,7 @@ func (p *pixels) text(t label) {
 	if f == nil {
 		return
 	}
+	t.words = Settable(t.words)
 	at := t.x * float64(p.cell)
 	wide := float64(font.MeasureString(f, t.words)) / 64
 	switch t.anchor {
