@@ -51,10 +51,12 @@ type conversion struct {
 }
 
 func (p *program) conversionOf(c *cli.Context) (conversion, error) {
-	to, clash := form(c, "to", draftEndings())
+	to, clash, err := form(c, "to", draftEndings())
+	if err != nil {
+		return conversion{}, err
+	}
 	v := conversion{to: to, output: c.String("output"), places: places{folder: c.String("out-dir")}, strict: c.Bool("strict"),
 		replace: c.Bool("overwrite"), treadles: c.Int("treadles")}
-	var err error
 	if v.lifts, err = liftsOf(c); err != nil {
 		return v, err
 	}

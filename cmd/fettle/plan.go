@@ -79,7 +79,10 @@ func (p *program) runPlan(c *cli.Context) error {
 		"start": {"right", "left", "centre"}, "page": {"a4", "letter", "legal", "a3"}}); err != nil {
 		return err
 	}
-	form, clash := form(c, "format", sheetEndings())
+	form, clash, err := form(c, "format", sheetEndings())
+	if err != nil {
+		return err
+	}
 	if err := p.notText(form, c.String("output")); err != nil {
 		return err
 	}
