@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"slices"
 
 	"github.com/urfave/cli/v2"
@@ -168,8 +167,9 @@ func (p *program) runConvert(c *cli.Context) error {
 	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
 	bar := p.bar(c, len(list), "converting")
 	status := statusFine
-	if len(met.Problems) > 0 {
+	for _, problem := range met.Problems {
 		status = statusFailed
+		report.missed(problem)
 	}
 	collection.Each(list, workers, v.convert, func(in collection.Input, r converted) bool {
 		defer bar.step()
@@ -230,7 +230,7 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 	path := doc.Source.Path
 	draft, err := v.relift(doc.Draft)
 	if err != nil {
-		return nil, nil, exit{statusFound, fmt.Sprintf("%s: not converted: %s", path, err)}
+		return nil, nil, notConverted(path, "not converted: "+err.Error())
 	}
 	text, lost, err = formats.Write(to, draft, v.options)
 	drawn := slices.Contains(formats.Drawings(), to)
@@ -241,11 +241,17 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 	case err != nil:
 		return nil, nil, failed("%s: %s", path, err)
 	case v.strict && len(lost) > 0:
-		return nil, lost, exit{statusFound, path + ": not converted, since it would lose what is listed"}
+		return nil, lost, notConverted(path, "not converted, since it would lose what is listed")
 	case !drawn && !sameCloth(doc.Draft, text):
 		return nil, nil, failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", path)
 	}
 	return text, lost, nil
+}
+
+// notConverted ends a run with status 1 for a draft that was left as it is.
+func notConverted(path, why string) error {
+	at := placed{path: path, message: why}
+	return exit{status: statusFound, message: at.Error(), cause: at}
 }
 
 // relift has the lifts come from where they are asked to.

@@ -118,7 +118,7 @@ func readDraft(r collection.Reader, in collection.Input) (*schema.Document, erro
 	case err != nil:
 		return nil, missed{failed("%s", err)}
 	case doc != nil && doc.Draft == nil:
-		return nil, failed("%s: %s", in.Path, doc.Findings[0].Message)
+		return nil, failed("%s", placed{path: in.Path, message: doc.Findings[0].Message})
 	}
 	return doc, nil
 }

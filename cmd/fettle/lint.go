@@ -47,6 +47,7 @@ func (p *program) runLint(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	p.wrote = true // from here on a report is begun and ended, whatever comes
 	met := p.inputs(c, l.run.Checker.Finder)
 	for _, problem := range met.Problems {
 		l.missed(problem.Path, problem)

@@ -16,6 +16,7 @@ import (
 // is.
 func (p *program) write(path string, text []byte, replace bool) error {
 	if path == "-" {
+		p.wrote = true
 		if _, err := p.out.Write(text); err != nil {
 			return failed("the result could not be written: %s", collection.Reason(err))
 		}
@@ -69,6 +70,7 @@ func folderFor(path string) error {
 
 // print writes a line of a result.
 func (p *program) print(format string, args ...any) error {
+	p.wrote = true
 	if _, err := fmt.Fprintf(p.out, format, args...); err != nil {
 		return failed("the result could not be written: %s", collection.Reason(err))
 	}

@@ -103,7 +103,7 @@ func (p *program) runPlan(c *cli.Context) error {
 	o.Draft = doc.Draft
 	plan, err := planFor(doc, o.Setup, options)
 	if err != nil {
-		return failed("%s: %s", doc.Source.Path, err)
+		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
 	}
 	text, unset, err := sheetIn(form, plan, o)
 	if err != nil {
@@ -142,7 +142,7 @@ func notWoven(path string, plan *dressing.Plan) error {
 	for _, f := range plan.Faults {
 		lines = append(lines, fmt.Sprintf("%s: this cannot be woven as it stands: %s", path, f.Text))
 	}
-	return exit{statusFound, strings.Join(lines, "\n")}
+	return exit{status: statusFound, message: strings.Join(lines, "\n")}
 }
 
 // setupWithFlags is the draft's settings, with the project values that were
@@ -222,10 +222,10 @@ func (p *program) oneDraft(c *cli.Context) (*schema.Document, error) {
 	}
 	if doc.Draft == nil {
 		f := doc.Findings[0]
-		return nil, failed("%s:%d: %s", doc.Source.Path, doc.Source.Position(f.Span).Line, f.Message)
+		return nil, failed("%s", placed{doc.Source.Path, doc.Source.Position(f.Span).Line, f.Message})
 	}
 	if doc.Draft.Ends() == 0 {
-		return nil, failed("%s: the draft has no ends, so there is nothing to dress; get the draft again, or write its threading in", doc.Source.Path)
+		return nil, failed("%s", placed{path: doc.Source.Path, message: "the draft has no ends, so there is nothing to dress; get the draft again, or write its threading in"})
 	}
 	return doc, nil
 }

@@ -24,24 +24,37 @@ const (
 type program struct {
 	in       io.Reader
 	out, err io.Writer
+
+	asked request
+	wrote bool // something of the result is on standard output
 }
 
 // exit ends a run with a status. An empty message has been said already.
 type exit struct {
 	status  int
 	message string
+	cause   error // nil where nothing more is known of it
 }
 
 func (e exit) Error() string { return e.message }
+func (e exit) Unwrap() error { return e.cause }
 
-// failed is the end of a run that could not do what was asked.
+// failed is the end of a run that could not do what was asked. An error among the
+// arguments is what it came from.
 func failed(format string, args ...any) error {
-	return exit{statusFailed, fmt.Sprintf(format, args...)}
+	e := exit{status: statusFailed, message: fmt.Sprintf(format, args...)}
+	for _, a := range args {
+		if err, ok := a.(error); ok {
+			e.cause = err
+		}
+	}
+	return e
 }
 
 // run does what the arguments ask and gives the exit status.
 func (p *program) run(args []string) int {
 	app := p.app()
+	p.asked = asks(app, args)
 	args, err := arrange(app, args)
 	if err == nil {
 		err = app.Run(args)
@@ -51,12 +64,31 @@ func (p *program) run(args []string) int {
 	}
 	var e exit
 	if !errors.As(err, &e) {
-		e = exit{statusFailed, err.Error()}
+		e = exit{status: statusFailed, message: err.Error(), cause: err}
 	}
+	p.end(e)
+	return e.status
+}
+
+// end says what ended a run, to a person and to a program that asked for JSON.
+func (p *program) end(e exit) {
 	if e.message != "" {
 		p.complain(e)
 	}
-	return e.status
+	var to io.Writer
+	switch {
+	case e.message == "" || !p.asked.json: // it is told, or nobody asked
+		return
+	case p.asked.apart():
+		to = p.err
+	case !p.wrote:
+		to = p.out
+	default:
+		return
+	}
+	if err := p.asked.tell(to, e); err != nil {
+		p.complain(failed("the failure could not be written as JSON: %s", err))
+	}
 }
 
 // usageError keeps help out of the way of what is wrong.
@@ -137,7 +169,7 @@ func (p *program) commands() []*cli.Command {
 // say tells the person something that is no result. Words from elsewhere cannot
 // drive the terminal.
 func (p *program) say(c *cli.Context, format string, args ...any) {
-	if c.Bool("quiet") {
+	if c.Bool("quiet") || p.asked.apart() {
 		return
 	}
 	for i, a := range args {
@@ -152,6 +184,9 @@ func (p *program) say(c *cli.Context, format string, args ...any) {
 // The name of a file, which may be in it, can neither drive the terminal nor
 // begin a line, which a CI service might take for a command.
 func (p *program) complain(err error) {
+	if p.asked.apart() { // it is in the JSON
+		return
+	}
 	for line := range strings.SplitSeq(err.Error(), "\n") {
 		fmt.Fprintln(p.err, "fettle: "+strings.Map(schema.Printable, line))
 	}
