@@ -35,7 +35,7 @@ func (p *program) clean() *cli.Command {
 			&cli.BoolFlag{Name: "canonical", Usage: "also rewrite in the canonical form"},
 			&cli.StringSliceFlag{Name: "only", Usage: "mend for these `RULES` or families alone"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
-			excludeFlag(), jobsFlag(), maxSizeFlag(),
+			excludeFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runClean,
 	}

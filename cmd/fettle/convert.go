@@ -30,7 +30,7 @@ func (p *program) convert() *cli.Command {
 			&cli.IntFlag{Name: "treadles", Usage: "have lifts come from a tie-up, and refuse where more than `N` treadles are needed", DefaultText: "any number"},
 			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
-			excludeFlag(), jobsFlag(), maxSizeFlag(),
+			excludeFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		}, drawingFlags()...),
 		Action: p.runConvert,
 	}

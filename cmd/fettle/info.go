@@ -20,7 +20,7 @@ func (p *program) info() *cli.Command {
 			"'fettle lint' does follow fettle.ini: wrap, floating selvedges and repeats can give other floats and edges there.\nThe line cloth is a fingerprint of the interlacement: two drafts with the same one weave the same cloth, thread for\nthread, whatever loom, tie-up or colors they are written for.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
-			excludeFlag(), maxSizeFlag(),
+			excludeFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runInfo,
 	}

@@ -70,6 +70,10 @@ func named(c *cli.Context) []string {
 	return c.Args().Slice()
 }
 
+func encodingFlag() cli.Flag {
+	return &cli.StringFlag{Name: "encoding", Usage: "read files in `NAME`: " + schema.Either(formats.Encodings()), DefaultText: "what the bytes say"}
+}
+
 func loomFlag() cli.Flag {
 	return &cli.StringFlag{Name: "loom", Usage: "take loom, heddles and reeds from `FILE`"}
 }
@@ -106,7 +110,11 @@ func (p *program) reader(c *cli.Context) (collection.Reader, error) {
 	if limit < 1 || limit > 1<<20 {
 		return collection.Reader{}, failed("--max-size takes a number of MiB from 1 to %d, not %d", 1<<20, limit)
 	}
-	return collection.Reader{Limit: limit << 20, Stdin: p.in}, nil
+	stated := c.String("encoding")
+	if c.IsSet("encoding") && !slices.Contains(formats.Encodings(), stated) {
+		return collection.Reader{}, failed("--encoding takes %s, not %s", schema.Either(formats.Encodings()), schema.Quote(stated))
+	}
+	return collection.Reader{Limit: limit << 20, Encoding: stated, Stdin: p.in}, nil
 }
 
 // readDraft reads the draft of a file. It gives nil for a file met in a folder that

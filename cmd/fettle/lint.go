@@ -36,7 +36,7 @@ func (p *program) lint() *cli.Command {
 			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
 			&cli.StringSliceFlag{Name: "compare-with", Usage: "compare the drafts with those at `PATH` too, and report nothing of these alone; may be given several times"},
 			&cli.StringFlag{Name: "stdin-name", Usage: "take standard input for the draft at `PATH`: its settings hold, and reports name it"},
-			rootFlag(), excludeFlag(), loomFlag(), jobsFlag(), maxSizeFlag(),
+			rootFlag(), excludeFlag(), loomFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runLint,
 	}

@@ -35,7 +35,7 @@ func (p *program) plan() *cli.Command {
 			&cli.StringFlag{Name: "group", Usage: "thread `N` ends at a time; 0: the threading's own repeat", Value: "0"},
 			&cli.StringFlag{Name: "page", Usage: "html and pdf: set out for `PAPER`: a4, letter, legal or a3", Value: "a4"},
 			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: schema.Decimal(dressing.UsualK, 2)},
-			maxSizeFlag(),
+			encodingFlag(), maxSizeFlag(),
 		}, projectFlags()...),
 		Action: p.runPlan,
 	}

@@ -5,6 +5,8 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
+	"unicode/utf8"
 
 	"github.com/aymanbagabas/go-udiff"
 
@@ -85,7 +87,7 @@ func (w *work) encoding(found []schema.Finding) bool {
 			continue
 		}
 		if f.Data.Get("encoding") == src.Encoding {
-			plain = append(plain, src.Encoding+" becomes UTF-8")
+			plain = append(plain, src.Encoding+" becomes UTF-8"+lettersOf(src.Text))
 		} else {
 			alike = append(alike, fmt.Sprint(f.Data.Get("encoding"), " become alike"))
 		}
@@ -114,6 +116,29 @@ func (w *work) encode(plain, alike []string) bool {
 	w.result.remarks = append(append(w.result.remarks, plain...), alike...)
 	w.result.base = w.doc.Source.Text
 	return true
+}
+
+// mostLetters bounds how many letters a remark shows.
+const mostLetters = 16
+
+// lettersOf lists the characters beyond ASCII of a text, as they were read, so
+// that wrong ones are noticed.
+func lettersOf(text []byte) string {
+	var letters []string
+	for _, r := range string(text) {
+		if r < utf8.RuneSelf || slices.Contains(letters, string(r)) {
+			continue
+		}
+		if len(letters) == mostLetters {
+			letters = append(letters, "…")
+			break
+		}
+		letters = append(letters, string(schema.Printable(r)))
+	}
+	if len(letters) == 0 {
+		return ""
+	}
+	return ": " + strings.Join(letters, " ")
 }
 
 // mends makes as many of the mends as it can, and refuses those that would make
@@ -229,14 +254,18 @@ func (w *work) rewrite() bool {
 // unless it is to be plain UTF-8. It says why where that cannot be.
 func (w *work) read(text []byte, plain bool) (next *schema.Document, why string) {
 	w.trials++
-	raw := text
-	if src := w.doc.Source; src.Encoding != "" && !plain {
+	src, raw := w.doc.Source, text
+	if src.Encoding != "" && !plain {
 		var err error
-		if raw, err = formats.Encode(text, src.Raw); err != nil {
+		if raw, err = formats.Encode(text, src); err != nil {
 			return nil, err.Error()
 		}
 	}
-	next = formats.Read(w.doc.Source.Path, raw)
+	stated := src.Stated
+	if plain {
+		stated = ""
+	}
+	next = formats.ReadAs(src.Path, raw, stated)
 	if next.Draft == nil || next.Format != w.doc.Format {
 		return nil, "the file would no longer be read as a draft"
 	}

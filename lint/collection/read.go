@@ -14,6 +14,9 @@ import (
 type Reader struct {
 	Limit int64     // the largest file that is read, in bytes; 0 is formats.DefaultLimit
 	Stdin io.Reader // what "-" reads
+	// Encoding is what all files are in, one of formats.Encodings; "" tells it by
+	// the bytes of each.
+	Encoding string
 }
 
 // Read reads a draft. It gives nil for a file met in a folder that is no draft
@@ -38,7 +41,7 @@ func (r Reader) Read(in Input) (*schema.Document, error) {
 	case in.Found && !calledDraft(in.Path) && !formats.Holds(raw):
 		return nil, nil
 	}
-	return formats.Read(in.Path, raw), nil
+	return formats.ReadAs(in.Path, raw, r.Encoding), nil
 }
 
 // bytes reads a file, at most one byte more than the limit. For a larger one it
