@@ -150,7 +150,9 @@ func (w *dialect) encoded(text string) []byte {
 	case 4:
 		return inUTF16(binary.BigEndian, text)
 	case 5:
-		return inTable(charmap.Macintosh, text)
+		if !strings.Contains(text, "\n") { // else a letter or two may not show which it is
+			return inTable(charmap.Macintosh, text)
+		}
 	}
 	return inTable(charmap.Windows1252, text)
 }

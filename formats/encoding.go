@@ -52,13 +52,13 @@ func encodingOf(raw []byte, stated string) encoding {
 	if stated != "" && stated != cmp.Or(e.name, inUTF8) && (e.name != "" || stated == inUTF16 || !ascii(raw)) {
 		switch {
 		case e.mark != "":
-			e.against = "The file begins with a byte order mark"
+			e.against = "the file begins with a byte order mark"
 		case e.name == inUTF16:
-			e.against = "Every other byte of the file is zero"
+			e.against = "every other byte of the file is zero"
 		case stated == inUTF16:
-			e.against = "The file has no zero bytes"
+			e.against = "the file has no zero bytes"
 		default:
-			e.against = "The file is valid UTF-8"
+			e.against = "the file is valid UTF-8"
 		}
 	}
 	return e
@@ -92,9 +92,9 @@ func told(raw []byte, stated string) encoding {
 	case utf8.Valid(raw[:wholeLength(raw)]) && !wordEnd(raw):
 		return encoding{name: inUTF8, cut: true}
 	}
-	list := weigh(raw)
+	list, clear := weigh(raw)
 	e := encoding{name: list[0].name, page: list[0].table}
-	if !clearly(list) {
+	if !clear {
 		e.unclear = list
 	}
 	return e
@@ -124,7 +124,7 @@ func mostlyUTF8(raw []byte) bool {
 			broken++
 		}
 	}
-	return whole > 1 && whole > 2*broken
+	return whole > 1 && whole > broken
 }
 
 // decode turns a file into UTF-8 text without a byte order mark. What cannot be
@@ -213,12 +213,12 @@ func zeroSides(raw []byte) (little, big bool) {
 // findings reports a file that is not in plain UTF-8, or not in the encoding
 // stated.
 func (e *encoding) findings(src *schema.Source) []schema.Finding {
+	if e.name == "" && e.against == "" {
+		return nil
+	}
 	f := e.finding(src)
 	if e.against != "" {
-		f.Message = strings.TrimSpace(fmt.Sprintf("%s, so it is read as %s, not as %s. %s", e.against, cmp.Or(e.name, inUTF8), src.Stated, f.Message))
-	}
-	if f.Message == "" {
-		return nil
+		f.Message = strings.TrimSuffix(fmt.Sprintf("%s, so it is read as %s, not as %s; %s", e.against, cmp.Or(e.name, inUTF8), src.Stated, f.Message), "; ")
 	}
 	f.Rule = schema.FileEncoding
 	f.Data = append(schema.Data{{Key: "encoding", Value: cmp.Or(e.name, inUTF8)}}, f.Data...)
@@ -231,7 +231,7 @@ func (e *encoding) finding(src *schema.Source) schema.Finding {
 	case e.name == "":
 		return schema.Finding{}
 	case e.cut:
-		return schema.Finding{Message: "The file ends in the middle of a character. Download it again, or check its end.",
+		return schema.Finding{Message: "the file ends in the middle of a character; download it again, or check its end",
 			Span: schema.Span{Start: len(src.Text), End: len(src.Text)}}
 	case !e.keepsAll(src):
 		save[0].Risky = true
@@ -239,21 +239,21 @@ func (e *encoding) finding(src *schema.Source) schema.Finding {
 	case e.page != nil:
 		return e.read(src, save)
 	case e.name == inUTF16:
-		return schema.Finding{Message: "The file is in utf-16, and other programs may not read it. Save it as UTF-8.", Fixes: save}
+		return schema.Finding{Message: "the file is in utf-16, and other programs may not read it; save it as UTF-8", Fixes: save}
 	}
-	return schema.Finding{Message: "The file begins with a byte order mark, and other programs may stumble over it. Save it as UTF-8 without one.", Fixes: save}
+	return schema.Finding{Message: "the file begins with a byte order mark, and some programs cannot read that; save it as UTF-8 without one", Fixes: save}
 }
 
 // misfit reports bytes that are no character in the encoding.
 func (e *encoding) misfit(src *schema.Source, save []schema.Fix) schema.Finding {
-	what := "Half a character is missing"
+	what := "half a character is missing"
 	if e.name != inUTF16 {
 		if at := e.firstBad(src.Raw); at >= 0 {
-			what = fmt.Sprintf("Byte 0x%02X is not a character", src.Raw[at])
+			what = fmt.Sprintf("byte 0x%02X is not a character", src.Raw[at])
 		}
 	}
 	at := max(bytes.Index(src.Text, []byte(replacement)), 0)
-	return schema.Finding{Message: what + " in " + e.name + ". The file may be damaged, or in another encoding.",
+	return schema.Finding{Message: what + " in " + e.name + "; the file may be damaged, or in another encoding",
 		Span: schema.Span{Start: at, End: at + len(replacement)}, Fixes: save}
 }
 
@@ -296,12 +296,12 @@ func (e *encoding) read(src *schema.Source, save []schema.Fix) schema.Finding {
 	start, end := wordAround(src.Raw, at)
 	word := src.Raw[start:end]
 	if len(others) == 0 {
-		return schema.Finding{Fixes: save, Message: fmt.Sprintf("The file is in %s, and other programs may not show %s. Save it as UTF-8.",
+		return schema.Finding{Fixes: save, Message: fmt.Sprintf("the file is in %s, and other programs may not show %s; save it as UTF-8",
 			e.name, shown(e.page, word))}
 	}
 	var readings, names []string
-	for _, g := range others {
-		if g.cost-others[0].cost < clearBy && len(readings) < mostReadings {
+	for i, g := range others {
+		if i < 2 || g.cost-others[0].cost < clearBy && len(readings) < mostReadings {
 			readings = append(readings, shown(g.table, word)+" in "+g.name)
 			names = append(names, g.name)
 		}
@@ -310,7 +310,7 @@ func (e *encoding) read(src *schema.Source, save []schema.Fix) schema.Finding {
 	return schema.Finding{Fixes: save,
 		Span:    schema.Span{Start: offset, End: offset + len(e.decode(word))},
 		Data:    schema.Data{{Key: "alternatives", Value: strings.Join(names[1:], ", ")}},
-		Message: "The encoding of the file is not clear: " + schema.Either(readings) + ". State the right one before you save it as UTF-8."}
+		Message: "the encoding of the file is not clear: " + schema.Either(readings) + "; state the right one before you save it as UTF-8"}
 }
 
 func shown(page *charmap.Charmap, word []byte) string {

@@ -61,6 +61,7 @@ func TestDecode(t *testing.T) {
 		{"a DOS mark at the end breaks a tie", "Title=10 \xac\x1a", "", "Title=10 ¼\x1a", "cp850"},
 		{"lines that end in CR break a tie: Mac", "Ma\x96ana\r", "", "Mañana\r", "mac-roman"},
 		{"letters outweigh lines that end in CR", "Caf\xe9\rGr\xfcn\r", "", "Café\rGrün\r", "windows-1252"},
+		{"bytes that make no words in any page", "\xb0\xe7\xf3\x8a\xc4\xbf\xd9\xa1\xf0\xd0\xfe", "", "░τ≤è─┐┘í≡╨■", "cp437?"},
 		{"one letter that fits in two pages", "Title=R\x9ad\n", "", "Title=Röd\n", "mac-roman"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
