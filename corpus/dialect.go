@@ -13,6 +13,7 @@ import (
 type Facts struct {
 	Draft *schema.Draft // counts, cloth, colors, texts and spacings
 	Rules []string      // of the family file, that must be reported; in order, each once
+	Kept  []string      // comments, stray lines and private lines, which must stay in the file
 }
 
 // Dirty makes a draft as found in the wild: a plausible one, written in a
@@ -21,6 +22,7 @@ type Facts struct {
 func Dirty(seed uint64) ([]byte, Facts) {
 	w := &dialect{rand: rand.New(rand.NewPCG(seed, 0x6469616c6563))}
 	w.draft = Generate(seed, w.options())
+	w.dirt = []int{6, 6, 3, 2}[w.rand.IntN(4)]
 	w.roughen()
 	w.write()
 	w.soil()
@@ -28,7 +30,7 @@ func Dirty(seed uint64) ([]byte, Facts) {
 	w.draft.Warp.Trim()
 	w.draft.Weft.Trim()
 	slices.Sort(w.rules)
-	return raw, Facts{w.draft, slices.Compact(w.rules)}
+	return raw, Facts{w.draft, slices.Compact(w.rules), w.kept}
 }
 
 // dialect is one way of writing a draft, and the draft as it comes to stand
@@ -38,8 +40,10 @@ type dialect struct {
 	draft    *schema.Draft
 	sections []spoken
 	rules    []string
+	kept     []string
+	dirt     int                 // each way of spoiling is taken one time in so many
 	names    func(string) string // how section and key names are spelt
-	equals   string              // what stands between a key and its value
+	equals   []string            // what stands between a key and its value
 	before   string              // what stands before the first section
 	cut      string              // the broken line that the file ends in
 	lies     bool                // CONTENTS lists a section that the file does not have
@@ -87,7 +91,7 @@ func (w *dialect) roughen() {
 			d.LiftPlan.Append(d.Tieup.Row(int(d.Treadling.Row(p)[0]))...)
 		}
 	}
-	d.Texts.Title = w.pick("Tea towel", "Grüner Schal, Café", "René; façon = Paris", "[Schäfer] 100 %")
+	d.Texts.Title = w.pick("Tea towel", "Grüner Schal, Café", "René; façon = Paris", "[Schäfer] 100 %", `"Quoted", said twice,`)
 	d.Texts.Author = w.pick("", "Ada of Quarrow", "Café Schäfer")
 	d.Notes = [][]string{nil, {"Sett close."}, {"Full warm = soft.", "", "Grün; dann blau"}}[w.rand.IntN(3)]
 	w.space(&d.Warp, d.Ends())
@@ -110,7 +114,7 @@ func (w *dialect) space(s *schema.System, threads int) {
 func (w *dialect) write() {
 	d := w.draft
 	w.names = []func(string) string{strings.Clone, strings.Clone, strings.ToLower, strings.ToUpper}[w.rand.IntN(4)]
-	w.equals = w.pick("=", "=", "=", " = ", "= ", "\t=")
+	w.equals = [][]string{{"="}, {"="}, {" = "}, {"= "}, {"\t="}, {"=", " = ", "= ", "\t=  "}}[w.rand.IntN(6)]
 	w.section("TEXT", w.key("Title", d.Texts.Title), w.key("Author", d.Texts.Author))
 	w.section("WEAVING", w.key("Shafts", strconv.Itoa(d.Shafts)), w.key("Treadles", strconv.Itoa(d.Treadles)),
 		w.key("Rising Shed", w.answer(d.Shed == schema.Rising)))
@@ -138,7 +142,7 @@ func (w *dialect) key(name, value string) string {
 	if value == "" {
 		return ""
 	}
-	return w.pick("", "", "", " ", "\t") + w.names(name) + w.equals + value + w.pick("", "", "", " ", "\t")
+	return w.pick("", "", "", " ", "\t") + w.names(name) + w.pick(w.equals...) + value + w.pick("", "", "", " ", "\t")
 }
 
 // rows are the lines of a numbered table without the rows that are empty.

@@ -18,13 +18,23 @@ func (w *dialect) begin() {
 	if w.one(8) {
 		w.broke(schema.FileMissingSection)
 	} else {
-		first = append(first, spoken{name: "WIF", lines: []string{w.key("Version", w.version()),
+		version := w.key("Version", w.version())
+		if w.one(w.dirt) {
+			version += w.remark()
+			w.broke(schema.FileStrayLine)
+		}
+		first = append(first, spoken{name: "WIF", lines: []string{version,
 			w.key("Date", "April 20, 1997"), w.key("Developers", "wif@mhsoft.com")}})
 	}
 	if w.one(8) && w.cut == "" { // else it is told with the end
 		w.broke(schema.FileContents)
 	} else {
-		first = append(first, spoken{name: "CONTENTS", lines: w.contents()})
+		s := spoken{name: "CONTENTS", lines: w.contents()}
+		if w.one(w.dirt) {
+			s.lines[w.rand.IntN(len(s.lines))] += w.remark()
+			w.broke(schema.FileStrayLine)
+		}
+		first = append(first, s)
 	}
 	w.sections = append(first, w.sections...)
 }
@@ -140,7 +150,9 @@ func (w *dialect) encoded(text string) []byte {
 	case 4:
 		return inUTF16(binary.BigEndian, text)
 	case 5:
-		return inTable(charmap.Macintosh, text)
+		if !strings.Contains(text, "\n") { // else a letter or two may not show which it is
+			return inTable(charmap.Macintosh, text)
+		}
 	}
 	return inTable(charmap.Windows1252, text)
 }

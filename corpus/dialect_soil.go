@@ -14,8 +14,9 @@ func (w *dialect) soil() {
 	for _, spoil := range []func(){
 		w.misspellSection, w.misspellKey, w.unknown, w.private, w.repeatKey, w.repeatRow, w.shuffleRows, w.leftOver,
 		w.badIndex, w.loseCount, w.highCount, w.fewEntries, w.decimalComma, w.stray, w.comment, w.bracket, w.split, w.mail,
+		w.leftOverFields, w.repeatWithComment, w.privateBracket, w.ignores,
 	} {
-		if w.one(6) {
+		if w.one(w.dirt) {
 			spoil()
 		}
 	}
@@ -115,7 +116,8 @@ func (w *dialect) unknown() {
 }
 
 func (w *dialect) private() {
-	w.add(spoken{name: "PRIVATE loom room", lines: []string{"a=b", "loose words", "; and more"}})
+	w.add(spoken{name: "PRIVATE loom room", lines: []string{"a=b,", "loose words", "c=1, ; and more"}})
+	w.kept = append(w.kept, "a=b,", "loose words", "c=1, ; and more")
 }
 
 // add puts in a section, not behind the one that the file breaks off in.
@@ -196,10 +198,67 @@ func (w *dialect) leftOver() {
 	}
 	for i := range s.lines {
 		if i == 0 || w.one(4) {
-			s.lines[i] += w.pick(",", ",,", " ; to the left", ";x")
+			s.lines[i] += w.remark()
 		}
 	}
 	w.broke(schema.FileStrayLine)
+}
+
+// remark is a comma or a comment behind a value, or both.
+func (w *dialect) remark() string {
+	comment := "; remark " + strconv.Itoa(len(w.kept)+1)
+	text := w.pick(",", ",,", " ,\t", " "+comment, comment, ", "+comment, ",,"+comment+",")
+	if strings.Contains(text, ";") {
+		w.kept = append(w.kept, comment)
+	}
+	return text
+}
+
+// leftOverFields puts commas and comments behind single values and decimals.
+func (w *dialect) leftOverFields() {
+	for i := range w.sections {
+		s := &w.sections[i]
+		if !slices.Contains([]string{"WEAVING", "WARP", "WEFT", "COLOR PALETTE", "COLOR TABLE", "WARP SPACING", "WEFT SPACING"}, s.name) {
+			continue
+		}
+		for j := range s.lines {
+			if strings.Contains(s.lines[j], "=") && w.one(3) {
+				s.lines[j] += w.remark()
+				w.broke(schema.FileStrayLine)
+			}
+		}
+	}
+}
+
+// privateBracket remarks on a section that is kept as it stands.
+func (w *dialect) privateBracket() {
+	w.add(spoken{name: "PRIVATE tea room", head: w.pick("[PRIVATE tea room] ; our own", "[PRIVATE tea room] our own"), lines: []string{"d=e"}})
+	w.kept = append(w.kept, "our own")
+	w.broke(schema.FileStrayLine)
+}
+
+// ignores asks to leave findings out, behind a value or without a semicolon.
+func (w *dialect) ignores() {
+	const ask = "fettle: ignore cloth/long-float - as the pattern wants it"
+	s := w.find(w.pick("WEAVING", "THREADING", "TIEUP"))
+	if s == nil {
+		return
+	}
+	w.kept = append(w.kept, ask)
+	w.broke(schema.FileStrayLine)
+	if i := w.rand.IntN(len(s.lines)); w.one(2) && strings.Contains(s.lines[i], "=") && !strings.Contains(s.lines[i], ";") {
+		s.lines[i] += " ; " + ask
+	} else {
+		w.insert(s, ask)
+	}
+}
+
+// repeatWithComment says the ends twice, and remarks on that.
+func (w *dialect) repeatWithComment() {
+	if s := w.find("WARP"); s != nil && s.line("Threads") >= 0 {
+		s.lines = append(s.lines, w.key("Threads", "3")+w.remark())
+		w.broke(schema.FileDuplicateKey)
+	}
 }
 
 func (w *dialect) decimalComma() {
@@ -220,6 +279,7 @@ func (w *dialect) decimalComma() {
 func (w *dialect) stray() {
 	if s := w.find(w.pick("WARP", "TEXT", "THREADING", "COLOR TABLE")); s != nil {
 		w.insert(s, "read from the right", "and from below")
+		w.kept = append(w.kept, "read from the right", "and from below")
 		w.broke(schema.FileStrayLine)
 	}
 }
@@ -227,7 +287,9 @@ func (w *dialect) stray() {
 func (w *dialect) comment() {
 	for i := range w.sections {
 		if w.one(2) {
-			w.insert(&w.sections[i], w.pick("; a note", "", "  ;; [x] = 3", ";"))
+			note := "; note " + strconv.Itoa(len(w.kept)+1)
+			w.kept = append(w.kept, note)
+			w.insert(&w.sections[i], w.pick(note, "  "+note+" [x] = 3,"), w.pick("", ";"))
 		}
 	}
 }
@@ -235,7 +297,10 @@ func (w *dialect) comment() {
 // bracket leaves a section's bracket open, or writes behind it.
 func (w *dialect) bracket() {
 	if s := w.find(w.pick("WARP", "TEXT", "THREADING", "TIEUP")); s != nil {
-		s.head = "[" + w.names(s.name) + w.pick("", "] ; so", "] so")
+		s.head = "[" + w.names(s.name) + w.pick("", "] ; as it was", "] as it was", "];; as it was")
+		if strings.Contains(s.head, "]") {
+			w.kept = append(w.kept, "as it was")
+		}
 		w.broke(schema.FileStrayLine)
 	}
 }
@@ -248,12 +313,18 @@ func (w *dialect) split() {
 	}
 	at := 1 + w.rand.IntN(len(s.lines)-1)
 	second := spoken{name: s.name, lines: slices.Clone(s.lines[at:])}
+	if w.one(2) {
+		second.head = "[" + w.names(s.name) + "] ; the rest of it"
+		w.kept = append(w.kept, "; the rest of it")
+		w.broke(schema.FileStrayLine)
+	}
 	s.lines = s.lines[:at:at]
 	w.sections = append(w.sections, second)
 	w.broke(schema.FileDuplicateSection)
 }
 
 func (w *dialect) mail() {
+	w.kept = append(w.kept, "From: the guild", "Subject: a draft = for the fair", "; as sent")
 	w.before = "From: the guild\n\nSubject: a draft = for the fair\n; as sent\n"
 	w.broke(schema.FileStrayLine)
 }

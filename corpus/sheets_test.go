@@ -2,6 +2,7 @@ package corpus
 
 import (
 	"bytes"
+	"fmt"
 	"image/color"
 	"image/png"
 	"io"
@@ -22,7 +23,7 @@ import (
 // out: of a towel on 4 shafts, a blanket on 16, and a lift plan on 20.
 func TestSheets(t *testing.T) {
 	for _, name := range []string{"goose-eye-towel", "tideline-blanket", "aurora-coverlet"} {
-		for form, write := range map[string]func(io.Writer, *dressing.Plan, sheet.Options) error{".html": sheet.HTML, ".pdf": sheet.PDF} {
+		for form, write := range map[string]func(io.Writer, *dressing.Plan, sheet.Options) error{".html": sheet.HTML, ".pdf": writePDF} {
 			t.Run(name+form, func(t *testing.T) {
 				plan, o := planned(t, "guild/"+name+".wif")
 				var b bytes.Buffer
@@ -33,6 +34,15 @@ func TestSheets(t *testing.T) {
 			})
 		}
 	}
+}
+
+// writePDF writes a sheet of which the PDF can show everything.
+func writePDF(w io.Writer, p *dressing.Plan, o sheet.Options) error {
+	unset, err := sheet.PDF(w, p, o)
+	if err == nil && len(unset) > 0 {
+		err = fmt.Errorf("the PDF cannot show %q", string(unset))
+	}
+	return err
 }
 
 // planned is the plan of a draft with the settings beside it.

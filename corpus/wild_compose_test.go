@@ -3,6 +3,8 @@ package corpus
 import (
 	"encoding/binary"
 	"strings"
+
+	"golang.org/x/text/encoding/charmap"
 )
 
 // sound is the draft that most of the wild ones spoil: four ends straight on
@@ -97,6 +99,12 @@ func breaks(text, with string) string { return strings.ReplaceAll(text, "\n", wi
 // wide is a text in UTF-16.
 func wide(order binary.AppendByteOrder, text string) string { return string(inUTF16(order, text)) }
 
+// coded is a text in a code page that has all its letters.
+func coded(page, text string) string { return string(inTable(codePages[page], text)) }
+
+var codePages = map[string]*charmap.Charmap{"cp437": charmap.CodePage437, "cp850": charmap.CodePage850, "cp852": charmap.CodePage852,
+	"cp865": charmap.CodePage865, "windows-1250": charmap.Windows1250, "windows-1252": charmap.Windows1252}
+
 // dyed is the sound draft with a palette of two colors.
 func dyed(palette, table string) string {
 	return adding("\n[COLOR PALETTE]\n"+palette+"\n[COLOR TABLE]\n"+table, "COLOR PALETTE", "COLOR TABLE")
@@ -129,6 +137,17 @@ func wildBytes() []wildDraft {
 		{"windows-1252", with("Quay check", "Gr\xfcner Schal \x96 \x93Caf\xe9\x94 f\xfcr Ren\xe9\x92s Fl\xf6te"), "", false},
 		{"mac-roman", with("Quay check", "Gr\x9fner Schal, Caf\x8e"), "", false},
 		{"mac-roman-cr", breaks(with("Quay check", "Gr\x9fner Schal, Caf\x8e"), "\r"), "", false},
+		{"mac-roman-one-accent", with("Quay check", "Caf\x8e curtain"), "", false},
+		{"windows-1252-swedish", with("Quay check", coded("windows-1252", "Handduk i kråkdräll")), "", false},
+		{"cp850-swedish", with("Quay check", coded("cp850", "Rosengång på 4 skaft")), "", false},
+		{"cp850-end-of-file-mark", with("Quay check", coded("cp850", "Schußtreue")) + "\x1a", "", false},
+		{"cp437", with("Quay check", coded("cp437", "Crème towel, 75 ¢")), "", false},
+		{"cp865", with("Quay check", coded("cp865", "Ærø-håndklæde, ≈ 40 cm")), "", false},
+		{"cp852-polish", with("Quay check", coded("cp852", "Ręcznik w jodełkę, żółty")), "", false},
+		{"windows-1250-polish", with("Quay check", coded("windows-1250", "Ręcznik w jodełkę, żółty")), "", false},
+		{"windows-1250-czech", with("Quay check", coded("windows-1250", "Červený ručník, plátno")), "", false},
+		{"cp850-not-clear", with("Quay check", coded("cp850", "Rölakan")), "", false},
+		{"utf8-one-byte-broken", with("Quay check", "Grüner Schal, blå, Ren\xe9!"), "", false},
 	}
 }
 

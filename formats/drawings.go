@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"fettle/formats/diagram"
 	"fettle/schema"
@@ -53,14 +54,28 @@ func CanWrite(name string) error {
 // List is all that can be written, for a sentence.
 func List() string { return schema.Either(append(Names(), Drawings()...)) }
 
-// drawn is a draft as a drawing of that name, and whether there is such a one.
-func drawn(name string, d *schema.Draft, o Options) (text []byte, is bool, err error) {
+// drawn is a draft as a drawing of that name, what the drawing cannot show, and
+// whether there is such a one.
+func drawn(name string, d *schema.Draft, o Options) (text []byte, lost []string, is bool, err error) {
 	for _, f := range drawings() {
 		if f.name == name {
 			var b bytes.Buffer
 			err = f.write(&b, d, o)
-			return b.Bytes(), true, err
+			return b.Bytes(), unset(name, d, o), true, err
 		}
 	}
-	return nil, false, nil
+	return nil, nil, false, nil
+}
+
+// unset says which characters of the title a drawing cannot show, for want of
+// them in the font that it brings along.
+func unset(name string, d *schema.Draft, o Options) []string {
+	if name != "png" && name != "pdf" || o.Drawing.Bare {
+		return nil
+	}
+	list := diagram.Unset(diagram.Title(d))
+	if len(list) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s can't show these characters of the title: %s; SVG can", strings.ToUpper(name), diagram.ListUnset(list))}
 }

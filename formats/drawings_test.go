@@ -38,6 +38,27 @@ func TestDrawings(t *testing.T) {
 	}
 }
 
+// TestDrawingsNameWhatTheyCannotShow has a title that the embedded font lacks.
+func TestDrawingsNameWhatTheyCannotShow(t *testing.T) {
+	d := &schema.Draft{Threading: schema.Singles(1, 2), LiftPlan: schema.Singles(1, 2), Texts: schema.Texts{Title: "麻 \U0001F9F6"}}
+	for _, row := range []struct {
+		name string
+		o    diagram.Options
+		lost int
+	}{{"png", diagram.Options{}, 1}, {"pdf", diagram.Options{}, 1}, {"svg", diagram.Options{}, 0}, {"txt", diagram.Options{}, 0}, {"pdf", diagram.Options{Bare: true}, 0}} {
+		text, lost, err := Write(row.name, d, Options{Drawing: row.o})
+		if err != nil || len(lost) != row.lost {
+			t.Errorf("%s: %q %v", row.name, lost, err)
+		}
+		if len(lost) > 0 && !strings.Contains(lost[0], "'麻' (U+9EBB), '\U0001F9F6' (U+1F9F6)") {
+			t.Errorf("%s: %q", row.name, lost)
+		}
+		if row.name == "svg" && bytes.Count(text, []byte("麻 \U0001F9F6")) != 2 {
+			t.Error("svg does not show the title")
+		}
+	}
+}
+
 func TestCanWrite(t *testing.T) {
 	for _, name := range append(Names(), Drawings()...) {
 		if err := CanWrite(name); err != nil {

@@ -21,22 +21,24 @@ func TestEncode(t *testing.T) {
 		}
 		return b.String()
 	}
-	for _, c := range []struct{ name, raw, add, want string }{
-		{"UTF-8", draft, "\u20ac", draft + "\u20ac"},
-		{"a byte order mark", "\xef\xbb\xbf" + draft, "\u20ac", "\xef\xbb\xbf" + draft + "\u20ac"},
-		{"UTF-16 with a mark, little end first", "\xff\xfe" + utf16(draft, true), "\u20ac", "\xff\xfe" + utf16(draft+"\u20ac", true)},
-		{"UTF-16 with a mark, big end first", "\xfe\xff" + utf16(draft, false), "\u20ac", "\xfe\xff" + utf16(draft+"\u20ac", false)},
-		{"UTF-16, little end first", utf16(draft, true), "x", utf16(draft+"x", true)},
-		{"UTF-16, big end first", utf16(draft, false), "x", utf16(draft+"x", false)},
-		{"Windows-1252", strings.ReplaceAll(draft, "\u00fc", "\xfc"), "\u20ac", strings.ReplaceAll(draft, "\u00fc", "\xfc") + "\x80"},
-		{"Mac Roman", strings.NewReplacer("\u00fc", "\x9f", "\r\n", "\r").Replace(draft), "\u00e9", strings.NewReplacer("\u00fc", "\x9f", "\r\n", "\r").Replace(draft) + "\x8e"},
-		{"a letter that Windows-1252 lacks", strings.ReplaceAll(draft, "\u00fc", "\xfc"), "\u0142", "!Windows-1252 has no character '\u0142'"},
-		{"bytes that are no character", "\xef\xbb\xbf" + draft + "\xe9!", "x", "!bytes that are no character in UTF-8 with a byte order mark"},
-		{"half a character", "\xff\xfe" + utf16(draft, true) + "x", "x", "!bytes that are no character in UTF-16"},
+	for _, c := range []struct{ name, raw, add, want, stated string }{
+		{"UTF-8", draft, "\u20ac", draft + "\u20ac", ""},
+		{"a byte order mark", "\xef\xbb\xbf" + draft, "\u20ac", "\xef\xbb\xbf" + draft + "\u20ac", ""},
+		{"UTF-16 with a mark, little end first", "\xff\xfe" + utf16(draft, true), "\u20ac", "\xff\xfe" + utf16(draft+"\u20ac", true), ""},
+		{"UTF-16 with a mark, big end first", "\xfe\xff" + utf16(draft, false), "\u20ac", "\xfe\xff" + utf16(draft+"\u20ac", false), ""},
+		{"UTF-16, little end first", utf16(draft, true), "x", utf16(draft+"x", true), ""},
+		{"UTF-16, big end first", utf16(draft, false), "x", utf16(draft+"x", false), ""},
+		{"Windows-1252", strings.ReplaceAll(draft, "\u00fc", "\xfc"), "\u20ac", strings.ReplaceAll(draft, "\u00fc", "\xfc") + "\x80", ""},
+		{"Mac Roman", strings.NewReplacer("\u00fc", "\x9f", "\r\n", "\r").Replace(draft), "\u00e9", strings.NewReplacer("\u00fc", "\x9f", "\r\n", "\r").Replace(draft) + "\x8e", ""},
+		{"a letter that Windows-1252 lacks", strings.ReplaceAll(draft, "\u00fc", "\xfc"), "\u0142", "!windows-1252 has no character '\u0142'", ""},
+		{"bytes that are no character", "\xef\xbb\xbf" + draft + "\xe9!", "x", "!bytes that are no character in utf-8", ""},
+		{"half a character", "\xff\xfe" + utf16(draft, true) + "x", "x", "!bytes that are no character in utf-16", ""},
+		{"as stated", strings.ReplaceAll(draft, "\u00fc", "\x81"), "\u00e5", strings.ReplaceAll(draft, "\u00fc", "\x81") + "\x86", "cp437"},
+		{"a letter that the encoding stated lacks", strings.ReplaceAll(draft, "\u00fc", "\x81"), "\u00f8", "!cp437 has no character '\u00f8'", "cp437"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			text, _ := decode([]byte(c.raw))
-			got, err := Encode(append(bytes.Clone(text), c.add...), []byte(c.raw))
+			src := ReadAs("", []byte(c.raw), c.stated).Source
+			got, err := Encode(append(bytes.Clone(src.Text), c.add...), src)
 			if says, wrong := strings.CutPrefix(c.want, "!"); wrong {
 				if err == nil || !strings.Contains(err.Error(), says) {
 					t.Errorf("%q, %v; want an error that says %q", got, err, says)
@@ -56,8 +58,9 @@ func TestEncodeKeepsTheFile(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		raw := append([]byte(rapid.SampledFrom([]string{"", "\xef\xbb\xbf", "\xff\xfe", "\xfe\xff", "[\x00", "\x00["}).Draw(t, "mark")),
 			rapid.SliceOf(rapid.Byte()).Draw(t, "rest")...)
-		text, _ := decode(raw)
-		if got, err := Encode(text, raw); err == nil && !bytes.Equal(got, raw) {
+		src := ReadAs("", raw, rapid.SampledFrom(append(Encodings(), "")).Draw(t, "stated")).Source
+		text := src.Text
+		if got, err := Encode(text, src); err == nil && !bytes.Equal(got, raw) {
 			t.Fatalf("%q reads as %q, which is written as %q", raw, text, got)
 		}
 	})

@@ -2,52 +2,149 @@ package formats
 
 import (
 	"bytes"
+	"cmp"
+	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
-	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 	utf16 "golang.org/x/text/encoding/unicode"
+
+	"fettle/schema"
 )
 
-// The encodings that are not plain UTF-8, as messages name them.
+// The encodings that are no code page, as findings and --encoding name them.
 const (
-	marked       = "UTF-8 with a byte order mark"
-	littleEndian = "UTF-16, little-endian"
-	bigEndian    = "UTF-16, big-endian"
-	windows1252  = "Windows-1252"
-	macintosh    = "Mac Roman"
-	cutOff       = "UTF-8, cut off in its last character" // the file ends in the middle of one
+	inUTF8  = "utf-8"
+	inUTF16 = "utf-16"
 )
 
-// decode turns a file into UTF-8 text without a byte order mark, and names the
-// encoding it was in; "" for plain UTF-8. It decides by a byte order mark, then
-// by the zero bytes of UTF-16 without one, then by validity as UTF-8, then
-// between Windows-1252 and Mac Roman by the evidence of macRoman.
-func decode(raw []byte) (text []byte, name string) {
-	switch {
-	case bytes.HasPrefix(raw, []byte("\xef\xbb\xbf")):
-		return toUTF8(raw[3:]), marked
-	case bytes.HasPrefix(raw, []byte("\xff\xfe")):
-		return convert(raw[2:], utf16.UTF16(utf16.LittleEndian, utf16.IgnoreBOM)), littleEndian
-	case bytes.HasPrefix(raw, []byte("\xfe\xff")):
-		return convert(raw[2:], utf16.UTF16(utf16.BigEndian, utf16.IgnoreBOM)), bigEndian
+// Encodings returns the names of the encodings that ReadAs takes.
+func Encodings() []string {
+	names := []string{inUTF8, inUTF16}
+	for _, p := range pages() {
+		names = append(names, p.name)
 	}
-	if little, big := zeroSides(raw); little {
-		return convert(raw, utf16.UTF16(utf16.LittleEndian, utf16.IgnoreBOM)), littleEndian
-	} else if big {
-		return convert(raw, utf16.UTF16(utf16.BigEndian, utf16.IgnoreBOM)), bigEndian
+	slices.Sort(names[2:])
+	return names
+}
+
+// encoding is how the bytes of a file stand for its text. The zero value is
+// plain UTF-8.
+type encoding struct {
+	name    string // "" for plain UTF-8
+	mark    string // the byte order mark the file begins with
+	big     bool   // UTF-16 with the high byte first
+	cut     bool   // UTF-8 whose last character is not whole
+	page    *charmap.Charmap
+	unclear []guess // the code pages the file may be in, the likeliest first
+	against string  // why the file is not in the encoding stated
+}
+
+// encodingOf tells the encoding of a file. A name in stated decides, unless the
+// bytes show that it cannot be: by a byte order mark, by the zero bytes of UTF-16, or
+// by being valid UTF-8 beyond ASCII, so that a file once saved as UTF-8 is never
+// read as anything else.
+func encodingOf(raw []byte, stated string) encoding {
+	e := told(raw, stated)
+	if stated != "" && stated != cmp.Or(e.name, inUTF8) && (e.name != "" || stated == inUTF16 || !ascii(raw)) {
+		switch {
+		case e.mark != "":
+			e.against = "the file begins with a byte order mark"
+		case e.name == inUTF16:
+			e.against = "every other byte of the file is zero"
+		case stated == inUTF16:
+			e.against = "the file has no zero bytes"
+		default:
+			e.against = "the file is valid UTF-8"
+		}
 	}
+	return e
+}
+
+func told(raw []byte, stated string) encoding {
+	for _, e := range []encoding{{name: inUTF8, mark: "\xef\xbb\xbf"}, {name: inUTF16, mark: "\xff\xfe"}, {name: inUTF16, mark: "\xfe\xff", big: true}} {
+		if bytes.HasPrefix(raw, []byte(e.mark)) {
+			return e
+		}
+	}
+	little, big := zeroSides(raw)
 	switch {
+	case little, big:
+		return encoding{name: inUTF16, big: big}
+	case stated == inUTF16 && bytes.IndexByte(raw, 0) >= 0:
+		return encoding{name: inUTF16, big: bytes.IndexByte(raw, 0)%2 == 0}
 	case utf8.Valid(raw):
-		return raw, ""
-	case utf8.Valid(raw[:wholeLength(raw)]) && !wordEnd(raw):
-		return toUTF8(raw), cutOff
-	case macRoman(raw):
-		return convert(raw, charmap.Macintosh), macintosh
+		return encoding{}
+	case stated == inUTF8:
+		return encoding{name: inUTF8}
 	}
-	return convert(raw, charmap.Windows1252), windows1252
+	for _, p := range pages() {
+		if p.name == stated {
+			return encoding{name: p.name, page: p.table}
+		}
+	}
+	switch {
+	case mostlyUTF8(raw):
+		return encoding{name: inUTF8}
+	case utf8.Valid(raw[:wholeLength(raw)]) && !wordEnd(raw):
+		return encoding{name: inUTF8, cut: true}
+	}
+	list, clear := weigh(raw)
+	e := encoding{name: list[0].name, page: list[0].table}
+	if !clear {
+		e.unclear = list
+	}
+	return e
+}
+
+func ascii(raw []byte) bool {
+	for _, c := range raw {
+		if c >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
+}
+
+// mostlyUTF8 reports whether a file that is not UTF-8 throughout is too much so to be
+// anything else: other encodings hardly ever have several such sequences.
+func mostlyUTF8(raw []byte) bool {
+	whole, broken := 0, 0
+	for i := 0; i < len(raw); i++ {
+		if raw[i] < utf8.RuneSelf {
+			continue
+		}
+		if _, size := utf8.DecodeRune(raw[i:]); size > 1 {
+			whole++
+			i += size - 1
+		} else {
+			broken++
+		}
+	}
+	return whole > 1 && whole > broken
+}
+
+// decode turns a file into UTF-8 text without a byte order mark. What cannot be
+// read becomes the replacement character.
+func (e *encoding) decode(raw []byte) []byte {
+	switch body := raw[len(e.mark):]; {
+	case e.page != nil:
+		return converted(body, e.page.NewDecoder().Bytes)
+	case e.name == inUTF16:
+		return converted(body, utf16.UTF16(e.order(), utf16.IgnoreBOM).NewDecoder().Bytes)
+	default:
+		return toUTF8(body)
+	}
+}
+
+func (e *encoding) order() utf16.Endianness {
+	if e.big {
+		return utf16.BigEndian
+	}
+	return utf16.LittleEndian
 }
 
 // wholeLength is how much of a text there is without a character at its end that
@@ -64,29 +161,32 @@ func wholeLength(raw []byte) int {
 	return len(raw)
 }
 
-// wordEnd says whether a text that has no character beyond ASCII but its last
-// byte ends, read as Windows-1252, in a small letter behind a letter. Then it
+// wordEnd reports whether a text that has no character beyond ASCII but its last
+// byte ends, read as Windows-1252, in a small letter after a letter. Then it
 // does not look cut off.
 func wordEnd(raw []byte) bool {
 	last := len(raw) - 1
-	if bytes.IndexFunc(raw[:last], func(r rune) bool { return r >= 0x80 }) >= 0 {
+	if bytes.IndexFunc(raw[:last], func(r rune) bool { return r >= utf8.RuneSelf }) >= 0 {
 		return false
 	}
-	return plausible(charmap.Windows1252.DecodeByte(raw[last]), neighbour(raw, last-1), ' ') > 1
+	return last > 0 && unicode.IsLetter(rune(raw[last-1])) && unicode.IsLower(charmap.Windows1252.DecodeByte(raw[last]))
 }
 
-// toUTF8 replaces what is no UTF-8 behind a mark that says it is.
+// toUTF8 replaces what is not UTF-8.
 func toUTF8(raw []byte) []byte {
 	if utf8.Valid(raw) {
 		return raw
 	}
-	return bytes.ToValidUTF8(raw, []byte("\ufffd"))
+	return bytes.ToValidUTF8(raw, []byte(replacement))
 }
 
-// convert decodes. These decoders have no errors: what they cannot read becomes
+// replacement stands in a text for bytes that are no character.
+const replacement = string(utf8.RuneError)
+
+// converted decodes. These decoders have no errors: what they cannot read becomes
 // the replacement character.
-func convert(raw []byte, from encoding.Encoding) []byte {
-	text, err := from.NewDecoder().Bytes(raw)
+func converted(raw []byte, decode func([]byte) ([]byte, error)) []byte {
+	text, err := decode(raw)
 	if err != nil {
 		return toUTF8(raw)
 	}
@@ -110,66 +210,129 @@ func zeroSides(raw []byte) (little, big bool) {
 	return half > 1 && odd*10 >= half*9 && even == 0, half > 1 && even*10 >= half*9 && odd == 0
 }
 
-// macRoman weighs whether bytes above 127 read better as Mac Roman than as
-// Windows-1252. Both give every such byte a meaning, so the evidence is what
-// kind of character it makes where it stands: an accented small letter beside a
-// letter speaks for an encoding, a symbol between letters or a capital after a
-// small letter against it. A byte that Windows-1252 leaves undefined and lines
-// that end in a lone CR speak for the old Macintosh. At a tie it is
-// Windows-1252, the commoner by far.
-func macRoman(raw []byte) bool {
-	mac, windows := 0, 0
-	if lf := bytes.IndexByte(raw, '\n'); lf < 0 && bytes.IndexByte(raw, '\r') >= 0 {
-		mac += 2
+// findings reports a file that is not in plain UTF-8, or not in the encoding
+// stated.
+func (e *encoding) findings(src *schema.Source) []schema.Finding {
+	if e.name == "" && e.against == "" {
+		return nil
 	}
-	for i, c := range raw {
-		if c < 0x80 {
-			continue
+	f := e.finding(src)
+	if e.against != "" {
+		f.Message = strings.TrimSuffix(fmt.Sprintf("%s, so it is read as %s, not as %s; %s", e.against, cmp.Or(e.name, inUTF8), src.Stated, f.Message), "; ")
+	}
+	f.Rule = schema.FileEncoding
+	f.Data = append(schema.Data{{Key: "encoding", Value: cmp.Or(e.name, inUTF8)}}, f.Data...)
+	return []schema.Finding{f}
+}
+
+func (e *encoding) finding(src *schema.Source) schema.Finding {
+	save := []schema.Fix{{Title: "save it as UTF-8", Risky: len(e.unclear) > 0}}
+	switch {
+	case e.name == "":
+		return schema.Finding{}
+	case e.cut:
+		return schema.Finding{Message: "the file ends in the middle of a character; download it again, or check its end",
+			Span: schema.Span{Start: len(src.Text), End: len(src.Text)}}
+	case !e.keepsAll(src):
+		save[0].Risky = true
+		return e.misfit(src, save)
+	case e.page != nil:
+		return e.read(src, save)
+	case e.name == inUTF16:
+		return schema.Finding{Message: "the file is in utf-16, and other programs may not read it; save it as UTF-8", Fixes: save}
+	}
+	return schema.Finding{Message: "the file begins with a byte order mark, and some programs cannot read that; save it as UTF-8 without one", Fixes: save}
+}
+
+// misfit reports bytes that are no character in the encoding.
+func (e *encoding) misfit(src *schema.Source, save []schema.Fix) schema.Finding {
+	what := "half a character is missing"
+	if e.name != inUTF16 {
+		if at := e.firstBad(src.Raw); at >= 0 {
+			what = fmt.Sprintf("byte 0x%02X is not a character", src.Raw[at])
 		}
-		before, after := neighbour(raw, i-1), neighbour(raw, i+1)
-		mac += plausible(charmap.Macintosh.DecodeByte(c), before, after)
-		windows += plausible(charmap.Windows1252.DecodeByte(c), before, after)
 	}
-	return mac > windows
+	at := max(bytes.Index(src.Text, []byte(replacement)), 0)
+	return schema.Finding{Message: what + " in " + e.name + "; the file may be damaged, or in another encoding",
+		Span: schema.Span{Start: at, End: at + len(replacement)}, Fixes: save}
 }
 
-// neighbour is the ASCII character at an index; a blank outside the text, and
-// for bytes whose meaning is still open.
-func neighbour(raw []byte, i int) rune {
-	if i < 0 || i >= len(raw) || raw[i] >= 0x80 {
-		return ' '
+// firstBad returns where the first byte stands that is no character, -1 for none.
+func (e *encoding) firstBad(raw []byte) int {
+	for i := len(e.mark); i < len(raw); i++ {
+		switch {
+		case raw[i] < utf8.RuneSelf:
+		case e.page != nil:
+			if e.page.DecodeByte(raw[i]) == utf8.RuneError {
+				return i
+			}
+		default:
+			_, size := utf8.DecodeRune(raw[i:])
+			if size == 1 {
+				return i
+			}
+			i += size - 1
+		}
 	}
-	return rune(raw[i])
+	return -1
 }
 
-func plausible(r, before, after rune) int {
-	letters := unicode.IsLetter(before) || unicode.IsLetter(after)
-	switch {
-	case r == utf8.RuneError || r < 0xa0:
-		return -4
-	case unicode.IsLower(r) && unicode.IsUpper(after):
-		return -1
-	case unicode.IsLower(r) && letters:
-		return 2
-	case unicode.IsUpper(r) && unicode.IsLower(before):
-		return -2
-	case unicode.IsLetter(r):
-		return 1
-	case unicode.IsLetter(before) && unicode.IsLetter(after):
-		return markScore(r, after)
+// mostReadings bounds how many readings a message shows.
+const mostReadings = 3
+
+// read reports a file in a code page, with the first word that shows it. Where
+// the page is not clear it is the first word that the likeliest two read
+// differently, at its place, in each reading.
+func (e *encoding) read(src *schema.Source, save []schema.Fix) schema.Finding {
+	others := e.unclear
+	at, offset := 0, 0
+	for _, c := range src.Raw {
+		if c >= utf8.RuneSelf && (len(others) == 0 || others[1].table.DecodeByte(c) != e.page.DecodeByte(c)) {
+			break
+		}
+		at++
+		offset += utf8.RuneLen(e.page.DecodeByte(c))
 	}
-	return 0
+	start, end := wordAround(src.Raw, at)
+	word := src.Raw[start:end]
+	if len(others) == 0 {
+		return schema.Finding{Fixes: save, Message: fmt.Sprintf("the file is in %s, and other programs may not show %s; save it as UTF-8",
+			e.name, shown(e.page, word))}
+	}
+	var readings, names []string
+	for i, g := range others {
+		if i < 2 || g.cost-others[0].cost < clearBy && len(readings) < mostReadings {
+			readings = append(readings, shown(g.table, word)+" in "+g.name)
+			names = append(names, g.name)
+		}
+	}
+	offset -= len(e.decode(src.Raw[start:at]))
+	return schema.Finding{Fixes: save,
+		Span:    schema.Span{Start: offset, End: offset + len(e.decode(word))},
+		Data:    schema.Data{{Key: "alternatives", Value: strings.Join(names[1:], ", ")}},
+		Message: "the encoding of the file is not clear: " + schema.Either(readings) + "; state the right one before you save it as UTF-8"}
 }
 
-// markScore is for a mark between two letters: an apostrophe or a dash belongs
-// there, most of all where a name goes on with a capital or a word with what
-// English shortens to; any other symbol does not.
-func markScore(r, after rune) int {
-	switch {
-	case r == '’' && (unicode.IsUpper(after) || strings.ContainsRune("stdmlrv", after)):
-		return 3
-	case r == '’', r == '–', r == '—':
-		return 1
+func shown(page *charmap.Charmap, word []byte) string {
+	var b strings.Builder
+	for _, c := range word {
+		b.WriteRune(page.DecodeByte(c))
 	}
-	return -2
+	return schema.Quote(b.String())
+}
+
+// wordAround returns the range of the letters and the bytes above 127 around one
+// of those.
+func wordAround(raw []byte, at int) (start, end int) {
+	in := func(i int) bool {
+		return i >= 0 && i < len(raw) && i-at <= reach && at-i <= reach && (raw[i] >= utf8.RuneSelf || unicode.IsLetter(rune(raw[i])))
+	}
+	start, end = at, at
+	for in(start - 1) {
+		start--
+	}
+	for in(end) {
+		end++
+	}
+	return start, end
 }

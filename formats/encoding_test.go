@@ -16,38 +16,68 @@ func TestDecode(t *testing.T) {
 		}
 		return b.String()
 	}
-	for _, row := range []struct{ name, raw, text, encoding string }{
-		{"nothing", "", "", ""},
-		{"ASCII", "Title=x", "Title=x", ""},
-		{"UTF-8 is valid as such", "Title=Café", "Title=Café", ""},
-		{"a mark says UTF-8", "\xef\xbb\xbfTitle=Café", "Title=Café", "UTF-8 with a byte order mark"},
-		{"a mark alone", "\xef\xbb\xbf", "", "UTF-8 with a byte order mark"},
-		{"a mark, and what is no UTF-8", "\xef\xbb\xbfCaf\xe9!", "Caf\ufffd!", "UTF-8 with a byte order mark"},
-		{"a mark says little-endian", "\xff\xfe" + wide("[WIF]", 0, 1), "[WIF]", "UTF-16, little-endian"},
-		{"a mark says big-endian", "\xfe\xff" + wide("[WIF]", 1, 0), "[WIF]", "UTF-16, big-endian"},
-		{"zeros at odd bytes", wide("[WIF]\n", 0, 1), "[WIF]\n", "UTF-16, little-endian"},
-		{"zeros at even bytes", wide("[WIF]\n", 1, 0), "[WIF]\n", "UTF-16, big-endian"},
-		{"zeros at odd bytes, one byte over", wide("[WIF]\n", 0, 1) + "x", "[WIF]\n\ufffd", "UTF-16, little-endian"},
-		{"one zero is not UTF-16", "ab\x00defgh", "ab\x00defgh", ""},
-		{"cut off in its last character", "Title=Caf\xc3", "Title=Caf\ufffd", cutOff},
-		{"cut off two bytes into three", "Title=\xe2\x80", "Title=\ufffd", cutOff},
-		{"a small letter after a letter: Windows", "Caf\xe9", "Café", "Windows-1252"},
-		{"a small letter after a letter: Mac", "Caf\x8e", "Café", "Mac Roman"},
-		{"a small letter within a word: Windows", "Gr\xfcn", "Grün", "Windows-1252"},
-		{"a small letter within a word: Mac", "Gr\x9fn", "Grün", "Mac Roman"},
-		{"what Windows-1252 leaves undefined: Mac", "fa\x8don", "façon", "Mac Roman"},
-		{"an apostrophe between letters: Windows", "d\x92Arc", "d’Arc", "Windows-1252"},
-		{"an apostrophe between letters: Mac", "d\xd5Arc", "d’Arc", "Mac Roman"},
-		{"an English apostrophe: Windows", "don\x92t", "don’t", "Windows-1252"},
-		{"a small letter before a vowel: Mac", "Mar\x92a", "María", "Mac Roman"},
-		{"a tie is Windows", "10 \xa9", "10 ©", "Windows-1252"},
-		{"lines that end in CR break a tie: Mac", "10 \xa9\r", "10 ©\r", "Mac Roman"},
-		{"letters outweigh lines that end in CR", "Caf\xe9\rGr\xfcn\r", "Café\rGrün\r", "Windows-1252"},
+	for _, row := range []struct{ name, raw, stated, text, encoding string }{
+		{"nothing", "", "", "", ""},
+		{"ASCII", "Title=x", "", "Title=x", ""},
+		{"ASCII, whatever is stated", "Title=x", "cp850", "Title=x", ""},
+		{"ASCII has no zero bytes", "Title=x", "utf-16", "Title=x", "against"},
+		{"UTF-8 is valid as such", "Title=Café", "", "Title=Café", ""},
+		{"UTF-8, stated", "Title=Café", "utf-8", "Title=Café", ""},
+		{"UTF-8, said to be something else", "Title=Café", "cp850", "Title=Café", "against"},
+		{"a mark says UTF-8", "\xef\xbb\xbfTitle=Café", "", "Title=Café", "utf-8"},
+		{"a mark says UTF-8, and not what is stated", "\xef\xbb\xbfTitle=Café", "cp850", "Title=Café", "utf-8 against"},
+		{"a mark alone", "\xef\xbb\xbf", "", "", "utf-8"},
+		{"a mark, and what is no UTF-8", "\xef\xbb\xbfCaf\xe9!", "", "Caf\ufffd!", "utf-8"},
+		{"a mark says little-endian", "\xff\xfe" + wide("[WIF]", 0, 1), "", "[WIF]", "utf-16"},
+		{"a mark says big-endian", "\xfe\xff" + wide("[WIF]", 1, 0), "", "[WIF]", "utf-16"},
+		{"zeros at odd bytes", wide("[WIF]\n", 0, 1), "", "[WIF]\n", "utf-16"},
+		{"zeros at even bytes", wide("[WIF]\n", 1, 0), "", "[WIF]\n", "utf-16"},
+		{"zeros at odd bytes, as stated", wide("[WIF]\n", 0, 1), "utf-16", "[WIF]\n", "utf-16"},
+		{"zeros at odd bytes, against what is stated", wide("[WIF]\n", 0, 1), "cp437", "[WIF]\n", "utf-16 against"},
+		{"zeros at odd bytes, one byte over", wide("[WIF]\n", 0, 1) + "x", "", "[WIF]\n\ufffd", "utf-16"},
+		{"much that is not ASCII, in UTF-16 as stated", "[\x00\x42\x04\x43\x04", "utf-16", "[ту", "utf-16"},
+		{"one zero is not UTF-16", "ab\x00defgh", "", "ab\x00defgh", ""},
+		{"cut off in its last character", "Title=Caf\xc3", "", "Title=Caf\ufffd", "utf-8 cut"},
+		{"cut off two bytes into three", "Title=\xe2\x80", "", "Title=\ufffd", "utf-8 cut"},
+		{"UTF-8 with a broken byte", "Title=Grüner Schal für René\xe9, blå", "", "Title=Grüner Schal für René\ufffd, blå", "utf-8"},
+		{"bytes that are not UTF-8, said to be", "Caf\xe9!", "utf-8", "Caf\ufffd!", "utf-8"},
+		{"as stated", "R\x9bd v\x91v", "cp865", "Rød væv", "cp865"},
+		{"as stated, and not as it seems", "p\xe5", "cp437", "pσ", "cp437"},
+		{"a byte that the page stated has not", "p\x81", "windows-1252", "p\ufffd", "windows-1252"},
+		{"a small letter after a letter: Windows", "Caf\xe9", "", "Café", "windows-1252"},
+		{"a small letter after a letter: Mac", "Title=Caf\x8e", "", "Title=Café", "mac-roman"},
+		{"a small letter after a letter: DOS", "Title=Caf\x82 ", "", "Title=Café ", "cp850"},
+		{"a small letter within a word: Windows", "Gr\xfcn", "", "Grün", "windows-1252"},
+		{"a small letter within a word: DOS", "Gr\x81n", "", "Grün", "cp850"},
+		{"an apostrophe between letters: Windows", "d\x92Arc", "", "d’Arc", "windows-1252"},
+		{"an English apostrophe: Windows", "don\x92t", "", "don’t", "windows-1252"},
+		{"English plurals: Windows", "the weavers\x92 guild", "", "the weavers’ guild", "windows-1252"},
+		{"quotation marks: Windows", "\x93Quay\x94 \x96 4 shafts", "", "“Quay” – 4 shafts", "windows-1252"},
+		{"capitals: DOS", "ROSENG\x8fNG", "", "ROSENGÅNG", "cp850"},
+		{"capitals: Windows", "ROSENG\xc5NG", "", "ROSENGÅNG", "windows-1252"},
+		{"a letter by itself: DOS", "Spetskypert p\x86 8 skaft", "", "Spetskypert på 8 skaft", "cp850"},
+		{"a rule drawn: DOS", "; \xc4\xc4\xc4\xc4\xc4\xc4 ", "", "; ────── ", "cp850"},
+		{"a tie is Windows, and not clear", "10 \xa9", "", "10 ©", "windows-1252?"},
+		{"a DOS mark at the end breaks a tie", "Title=10 \xac\x1a", "", "Title=10 ¼\x1a", "cp850"},
+		{"lines that end in CR break a tie: Mac", "Ma\x96ana\r", "", "Mañana\r", "mac-roman"},
+		{"letters outweigh lines that end in CR", "Caf\xe9\rGr\xfcn\r", "", "Café\rGrün\r", "windows-1252"},
+		{"bytes that make no words in any page", "\xb0\xe7\xf3\x8a\xc4\xbf\xd9\xa1\xf0\xd0\xfe", "", "░τ≤è─┐┘í≡╨■", "cp437?"},
+		{"one letter that fits in two pages", "Title=R\x9ad\n", "", "Title=Röd\n", "mac-roman"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			text, encoding := decode([]byte(row.raw))
-			if string(text) != row.text || encoding != row.encoding {
-				t.Errorf("%q in %q, want %q in %q", text, encoding, row.text, row.encoding)
+			e := encodingOf([]byte(row.raw), row.stated)
+			got := e.name
+			if e.cut {
+				got += " cut"
+			}
+			if len(e.unclear) > 0 {
+				got += "?"
+			}
+			if e.against != "" {
+				got = strings.TrimSpace(got + " against")
+			}
+			if text := string(e.decode([]byte(row.raw))); text != row.text || got != row.encoding {
+				t.Errorf("%q in %q, want %q in %q: %v", text, got, row.text, row.encoding, e.unclear)
 			}
 		})
 	}

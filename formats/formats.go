@@ -54,36 +54,23 @@ func Names() []string {
 // Read reads a draft from the bytes of a file. The path is only for messages;
 // the format is told by the content. Where the file holds no draft the
 // document's Draft is nil, and a finding says what the file looks like instead.
-func Read(path string, raw []byte) *schema.Document {
-	text, encoding := decode(raw)
-	src := &schema.Source{Path: path, Text: text, Raw: raw, Encoding: encoding}
+func Read(path string, raw []byte) *schema.Document { return ReadAs(path, raw, "") }
+
+// ReadAs reads a draft like Read, from a file that is in the encoding stated, one
+// of Encodings; "" tells it by the bytes. A finding says where the bytes show
+// another encoding, or do not fit the one stated.
+func ReadAs(path string, raw []byte, stated string) *schema.Document {
+	e := encodingOf(raw, stated)
+	src := &schema.Source{Path: path, Text: e.decode(raw), Raw: raw, Encoding: e.name, Stated: stated}
 	doc := read(raw, src)
 	if doc.Draft == nil {
 		return doc
 	}
-	tellEncoding(doc)
+	if !e.cut || !endTold(doc) {
+		doc.Findings = append(doc.Findings, e.findings(src)...)
+	}
 	tellBreaks(doc)
 	return doc
-}
-
-// tellEncoding reports a file that is not in plain UTF-8.
-func tellEncoding(doc *schema.Document) {
-	src := doc.Source
-	switch src.Encoding {
-	case "":
-	case cutOff:
-		if endTold(doc) {
-			break
-		}
-		broken := encodingFinding(cutOff, "", "the file ends in the middle of a character, as a download does that broke off: get it again, or look its end over")
-		broken.Span, broken.Fixes = schema.Span{Start: len(src.Text), End: len(src.Text)}, nil
-		doc.Findings = append(doc.Findings, broken)
-	default:
-		odd := encodingFinding(src.Encoding, "save it as UTF-8",
-			"the file is in "+src.Encoding+"; other programs may show its accented letters wrongly: save it as UTF-8")
-		odd.Fixes[0].Risky = !keepsAll(src)
-		doc.Findings = append(doc.Findings, odd)
-	}
 }
 
 // tellBreaks notes how the lines of a file end, and reports where that is odd.
@@ -96,8 +83,9 @@ func tellBreaks(doc *schema.Document) {
 	case loneCR:
 		doc.Source.Break = '\r'
 	}
-	doc.Findings = append(doc.Findings, encodingFinding(breaks, "end every line alike",
-		"the file has "+breaks+"; other programs may take it for one long line, or lose some: end every line alike"))
+	doc.Findings = append(doc.Findings, schema.Finding{Rule: schema.FileEncoding,
+		Message: "the file has " + breaks + "; other programs may take it for one long line, or lose some: end every line alike",
+		Data:    schema.Data{{Key: "encoding", Value: breaks}}, Fixes: []schema.Fix{{Title: "end every line alike"}}})
 }
 
 // endTold says whether the reader has told that the file breaks off at its end.
@@ -139,15 +127,9 @@ type nowhere struct{}
 
 func (nowhere) Locate(schema.Place) (schema.Span, string) { return schema.Span{}, "" }
 
-func encodingFinding(what, title, message string) schema.Finding {
-	return schema.Finding{Rule: schema.FileEncoding, Message: message,
-		Data:  schema.Data{{Key: "encoding", Value: what}},
-		Fixes: []schema.Fix{{Title: title}}}
-}
-
 // Write writes a draft in the format, or as the drawing, of that name. What a
-// format cannot hold is told in lost, a line each; drawings are to be looked at
-// and lose nothing.
+// format cannot hold, and what a drawing cannot show of its title, is told in lost,
+// a line each.
 func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string, err error) {
 	for _, f := range registry() {
 		if f.name == name {
@@ -155,18 +137,19 @@ func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string,
 			return text, lost, nil
 		}
 	}
-	text, is, err := drawn(name, d, o)
+	text, lost, is, err := drawn(name, d, o)
 	if !is {
 		err = CanWrite(name)
 	}
-	return text, nil, err
+	return text, lost, err
 }
 
 // Holds says whether a file is a draft, by its content: whether it has a section
 // of the text format, or is a JSON object meant as a draft. It is for files met
 // in a folder, where much else may lie.
 func Holds(raw []byte) bool {
-	text, _ := decode(raw)
+	e := encodingOf(raw, "")
+	text := e.decode(raw)
 	if looksLike(raw, text) != "" {
 		return false
 	}

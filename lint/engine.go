@@ -42,6 +42,17 @@ func New(rules []Rule, s Selection) (*Linter, error) {
 	return l, nil
 }
 
+// OnlyAcross returns a Linter that runs, of the rules this one runs, only those
+// across files.
+func (l *Linter) OnlyAcross() *Linter {
+	only := &Linter{rules: l.rules, chosen: make(map[string]bool, len(l.chosen)), sets: map[*settings.Settings]*ruleSet{}}
+	for i := range l.rules {
+		r := &l.rules[i]
+		only.chosen[r.ID] = l.chosen[r.ID] && r.Family() == acrossFiles
+	}
+	return only
+}
+
 // Chosen says whether the selection lets a rule run. One that there is not runs
 // as little as ever, so that what is said of it is known to hold no more.
 func (l *Linter) Chosen(rule string) bool {

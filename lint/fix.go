@@ -41,15 +41,16 @@ func byPlace(a, b schema.Edit) int {
 	return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
 }
 
-// Mend is a fix that is to be made, and the finding that asks for it.
+// Mend is a part of a fix that is to be made, and the finding that asks for it.
 type Mend struct {
 	Finding *schema.Finding
 	Fix     *schema.Fix
+	Edits   []schema.Edit // of the fix, those that belong together
 }
 
 // Mends picks a fix for each finding that has one made of edits: the first that
-// is certain, or with risky the first of all. Rules for which leave says true
-// are passed over.
+// is certain, or with risky the first of all. It gives a Mend for each part of
+// it. Rules for which leave says true are passed over.
 func Mends(findings []schema.Finding, risky bool, leave func(rule string) bool) []Mend {
 	var list []Mend
 	for i := range findings {
@@ -59,7 +60,9 @@ func Mends(findings []schema.Finding, risky bool, leave func(rule string) bool) 
 		}
 		for j := range f.Fixes {
 			if x := &f.Fixes[j]; len(x.Edits) > 0 && (risky || !x.Risky) {
-				list = append(list, Mend{f, x})
+				for edits := range x.Parts() {
+					list = append(list, Mend{f, x, edits})
+				}
 				break
 			}
 		}
@@ -73,18 +76,18 @@ type claim struct {
 	mend int
 }
 
-// Together is those of the mends that can be made at once, each whole: where two
-// get in each other's way, the later has to wait. The first always can, unless
-// its own edits overlap. It takes time in proportion to the edits, but for
-// sorting them.
-func Together(mends []Mend) []Mend {
+// Together parts the mends into those that can be made at once, each whole, and
+// those that have to wait: where two get in each other's way, the later waits.
+// The first never does, unless its own edits overlap. It takes time in
+// proportion to the edits, but for sorting them.
+func Together(mends []Mend) (now, later []Mend) {
 	var claims []claim
 	waits := make([]bool, len(mends))
 	for i, m := range mends {
-		if waits[i] = tangled(m.Fix.Edits); waits[i] {
+		if waits[i] = tangled(m.Edits); waits[i] {
 			continue
 		}
-		for _, e := range m.Fix.Edits {
+		for _, e := range m.Edits {
 			claims = append(claims, claim{e, i})
 		}
 	}
@@ -102,13 +105,14 @@ func Together(mends []Mend) []Mend {
 			last = i
 		}
 	}
-	var list []Mend
 	for i, m := range mends {
-		if !waits[i] {
-			list = append(list, m)
+		if waits[i] {
+			later = append(later, m)
+		} else {
+			now = append(now, m)
 		}
 	}
-	return list
+	return now, later
 }
 
 // tangled says whether edits get in each other's way.
@@ -124,12 +128,19 @@ func tangled(edits []schema.Edit) bool {
 }
 
 // inTheWay says whether of two edits in order of their place only one can be
-// made. Lines added behind the same line do not get in each other's way.
+// made. Lines added after the same line do not get in each other's way, and
+// neither does a line added before a line that changes.
 func inTheWay(a, b schema.Edit) bool {
-	if a.Span == b.Span && a.Span.Start == a.Span.End {
+	inserts := a.Span.Start == a.Span.End
+	switch {
+	case a.Span == b.Span && inserts:
 		return !addsLines(a.New) || !addsLines(b.New)
+	case b.Span.Start == a.Span.Start:
+		return !inserts || !endsLine(a.New)
 	}
-	return b.Span.Start < a.Span.End || b.Span.Start == a.Span.Start
+	return b.Span.Start < a.Span.End
 }
+
+func endsLine(s string) bool { return strings.HasSuffix(s, "\n") || strings.HasSuffix(s, "\r") }
 
 func addsLines(s string) bool { return strings.HasPrefix(s, "\n") || strings.HasPrefix(s, "\r") }

@@ -98,11 +98,12 @@ func TestTogether(t *testing.T) {
 		{"a word before what is replaced", [][]schema.Edit{{edit(3, 5, "y")}, {edit(3, 3, "; ")}}, "a"},
 		{"lines behind one line", [][]schema.Edit{{edit(3, 3, "\na=b")}, {edit(3, 3, "\r\nc=d")}}, "ab"},
 		{"a word and a line at one place", [][]schema.Edit{{edit(3, 3, "]")}, {edit(3, 3, "\nc=d")}}, "a"},
+		{"a line before what is replaced", [][]schema.Edit{{edit(3, 5, "y")}, {edit(3, 3, "; x\n")}}, "ab"},
 		{"over itself", [][]schema.Edit{{edit(0, 2, ""), edit(1, 3, "")}, {edit(5, 6, "")}}, "b"},
 		{"the same twice", [][]schema.Edit{{edit(0, 2, "x")}, {edit(0, 2, "x")}}, "a"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got := letters(Together(mendsOf(c.mends))); got != c.want {
+			if got := letters(first(Together(mendsOf(c.mends)))); got != c.want {
 				t.Errorf("%s go together, want %s", got, c.want)
 			}
 		})
@@ -113,10 +114,12 @@ func mendsOf(edits [][]schema.Edit) []Mend {
 	var list []Mend
 	for i, e := range edits {
 		f := mended(string(rune('a'+i)), false, e...)
-		list = append(list, Mend{&f, &f.Fixes[0]})
+		list = append(list, Mend{&f, &f.Fixes[0], e})
 	}
 	return list
 }
+
+func first(now, _ []Mend) []Mend { return now }
 
 func letters(list []Mend) string {
 	var s string
@@ -133,23 +136,26 @@ func TestTogetherIsWhole(t *testing.T) {
 	text := []byte(strings.Repeat("x", 30))
 	span := rapid.Custom(func(t *rapid.T) schema.Edit {
 		start := rapid.IntRange(0, 30).Draw(t, "start")
-		return edit(start, rapid.IntRange(start, min(30, start+6)).Draw(t, "end"), rapid.SampledFrom([]string{"", "; ", "\nA=b"}).Draw(t, "new"))
+		return edit(start, rapid.IntRange(start, min(30, start+6)).Draw(t, "end"), rapid.SampledFrom([]string{"", "; ", "\nA=b", "; x\r\n"}).Draw(t, "new"))
 	})
 	rapid.Check(t, func(t *rapid.T) {
 		list := mendsOf(rapid.SliceOfN(rapid.SliceOfN(span, 1, 4), 1, 8).Draw(t, "mends"))
-		chosen := Together(list)
+		chosen, waiting := Together(list)
 		var all []schema.Edit
 		for _, m := range chosen {
-			all = append(all, m.Fix.Edits...)
+			all = append(all, m.Edits...)
 		}
 		if _, err := Apply(text, all); err != nil {
 			t.Fatalf("what goes together does not: %v", err)
+		}
+		if len(chosen)+len(waiting) != len(list) {
+			t.Fatalf("%d and %d are not %d", len(chosen), len(waiting), len(list))
 		}
 		if s := letters(chosen); !slices.IsSorted([]byte(s)) {
 			t.Fatalf("out of order: %s", s)
 		}
 		for _, m := range list {
-			if len(Together([]Mend{m})) == 0 {
+			if len(first(Together([]Mend{m}))) == 0 {
 				continue
 			}
 			if len(chosen) == 0 || chosen[0].Finding != m.Finding {

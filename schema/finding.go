@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
+	"iter"
 	"slices"
 )
 
@@ -61,6 +62,33 @@ type Fix struct {
 	// is not what was meant. Such a fix is always risky.
 	Changes bool
 	Edits   []Edit
+	// Later is where in Edits each part after the first begins. A fix for many
+	// lines has a part for each; a part can be made without the others.
+	Later []int
+}
+
+// AddPart adds edits that can be made without those there already.
+func (x *Fix) AddPart(edits ...Edit) {
+	if len(x.Edits) > 0 && len(edits) > 0 {
+		x.Later = append(x.Later, len(x.Edits))
+	}
+	x.Edits = append(x.Edits, edits...)
+}
+
+// Parts yields the edits of each part of the fix.
+func (x *Fix) Parts() iter.Seq[[]Edit] {
+	return func(use func([]Edit) bool) {
+		from := 0
+		for _, to := range x.Later {
+			if !use(x.Edits[from:to:to]) {
+				return
+			}
+			from = to
+		}
+		if from < len(x.Edits) {
+			use(x.Edits[from:])
+		}
+	}
 }
 
 // Edit replaces a span of the file's text.

@@ -2,6 +2,7 @@ package schema
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -26,6 +27,33 @@ func TestSchemasAreDescribed(t *testing.T) {
 		described(t, name, root, &count)
 		if count < 5 {
 			t.Errorf("%s has only %d properties", name, count)
+		}
+	}
+}
+
+// TestFailuresAreAlike makes sure that every form that a command writes has the
+// same error, alone or in a list.
+func TestFailuresAreAlike(t *testing.T) {
+	const (
+		bare  = `{"fettle": 1, "error": {"message": "there is no such file"}}`
+		whole = `{"fettle": 1, "error": {"message": "shafts is a number", "path": "looms/fettle.ini", "line": 3}}`
+		both  = `{"fettle": 1, "error": {"message": "no"}, "path": "a.wif"}`
+		empty = `{"fettle": 1, "error": {"message": ""}}`
+	)
+	for _, name := range SchemaNames() {
+		frame := map[string]string{"draft": "", "info": "[%s]", "rules": "[%s]"}
+		form, listed := frame[name]
+		switch {
+		case name == "draft": // which no command writes in place of a failure
+			continue
+		case !listed:
+			form = "%s"
+		}
+		for text, valid := range map[string]bool{bare: true, whole: true, both: false, empty: false, `{"fettle": 1}`: false} {
+			wrong, err := Validate(name, fmt.Appendf(nil, form, text))
+			if err != nil || (len(wrong) == 0) != valid {
+				t.Errorf("%s: %s: %v %v", name, text, wrong, err)
+			}
 		}
 	}
 }

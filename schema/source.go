@@ -10,11 +10,11 @@ import (
 // or at a lone CR. It is not safe for use by several goroutines at once: the
 // line table is built when it is first asked for.
 type Source struct {
-	Path string
-	Text []byte // in UTF-8, without a byte order mark
-	Raw  []byte // the file as it stands; Text itself where that is plain UTF-8
-	// Encoding names what the file was in when it was not plain UTF-8.
-	Encoding string
+	Path     string
+	Text     []byte // in UTF-8, without a byte order mark
+	Raw      []byte // the file as it stands; Text itself where that is plain UTF-8
+	Encoding string // the encoding of the file, as formats.Encodings names it; "" for plain UTF-8
+	Stated   string // the encoding that the person who ran fettle says it is in; "" for none
 
 	// Break is what ends every line: '\n' for LF and for CRLF throughout, '\r'
 	// for a lone CR throughout; 0 where that is not known, or they are mixed.

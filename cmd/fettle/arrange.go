@@ -110,7 +110,7 @@ func (a *arrangement) flag(arg string, rest []string) (taken int, err error) {
 	}
 	if f == nil {
 		into = &a.global
-		f = flagNamed(append(slices.Clone(a.app.Flags), cli.VersionFlag), name)
+		f = flagNamed(a.app.Flags, name)
 	}
 	if f == nil {
 		return 0, a.unknownFlag(arg, name, own)
@@ -128,6 +128,11 @@ func (a *arrangement) flag(arg string, rest []string) (taken int, err error) {
 	*into = append(*into, "--"+full+"="+value)
 	if err := fits(f, full, value); err != nil {
 		return taken, err
+	}
+	if a.command != nil {
+		if err := guessedValue(a.command.Name, full, value); err != nil {
+			return taken, err
+		}
 	}
 	given, _, _ := strings.Cut(arg, "=")
 	return taken, tornValue(given, full, value, rest[taken:])
@@ -168,6 +173,13 @@ func (a *arrangement) unknownFlag(arg, name string, own []cli.Flag) error {
 	of := "fettle"
 	if a.command != nil {
 		of += " " + a.command.Name
+	}
+	command := ""
+	if a.command != nil {
+		command = a.command.Name
+	}
+	if use := guessedFlag(command, name); use != "" {
+		return failed("there is no flag %s; %s", schema.Quote(arg), use)
 	}
 	if near := schema.Nearest(name, known); near != "" {
 		return failed("there is no flag %s; is --%s meant?", schema.Quote(arg), near)

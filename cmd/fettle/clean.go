@@ -35,7 +35,7 @@ func (p *program) clean() *cli.Command {
 			&cli.BoolFlag{Name: "canonical", Usage: "also rewrite in the canonical form"},
 			&cli.StringSliceFlag{Name: "only", Usage: "mend for these `RULES` or families alone"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
-			excludeFlag(), jobsFlag(), maxSizeFlag(),
+			excludeFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runClean,
 	}
@@ -49,6 +49,7 @@ type cleaning struct {
 	output              string
 	places              places
 	overwrite, toOutput bool
+	remainder           *remainder // nil with --quiet
 }
 
 func (p *program) cleaningOf(c *cli.Context) (cleaning, error) {
@@ -94,6 +95,11 @@ func (p *program) runClean(c *cli.Context) error {
 	}
 	asked, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	if !c.Bool("quiet") {
+		if v.remainder, err = newRemainder(v.cleaner.Checker, len(list) == 1); err != nil {
+			return err
+		}
+	}
 	bar := p.bar(c, len(list), "cleaning")
 	tally := v.tally(len(list), missed)
 	collection.Each(list, workers, v.clean, func(in collection.Input, r cleaned) bool {
@@ -114,7 +120,15 @@ func (p *program) runClean(c *cli.Context) error {
 	case tally.files+tally.missed == 0:
 		p.say(c, "there is no draft here to clean")
 	case !tally.single && tally.files+tally.missed > 1:
-		p.say(c, "%s", &tally)
+		paths := c.Args().Slice()
+		if v.places.folder != "" {
+			paths = []string{v.places.folder}
+		}
+		text := tally.String()
+		if remain := tally.remains.say(lintCommand(c, paths...)); remain != "" {
+			text += "; " + remain
+		}
+		p.say(c, "%s", text)
 	}
 	return v.ends(&tally)
 }
@@ -139,13 +153,14 @@ func (v *cleaning) writes() bool {
 type cleaned struct {
 	clean.Result
 	format string
-	none   bool // it is no draft, and not called like one
+	none   bool  // it is no draft, and not called like one
+	left   *left // nil where it is not looked for
 	err    error
 }
 
 // tells says whether there is anything to print about the file.
 func (r *cleaned) tells() bool {
-	return r.err != nil || len(r.Refused) > 0 || r.Source != nil && r.Changed()
+	return r.err != nil || len(r.Refused) > 0 || r.Source != nil && r.Changed() || r.left != nil && len(r.left.findings) > 0
 }
 
 // clean cleans a file, and puts the result in its place where that is asked.
@@ -161,7 +176,11 @@ func (v *cleaning) clean(in collection.Input) cleaned {
 	if v.write && result.Changed() && in.Path != "-" {
 		err = replaceFile(in.Path, result.After)
 	}
-	return cleaned{Result: result, format: doc.Format, err: err}
+	r := cleaned{Result: result, format: doc.Format, err: err}
+	if v.remainder != nil && err == nil {
+		r.left = v.remainder.in(result.Document, v.cleanedPath(in))
+	}
+	return r
 }
 
 // cleanedOne shows and writes what came of a file.
@@ -177,8 +196,8 @@ func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in coll
 		p.complainOnce(t, r.err)
 		return
 	}
-	for _, why := range r.Refused {
-		p.complain(fmt.Errorf("%s: %s", in.Path, why))
+	for _, x := range r.Refused {
+		p.complain(errors.New(x.At(in.Path)))
 	}
 	if r.Changed() {
 		p.say(c, "%s: %d %s: %s", in.Path, r.Made.Sum(), t.verb, r.Made)
@@ -188,6 +207,12 @@ func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in coll
 	}
 	if t.single && len(r.Waiting) > 0 {
 		p.say(c, "%s: %d more with --risky: %s", in.Path, r.Waiting.Sum(), r.Waiting)
+	}
+	if v.remainder != nil {
+		t.remains.add(v.remainder, r.left)
+	}
+	if remain := t.remains.say(lintCommand(c, v.cleanedPath(in))); t.single && remain != "" {
+		p.say(c, "%s: %s", in.Path, remain)
 	}
 }
 
@@ -238,6 +263,7 @@ type cleanTally struct {
 	verb                    string
 	made, waiting           clean.Counts
 	told                    once
+	remains                 remains
 }
 
 // tally begins the count of a run over so many files, and others that were not

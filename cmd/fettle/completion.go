@@ -43,17 +43,26 @@ func (p *program) completion() *cli.Command {
 // The scripts ask the program itself, so that they never lag behind it. What
 // nothing is known of is a path. In a list with commas its last word is completed.
 const (
+	// Bash takes = for a break between words, so that --flag=value comes as three.
 	bashScript = `# Completion of fettle for bash.
 _fettle() {
     local word=${COMP_WORDS[COMP_CWORD]}
     local before=("${COMP_WORDS[@]:1:COMP_CWORD-1}")
-    local dash=()
+    local n=${#before[@]} dash=() line head=
+    if [[ $word == "=" ]] && (( n > 0 )) && [[ ${before[n-1]} == -* ]]; then
+        word=
+    elif (( n > 1 )) && [[ ${before[n-1]} == "=" && ${before[n-2]} == -* ]]; then
+        unset "before[n-1]"
+    elif [[ $word == -*=* ]]; then
+        before+=("${word%%=*}")
+        head=${word%%=*}=
+        word=${word#*=}
+    fi
     [[ $word == -* ]] && dash=("$word")
-    local line head=
-    [[ $word == *,* ]] && head=${word%,*},
+    [[ $word == *,* ]] && head=$head${word%,*}, && word=${word##*,}
     COMPREPLY=()
     while IFS= read -r line; do
-        [[ $head$line == "$word"* ]] && COMPREPLY+=("$head$line")
+        [[ $line == "$word"* ]] && COMPREPLY+=("$head$line")
     done < <("${COMP_WORDS[0]}" "${before[@]}" "${dash[@]}" ` + completing + ` 2>/dev/null)
 }
 complete -o bashdefault -o default -F _fettle fettle
@@ -62,10 +71,15 @@ complete -o bashdefault -o default -F _fettle fettle
 # Completion of fettle for zsh.
 _fettle() {
     local word=${words[CURRENT]} head=
-    [[ $word == *,* ]] && head=${word%,*},
     local -a before dash answers
     before=("${(@)words[2,CURRENT-1]}")
+    if [[ $word == -*=* ]]; then
+        before+=("${word%%=*}")
+        head=${word%%=*}=
+        word=${word#*=}
+    fi
     [[ $word == -* ]] && dash=("$word")
+    [[ $word == *,* ]] && head=$head${word%,*},
     answers=("${(@f)$(${words[1]} $before $dash ` + completing + ` 2>/dev/null)}")
     answers=($head${^answers:#})
     if (( ${#answers} )); then
@@ -83,8 +97,15 @@ fi
 	fishScript = `# Completion of fettle for fish.
 function __fettle_answers
     set -l before (commandline -opc)
-    set -l dash (string match -- '-*' (commandline -ct))
-    set -l head (string replace -r '[^,]*$' '' -- (commandline -ct))
+    set -l word (commandline -ct)
+    set -l head ''
+    if string match -q -- '-*=*' $word
+        set head (string replace -r '=.*$' '=' -- $word)
+        set -a before (string replace -r '=.*$' '' -- $word)
+        set word (string replace -r '^[^=]*=' '' -- $word)
+    end
+    set -l dash (string match -- '-*' $word)
+    set head $head(string replace -r '[^,]*$' '' -- $word)
     for answer in ($before $dash ` + completing + ` 2>/dev/null)
         echo $head$answer
     end

@@ -43,6 +43,7 @@ func TestFlagsListTheirWords(t *testing.T) {
 		{"lint", "format", "sarif"}, {"lint", "fail-on", "never"}, {"lint", "color", "always"}, {"convert", "to", "pdf"},
 		{"convert", "lifts", "tieup"}, {"convert", "shed", "sinking"}, {"convert", "end1", "left"}, {"convert", "eol", "lf"},
 		{"plan", "format", "html"}, {"info", "format", "json"}, {"rules", "format", "markdown"},
+		{"clean", "encoding", "cp850"}, {"plan", "encoding", "utf-16"},
 	} {
 		flags := slices.Concat(app.Command(test.command).Flags, app.Flags)
 		if got := flagWords(flags, "--"+test.flag); !slices.Contains(got, test.word) {

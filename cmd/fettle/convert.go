@@ -3,7 +3,6 @@ package main
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"slices"
 
 	"github.com/urfave/cli/v2"
@@ -19,7 +18,7 @@ func (p *program) convert() *cli.Command {
 		Name:      "convert",
 		Usage:     "write drafts in another format, or for another kind of loom",
 		ArgsUsage: "PATH...",
-		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.",
+		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.\nThat includes a character of the title which the font in PDF and PNG lacks; SVG shows it.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "what the ending of the output says, else with --lifts, --treadles or --shed the draft's own"},
 			outputFlag(),
@@ -31,7 +30,7 @@ func (p *program) convert() *cli.Command {
 			&cli.IntFlag{Name: "treadles", Usage: "have lifts come from a tie-up, and refuse where more than `N` treadles are needed", DefaultText: "any number"},
 			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
-			excludeFlag(), jobsFlag(), maxSizeFlag(),
+			excludeFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		}, drawingFlags()...),
 		Action: p.runConvert,
 	}
@@ -51,10 +50,12 @@ type conversion struct {
 }
 
 func (p *program) conversionOf(c *cli.Context) (conversion, error) {
-	to, clash := form(c, "to", draftEndings())
+	to, clash, err := form(c, "to", draftEndings())
+	if err != nil {
+		return conversion{}, err
+	}
 	v := conversion{to: to, output: c.String("output"), places: places{folder: c.String("out-dir")}, strict: c.Bool("strict"),
 		replace: c.Bool("overwrite"), treadles: c.Int("treadles")}
-	var err error
 	if v.lifts, err = liftsOf(c); err != nil {
 		return v, err
 	}
@@ -166,8 +167,9 @@ func (p *program) runConvert(c *cli.Context) error {
 	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
 	bar := p.bar(c, len(list), "converting")
 	status := statusFine
-	if len(met.Problems) > 0 {
+	for _, problem := range met.Problems {
 		status = statusFailed
+		report.missed(problem)
 	}
 	collection.Each(list, workers, v.convert, func(in collection.Input, r converted) bool {
 		defer bar.step()
@@ -228,7 +230,7 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 	path := doc.Source.Path
 	draft, err := v.relift(doc.Draft)
 	if err != nil {
-		return nil, nil, exit{statusFound, fmt.Sprintf("%s: not converted: %s", path, err)}
+		return nil, nil, notConverted(path, "not converted: "+err.Error())
 	}
 	text, lost, err = formats.Write(to, draft, v.options)
 	drawn := slices.Contains(formats.Drawings(), to)
@@ -239,11 +241,17 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 	case err != nil:
 		return nil, nil, failed("%s: %s", path, err)
 	case v.strict && len(lost) > 0:
-		return nil, lost, exit{statusFound, path + ": not converted, since it would lose what is listed"}
+		return nil, lost, notConverted(path, "not converted, since it would lose what is listed")
 	case !drawn && !sameCloth(doc.Draft, text):
 		return nil, nil, failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", path)
 	}
 	return text, lost, nil
+}
+
+// notConverted ends a run with status 1 for a draft that was left as it is.
+func notConverted(path, why string) error {
+	at := placed{path: path, message: why}
+	return exit{status: statusFound, message: at.Error(), cause: at}
 }
 
 // relift has the lifts come from where they are asked to.
@@ -251,7 +259,9 @@ func (v *conversion) relift(d *schema.Draft) (*schema.Draft, error) {
 	var err error
 	switch v.lifts {
 	case "plan":
-		d = cloth.WithLiftPlan(d)
+		if d, err = cloth.WithLiftPlan(d); err != nil {
+			return nil, err
+		}
 	case "tieup":
 		if d, err = cloth.WithTreadles(d, v.treadles); err != nil {
 			return nil, err

@@ -7,25 +7,29 @@ import (
 	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"fettle/schema"
 )
 
 // form is what a flag of forms says, else what the ending of the output file
 // stands for, else the flag's default. Where flag and ending disagree the flag
-// holds, and where the ending stands for nothing the default: clash says so.
-func form(c *cli.Context, flag string, endings map[string]string) (said, clash string) {
+// holds, and clash says so. An ending that stands for nothing is an error, unless
+// the flag says what is written.
+func form(c *cli.Context, flag string, endings map[string]string) (said, clash string, err error) {
 	path := c.String("output")
 	ending := strings.ToLower(filepath.Ext(path))
 	byEnding := endings[ending]
 	switch said = c.String(flag); {
 	case !c.IsSet(flag) && byEnding != "":
-		return byEnding, ""
+		return byEnding, "", nil
 	case c.IsSet(flag) && byEnding != "" && byEnding != said:
-		return said, path + " is written as " + said + ", as --" + flag + " says, whatever its ending"
-	case !c.IsSet(flag) && said != "" && ending != "":
+		return said, path + " is written as " + said + ", as --" + flag + " says, whatever its ending", nil
+	case !c.IsSet(flag) && byEnding == "" && len(ending) > 1:
 		known := slices.Sorted(maps.Keys(endings))
-		return said, path + " is written as " + said + ", since " + ending + " stands for no form; " + strings.Join(known, ", ") + " do, or --" + flag + " says which"
+		return "", "", failed("%s: %s isn't a format to write; end the name in %s, or choose the format with --%s",
+			schema.Plain(path, len(path)), schema.Quote(ending), schema.Either(known), flag)
 	}
-	return said, ""
+	return said, "", nil
 }
 
 // sheetEndings are the endings of files that hold a dressing sheet.

@@ -15,10 +15,12 @@ func (p *program) info() *cli.Command {
 		Name:      "info",
 		Usage:     "say what a draft is: threads, shafts, colors, floats, repeats",
 		ArgsUsage: "DRAFT...",
-		UsageText: "fettle info towel.wif\nfettle info drafts --format json\n\nThe line cloth is a fingerprint of the interlacement: two drafts with the same one weave the same cloth, thread for\nthread, whatever loom, tie-up or colors they are written for.",
+		UsageText: "fettle info towel.wif\nfettle info drafts --format json\n\n" +
+			"The facts are about the draft alone. fettle.ini doesn't change them; in folders, its exclude still skips files.\n" +
+			"'fettle lint' does follow fettle.ini: wrap, floating selvedges and repeats can give other floats and edges there.\nThe line cloth is a fingerprint of the interlacement: two drafts with the same one weave the same cloth, thread for\nthread, whatever loom, tie-up or colors they are written for.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
-			excludeFlag(), maxSizeFlag(),
+			excludeFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runInfo,
 	}
@@ -35,25 +37,35 @@ func (p *program) runInfo(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	met := p.inputs(c, finder(c))
-	list, whole := met.Inputs, len(met.Problems) == 0
-	facts := []cloth.Facts{}
-	for _, in := range list {
+	settings := finder(c)
+	met := p.found(c, settings)
+	list, whole := facts{}, true
+	missed := func(err error) {
+		list.all, whole = append(list.all, failureOf(err)), false
+	}
+	for _, problem := range met.Problems { // which are told already
+		missed(problem)
+	}
+	if unsure := settings.Unsure(); len(unsure) > 0 {
+		p.complain(unsure)
+		missed(unsure)
+	}
+	for _, in := range met.Inputs {
 		doc, err := readDraft(reader, in)
 		switch {
 		case err != nil:
 			p.complain(err)
-			whole = false
+			missed(err)
 		case doc != nil:
 			f := cloth.FactsOf(doc.Draft)
 			f.Path, f.Format = filepath.ToSlash(in.Path), doc.Format
-			facts = append(facts, f)
+			list.add(f)
 			if doc.Partial {
 				p.say(c, "%s: not all of the weave is in the file; 'fettle lint' shows what is missing", schema.Plain(in.Path, len(in.Path)))
 			}
 		}
 	}
-	if err := p.printFacts(c.String("format"), facts); err != nil {
+	if err := p.printFacts(c.String("format"), &list); err != nil {
 		return err
 	}
 	if !whole {
@@ -62,15 +74,25 @@ func (p *program) runInfo(c *cli.Context) error {
 	return nil
 }
 
-func (p *program) printFacts(form string, facts []cloth.Facts) error {
+// facts are those of several drafts.
+type facts struct {
+	known []cloth.Facts
+	all   []any // those, and in between the failures of what could not be looked at
+}
+
+func (x *facts) add(f cloth.Facts) {
+	x.known, x.all = append(x.known, f), append(x.all, f)
+}
+
+func (p *program) printFacts(form string, list *facts) error {
 	if form == "json" {
-		text, err := json.MarshalIndent(facts, "", "  ")
+		text, err := json.MarshalIndent(append([]any{}, list.all...), "", "  ")
 		if err != nil {
 			return failed("the facts could not be written as JSON: %s", err)
 		}
 		return p.print("%s\n", text)
 	}
-	for i, f := range facts {
+	for i, f := range list.known {
 		if i > 0 {
 			if err := p.print("\n"); err != nil {
 				return err

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -24,6 +25,53 @@ func jobsFlag() cli.Flag {
 
 func maxSizeFlag() cli.Flag {
 	return &cli.Int64Flag{Name: "max-size", Usage: "read files of up to `N` MiB", Value: formats.DefaultLimit >> 20}
+}
+
+func rootFlag() cli.Flag {
+	return &cli.StringFlag{Name: "root", Usage: "name files from `FOLDER` in reports for other programs and in baselines", DefaultText: "the folder of the topmost fettle.ini, else this folder"}
+}
+
+// root returns the folder that reports for other programs and baselines name files
+// from: that of --root, else that of the topmost fettle.ini above all that the
+// arguments name, else the working folder.
+func root(c *cli.Context) (collection.Root, error) {
+	if named := c.String("root"); c.IsSet("root") {
+		if info, err := os.Stat(named); err != nil {
+			return "", failed("--root %s: %s", named, collection.Reason(err))
+		} else if !info.IsDir() {
+			return "", failed("--root takes a folder, and %s is a file", named)
+		}
+		return absoluteRoot(named)
+	}
+	folder, err := collection.CommonFolder(named(c))
+	if err != nil {
+		return "", failed("the path of this folder is unknown: %s", collection.Reason(err))
+	}
+	if top := settings.Top(folder); top != "" {
+		return collection.Root(top), nil
+	}
+	return absoluteRoot(".")
+}
+
+func absoluteRoot(folder string) (collection.Root, error) {
+	full, err := filepath.Abs(folder)
+	if err != nil {
+		return "", failed("the path of this folder is unknown: %s", collection.Reason(err))
+	}
+	return collection.Root(full), nil
+}
+
+// named returns the paths that the arguments name, this folder where they name
+// none.
+func named(c *cli.Context) []string {
+	if c.NArg() == 0 {
+		return []string{"."}
+	}
+	return c.Args().Slice()
+}
+
+func encodingFlag() cli.Flag {
+	return &cli.StringFlag{Name: "encoding", Usage: "read files in `NAME`: " + schema.Either(formats.Encodings()), DefaultText: "what the bytes say"}
 }
 
 func loomFlag() cli.Flag {
@@ -62,7 +110,11 @@ func (p *program) reader(c *cli.Context) (collection.Reader, error) {
 	if limit < 1 || limit > 1<<20 {
 		return collection.Reader{}, failed("--max-size takes a number of MiB from 1 to %d, not %d", 1<<20, limit)
 	}
-	return collection.Reader{Limit: limit << 20, Stdin: p.in}, nil
+	stated := c.String("encoding")
+	if c.IsSet("encoding") && !slices.Contains(formats.Encodings(), stated) {
+		return collection.Reader{}, failed("--encoding takes %s, not %s", schema.Either(formats.Encodings()), schema.Quote(stated))
+	}
+	return collection.Reader{Limit: limit << 20, Encoding: stated, Stdin: p.in}, nil
 }
 
 // readDraft reads the draft of a file. It gives nil for a file met in a folder that
@@ -74,7 +126,7 @@ func readDraft(r collection.Reader, in collection.Input) (*schema.Document, erro
 	case err != nil:
 		return nil, missed{failed("%s", err)}
 	case doc != nil && doc.Draft == nil:
-		return nil, failed("%s: %s", in.Path, doc.Findings[0].Message)
+		return nil, failed("%s", placed{path: in.Path, message: doc.Findings[0].Message})
 	}
 	return doc, nil
 }
@@ -94,11 +146,22 @@ func finder(c *cli.Context) *settings.Finder {
 // none. What fettle.ini excludes is passed over in folders and patterns, and with
 // --exclude-named where it is named too, as if it were met in a folder. It says what cannot be found.
 func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
-	args := c.Args().Slice()
-	if len(args) == 0 {
-		args = []string{"."}
+	met := p.found(c, f)
+	p.sayMisnamed(c, f, met.Inputs)
+	return met
+}
+
+// found is inputs for a command that takes nothing from fettle.ini but what it
+// excludes: other files that look like settings are no business of its.
+func (p *program) found(c *cli.Context, f *settings.Finder) collection.Met {
+	met := collection.Inputs(named(c), f.Excluded)
+	if name := c.String("stdin-name"); name != "" {
+		for i := range met.Inputs {
+			if in := &met.Inputs[i]; in.Path == "-" {
+				in.Path, in.Stdin = name, true
+			}
+		}
 	}
-	met := collection.Inputs(args, f.Excluded)
 	if c.Bool("exclude-named") {
 		met.Inputs = slices.DeleteFunc(met.Inputs, func(in collection.Input) bool { return f.Excluded(in.Path, "") })
 		for i := range met.Inputs {
@@ -112,7 +175,6 @@ func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
 	if len(met.Inputs)+len(met.Problems) == 0 {
 		p.sayNone(c)
 	}
-	p.sayMisnamed(c, f, met.Inputs)
 	return met
 }
 

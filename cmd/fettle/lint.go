@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -21,7 +22,7 @@ func (p *program) lint() *cli.Command {
 		Name:      "lint",
 		Usage:     "report what is wrong with drafts, for this loom, reed and yarn",
 		ArgsUsage: "[PATH...]",
-		UsageText: "fettle lint towel.wif\nfettle lint drafts --fail-on warning\nfettle lint drafts --only loom,reed/sett --loom looms/table16.ini\nfettle lint drafts --report sarif=drafts.sarif --report junit=drafts.xml\nfettle lint drafts --write-baseline known.json; fettle lint drafts --baseline known.json\nfettle lint - < towel.wif\n\nPaths are files, folders with all that is in them, or patterns; without one this folder is looked at.\nLoom, reed, heddles, yarn and project come from the nearest fettle.ini.",
+		UsageText: "fettle lint towel.wif\nfettle lint drafts --fail-on warning\nfettle lint drafts --only loom,reed/sett --loom looms/table16.ini\nfettle lint drafts --report sarif=drafts.sarif --report junit=drafts.xml\nfettle lint drafts --write-baseline known.json; fettle lint drafts --baseline known.json\nfettle lint - < towel.wif\nfettle lint - --stdin-name drafts/towel.wif < towel.wif\nfettle lint towel.wif --compare-with drafts\n\nPaths are files, folders with all that is in them, or patterns; without one this folder is looked at.\nLoom, reed, heddles, yarn and project come from the nearest fettle.ini.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "report in `FORM`: " + report.List(), Value: "text", DefaultText: "what the ending of the output says, else text"},
 			outputFlag(),
@@ -33,7 +34,9 @@ func (p *program) lint() *cli.Command {
 			&cli.StringFlag{Name: "baseline", Usage: "leave out the findings that `FILE` knows"},
 			&cli.StringFlag{Name: "write-baseline", Usage: "have `FILE` know what is found now, and forget what is no longer found"},
 			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
-			excludeFlag(), loomFlag(), jobsFlag(), maxSizeFlag(),
+			&cli.StringSliceFlag{Name: "compare-with", Usage: "compare the drafts with those at `PATH` too, and report nothing of these alone; may be given several times"},
+			&cli.StringFlag{Name: "stdin-name", Usage: "take standard input for the draft at `PATH`: its settings hold, and reports name it"},
+			rootFlag(), excludeFlag(), loomFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runLint,
 	}
@@ -44,11 +47,13 @@ func (p *program) runLint(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	p.wrote = true // from here on a report is begun and ended, whatever comes
 	met := p.inputs(c, l.run.Checker.Finder)
 	for _, problem := range met.Problems {
 		l.missed(problem.Path, problem)
 	}
 	l.given = len(met.Inputs)
+	l.compareWith(met.Inputs)
 	l.look(l.without(met.Inputs))
 	l.tellPassedOver(met)
 	if err := l.finish(); err != nil {
@@ -61,6 +66,20 @@ func (p *program) runLint(c *cli.Context) error {
 		return exit{status: statusFound}
 	}
 	return nil
+}
+
+// compareWith finds the files of --compare-with, those to be looked at apart.
+func (l *lintRun) compareWith(list []collection.Input) {
+	paths := l.context.StringSlice("compare-with")
+	if len(paths) == 0 {
+		return
+	}
+	met := collection.Inputs(paths, l.run.Checker.Finder.Excluded)
+	for _, problem := range met.Problems {
+		l.complain(problem)
+		l.missed(problem.Path, problem)
+	}
+	l.run.Compare = l.without(collection.Others(met.Inputs, list))
 }
 
 // lintRun is a run of lint: what it was asked for, and what came of it.
@@ -83,6 +102,15 @@ type lintRun struct {
 func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	l := &lintRun{program: p, context: c, stats: newStats(c.Bool("stats"))}
 	var err error
+	named := c.Args().Slice()
+	switch {
+	case c.IsSet("stdin-name") && !slices.Contains(named, "-"):
+		return nil, failed("--stdin-name says where standard input comes from; give - as well, to read it")
+	case c.IsSet("stdin-name") && slices.Contains([]string{"", "-"}, c.String("stdin-name")):
+		return nil, failed("--stdin-name takes the path of a draft")
+	case slices.Contains(c.StringSlice("compare-with"), "-"):
+		return nil, failed("--compare-with takes files and folders, not standard input")
+	}
 	if l.worst, err = failOn(c.String("fail-on")); err != nil {
 		return nil, err
 	}
@@ -93,7 +121,7 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	if l.linter.None() {
 		return nil, failed("no rule is left to look for: --skip takes out all that there are, or all that --only asks for")
 	}
-	if l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: version(), FailOn: l.worst}); err != nil {
+	if l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: thisBuild().version, FailOn: l.worst, Baseline: c.IsSet("baseline")}); err != nil {
 		return nil, err
 	}
 	if l.baseline, err = baselineOf(c); err != nil {
@@ -113,8 +141,12 @@ func (p *program) collectionRun(c *cli.Context, l *lintRun) (*collection.Run, er
 	if err != nil {
 		return nil, err
 	}
+	top, err := root(c)
+	if err != nil {
+		return nil, err
+	}
 	return &collection.Run{Checker: &lint.Checker{Linter: l.linter, Finder: finder(c)}, Reader: reader, Workers: workers,
-		Baseline: l.baseline.known, OnlyNew: c.IsSet("baseline")}, nil
+		Root: top, Baseline: l.baseline.known, OnlyNew: c.IsSet("baseline")}, nil
 }
 
 // failOn reads a severity, Off for never.
@@ -142,7 +174,7 @@ func (l *lintRun) without(list []collection.Input) []collection.Input {
 // report takes it for one in which nothing was found.
 func (l *lintRun) missed(path string, why error) {
 	l.summary.NotLookedAt++
-	m := report.Missed{Path: filepath.ToSlash(path), Reason: strings.Map(schema.Printable, reason(why))}
+	m := report.Missed{Path: filepath.ToSlash(path), RootPath: l.run.Root.Path(path), Reason: strings.Map(schema.Printable, reason(why))}
 	if l.broken == nil {
 		l.broken = l.report.Missed(m)
 	}

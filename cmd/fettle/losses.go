@@ -1,11 +1,11 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"path/filepath"
 
+	"fettle/lint/collection"
 	"fettle/schema"
 )
 
@@ -45,18 +45,23 @@ func (r *lossReport) add(path, output, to string, lost []string, err error) {
 	}
 }
 
+// missed reports a path at which there is nothing to convert. As text it is told
+// already.
+func (r *lossReport) missed(problem collection.Problem) {
+	if r.json {
+		r.files = append(r.files, lossFile{Path: filepath.ToSlash(problem.Path), Lost: []string{}, Error: problem.Error()})
+	}
+}
+
 func (r *lossReport) close() {
 	if !r.json {
 		return
 	}
-	e := json.NewEncoder(r.to)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
 	files := r.files
 	if files == nil {
 		files = []lossFile{}
 	}
-	if err := e.Encode(map[string]any{"fettle": 1, "files": files}); err != nil {
+	if err := writeJSON(r.to, map[string]any{"fettle": 1, "files": files}); err != nil {
 		fmt.Fprintf(r.to, "fettle: the loss report could not be written: %s\n", err)
 	}
 }

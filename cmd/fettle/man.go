@@ -1,23 +1,14 @@
 package main
 
 import (
+	"cmp"
+	"fmt"
 	"strings"
 
 	"github.com/urfave/cli/v2"
-)
 
-// exitStatuses is the section of the manual page on what each command ends with.
-func exitStatuses(commands []*cli.Command) string {
-	var b strings.Builder
-	b.WriteString("\n.SH EXIT STATUS\n.TP\n0\nall is fine\n")
-	for _, command := range commands {
-		if why := whyOne(command.Name); why != "" {
-			b.WriteString(".TP\n1\nof " + command.Name + ": " + strings.ReplaceAll(why, "-", `\-`) + "\n")
-		}
-	}
-	b.WriteString(".TP\n2\nsomething could not be done: the rest was, and what could not be is told on standard error\n")
-	return b.String()
-}
+	"fettle/schema/settings"
+)
 
 func (p *program) man() *cli.Command {
 	return &cli.Command{
@@ -28,11 +19,179 @@ func (p *program) man() *cli.Command {
 			if c.NArg() > 0 {
 				return failed("man takes no arguments")
 			}
-			page, err := c.App.ToManWithSection(1)
-			if err != nil {
-				return failed("the manual page could not be written: %s", err)
-			}
-			return p.print("%s%s", page, exitStatuses(c.App.Commands))
+			return p.print("%s", manual(c.App, thisBuild()))
 		},
 	}
+}
+
+// undated is the date of the manual page in a build that does not know its
+// commit: readers of such pages want one. It is when the page's own text changed.
+const undated = "2026-11-26"
+
+// manual returns the manual page, in the man macros. It is made from the commands
+// and flags themselves.
+func manual(app *cli.App, b build) string {
+	var page roff
+	page.raw(`.TH FETTLE 1 "` + cmp.Or(b.date, undated) + `" "fettle ` + escape(b.version) + `" "User Commands"`)
+	page.heading(".SH", "NAME")
+	page.raw(app.Name + ` \- ` + escape(app.Usage))
+	page.heading(".SH", "SYNOPSIS")
+	page.raw(`.B fettle`)
+	page.raw(`\fICOMMAND\fR [\fIflags\fR] [\fIpaths\fR]`)
+	_, examples, _ := strings.Cut(app.UsageText, "\n\n")
+	page.heading(".SH", "DESCRIPTION")
+	page.text("fettle reads handweaving drafts and checks them against your loom, reed, heddles and yarn.")
+	page.text("It repairs and converts them, and writes the sheet to dress the loom by.")
+	page.heading(".SH", "OPTIONS")
+	page.text("Every command takes these, before its name or after it.")
+	page.flags(app.VisibleFlags())
+	page.heading(".SH", "COMMANDS")
+	for _, command := range app.VisibleCommands() {
+		page.command(command)
+	}
+	page.heading(".SH", "EXIT STATUS")
+	page.tagged("0", "all is fine")
+	for _, command := range app.VisibleCommands() {
+		if why := whyOne(command.Name); why != "" {
+			page.tagged("1", "of "+command.Name+": "+why)
+		}
+	}
+	page.tagged("2", "something could not be done; standard error says what, and the rest was done")
+	page.heading(".SH", "ENVIRONMENT")
+	page.tagged("NO_COLOR", "turns colors off, where --color does not say otherwise")
+	page.heading(".SH", "FILES")
+	page.tagged(settings.FileName, "your loom, reed, heddles, yarn, project and rules; 'fettle init' begins one")
+	page.heading(".SH", "EXAMPLES")
+	page.examples(examples)
+	return page.String()
+}
+
+// roff writes a manual page. No line of it is longer than 80 bytes, no sentence
+// begins within a line, and text stays text.
+type roff struct{ strings.Builder }
+
+func (r *roff) raw(line string) { r.WriteString(line + "\n") }
+
+// heading begins a section with .SH, or a part of one with .SS.
+func (r *roff) heading(macro, title string) {
+	r.raw(macro + ` "` + strings.ReplaceAll(escape(title), `"`, `\(dq`) + `"`)
+}
+
+// text writes words to be filled into lines. A word that is marked with ` on both
+// sides is a placeholder.
+func (r *roff) text(words string) {
+	line := ""
+	for _, word := range strings.Fields(words) {
+		ended := strings.HasSuffix(line, ".") || strings.HasSuffix(line, "?") || strings.HasSuffix(line, "!")
+		marked := placeholder(word)
+		if line != "" && (ended || len(line)+1+len(marked) > 78) {
+			r.raw(line)
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += marked
+	}
+	if line != "" {
+		r.raw(line)
+	}
+}
+
+// placeholder returns a word escaped, and what stands between two ` in italics.
+func placeholder(word string) string {
+	before, rest, open := strings.Cut(word, "`")
+	name, after, closed := strings.Cut(rest, "`")
+	if !open || !closed {
+		return escape(word)
+	}
+	return escape(before) + `\fI` + escape(name) + `\fR` + escape(after)
+}
+
+// tagged writes what stands for a word, indented behind it.
+func (r *roff) tagged(word, meaning string) {
+	r.raw(".TP")
+	r.raw(`\fB` + escape(word) + `\fR`)
+	r.text(meaning)
+}
+
+// examples writes command lines as they stand, and what stands behind a gap in
+// one as what it does.
+func (r *roff) examples(lines string) {
+	indented := false
+	for line := range strings.SplitSeq(lines, "\n") {
+		command, does, _ := strings.Cut(line, "  ")
+		if does != "" {
+			r.tagged(command, strings.TrimSpace(does))
+			indented = true
+			continue
+		}
+		if indented {
+			r.raw(".PP")
+			indented = false
+		}
+		r.raw(".EX")
+		if len(escape(line)) > 78 { // the shell, too, takes a long command in two lines
+			if at := strings.LastIndex(line[:60], " "); at > 0 {
+				r.raw(escape(line[:at]) + ` \e`)
+				line = "    " + line[at+1:]
+			}
+		}
+		r.raw(escape(line))
+		r.raw(".EE")
+	}
+}
+
+func (r *roff) command(c *cli.Command) {
+	r.heading(".SS", strings.TrimSpace("fettle "+c.Name+" "+c.ArgsUsage))
+	examples, more, _ := strings.Cut(c.UsageText, "\n\n")
+	r.text(strings.ToUpper(c.Usage[:1]) + c.Usage[1:] + ".")
+	r.raw(".PP")
+	r.examples(examples)
+	if more != "" {
+		r.raw(".PP")
+		r.text(more)
+	}
+	r.flags(c.VisibleFlags())
+}
+
+// flags writes a list of flags, each with the value that it takes.
+func (r *roff) flags(list []cli.Flag) {
+	for _, f := range list {
+		documented, ok := f.(cli.DocGenerationFlag)
+		if !ok || f == cli.HelpFlag { // which every command has
+			continue
+		}
+		usage := documented.GetUsage()
+		_, rest, _ := strings.Cut(usage, "`")
+		value, _, _ := strings.Cut(rest, "`")
+		var names []string
+		for _, name := range f.Names() {
+			dashes := "--"
+			if len(name) == 1 {
+				dashes = "-"
+			}
+			names = append(names, `\fB`+escape(dashes+name)+`\fR`)
+		}
+		head := strings.Join(names, ", ")
+		if documented.TakesValue() {
+			head += ` \fI` + escape(cmp.Or(value, "VALUE")) + `\fR`
+			if byDefault := strings.Trim(documented.GetDefaultText(), `"`); byDefault != "" {
+				usage += fmt.Sprintf(" (default: %s)", byDefault)
+			}
+		}
+		r.raw(".TP")
+		r.raw(head)
+		r.text(usage)
+	}
+}
+
+// escape returns text that a formatter shows as it stands, with marks that can be
+// copied into a shell.
+func escape(text string) string {
+	text = strings.NewReplacer(`\`, `\e`, "-", `\-`, "'", `\(aq`, "`", `\(ga`, "^", `\(ha`, "~", `\(ti`).Replace(text)
+	if strings.HasPrefix(text, ".") {
+		text = `\&` + text
+	}
+	return text
 }

@@ -7,8 +7,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"github.com/google/renameio/v2"
-
 	"fettle/lint/collection"
 )
 
@@ -18,6 +16,7 @@ import (
 // is.
 func (p *program) write(path string, text []byte, replace bool) error {
 	if path == "-" {
+		p.wrote = true
 		if _, err := p.out.Write(text); err != nil {
 			return failed("the result could not be written: %s", collection.Reason(err))
 		}
@@ -30,7 +29,7 @@ func (p *program) write(path string, text []byte, replace bool) error {
 	case there:
 		return replaceFile(path, text)
 	}
-	err = renameio.WriteFile(path, text, 0o644, renameio.WithTempDir(filepath.Dir(path)))
+	err = writeWhole(path, text, 0o644)
 	return refusedWrite(path, "the folder", err)
 }
 
@@ -71,6 +70,7 @@ func folderFor(path string) error {
 
 // print writes a line of a result.
 func (p *program) print(format string, args ...any) error {
+	p.wrote = true
 	if _, err := fmt.Fprintf(p.out, format, args...); err != nil {
 		return failed("the result could not be written: %s", collection.Reason(err))
 	}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"fettle/formats/diagram"
 	"fettle/formats/sheet"
 	"fettle/lint/collection"
 	"fettle/schema"
@@ -34,7 +35,7 @@ func (p *program) plan() *cli.Command {
 			&cli.StringFlag{Name: "group", Usage: "thread `N` ends at a time; 0: the threading's own repeat", Value: "0"},
 			&cli.StringFlag{Name: "page", Usage: "html and pdf: set out for `PAPER`: a4, letter, legal or a3", Value: "a4"},
 			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: schema.Decimal(dressing.UsualK, 2)},
-			maxSizeFlag(),
+			encodingFlag(), maxSizeFlag(),
 		}, projectFlags()...),
 		Action: p.runPlan,
 	}
@@ -78,7 +79,10 @@ func (p *program) runPlan(c *cli.Context) error {
 		"start": {"right", "left", "centre"}, "page": {"a4", "letter", "legal", "a3"}}); err != nil {
 		return err
 	}
-	form, clash := form(c, "format", sheetEndings())
+	form, clash, err := form(c, "format", sheetEndings())
+	if err != nil {
+		return err
+	}
 	if err := p.notText(form, c.String("output")); err != nil {
 		return err
 	}
@@ -99,9 +103,9 @@ func (p *program) runPlan(c *cli.Context) error {
 	o.Draft = doc.Draft
 	plan, err := planFor(doc, o.Setup, options)
 	if err != nil {
-		return failed("%s: %s", doc.Source.Path, err)
+		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
 	}
-	text, err := sheetIn(form, plan, o)
+	text, unset, err := sheetIn(form, plan, o)
 	if err != nil {
 		return failed("%s", err)
 	}
@@ -110,6 +114,9 @@ func (p *program) runPlan(c *cli.Context) error {
 	}
 	if err := p.write(c.String("output"), text, c.Bool("overwrite")); err != nil {
 		return err
+	}
+	if len(unset) > 0 {
+		p.say(c, "%s: the PDF can't show these characters: %s; --format html can", doc.Source.Path, diagram.ListUnset(unset))
 	}
 	return notWoven(doc.Source.Path, plan)
 }
@@ -135,7 +142,7 @@ func notWoven(path string, plan *dressing.Plan) error {
 	for _, f := range plan.Faults {
 		lines = append(lines, fmt.Sprintf("%s: this cannot be woven as it stands: %s", path, f.Text))
 	}
-	return exit{statusFound, strings.Join(lines, "\n")}
+	return exit{status: statusFound, message: strings.Join(lines, "\n")}
 }
 
 // setupWithFlags is the draft's settings, with the project values that were
@@ -154,20 +161,21 @@ func (p *program) setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.
 	return &found.Setup, nil
 }
 
-// sheetIn is the dressing sheet in a form.
-func sheetIn(form string, plan *dressing.Plan, o sheet.Options) ([]byte, error) {
+// sheetIn is the dressing sheet in a form, with the characters that it cannot show.
+func sheetIn(form string, plan *dressing.Plan, o sheet.Options) (text []byte, unset []rune, err error) {
 	var b bytes.Buffer
 	switch form {
 	case "json":
-		return sheet.JSON(plan)
+		text, err = sheet.JSON(plan)
+		return text, nil, err
 	case "html":
-		err := sheet.HTML(&b, plan, o)
-		return b.Bytes(), err
+		err = sheet.HTML(&b, plan, o)
+		return b.Bytes(), nil, err
 	case "pdf":
-		err := sheet.PDF(&b, plan, o)
-		return b.Bytes(), err
+		unset, err = sheet.PDF(&b, plan, o)
+		return b.Bytes(), unset, err
 	}
-	return sheet.Text(plan, o), nil
+	return sheet.Text(plan, o), nil, nil
 }
 
 // planOptions reads the flags that say how the plan and its sheet are laid out.
@@ -214,10 +222,10 @@ func (p *program) oneDraft(c *cli.Context) (*schema.Document, error) {
 	}
 	if doc.Draft == nil {
 		f := doc.Findings[0]
-		return nil, failed("%s:%d: %s", doc.Source.Path, doc.Source.Position(f.Span).Line, f.Message)
+		return nil, failed("%s", placed{doc.Source.Path, doc.Source.Position(f.Span).Line, f.Message})
 	}
 	if doc.Draft.Ends() == 0 {
-		return nil, failed("%s: the draft has no ends, so there is nothing to dress; get the draft again, or write its threading in", doc.Source.Path)
+		return nil, failed("%s", placed{path: doc.Source.Path, message: "the draft has no ends, so there is nothing to dress; get the draft again, or write its threading in"})
 	}
 	return doc, nil
 }

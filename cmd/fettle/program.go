@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"runtime/debug"
 	"strings"
 
 	"github.com/mattn/go-isatty"
@@ -25,24 +24,37 @@ const (
 type program struct {
 	in       io.Reader
 	out, err io.Writer
+
+	asked request
+	wrote bool // something of the result is on standard output
 }
 
 // exit ends a run with a status. An empty message has been said already.
 type exit struct {
 	status  int
 	message string
+	cause   error // nil where nothing more is known of it
 }
 
 func (e exit) Error() string { return e.message }
+func (e exit) Unwrap() error { return e.cause }
 
-// failed is the end of a run that could not do what was asked.
+// failed is the end of a run that could not do what was asked. An error among the
+// arguments is what it came from.
 func failed(format string, args ...any) error {
-	return exit{statusFailed, fmt.Sprintf(format, args...)}
+	e := exit{status: statusFailed, message: fmt.Sprintf(format, args...)}
+	for _, a := range args {
+		if err, ok := a.(error); ok {
+			e.cause = err
+		}
+	}
+	return e
 }
 
 // run does what the arguments ask and gives the exit status.
 func (p *program) run(args []string) int {
 	app := p.app()
+	p.asked = asks(app, args)
 	args, err := arrange(app, args)
 	if err == nil {
 		err = app.Run(args)
@@ -52,12 +64,31 @@ func (p *program) run(args []string) int {
 	}
 	var e exit
 	if !errors.As(err, &e) {
-		e = exit{statusFailed, err.Error()}
+		e = exit{status: statusFailed, message: err.Error(), cause: err}
 	}
+	p.end(e)
+	return e.status
+}
+
+// end says what ended a run, to a person and to a program that asked for JSON.
+func (p *program) end(e exit) {
 	if e.message != "" {
 		p.complain(e)
 	}
-	return e.status
+	var to io.Writer
+	switch {
+	case e.message == "" || !p.asked.json: // it is told, or nobody asked
+		return
+	case p.asked.apart():
+		to = p.err
+	case !p.wrote:
+		to = p.out
+	default:
+		return
+	}
+	if err := p.asked.tell(to, e); err != nil {
+		p.complain(failed("the failure could not be written as JSON: %s", err))
+	}
 }
 
 // usageError keeps help out of the way of what is wrong.
@@ -67,9 +98,9 @@ func (p *program) app() *cli.App {
 	return &cli.App{
 		Name:        "fettle",
 		Usage:       "check, convert and explain handweaving drafts",
-		UsageText:   "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif          check a draft against your loom, reed, heddles and yarn\nfettle lint                    check every draft below this folder\nfettle clean towel.wif --write mend what is broken in its file\nfettle plan towel.wif          print the sheet to dress the loom by\nfettle info towel.wif          say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                    begin a fettle.ini with your loom and yarn\nfettle help lint               say what lint takes",
+		UsageText:   "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif           check a draft against your loom, reed, heddles and yarn\nfettle lint                     check every draft below this folder\nfettle clean towel.wif --write  mend what is broken in its file\nfettle plan towel.wif           print the sheet to dress the loom by\nfettle info towel.wif           say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                     begin a fettle.ini with your loom and yarn\nfettle help lint                say what lint takes",
 		Description: "Exit status: 0 when all is fine, 1 for findings or a change that was refused, 2 when something could not be done.",
-		Version:     version(),
+		HideVersion: true,
 		Reader:      p.in, Writer: p.out, ErrWriter: p.err,
 		HideHelpCommand:      true,
 		EnableBashCompletion: true,
@@ -79,9 +110,19 @@ func (p *program) app() *cli.App {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "color", Value: "auto", Usage: "use colors `WHEN`: auto, always or never"},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "say nothing but results and errors"},
+			&cli.BoolFlag{Name: "version", Aliases: []string{"v"}, Usage: "print the version and exit", DisableDefaultText: true},
 			&cli.StringFlag{Name: "config", Usage: "read settings from `FILE` in place of the nearest fettle.ini"},
 		},
 		Commands: p.commands(),
+		Before: func(c *cli.Context) error {
+			if !c.Bool("version") {
+				return nil
+			}
+			if err := p.print("fettle %s\n", thisBuild()); err != nil {
+				return err
+			}
+			return exit{status: statusFine} // no command runs
+		},
 		Action: func(c *cli.Context) error {
 			if c.NArg() > 0 {
 				return unknownCommand(c.App, c.Args().First())
@@ -125,18 +166,10 @@ func (p *program) commands() []*cli.Command {
 	return completions(list)
 }
 
-// version is the module's version, as the build recorded it.
-func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
-		return strings.Trim(info.Main.Version, "()")
-	}
-	return "devel"
-}
-
 // say tells the person something that is no result. Words from elsewhere cannot
 // drive the terminal.
 func (p *program) say(c *cli.Context, format string, args ...any) {
-	if c.Bool("quiet") {
+	if c.Bool("quiet") || p.asked.apart() {
 		return
 	}
 	for i, a := range args {
@@ -151,6 +184,9 @@ func (p *program) say(c *cli.Context, format string, args ...any) {
 // The name of a file, which may be in it, can neither drive the terminal nor
 // begin a line, which a CI service might take for a command.
 func (p *program) complain(err error) {
+	if p.asked.apart() { // it is in the JSON
+		return
+	}
 	for line := range strings.SplitSeq(err.Error(), "\n") {
 		fmt.Fprintln(p.err, "fettle: "+strings.Map(schema.Printable, line))
 	}

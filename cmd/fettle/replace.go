@@ -1,12 +1,11 @@
 package main
 
 import (
+	"crypto/rand"
 	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
-
-	"github.com/google/renameio/v2"
 )
 
 // replaceFile puts other contents in the place of a file, which is there whole
@@ -30,8 +29,27 @@ func replaceFile(path string, text []byte) error {
 	if err := f.Close(); err != nil {
 		return told(path, err)
 	}
-	err = renameio.WriteFile(target, text, info.Mode().Perm(), renameio.WithTempDir(filepath.Dir(target)))
+	err = writeWhole(target, text, info.Mode().Perm())
 	return refusedWrite(path, "the folder", err)
+}
+
+// writeWhole writes a new file beside the path and renames it, so that the path
+// never holds half of it.
+func writeWhole(path string, text []byte, mode fs.FileMode) error {
+	name := filepath.Join(filepath.Dir(path), ".fettle-"+rand.Text()+".tmp")
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, mode)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(text)
+	err = errors.Join(err, f.Sync(), f.Close())
+	if err == nil {
+		err = os.Rename(name, path)
+	}
+	if err != nil {
+		_ = os.Remove(name)
+	}
+	return err
 }
 
 // refusedWrite says of a file that could not be written or replaced what may not

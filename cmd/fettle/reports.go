@@ -23,7 +23,10 @@ type target struct {
 
 // targets are the reports of a run, and what writes them all.
 func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.Writer, error) {
-	said, clash := form(c, "format", reportEndings())
+	said, clash, err := form(c, "format", reportEndings())
+	if err != nil {
+		return nil, nil, err
+	}
 	list := []*target{{form: said, path: c.String("output")}}
 	for _, words := range c.StringSlice("report") {
 		form, path, ok := strings.Cut(words, "=")

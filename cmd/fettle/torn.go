@@ -70,7 +70,7 @@ func tornPath(paths []string) error {
 // namesFile says whether a flag names a file or a folder.
 func namesFile(flag string) bool {
 	switch flag {
-	case "output", "out-dir", "config", "loom", "baseline", "write-baseline":
+	case "output", "out-dir", "config", "loom", "root", "baseline", "write-baseline":
 		return true
 	}
 	return false

@@ -31,14 +31,15 @@ func (l *layout) top(margin int) int {
 			l.caption = append(l.caption, label{x: float64(margin), y: y - 0.3*size/l.mm, size: size / l.mm, bold: bold, color: ink(), words: line})
 		}
 	}
-	set(titleOf(l.draft), titleType, true)
+	set(Title(l.draft), titleType, true)
 	for _, fact := range l.facts() {
 		set(fact, factType, false)
 	}
 	return l.legend(margin, int(y)+1+l.cells(1), room) + l.cells(2)
 }
 
-func titleOf(d *schema.Draft) string {
+// Title returns the title that the drawing of a draft has, fit for a drawing.
+func Title(d *schema.Draft) string {
 	return cmp.Or(strings.TrimSpace(Legible(d.Texts.Title, 200)), "Untitled draft")
 }
 

@@ -2,11 +2,16 @@ package diagram
 
 import (
 	"fmt"
+	"strings"
+	"sync"
+	"unicode"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/text/unicode/norm"
 
 	"fettle/schema"
 )
@@ -56,15 +61,72 @@ func (f faces) width(text string, bold bool) float64 {
 	return float64(font.MeasureString(face, text)) / 64 / measured
 }
 
-// Legible is a text fit for a drawing: on one line, of that many characters at
-// most. Characters beyond the basic plane, which the fonts have none of, become
-// the replacement character.
+// Legible returns a text fit for a drawing: on one line, of that many characters
+// at most. Letters with separate accents become one character where there is one.
 func Legible(text string, most int) string {
-	runes := []rune(schema.Plain(text, most))
-	for i, r := range runes {
-		if r > 0xffff {
-			runes[i] = 0xfffd
+	text = norm.NFC.String(text)
+	return schema.Plain(strings.Map(func(r rune) rune {
+		if unicode.Is(unicode.Variation_Selector, r) { // they only choose between looks
+			return -1
+		}
+		return r
+	}, text), most)
+}
+
+// Settable returns a legible text as Regular and Bold can set it. A character that
+// they lack becomes the replacement character.
+func Settable(text string) string {
+	return strings.Map(func(r rune) rune {
+		if lacks(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, text)
+}
+
+// Unset returns the characters of legible texts that Regular and Bold lack, each
+// once, in the order in which they first come. A PDF or PNG cannot show them.
+func Unset(texts ...string) []rune {
+	var list []rune
+	known := map[rune]bool{}
+	for _, text := range texts {
+		for _, r := range text {
+			if lacks(r) && !known[r] {
+				known[r] = true
+				list = append(list, r)
+			}
 		}
 	}
-	return string(runes)
+	return list
+}
+
+// ListUnset names a few of the characters that Unset gave: "'ש' (U+05E9), 'ל'
+// (U+05DC) and 3 more".
+func ListUnset(list []rune) string {
+	const few = 5
+	var names []string
+	for i, r := range list {
+		if i == few {
+			return fmt.Sprintf("%s and %d more", strings.Join(names, ", "), len(list)-few)
+		}
+		names = append(names, fmt.Sprintf("%s (%U)", schema.Quote(string(r)), r))
+	}
+	return strings.Join(names, ", ")
+}
+
+// regular is the font that characters are looked up in.
+var regular = sync.OnceValues(func() (*sfnt.Font, error) { return sfnt.Parse(Regular()) })
+
+// lacks reports whether Regular does not have a character. Bold and Go Mono have
+// the same ones.
+func lacks(r rune) bool {
+	if r >= ' ' && r <= '~' {
+		return false
+	}
+	f, err := regular()
+	if err != nil {
+		return false // the drawing says that the font cannot be read
+	}
+	glyph, err := f.GlyphIndex(nil, r)
+	return err != nil || glyph == 0
 }

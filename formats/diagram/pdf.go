@@ -6,7 +6,9 @@ import (
 	"image/color"
 	"io"
 	"strconv"
+	"strings"
 	"time"
+	"unicode"
 
 	"codeberg.org/go-pdf/fpdf"
 
@@ -19,7 +21,7 @@ import (
 //
 // The error is that of the writer, or says why the draft cannot be drawn.
 func PDF(w io.Writer, d *schema.Draft, o Options) error {
-	doc := NewPDF(titleOf(d), o.Page)
+	doc := NewPDF(Title(d), o.Page)
 	if err := AddPages(doc, d, o); err != nil {
 		return err
 	}
@@ -57,11 +59,20 @@ func NewPDF(title string, paper Page) *fpdf.Fpdf {
 	doc.SetCreationDate(time.Unix(0, 0).UTC())
 	doc.SetModificationDate(time.Unix(0, 0).UTC())
 	doc.SetProducer("fettle", true)
-	doc.SetTitle(title, true)
+	doc.SetTitle(strings.Map(basic, title), true)
 	doc.SetAutoPageBreak(false, 0)
 	doc.AddUTF8FontFromBytes("go", "", Regular())
 	doc.AddUTF8FontFromBytes("go", "B", Bold())
 	return doc
+}
+
+// basic returns a character of the basic plane, which is all that the library can
+// write into a title.
+func basic(r rune) rune {
+	if r > 0xffff {
+		return unicode.ReplacementChar
+	}
+	return r
 }
 
 // drawPage draws a sheet, and where there are several, which it is and where
@@ -123,6 +134,7 @@ func (p *page) finish() {
 
 // write writes a label.
 func (p *page) write(t label) {
+	t.words = Settable(t.words)
 	style := map[bool]string{true: "B"}[t.bold]
 	p.doc.SetFont("go", style, t.size*p.mm*points)
 	p.doc.SetTextColor(int(t.color.R), int(t.color.G), int(t.color.B))

@@ -116,10 +116,35 @@ func TestClothInText(t *testing.T) {
 }
 
 func TestLegible(t *testing.T) {
-	for in, want := range map[string]string{"a\tb": "a b", "yarn \U0001F9F6": "yarn \uFFFD", "abcdef": "abcd…", "\u202Ex": "\uFFFDx"} {
+	for in, want := range map[string]string{"a\tb": "a b", "yarn \U0001F9F6": "yarn \U0001F9F6", "cafe\u0301": "caf\u00e9",
+		"\u263A\uFE0F": "\u263A", "abcdef": "abcd…", "\u202Ex": "\uFFFDx"} {
 		if got := diagram.Legible(in, map[bool]int{true: 4, false: 40}[in == "abcdef"]); got != want {
 			t.Errorf("%q is %q, want %q", in, got, want)
 		}
+	}
+}
+
+// TestUnset names each character that the fonts lack once, and sets a mark in its
+// place.
+func TestUnset(t *testing.T) {
+	for _, row := range []struct{ text, unset, set string }{
+		{"Ferry scarf, déjà vu × 2…", "", "Ferry scarf, déjà vu × 2…"},
+		{"Полотенце Πετσέτα", "", "Полотенце Πετσέτα"},
+		{"שלום, שלום", "שלום", "����, ����"},
+		{"منشفة", "منشفة", "�����"},
+		{"布", "布", "�"},
+		{"wool \U0001F411", "\U0001F411", "wool �"},
+		{"x\u0304", "\u0304", "x�"},
+	} {
+		if got := string(diagram.Unset(row.text)); got != row.unset {
+			t.Errorf("%q: %q, want %q", row.text, got, row.unset)
+		}
+		if got := diagram.Settable(row.text); got != row.set {
+			t.Errorf("%q is set as %q, want %q", row.text, got, row.set)
+		}
+	}
+	if got, want := diagram.ListUnset([]rune("שלום布綿")), "'ש' (U+05E9), 'ל' (U+05DC), 'ו' (U+05D5), 'ם' (U+05DD), '布' (U+5E03) and 1 more"; got != want {
+		t.Errorf("%s, want %s", got, want)
 	}
 }
 

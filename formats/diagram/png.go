@@ -40,17 +40,51 @@ func PNG(w io.Writer, d *schema.Draft, o Options) error {
 	if err != nil {
 		return err
 	}
-	l.draw(p, rect{0, 0, l.width, l.height})
-	if err := png.Encode(w, p.image); err != nil {
+	if err := png.Encode(w, &bands{layout: l, pixels: p, most: mostBandPixels}); err != nil {
 		return fmt.Errorf("the picture could not be written: %w", err)
 	}
 	return nil
 }
 
-// pixels is a picture under way.
+// mostBandPixels is how many pixels of a picture are held at once, four bytes each.
+const mostBandPixels = 8_000_000
+
+// bands is the picture of a drawing, of which it holds a band of rows at a time.
+// It draws the band that is asked for, so it is quick where rows are read in
+// order.
+type bands struct {
+	layout *layout
+	pixels *pixels
+	most   int        // pixels of a band, but at least one row
+	pixel  color.RGBA // the one read last
+}
+
+// ColorModel returns that of image.RGBA.
+func (b *bands) ColorModel() color.Model { return color.RGBAModel }
+
+// Bounds returns the rectangle of the whole picture.
+func (b *bands) Bounds() image.Rectangle {
+	return image.Rect(0, 0, b.layout.width*b.pixels.cell, b.layout.height*b.pixels.cell)
+}
+
+// Opaque reports that no pixel is transparent.
+func (b *bands) Opaque() bool { return true }
+
+// At returns the color of a pixel. It is good until the next call.
+func (b *bands) At(x, y int) color.Color {
+	if held := b.pixels.image.Rect; y < held.Min.Y || y >= held.Max.Y {
+		high := max(b.most/b.Bounds().Dx(), 1)
+		b.pixels.begin(image.Rect(0, y-y%high, b.Bounds().Dx(), y-y%high+high).Intersect(b.Bounds()))
+		b.layout.draw(b.pixels, rect{0, 0, b.layout.width, b.layout.height})
+	}
+	b.pixel = b.pixels.image.RGBAAt(x, y)
+	return &b.pixel
+}
+
+// pixels draws one band of a picture. What lies outside of it is left out.
 type pixels struct {
-	image *image.RGBA
-	cell  int // pixels
+	image *image.RGBA // the band
+	cell  int         // pixels
 	dpi   float64
 	faces map[typeface]font.Face
 }
@@ -62,8 +96,7 @@ type typeface struct {
 }
 
 func newPixels(l *layout, cell int, dpi float64) (*pixels, error) {
-	p := &pixels{image: image.NewRGBA(image.Rect(0, 0, l.width*cell, l.height*cell)), cell: cell, dpi: dpi, faces: map[typeface]font.Face{}}
-	p.fill(rect{0, 0, l.width, l.height}, paper())
+	p := &pixels{image: image.NewRGBA(image.Rectangle{}), cell: cell, dpi: dpi, faces: map[typeface]font.Face{}}
 	for _, mm := range []float64{titleType, factType, numberType} {
 		for _, bold := range []bool{false, true} {
 			ttf := Regular()
@@ -81,6 +114,15 @@ func newPixels(l *layout, cell int, dpi float64) (*pixels, error) {
 	return p, nil
 }
 
+// begin empties the picture for a band.
+func (p *pixels) begin(band image.Rectangle) {
+	if band.Size() != p.image.Rect.Size() {
+		p.image = image.NewRGBA(band)
+	}
+	p.image.Rect = band
+	p.paint(band, paper())
+}
+
 // typeSize is a size in cells as pixels.
 func (p *pixels) typeSize(cells float64) float64 {
 	return math.Round(cells*float64(p.cell)*100) / 100
@@ -95,6 +137,9 @@ func (p *pixels) fill(r rect, c color.RGBA) {
 }
 
 func (p *pixels) row(y int, runs []run) {
+	if (y+1)*p.cell <= p.image.Rect.Min.Y || y*p.cell >= p.image.Rect.Max.Y {
+		return
+	}
 	for _, r := range runs {
 		p.fill(rect{r.from, y, r.to - r.from, 1}, r.color)
 	}
@@ -117,6 +162,7 @@ func (p *pixels) text(t label) {
 	if f == nil {
 		return
 	}
+	t.words = Settable(t.words)
 	at := t.x * float64(p.cell)
 	wide := float64(font.MeasureString(f, t.words)) / 64
 	switch t.anchor {

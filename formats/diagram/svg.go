@@ -51,7 +51,7 @@ func (s *svg) open(l *layout) {
 	s.put(`<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="%smm" height="%smm" viewBox="0 0 %d %d" role="img"`+
 		` fill="none" stroke="%s" shape-rendering="crispEdges" font-family="Go, 'DejaVu Sans', Verdana, Arial, sans-serif">`+"\n",
 		number(float64(l.width)*l.mm), number(float64(l.height)*l.mm), l.width, l.height, hex(ink()))
-	s.put("<title>%s</title>\n", html.EscapeString(titleOf(l.draft)))
+	s.put("<title>%s</title>\n", html.EscapeString(Title(l.draft)))
 	s.fill(rect{0, 0, l.width, l.height}, paper())
 }
 

@@ -74,7 +74,7 @@ type textual struct {
 }
 
 func (t *textual) caption() {
-	t.say(titleOf(t.draft))
+	t.say(Title(t.draft))
 	for _, fact := range t.facts() {
 		t.say(fact)
 	}

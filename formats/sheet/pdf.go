@@ -15,8 +15,9 @@ import (
 // PDF writes the sheet as pages of paper. What is read at the loom is in type of
 // 14 points, unless a line of it is too long for the page. Steps follow each
 // other on a page as long as they fit; what is small is not broken. Behind it all
-// is one repeat of the draft, where that can be read on a page.
-func PDF(w io.Writer, p *dressing.Plan, o Options) error {
+// is one repeat of the draft, where that can be read on a page. unset are the
+// characters of the sheet that its fonts lack.
+func PDF(w io.Writer, p *dressing.Plan, o Options) (unset []rune, err error) {
 	s := of(p, o)
 	t := newPrint(s.title, o.Paper)
 	t.heading(s.title, 20, false)
@@ -28,13 +29,13 @@ func PDF(w io.Writer, p *dressing.Plan, o Options) error {
 	if drawable(o.Draft) {
 		t.sheets = t.doc.PageNo()
 		if err := diagram.AddPages(t.doc, o.Draft, drawingOptions(o)); err != nil {
-			return fmt.Errorf("the draft could not be drawn on the sheet: %w", err)
+			return nil, fmt.Errorf("the draft could not be drawn on the sheet: %w", err)
 		}
 	}
 	if err := t.doc.Output(w); err != nil {
-		return fmt.Errorf("the sheet could not be written: %w", err)
+		return nil, fmt.Errorf("the sheet could not be written: %w", err)
 	}
-	return nil
+	return t.unset, nil
 }
 
 // Measures of a page in millimetres.
@@ -70,11 +71,13 @@ type print struct {
 	y      float64 // where the next line begins
 	dry    bool    // only measuring: nothing is written
 	sheets int     // pages that belong to the sheet; 0 while it grows
+	unset  []rune  // characters that were to be written and the fonts lack, each once
+	lacked map[rune]bool
 }
 
 func newPrint(title string, paper diagram.Page) *print {
 	wide, high := paper.Size()
-	t := &print{doc: diagram.NewPDF(diagram.Legible(title, longText), paper), room: wide - 2*margin, high: high}
+	t := &print{doc: diagram.NewPDF(diagram.Legible(title, longText), paper), room: wide - 2*margin, high: high, lacked: map[rune]bool{}}
 	t.doc.AddUTF8FontFromBytes("mono", "", gomono.TTF)
 	t.doc.SetFooterFunc(func() {
 		if t.sheets == 0 || t.doc.PageNo() <= t.sheets {
@@ -119,11 +122,21 @@ func (t *print) write(f typeface, x, y float64, s string) {
 		return
 	}
 	t.doc.SetFont(f.family, f.style, f.size)
-	t.doc.Text(x, y+f.size*point*1.05, legible(s))
+	s = diagram.Legible(s, mostOfLine)
+	for _, r := range diagram.Unset(s) {
+		if !t.lacked[r] {
+			t.lacked[r] = true
+			t.unset = append(t.unset, r)
+		}
+	}
+	t.doc.Text(x, y+f.size*point*1.05, diagram.Settable(s))
 }
 
+// mostOfLine is how many characters of a line are written.
+const mostOfLine = 10_000
+
 // legible is a line as the fonts can set it.
-func legible(s string) string { return diagram.Legible(s, 10_000) }
+func legible(s string) string { return diagram.Settable(diagram.Legible(s, mostOfLine)) }
 
 func (t *print) heading(s string, size float64, ruled bool) {
 	f := typeface{"go", "B", size}
@@ -238,25 +251,26 @@ func (t *print) wrapWords(f typeface, words []string, wide float64) []string {
 		if line != "" {
 			lines = append(lines, line)
 		}
-		for line = word; t.width(f, line) > wide; {
-			fits := t.fitting(f, line, wide)
+		line = word
+		for fits := t.fitting(f, line, wide); fits < len(line); fits = t.fitting(f, line, wide) {
 			lines, line = append(lines, line[:fits]), line[fits:]
 		}
 	}
 	return append(lines, line)
 }
 
-// fitting is how many bytes of a word go on a line, one character at least.
+// fitting returns how many bytes of a word fit on a line, at least its first
+// character. It measures no more of the word than that.
 func (t *print) fitting(f typeface, word string, wide float64) int {
-	last := 0
+	fits := 0
 	for at := range word {
-		if last > 0 && t.width(f, word[:at]) > wide {
-			return last
+		if fits > 0 && t.width(f, word[:at]) > wide {
+			return fits
 		}
-		last = at
+		fits = at
 	}
-	if last == 0 {
-		return len(word)
+	if fits > 0 && t.width(f, word) > wide {
+		return fits
 	}
-	return last
+	return len(word)
 }

@@ -31,10 +31,39 @@ func htmlOf(t testing.TB, p planned) string {
 func pdfOf(t testing.TB, p planned) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := PDF(&b, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {
+	if err := writePDF(&b, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {
 		t.Fatal(err)
 	}
 	return inFile(t, "sheet.pdf", b.Bytes())
+}
+
+// writePDF writes the sheet, whatever characters it lacks.
+func writePDF(w io.Writer, p *dressing.Plan, o Options) error {
+	_, err := PDF(w, p, o)
+	return err
+}
+
+// TestPDFNamesWhatItCannotShow has every text of a sheet in scripts that the fonts
+// lack, and in one that they have.
+func TestPDFNamesWhatItCannotShow(t *testing.T) {
+	for _, row := range []struct {
+		title, yarn string
+		want        string
+	}{
+		{"Handtuch für Ærø", "Лён", ""},
+		{"שלום", "natural", "שלום"},
+		{"towel", "綿", "綿"},
+		{"雪 and 綿", "綿 雪", "雪綿"},
+		{"cafe\u0301", "x\u0304", "\u0304"}, // é is one character, x with a bar is not
+		{"yarn \U0001F9F6", "\u263A\uFE0F", "\U0001F9F6"},
+	} {
+		d, s := towel()
+		d.Texts.Title, s.Yarns[0].Name = row.title, row.yarn
+		unset, err := PDF(io.Discard, planOf(t, d, s, dressing.Options{}), Options{Draft: d, Setup: s})
+		if err != nil || string(unset) != row.want {
+			t.Errorf("%s, %s: %q %v, want %q", row.title, row.yarn, string(unset), err, row.want)
+		}
+	}
 }
 
 func inFile(t testing.TB, name string, text []byte) string {
@@ -260,7 +289,7 @@ func TestCorpusPrints(t *testing.T) {
 	for _, path := range corpusDrafts(t) {
 		t.Run(path, func(t *testing.T) {
 			p := fromCorpus(t, path, dressing.Options{})
-			if err := PDF(io.Discard, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {
+			if err := writePDF(io.Discard, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {
 				t.Error(err)
 			}
 		})
@@ -273,7 +302,7 @@ func TestAnySheetPrints(t *testing.T) {
 		d, s := anyDraft(t), anySetup(t)
 		p := planOf(t, d, s, dressing.Options{})
 		o := Options{Draft: d, Setup: s}
-		if err := PDF(io.Discard, p, o); err != nil {
+		if err := writePDF(io.Discard, p, o); err != nil {
 			t.Fatal(err)
 		}
 		if err := HTML(io.Discard, p, o); err != nil {
@@ -305,7 +334,7 @@ func TestMarkupInNames(t *testing.T) {
 
 func TestSheetsAreTheSameTwice(t *testing.T) {
 	p := fromCorpus(t, "guild/goose-eye-towel.wif", dressing.Options{})
-	for name, write := range map[string]func(io.Writer, *dressing.Plan, Options) error{"html": HTML, "pdf": PDF} {
+	for name, write := range map[string]func(io.Writer, *dressing.Plan, Options) error{"html": HTML, "pdf": writePDF} {
 		var a, b bytes.Buffer
 		if err := write(&a, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {
 			t.Fatal(err)
@@ -334,7 +363,7 @@ func TestPapers(t *testing.T) {
 		t.Run(row.paper.String(), func(t *testing.T) {
 			o := Options{Draft: p.draft, Setup: p.setup, Paper: row.paper}
 			var pdf, page bytes.Buffer
-			if err := PDF(&pdf, p.plan, o); err != nil {
+			if err := writePDF(&pdf, p.plan, o); err != nil {
 				t.Fatal(err)
 			}
 			if got := poppler(t, "pdfinfo", inFile(t, "sheet.pdf", pdf.Bytes())); !strings.Contains(got, row.size) {
@@ -353,7 +382,7 @@ func TestPapers(t *testing.T) {
 func TestSheetErrorsAreTold(t *testing.T) {
 	d, s := towel()
 	p := planOf(t, d, s, dressing.Options{})
-	for name, err := range map[string]error{"html": HTML(shut{}, p, Options{}), "pdf": PDF(shut{}, p, Options{})} {
+	for name, err := range map[string]error{"html": HTML(shut{}, p, Options{}), "pdf": writePDF(shut{}, p, Options{})} {
 		if err == nil || !strings.Contains(err.Error(), "the sheet could not be written") {
 			t.Errorf("%s: %v", name, err)
 		}

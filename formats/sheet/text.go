@@ -181,12 +181,15 @@ func wrapWords(words []string, width int) []string {
 	line, used := "", 0
 	for _, word := range words {
 		n := utf8.RuneCountInString(word)
-		for ; n > width; n -= width { // no word is longer than a line
+		if n > width { // a word longer than a line is cut
 			if used > 0 {
 				lines, line, used = append(lines, line), "", 0
 			}
 			runes := []rune(word)
-			lines, word = append(lines, string(runes[:width])), string(runes[width:])
+			for ; n > width; n -= width {
+				lines, runes = append(lines, string(runes[:width])), runes[width:]
+			}
+			word = string(runes)
 		}
 		switch {
 		case used == 0:

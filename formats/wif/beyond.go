@@ -22,7 +22,7 @@ func (r *reader) checkLength(k kind, rows, threads int) {
 	first, at := 0, schema.Span{}
 	for index := threads + 1; index <= rows; index++ {
 		if row, ok := l.row(k, index); ok {
-			leave.Edits = append(leave.Edits, commentOut(row.Start).Edits...)
+			leave.Edits = append(leave.Edits, r.commentOutKey(lex(r.text, row.Start)).Edits...)
 			if first == 0 {
 				first, at = index, row
 			}
@@ -143,12 +143,12 @@ func (r *reader) problems(k kind) problems {
 			if k.isWeave() {
 				r.doubt(schema.FileIndex)
 			}
-			if r.fold(alike{schema.FileIndex, k, "far"}, l.span(), true, commentOut(l.start).Edits...) {
+			if r.fold(alike{schema.FileIndex, k, "far"}, l.span(), true, r.commentOutKey(l).Edits...) {
 				return
 			}
 			row := fmt.Sprintf("row %d of section %s", index, sections[k].name)
 			r.indexFinding(sections[k].name, int(index), at, limit,
-				schema.Unbelieved(row, limit, "number it right, or take it out"), atRisk(commentOut(l.start)))
+				schema.Unbelieved(row, limit, "number it right, or take it out"), atRisk(r.commentOutKey(l)))
 		},
 	}
 }

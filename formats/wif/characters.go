@@ -40,22 +40,39 @@ func wideBefore(text []byte) int {
 	return 0
 }
 
-// wideSpaces reports wide white space in a line, but for that in words.
+// wideSpaces reports wide white space in a section line or a key, but for that
+// which is kept as it stands: in texts, comments and keys that the format does not
+// have.
 func (r *reader) wideSpaces(l line, at int) {
 	end := l.end
 	for end < l.next && r.text[end] != '\n' && r.text[end] != '\r' {
 		end++
 	}
-	if typed := len(r.typed); typed > 0 && r.typed[typed-1].line.start == l.start {
-		end = l.value.Start // the whole value is written anew
+	switch l.sort {
+	case sortSection:
+		r.wideBetween(at, max(l.name.End, l.rest.Start))
+	case sortKey:
+		name := l.name.Start
+		if r.kind.keyOf(r.text[l.name.Start:l.name.End]) >= 0 {
+			name = l.name.End
+		}
+		r.wideBetween(at, name)
+		r.wideBetween(l.name.End, l.value.Start)
+		if n := len(r.typed); sections[r.kind].form == numbers && rowOf(r.text, l) > 0 && (n == 0 || r.typed[n-1].line.start != l.start) {
+			r.wideBetween(l.value.Start, l.value.End)
+		}
+		r.wideBetween(l.end, end)
 	}
-	words := l.sort == sortKey && (r.kind == kindText || r.kind == kindNotes)
-	for i := at; i < end; i++ {
-		if r.text[i] < 0x80 && r.text[i] != endOfText || words && i >= l.value.Start && i < l.value.End {
+}
+
+// wideBetween reports the wide white space between two offsets.
+func (r *reader) wideBetween(from, to int) {
+	for i := from; i < to; i++ {
+		if r.text[i] < 0x80 && r.text[i] != endOfText {
 			continue
 		}
 		for _, w := range wide {
-			if hasAt(r.text[:end], i, w.text) {
+			if hasAt(r.text[:to], i, w.text) {
 				r.wideFinding(schema.Span{Start: i, End: i + len(w.text)}, w.name, w.plain)
 				i += len(w.text) - 1
 				break

@@ -29,14 +29,14 @@ func (r *reader) contentsKey(l line) {
 		c.kind = nearSection(name)
 	}
 	r.attach(c.name)
-	answer := r.answer(l)
-	c.present = answer == schema.Yes
 	for _, has := range r.contents[:min(len(r.contents), int(kinds))] {
 		if has.name == c.name {
 			r.duplicateKey(l, c.name, has.present == c.present)
 			return
 		}
 	}
+	answer := r.answer(l)
+	c.present = answer == schema.Yes
 	if answer == schema.Unsaid {
 		return
 	}
@@ -149,7 +149,7 @@ func (r *reader) contentsFinding(at schema.Span, section string, listed, present
 
 // relist changes what CONTENTS says of a section.
 func (r *reader) relist(l line, answer string) schema.Fix {
-	return mend("write "+answer, l.value, answer)
+	return mend("write "+answer, plainPart(r.text, l.value), answer)
 }
 
 // enlist adds a section to CONTENTS, behind its last line.

@@ -52,7 +52,7 @@ func (r *reader) finishCounts() {
 		name := string(r.text[c.line.name.Start:c.line.name.End])
 		what := fmt.Sprintf("%s=%d", schema.Plain(name, 30), c.value)
 		r.indexFinding(sections[c.kind].name, c.value, c.line.span(), limit,
-			schema.Unbelieved(what, limit, "put it right"), atRisk(commentOut(c.line.start)))
+			schema.Unbelieved(what, limit, "put it right"), atRisk(r.commentOutKey(c.line)))
 	}
 }
 

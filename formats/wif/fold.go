@@ -54,7 +54,7 @@ func (r *reader) fold(a alike, at schema.Span, rows bool, edits ...schema.Edit) 
 		f.Span.End, g.end = at.End, at.End
 	}
 	if len(f.Fixes) > 0 {
-		f.Fixes[0].Edits = append(f.Fixes[0].Edits, edits...)
+		f.Fixes[0].AddPart(edits...)
 	}
 	g.starts = append(g.starts, uint32(at.Start))
 	return true

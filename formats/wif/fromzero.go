@@ -19,8 +19,8 @@ type zeroRow struct {
 
 // finishZero reports the rows numbered 0, and the tables that are numbered so.
 func (r *reader) finishZero() {
-	if d := r.draft; r.zeros == ([kinds]*zeroRow{}) && r.zeroInList == ([kinds]bool{}) && d.Threading.Count() >= d.Threading.Len() {
-		return // no end is on shaft 0
+	if r.zeros == ([kinds]*zeroRow{}) && r.zeroInList == ([kinds]bool{}) {
+		return
 	}
 	rows, numbers := r.rowsFromZero(), r.numbersFromZero()
 	for k := range kinds {
@@ -92,12 +92,11 @@ func (r *reader) numbersFromZero() (from [kinds]bool) {
 	shafts := r.namesShaftsFromZero()
 	from[kindThreading], from[kindTieup], from[kindLiftPlan] = shafts, shafts && d.Tieup.Len() > 0, shafts && d.LiftPlan.Len() > 0
 	if treadles := r.numberLimit(kindTreadling); r.zeros[kindTieup] != nil && (treadles == 0 || d.Treadling.Highest() < treadles) {
-		_, empty := r.emptyRows(kindTreadling)
-		from[kindTreadling] = empty > 0
+		from[kindTreadling] = r.emptyRows(kindTreadling) > 0
 	}
 	if r.zeros[kindColorTable] != nil {
 		for _, k := range []kind{kindWarpColors, kindWeftColors} {
-			_, empty := r.emptyRows(k)
+			empty := r.emptyRows(k)
 			from[k] = empty > 0 && r.tables[k].rows.Highest() < max(r.palette.entries, len(r.colors)+1)
 		}
 	}
@@ -105,27 +104,20 @@ func (r *reader) numbersFromZero() (from [kinds]bool) {
 }
 
 // namesShaftsFromZero says whether the shafts are named from 0: an end is on shaft
-// 0, none is on the last, and tie-up or lift plan have 0 beside other shafts, or
-// ends on 0 are as many as ends on another shaft.
+// 0, none is on the last, and tie-up or lift plan have 0 beside other shafts. A 0 by
+// itself is a shaft only then: otherwise it means none.
 func (r *reader) namesShaftsFromZero() bool {
 	d := r.draft
-	inside, empty := r.emptyRows(kindThreading)
-	shafts := r.numberLimit(kindThreading)
-	highest := max(d.Threading.Highest(), d.Tieup.Highest(), d.LiftPlan.Highest())
-	if empty == 0 || highest == 0 || shafts > 0 && highest >= shafts {
+	if !r.zeroInList[kindTieup] && !r.zeroInList[kindLiftPlan] || r.emptyRows(kindThreading) == 0 {
 		return false
 	}
-	if r.zeroInList[kindTieup] || r.zeroInList[kindLiftPlan] {
-		return true
-	}
-	_, tied := r.emptyRows(kindTieup)
-	_, lifted := r.emptyRows(kindLiftPlan)
-	return shafts == highest+1 && inside && tied+lifted > 0 && 2*shafts*empty >= d.Threading.Len()
+	shafts := r.numberLimit(kindThreading)
+	return shafts == 0 || max(d.Threading.Highest(), d.Tieup.Highest(), d.LiftPlan.Highest()) < shafts
 }
 
 // emptyRows counts the rows of a section that name nothing but 0, a row 0 among
-// them, and says whether one lies between the first and the last.
-func (r *reader) emptyRows(k kind) (inside bool, count int) {
+// them.
+func (r *reader) emptyRows(k kind) (count int) {
 	if z := r.zeros[k]; z != nil && string(r.text[z.line.value.Start:z.line.value.End]) == "0" {
 		count++
 	}
@@ -133,10 +125,9 @@ func (r *reader) emptyRows(k kind) (inside bool, count int) {
 	for n := 1; n <= t.Len(); n++ {
 		if len(t.Row(n)) == 0 {
 			count++
-			inside = inside || n > 1 && n < t.Len()
 		}
 	}
-	return inside, count
+	return count
 }
 
 // fromOne is the edits after which the rows, and the numbers, of sections count

@@ -87,7 +87,7 @@ func (r *reader) index(l line) (int32, bool) {
 		if !r.letterRow(l, name) {
 			r.unknownKey(l, name, -1)
 		}
-		r.carryValue(l, string(name))
+		r.carry(l, string(name), l.value)
 	}
 	return 0, false
 }
@@ -97,11 +97,11 @@ func tooLong(name []byte) bool {
 	return len(name) > 9 && len(bytes.Trim(name, "0123456789")) == 0
 }
 
-// carryValue keeps a key and its value as they stand.
-func (r *reader) carryValue(l line, key string) {
+// carry keeps a key with the part of its value that counts, as it stands.
+func (r *reader) carry(l line, key string, value schema.Span) {
 	r.attach(key)
 	r.draft.Carried.Values = append(r.draft.Carried.Values, schema.Setting{
-		Section: sections[r.kind].name, Key: key, Value: string(r.text[l.value.Start:l.value.End])})
+		Section: sections[r.kind].name, Key: key, Value: string(r.text[value.Start:value.End])})
 }
 
 // field takes a key of a section with fixed keys.
@@ -111,7 +111,7 @@ func (r *reader) field(l line) {
 	if i < 0 {
 		if i = r.nearKey(name); i < 0 {
 			r.unknownKey(l, name, r.kind.nearKey(name))
-			r.carryValue(l, string(name))
+			r.carry(l, string(name), l.value)
 			return
 		}
 		r.misspeltKey(l, name, i)
@@ -198,10 +198,11 @@ func textField(t *schema.Texts, f schema.Field) *string {
 }
 
 func (r *reader) version(l line) {
-	switch string(r.text[l.value.Start:l.value.End]) {
+	at := r.plain(l)
+	switch string(r.text[at.Start:at.End]) {
 	case "1.1", "1.0":
 	default:
-		r.foreignVersion(l)
+		r.foreignVersion(l, at)
 	}
 }
 
@@ -234,7 +235,7 @@ func (r *reader) system(l line, k key, s *schema.System) {
 			s.Color = int(list[0])
 		}
 		if bytes.IndexByte(r.text[at.Start:at.End], ',') >= 0 {
-			r.carryValue(l, k.name)
+			r.carry(l, k.name, at)
 		}
 	case schema.FieldUnit:
 		r.unit(l, s)
@@ -242,8 +243,12 @@ func (r *reader) system(l line, k key, s *schema.System) {
 		s.Spacing, _ = r.decimal(r.plain(l), l)
 	case schema.FieldThickness:
 		s.Thickness, _ = r.decimal(r.plain(l), l)
-	default:
-		r.carryValue(l, k.name)
+	case schema.NoField: // a symbol, which may be a comma or a semicolon, or a number
+		at := l.value
+		if k.name != "Symbol" {
+			at = r.plain(l)
+		}
+		r.carry(l, k.name, at)
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 type channels struct {
 	rgb  [3]int32
 	read bool
+	kept schema.Span // what stands there, where it cannot be read
 }
 
 // palette is what COLOR PALETTE says.
@@ -25,16 +26,18 @@ type palette struct {
 
 func (r *reader) paletteKey(l line, key string) {
 	p := &r.palette
+	if key == "Entries" {
+		r.count(l, &p.entries)
+		return
+	}
 	at := r.plain(l)
 	switch key {
-	case "Entries":
-		r.count(l, &p.entries)
 	case "Form":
 		switch form := strings.ToLower(string(r.text[at.Start:at.End])); form {
 		case "rgb":
 		case "symbolic":
 			p.symbolic = true
-			r.carryValue(l, key)
+			r.carry(l, key, at)
 		default:
 			r.badValue(l, "RGB or Symbolic")
 		}
@@ -46,7 +49,7 @@ func (r *reader) paletteKey(l line, key string) {
 		}
 		p.low, p.high, p.ranged = low, high, true
 		if low != 0 || high != 255 {
-			r.carryValue(l, key)
+			r.carry(l, key, at)
 		}
 	}
 }
@@ -71,7 +74,7 @@ func (r *reader) color(index int32, l line) {
 			r.badValue(l, "red, green and blue as three whole numbers, like 242,234,216")
 			r.kept()
 		}
-		r.carryValue(l, strconv.Itoa(int(index)))
+		c.kept = at
 	}
 	r.colors = append(r.colors, entry[channels]{index, c, l.span()})
 }
@@ -94,8 +97,20 @@ func channelsOf(text []byte) (channels, bool) {
 // range is known.
 func (r *reader) finishPalette() {
 	p := &r.palette
+	var rows []channels
+	var standing []entry[channels]
+	if len(r.colors) > 0 {
+		slots := place(r.colors, 0, len(r.colors), r.problems(kindColorTable), sameValue(r.colors))
+		rows = make([]channels, len(slots))
+		for n, i := range slots {
+			if i >= 0 {
+				rows[n] = r.colors[i].value
+				standing = append(standing, r.colors[i])
+			}
+		}
+	}
 	if !p.ranged {
-		r.guessRange()
+		r.guessRange(standing)
 	}
 	for _, e := range r.colors {
 		if e.value.read && !p.holds(e.value) {
@@ -103,7 +118,6 @@ func (r *reader) finishPalette() {
 				"numbers from "+strconv.Itoa(int(p.low))+" to "+strconv.Itoa(int(p.high))+", the range of the palette")
 		}
 	}
-	rows := settled(r.colors, r.problems(kindColorTable))
 	colors := make([]schema.Color, max(len(rows), p.entries))
 	for n, c := range rows {
 		colors[n] = p.color(c)
@@ -135,10 +149,10 @@ func (r *reader) beyondEntries(rows int) {
 
 // guessRange is for a palette that does not say its range: 0 to 255, or where a
 // number is above that the least range in use that holds it.
-func (r *reader) guessRange() {
+func (r *reader) guessRange(rows []entry[channels]) {
 	top := schema.Span{}
 	highest := int32(255)
-	for _, e := range r.colors {
+	for _, e := range rows {
 		for _, v := range e.value.rgb {
 			if v > highest {
 				highest, top = v, e.at
@@ -183,17 +197,25 @@ func (p *palette) eight(v int32) uint8 {
 func (p *palette) wide(c schema.Color) channels {
 	span := int64(p.high) - int64(p.low)
 	widen := func(v uint8) int32 { return int32((int64(v)*span+127)/255) + p.low }
-	return channels{[3]int32{widen(c.R), widen(c.G), widen(c.B)}, true}
+	return channels{rgb: [3]int32{widen(c.R), widen(c.G), widen(c.B)}, read: true}
 }
 
-// carryColors keeps rows that say more than 8 bits a channel do.
+// carryColors keeps rows that say more than 8 bits a channel do, and those that
+// cannot be read.
 func (r *reader) carryColors(rows []channels) {
 	p := &r.palette
 	for n, c := range rows {
-		if c.read && p.holds(c) && c != p.wide(p.color(c)) {
-			r.draft.Carried.Values = append(r.draft.Carried.Values, schema.Setting{
-				Section: sections[kindColorTable].name, Key: strconv.Itoa(n + 1), Value: c.String()})
+		value := ""
+		switch {
+		case c.read && p.holds(c) && c != p.wide(p.color(c)):
+			value = c.String()
+		case c.kept.End > 0:
+			value = string(r.text[c.kept.Start:c.kept.End])
+		default:
+			continue
 		}
+		r.draft.Carried.Values = append(r.draft.Carried.Values, schema.Setting{
+			Section: sections[kindColorTable].name, Key: strconv.Itoa(n + 1), Value: value})
 	}
 }
 

@@ -163,9 +163,9 @@ func (r *reader) line(l line, at int) {
 	case l.sort == sortSection:
 		r.section(l, at)
 	case r.carries():
-		r.carry(l, at)
+		r.keepLine(l, at)
 	case l.sort == sortComment:
-		r.ignore(l)
+		r.ignore(l.span())
 		r.pending = append(r.pending, string(r.text[l.start:l.end]))
 	case l.sort == sortStray && (r.strayRow(l) || r.strayKey(l)):
 	case l.sort == sortStray, l.sort == sortKey && len(r.parts) == 1:
@@ -179,10 +179,10 @@ func (r *reader) line(l line, at int) {
 	}
 }
 
-// carry keeps a line as it stands.
-func (r *reader) carry(l line, at int) {
+// keepLine keeps a line as it stands.
+func (r *reader) keepLine(l line, at int) {
 	if l.sort == sortComment {
-		r.ignore(l)
+		r.ignore(l.span())
 	}
 	end := l.end
 	if l.sort == sortBlank {
@@ -200,7 +200,6 @@ func (r *reader) section(l line, at int) {
 		p.kind = r.unknownSection(l, name)
 		p.misspelt = p.kind != kindUnknown
 	}
-	more := r.header(l, name, p.kind)
 	r.again(l, name, p.kind)
 	r.parts = append(r.parts, p)
 	r.kind, r.exact = p.kind, 0
@@ -210,6 +209,7 @@ func (r *reader) section(l line, at int) {
 	if p.kind > kindUnknown && p.kind < kindPrivate && sections[p.kind].keys != nil {
 		r.exact = 1 << 15 // not looked through yet
 	}
+	more := r.header(l, name)
 	r.makeRoom(l.next)
 	if more {
 		r.line(lex(r.text, l.rest.Start), l.rest.Start)
@@ -280,18 +280,18 @@ func (r *reader) nameOf(p *part) string {
 
 // ignore takes a comment that asks for findings to be left out:
 // "; fettle: ignore RULE - reason".
-func (r *reader) ignore(l line) {
-	text := string(r.text[l.start:l.end])
+func (r *reader) ignore(comment schema.Span) {
+	text := string(r.text[comment.Start:comment.End])
 	rule, reason, ok := ignoreComment(text)
 	if !ok {
 		if meant := meantIgnore(text); meant != "" {
-			r.misspeltIgnore(l, meant)
+			r.misspeltIgnore(comment, meant)
 		}
 		return
 	}
 	at := schema.Span{Start: -(len(r.parts) - 1)} // which section; its end is not known yet
 	r.draft.Ignores = append(r.draft.Ignores,
-		schema.Ignore{Rule: rule, Reason: reason, Section: at, Span: l.span()})
+		schema.Ignore{Rule: rule, Reason: reason, Section: at, Span: comment})
 }
 
 // ignoreComment takes an ignore comment apart.

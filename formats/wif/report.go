@@ -46,9 +46,9 @@ func commentOut(at int) schema.Fix {
 	return mend("make it a comment", schema.Span{Start: at, End: at}, "; ")
 }
 
-// commentOutRow is commentOut for a row. It replaces the row's number, so that a
-// comment moved from behind the row to the line before it stays a comment.
-func (r *reader) commentOutRow(l line) schema.Fix {
+// commentOutKey is commentOut for a line with a key. It replaces the key, so that
+// a comment can be moved from the end of the line to a line before it at once.
+func (r *reader) commentOutKey(l line) schema.Fix {
 	return mend("make it a comment", l.name, "; "+string(r.text[l.name.Start:l.name.End]))
 }
 

@@ -21,10 +21,11 @@ func (r *reader) strayLine(l line) {
 			r.doubt(schema.FileStrayLine)
 		}
 	}
+	text := string(r.text[l.start:l.end])
+	r.ignore(l.span()) // as it will be once it is a comment
 	if r.fold(alike{schema.FileStrayLine, r.kind, what}, l.span(), true, fix.Edits...) {
 		return
 	}
-	text := string(r.text[l.start:l.end])
 	where := "in section " + sections[r.kind].name
 	if len(r.parts) == 1 {
 		where = "before the first section"
@@ -105,10 +106,10 @@ func (r *reader) strayKey(l line) bool {
 
 // misspeltIgnore reports a comment that was most likely meant to be an ignore, and
 // how to write it.
-func (r *reader) misspeltIgnore(l line, meant string) {
-	text := string(r.text[l.start:l.end])
+func (r *reader) misspeltIgnore(comment schema.Span, meant string) {
+	text := string(r.text[comment.Start:comment.End])
 	meant = schema.Plain(meant, 60)
-	r.report(schema.FileUnknownKey, l.span(),
+	r.report(schema.FileUnknownKey, comment,
 		schema.Quote(text)+" asks fettle for nothing that it knows, and leaves nothing out; is '"+meant+"' meant?",
 		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: meant}})
 }
@@ -123,6 +124,7 @@ func (r *reader) leftOver(l line, at schema.Span) {
 	fix := mend(what, schema.Span{Start: at.End, End: l.value.End}, "")
 	if _, comment, ok := strings.Cut(rest, ";"); ok && strings.TrimSpace(comment) != "" {
 		comment = "; " + strings.TrimSpace(comment)
+		r.ignore(schema.Span{Start: at.End + bytes.IndexByte(r.text[at.End:l.value.End], ';'), End: l.value.End})
 		r.draft.Carried.Comments = append(r.draft.Carried.Comments, schema.Comment{
 			Section: sections[r.kind].name, Before: r.rightKey(r.text[l.name.Start:l.name.End]), Text: comment})
 		what, sort = "give the comment a line of its own", leftComment
@@ -149,26 +151,53 @@ func (r *reader) rightKey(name []byte) string {
 	return string(name)
 }
 
+// headerComment is what stands after the bracket of a section line, as a comment,
+// or as it is where it is a line of the section; "" for nothing.
+func (r *reader) headerComment(l line, k kind) string {
+	rest := strings.TrimLeft(string(r.text[l.rest.Start:l.rest.End]), "; \t")
+	switch {
+	case rest == "", r.goesOnBehind(l, k):
+		return rest
+	}
+	return "; " + rest
+}
+
+// goesOnBehind says whether a key or a row of a section follows its bracket on the
+// same line.
+func (r *reader) goesOnBehind(l line, k kind) bool {
+	return k != kindUnknown && sections[k].form != verbatim && l.rest.Start < l.rest.End &&
+		r.text[l.rest.Start] != ';' && lex(r.text, l.rest.Start).sort == sortKey
+}
+
 // header reports a section line with its bracket left open, or with more behind
 // it than a comment. It says whether what is there is a line of the section.
-func (r *reader) header(l line, name []byte, k kind) (more bool) {
+func (r *reader) header(l line, name []byte) (more bool) {
 	rest := strings.TrimSpace(string(r.text[l.rest.Start:l.rest.End]))
 	if !l.unclosed && rest == "" {
 		return false
 	}
-	more = rest != "" && rest[0] != ';' && k != kindUnknown && sections[k].form != verbatim && lex(r.text, l.rest.Start).sort == sortKey
+	more = r.goesOnBehind(l, r.kind)
 	fix := mend("close the bracket", schema.Span{Start: l.end, End: l.end}, "]")
 	what := "has no closing bracket; write ] behind its name"
+	comment := r.headerComment(l, r.kind)
+	if rest != "" {
+		_, bracket := trim(r.text, l.name.End, l.rest.Start)
+		fix = mend("take it away", schema.Span{Start: bracket, End: l.end}, "")
+		what = "has " + schema.Quote(rest) + " behind it; take it away"
+	}
 	switch {
 	case more:
 		fix = mend("move it to a line of its own", schema.Span{Start: l.rest.Start, End: l.rest.Start}, r.lineBreak(l))
 		what = "has " + schema.Quote(rest) + " after it, which other programs skip; move it to a line of its own"
-	case rest != "":
-		comment := "; " + strings.TrimLeft(rest, "; \t")
-		_, bracket := trim(r.text, l.name.End, l.rest.Start)
-		fix = mend("move it to a line of its own", schema.Span{Start: bracket, End: l.end}, r.lineBreak(l)+comment)
+	case comment != "":
+		fix.Title, fix.Edits[0].New = "move it to a line of its own", r.lineBreak(l)+comment
 		what = "has " + schema.Quote(rest) + " behind it, which is left out; give it a line of its own"
-		r.pending = append(r.pending, comment)
+		r.ignore(l.rest)
+		if r.carries() {
+			r.lines = append(r.lines, comment)
+		} else {
+			r.pending = append(r.pending, comment)
+		}
 	}
 	if r.fold(alike{schema.FileStrayLine, kindUnknown, fix.Title}, l.span(), false, fix.Edits...) {
 		return more

@@ -124,13 +124,18 @@ func place[T any](entries []entry[T], inOrder int32, listed int, p problems, sam
 	return slots
 }
 
+// sameValue compares entries by what they hold.
+func sameValue[T comparable](entries []entry[T]) func(first, second int) bool {
+	return func(first, second int) bool { return entries[first].value == entries[second].value }
+}
+
 // settled is the values of the entries in the order of their index, with the
 // zero value where a row is left out.
 func settled[T comparable](entries []entry[T], p problems) []T {
 	if len(entries) == 0 {
 		return nil
 	}
-	slots := place(entries, 0, len(entries), p, func(first, second int) bool { return entries[first].value == entries[second].value })
+	slots := place(entries, 0, len(entries), p, sameValue(entries))
 	values := make([]T, len(slots))
 	for n, i := range slots {
 		if i >= 0 {

@@ -30,7 +30,7 @@ func (r *reader) finishTwice() {
 		fix := r.join(t, ends[p.kind])
 		fix.Risky = r.lacksTwin(p.kind) && !r.goesOn(t)
 		if f := &r.found[t.finding]; len(f.Fixes) > 0 {
-			f.Fixes[0].Edits = append(f.Fixes[0].Edits, fix.Edits...)
+			f.Fixes[0].AddPart(fix.Edits...)
 		} else {
 			f.Fixes = []schema.Fix{fix}
 		}
@@ -68,14 +68,24 @@ func (r *reader) join(t twice, end int) schema.Fix {
 	p := &r.parts[t.part]
 	from := lineStart(r.text, p.header.Start)
 	fix := schema.Fix{Title: "put both together"}
+	head := lex(r.text, from)
+	comment := r.headerComment(head, p.kind)
 	if r.parts[t.part-1].kind == p.kind {
-		fix.Edits = []schema.Edit{cut(from, p.body)}
+		if comment != "" {
+			comment += r.lineBreak(head)
+		}
+		fix.Edits = []schema.Edit{{Span: schema.Span{Start: from, End: p.body}, New: comment}}
 		return fix
 	}
-	body := strings.TrimRight(string(r.text[p.body:p.end]), " \t\r\n")
-	if body != "" {
-		last := lex(r.text, lineStart(r.text, end))
-		fix.Edits = append(fix.Edits, schema.Edit{Span: schema.Span{Start: end, End: end}, New: breakOf(r.text, last) + body})
+	lines := ""
+	last := r.lineBreak(lex(r.text, lineStart(r.text, end)))
+	for _, text := range []string{comment, strings.TrimRight(string(r.text[p.body:p.end]), " \t\r\n")} {
+		if text != "" {
+			lines += last + text
+		}
+	}
+	if lines != "" {
+		fix.Edits = append(fix.Edits, schema.Edit{Span: schema.Span{Start: end, End: end}, New: lines})
 	}
 	fix.Edits = append(fix.Edits, cut(from, p.end))
 	return fix
@@ -147,7 +157,7 @@ func (r *reader) repeated(k kind, index int32, at schema.Span, same bool) {
 		r.mistyped(k, l, index)
 		return
 	}
-	what, fix := "row", r.commentOutRow(l)
+	what, fix := "row", r.commentOutKey(l)
 	if !same {
 		what, fix = "row otherwise", atRisk(fix)
 	}

@@ -32,7 +32,7 @@ func (r *reader) nearUnit(l line, unit string) {
 		fmt.Sprintf("%s in section %s is read as %s, but other programs may not know it; write %s", schema.Quote(value), sections[r.kind].name, unit, unit),
 		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: "Units"},
 			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: unit}},
-		mend("write "+unit, r.plain(l), unit))
+		mend("write "+unit, plainPart(r.text, l.value), unit))
 }
 
 // finishMeasures leaves out what is measured in no unit, and reports what is
@@ -100,10 +100,10 @@ func (r *reader) decimalComma(l line, at schema.Span) {
 		fix)
 }
 
-func (r *reader) foreignVersion(l line) {
-	text := string(r.text[l.value.Start:l.value.End])
+func (r *reader) foreignVersion(l line, at schema.Span) {
+	text := string(r.text[at.Start:at.End])
 	r.report(schema.FileVersion, l.span(),
 		fmt.Sprintf("version %s of the format is not one of 1.0 and 1.1; it is read as 1.1: look whether all of it came over", schema.Quote(text)),
 		schema.Data{{Key: "version", Value: schema.Plain(text, 60)}},
-		schema.Fix{Title: "write 1.1", Risky: true, Edits: []schema.Edit{{Span: l.value, New: "1.1"}}})
+		schema.Fix{Title: "write 1.1", Risky: true, Edits: []schema.Edit{{Span: at, New: "1.1"}}})
 }

@@ -22,7 +22,7 @@ type Options struct {
 // need. Reading the result gives the same draft, and writing that gives the same
 // bytes. What the format has no place for is told in lost, a line each.
 func Write(d *schema.Draft, o Options) (text []byte, lost []string) {
-	w := &writer{draft: d, carried: carriedOf(d)}
+	w := &writer{draft: d, carried: carriedOf(d), taken: map[string]bool{}}
 	w.body()
 	var out bytes.Buffer
 	w.comments(&out, "", "")
@@ -73,7 +73,8 @@ type writer struct {
 	draft   *schema.Draft
 	carried *carried
 	out     bytes.Buffer
-	written []string // names of the sections written, for CONTENTS
+	written []string        // names of the sections written, for CONTENTS
+	taken   map[string]bool // the same, folded
 	lost    []string
 }
 
@@ -184,6 +185,7 @@ func (w *writer) rows(k kind, count int, value func(n int) string) {
 
 func (w *writer) begin(name string) {
 	w.written = append(w.written, name)
+	w.taken[folded([]byte(name))] = true
 	w.out.WriteString("\n[" + name + "]\n")
 }
 
@@ -341,10 +343,10 @@ func (w *writer) whole(k kind) {
 			w.lost = append(w.lost, "a carried section without a name")
 			continue
 		}
-		if near := nearSection([]byte(name)); has == kindUnknown && near != kindUnknown && !slices.Contains(w.written, sections[near].name) {
+		if near := nearSection([]byte(name)); has == kindUnknown && near != kindUnknown && !w.taken[folded([]byte(sections[near].name))] {
 			name = "PRIVATE " + name // else it would be read as the section it is nearly called
 		}
-		if slices.ContainsFunc(w.written, func(n string) bool { return folded([]byte(n)) == folded([]byte(name)) }) {
+		if w.taken[folded([]byte(name))] {
 			w.out.WriteString("\n[" + name + "]\n")
 		} else {
 			w.begin(name)

@@ -44,8 +44,11 @@ type Result struct {
 	After   []byte         // the file as it is to be: Source.Raw where nothing changes
 	Made    Counts         // the fixes made, by rule
 	Told    []string       // what risky fixes did
-	Refused []string       // fixes that were not made, and why
+	Refused []Refusal      // fixes that were not made, and why
 	Waiting Counts         // the fixes that there are only at a risk, and were not made
+
+	// Document is the draft as it is to be, with what its reader found.
+	Document *schema.Document
 
 	base    []byte   // the text that changes apply to
 	changes []change // in order
@@ -54,6 +57,56 @@ type Result struct {
 
 // Changed says whether the file is to change.
 func (r *Result) Changed() bool { return string(r.After) != string(r.Source.Raw) }
+
+// Refusal is a fix that was not made, and why.
+type Refusal struct {
+	Rule   string // "" where nothing in the file is fixed
+	Line   int    // in the file as it was; 0 for the file as a whole
+	Reason string
+	More   int // fixes of the same rule refused alike
+}
+
+// String says what was not fixed and why, without the place.
+func (r Refusal) String() string {
+	s := r.Rule + " was not fixed: " + r.Reason
+	switch r.Rule {
+	case "":
+		return r.Reason
+	case Canonical:
+		return "not rewritten in " + Canonical + ": " + r.Reason
+	}
+	if r.More > 0 {
+		s += "; " + strconv.Itoa(r.More) + " more " + schema.Plural(r.More, "fix", "fixes") + " like it"
+	}
+	return s
+}
+
+// At says what was not fixed and why in the file at a path.
+func (r Refusal) At(path string) string {
+	if r.Line > 0 {
+		path += ":" + strconv.Itoa(r.Line)
+	}
+	return path + ": " + r.String()
+}
+
+// mostReasons is how many reasons are told for the refusals of one rule.
+const mostReasons = 10
+
+// refuse notes a refusal. Those that are alike count as one.
+func (r *Result) refuse(one Refusal) {
+	reasons := 0
+	for i := range r.Refused {
+		x := &r.Refused[i]
+		if x.Rule != one.Rule {
+			continue
+		}
+		if reasons++; x.Reason == one.Reason || reasons == mostReasons {
+			x.More++
+			return
+		}
+	}
+	r.Refused = append(r.Refused, one)
+}
 
 // Counts are numbers of fixes by rule, in the order of the rules' ids.
 type Counts []Count
@@ -94,33 +147,40 @@ func (c Counts) String() string {
 // Clean cleans a document that holds a draft. The error is for settings that
 // cannot be read or make no sense.
 func (c *Cleaner) Clean(doc *schema.Document) (Result, error) {
-	w := &work{Cleaner: c, doc: doc, trace: newTrace(len(doc.Source.Text)),
-		result: Result{Source: doc.Source, After: doc.Source.Raw, base: doc.Source.Text}}
+	return c.work(doc).clean()
+}
+
+func (w *work) clean() (Result, error) {
+	first := w.doc
 	for range mostRounds {
 		more, err := w.round()
 		if err != nil {
 			return Result{}, err
 		}
 		if !more {
-			return w.finished(doc), nil
+			return w.finished(first), nil
+		}
+		if w.trials > mostRounds*mostTrials+trialsFor(first.Source.Text) {
+			return left(first, "the file was not changed: too many of its fixes would change the draft; fix some of them by hand"), nil
 		}
 	}
-	return left(doc, "the file is left as it is, since mending one thing in it brings up the next without end; that is a fault of fettle: please report it with the draft"), nil
+	return left(first, "the file was not changed: each fix in it calls for another, without end; that is a fault of fettle: please report it with the draft"), nil
 }
 
 // left is the result for a file that is left as it is.
 func left(doc *schema.Document, why string) Result {
-	return Result{Source: doc.Source, After: doc.Source.Raw, Refused: []string{why}}
+	return Result{Source: doc.Source, After: doc.Source.Raw, Document: doc, Refused: []Refusal{{Reason: why}}}
 }
 
 // finished is the result, if it still holds what the file held.
 func (w *work) finished(first *schema.Document) Result {
 	if !w.Risky {
-		if threads, rest := differences(first.Draft, w.doc.Draft); len(threads)+len(rest) > 0 {
-			return left(first, "the file is left as it is, since it would have "+schema.Listed(append(threads, rest...)))
+		if why := listed(differences(first.Draft, w.doc.Draft)); why != "" {
+			return left(first, "the file was not changed: "+why)
 		}
 	}
-	w.result.After = w.doc.Source.Raw
+	slices.SortStableFunc(w.result.Refused, func(a, b Refusal) int { return a.Line - b.Line })
+	w.result.After, w.result.Document = w.doc.Source.Raw, w.doc
 	w.result.changes = w.trace.changes(w.result.base)
 	return w.result
 }

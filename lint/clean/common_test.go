@@ -14,11 +14,22 @@ import (
 func cleaner(t testing.TB, s lint.Selection) *Cleaner {
 	t.Helper()
 	all := rules.All()
-	l, err := lint.New(all, Selection(all, s))
+	return &Cleaner{Checker: checker(t, all, Selection(all, s))}
+}
+
+// cleanerOf is a Cleaner of rules of one's own.
+func cleanerOf(t testing.TB, list []lint.Rule) *Cleaner {
+	t.Helper()
+	return &Cleaner{Checker: checker(t, list, lint.Selection{})}
+}
+
+func checker(t testing.TB, list []lint.Rule, s lint.Selection) *lint.Checker {
+	t.Helper()
+	l, err := lint.New(list, s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &Cleaner{Checker: &lint.Checker{Linter: l, Finder: settings.NewFinder(settings.Options{})}}
+	return &lint.Checker{Linter: l, Finder: settings.NewFinder(settings.Options{})}
 }
 
 // cleaned cleans the bytes of a file.

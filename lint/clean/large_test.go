@@ -32,6 +32,7 @@ func manyFixes() []struct{ name, before, each string } {
 		{"comments behind numbers", head + "[TREADLING]\n", "#=1 ; as ever\n"},
 		{"colors beyond the palette", head + "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n", "#=1,2,3\n"},
 		{"shafts that carry no end", head + "[LIFTPLAN]\n", "#=2,3,4\n"},
+		{"rows that stand twice, with comments", head + "[TREADLING]\n", "#=1\n#=2, ; again\n"},
 		{"lone CR", strings.ReplaceAll(head, "\n", "\r"), "#=1\r"},
 	}
 }

@@ -3,6 +3,7 @@ package clean
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fettle/schema"
 	"fettle/schema/cloth"
@@ -31,7 +32,7 @@ func differences(a, b *schema.Draft) (threads, rest []string) {
 		differ(a.Profile != b.Profile, "another word on whether it is a profile"),
 		differ(!slices.Equal(a.Settings, b.Settings), "another project"),
 		differ(!slices.EqualFunc(a.Ignores, b.Ignores, sameIgnore), "other ignores"),
-		differ(lacks(a.Carried.Comments, b.Carried.Comments, func(c schema.Comment) string { return c.Text }), "fewer comments"),
+		differ(lackComments(a.Carried.Comments, b.Carried.Comments), "fewer comments"),
 		differ(lacks(a.Carried.Values, b.Carried.Values, func(v schema.Setting) schema.Setting { return v }), "fewer values kept as they stand"),
 		differ(!slices.EqualFunc(a.Carried.Sections, b.Carried.Sections, sameSection), "other sections kept as they stand"))...)
 	return threads, rest
@@ -79,6 +80,33 @@ func sameColors(a, b *schema.System, threads int) bool {
 func sameMeasures(a, b *schema.System) bool {
 	return a.Unit == b.Unit && a.Spacing == b.Spacing && slices.Equal(a.Spacings, b.Spacings) &&
 		a.Thickness == b.Thickness && slices.Equal(a.Thicknesses, b.Thicknesses)
+}
+
+// lackComments says whether comments of a list are missing in another. A comment
+// at the end of a line that has become one itself is still there.
+func lackComments(list, other []schema.Comment) bool {
+	count := make(map[string]int, len(other))
+	for _, c := range list {
+		count[c.Text]++
+	}
+	missing := len(list)
+	for _, c := range other {
+		text := c.Text
+		if count[text] == 0 {
+			text = remark(text)
+		}
+		if count[text] > 0 {
+			count[text]--
+			missing--
+		}
+	}
+	return missing > 0
+}
+
+// remark is the comment that stood at the end of a line which is a comment now.
+func remark(comment string) string {
+	_, text, _ := strings.Cut(strings.TrimLeft(comment, "; \t"), ";")
+	return "; " + strings.TrimSpace(text)
 }
 
 // lacks says whether something of a list is missing in another, each as often as

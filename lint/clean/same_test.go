@@ -40,6 +40,8 @@ func TestDifferences(t *testing.T) {
 		{"the colors told one by one", func(d *schema.Draft) { d.Warp.Color, d.Warp.Colors = 2, []int32{1, 1, 1} }, nil, nil},
 		{"a comment more", func(d *schema.Draft) { d.Carried.Comments = append(d.Carried.Comments, schema.Comment{Text: "; y"}) }, nil, nil},
 
+		{"a line that became a comment with its remark", func(d *schema.Draft) { d.Carried.Comments[0].Text = "; Shafts=4 ;x" }, nil, nil},
+
 		{"the other shed", func(d *schema.Draft) { d.Shed = schema.Sinking }, []string{"another cloth"}, nil},
 		{"another threading", func(d *schema.Draft) { d.Threading = schema.Singles(1, 2, 2) }, []string{"another cloth"}, nil},
 		{"an end fewer", func(d *schema.Draft) { d.Threading, d.Warp.Threads = schema.Singles(1, 2), 2 }, []string{"2 ends in place of 3", "another cloth"}, nil},
@@ -56,6 +58,7 @@ func TestDifferences(t *testing.T) {
 		{"the project", func(d *schema.Draft) { d.Settings = nil }, nil, []string{"another project"}},
 		{"an ignore", func(d *schema.Draft) { d.Ignores[0].Reason = "" }, nil, []string{"other ignores"}},
 		{"one of two comments alike", func(d *schema.Draft) { d.Carried.Comments = d.Carried.Comments[:1] }, nil, []string{"fewer comments"}},
+		{"a remark gone", func(d *schema.Draft) { d.Carried.Comments[0].Text = "; Shafts=4" }, nil, []string{"fewer comments"}},
 		{"another comment", func(d *schema.Draft) { d.Carried.Comments[1].Text = "; y" }, nil, []string{"fewer comments"}},
 		{"a value kept", func(d *schema.Draft) { d.Carried.Values[0].Value = "*" }, nil, []string{"fewer values kept as they stand"}},
 		{"a private section", func(d *schema.Draft) { d.Carried.Sections[0].Lines = nil }, nil, []string{"other sections kept as they stand"}},

@@ -1,11 +1,10 @@
 package clean
 
 import (
-	"cmp"
 	"slices"
+	"sort"
 	"strings"
 
-	"fettle/lint"
 	"fettle/schema"
 )
 
@@ -19,19 +18,6 @@ type change struct {
 type step struct {
 	schema.Edit
 	rule string
-}
-
-func stepsOf(list []lint.Mend) []step {
-	var steps []step
-	for _, m := range list {
-		for _, e := range m.Fix.Edits {
-			steps = append(steps, step{e, m.Finding.Rule})
-		}
-	}
-	slices.SortStableFunc(steps, func(a, b step) int {
-		return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
-	})
-	return steps
 }
 
 // piece is a stretch of the text as it is after some rounds: one of the first
@@ -67,7 +53,8 @@ func (p *piece) split(at int) (first, second piece) {
 // trace follows the edits of several rounds back to the text they began with.
 type trace struct {
 	pieces []piece
-	end    int // of the first text
+	end    int   // of the first text
+	begins []int // where each piece begins; nil until asked for
 }
 
 func newTrace(size int) *trace {
@@ -101,7 +88,7 @@ func (t *trace) apply(steps []step) {
 		out = out[:len(out)-len(gone)]
 		out = append(out, t.written(s, gone, rest))
 	}
-	t.pieces = append(out, rest...)
+	t.pieces, t.begins = append(out, rest...), nil
 }
 
 // written is the piece of an edit that takes the place of others.
@@ -123,18 +110,21 @@ func (t *trace) written(s step, gone, rest []piece) piece {
 
 // origin is where in the first text an offset of the last comes from.
 func (t *trace) origin(offset int) int {
-	for i := range t.pieces {
-		p := &t.pieces[i]
-		if n := p.size(); offset >= n {
-			offset -= n
-			continue
+	if t.begins == nil {
+		at := 0
+		for i := range t.pieces {
+			t.begins = append(t.begins, at)
+			at += t.pieces[i].size()
 		}
-		if p.written {
-			offset = 0
-		}
-		return p.at.Start + offset
 	}
-	return t.end
+	i := sort.Search(len(t.pieces), func(i int) bool { return t.begins[i]+t.pieces[i].size() > offset })
+	switch {
+	case i == len(t.pieces):
+		return t.end
+	case t.pieces[i].written:
+		return t.pieces[i].at.Start
+	}
+	return t.pieces[i].at.Start + offset - t.begins[i]
 }
 
 // changes are the edits that lead from the first text to the last. Edits that

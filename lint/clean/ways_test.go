@@ -82,8 +82,12 @@ func TestCleaningTwiceIsCleaningOnce(t *testing.T) {
 				if r.Changed() {
 					changed++
 				}
-				for _, why := range r.Refused {
-					t.Logf("%s: %s", name, why)
+				for _, x := range r.Refused {
+					// Canonical form cannot hold what could not be read, and no fix may lose a broken byte, or
+					// the mark that tells a code page of old systems.
+					if base := filepath.Base(name); x.Rule != Canonical && base != "utf8-one-byte-broken.wif" && base != "cp850-end-of-file-mark.wif" {
+						t.Errorf("%s:%d: %s", name, x.Line, x)
+					}
 				}
 				again := cleaned(t, c, string(r.After))
 				if again.Changed() {

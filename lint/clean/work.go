@@ -2,9 +2,11 @@ package clean
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/aymanbagabas/go-udiff"
 
@@ -13,14 +15,30 @@ import (
 	"fettle/schema"
 )
 
-// work is a draft being cleaned. What a round does hangs on nothing but the
-// bytes that the one before it left, so that where a run ends the next has
-// nothing to do.
+// work is a draft being cleaned. What a round does depends only on the bytes
+// that the round before it left, and the last round tries every fix, so that
+// cleaning again changes nothing.
 type work struct {
 	*Cleaner
 	doc    *schema.Document
 	trace  *trace
+	first  *schema.Source // the text that changes apply to
 	result Result
+	made   map[fixID]bool // fixes counted so far, so that each counts once
+	held   map[fixID]bool // parts of fixes refused in rounds before; they are tried again at the end
+	trials int            // texts tried out
+}
+
+// work begins to clean a document.
+func (c *Cleaner) work(doc *schema.Document) *work {
+	return &work{Cleaner: c, doc: doc, trace: newTrace(len(doc.Source.Text)), first: doc.Source, made: map[fixID]bool{},
+		result: Result{Source: doc.Source, After: doc.Source.Raw, base: doc.Source.Text}}
+}
+
+// fixID names a fix or a part of one through several rounds.
+type fixID struct {
+	rule, title string
+	at          int // in the first text
 }
 
 // round makes what can be made at once. It says false where there is nothing, or
@@ -34,16 +52,17 @@ func (w *work) round() (bool, error) {
 	w.result.Refused, w.result.Waiting = nil, nil
 	switch {
 	case w.encoding(found), w.mends(lint.Mends(found, false, nil), false):
-		return true, nil
 	case w.Risky && w.risky(lint.Mends(found, true, nil)):
-		return true, nil
 	case w.Canonical && w.rewrite():
-		return true, nil
+	case len(w.held) > 0:
+		w.held = nil // what was refused before may do now
+	default:
+		if !w.Risky {
+			w.count(found)
+		}
+		return false, nil
 	}
-	if !w.Risky {
-		w.count(found)
-	}
-	return false, nil
+	return true, nil
 }
 
 // risky makes the mends that keep the draft as it was read, or where there are
@@ -71,107 +90,146 @@ func (w *work) count(found []schema.Finding) {
 
 // encoding has the file written in UTF-8, or with like line endings, where a
 // finding asks for it. These fixes have no edits: they are about the whole file.
+// Where both cannot be made, one may.
 func (w *work) encoding(found []schema.Finding) bool {
 	src := w.doc.Source
-	plain, alike := false, false
-	var remarks []string
+	var plain, alike []string // what is said of each
 	for i := range found {
 		f := &found[i]
 		if f.Rule != schema.FileEncoding || !f.Fixable() && (!w.Risky || len(f.Fixes) == 0) {
 			continue
 		}
 		if f.Data.Get("encoding") == src.Encoding {
-			plain = true
-			remarks = append(remarks, src.Encoding+" becomes UTF-8")
+			plain = append(plain, src.Encoding+" becomes UTF-8"+lettersOf(src.Text))
 		} else {
-			alike = true
-			remarks = append(remarks, fmt.Sprint(f.Data.Get("encoding"), " become alike"))
+			alike = append(alike, fmt.Sprint(f.Data.Get("encoding"), " become alike"))
 		}
 	}
-	text := src.Text
-	if alike {
+	if len(plain) > 0 && len(alike) > 0 && w.encode(plain, alike) {
+		return true
+	}
+	return len(plain) > 0 && w.encode(plain, nil) || len(alike) > 0 && w.encode(nil, alike)
+}
+
+func (w *work) encode(plain, alike []string) bool {
+	text := w.doc.Source.Text
+	if len(alike) > 0 {
 		text = formats.EndLinesAlike(text)
 	}
-	if len(remarks) == 0 || !w.try(text, attempt{plain: plain, rules: []string{schema.FileEncoding}}) {
+	next, why := w.read(text, len(plain) > 0)
+	if why == "" {
+		why = listed(differences(w.doc.Draft, next.Draft))
+	}
+	if why != "" {
+		w.result.refuse(Refusal{Rule: schema.FileEncoding, Reason: why})
 		return false
 	}
-	w.result.Made.Add(schema.FileEncoding, len(remarks))
-	w.result.remarks = append(w.result.remarks, remarks...)
-	w.result.base, w.trace = w.doc.Source.Text, newTrace(len(w.doc.Source.Text))
+	w.doc, w.first, w.trace = next, next.Source, newTrace(len(next.Source.Text))
+	w.result.Made.Add(schema.FileEncoding, len(plain)+len(alike))
+	w.result.remarks = append(append(w.result.remarks, plain...), alike...)
+	w.result.base = w.doc.Source.Text
 	return true
 }
 
-// mends makes those of the mends that go together, or where that would make
-// another draft, those of the first rule that goes alone.
+// mostLetters bounds how many letters a remark shows.
+const mostLetters = 16
+
+// lettersOf lists the characters beyond ASCII of a text, as they were read, so
+// that wrong ones are noticed.
+func lettersOf(text []byte) string {
+	var letters []string
+	for _, r := range string(text) {
+		if r < utf8.RuneSelf || slices.Contains(letters, string(r)) {
+			continue
+		}
+		if len(letters) == mostLetters {
+			letters = append(letters, "…")
+			break
+		}
+		letters = append(letters, string(schema.Printable(r)))
+	}
+	if len(letters) == 0 {
+		return ""
+	}
+	return ": " + strings.Join(letters, " ")
+}
+
+// mends makes as many of the mends as it can, and refuses those that would make
+// another draft. It says false where it makes none.
 func (w *work) mends(list []lint.Mend, lenient bool) bool {
-	if len(list) == 0 {
-		return false
-	}
-	before := len(w.result.Refused)
-	if w.make(lint.Together(list), lenient) {
-		return true
-	}
-	rules := rulesOf(list)
-	if len(rules) == 1 {
-		return false
-	}
-	w.result.Refused = w.result.Refused[:before]
-	for _, rule := range rules {
-		alone := slices.DeleteFunc(slices.Clone(list), func(m lint.Mend) bool { return m.Finding.Rule != rule })
-		if w.make(lint.Together(alone), lenient) {
+	list = slices.DeleteFunc(list, func(m lint.Mend) bool { return w.idle(m) || w.held[w.id(m)] })
+	for len(list) > 0 {
+		now, later := lint.Together(list)
+		if len(now) == 0 {
+			for _, m := range later {
+				w.result.refuse(Refusal{Rule: m.Finding.Rule, Line: w.line(m.Edits[0].Span.Start), Reason: "its edits overlap, which is a fault of fettle: please report it with the draft"})
+			}
+			break
+		}
+		s := w.search(now, lenient)
+		if s.made() {
+			w.hold(s.refused)
+			w.take(s)
 			return true
 		}
+		list = later
 	}
 	return false
 }
 
-func rulesOf(list []lint.Mend) []string {
-	var rules []string
-	for _, m := range list {
-		if !slices.Contains(rules, m.Finding.Rule) {
-			rules = append(rules, m.Finding.Rule)
+// idle says whether the edits of a mend leave everything as it is.
+func (w *work) idle(m lint.Mend) bool {
+	text := w.doc.Source.Text
+	return !slices.ContainsFunc(m.Edits, func(e schema.Edit) bool {
+		return e.Span.Start < 0 || e.Span.End > len(text) || e.Span.Start > e.Span.End || e.New != string(text[e.Span.Start:e.Span.End])
+	})
+}
+
+// id names a mend by where it comes from.
+func (w *work) id(m lint.Mend) fixID {
+	return fixID{m.Finding.Rule, m.Fix.Title, w.trace.origin(m.Edits[0].Span.Start)}
+}
+
+// take has the outcome of a search be the draft.
+func (w *work) take(s *search) {
+	var steps []step
+	for i, m := range s.list {
+		if !s.in[i] {
+			continue
 		}
-	}
-	return rules
-}
-
-// make makes mends that go together.
-func (w *work) make(list []lint.Mend, lenient bool) bool {
-	var edits []schema.Edit
-	for _, m := range list {
-		edits = append(edits, m.Fix.Edits...)
-	}
-	rules := rulesOf(list)
-	text, err := lint.Apply(w.doc.Source.Text, edits)
-	if err != nil {
-		w.refuse(rules, err.Error())
-		return false
-	}
-	before, told := len(w.result.Told), w.risks(list)
-	if bytes.Equal(text, w.doc.Source.Text) || !w.try(text, attempt{rules: rules, lenient: lenient}) {
-		return false
-	}
-	for _, m := range list {
-		w.result.Made.Add(m.Finding.Rule, 1)
-	}
-	w.result.Told = slices.Insert(w.result.Told, before, told...)
-	w.trace.apply(stepsOf(list))
-	return true
-}
-
-// risks says what the risky ones of the mends do, and in which line of the file
-// as it was.
-func (w *work) risks(list []lint.Mend) []string {
-	var told []string
-	first := &schema.Source{Text: w.result.base}
-	for _, m := range list {
+		for _, e := range m.Edits {
+			steps = append(steps, step{e, m.Finding.Rule})
+		}
 		if m.Fix.Risky {
-			at := w.trace.origin(m.Finding.Span.Start)
-			line := first.Position(schema.Span{Start: at, End: at}).Line
-			told = append(told, fmt.Sprintf("line %d: %s (%s)", line, m.Fix.Title, m.Finding.Rule))
+			w.result.Told = append(w.result.Told, fmt.Sprintf("line %d: %s (%s)", w.line(m.Finding.Span.Start), m.Fix.Title, m.Finding.Rule))
+		}
+		if id := (fixID{m.Finding.Rule, m.Fix.Title, w.trace.origin(m.Finding.Span.Start)}); !w.made[id] {
+			w.made[id] = true
+			w.result.Made.Add(m.Finding.Rule, 1)
 		}
 	}
-	return told
+	w.result.Told = append(w.result.Told, s.told...)
+	slices.SortStableFunc(steps, func(a, b step) int {
+		return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
+	})
+	w.trace.apply(steps)
+	w.doc = s.next
+}
+
+// hold leaves mends out of the rounds to come, until there is nothing else to do.
+func (w *work) hold(list []refused) {
+	for _, m := range list {
+		if w.held == nil {
+			w.held = map[fixID]bool{}
+		}
+		w.held[w.id(m.Mend)] = true
+	}
+}
+
+// line is the line of the first text that an offset of the last comes from.
+func (w *work) line(offset int) int {
+	at := w.trace.origin(offset)
+	return w.first.Position(schema.Span{Start: at, End: at}).Line
 }
 
 // rewrite puts the draft in canonical form.
@@ -182,13 +240,20 @@ func (w *work) rewrite() bool {
 		err = fmt.Errorf("it would lose %s", schema.Listed(lost))
 	}
 	before := w.doc.Source.Text
-	switch {
-	case err != nil:
-		w.refuse([]string{Canonical}, err.Error())
+	var next *schema.Document
+	why := ""
+	if err != nil {
+		why = err.Error()
+	} else if bytes.Equal(text, before) {
 		return false
-	case bytes.Equal(text, before) || !w.try(text, attempt{rules: []string{Canonical}}):
+	} else if next, why = w.read(text, false); why == "" {
+		why = listed(differences(w.doc.Draft, next.Draft))
+	}
+	if why != "" {
+		w.result.refuse(Refusal{Rule: Canonical, Reason: why})
 		return false
 	}
+	w.doc = next
 	w.result.Made.Add(Canonical, 1)
 	var steps []step
 	for _, e := range udiff.Lines(string(before), string(text)) {
@@ -198,44 +263,32 @@ func (w *work) rewrite() bool {
 	return true
 }
 
-// attempt is how a text is tried out, and which rules want it.
-type attempt struct {
-	rules   []string
-	plain   bool // it is to be written in UTF-8, and not as the file is
-	lenient bool // the draft may become another
-}
-
-// try takes a text over for the draft's, if what is read of it is the same
-// draft.
-func (w *work) try(text []byte, as attempt) bool {
-	raw := text
-	if src := w.doc.Source; src.Encoding != "" && !as.plain {
+// read reads a text as the draft's file, in the encoding that the file has
+// unless it is to be plain UTF-8. It says why where that cannot be.
+func (w *work) read(text []byte, plain bool) (next *schema.Document, why string) {
+	w.trials++
+	src, raw := w.doc.Source, text
+	if src.Encoding != "" && !plain {
 		var err error
-		if raw, err = formats.Encode(text, src.Raw); err != nil {
-			w.refuse(as.rules, err.Error())
-			return false
+		if raw, err = formats.Encode(text, src); err != nil {
+			return nil, err.Error()
 		}
 	}
-	next := formats.Read(w.doc.Source.Path, raw)
+	stated := src.Stated
+	if plain {
+		stated = ""
+	}
+	next = formats.ReadAs(src.Path, raw, stated)
 	if next.Draft == nil || next.Format != w.doc.Format {
-		w.refuse(as.rules, "it would be read as a draft no more")
-		return false
+		return nil, "the file would no longer be read as a draft"
 	}
-	threads, rest := differences(w.doc.Draft, next.Draft)
-	switch {
-	case len(threads)+len(rest) > 0 && !as.lenient:
-		w.refuse(as.rules, "the draft would have "+schema.Listed(append(threads, rest...)))
-		return false
-	case len(threads)+len(rest) > 0:
-		w.result.Told = append(w.result.Told, "the draft now has "+schema.Listed(append(threads, rest...)))
-	}
-	w.doc = next
-	return true
+	return next, ""
 }
 
-func (w *work) refuse(rules []string, why string) {
-	why = "not mended for " + strings.Join(rules, ", ") + ": " + why
-	if !slices.Contains(w.result.Refused, why) {
-		w.result.Refused = append(w.result.Refused, why)
+// listed says what a draft would have otherwise; "" for nothing.
+func listed(threads, rest []string) string {
+	if len(threads)+len(rest) == 0 {
+		return ""
 	}
+	return "the draft would have " + schema.Listed(append(threads, rest...))
 }

@@ -15,20 +15,26 @@ type Run struct {
 	Reader   Reader
 	Workers  int            // files looked at at once; none is one
 	Baseline *lint.Baseline // takes note of what is found; nil for none
+	Root     Root           // the folder that reports and the baseline name files from
+	// Compare are files that those looked at are compared with. What is found in
+	// these alone is not handed on.
+	Compare []Input
 	// OnlyNew leaves out what the baseline knows.
 	OnlyNew bool
 }
 
 // Looked is what came of a file.
 type Looked struct {
-	Path       string // with / between folders
-	Format     string // "" where it holds no draft
-	Source     *schema.Source
-	Draft      *schema.Draft // nil where it holds no draft
-	Findings   []schema.Finding
-	Prints     func() []string // gives the fingerprint of each finding
-	Suppressed []lint.Suppressed
-	Known      int // left out since the baseline knows them
+	Path        string // as it was typed or met, with / between folders
+	RootPath    string // the same file from the root of the run
+	Format      string // "" where it holds no draft
+	Source      *schema.Source
+	Draft       *schema.Draft // nil where it holds no draft
+	Findings    []schema.Finding
+	Prints      func() []string // gives the fingerprint of each finding
+	Suppressed  []lint.Suppressed
+	Known       []schema.Finding // that the baseline knows and Findings leaves out, in order
+	KnownPrints []string         // the fingerprint of each of them
 }
 
 // Look looks at each file and hands on what was found, in the order of the
@@ -36,8 +42,9 @@ type Looked struct {
 // and the rest goes on; a file met in a folder that is no draft is passed over.
 func (r *Run) Look(list []Input, use func(Looked) bool, missed func(Input, error)) {
 	var across *lint.Across
-	if len(list) > 1 {
+	if len(list)+len(r.Compare) > 1 {
 		across = lint.NewAcross()
+		r.compare(across, missed)
 	}
 	Each(list, r.Workers, func(in Input) outcome { return r.one(in, across) }, func(in Input, o outcome) bool {
 		if o.err != nil {
@@ -48,6 +55,20 @@ func (r *Run) Look(list []Input, use func(Looked) bool, missed func(Input, error
 		}
 		r.finish(&o, across)
 		return use(o.Looked)
+	})
+}
+
+// compare notes the files that the others are compared with.
+func (r *Run) compare(across *lint.Across, missed func(Input, error)) {
+	bare := &Run{Checker: &lint.Checker{Linter: r.Checker.Linter.OnlyAcross(), Finder: r.Checker.Finder}, Reader: r.Reader, Root: r.Root}
+	Each(r.Compare, r.Workers, func(in Input) outcome { return bare.one(in, across) }, func(in Input, o outcome) bool {
+		switch {
+		case o.err != nil:
+			missed(in, o.err)
+		case !o.passed:
+			across.Add(o.Path, o.traits)
+		}
+		return true
 	})
 }
 
@@ -74,7 +95,7 @@ func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 	if err != nil {
 		return outcome{err: err}
 	}
-	o = outcome{Looked: Looked{Path: filepath.ToSlash(in.Path), Format: doc.Format, Source: doc.Source, Draft: doc.Draft,
+	o = outcome{Looked: Looked{Path: filepath.ToSlash(in.Path), RootPath: r.Root.Path(in.Path), Format: doc.Format, Source: doc.Source, Draft: doc.Draft,
 		Findings: result.Findings, Suppressed: result.Suppressed}}
 	if across != nil {
 		o.traits = across.Traits(&result)
@@ -105,15 +126,15 @@ func (r *Run) finish(o *outcome, across *lint.Across) {
 
 // leaveOut takes out what the baseline knows.
 func (o *outcome) leaveOut(known []bool, prints []string) {
-	kept := 0
+	var fresh []string
+	var kept []schema.Finding
 	for i, is := range known {
 		if is {
-			o.Known++
+			o.Known, o.KnownPrints = append(o.Known, o.Findings[i]), append(o.KnownPrints, prints[i])
 			continue
 		}
-		o.Findings[kept], prints[kept] = o.Findings[i], prints[i]
-		kept++
+		kept, fresh = append(kept, o.Findings[i]), append(fresh, prints[i])
 	}
-	o.Findings, prints = o.Findings[:kept], prints[:kept]
-	o.Prints = func() []string { return prints }
+	o.Findings = kept
+	o.Prints = func() []string { return fresh }
 }

@@ -42,8 +42,8 @@ func looked(r *Run, list []Input) (files, complaints []string) {
 		if prints := x.Prints(); len(prints) != len(x.Findings) {
 			line += fmt.Sprintf(" with %d fingerprints", len(prints))
 		}
-		if x.Known > 0 {
-			line += fmt.Sprintf(" and %d known", x.Known)
+		if n := len(x.Known); n > 0 && n == len(x.KnownPrints) {
+			line += fmt.Sprintf(" and %d known", n)
 		}
 		files = append(files, line)
 		return true
@@ -145,5 +145,32 @@ func TestWithout(t *testing.T) {
 	}
 	if want := []string{"a.json true", "b.json false", "- false"}; !slices.Equal(got, want) {
 		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// TestCompare compares a file with others that are not handed on, themselves not
+// among them.
+func TestCompare(t *testing.T) {
+	tree(t, map[string]string{"a.wif": draft, "d/b.wif": draft, "d/bad.wif": "<html>", "d/x.txt": "words"})
+	r := run(t)
+	named := Inputs([]string{"a.wif"}, nil).Inputs
+	r.Compare = append(Others(Inputs([]string{"d", "."}, nil).Inputs, named), Input{Path: "gone.wif"})
+	if len(r.Compare) != 4 {
+		t.Errorf("compared with %v", r.Compare)
+	}
+	files, complaints := looked(r, named)
+	if want := []string{"a.wif: collection/duplicate note a/one warning"}; !slices.Equal(files, want) {
+		t.Errorf("%q, want %q", files, want)
+	}
+	if want := []string{"gone.wif: there is no such file or folder"}; !slices.Equal(complaints, want) {
+		t.Errorf("complaints %q, want %q", complaints, want)
+	}
+}
+
+func TestStdinForAPath(t *testing.T) {
+	tree(t, map[string]string{"a.wif": "<html>"})
+	doc, err := Reader{Stdin: strings.NewReader(draft)}.Read(Input{Path: "a.wif", Stdin: true})
+	if err != nil || doc.Draft == nil || doc.Source.Path != "a.wif" {
+		t.Errorf("%v, %v", doc, err)
 	}
 }

@@ -26,6 +26,8 @@ type Input struct {
 	// Folder is the folder it was met in, as it was named; "" for a file
 	// that was named itself.
 	Folder string
+	// Stdin has the draft be read from standard input, as if it were read from Path.
+	Stdin bool
 }
 
 // Problem is something that could not be done with one of the paths. The others
@@ -249,6 +251,20 @@ func Outside(list []Input, results string) []Input {
 		}
 		path, err := filepath.Abs(in.Path)
 		return is && err == nil && LiesIn(path, full)
+	})
+}
+
+// Others returns the files of a list that are none of some others.
+func Others(list, of []Input) []Input {
+	out := map[string]bool{}
+	for _, in := range of {
+		if full, err := filepath.Abs(in.Path); err == nil {
+			out[full] = true
+		}
+	}
+	return slices.DeleteFunc(list, func(in Input) bool {
+		full, err := filepath.Abs(in.Path)
+		return err == nil && out[full]
 	})
 }
 

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"syscall"
 
 	"fettle/formats"
 	"fettle/schema"
@@ -15,6 +14,9 @@ import (
 type Reader struct {
 	Limit int64     // the largest file that is read, in bytes; 0 is formats.DefaultLimit
 	Stdin io.Reader // what "-" reads
+	// Encoding is what all files are in, one of formats.Encodings; "" tells it by
+	// the bytes of each.
+	Encoding string
 }
 
 // Read reads a draft. It gives nil for a file met in a folder that is no draft
@@ -39,13 +41,13 @@ func (r Reader) Read(in Input) (*schema.Document, error) {
 	case in.Found && !calledDraft(in.Path) && !formats.Holds(raw):
 		return nil, nil
 	}
-	return formats.Read(in.Path, raw), nil
+	return formats.ReadAs(in.Path, raw, r.Encoding), nil
 }
 
 // bytes reads a file, at most one byte more than the limit. For a larger one it
 // gives the size without reading it, where that can be had.
 func (r Reader) bytes(in Input, limit int64) (raw []byte, size int64, err error) {
-	if in.Path == "-" {
+	if in.Path == "-" || in.Stdin {
 		raw, err = io.ReadAll(io.LimitReader(r.Stdin, limit+1))
 		return raw, int64(len(raw)), err
 	}
@@ -53,7 +55,7 @@ func (r Reader) bytes(in Input, limit int64) (raw []byte, size int64, err error)
 	if in.Found {
 		// It was a regular file when it was met: that spares it half of what
 		// opening one costs, and never waits should it be one no more.
-		flags |= syscall.O_NONBLOCK
+		flags |= dontWait
 	}
 	f, err := os.OpenFile(in.Path, flags, 0)
 	if err != nil {

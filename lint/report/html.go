@@ -63,7 +63,7 @@ const mostMissed = 100
 // Missed keeps what is to stand at the end of the page.
 func (p *page) Missed(m Missed) error {
 	if len(p.missed) < mostMissed {
-		p.missed = append(p.missed, Missed{schema.Plain(m.Path, len(m.Path)), m.Reason})
+		p.missed = append(p.missed, Missed{Path: schema.Plain(m.Path, len(m.Path)), Reason: m.Reason})
 	}
 	return nil
 }

@@ -58,20 +58,22 @@ type junitText struct {
 }
 
 func (j *junit) File(f File) error {
-	suite := junitSuite{Name: f.Path, Time: "0", Tests: max(len(f.Findings), 1)}
+	path := f.place()
+	suite := junitSuite{Name: path, Time: "0", Tests: max(len(f.Findings), 1)}
 	for i := range f.Findings {
-		suite.add(f.Path, &f.Findings[i], j.fails)
+		suite.add(path, &f.Findings[i], j.fails)
 	}
 	if suite.Cases == nil {
-		suite.Cases = []junitCase{{Name: "nothing found", ClassName: f.Path, File: f.Path, Time: "0"}}
+		suite.Cases = []junitCase{{Name: "nothing found", ClassName: path, File: path, Time: "0"}}
 	}
 	return j.write(suite)
 }
 
 func (j *junit) Missed(m Missed) error {
-	c := junitCase{Name: "not looked at", ClassName: m.Path, File: m.Path, Time: "0",
-		Error: &junitText{m.Reason, "not looked at", m.Path + ": not looked at: " + m.Reason}}
-	return j.write(junitSuite{Name: m.Path, Time: "0", Tests: 1, Errors: 1, Cases: []junitCase{c}})
+	path := m.place()
+	c := junitCase{Name: "not looked at", ClassName: path, File: path, Time: "0",
+		Error: &junitText{m.Reason, "not looked at", path + ": not looked at: " + m.Reason}}
+	return j.write(junitSuite{Name: path, Time: "0", Tests: 1, Errors: 1, Cases: []junitCase{c}})
 }
 
 func (j *junit) write(suite junitSuite) error {

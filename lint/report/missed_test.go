@@ -21,9 +21,9 @@ func withMissed(t *testing.T, form string) string {
 	}
 	w = All(w) // as a run with several reports has it
 	for _, err := range []error{
-		w.Missed(Missed{"attic <1>", "it may not be opened"}),
+		w.Missed(Missed{Path: "attic <1>", Reason: "it may not be opened"}),
 		w.File(File{Path: "a.wif", Format: "wif"}),
-		w.Missed(Missed{"old/b c.wif", "old/fettle.ini:2:1: there is no key 'shaft'"}),
+		w.Missed(Missed{Path: "old/b c.wif", Reason: "old/fettle.ini:2:1: there is no key 'shaft'"}),
 		w.Close(Summary{Files: 1, NotLookedAt: 2}),
 	} {
 		if err != nil {
@@ -45,7 +45,7 @@ func TestMissedInJSON(t *testing.T) {
 	if err := json.Unmarshal([]byte(got), &back); err != nil {
 		t.Fatal(err)
 	}
-	want := []Missed{{"attic <1>", "it may not be opened"}, {"old/b c.wif", "old/fettle.ini:2:1: there is no key 'shaft'"}}
+	want := []Missed{{Path: "attic <1>", Reason: "it may not be opened"}, {Path: "old/b c.wif", Reason: "old/fettle.ini:2:1: there is no key 'shaft'"}}
 	if !slices.Equal(back.Missed, want) || back.Summary != (Summary{Files: 1, NotLookedAt: 2}) {
 		t.Errorf("got %+v", back)
 	}
@@ -104,7 +104,7 @@ func TestManyMissedOnAPage(t *testing.T) {
 		t.Fatal(err)
 	}
 	for range mostMissed + 7 {
-		if err := w.Missed(Missed{"a.wif", "gone"}); err != nil {
+		if err := w.Missed(Missed{Path: "a.wif", Reason: "gone"}); err != nil {
 			t.Fatal(err)
 		}
 	}

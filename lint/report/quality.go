@@ -41,11 +41,11 @@ func (q *quality) File(f File) error {
 	if len(f.Findings) == 0 {
 		return nil
 	}
-	prints := f.Prints()
+	path, prints := f.place(), f.Prints()
 	for i := range f.Findings {
 		x := &f.Findings[i]
-		issue := qualityIssue{x.Message, x.Rule, uniquePrint(f.Path, prints[i]), qualityWord(x.Severity),
-			qualityLocation{f.Path, qualityLines{x.Position.Line, x.Position.EndLine}}}
+		issue := qualityIssue{x.Message, x.Rule, uniquePrint(path, prints[i]), qualityWord(x.Severity),
+			qualityLocation{path, qualityLines{x.Position.Line, x.Position.EndLine}}}
 		if err := q.issue(issue); err != nil {
 			return err
 		}
@@ -56,8 +56,9 @@ func (q *quality) File(f File) error {
 // Missed is told as an issue, the only thing that the form has; it is worse than
 // any finding, for nobody knows what is in there.
 func (q *quality) Missed(m Missed) error {
-	err := q.issue(qualityIssue{"this was not looked at: " + m.Reason, "not-looked-at", uniquePrint(m.Path, "not looked at"), "blocker",
-		qualityLocation{m.Path, qualityLines{1, 1}}})
+	path := m.place()
+	err := q.issue(qualityIssue{"this was not looked at: " + m.Reason, "not-looked-at", uniquePrint(path, "not looked at"), "blocker",
+		qualityLocation{path, qualityLines{1, 1}}})
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -12,21 +13,30 @@ import (
 
 // File is a file that was looked at, and what was found in it.
 type File struct {
-	Path       string
-	Format     string         // "" where it holds no draft
-	Source     *schema.Source // for the lines that findings stand at
-	Draft      *schema.Draft  // nil where it holds no draft
-	Findings   []schema.Finding
-	Prints     func() []string // gives the fingerprint of each finding
-	Suppressed []lint.Suppressed
-	Known      int // left out since a baseline knows them
+	Path        string         // as it was typed or met, for people
+	RootPath    string         // from the root of the run, for other programs; "" is Path
+	Format      string         // "" where it holds no draft
+	Source      *schema.Source // for the lines that findings stand at
+	Draft       *schema.Draft  // nil where it holds no draft
+	Findings    []schema.Finding
+	Prints      func() []string // gives the fingerprint of each finding
+	Suppressed  []lint.Suppressed
+	Known       []schema.Finding // that a baseline knows and Findings leaves out, in order
+	KnownPrints []string         // the fingerprint of each of them
 }
 
 // Missed is a file or a folder that could not be looked at.
 type Missed struct {
-	Path   string `json:"path"`
-	Reason string `json:"reason"`
+	Path     string `json:"path"` // as it was typed or met, for people
+	RootPath string `json:"-"`    // from the root of the run, for other programs; "" is Path
+	Reason   string `json:"reason"`
 }
+
+// place returns the path that reports for other programs give.
+func (f *File) place() string { return cmp.Or(f.RootPath, f.Path) }
+
+// place returns the path that reports for other programs give.
+func (m *Missed) place() string { return cmp.Or(m.RootPath, m.Path) }
 
 // Summary counts what was found in all files.
 type Summary struct {
@@ -43,7 +53,7 @@ type Summary struct {
 func (s *Summary) Add(f File) {
 	s.Files++
 	s.Suppressed += len(f.Suppressed)
-	s.Known += f.Known
+	s.Known += len(f.Known)
 	for i := range f.Findings {
 		switch f.Findings[i].Severity {
 		case schema.Error:
@@ -99,6 +109,9 @@ type Options struct {
 	Rules   []lint.Rule     // all that could have found something
 	Version string          // of the program
 	FailOn  schema.Severity // findings at least this severe fail the run; Off: none do
+	// Baseline says that the findings were compared with a baseline: those of a
+	// File are new, those in its Known are not.
+	Baseline bool
 }
 
 // fails says whether a finding fails the run.

@@ -150,7 +150,7 @@ func (s *sarifReport) File(f File) error {
 	if len(f.Findings) == 0 {
 		return nil
 	}
-	uri, prints := uriOf(f.Path), f.Prints()
+	uri, prints := uriOf(f.place()), f.Prints()
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		result := sarifResult{Rule: x.Rule, Level: x.Severity.String(), Message: sarifText{Text: x.Message},
@@ -169,7 +169,7 @@ func (s *sarifReport) File(f File) error {
 
 func (s *sarifReport) Missed(m Missed) error {
 	place := sarifMissing{}
-	place.Physical.Artifact.URI = uriOf(m.Path)
+	place.Physical.Artifact.URI = uriOf(m.place())
 	s.missed = append(s.missed, sarifNotification{"error", sarifText{Text: "this was not looked at: " + m.Reason}, []sarifMissing{place}})
 	return nil
 }

@@ -16,6 +16,7 @@ var encoding = lint.Rule{
 	Mended:  lint.Example{Draft: "[TEXT]\nTitle=Grüner Schal\n"},
 	SafeOff: "where the program that takes the drafts wants that encoding",
 	Source:  "common practice, no source",
-	Data:    []lint.Field{{Key: "encoding", Text: "the encoding, or how the lines end"}},
+	Data: []lint.Field{{Key: "encoding", Text: "the encoding as --encoding names it, or how the lines end"},
+		{Key: "alternatives", Text: "other encodings it may be in, where that is not clear"}},
 	Fixable: true,
 }

@@ -40,7 +40,8 @@ type Colors struct {
 
 // ClothFacts say what the draft weaves.
 type ClothFacts struct {
-	SHA256        string        `json:"sha256"`
+	SHA256        *string       `json:"sha256"` // nil over MostHashed crossings
+	SHA256LeftOut string        `json:"sha256_left_out,omitempty"`
 	WarpUp        float64       `json:"warp_up"`
 	LongestFloat  LongestFloat  `json:"longest_float"`
 	Repeat        RepeatFacts   `json:"repeat"`
@@ -82,14 +83,14 @@ func FactsOf(d *schema.Draft) Facts {
 	floats := c.Floats(FloatQuery{})
 	ends, picks := c.Repeat()
 	edge := c.Selvedge()
-	sum := c.Identity()
+	sum, leftOut := hashOf(c)
 	return Facts{
 		Fettle: 1, Title: d.Texts.Title, Ends: c.Ends(), Picks: c.Picks(),
 		Shafts:   Count{d.Shafts, len(d.Threading.Different())},
 		Treadles: Count{d.Treadles, len(d.Treadling.Different())},
 		Colors:   Colors{colorsOf(&d.Warp, c.Ends()), colorsOf(&d.Weft, c.Picks())},
 		Cloth: ClothFacts{
-			SHA256: hex.EncodeToString(sum[:]), WarpUp: c.WarpUp(),
+			SHA256: sum, SHA256LeftOut: leftOut, WarpUp: c.WarpUp(),
 			LongestFloat: LongestFloat{
 				Warp: FloatSides{floats.Warp.Face.Threads, floats.Warp.Back.Threads},
 				Weft: FloatSides{floats.Weft.Face.Threads, floats.Weft.Back.Threads}},
@@ -100,6 +101,21 @@ func FactsOf(d *schema.Draft) Facts {
 		},
 		shuttles: SeveralShuttles(d), profile: d.Profile == schema.Yes,
 	}
+}
+
+// MostHashed is how many crossings (ends × picks) FactsOf hashes. Hashing writes
+// out the whole cloth, which a small file can make very large.
+const MostHashed = 100_000_000
+
+// hashOf is the identity of a cloth in hexadecimal, or the reason why it was left
+// out.
+func hashOf(c *Cloth) (sum *string, leftOut string) {
+	if n := c.Ends() * c.Picks(); n > MostHashed {
+		return nil, fmt.Sprintf("the cloth has %d crossings; fettle hashes up to %d", n, MostHashed)
+	}
+	id := c.Identity()
+	text := hex.EncodeToString(id[:])
+	return &text, ""
 }
 
 // colorsOf is how many palette numbers the threads of a system have.
@@ -138,7 +154,11 @@ func (f Facts) String() string {
 	line("warp on the face", "%s %%", schema.Decimal(100*c.WarpUp, 1))
 	line("holds together", "%s", f.together())
 	line("selvedge", "%s", f.edge())
-	line("cloth", "%s", c.SHA256)
+	if c.SHA256 != nil {
+		line("cloth", "%s", *c.SHA256)
+	} else {
+		line("cloth", "no fingerprint: %s", c.SHA256LeftOut)
+	}
 	return b.String()
 }
 

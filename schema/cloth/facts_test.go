@@ -38,3 +38,19 @@ func TestFactsInWords(t *testing.T) {
 		})
 	}
 }
+
+// TestFactsOfLargeCloth asks for a cloth that a small file makes large: the hash
+// is left out, and the facts say so.
+func TestFactsOfLargeCloth(t *testing.T) {
+	const threads = 10_001
+	f := FactsOf(straight(4, threads, threads, []int{0, 1}))
+	if f.Cloth.SHA256 != nil || !strings.Contains(f.Cloth.SHA256LeftOut, "100020001 crossings") {
+		t.Errorf("the hash of a cloth over the limit: %v, %q", f.Cloth.SHA256, f.Cloth.SHA256LeftOut)
+	}
+	if text := f.String(); !strings.Contains(text, f.Cloth.SHA256LeftOut) {
+		t.Errorf("the facts do not say why the hash was left out:\n%s", text)
+	}
+	if f := FactsOf(straight(4, 100, 100, []int{0, 1})); f.Cloth.SHA256 == nil || f.Cloth.SHA256LeftOut != "" {
+		t.Errorf("the hash of a small cloth: %v, %q", f.Cloth.SHA256, f.Cloth.SHA256LeftOut)
+	}
+}

@@ -8,7 +8,10 @@ import (
 
 func TestSame(t *testing.T) {
 	twill := func() *schema.Draft { return straight(4, 8, 8, []int{0, 1}) }
-	plan := WithLiftPlan(twill())
+	plan, err := WithLiftPlan(twill())
+	if err != nil {
+		t.Fatal(err)
+	}
 	other := twill()
 	other.Threading = schema.Singles(4, 3, 2, 1, 4, 3, 2, 1)
 	short := twill()

@@ -7,10 +7,14 @@ import (
 	"fettle/schema"
 )
 
-// WithLiftPlan is the draft with a lift plan in place of tie-up and treadling,
-// for a dobby. It weaves the same cloth.
-func WithLiftPlan(d *schema.Draft) *schema.Draft {
+// WithLiftPlan returns the draft with a lift plan in place of tie-up and
+// treadling, for a dobby. It weaves the same cloth. The error says that the plan
+// would hold more marks than fettle writes.
+func WithLiftPlan(d *schema.Draft) (*schema.Draft, error) {
 	c := Of(d)
+	if n := c.liftMarks(); n > mostMarks {
+		return nil, fmt.Errorf("its lift plan would hold %d marks, and fettle writes up to %d; keep the treadles", n, mostMarks)
+	}
 	out := *d
 	out.LiftPlan = schema.Rows{}
 	out.LiftPlan.Grow(c.Picks())
@@ -18,7 +22,26 @@ func WithLiftPlan(d *schema.Draft) *schema.Draft {
 		out.LiftPlan.Append(c.LiftOf(pick)...)
 	}
 	out.Tieup, out.Treadling, out.Treadles = schema.Rows{}, schema.Rows{}, 0
-	return &out
+	return &out, nil
+}
+
+// mostMarks is how many marks the lifts of a changed draft may hold in all: a
+// small file can ask for far more than it lists.
+const mostMarks = 5_000_000
+
+// liftMarks returns how many shafts the picks' treadles are tied to in all; 0
+// where the lifts come from a lift plan, which lists them itself.
+func (c *Cloth) liftMarks() int {
+	if c.planned {
+		return 0
+	}
+	n := 0
+	for pick := 1; pick <= c.Picks(); pick++ {
+		for _, treadle := range c.draft.Treadling.Row(pick) {
+			n += len(c.draft.Tieup.Row(int(treadle)))
+		}
+	}
+	return n
 }
 
 // WithTreadles is the draft with tie-up and treadling in place of a lift plan:
@@ -34,6 +57,9 @@ func WithTreadles(d *schema.Draft, most int) (*schema.Draft, error) {
 	c := Of(d)
 	if need := c.DistinctLifts(); most > 0 && need > most {
 		return nil, fmt.Errorf("the draft lifts %d different sets of shafts, and so needs %d treadles pressed one at a time, and there are %d; weave it by a lift plan, or on a loom with more treadles", need, need, most)
+	}
+	if n := c.liftMarks(); n > mostMarks {
+		return nil, fmt.Errorf("its lifts hold %d marks in all, and fettle compares up to %d; keep the treadles", n, mostMarks)
 	}
 	out := *d
 	out.LiftPlan, out.Tieup, out.Treadling = schema.Rows{}, schema.Rows{}, schema.Rows{}
@@ -71,13 +97,21 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 		return &out, nil
 	}
 	shafts := d.Threading.Different() // those that carry an end
-	if n := len(shafts) * max(d.Picks(), d.Tieup.Len()); n > mostLifted {
-		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: its lifts would name %d shafts in all, more than the %d that fettle writes; leave the shed as it is", shed, n, mostLifted)
+	byTieup := d.LiftPlan.Len() == 0 && oneTreadleAPick(d)
+	rows := d.Picks()
+	if byTieup {
+		rows = max(d.Tieup.Len(), d.Treadling.Highest())
 	}
-	if d.LiftPlan.Len() == 0 && oneTreadleAPick(d) {
-		out.Tieup = others(&d.Tieup, max(d.Tieup.Len(), d.Treadling.Highest()), shafts)
+	if n := len(shafts) * rows; n > mostMarks {
+		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: its lifts would hold %d marks, and fettle writes up to %d; keep the shed as it is", shed, n, mostMarks)
+	}
+	if byTieup {
+		out.Tieup = others(&d.Tieup, rows, shafts)
 	} else {
-		plan := WithLiftPlan(d)
+		plan, err := WithLiftPlan(d)
+		if err != nil {
+			return nil, err
+		}
 		plan.LiftPlan = others(&plan.LiftPlan, plan.LiftPlan.Len(), shafts)
 		plan.Shed = shed
 		if d.LiftPlan.Len() > 0 {
@@ -95,10 +129,6 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 	}
 	return &out, nil
 }
-
-// mostLifted is how many shafts the lifts of a draft may name in all once it is
-// turned to the other shed: a small file can ask for far more than it lists.
-const mostLifted = 50_000_000
 
 func oneTreadleAPick(d *schema.Draft) bool {
 	for pick := 1; pick <= d.Picks(); pick++ {

@@ -42,7 +42,10 @@ func TestReliftingKeepsTheCloth(t *testing.T) {
 				t.Fatalf("%s weaves another cloth: %+v", what, other)
 			}
 		}
-		plan := WithLiftPlan(d)
+		plan, err := WithLiftPlan(d)
+		if err != nil {
+			t.Fatal(err)
+		}
 		same("with a lift plan", plan)
 		if plan.Tieup.Len()+plan.Treadling.Len() > 0 {
 			t.Fatal("tie-up and treadling are still there")
@@ -94,5 +97,35 @@ func TestRelifting(t *testing.T) {
 	twill.Threading = schema.RowsOf([]int32{1, 3}, []int32{2})
 	if _, err := WithShed(twill, schema.Sinking); err == nil || !strings.Contains(err.Error(), "an end on several shafts") {
 		t.Errorf("got %v", err)
+	}
+}
+
+// TestTooManyMarks asks for lifts that a file of 200 kB cannot list: 4,000 picks
+// that press a treadle tied to half of 4,000 shafts.
+func TestTooManyMarks(t *testing.T) {
+	const many = 4_000
+	d := &schema.Draft{Shafts: many, Treadles: 2}
+	tied := make([]int32, many/2)
+	for i := range many {
+		d.Threading.Append(int32(i + 1))
+		d.Treadling.Append(int32(i%2 + 1))
+		tied[i/2] = int32(i/2 + 1)
+	}
+	d.Tieup = schema.RowsOf(tied, []int32{many})
+	d.Weft.Threads = many
+	if _, err := WithLiftPlan(d); err != nil {
+		t.Errorf("%d marks were refused: %v", many/2*(many/2+1), err)
+	}
+	d.Tieup = schema.RowsOf(tied, append([]int32{many - 1}, tied...))
+	if _, err := WithLiftPlan(d); err == nil || !strings.Contains(err.Error(), "8002000 marks") {
+		t.Errorf("the lift plan: %v", err)
+	}
+	if _, err := WithShed(d, schema.Sinking); err != nil {
+		t.Errorf("the tie-up alone takes %d marks: %v", 2*many, err)
+	}
+	d.Treadling.Append(1, 2)
+	d.Weft.Threads = 0
+	if _, err := WithShed(d, schema.Sinking); err == nil || !strings.Contains(err.Error(), "marks") {
+		t.Errorf("the shed: %v", err)
 	}
 }

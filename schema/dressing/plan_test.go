@@ -166,7 +166,7 @@ func TestCautions(t *testing.T) {
 		{"all stated", straight(4, 4), schema.Setup{Given: given}, nil},
 		{"none stated", straight(4, 4), schema.Setup{}, []string{
 			"[project] take-up", "10 to 15 %", "[project] shrinkage warp", "10 to 15 %", "[project] shrinkage weft", "counts as 0",
-			"[project] weft take-up", "about 10 %", "[project] draw-in", "4.5", "[project] loom waste", "20 to 36 in"}},
+			"[project] weft take-up", "about 10 %", "[project] draw-in", "common practice", "[project] loom waste", "20 to 36 in"}},
 		{"uneven spacing", uneven, schema.Setup{Given: given}, []string{
 			"[project] sett", "the mean, 5/cm", "[project] picks", "the mean, 5/cm"}},
 		{"repeats from the width", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Sett: 8, FinishedWidth: 510}}, []string{

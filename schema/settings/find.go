@@ -2,6 +2,7 @@ package settings
 
 import (
 	"errors"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -60,7 +61,8 @@ type base struct {
 	layer    layer
 	wrong    Errors // what is wrong with it, or with what holds for every draft
 	settings *Settings
-	err      error // what is wrong with the whole
+	err      error       // what is wrong with the whole
+	exclude  []Exclusion // those that could be read, whatever else is wrong
 }
 
 // fixed is what holds for every draft.
@@ -142,8 +144,8 @@ func (f *Finder) Bare() bool { return f.given.Load() && !f.rooms.Load() }
 // Excluded says whether a path is to be passed over in a walk below a folder
 // that was named, "" for none: each fettle.ini from the path's folder upward is
 // asked, so that it makes no difference where the walk began. What covers the
-// named folder itself is overruled by its being named. Settings that cannot be
-// read exclude nothing.
+// named folder itself is overruled by its being named. Lines that cannot be read
+// exclude nothing; Unsure says which files have such lines.
 func (f *Finder) Excluded(path, named string) bool {
 	if path == "-" {
 		return false
@@ -153,10 +155,7 @@ func (f *Finder) Excluded(path, named string) bool {
 		named = f.named(named)
 	}
 	for _, b := range f.know(filepath.Dir(full)).above {
-		if b.settings == nil {
-			continue
-		}
-		if x, is := b.settings.exclusion(full, named); is {
+		if x, is := exclusion(b.exclude, full, named); is {
 			f.mu.Lock()
 			f.passed[pattern{x.Origin, x.Pattern}] = true
 			f.mu.Unlock()
@@ -164,6 +163,22 @@ func (f *Finder) Excluded(path, named string) bool {
 		}
 	}
 	return false
+}
+
+// Unsure returns what is wrong with the settings files met so far and may keep
+// Excluded from knowing all that they exclude, in the order of the files' paths.
+func (f *Finder) Unsure() Errors {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	var list Errors
+	for _, path := range slices.Sorted(maps.Keys(f.bases)) {
+		for _, e := range f.bases[path].wrong {
+			if in := sectionOf(e.Section); in == nil || in.Name == "" || in.Name == "files" {
+				list = append(list, e)
+			}
+		}
+	}
+	return list
 }
 
 // ForFolder gives the settings of the drafts in a folder that add nothing of
@@ -222,6 +237,7 @@ func (f *Finder) baseOf(path string) *base {
 	if path != "" {
 		b.layer, b.wrong = load(path, f.options.ConfigFile != "", f.shown, f.options.Rules)
 	}
+	b.exclude = excludedBy(b.layer)
 	b.wrong = append(b.wrong, f.fixed.errs...)
 	b.settings, b.err = compose(f.fixed, b.layer)
 	if b.wrong != nil {
@@ -229,6 +245,13 @@ func (f *Finder) baseOf(path string) *base {
 	}
 	f.bases[path] = b
 	return b
+}
+
+// excludedBy returns what the lines of a layer exclude.
+func excludedBy(l layer) []Exclusion {
+	b := newBuilder()
+	b.apply(l)
+	return b.out.Exclude
 }
 
 // ofTheWhole is what else is wrong with settings of which something is wrong

@@ -107,7 +107,8 @@ var sections = []Section{
 			advised("measure the width in the reed and that of the cloth woven: 57 cm of 60 is 5 %"),
 		key("repeats", "1", "the draft's threads this many times across", whole(1, func(t *target) *int { return &t.Project.Repeats })),
 		key("balance", "0", "and its first ends, this many, once more", whole(0, func(t *target) *int { return &t.Project.Balance })),
-		key("wrap", "no", "yes: floats run on round the edges", yesNo(func(t *target) *bool { return &t.Project.Wrap })),
+		key("wrap", "no", "yes: floats run on round the edges", yesNo(func(t *target) *bool { return &t.Project.Wrap })).
+			advised("'fettle info' ignores it, as it does all settings"),
 		key("floating selvedges", "no", "yes: outermost ends on no shaft are meant so", yesNo(func(t *target) *bool { return &t.Project.FloatingSelvedge })),
 		key("bout", "60", "ends wound at once; unstated: each half of the warp is one bout", whole(1, func(t *target) *int { return &t.Project.Bout })),
 		key("dressing", "front to back", "front to back | back to front", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront })),

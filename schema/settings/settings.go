@@ -75,14 +75,14 @@ func (g Glob) covers(folder string) bool { return folder != g.Folder && g.Match(
 // passed over in a walk. The fettle.ini further up have a word in it, too:
 // Finder.Excluded asks them all.
 func (s *Settings) Excluded(path string) bool {
-	_, is := s.exclusion(path, "")
+	_, is := exclusion(s.Exclude, path, "")
 	return is
 }
 
 // exclusion is what passes over a path in a walk below a folder that was named,
 // "" for none. What covers the folder itself is overruled by its being named.
-func (s *Settings) exclusion(path, named string) (Exclusion, bool) {
-	for _, x := range s.Exclude {
+func exclusion(list []Exclusion, path, named string) (Exclusion, bool) {
+	for _, x := range list {
 		if x.Match(path) && (named == "" || !x.covers(named)) {
 			return x, true
 		}

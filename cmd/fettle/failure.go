@@ -1,0 +1,122 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"fettle/lint/collection"
+	"fettle/schema"
+	"fettle/schema/settings"
+)
+
+// failure is what a command that was asked for JSON writes in the place of what it
+// could not find out, in the form that each of the schemas has for it.
+type failure struct {
+	Fettle int     `json:"fettle"`
+	Error  trouble `json:"error"`
+}
+
+// trouble is what went wrong, and where.
+type trouble struct {
+	Message string `json:"message"`
+	Path    string `json:"path,omitempty"`
+	Line    int    `json:"line,omitempty"`
+}
+
+// placed is an error at a line of a file, or in all of it for line 0.
+type placed struct {
+	path    string
+	line    int
+	message string
+}
+
+func (e placed) Error() string {
+	if e.line > 0 {
+		return fmt.Sprintf("%s:%d: %s", e.path, e.line, e.message)
+	}
+	return e.path + ": " + e.message
+}
+
+// failureOf takes an error apart as far as its place is known.
+func failureOf(err error) failure {
+	t := trouble{Message: err.Error()}
+	var wrong settings.Errors
+	var problem collection.Problem
+	var at placed
+	switch {
+	case errors.As(err, &wrong) && len(wrong) > 0:
+		t = trouble{wrong[0].Message, wrong[0].Path, wrong[0].Line}
+		if len(wrong) > 1 {
+			t.Message += fmt.Sprintf(" (and %d more like this)", len(wrong)-1)
+		}
+	case errors.As(err, &problem):
+		t = trouble{Message: problem.Message, Path: problem.Path}
+	case errors.As(err, &at):
+		t = trouble{at.message, at.path, at.line}
+	}
+	t.Message, t.Path = strings.Map(schema.Printable, t.Message), filepath.ToSlash(t.Path)
+	return failure{Fettle: 1, Error: t}
+}
+
+// request is a request for JSON, as far as it can be read from arguments that may
+// have a mistake in them.
+type request struct {
+	json    bool   // the command's result, or what convert reports, is to be JSON
+	command string // "" where none is named
+}
+
+// asks reads which command is to print JSON. Flags are read as arrange does, but
+// nothing is an error.
+func asks(app *cli.App, args []string) request {
+	var a request
+	format, toFile := "", false
+	for i := 1; i < len(args) && args[i] != "--"; i++ {
+		name, value, joined := strings.Cut(strings.TrimLeft(args[i], "-"), "=")
+		if !joined && i+1 < len(args) {
+			value = args[i+1]
+		}
+		switch {
+		case !strings.HasPrefix(args[i], "-"):
+			if a.command == "" && app.Command(args[i]) != nil {
+				a.command = args[i]
+			}
+		case name == "format":
+			format = value
+		case name == "output", name == "o":
+			toFile = value != "-"
+		}
+	}
+	a.json = format == "json" && (!toFile || a.command == "convert")
+	return a
+}
+
+// lists says whether the JSON of a command is a list.
+func (a request) lists() bool { return slices.Contains([]string{"info", "rules"}, a.command) }
+
+// apart says whether JSON goes to standard error, which is then for nothing else:
+// the results of convert are drafts.
+func (a request) apart() bool { return a.json && a.command == "convert" }
+
+// tell writes a failure as the JSON that was asked for.
+func (a request) tell(w io.Writer, err error) error {
+	var document any = failureOf(err)
+	if a.lists() {
+		document = []any{document}
+	}
+	return writeJSON(w, document)
+}
+
+// writeJSON writes a document as every command does.
+func writeJSON(w io.Writer, document any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(document)
+}
