@@ -40,6 +40,7 @@ func faultData() map[string]string {
 		"cloth/loose-thread":          "count system threads", "cloth/layers": "layers",
 		"cloth/loose-selvedge": "best_start misses_from_left misses_from_right",
 		"loom/too-many-shafts": "available needed", "loom/too-many-treadles": "available needed",
+		"loom/too-many-ends":   "ends limit",
 		"loom/missing-heddles": "available needed shaft short", "loom/heddle-crowding": "limit per_cm shaft",
 		"loom/too-wide": "limit_mm width_mm", "loom/unbalanced-lift": "count lifted of picks",
 		"loom/shed-mismatch": "draft loom",

@@ -55,6 +55,11 @@ func (b *bench) must(holds bool, rule string) {
 
 func (b *bench) check() {
 	b.loom()
+	if p := b.s.Project; b.d.Ends()*max(p.Repeats, 1)+p.Balance > 1_000_000 {
+		b.must(false, "loom/too-many-ends")
+		b.floats()
+		return // there is no warp to judge by width, heddles, dents and yarn
+	}
 	b.heddles()
 	b.reed()
 	b.floats()

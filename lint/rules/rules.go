@@ -20,7 +20,7 @@ func All() []lint.Rule {
 		// What it weaves.
 		layers, longFloat, looseSelvedge, looseThread,
 		// The loom, the reed and the yarn.
-		heddleCrowding, missingHeddles, shedMismatch, tooManyShafts, tooManyTreadles, tooWide, unbalancedLift,
+		heddleCrowding, missingHeddles, shedMismatch, tooManyEnds, tooManyShafts, tooManyTreadles, tooWide, unbalancedLift,
 		crowdedDent, reedSett, tooShort,
 		yarnOverrun, yarnSett, yarnUnassigned,
 		// What the engine says.

@@ -49,6 +49,7 @@ lint/unused-ignore note
 loom/heddle-crowding warning
 loom/missing-heddles error
 loom/shed-mismatch error
+loom/too-many-ends error
 loom/too-many-shafts error
 loom/too-many-treadles error
 loom/too-wide error

@@ -176,7 +176,7 @@ func TestCautions(t *testing.T) {
 			"[project] floating selvedges", "inside the cloth"}},
 		{"floating selvedges", floating, schema.Setup{Given: given, Project: schema.Project{FloatingSelvedge: true}}, nil},
 		{"too many ends", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Repeats: 1_000_000}}, []string{
-			"[project] repeats", "more than 1000000 ends"}},
+			"[project] repeats", "the whole warp has 4000000 ends"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			got := Cautions(row.draft, &row.setup)
