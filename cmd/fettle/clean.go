@@ -113,6 +113,7 @@ func (p *program) runClean(c *cli.Context) error {
 		return asked.Err() == nil
 	})
 	bar.done()
+	p.sayForeign(c, v.cleaner.Checker.Finder)
 	if asked.Err() != nil {
 		return failed("stopped after %d of %d files; each of them is whole, as it was or mended", tally.files, len(list))
 	}

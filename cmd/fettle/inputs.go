@@ -192,6 +192,13 @@ func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collect
 	}
 }
 
+// sayForeign says which files beside drafts are another program's.
+func (p *program) sayForeign(c *cli.Context, f *settings.Finder) {
+	for _, path := range f.Foreign() {
+		p.say(c, "%s is skipped: it has no section that fettle knows, so it must be another program's", schema.PathName(filepath.ToSlash(path)))
+	}
+}
+
 // sayNone says that nothing was looked at, so that nobody takes it for praise.
 func (p *program) sayNone(c *cli.Context) {
 	p.say(c, "there is no draft here to look at: no .wif, .json or .txt file that holds one, apart from what exclude in fettle.ini passes over")

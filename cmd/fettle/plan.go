@@ -152,6 +152,7 @@ func (p *program) setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.
 		ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: projectGiven(c)})
 	p.sayMisnamed(c, finder, []collection.Input{{Path: doc.Source.Path}})
 	found, wrong, err := finder.ForDraft(doc.Source.Path, doc.Draft.Settings)
+	p.sayForeign(c, finder)
 	if err == nil && len(wrong) > 0 {
 		err = wrong.Placed(doc)
 	}
