@@ -165,7 +165,7 @@ func tooLong(threads int, perCentimetre float64) bool {
 	if perCentimetre == 0 {
 		return threads > 9
 	}
-	return float64(threads)*10/perCentimetre > 12
+	return threads > 1 && float64(threads)*10/perCentimetre > 12.7+0.01
 }
 
 // yarn checks each color by itself: in these drafts a color is one yarn.
