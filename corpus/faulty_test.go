@@ -34,6 +34,7 @@ func faultData() map[string]string {
 		"draft/thread-count": "declared listed system", "draft/unthreaded-end": "count ends",
 		"draft/several-shafts": "count ends", "draft/empty-pick": "count picks",
 		"draft/lift-conflict": "count picks", "draft/shed-unstated": "",
+		"draft/odd-spacing": "meant spacing_mm system",
 		"draft/color-index": "color palette system", "draft/partial-repeat": "over repeat system",
 		"cloth/long-float in threads": "count from limit_threads side system thread threads",
 		"cloth/long-float":            "count from length_mm limit_mm side system thread threads",
@@ -157,6 +158,10 @@ func (b *bench) draft() {
 	b.must(d.Treadles >= d.HighestTreadle(), "draft/treadle-count")
 	b.must(d.Warp.Threads >= d.Threading.Len() && d.Weft.Threads == max(d.Treadling.Len(), d.LiftPlan.Len()), "draft/thread-count")
 	b.must(d.Shed != schema.ShedUnstated, "draft/shed-unstated")
+	for _, s := range []*schema.System{&d.Warp, &d.Weft} {
+		mm := s.Spacing * s.Unit.Millimetres()
+		b.must(mm == 0 || mm <= 25.4 && mm >= 0.127, "draft/odd-spacing")
+	}
 	b.must(d.Ends()%b.w.turned().picksRepeat() == 0 && d.Picks()%b.w.picksRepeat() == 0, "draft/partial-repeat")
 	for e := 1; e <= d.Ends(); e++ {
 		b.must(len(d.Threading.Row(e)) > 0, "draft/unthreaded-end")

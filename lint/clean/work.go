@@ -280,6 +280,7 @@ func listed(threads, rest []string) string {
 	return "the draft would have " + schema.Listed(append(threads, rest...))
 }
 
-// mayChange says whether the risky fixes of a rule may change the cloth: to
-// declare fewer picks takes those away that the treadling does not reach.
-func mayChange(rule string) bool { return rule == "draft/thread-count" }
+// mayChange reports whether the risky fixes of a rule may change the threads:
+// declaring fewer picks takes away those that the treadling does not reach, and an
+// odd spacing becomes another.
+func mayChange(rule string) bool { return rule == "draft/thread-count" || rule == "draft/odd-spacing" }

@@ -15,7 +15,7 @@ func All() []lint.Rule {
 		badValue, contents, decimalComma, duplicateKey, duplicateSection, encoding, index, missingSection,
 		strayLine, unknownKey, unknownSection, unreadable, version,
 		// What the draft says of itself.
-		colorIndex, emptyPick, liftConflict, partialRepeat, severalShafts, shaftCount, shedUnstated,
+		colorIndex, emptyPick, liftConflict, oddSpacing, partialRepeat, severalShafts, shaftCount, shedUnstated,
 		threadCount, treadleCount, unthreadedEnd, untiedTreadle, unusedShaft, unusedTreadle,
 		// What it weaves.
 		layers, longFloat, looseSelvedge, looseThread,

@@ -22,6 +22,7 @@ collection/name warning
 draft/color-index error
 draft/empty-pick warning
 draft/lift-conflict error
+draft/odd-spacing warning
 draft/partial-repeat note
 draft/several-shafts note
 draft/shaft-count error
