@@ -7,6 +7,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/dressing"
 	"fettle/schema/settings"
 )
 
@@ -289,6 +290,7 @@ type run struct {
 	doc      *schema.Document
 	set      *ruleSet
 	cloth    *cloth.Cloth
+	slip     *bool // whether slipped, nil while that is not known
 	findings []schema.Finding
 	pass     Pass // handed to one rule after the other
 }
@@ -336,7 +338,25 @@ func (r *run) lacks(rule *setRule) bool {
 			return true
 		}
 	}
-	return rule.Weave && r.doc.Partial && r.looksFor(schema.FileMissingSection)
+	return rule.Weave && (r.doc.Partial && r.looksFor(schema.FileMissingSection) || r.slipped())
+}
+
+// slipped reports whether a row of the draft names a shaft or a treadle by a slip,
+// and that is told. It is worked out once.
+func (r *run) slipped() bool {
+	if r.slip == nil {
+		d := r.doc.Draft
+		is := r.tells(ShaftCount) && len(dressing.ShaftsAbove(d).Slips) > 0 ||
+			r.tells(TreadleCount) && len(dressing.TreadlesAbove(d).Slips) > 0
+		r.slip = &is
+	}
+	return *r.slip
+}
+
+// tells reports whether a rule is looked for, and the draft does not ask anywhere to
+// have its findings left out.
+func (r *run) tells(id string) bool {
+	return r.looksFor(id) && !slices.ContainsFunc(r.doc.Draft.Ignores, func(g schema.Ignore) bool { return g.Rule == id })
 }
 
 // looksFor says whether a rule is looked for.

@@ -281,6 +281,12 @@ func listed(threads, rest []string) string {
 }
 
 // mayChange reports whether the risky fixes of a rule may change the threads:
-// declaring fewer picks takes away those that the treadling does not reach, and an
-// odd spacing becomes another.
-func mayChange(rule string) bool { return rule == "draft/thread-count" || rule == "draft/odd-spacing" }
+// declaring fewer picks takes away those that the treadling does not reach, an odd
+// spacing becomes another, and a thread that names the wrong shaft another one.
+func mayChange(rule string) bool {
+	switch rule {
+	case "draft/thread-count", "draft/odd-spacing", "draft/shaft-count", "draft/treadle-count":
+		return true
+	}
+	return false
+}
