@@ -46,6 +46,7 @@ type Finder struct {
 	fixed    *fixed             // nil until it was read
 	misnamed []string
 	foreign  map[string]bool // files beside drafts that are another program's
+	files    map[string]bool // that settings were read from, as messages show them
 
 	given, rooms atomic.Bool // whether settings were given for a draft, and any that state a room
 }
@@ -79,7 +80,7 @@ func NewFinder(options Options) *Finder {
 		working = ""
 	}
 	return &Finder{options: options, working: working, folders: map[string]*folder{}, bases: map[string]*base{},
-		chains: map[string][]*base{}, passed: map[pattern]bool{}, foreign: map[string]bool{}}
+		chains: map[string][]*base{}, passed: map[pattern]bool{}, foreign: map[string]bool{}, files: map[string]bool{}}
 }
 
 // For gives the settings of the draft at a path, as ForDraft does; what the draft
@@ -114,6 +115,9 @@ func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong
 			f.passOver(beside)
 			beside = ""
 		}
+		f.mu.Lock()
+		f.took(added)
+		f.mu.Unlock()
 	}
 	if beside == "" && len(own) == 0 {
 		f.note(at.base.settings)
@@ -240,6 +244,7 @@ func (f *Finder) baseOf(path string) *base {
 	b := &base{}
 	if path != "" {
 		b.layer, b.wrong = f.load(path, f.options.ConfigFile != "")
+		f.took(b.layer)
 	}
 	b.exclude = excludedBy(b.layer)
 	b.wrong = append(b.wrong, f.fixed.errs...)
@@ -277,6 +282,7 @@ func (f *Finder) readFixed() *fixed {
 	var x fixed
 	if f.options.LoomFile != "" {
 		x.loom, x.errs = f.load(f.named(f.options.LoomFile), true)
+		f.took(x.loom)
 	}
 	var errs Errors
 	x.flags, errs = fromList("", f.options.Flags, nil)
@@ -316,6 +322,20 @@ func (f *Finder) passOver(path string) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	f.foreign[f.shown(path)] = true
+}
+
+func (f *Finder) took(l layer) {
+	for _, path := range l.files {
+		f.files[path] = true
+	}
+}
+
+// Files returns the paths of all files that settings have been read from so far,
+// sorted, as messages show them.
+func (f *Finder) Files() []string {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return slices.Sorted(maps.Keys(f.files))
 }
 
 // Misnamed are the files met so far that were surely meant as a fettle.ini and are
