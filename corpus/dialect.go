@@ -102,8 +102,8 @@ func (w *dialect) roughen() {
 func (w *dialect) space(s *schema.System, threads int) {
 	s.Unit = schema.Unit(w.rand.IntN(4))
 	s.Spacing = []float64{0, 36, 0.127, 1.5, 0.05}[w.rand.IntN(5)]
-	if s.TooFine() {
-		s.Spacing = 36
+	if s.OddSpacing() {
+		s.Unit, s.Spacing = schema.Decipoints, 36
 	}
 	for n := 0; n < threads && s.Spacing > 0 && w.one(3); n++ {
 		s.Spacings = append(s.Spacings, []float64{0, 18, 0.25}[w.rand.IntN(3)])

@@ -41,7 +41,7 @@ func (d dye) color() schema.Color {
 // onLoom is the settings file of a draft that is not dressed as the guild's
 // own settings say.
 func onLoom(loom string, project ...string) string {
-	text := "include = ../looms/" + loom + ".ini\n\n[project]\n"
+	text := "include = looms/" + loom + ".ini\n\n[project]\n"
 	for _, line := range project {
 		text += line + "\n"
 	}

@@ -35,12 +35,14 @@ func faultData() map[string]string {
 		"draft/several-shafts": "count ends", "draft/empty-pick": "count picks",
 		"draft/lift-conflict": "count picks", "draft/shed-unstated": "",
 		"draft/sideways-tieup": "rows shafts treadles",
+		"draft/odd-spacing":    "meant spacing_mm system",
 		"draft/color-index":    "color palette system", "draft/partial-repeat": "over repeat system",
 		"cloth/long-float in threads": "count from limit_threads side system thread threads",
 		"cloth/long-float":            "count from length_mm limit_mm side system thread threads",
 		"cloth/loose-thread":          "count system threads", "cloth/layers": "layers",
 		"cloth/loose-selvedge": "best_start misses_from_left misses_from_right",
 		"loom/too-many-shafts": "available needed", "loom/too-many-treadles": "available needed",
+		"loom/too-many-ends":   "ends limit",
 		"loom/missing-heddles": "available needed shaft short", "loom/heddle-crowding": "limit per_cm shaft",
 		"loom/too-wide": "limit_mm width_mm", "loom/unbalanced-lift": "count lifted of picks",
 		"loom/shed-mismatch": "draft loom",
@@ -135,12 +137,14 @@ func TestExpectedIsComplete(t *testing.T) {
 			t.Errorf("the reader finds %s: %s", f.Rule, f.Message)
 		}
 		b := bench{d: doc.Draft, s: &s.Setup, w: woven(doc.Draft)}
-		if d := doc.Draft; d.Tieup.Len() == d.Shafts && d.Tieup.Highest() == d.Treadles && d.Shafts != d.Treadles && d.Threading.Highest() <= d.Shafts {
-			b.must(false, "draft/sideways-tieup") // the rest follows from it
-		} else {
-			b.check()
-			b.draft()
-			b.cloth()
+		b.check()
+		b.draft()
+		b.cloth()
+		switch d := doc.Draft; { // what else is broken follows from it
+		case d.Tieup.Len() == d.Shafts && d.Tieup.Highest() == d.Treadles && d.Shafts != d.Treadles && d.Threading.Highest() <= d.Shafts:
+			b.broken = []string{"draft/sideways-tieup"}
+		case slipped(d):
+			b.broken = []string{"draft/shaft-count"}
 		}
 		var want []string
 		for _, x := range list {
@@ -154,6 +158,17 @@ func TestExpectedIsComplete(t *testing.T) {
 	})
 }
 
+// slipped says whether a single row names a shaft above those declared.
+func slipped(d *schema.Draft) bool {
+	rows := 0
+	for _, row := range slices.Concat(allRows(&d.Threading), allRows(&d.Tieup), allRows(&d.LiftPlan)) {
+		if len(row) > 0 && int(slices.Max(row)) > d.Shafts {
+			rows++
+		}
+	}
+	return rows == 1
+}
+
 // draft checks what a draft says of itself.
 func (b *bench) draft() {
 	d := b.d
@@ -161,6 +176,10 @@ func (b *bench) draft() {
 	b.must(d.Treadles >= d.HighestTreadle(), "draft/treadle-count")
 	b.must(d.Warp.Threads >= d.Threading.Len() && d.Weft.Threads == max(d.Treadling.Len(), d.LiftPlan.Len()), "draft/thread-count")
 	b.must(d.Shed != schema.ShedUnstated, "draft/shed-unstated")
+	for _, s := range []*schema.System{&d.Warp, &d.Weft} {
+		mm := s.Spacing * s.Unit.Millimetres()
+		b.must(mm == 0 || mm <= 25.4 && mm >= 0.127, "draft/odd-spacing")
+	}
 	b.must(d.Ends()%b.w.turned().picksRepeat() == 0 && d.Picks()%b.w.picksRepeat() == 0, "draft/partial-repeat")
 	for e := 1; e <= d.Ends(); e++ {
 		b.must(len(d.Threading.Row(e)) > 0, "draft/unthreaded-end")

@@ -67,7 +67,7 @@ func loomTable(t *testing.T) string {
 	var b strings.Builder
 	row(&b, "file", "loom", "shafts", "treadles", "shed", "weaving width", "heddles", "reed")
 	row(&b, "---", "---", "---", "---", "---", "---", "---", "---")
-	for _, path := range files(t, "looms/*.ini") {
+	for _, path := range files(t, "guild/looms/*.ini") {
 		s := parse(t, path)
 		var heddles []string
 		for n := 1; n <= s.Loom.Shafts; n++ {

@@ -55,6 +55,11 @@ func (b *bench) must(holds bool, rule string) {
 
 func (b *bench) check() {
 	b.loom()
+	if p := b.s.Project; b.d.Ends()*max(p.Repeats, 1)+p.Balance > 1_000_000 {
+		b.must(false, "loom/too-many-ends")
+		b.floats()
+		return // there is no warp to judge by width, heddles, dents and yarn
+	}
 	b.heddles()
 	b.reed()
 	b.floats()
@@ -160,7 +165,7 @@ func tooLong(threads int, perCentimetre float64) bool {
 	if perCentimetre == 0 {
 		return threads > 9
 	}
-	return float64(threads)*10/perCentimetre > 12
+	return threads > 1 && float64(threads)*10/perCentimetre > 12.7+0.01
 }
 
 // yarn checks each color by itself: in these drafts a color is one yarn.

@@ -91,9 +91,6 @@ func anySystem(t *rapid.T, label string, listed int) schema.System {
 	for range rapid.IntRange(0, min(threads, 5)).Draw(t, "thicknesses") {
 		s.Thicknesses = append(s.Thicknesses, anyMeasure(t))
 	}
-	if s.TooFine() { // a finding, which nothing else here is
-		s.Spacing = 36
-	}
 	s.Trim()
 	return s
 }

@@ -7,6 +7,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/dressing"
 	"fettle/schema/settings"
 )
 
@@ -287,6 +288,7 @@ type run struct {
 	doc      *schema.Document
 	set      *ruleSet
 	cloth    *cloth.Cloth
+	slip     *bool // whether slipped, nil while that is not known
 	findings []schema.Finding
 	held     []string // rules and families that another rule holds back
 	pass     Pass     // handed to one rule after the other
@@ -355,7 +357,26 @@ func (r *run) lacks(rule *setRule) bool {
 	if slices.Contains(r.held, rule.ID) || slices.Contains(r.held, rule.Family()) {
 		return true
 	}
-	return rule.Weave && (r.doc.Partial && r.looksFor(schema.FileMissingSection) || slices.ContainsFunc(r.doc.Unclear, r.looksFor))
+	slip := len(rule.Holds) == 0 && rule.Weave && r.slipped() // a rule that holds others back looks at slips itself
+	return slip || rule.Weave && (r.doc.Partial && r.looksFor(schema.FileMissingSection) || slices.ContainsFunc(r.doc.Unclear, r.looksFor))
+}
+
+// slipped reports whether a row of the draft names a shaft or a treadle by a slip,
+// and that is told. It is worked out once.
+func (r *run) slipped() bool {
+	if r.slip == nil {
+		d := r.doc.Draft
+		is := r.tells(ShaftCount) && len(dressing.ShaftsAbove(d).Slips) > 0 ||
+			r.tells(TreadleCount) && len(dressing.TreadlesAbove(d).Slips) > 0
+		r.slip = &is
+	}
+	return *r.slip
+}
+
+// tells reports whether a rule is looked for, and the draft does not ask anywhere to
+// have its findings left out.
+func (r *run) tells(id string) bool {
+	return r.looksFor(id) && !slices.ContainsFunc(r.doc.Draft.Ignores, func(g schema.Ignore) bool { return g.Rule == id })
 }
 
 // looksFor says whether a rule is looked for.

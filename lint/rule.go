@@ -24,7 +24,8 @@ type Rule struct {
 	Data    []Field // the numbers of its findings, in order
 	Fixable bool    // some of its findings can be mended by the program
 	// Weave says that it judges the weave as a whole: it is not looked for in a
-	// draft that lacks a part of it, where that is told.
+	// draft that lacks a part of it, or in which a row names the wrong shaft or
+	// treadle, where that is told.
 	Weave bool
 	// Holds lists rules and families that are not run where this rule finds
 	// something, since what they would find follows from it.
@@ -51,10 +52,14 @@ func (r *Rule) Family() string {
 	return family
 }
 
-// Rules of the engine itself.
+// Rules of the engine itself, and those that it asks for.
 const (
 	// UnusedIgnore is for an ignore that leaves nothing out.
 	UnusedIgnore = "lint/unused-ignore"
+	// ShaftCount and TreadleCount are for what a draft names above the shafts and
+	// treadles that it declares: a slip, or the declared number, is wrong.
+	ShaftCount   = "draft/shaft-count"
+	TreadleCount = "draft/treadle-count"
 	// Duplicate is for a cloth that another file of the run holds already.
 	Duplicate = "collection/duplicate"
 	// NameClash is for a path that only capitals, or ways of writing an

@@ -1,9 +1,6 @@
 package schema
 
-import (
-	"fmt"
-	"strings"
-)
+import "strings"
 
 // Draft is one weaving draft: how the warp is threaded, which shafts each pick
 // lifts, and the threads' colors and spacing. The zero value is an empty
@@ -110,7 +107,7 @@ func (s *System) ColorOf(n int) int {
 // SpacingOf is the distance in millimetres that thread n takes up, 0 where the
 // draft does not say, or cannot mean what it says.
 func (s *System) SpacingOf(n int) float64 {
-	if s.TooFine() {
+	if s.OddSpacing() {
 		return 0
 	}
 	v := s.Spacing
@@ -120,23 +117,24 @@ func (s *System) SpacingOf(n int) float64 {
 	return v * s.Unit.Millimetres()
 }
 
-// finestSpacing is the least spacing in millimetres that is believed: a thousand
-// threads to the inch, several times as close as the finest silk.
-const finestSpacing = 0.025
+// The spacings in millimetres that are believed: from 200 threads to the inch, finer
+// than any but the finest silk, to one. Common practice, no source. A hair of room
+// is left for how a file rounds.
+const (
+	finestSpacing = mmPerInch / 200 * (1 - 1e-3)
+	widestSpacing = mmPerInch * (1 + 1e-3)
+)
 
-// TooFine says whether the spacing of a system is closer than any that can be
-// meant, most often because its unit is missing. It is then not gone by.
-func (s *System) TooFine() bool {
+// OddSpacing reports whether the system's spacing is one that no handwoven cloth
+// has, most often for want of its unit. It is then ignored.
+func (s *System) OddSpacing() bool {
 	mm := s.Spacing * s.Unit.Millimetres()
-	return mm > 0 && mm < finestSpacing
+	return mm > 0 && !BelievableSpacing(mm)
 }
 
-// WhyTooFine says of a spacing that is too fine, which what names, what it comes
-// to and what to do.
-func (s *System) WhyTooFine(what, todo string) string {
-	return fmt.Sprintf("%s comes to %.0f threads to the inch, so it cannot be meant and is not gone by; %s",
-		what, Density(10/(s.Spacing*s.Unit.Millimetres())).PerInch(), todo)
-}
+// BelievableSpacing reports whether threads of a handwoven cloth can lie so many
+// millimetres apart.
+func BelievableSpacing(mm float64) bool { return mm >= finestSpacing && mm <= widestSpacing }
 
 // ForgetMeasures leaves out what cannot be told without a unit.
 func (s *System) ForgetMeasures() {
@@ -144,7 +142,8 @@ func (s *System) ForgetMeasures() {
 }
 
 // MeanSpacing is the mean of the spacings of that many threads in millimetres,
-// and whether they are all alike; 0 where any of them is unknown.
+// and whether they are all alike; 0 where any of them is unknown, or where no
+// handwoven cloth has such a mean.
 func (s *System) MeanSpacing(threads int) (mm float64, even bool) {
 	if len(s.Spacings) == 0 || threads == 0 {
 		return s.SpacingOf(0), true
@@ -159,10 +158,14 @@ func (s *System) MeanSpacing(threads int) (mm float64, even bool) {
 		even = even && v == first
 		sum += v
 	}
+	mean := sum / float64(threads)
+	if s.Spacing == 0 && !BelievableSpacing(mean) {
+		return 0, even
+	}
 	if even {
 		return first, true
 	}
-	return sum / float64(threads), false
+	return mean, false
 }
 
 // Trim takes away what a list by thread says of its last threads by saying

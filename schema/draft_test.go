@@ -35,6 +35,11 @@ func TestSpacing(t *testing.T) {
 		{"a decipoint is 1/720 inch", System{Spacing: 72}, 4, 2.54, true},
 		{"uneven", System{Unit: Centimetres, Spacing: 0.2, Spacings: []float64{0.1, 0, 0.3}}, 4, 2, false},
 		{"even though listed", System{Unit: Centimetres, Spacings: []float64{0.2, 0.2}}, 2, 2, true},
+		{"coarser than any cloth", System{Unit: Centimetres, Spacing: 8}, 4, 0, true},
+		{"finer than any cloth", System{Spacing: 0.1}, 4, 0, true},
+		{"with the unit in doubt, listed ones too", System{Unit: Centimetres, Spacing: 8, Spacings: []float64{0.1, 0.1}}, 2, 0, false},
+		{"listed, and coarser than any cloth", System{Unit: Centimetres, Spacings: []float64{8, 8}}, 2, 0, true},
+		{"a gap among listed ones", System{Unit: Centimetres, Spacings: []float64{0.2, 4}}, 2, 21, false},
 		{"listed for some and no other known", System{Unit: Centimetres, Spacings: []float64{0.2}}, 2, 0, false},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -43,6 +48,24 @@ func TestSpacing(t *testing.T) {
 				t.Errorf("got %v %v, want %v %v", mm, even, test.mm, test.even)
 			}
 		})
+	}
+}
+
+// TestBelievedSpacing has the bounds as a file states them, to four places.
+func TestBelievedSpacing(t *testing.T) {
+	for _, test := range []struct {
+		unit    Unit
+		spacing float64
+		odd     bool
+	}{
+		{Inches, 1, false}, {Centimetres, 2.54, false}, {Decipoints, 720, false}, {Inches, 1.01, true}, {Centimetres, 8, true},
+		{Inches, 0.005, false}, {Centimetres, 0.0127, false}, {Decipoints, 3.6, false}, {Inches, 0.0049, true}, {UnitUnstated, 0.1, true},
+		{Inches, 0, false},
+	} {
+		s := System{Unit: test.unit, Spacing: test.spacing}
+		if s.OddSpacing() != test.odd || (s.SpacingOf(1) > 0) != (!test.odd && test.spacing > 0) {
+			t.Errorf("%v of unit %d: odd %v, spacing %v", test.spacing, test.unit, s.OddSpacing(), s.SpacingOf(1))
+		}
 	}
 }
 

@@ -1,5 +1,10 @@
 package schema
 
+import (
+	"fmt"
+	"path/filepath"
+)
+
 // Setup is what stands in the weaver's room and is known of it: the loom, its
 // heddles and reeds, the yarn on the shelf and the project in hand. The zero
 // value knows nothing, and nothing is checked against it.
@@ -24,6 +29,22 @@ type Origin struct {
 
 // Has says whether a value was stated.
 func (s *Setup) Has(key string) bool { _, ok := s.Given[key]; return ok }
+
+// Stated names a setting and where it was stated, for a message:
+// "[project] repeats (fettle.ini:3)".
+func (s *Setup) Stated(section, key string) string {
+	name := "[" + section + "] " + key
+	switch at, ok := s.Given[section+"."+key]; {
+	case !ok:
+		return name
+	case at.Path == "":
+		return name + ", which was given as a flag"
+	case at.Line == 0:
+		return name + " (" + PathName(filepath.ToSlash(at.Path)) + ")"
+	default:
+		return fmt.Sprintf("%s (%s:%d)", name, PathName(filepath.ToSlash(at.Path)), at.Line)
+	}
+}
 
 // Loom is a loom. Zero values are unknown.
 type Loom struct {

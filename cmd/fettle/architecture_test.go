@@ -28,6 +28,8 @@ var mayImport = map[string][]string{
 	"lint/collection":   {"lint", "formats", "schema"},
 	"corpus":            {"*"},
 	"cmd/fettle":        {"*"},
+
+	"cmd/fettle/safefile": {},
 }
 
 // neverImported are the packages that no other may import outside its tests.

@@ -31,9 +31,6 @@ func baselineOf(c *cli.Context) (*baseline, error) {
 	b := &baseline{path: read, write: write != ""}
 	if b.write {
 		b.path = write
-		if err := hasFolder(write); err != nil {
-			return nil, err
-		}
 	}
 	if b.path == "" {
 		return b, nil
@@ -95,7 +92,10 @@ func (l *lintRun) finishBaseline() error {
 	if bytes.Equal(text, b.text) {
 		return nil
 	}
-	return l.write(b.path, text, true)
+	if b.text == nil {
+		return l.write(b.path, text, false)
+	}
+	return l.replace(b.path, b.text, text)
 }
 
 func (p *program) tellMissing(c *cli.Context, missing []lint.Entry) {

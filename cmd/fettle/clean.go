@@ -1,13 +1,9 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
-	"os"
-	"os/signal"
 	"strings"
-	"syscall"
 
 	"github.com/urfave/cli/v2"
 
@@ -93,16 +89,18 @@ func (p *program) runClean(c *cli.Context) error {
 	if len(list) > 1 && !v.write && !v.check && !v.diff && v.places.folder == "" {
 		return failed("several files are named; --write puts each result in its place, and --out-dir into another folder")
 	}
-	asked, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
+	if v.write && c.NArg() > 1 {
+		list = eachOnce(list)
+	}
 	if !c.Bool("quiet") {
 		if v.remainder, err = newRemainder(v.cleaner.Checker, len(list) == 1); err != nil {
 			return err
 		}
 	}
+	p.reading(list)
 	bar := p.bar(c, len(list), "cleaning")
 	tally := v.tally(len(list), missed)
-	collection.Each(list, workers, v.clean, func(in collection.Input, r cleaned) bool {
+	collection.Each(list, workers, func(in collection.Input) cleaned { return p.cleanFile(&v, in) }, func(in collection.Input, r cleaned) bool {
 		defer bar.step()
 		if r.tells() {
 			bar.wipe()
@@ -110,12 +108,10 @@ func (p *program) runClean(c *cli.Context) error {
 		if !r.none {
 			p.cleanedOne(c, &v, &tally, in, r)
 		}
-		return asked.Err() == nil
+		return true
 	})
 	bar.done()
-	if asked.Err() != nil {
-		return failed("stopped after %d of %d files; each of them is whole, as it was or mended", tally.files, len(list))
-	}
+	p.sayForeign(c, v.cleaner.Checker.Finder)
 	switch {
 	case tally.files+tally.missed == 0:
 		p.say(c, "there is no draft here to clean")
@@ -163,8 +159,8 @@ func (r *cleaned) tells() bool {
 	return r.err != nil || len(r.Refused) > 0 || r.Source != nil && r.Changed() || r.left != nil && len(r.left.findings) > 0
 }
 
-// clean cleans a file, and puts the result in its place where that is asked.
-func (v *cleaning) clean(in collection.Input) cleaned {
+// cleanFile cleans a file, and puts the result in its place where that is asked.
+func (p *program) cleanFile(v *cleaning, in collection.Input) cleaned {
 	doc, err := readDraft(v.reader, in)
 	if doc == nil {
 		return cleaned{none: err == nil, err: err}
@@ -174,7 +170,7 @@ func (v *cleaning) clean(in collection.Input) cleaned {
 		return cleaned{err: missed{failed("%s", err)}}
 	}
 	if v.write && result.Changed() && in.Path != "-" {
-		err = replaceFile(in.Path, result.After)
+		err = p.replace(in.Path, doc.Source.Raw, result.After)
 	}
 	r := cleaned{Result: result, format: doc.Format, err: err}
 	if v.remainder != nil && err == nil {

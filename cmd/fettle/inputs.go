@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"fettle/cmd/fettle/safefile"
 	"fettle/formats"
 	"fettle/lint"
 	"fettle/lint/collection"
@@ -162,6 +163,7 @@ func (p *program) found(c *cli.Context, f *settings.Finder) collection.Met {
 			}
 		}
 	}
+	p.finders = append(p.finders, f)
 	if c.Bool("exclude-named") {
 		met.Inputs = slices.DeleteFunc(met.Inputs, func(in collection.Input) bool { return f.Excluded(in.Path, "") })
 		for i := range met.Inputs {
@@ -178,6 +180,24 @@ func (p *program) found(c *cli.Context, f *settings.Finder) collection.Met {
 	return met
 }
 
+// reading notes what the run reads, so that it writes over none of it.
+func (p *program) reading(list []collection.Input) {
+	for _, in := range list {
+		p.reads = append(p.reads, in.Path)
+	}
+}
+
+// eachOnce leaves out a file that is named a second time through a symbolic link.
+func eachOnce(list []collection.Input) []collection.Input {
+	seen := map[string]bool{}
+	return slices.DeleteFunc(list, func(in collection.Input) bool {
+		key := safefile.Key(in.Path)
+		twice := key != "" && seen[key] && in.Path != "-"
+		seen[key] = true
+		return twice
+	})
+}
+
 // sayMisnamed says which files beside the drafts were meant to be a fettle.ini.
 func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collection.Input) {
 	last := ""
@@ -189,6 +209,13 @@ func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collect
 	}
 	for _, path := range f.Misnamed() {
 		p.say(c, "%s is not read: the file must be called %s; take the second ending off its name", path, settings.FileName)
+	}
+}
+
+// sayForeign says which files beside drafts are another program's.
+func (p *program) sayForeign(c *cli.Context, f *settings.Finder) {
+	for _, path := range f.Foreign() {
+		p.say(c, "%s is skipped: it has no section that fettle knows, so it must be another program's", schema.PathName(filepath.ToSlash(path)))
 	}
 }
 

@@ -54,7 +54,9 @@ func (p *program) runLint(c *cli.Context) error {
 	}
 	l.given = len(met.Inputs)
 	l.compareWith(met.Inputs)
-	l.look(l.without(met.Inputs))
+	list := l.without(met.Inputs)
+	l.reading(list)
+	l.look(list)
 	l.tellPassedOver(met)
 	if err := l.finish(); err != nil {
 		return err
@@ -127,6 +129,7 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	if l.baseline, err = baselineOf(c); err != nil {
 		return nil, err
 	}
+	p.reads = append(p.reads, l.baseline.path)
 	l.run, err = p.collectionRun(c, l)
 	return l, err
 }

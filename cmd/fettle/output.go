@@ -7,14 +7,14 @@ import (
 	"os"
 	"path/filepath"
 
+	"fettle/cmd/fettle/safefile"
 	"fettle/lint/collection"
 )
 
-// write writes a result: to standard output for "-", else to a file, which is
-// there whole or not at all. A file that is there already is left alone unless
-// replace is set. What is no regular file, such as a pipe, is written to as it
-// is.
-func (p *program) write(path string, text []byte, replace bool) error {
+// write writes a result: to standard output for "-", otherwise to a file. A file
+// that exists is only replaced if overwrite is set, and never if the run reads it.
+// A device or a pipe is written to directly.
+func (p *program) write(path string, text []byte, overwrite bool) error {
 	if path == "-" {
 		p.wrote = true
 		if _, err := p.out.Write(text); err != nil {
@@ -22,38 +22,125 @@ func (p *program) write(path string, text []byte, replace bool) error {
 		}
 		return nil
 	}
-	there, err := mayReplace(path, replace)
+	info, err := mayReplace(path, overwrite)
 	switch {
 	case err != nil:
 		return err
-	case there:
-		return replaceFile(path, text)
+	case info == nil:
+		return notWritten(path, p.files.Create(path, text))
+	case !info.Mode().IsRegular():
+		return notWritten(path, writeDirectly(path, text))
 	}
-	err = writeWhole(path, text, 0o644)
-	return refusedWrite(path, "the folder", err)
+	if err := p.notRead(path); err != nil {
+		return err
+	}
+	return notWritten(path, p.files.Overwrite(path, text))
 }
 
-// mayReplace says whether there is a file at a path. It is an error where it may
-// not be written over.
-func mayReplace(path string, replace bool) (there bool, err error) {
+// replace puts a result in the place of the file that it was made from, which held
+// old.
+func (p *program) replace(path string, old, text []byte) error {
+	return notWritten(path, p.files.Replace(path, old, text))
+}
+
+// mayReplace returns what is at a path, nil for nothing. It is an error where that
+// may not be written over.
+func mayReplace(path string, overwrite bool) (fs.FileInfo, error) {
+	if !safefile.NameAllowed(path) {
+		return nil, failed("%s not written: Windows does not allow this name. Choose another one", path)
+	}
 	info, err := os.Stat(path)
-	switch {
-	case err != nil:
-		return false, nil
-	case info.IsDir():
-		return true, failed("%s is a folder; name a file in it", path)
-	case info.Mode().IsRegular() && !replace:
-		return true, failed("%s is there already; --overwrite writes over it", path)
+	if err != nil {
+		if link, err := os.Lstat(path); err == nil && link.Mode()&fs.ModeSymlink != 0 {
+			return nil, failed("%s is a symbolic link to a file that does not exist; name that file, or delete the link", path)
+		}
+		return nil, nil
 	}
-	return true, nil
+	switch {
+	case info.IsDir():
+		return info, failed("%s is a folder; name a file in it", path)
+	case info.Mode().IsRegular() && !overwrite:
+		return info, failed("%s is there already; --overwrite writes over it", path)
+	}
+	return info, nil
 }
 
-// told puts the error of writing a file into words.
-func told(path string, err error) error {
+// writeDirectly writes to a device or a pipe.
+func writeDirectly(path string, text []byte) error {
+	f, err := os.OpenFile(path, os.O_WRONLY, 0)
 	if err != nil {
-		return failed("%s could not be written: %s", path, collection.Reason(err))
+		return err
 	}
-	return nil
+	_, err = f.Write(text)
+	return errors.Join(err, f.Close())
+}
+
+// notRead refuses to write over a file that the run reads: drafts, settings, the
+// baseline and what standard input comes from.
+func (p *program) notRead(path string) error {
+	if p.read == nil {
+		p.read = map[string]string{}
+		paths := p.reads
+		for _, finder := range p.finders {
+			paths = append(paths, finder.Files()...)
+		}
+		for _, input := range paths {
+			if key := safefile.Key(input); key != "" && input != "-" {
+				p.read[key] = input
+			}
+		}
+		if f, ok := p.in.(*os.File); ok {
+			if info, err := f.Stat(); err == nil && info.Mode().IsRegular() {
+				p.read[safefile.KeyOf(f)] = "standard input"
+			}
+		}
+	}
+	input, is := p.read[safefile.Key(path)]
+	if !is {
+		return nil
+	}
+	return failed("%s not written: fettle reads it in this run, as %s. Name another file; to fix drafts in place use 'fettle clean --write'", path, input)
+}
+
+// notWritten puts into words why a file was not written.
+func notWritten(path string, err error) error {
+	var links safefile.LinksError
+	var owner safefile.OwnerError
+	var attribute safefile.AttributeError
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, safefile.ErrChanged):
+		return failed("%s not written: another program changed it while fettle worked. Run fettle again", path)
+	case errors.Is(err, safefile.ErrTwice):
+		return failed("%s not written: this run has already written it under another name. Name another file", path)
+	case errors.Is(err, safefile.ErrNotRegular):
+		return failed("%s not written: it is no longer a regular file. Look at what it is", path)
+	case errors.As(err, new(safefile.InUseError)):
+		return failed("%s not written: another program has it open. Close it there and run fettle again", path)
+	case errors.As(err, &links):
+		return failed("%s not written: it has %d hard links, and replacing it would separate them. Write to a new file with --output, then copy that over it", path, links.Links)
+	case errors.As(err, &owner):
+		return failed("%s not written: it belongs to user %s and group %s, and you may not keep that. Write to a new file with --output, or ask its owner", path, owner.Owner, owner.Group)
+	case errors.As(err, &attribute):
+		return failed("%s not written: its attribute %s would be lost. Write to a new file with --output", path, attribute.Name)
+	case errors.Is(err, fs.ErrExist):
+		return failed("%s not written: the file appeared while fettle worked. Look at it; --overwrite replaces it", path)
+	case errors.Is(err, fs.ErrPermission) && !mayWrite(path):
+		return failed("%s could not be written: the file may not be written to; look at its permissions", path)
+	case errors.Is(err, fs.ErrPermission):
+		return failed("%s could not be written: the folder may not be written to; look at its permissions", path)
+	}
+	return failed("%s could not be written: %s", path, collection.Reason(err))
+}
+
+// mayWrite reports whether a file that exists may be written to.
+func mayWrite(path string) bool {
+	f, err := os.OpenFile(path, os.O_WRONLY, 0)
+	if err != nil {
+		return errors.Is(err, fs.ErrNotExist)
+	}
+	return f.Close() == nil
 }
 
 // folderFor makes the folder that a file is to go into.
@@ -68,6 +155,43 @@ func folderFor(path string) error {
 	return nil
 }
 
+// outputs are the files that a run is to write, by their safefile.Key.
+type outputs map[string]bool
+
+// add refuses, before a long run, what would be refused after it: a file that is
+// another output too, that may not be replaced, or that has no folder.
+func (o outputs) add(path string, overwrite bool) error {
+	key := "-"
+	if path != "-" {
+		if err := hasFolder(path); err != nil {
+			return err
+		}
+		key = safefile.Key(path)
+	}
+	if o[key] {
+		return failed("two reports would go to %s; name another file for one of them", path)
+	}
+	o[key] = true
+	if path == "-" {
+		return nil
+	}
+	_, err := mayReplace(path, overwrite)
+	return err
+}
+
+// hasFolder refuses a file whose folder does not exist.
+func hasFolder(path string) error {
+	folder := filepath.Dir(path)
+	info, err := os.Stat(folder)
+	switch {
+	case err != nil:
+		return failed("%s cannot be written: the folder %s: %s", path, folder, collection.Reason(err))
+	case !info.IsDir():
+		return failed("%s cannot be written: %s is no folder", path, folder)
+	}
+	return nil
+}
+
 // print writes a line of a result.
 func (p *program) print(format string, args ...any) error {
 	p.wrote = true
@@ -75,4 +199,19 @@ func (p *program) print(format string, args ...any) error {
 		return failed("the result could not be written: %s", collection.Reason(err))
 	}
 	return nil
+}
+
+// strict is a writer that remembers its first error, for a library that writes help
+// without looking.
+type strict struct {
+	*program
+	broken error
+}
+
+func (s *strict) Write(text []byte) (int, error) {
+	n, err := s.out.Write(text)
+	if s.broken == nil {
+		s.broken = err
+	}
+	return n, err
 }

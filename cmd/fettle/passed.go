@@ -15,6 +15,7 @@ func (l *lintRun) tellPassedOver(met collection.Met) {
 	if n := met.Links; n > 0 {
 		l.say(l.context, "%s passed over; name what is to be looked at", schema.Counted(n, "symbolic link"))
 	}
+	l.sayForeign(l.context, l.run.Checker.Finder)
 	paths := make([]string, len(met.Inputs))
 	for i, in := range met.Inputs {
 		paths[i] = in.Path

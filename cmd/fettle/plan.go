@@ -150,8 +150,10 @@ func notWoven(path string, plan *dressing.Plan) error {
 func (p *program) setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.Setup, error) {
 	finder := settings.NewFinder(settings.Options{
 		ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: projectGiven(c)})
+	p.reads, p.finders = append(p.reads, doc.Source.Path), append(p.finders, finder)
 	p.sayMisnamed(c, finder, []collection.Input{{Path: doc.Source.Path}})
 	found, wrong, err := finder.ForDraft(doc.Source.Path, doc.Draft.Settings)
+	p.sayForeign(c, finder)
 	if err == nil && len(wrong) > 0 {
 		err = wrong.Placed(doc)
 	}

@@ -6,11 +6,15 @@ import (
 	"io"
 	"os"
 	"strings"
+	"sync/atomic"
 
 	"github.com/mattn/go-isatty"
 	"github.com/urfave/cli/v2"
 
+	"fettle/cmd/fettle/safefile"
+	"fettle/lint/collection"
 	"fettle/schema"
+	"fettle/schema/settings"
 )
 
 // Exit statuses. They never change meaning.
@@ -27,6 +31,12 @@ type program struct {
 
 	asked request
 	wrote bool // something of the result is on standard output
+
+	files    safefile.Writer
+	progress atomic.Pointer[bar]
+	reads    []string           // files that the run reads, beside those of finders
+	finders  []*settings.Finder // what reads its settings
+	read     map[string]string  // the paths of all these by safefile.Key; nil until needed
 }
 
 // exit ends a run with a status. An empty message has been said already.
@@ -55,9 +65,14 @@ func failed(format string, args ...any) error {
 func (p *program) run(args []string) int {
 	app := p.app()
 	p.asked = asks(app, args)
+	out := &strict{program: p}
+	app.Writer = out
 	args, err := arrange(app, args)
 	if err == nil {
 		err = app.Run(args)
+	}
+	if err == nil && out.broken != nil {
+		err = failed("the result could not be written: %s", collection.Reason(out.broken))
 	}
 	if err == nil {
 		return statusFine
@@ -101,7 +116,7 @@ func (p *program) app() *cli.App {
 		UsageText:   "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif           check a draft against your loom, reed, heddles and yarn\nfettle lint                     check every draft below this folder\nfettle clean towel.wif --write  mend what is broken in its file\nfettle plan towel.wif           print the sheet to dress the loom by\nfettle info towel.wif           say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                     begin a fettle.ini with your loom and yarn\nfettle help lint                say what lint takes",
 		Description: "Exit status: 0 when all is fine, 1 for findings or a change that was refused, 2 when something could not be done.",
 		HideVersion: true,
-		Reader:      p.in, Writer: p.out, ErrWriter: p.err,
+		Reader:      p.in, ErrWriter: p.err,
 		HideHelpCommand:      true,
 		EnableBashCompletion: true,
 		BashComplete:         completeProgram,

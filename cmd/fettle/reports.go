@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -40,9 +39,17 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 		return nil, nil, err
 	}
 	var writers []report.Writer
-	taken := map[string]bool{}
+	taken := outputs{}
+	if path := c.String("write-baseline"); path != "" {
+		if err := taken.add(path, true); err != nil {
+			return nil, nil, err
+		}
+	}
 	for _, t := range list {
-		if err := mayWrite(t.path, c.Bool("overwrite"), taken); err != nil {
+		if err := taken.add(t.path, c.Bool("overwrite")); err != nil {
+			return nil, nil, err
+		}
+		if err := notDraft(t.path); err != nil {
 			return nil, nil, err
 		}
 		var to io.Writer = p.out
@@ -62,31 +69,14 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 	return list, report.All(writers...), nil
 }
 
-// mayWrite refuses before a long run what would be refused behind it.
-func mayWrite(path string, replace bool, taken map[string]bool) error {
-	clean := filepath.Clean(path)
-	if taken[clean] {
-		return failed("two reports would go to %s; name another file for one of them", path)
-	}
-	taken[clean] = true
-	if path == "-" {
+// notDraft refuses to write a report over a draft.
+func notDraft(path string) error {
+	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
 		return nil
 	}
-	if _, err := mayReplace(path, replace); err != nil {
-		return err
-	}
-	return hasFolder(path)
-}
-
-// hasFolder refuses a file whose folder is not there.
-func hasFolder(path string) error {
-	folder := filepath.Dir(path)
-	info, err := os.Stat(folder)
-	switch {
-	case err != nil:
-		return failed("%s cannot be written: the folder %s: %s", path, folder, collection.Reason(err))
-	case !info.IsDir():
-		return failed("%s cannot be written: %s is no folder", path, folder)
+	doc, err := collection.Reader{}.Read(collection.Input{Path: path, Found: true})
+	if err == nil && doc != nil && doc.Draft != nil {
+		return failed("%s holds a draft, so the report does not replace it; name another file", path)
 	}
 	return nil
 }

@@ -57,8 +57,6 @@ func Read(src *schema.Source) *schema.Document {
 		}
 		f.Unread = f.Rule != schema.FileVersion && !r.read[f.Pointer] // nothing is carried beside the draft
 	}
-	r.tooFine("warp", &r.draft.Warp)
-	r.tooFine("weft", &r.draft.Weft)
 	doc.Draft, doc.Findings = r.draft, r.found
 	return doc
 }
@@ -412,23 +410,6 @@ func (r *reader) settle() {
 	r.believe("/treadles", &d.Treadles, d.Tieup.Len())
 	r.cut("/warp", &d.Warp, d.Ends(), "end")
 	r.cut("/weft", &d.Weft, d.Picks(), "pick")
-}
-
-// tooFine reports a spacing closer than any that can be meant.
-func (r *reader) tooFine(name string, s *schema.System) {
-	if !s.TooFine() {
-		return
-	}
-	path := []string{name, "spacing"}
-	at, pointer := (&locator{text: r.text}).find(path)
-	why, todo := "", "correct it, or its unit"
-	if s.Unit == schema.UnitUnstated {
-		why, todo = ", without a unit and so in decipoints,", `say what it is measured in, as in "unit": "cm"`
-	}
-	raw := schema.Decimal(s.Spacing, 6)
-	r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer,
-		Message: s.WhyTooFine("a spacing of "+raw+" in "+name+why, todo),
-		Data:    badValue(path, raw, "a distance from thread to thread")})
 }
 
 // believe leaves a count out that lies beyond belief.

@@ -50,7 +50,7 @@ func planOf(t rapid.TB, d *schema.Draft, s *schema.Setup, o dressing.Options) *d
 	return p
 }
 
-// corpusDrafts are the paths of every draft of the corpus.
+// corpusDrafts are the paths of every draft of the corpus that has a plan.
 func corpusDrafts(t testing.TB) []string {
 	t.Helper()
 	var list []string
@@ -60,6 +60,9 @@ func corpusDrafts(t testing.TB) []string {
 			t.Fatal(err)
 		}
 		for _, path := range found {
+			if filepath.Base(path) == "too-many-ends.wif" {
+				continue
+			}
 			list = append(list, folder+"/"+filepath.Base(path))
 		}
 	}

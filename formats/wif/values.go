@@ -35,35 +35,11 @@ func (r *reader) nearUnit(l line, unit string) {
 		mend("write "+unit, plainPart(r.text, l.value), unit))
 }
 
-// finishMeasures leaves out what is measured in no unit, and reports what is
-// closer than any threads can be.
+// finishMeasures leaves out what is measured in no unit.
 func (r *reader) finishMeasures() {
 	for _, s := range r.unmeasured {
 		s.ForgetMeasures()
 	}
-	for _, c := range []struct {
-		kind kind
-		s    *schema.System
-	}{{kindWarp, &r.draft.Warp}, {kindWeft, &r.draft.Weft}} {
-		if c.s.TooFine() {
-			r.tooFine(c.kind, c.s)
-		}
-	}
-}
-
-func (r *reader) tooFine(k kind, s *schema.System) {
-	l := r.locator()
-	at, _ := l.key(k, "Spacing")
-	line := lex(r.text, at.Start)
-	value := string(r.text[line.value.Start:line.value.End])
-	why, todo := "", "correct it, or its Units"
-	if s.Unit == schema.UnitUnstated {
-		why, todo = " without Units is in decipoints, which", "say what it is measured in, as in Units=Centimeters"
-	}
-	r.report(schema.FileBadValue, line.span(),
-		s.WhyTooFine("Spacing="+schema.Plain(value, 30)+" in section "+sections[k].name+why, todo),
-		schema.Data{{Key: "section", Value: sections[k].name}, {Key: "key", Value: "Spacing"},
-			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: "a distance from thread to thread"}})
 }
 
 func (r *reader) rangeUnstated(at schema.Span, high int32) {

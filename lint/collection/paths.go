@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"syscall"
@@ -126,14 +127,23 @@ func Reason(err error) string {
 		return "what stands before a / in it is no folder"
 	case errors.Is(err, syscall.ENAMETOOLONG):
 		return "the name is longer than a file's may be"
-	case errors.Is(err, syscall.ENOSPC):
+	case errors.Is(err, syscall.ENOSPC), onWindows(err, 39, 112):
 		return "the disk is full"
+	case onWindows(err, 32, 33):
+		return "another program has it open; close it there"
 	}
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		return path.Err.Error()
 	}
 	return err.Error()
+}
+
+// onWindows reports whether an error has one of these numbers, which are those of
+// Windows.
+func onWindows(err error, numbers ...syscall.Errno) bool {
+	var number syscall.Errno
+	return runtime.GOOS == "windows" && errors.As(err, &number) && slices.Contains(numbers, number)
 }
 
 // folder takes what is in a folder, or in that which a named link leads to.

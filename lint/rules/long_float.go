@@ -13,11 +13,12 @@ var longFloat = lint.Rule{
 	ID:    "cloth/long-float",
 	Title: "a thread floats over more than a finger should catch",
 	Why: "Where a thread crosses many others without being bound, it lies loose on the cloth: rings, fingers and buttons catch it, and it wears first. " +
-		"How long is too long depends on the use, half an inch for household cloth and less for clothing, so the limit is a rule of thumb: weave a sample. " +
+		"A float crosses at least two threads: one thread, however thick, is never a long float. " +
+		"How long is too long depends on the use, half an inch (12.7 mm) for household cloth and less for clothing, so the limit is a rule of thumb: weave a sample. " +
 		"Floats are measured in millimetres where the spacing of the threads they cross is known, else counted in threads, warp and weft each for itself.",
 	Default: schema.Warning,
 	Options: []lint.Option{
-		{Name: "length", Kind: lint.Length, Default: 12, Text: "the longest float allowed, where the spacing of the threads it crosses is known"},
+		{Name: "length", Kind: lint.Length, Default: 12.7, Text: "the longest float allowed, where the spacing of the threads it crosses is known"},
 		{Name: "threads", Kind: lint.Threads, Default: 9, Text: "the most threads a float may cross, where the spacing is not known; stated without a length, everywhere"},
 	},
 	Faulty: lint.Example{

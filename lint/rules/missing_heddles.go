@@ -35,7 +35,7 @@ func checkMissingHeddles(p *lint.Pass) {
 	}
 	shafts, err := dressing.Heddles(p.Draft, p.Setup)
 	if err != nil {
-		return // a warp too large to count is for reed and loom to tell
+		return // loom/too-many-ends reports it
 	}
 	for _, h := range shafts {
 		if h.Short > 0 {

@@ -15,12 +15,12 @@ func All() []lint.Rule {
 		badValue, contents, decimalComma, duplicateKey, duplicateSection, encoding, index, missingSection,
 		strayLine, unknownKey, unknownSection, unreadable, version,
 		// What the draft says of itself.
-		colorIndex, emptyPick, liftConflict, partialRepeat, severalShafts, shaftCount, shedUnstated, sidewaysTieup,
+		colorIndex, emptyPick, liftConflict, oddSpacing, partialRepeat, severalShafts, shaftCount, shedUnstated, sidewaysTieup,
 		threadCount, treadleCount, unthreadedEnd, untiedTreadle, unusedShaft, unusedTreadle,
 		// What it weaves.
 		layers, longFloat, looseSelvedge, looseThread,
 		// The loom, the reed and the yarn.
-		heddleCrowding, missingHeddles, shedMismatch, tooManyShafts, tooManyTreadles, tooWide, unbalancedLift,
+		heddleCrowding, missingHeddles, shedMismatch, tooManyEnds, tooManyShafts, tooManyTreadles, tooWide, unbalancedLift,
 		crowdedDent, reedSett, tooShort,
 		yarnOverrun, yarnSett, yarnUnassigned,
 		// What the engine says.

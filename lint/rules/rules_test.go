@@ -22,6 +22,7 @@ collection/name warning
 draft/color-index error
 draft/empty-pick warning
 draft/lift-conflict error
+draft/odd-spacing warning
 draft/partial-repeat note
 draft/several-shafts note
 draft/shaft-count error
@@ -50,6 +51,7 @@ lint/unused-ignore note
 loom/heddle-crowding warning
 loom/missing-heddles error
 loom/shed-mismatch error
+loom/too-many-ends error
 loom/too-many-shafts error
 loom/too-many-treadles error
 loom/too-wide error

@@ -1,16 +1,20 @@
 package rules
 
 import (
+	"fmt"
+
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/dressing"
 )
 
 var shaftCount = lint.Rule{
-	ID:    "draft/shaft-count",
+	ID:    lint.ShaftCount,
 	Title: "the draft names more shafts than it declares",
 	Why: "The declared number of shafts is what a weaver reads first to see whether a draft fits the loom, and what other programs make room for. " +
 		"Where threading, tie-up or lift plan name a higher shaft, either the number is wrong or a shaft is mistyped. " +
-		"Where one row alone names the highest shaft, it may well be mistyped, and the fix that declares it is made at your word only; where several do, the number is wrong.",
+		"A shaft that one row alone names is most likely mistyped, above all where a key was struck twice, as in 33 for 3. " +
+		"The finding is then at that row, its fix is risky, and the weave is judged only once it is right. Where several rows name every shaft up to the highest, the declared number is wrong.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=3\nTreadles=4\nRising Shed=true\n"},
 	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
@@ -22,11 +26,32 @@ var shaftCount = lint.Rule{
 }
 
 func checkShaftCount(p *lint.Pass) {
-	d := p.Draft
-	used := d.HighestShaft()
-	if d.Shafts == 0 || used <= d.Shafts {
+	reportAbove(p, "shaft", schema.FieldShafts, p.Draft.Shafts, dressing.ShaftsAbove(p.Draft))
+}
+
+// reportAbove reports what a draft names above the shafts, or treadles, that it
+// declares: each slip at its row, and the declared number where it is wrong.
+func reportAbove(p *lint.Pass, what string, field schema.Field, declared int, above dressing.Above) {
+	at := schema.Place{Part: schema.PartWeaving, Field: field}
+	for _, b := range above.Slips {
+		p.Report(b.At, schema.Data{{Key: "declared", Value: declared}, {Key: "used", Value: b.Number}}, "%s", b.Text())
+		switch {
+		case b.Meant == 0:
+			declare(p, at, b.Number, true)
+		case b.Fixed == nil:
+			offerChange(p, fmt.Sprintf("tie treadle %d", b.Meant), func(e schema.Editor) []schema.Edit { return e.Renumber(b.At, b.Meant) })
+		default:
+			offerChange(p, fmt.Sprintf("have %s name %s %d", b.Row, what, b.Meant), func(e schema.Editor) []schema.Edit { return e.SetRow(b.At, b.Fixed) })
+		}
+	}
+	if declared == 0 || above.Highest <= declared {
 		return
 	}
-	where, once := namedOnce(used, naming{"end", &d.Threading}, naming{"treadle", &d.Tieup}, naming{"pick", &d.LiftPlan})
-	reportHigher(p, "shaft", schema.FieldShafts, d.Shafts, used, where, once)
+	todo := "declare %d"
+	if !above.Sure {
+		todo = "correct the slip, or declare %d"
+	}
+	p.Report(at, schema.Data{{Key: "declared", Value: declared}, {Key: "used", Value: above.Highest}},
+		"the draft declares %s and names %s %d; "+todo, schema.Counted(declared, what), what, above.Highest, above.Highest)
+	declare(p, at, above.Highest, !above.Sure)
 }

@@ -23,6 +23,6 @@ var tooManyShafts = lint.Rule{
 func checkTooManyShafts(p *lint.Pass) {
 	if text := dressing.TooManyShafts(p.Draft, p.Setup); text != "" {
 		p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts},
-			schema.Data{{Key: "needed", Value: p.Draft.HighestShaft()}, {Key: "available", Value: p.Setup.Loom.Shafts}}, "%s", text)
+			schema.Data{{Key: "needed", Value: dressing.ShaftsAbove(p.Draft).Highest}, {Key: "available", Value: p.Setup.Loom.Shafts}}, "%s", text)
 	}
 }

@@ -30,7 +30,7 @@ func checkYarnOverrun(p *lint.Pass) {
 	}
 	uses, err := dressing.YarnUses(p.Draft, p.Setup)
 	if err != nil {
-		return // a warp too large to reckon with is for reed and loom to tell
+		return // loom/too-many-ends reports it
 	}
 	for _, u := range uses {
 		text := u.TooLittle(p.Setup)

@@ -27,8 +27,10 @@ type Measure struct {
 	Spacings []float64
 	Spacing  float64
 	// LimitThreads and LimitMM say from where a float is too long: strictly
-	// over. 0 is no limit. Threads win where both are given; a limit in
-	// millimetres finds nothing where the spacing is unknown.
+	// over, by more than a hundredth of a millimetre, and over two threads at
+	// least, since one thread, however thick, is no float to catch. 0 is no
+	// limit. Threads win where both are given; a limit in millimetres finds
+	// nothing where the spacing is unknown.
 	LimitThreads int
 	LimitMM      float64
 }
@@ -157,9 +159,9 @@ type ruler struct {
 
 const (
 	nanometres = 1e6 // in a millimetre
-	// grace is what a float may be over its limit, in nanometres: what
-	// rounding a thousand spacings may add to it.
-	grace  = 500
+	// grace is what a float may be over its limit, in nanometres: more than
+	// rounding its spacings in a file adds to it.
+	grace  = 10_000
 	widest = 1e5 // millimetres: a spacing beyond is taken as this
 )
 
@@ -190,8 +192,7 @@ func rulerOf(m Measure, threads int, wrap bool) ruler {
 	case m.LimitThreads > 0:
 		r.limit = int64(m.LimitThreads)
 	case m.LimitMM > 0 && spacing > 0:
-		// A limit that is a whole number of threads is not passed by them.
-		r.limit = int64(min(m.LimitMM/spacing*(1+1e-9), math.MaxInt64/2))
+		r.limit = int64(max(1, min((m.LimitMM+grace/nanometres)/spacing*(1+1e-9), math.MaxInt64/2)))
 	}
 	return r
 }

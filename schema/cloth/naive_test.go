@@ -177,12 +177,15 @@ func naiveMeasure(m Measure, n, from, length int) (f Float, at int64, over bool)
 	at = int64(length)
 	if known && !even && m.LimitThreads == 0 {
 		at = nm
+		if length == 1 && m.LimitMM > 0 {
+			at = min(nm, int64(math.Round(m.LimitMM*1e6))+10_000)
+		}
 	}
 	switch {
 	case m.LimitThreads > 0:
 		over = length > m.LimitThreads
 	case m.LimitMM > 0 && known:
-		over = f.Length > m.LimitMM+0.0005
+		over = length > 1 && f.Length > m.LimitMM+0.01+1e-7
 	}
 	return f, at, over
 }

@@ -167,11 +167,13 @@ func TestLimits(t *testing.T) {
 		{"3 of 0.1 mm are 0.3 mm", twill(3, 1), Measure{Spacing: 0.1, LimitMM: 0.3}, 0},
 		{"threads before millimetres", twill(11, 1), Measure{Spacing: 1, LimitMM: 1, LimitThreads: 11}, 0},
 		{"millimetres without spacing", twill(11, 1), Measure{LimitMM: 1}, 0},
-		{"below one thread", twill(1, 1), Measure{Spacing: 4, LimitMM: 3}, 2},
+		{"one thread is no float", twill(1, 1), Measure{Spacing: 4, LimitMM: 3}, 0},
+		{"one thread among finer ones", twill(1, 1), Measure{Spacings: []float64{4, 1}, LimitMM: 3}, 0},
+		{"two threads", twill(2, 1), Measure{Spacing: 4, LimitMM: 3}, 3},
 		{"not a number", twill(11, 1), Measure{Spacing: math.NaN(), LimitMM: 3}, 0},
 		{"endless", twill(11, 1), Measure{Spacing: math.Inf(1), LimitMM: 3}, 12},
 		{"below nought", twill(11, 1), Measure{Spacings: slices.Repeat([]float64{-1}, 12), LimitMM: 3}, 0},
-		{"beyond measure", twill(1, 1), Measure{Spacings: []float64{math.Inf(1), 1e300}, LimitMM: 3}, 2},
+		{"beyond measure", twill(1, 1), Measure{Spacings: []float64{math.Inf(1), 1e300}, LimitMM: 3}, 0},
 		{"no end of a limit", twill(1, 1), Measure{Spacing: 1, LimitMM: math.Inf(1)}, 0},
 	} {
 		t.Run(x.name, func(t *testing.T) {

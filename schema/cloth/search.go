@@ -151,12 +151,17 @@ func (s *search) passOver(runs *tally, endless uint64) {
 	}
 }
 
-// between is the length from one thread to before another.
+// between is the length from one thread to before another. A single thread, however
+// thick, is never over the limit.
 func (r *ruler) between(from, to int) int64 {
 	if r.marks == nil {
 		return int64(to - from)
 	}
-	return r.marks[to] - r.marks[from]
+	length := r.marks[to] - r.marks[from]
+	if to-from == 1 {
+		return min(length, r.limit)
+	}
+	return length
 }
 
 // window is a stretch of a line whose two ends only move onward. It knows the

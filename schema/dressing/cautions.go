@@ -95,6 +95,21 @@ func takeUpByRule(list []Caution, d *schema.Draft, s *schema.Setup, rate float64
 
 func spacingCautions(d *schema.Draft, s *schema.Setup) []Caution {
 	var list []Caution
+	for _, of := range []struct {
+		system schema.SystemName
+		stated schema.Density
+		key    string
+	}{{schema.Warp, s.Project.Sett, "[project] sett"}, {schema.Weft, s.Project.Picks, "[project] picks"}} {
+		odd, is := OddSpacing(d, of.system)
+		if !is || of.stated > 0 {
+			continue
+		}
+		text := "no handwoven cloth has the " + string(of.system) + " spacing that the draft states, so it is ignored"
+		if len(odd.Meant) > 0 {
+			text += "; it may mean " + odd.Text()
+		}
+		list = append(list, Caution{of.key, text})
+	}
 	if sett := Sett(d, s); sett.Uneven {
 		list = append(list, Caution{"[project] sett", fmt.Sprintf(
 			"the draft spaces its ends unevenly; the figures go by the mean, %s", s.Units.Sett(sett.Density))})

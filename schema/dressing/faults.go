@@ -34,13 +34,38 @@ func Faults(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) []Fault {
 	if d.Profile == schema.Yes {
 		return []Fault{{Thread, schema.BlockProfile + "; " + schema.DrawItOut}}
 	}
-	if list := append(threadingFaults(d, s), liftFaults(d)...); len(list) > 0 {
+	if list := slices.Concat(slipFaults(d), threadingFaults(d, s), liftFaults(d)); len(list) > 0 {
 		return list
 	}
 	if woven.TooLarge() {
 		return nil
 	}
 	return looseFaults(d, s, woven)
+}
+
+// slips are the rows that name a shaft or a treadle which the draft does not have.
+func slips(d *schema.Draft) []Beyond {
+	return append(ShaftsAbove(d).Slips, TreadlesAbove(d).Slips...)
+}
+
+// weaves reports whether a slip is in a row of a thread, which is then not woven
+// as meant; a tie-up or a lift plan only names a shaft more than there is.
+func weaves(b Beyond) bool {
+	return b.At.Part == schema.PartThreading || b.At.Part == schema.PartTreadling
+}
+
+func slipFaults(d *schema.Draft) []Fault {
+	var list []Fault
+	for _, b := range slips(d) {
+		step := Thread
+		if b.At.Part == schema.PartTreadling {
+			step = Weave
+		}
+		if weaves(b) {
+			list = append(list, Fault{step, b.Text()})
+		}
+	}
+	return list
 }
 
 func threadingFaults(d *schema.Draft, s *schema.Setup) []Fault {

@@ -35,6 +35,11 @@ func Lacks(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) ([]Lack, error)
 	add(SleyReed, text)
 	_, _, text = ReedTooShort(d, s)
 	add(SleyReed, text)
+	for _, b := range slips(d) {
+		if !weaves(b) {
+			add(whereLifted(d, s), b.Text())
+		}
+	}
 	add(Thread, TooManyShafts(d, s))
 	heddles, _ := Heddles(d, s)
 	add(Thread, tooFewHeddles(heddles))
@@ -61,7 +66,7 @@ func ByShaft(d *schema.Draft, s *schema.Setup) bool {
 // TooManyShafts says that the draft names more shafts than the loom has, ""
 // where it does not.
 func TooManyShafts(d *schema.Draft, s *schema.Setup) string {
-	have, needed := s.Loom.Shafts, d.HighestShaft()
+	have, needed := s.Loom.Shafts, ShaftsAbove(d).Highest
 	if have == 0 || needed <= have {
 		return ""
 	}
@@ -83,7 +88,7 @@ func TooManyTreadles(d *schema.Draft, s *schema.Setup, woven func() *cloth.Cloth
 	if d.LiftPlan.Len() > 0 && (d.Tieup.Count() == 0 || d.Treadling.Count() == 0) {
 		return tooManyLifts(have, woven())
 	}
-	if needed = d.HighestTreadle(); needed <= have {
+	if needed = TreadlesAbove(d).Highest; needed <= have {
 		return needed, ""
 	}
 	return needed, fmt.Sprintf("the draft goes up to treadle %d and the loom has %s; %s", needed, schema.Counted(have, "treadle"), fewerTreadles(d, have, woven))

@@ -156,6 +156,8 @@ func TestCautions(t *testing.T) {
 	uneven := straight(4, 4)
 	uneven.Warp = schema.System{Unit: schema.Centimetres, Spacings: []float64{0.1, 0.1, 0.3, 0.3}}
 	uneven.Treadling, uneven.Weft = uneven.Threading, uneven.Warp
+	odd := straight(4, 4)
+	odd.Warp, odd.Weft = schema.System{Unit: schema.Centimetres, Spacing: 8}, schema.System{Unit: schema.Centimetres, Spacing: 500}
 	floating := threaded(0, 1, 2, 0)
 	for _, row := range []struct {
 		name  string
@@ -169,6 +171,9 @@ func TestCautions(t *testing.T) {
 			"[project] weft take-up", "about 10 %", "[project] draw-in", "common practice", "[project] loom waste", "20 to 36 in"}},
 		{"uneven spacing", uneven, schema.Setup{Given: given}, []string{
 			"[project] sett", "the mean, 5/cm", "[project] picks", "the mean, 5/cm"}},
+		{"odd spacing", odd, schema.Setup{Given: given}, []string{
+			"[project] sett", "it may mean 8 to the centimetre", "[project] picks", "is ignored"}},
+		{"odd spacing, and the project's own", odd, schema.Setup{Given: given, Project: schema.Project{Sett: 8, Picks: 8}}, nil},
 		{"repeats from the width", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Sett: 8, FinishedWidth: 510}}, []string{
 			"[project] repeats", "taken 102 times, which comes nearest the finished width asked for: 51 cm gives 51 cm"}},
 		{"floating selvedges repeated, of which the draft has none", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Repeats: 2, FloatingSelvedge: true}}, nil},
@@ -176,7 +181,7 @@ func TestCautions(t *testing.T) {
 			"[project] floating selvedges", "inside the cloth"}},
 		{"floating selvedges", floating, schema.Setup{Given: given, Project: schema.Project{FloatingSelvedge: true}}, nil},
 		{"too many ends", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Repeats: 1_000_000}}, []string{
-			"[project] repeats", "more than 1000000 ends"}},
+			"[project] repeats", "the whole warp has 4000000 ends"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			got := Cautions(row.draft, &row.setup)

@@ -1,6 +1,7 @@
 package dressing
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
@@ -43,18 +44,23 @@ func TestWarpIsRefused(t *testing.T) {
 		name    string
 		draft   *schema.Draft
 		project schema.Project
+		want    TooManyEnds
 	}{
-		{"one too many", straight(8, 4), schema.Project{Repeats: 125_000, Balance: 1}},
-		{"repeats beyond counting", straight(8, 4), schema.Project{Repeats: most}},
-		{"balance beyond counting", straight(8, 4), schema.Project{Balance: most}},
-		{"a width beyond weaving", straight(8, 4), schema.Project{FinishedWidth: 1e9, Sett: 1e4}},
-		{"the draft itself", &schema.Draft{Warp: schema.System{Threads: most}}, schema.Project{}},
+		{"one too many", straight(8, 4), schema.Project{Repeats: 125_000, Balance: 1}, TooManyEnds{1_000_001, "[project] repeats (fettle.ini:3)"}},
+		{"repeats beyond counting", straight(8, 4), schema.Project{Repeats: most}, TooManyEnds{mostCounted, "[project] repeats (fettle.ini:3)"}},
+		{"balance beyond counting", straight(8, 4), schema.Project{Balance: most}, TooManyEnds{mostCounted, "[project] balance (towel.json)"}},
+		{"balance by itself", straight(8, 4), schema.Project{Balance: MostEnds}, TooManyEnds{1_000_008, "[project] balance (towel.json)"}},
+		// A million metres at 10,000 ends a centimetre, to whole repeats of 8.
+		{"a width beyond weaving", straight(8, 4), schema.Project{FinishedWidth: 1e9, Sett: 1e4},
+			TooManyEnds{1_000_000_000_000, "[project] finished width, which was given as a flag"}},
+		{"the draft itself", &schema.Draft{Warp: schema.System{Threads: most}}, schema.Project{}, TooManyEnds{mostCounted, ""}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			s := &schema.Setup{Project: row.project}
+			s := &schema.Setup{Project: row.project, Given: map[string]schema.Origin{
+				"project.repeats": {Path: "fettle.ini", Line: 3}, "project.balance": {Path: "towel.json"}, "project.finished width": {}}}
 			_, err := WarpOf(row.draft, s)
-			if err == nil || !strings.Contains(err.Error(), "more than 1000000 ends") {
-				t.Errorf("%v", err)
+			if got := (TooManyEnds{}); !errors.As(err, &got) || got != row.want || !strings.Contains(err.Error(), got.Cause) {
+				t.Errorf("%v, want %+v", err, row.want)
 			}
 			if _, err := For(row.draft, s, Options{}); err == nil {
 				t.Error("planned all the same")

@@ -14,16 +14,16 @@
 //     walk is the one thing that each of them has a word in.
 //  2. What the draft itself states (JSON drafts only): [project] and [yarn].
 //  3. The file beside the draft that is named like it: towel.ini for
-//     towel.wif.
+//     towel.wif. Another program's file of that name is skipped: one that
+//     has no section of ours, nor nearly one of ours.
 //  4. The loom file. It describes another loom: its [loom], its [heddles] and
 //     its reeds each replace the whole of what was said before them; whatever
 //     else it holds is checked and left aside.
 //  5. Flags.
 //
-// A named configuration file takes the place of the search. It, the loom file
-// and the file that includes another may name any path; fettle.ini, a file
-// beside a draft and an included file must be regular files and no symbolic
-// links.
+// A named configuration file takes the place of the search. All files must be
+// plain files of at most 1 MiB: no device, no pipe, nothing that the kernel makes
+// up. Only a file named on the command line may be a symbolic link.
 //
 // # Including
 //
@@ -31,6 +31,8 @@
 // though they were written there: later ones override earlier ones, the
 // includer overrides them all. Their paths are relative to the file that names
 // them, but patterns in them to the folder of the file that was found first.
+// The file beside a draft, which came with it, includes only files from its own
+// folder down, wherever links lead; fettle.ini and named files include any file.
 // What an included file holds is never shown unless it is a settings file.
 //
 // # Reading

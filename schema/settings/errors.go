@@ -1,9 +1,7 @@
 package settings
 
 import (
-	"errors"
 	"fmt"
-	"io/fs"
 	"slices"
 	"strings"
 
@@ -75,15 +73,4 @@ func (l Errors) orNil() error {
 		return nil
 	}
 	return l
-}
-
-// why puts a failure of the file system in a weaver's words.
-func why(err error) string {
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return "there is no such file"
-	case errors.Is(err, fs.ErrPermission):
-		return "the file may not be read; look at its permissions"
-	}
-	return "the file cannot be read"
 }

@@ -45,6 +45,8 @@ type Finder struct {
 	passed   map[pattern]bool   // the patterns that have passed something over
 	fixed    *fixed             // nil until it was read
 	misnamed []string
+	foreign  map[string]bool // files beside drafts that are another program's
+	files    map[string]bool // that settings were read from, as messages show them
 
 	given, rooms atomic.Bool // whether settings were given for a draft, and any that state a room
 }
@@ -78,7 +80,7 @@ func NewFinder(options Options) *Finder {
 		working = ""
 	}
 	return &Finder{options: options, working: working, folders: map[string]*folder{}, bases: map[string]*base{},
-		chains: map[string][]*base{}, passed: map[pattern]bool{}}
+		chains: map[string][]*base{}, passed: map[pattern]bool{}, foreign: map[string]bool{}, files: map[string]bool{}}
 }
 
 // For gives the settings of the draft at a path, as ForDraft does; what the draft
@@ -105,17 +107,23 @@ func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong
 	if path == "-" {
 		beside = ""
 	}
+	var added layer
+	var errs Errors
+	if beside != "" {
+		var foreign bool
+		if added, foreign, errs = f.loadBeside(beside); foreign {
+			f.passOver(beside)
+			beside = ""
+		}
+		f.mu.Lock()
+		f.took(added)
+		f.mu.Unlock()
+	}
 	if beside == "" && len(own) == 0 {
 		f.note(at.base.settings)
 		return at.base.settings, nil, at.base.err
 	}
-	var added layer
-	errs := at.base.wrong
-	if beside != "" {
-		added, errs = load(beside, false, f.shown, f.options.Rules)
-		errs = append(slices.Clip(at.base.wrong), errs...)
-	}
-	if len(errs) > 0 {
+	if errs = append(slices.Clip(at.base.wrong), errs...); len(errs) > 0 {
 		return nil, nil, errs
 	}
 	stated, wrong := fromList(path, own, ownSections)
@@ -235,7 +243,8 @@ func (f *Finder) baseOf(path string) *base {
 	}
 	b := &base{}
 	if path != "" {
-		b.layer, b.wrong = load(path, f.options.ConfigFile != "", f.shown, f.options.Rules)
+		b.layer, b.wrong = f.load(path, f.options.ConfigFile != "")
+		f.took(b.layer)
 	}
 	b.exclude = excludedBy(b.layer)
 	b.wrong = append(b.wrong, f.fixed.errs...)
@@ -272,7 +281,8 @@ func ofTheWhole(wrong Errors, err error) Errors {
 func (f *Finder) readFixed() *fixed {
 	var x fixed
 	if f.options.LoomFile != "" {
-		x.loom, x.errs = load(f.named(f.options.LoomFile), true, f.shown, f.options.Rules)
+		x.loom, x.errs = f.load(f.named(f.options.LoomFile), true)
+		f.took(x.loom)
 	}
 	var errs Errors
 	x.flags, errs = fromList("", f.options.Flags, nil)
@@ -296,6 +306,36 @@ func (f *Finder) shown(path string) string {
 		return path
 	}
 	return rel
+}
+
+// Foreign lists the files met so far that are named like a draft beside them and
+// are another program's: nothing in them is used. They are given as messages show
+// them, in the order of their names.
+func (f *Finder) Foreign() []string {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return slices.Sorted(maps.Keys(f.foreign))
+}
+
+// passOver keeps in mind a file that is another program's.
+func (f *Finder) passOver(path string) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	f.foreign[f.shown(path)] = true
+}
+
+func (f *Finder) took(l layer) {
+	for _, path := range l.files {
+		f.files[path] = true
+	}
+}
+
+// Files returns the paths of all files that settings have been read from so far,
+// sorted, as messages show them.
+func (f *Finder) Files() []string {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return slices.Sorted(maps.Keys(f.files))
 }
 
 // Misnamed are the files met so far that were surely meant as a fettle.ini and are

@@ -1,9 +1,8 @@
 package settings
 
 import (
+	"errors"
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
 	"slices"
 
@@ -12,15 +11,15 @@ import (
 
 // Limits of what is read for one draft.
 const (
-	mostBytes    = 1 << 20 // in a file
-	deepest      = 8       // files that include each other
-	mostIncludes = 100     // files included in all
+	deepest      = 8   // files that include each other
+	mostIncludes = 100 // files included in all
 )
 
 // loader reads a settings file and all it includes.
 type loader struct {
 	shown  func(path string) string // a path as messages show it
 	folder string                   // the one patterns are below
+	local  bool                     // it includes only from this folder down
 	open   []string                 // files being read, the outermost first
 	read   int
 	layer  layer
@@ -30,12 +29,30 @@ type loader struct {
 
 // load reads a settings file, given by an absolute path, and what it includes.
 // A symbolic link is only followed where the weaver named the file herself.
-func load(path string, named bool, shown func(string) string, rules Rules) (layer, Errors) {
-	l := &loader{shown: shown, folder: filepath.Dir(path), rules: rules}
-	text, problem := readFile(path, named)
-	if problem != "" {
-		return layer{}, Errors{{Path: shown(path), Message: problem}}
+func (f *Finder) load(path string, named bool) (layer, Errors) {
+	text, err := readPlain(path, named)
+	if err != nil {
+		return layer{}, Errors{{Path: f.shown(path), Message: why(err)}}
 	}
+	return f.loaded(path, text, false)
+}
+
+// loadBeside reads the settings file beside a draft. Foreign says that it is
+// another program's file, of which nothing is used.
+func (f *Finder) loadBeside(path string) (l layer, foreign bool, errs Errors) {
+	text, err := readPlain(path, false)
+	switch {
+	case errors.Is(err, errNotPlain), (err == nil || errors.Is(err, errTooLarge)) && !ours(text):
+		return layer{}, true, nil
+	case err != nil:
+		return layer{}, false, Errors{{Path: f.shown(path), Message: why(err)}}
+	}
+	l, errs = f.loaded(path, text, true)
+	return l, false, errs
+}
+
+func (f *Finder) loaded(path string, text []byte, local bool) (layer, Errors) {
+	l := &loader{shown: f.shown, folder: filepath.Dir(path), local: local, rules: f.options.Rules}
 	l.file(path, text)
 	return l.layer, append(l.errs, l.layer.heddlesBeyond()...)
 }
@@ -57,61 +74,36 @@ func (l *loader) file(path string, text []byte) {
 
 // include reads one of the files that the innermost open one includes.
 func (l *loader) include(at setting, name string) {
-	path := name
-	if !filepath.IsAbs(path) {
-		path = filepath.Join(filepath.Dir(l.open[len(l.open)-1]), path)
-	}
-	l.read++
-	problem := ""
-	var text []byte
-	switch {
-	case slices.Contains(l.open, path):
-		problem = "this file includes itself, directly or through another; take one of the two out"
-	case len(l.open) >= deepest:
-		problem = fmt.Sprintf("files may include each other %d deep at most; include this one from a file further up", deepest)
-	case l.read > mostIncludes:
-		problem = fmt.Sprintf("more than %d files are included in all; put some of them together", mostIncludes)
-	default:
-		text, problem = readFile(path, false)
-	}
-	if problem != "" {
+	path, text, err := l.included(name)
+	if err != nil {
 		l.errs = append(l.errs, Error{Path: at.origin.Path, Line: at.origin.Line, Column: at.column, Key: "include",
-			Message: "include " + schema.Quote(name) + ": " + problem})
+			Message: "include " + schema.Quote(name) + ": " + why(err)})
 		return
 	}
 	l.file(path, text)
 }
 
-// readFile reads a regular file of bounded size. The problem is told in a
-// weaver's words.
-func readFile(path string, follow bool) (text []byte, problem string) {
-	look := os.Lstat
-	if follow {
-		look = os.Stat
+// included finds and reads a file by the name that the innermost open one gives it.
+func (l *loader) included(name string) (path string, text []byte, err error) {
+	absolute := filepath.IsAbs(name)
+	path = name
+	if !absolute {
+		path = filepath.Join(filepath.Dir(l.open[len(l.open)-1]), name)
 	}
-	info, err := look(path)
+	l.read++
 	switch {
-	case err != nil:
-		return nil, why(err)
-	case info.Mode()&os.ModeSymlink != 0:
-		return nil, "this is a symbolic link; put the file itself here, or include it by its own path"
-	case !info.Mode().IsRegular():
-		return nil, "this is no ordinary file; name a text file"
+	case l.local && absolute:
+		return path, nil, errOutside
+	case slices.Contains(l.open, path):
+		return path, nil, problem("this file includes itself, directly or through another; delete one of the two includes")
+	case len(l.open) >= deepest:
+		return path, nil, problem(fmt.Sprintf("files may include each other at most %d deep; include this one from a file further up", deepest))
+	case l.read > mostIncludes:
+		return path, nil, problem(fmt.Sprintf("more than %d files are included in all; merge some of them", mostIncludes))
+	case l.local:
+		text, err = readBelow(l.folder, path)
+	default:
+		text, err = readPlain(path, false)
 	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, why(err)
-	}
-	defer f.Close()
-	if now, err := f.Stat(); err != nil || !os.SameFile(info, now) {
-		return nil, "the file was changed while it was read; try again"
-	}
-	text, err = io.ReadAll(io.LimitReader(f, mostBytes+1))
-	switch {
-	case err != nil:
-		return nil, why(err)
-	case len(text) > mostBytes:
-		return nil, "a settings file holds at most 1 MiB, and this one is larger; look whether it is the right file"
-	}
-	return text, ""
+	return path, text, err
 }

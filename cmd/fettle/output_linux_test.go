@@ -45,7 +45,7 @@ func TestWithoutPermission(t *testing.T) {
 			}
 			defer os.Chmod(folder, 0o755)
 			asNobody(t, func() {
-				if err := replaceFile(path, []byte("new")); err == nil || !strings.Contains(err.Error(), c.says) {
+				if err := new(program).replace(path, []byte("old"), []byte("new")); err == nil || !strings.Contains(err.Error(), c.says) {
 					t.Errorf("%v, want %q", err, c.says)
 				}
 			})

@@ -1,0 +1,57 @@
+//go:build !(linux || darwin || freebsd || netbsd || windows)
+
+package safefile
+
+import (
+	"os"
+	"strconv"
+	"syscall"
+)
+
+// hasLocks reports whether removeAbandoned can tell what is in use.
+const hasLocks = false
+
+func openTemp(name string, mode os.FileMode) (*os.File, error) {
+	return os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, mode)
+}
+
+func openToLook(path string) (*os.File, error) { return os.Open(path) }
+
+// lock has nothing to do: there are no locks here.
+func lock(*os.File) bool { return true }
+
+// removeAbandoned leaves every file: without locks nobody knows which are in use.
+func removeAbandoned(string) {}
+
+func factsOf(f *os.File) (facts, error) {
+	info, err := f.Stat()
+	if err != nil {
+		return facts{}, err
+	}
+	is := facts{info: info}
+	if s, ok := info.Sys().(*syscall.Stat_t); ok {
+		is.id, is.links = id{uint64(s.Dev), uint64(s.Ino)}, uint64(s.Nlink)
+		is.user, is.team = int(s.Uid), int(s.Gid)
+	}
+	return is, nil
+}
+
+// keep gives a new file the owner, group and mode of the old one.
+func keep(_ *os.File, is facts, fresh *os.File) error {
+	now, err := factsOf(fresh)
+	if err != nil {
+		return err
+	}
+	if (now.user != is.user || now.team != is.team) && fresh.Chown(is.user, is.team) != nil {
+		return OwnerError{strconv.Itoa(is.user), strconv.Itoa(is.team)}
+	}
+	return fresh.Chmod(is.info.Mode().Perm())
+}
+
+func rename(from, to string) error { return os.Rename(from, to) }
+
+func inUse(err error) error { return err }
+
+func nameAllowed(string) bool { return true }
+
+func sameName(name string) string { return name }

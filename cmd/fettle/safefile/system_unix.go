@@ -1,0 +1,159 @@
+//go:build linux || darwin || freebsd || netbsd
+
+package safefile
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"os/user"
+	"runtime"
+	"strconv"
+	"strings"
+
+	"golang.org/x/sys/unix"
+)
+
+// hasLocks reports whether removeAbandoned can tell what is in use.
+const hasLocks = true
+
+func openTemp(name string, mode os.FileMode) (*os.File, error) {
+	return os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, mode)
+}
+
+// openToLook opens a file or folder without waiting for anything.
+func openToLook(path string) (*os.File, error) {
+	return os.OpenFile(path, os.O_RDONLY|unix.O_NONBLOCK, 0)
+}
+
+// lock locks a new file and reports whether it still has its name. File systems
+// without locks leave it unlocked, and nothing can be swept there either.
+func lock(f *os.File) bool {
+	err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB)
+	if errors.Is(err, unix.EWOULDBLOCK) {
+		return false
+	}
+	info, err := f.Stat()
+	if err != nil {
+		return false
+	}
+	named, err := os.Lstat(f.Name())
+	return err == nil && os.SameFile(info, named)
+}
+
+// removeAbandoned deletes a temporary file that nobody has locked. It follows no
+// link.
+func removeAbandoned(path string) {
+	f, err := os.OpenFile(path, os.O_RDONLY|unix.O_NOFOLLOW|unix.O_NONBLOCK, 0)
+	if err != nil {
+		return
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err == nil && info.Mode().IsRegular() && unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB) == nil {
+		_ = os.Remove(path)
+	}
+}
+
+func factsOf(f *os.File) (facts, error) {
+	info, err := f.Stat()
+	if err != nil {
+		return facts{}, err
+	}
+	var s unix.Stat_t
+	if err := unix.Fstat(int(f.Fd()), &s); err != nil {
+		return facts{}, err
+	}
+	return facts{info, id{uint64(s.Dev), uint64(s.Ino)}, uint64(s.Nlink), int(s.Uid), int(s.Gid)}, nil
+}
+
+// keep gives a new file the owner, group, mode, access list and extended
+// attributes of the old one.
+func keep(old *os.File, is facts, fresh *os.File) error {
+	now, err := factsOf(fresh)
+	if err != nil {
+		return err
+	}
+	if (now.user != is.user || now.team != is.team) && fresh.Chown(is.user, is.team) != nil {
+		return OwnerError{userName(is.user), groupName(is.team)}
+	}
+	if err := fresh.Chmod(is.info.Mode() & (os.ModePerm | os.ModeSetuid | os.ModeSetgid | os.ModeSticky)); err != nil {
+		return err
+	}
+	return keepAttributes(int(old.Fd()), int(fresh.Fd()))
+}
+
+func userName(number int) string {
+	text := strconv.Itoa(number)
+	if u, err := user.LookupId(text); err == nil {
+		return u.Username
+	}
+	return text
+}
+
+func groupName(number int) string {
+	text := strconv.Itoa(number)
+	if g, err := user.LookupGroupId(text); err == nil {
+		return g.Name
+	}
+	return text
+}
+
+// accessList is the attribute that holds a Linux file's access list.
+const accessList = "system.posix_acl_access"
+
+// keepAttributes copies extended attributes. Those that the system itself sets,
+// such as security labels, may stay behind.
+func keepAttributes(from, to int) error {
+	names := attributes(from)
+	if runtime.GOOS == "linux" && !names[accessList] {
+		_ = unix.Fremovexattr(to, accessList) // the folder may have given it one
+	}
+	for name := range names {
+		size, err := unix.Fgetxattr(from, name, nil)
+		value := make([]byte, max(size, 0))
+		if err == nil && size > 0 {
+			size, err = unix.Fgetxattr(from, name, value)
+		}
+		if err == nil {
+			err = unix.Fsetxattr(to, name, value[:size], 0)
+		}
+		if err != nil && (name == accessList || strings.HasPrefix(name, "user.")) {
+			return AttributeError{name}
+		}
+	}
+	return nil
+}
+
+func attributes(f int) map[string]bool {
+	list := map[string]bool{}
+	size, err := unix.Flistxattr(f, nil)
+	if err != nil || size == 0 {
+		return list
+	}
+	text := make([]byte, size)
+	if size, err = unix.Flistxattr(f, text); err != nil {
+		return list
+	}
+	for name := range bytes.SplitSeq(text[:size], []byte{0}) {
+		if len(name) > 0 {
+			list[string(name)] = true
+		}
+	}
+	return list
+}
+
+func rename(from, to string) error { return os.Rename(from, to) }
+
+func inUse(err error) error { return err }
+
+func nameAllowed(string) bool { return true }
+
+// sameName returns a name as the file system compares it. The file system of a Mac
+// ignores case.
+func sameName(name string) string {
+	if runtime.GOOS == "darwin" {
+		return strings.ToLower(name)
+	}
+	return name
+}

@@ -1,0 +1,44 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+// hangup is SIGHUP, which js/wasm has no name for.
+const hangup = syscall.Signal(1)
+
+// stopOnSignal ends the run at the first signal that asks for it: between two
+// renames, without temporary files left behind. A second signal ends it at once.
+// Signals that the run was started to ignore, as nohup does, stay ignored.
+func (p *program) stopOnSignal() {
+	signals := make(chan os.Signal, 2)
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, hangup, syscall.SIGQUIT} {
+		if !signal.Ignored(s) {
+			signal.Notify(signals, s)
+		}
+	}
+	go func() {
+		<-signals
+		go func() {
+			p.files.Stop()
+			p.complain(errors.New(p.stopped()))
+			os.Exit(statusFailed)
+		}()
+		<-signals
+		os.Exit(statusFailed)
+	}()
+}
+
+// stopped is what a run that was stopped says.
+func (p *program) stopped() string {
+	const whole = "every file is whole, old or new"
+	if b := p.progress.Load(); b != nil {
+		b.wipe()
+		return fmt.Sprintf("stopped after %d of %d files; %s", b.steps.Load(), b.files, whole)
+	}
+	return "stopped; " + whole
+}

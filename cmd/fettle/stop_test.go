@@ -1,0 +1,224 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// started starts a command and gives what it says, once it has ended.
+func started(t *testing.T, name string, args ...string) (c *exec.Cmd, said *bytes.Buffer) {
+	t.Helper()
+	c, said = exec.Command(name, args...), &bytes.Buffer{}
+	c.Stderr = said
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = c.Process.Kill() })
+	return c, said
+}
+
+// stops starts a command again and again until a signal meets it at work, not before
+// it is ready for signals. It gives how long the command then took to end.
+func stops(t *testing.T, with syscall.Signal, args ...string) (c *exec.Cmd, said *bytes.Buffer, took time.Duration) {
+	t.Helper()
+	for wait := 100 * time.Millisecond; wait < 10*time.Second; wait *= 2 {
+		c, said = started(t, "fettle", args...)
+		time.Sleep(wait)
+		if err := c.Process.Signal(with); err != nil {
+			t.Fatal(err)
+		}
+		if took = ends(c); c.ProcessState.ExitCode() != -1 {
+			break
+		}
+	}
+	return c, said, took
+}
+
+// ends waits for a command to end and gives how long that took.
+func ends(c *exec.Cmd) time.Duration {
+	began := time.Now()
+	_ = c.Wait()
+	return time.Since(began)
+}
+
+// slowDraft is a draft that every command takes longer over than any test.
+func slowDraft(t *testing.T) (path string) {
+	t.Helper()
+	path = filepath.Join(t.TempDir(), "slow.wif")
+	var b bytes.Buffer
+	const threads = 400_000
+	fmt.Fprintf(&b, "[WIF]\nVersion=1.1\n[WEAVING]\nShafts=64\nTreadles=%d\nRising Shed=1\n[WARP]\nThreads=%[1]d\n[WEFT]\nThreads=%[1]d\n[THREADING]\n", threads)
+	for n := 1; n <= threads; n++ {
+		fmt.Fprintf(&b, "%d=%d,\n", n, 1+n*n*7919%64)
+	}
+	b.WriteString("[LIFTPLAN]\n")
+	for n := 1; n <= threads; n++ {
+		fmt.Fprintf(&b, "%d=%d,%d,%d\n", n, 1+n*31%60, 61+n%4, 1+n*n%60)
+	}
+	if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// TestStopsInsideOneFile stops each command while it works on one large draft.
+func TestStopsInsideOneFile(t *testing.T) {
+	path := slowDraft(t)
+	before, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, test := range []struct {
+		args   []string
+		signal syscall.Signal
+	}{
+		{[]string{"lint", path}, syscall.SIGINT},
+		{[]string{"clean", path, "--write"}, syscall.SIGTERM},
+		{[]string{"convert", path, "--to", "json", "--output", path + ".json"}, syscall.SIGHUP},
+		{[]string{"info", path}, syscall.SIGQUIT},
+		{[]string{"plan", path, "--sett", "8/cm", "--finished-length", "1m"}, syscall.SIGINT},
+	} {
+		t.Run(test.args[0], func(t *testing.T) {
+			c, said, took := stops(t, test.signal, test.args...)
+			if took > time.Second {
+				t.Errorf("it took %v to stop", took)
+			}
+			if c.ProcessState.ExitCode() != statusFailed || !strings.HasPrefix(said.String(), "fettle: stopped") {
+				t.Errorf("%v: %s", c.ProcessState, said)
+			}
+			if now, err := os.ReadFile(path); err != nil || !bytes.Equal(now, before) {
+				t.Errorf("the draft has changed: %v", err)
+			}
+			if paths, err := filepath.Glob(filepath.Join(filepath.Dir(path), ".*")); err != nil || len(paths) > 0 {
+				t.Errorf("left behind: %q, %v", paths, err)
+			}
+		})
+	}
+}
+
+// TestSecondSignal ends a process that the first signal could not: here the first
+// waits for a rename that never ends.
+func TestSecondSignal(t *testing.T) {
+	if os.Getenv("FETTLE_NEVER_STOPS") != "" {
+		p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr}
+		p.files.Stop() // what stops a second time waits for ever
+		p.stopOnSignal()
+		fmt.Println("ready")
+		select {}
+	}
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := exec.Command(self, "-test.run=^TestSecondSignal$")
+	c.Env = append(os.Environ(), "FETTLE_NEVER_STOPS=1")
+	out, err := c.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	defer c.Process.Kill()
+	if _, err := io.ReadFull(out, make([]byte, len("ready\n"))); err != nil {
+		t.Fatal(err)
+	}
+	done := make(chan time.Duration)
+	go func() { done <- ends(c) }()
+	_ = c.Process.Signal(os.Interrupt)
+	select {
+	case <-done:
+		t.Fatal("one signal was enough, so that this test shows nothing")
+	case <-time.After(100 * time.Millisecond):
+	}
+	_ = c.Process.Signal(os.Interrupt)
+	select {
+	case <-done:
+		if c.ProcessState.ExitCode() != statusFailed {
+			t.Error(c.ProcessState)
+		}
+	case <-time.After(5 * time.Second):
+		t.Error("the second signal did not end it")
+	}
+}
+
+// TestIgnoredSignal goes on where the run was started to ignore a signal, as nohup
+// does.
+func TestIgnoredSignal(t *testing.T) {
+	c := exec.Command("sh", "-c", "trap '' HUP; exec fettle info --format json -")
+	in, err := c.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	for range 5 {
+		time.Sleep(100 * time.Millisecond)
+		_ = c.Process.Signal(syscall.SIGHUP)
+	}
+	_, _ = io.WriteString(in, "[WIF]\nVersion=1.1\n[WEAVING]\nShafts=2\n[WARP]\nThreads=2\n[THREADING]\n1=1\n2=2\n")
+	_ = in.Close()
+	if _ = ends(c); c.ProcessState.ExitCode() != statusFine {
+		t.Errorf("%v, want status %d", c.ProcessState, statusFine)
+	}
+}
+
+// TestKilledLeavesNothingForLong has the next run in a folder delete what a killed
+// run left there.
+func TestKilledLeavesNothingForLong(t *testing.T) {
+	folder := t.TempDir()
+	left := filepath.Join(folder, ".fettle-AAAAAAAAAAAAAAAAAAAAAAAAAA.tmp")
+	if err := os.WriteFile(left, []byte("half a draft"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if out, status := runs(t, "init", "--output", filepath.Join(folder, "fettle.ini")); status != statusFine {
+		t.Fatal(out)
+	}
+	if _, err := os.Lstat(left); err == nil {
+		t.Error("it is still there")
+	}
+}
+
+// TestEditedMeanwhile edits drafts while they are cleaned, as an editor does that
+// replaces files: each holds the edit at the end, cleaned or not.
+func TestEditedMeanwhile(t *testing.T) {
+	folder, before, _ := dirtyFolder(t, 200)
+	copies := t.TempDir()
+	c, said := started(t, "fettle", "clean", folder, "--write", "--jobs", "2")
+	edits := map[string][]byte{}
+	for path := range before {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text = append(text, fmt.Sprintf("\n; edit %d", len(edits))...)
+		edits[path] = text
+		err = errors.Join(os.WriteFile(path+".edit", text, 0o640), os.Rename(path+".edit", path),
+			os.WriteFile(filepath.Join(copies, filepath.Base(path)), text, 0o640))
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	_ = ends(c)
+	_, _ = runs(t, "clean", copies, "--write")
+	for path, edited := range edits {
+		now, err := os.ReadFile(path)
+		cleaned, err2 := os.ReadFile(filepath.Join(copies, filepath.Base(path)))
+		if err := errors.Join(err, err2); err != nil || !bytes.Equal(now, edited) && !bytes.Equal(now, cleaned) {
+			t.Errorf("%s lost its edit: %v", path, err)
+		}
+	}
+	t.Logf("%d edits; %d files refused", len(edits), strings.Count(said.String(), "not written"))
+}
