@@ -32,6 +32,9 @@ func looksLike(raw, text []byte) string {
 			return s.what
 		}
 	}
+	if quotedPrintable(head) {
+		return "it is a mail in quoted-printable coding, with =3D for each =; save the draft that is attached to it"
+	}
 	lower := bytes.ToLower(start)
 	for _, tag := range []string{"<!doctype html", "<html", "<head", "<body", "<meta", "<script"} {
 		if bytes.HasPrefix(lower, []byte(tag)) || len(lower) > 0 && lower[0] == '<' && bytes.Contains(lower, []byte(tag)) {
@@ -49,6 +52,9 @@ func neither(text []byte) string {
 	if isBinary(text[:min(len(text), 1024)]) {
 		return "it is a binary file, no text"
 	}
+	if quoted(text) {
+		return "each line begins with >, as a mail program marks what it answers; delete these marks, or get the draft itself"
+	}
 	return "no section of a weaving draft, such as [WIF] or [THREADING], and no JSON draft is in it"
 }
 
@@ -61,4 +67,43 @@ func isBinary(head []byte) bool {
 		}
 	}
 	return odd*20 > len(head)
+}
+
+// quotedPrintable reports whether a text is in the coding of mails that writes =3D
+// for =: each = is followed by two digits of 16, or by the end of its line.
+func quotedPrintable(head []byte) bool {
+	coded := 0
+	for at := bytes.IndexByte(head, '='); at >= 0; {
+		rest := head[at+1:]
+		switch {
+		case bytes.HasPrefix(rest, []byte("3D")):
+			coded++
+		case len(rest) > 1 && rest[0] != '\n' && rest[0] != '\r' && !(isHex(rest[0]) && isHex(rest[1])):
+			return false
+		}
+		next := bytes.IndexByte(rest, '=')
+		if next < 0 {
+			break
+		}
+		at += 1 + next
+	}
+	return coded > 2
+}
+
+func isHex(c byte) bool { return '0' <= c && c <= '9' || 'A' <= c && c <= 'F' }
+
+// quoted reports whether each line of a text that is not blank begins with the mark
+// that mail programs put before what they answer.
+func quoted(text []byte) bool {
+	lines := 0
+	for line := range bytes.Lines(bytes.ReplaceAll(text[:min(len(text), 1024)], []byte{'\r'}, []byte{'\n'})) {
+		if line = bytes.TrimSpace(line); len(line) == 0 {
+			continue
+		}
+		if line[0] != '>' {
+			return false
+		}
+		lines++
+	}
+	return lines > 2
 }

@@ -16,6 +16,8 @@ func TestWhatIsNoDraft(t *testing.T) {
 		{"a web page", "<!DOCTYPE html>\n" + draft, "web page"}, {"a web page in capitals", "\n <HTML>" + draft, "web page"},
 		{"a web page behind XML", "<?xml version='1.0'?><html>" + draft, "web page"}, {"XML", "<draft>" + draft, "markup"},
 		{"binary", "\x7fELF\x02\x01\x01\x00\x00\x00\x00" + draft, "binary"},
+		{"a mail in quoted-printable", strings.ReplaceAll(draft+"[WARP]\nThreads=4\nColor=1\n", "=", "=3D"), "quoted-printable"},
+		{"a draft quoted in a mail", "> [WIF]\r\n> Version=1.1\r\n>\r\n> [WARP]\r\n", "begins with >"},
 		{"a letter", "Dear guild,\n", "no section"}, {"another INI file", "[loom]\nshafts = 8\n", "no section"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -34,6 +36,7 @@ func TestWhatIsADraftAllTheSame(t *testing.T) {
 	for _, row := range []struct{ name, raw string }{
 		{"letters like a picture's", "BM is my name\n[WIF]\n"}, {"a form feed", "\f[WIF]\nVersion=1.1\n"},
 		{"a mail", "From: x\n\n[WIF]\n"}, {"one misspelt section among others", "[WIFF]\n[THREADING]\n"},
+		{"3D in a title", "[WIF]\n[TEXT]\nTitle=3D weave\nAuthor=3D\n[WARP]\nThreads=3\n"}, {"one line quoted", "> [WIF]\n[WARP]\nThreads=4\n"},
 		{"a page's tag in a note", "[NOTES]\n1=<html>\n"},
 	} {
 		if doc := Read("x", []byte(row.raw)); doc.Draft == nil || !Holds([]byte(row.raw)) {

@@ -57,7 +57,7 @@ func (r *reader) finishContents() {
 	}
 	for i := range r.contents {
 		c := &r.contents[i]
-		if c.present && !r.has(c) && r.broken == "" {
+		if c.present && !r.has(c) && r.broken == "" && !r.toldMissing(c.kind) {
 			fix := r.relist(c.line, "false")
 			fix.Risky = c.kind.ofThreads()
 			r.contentsFinding(c.line.span(), c.name, true, false, r.absent(c), fix)

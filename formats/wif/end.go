@@ -25,7 +25,13 @@ func (r *reader) breaksOff() string {
 	}
 	last, short, names := r.lastLine(), r.shortTable(), r.toFollow()
 	if r.lastLineEnds() {
-		if short == "" || len(names) == 0 || r.marked > 0 {
+		if r.marked > 0 || len(names) == 0 || r.anewIn != 0 {
+			return ""
+		}
+		if short == "" && r.weaveToFollow() {
+			return "it ends before " + schema.Listed(names) + ", which CONTENTS lists"
+		}
+		if short == "" {
 			return "" // one of the two may be so in a whole file
 		}
 		return short + ", and it ends before " + schema.Listed(names) + ", which CONTENTS lists"
@@ -127,6 +133,8 @@ func (r *reader) shortTable() string {
 	d, k := r.draft, r.kind
 	rows, declared, what := 0, 0, ""
 	switch k {
+	case kindTieup:
+		rows, declared, what = d.Tieup.Len(), d.Treadles, "treadle"
 	case kindThreading:
 		rows, declared, what = d.Threading.Len(), d.Warp.Threads, "end"
 	case kindTreadling:
@@ -165,6 +173,23 @@ func (r *reader) toFollow() []string {
 		return nil
 	}
 	return names
+}
+
+// weaveToFollow says whether tables without which nothing can be woven were to come
+// after the last section: CONTENTS lists them after it, with all else that is missing.
+func (r *reader) weaveToFollow() bool {
+	last, needed := r.listed[r.kind], false
+	for i := range r.contents {
+		c := &r.contents[i]
+		if !c.present || r.has(c) {
+			continue
+		}
+		if last == 0 || i < last {
+			return false
+		}
+		needed = needed || c.kind == kindThreading || c.kind == kindTreadling || c.kind == kindLiftPlan
+	}
+	return needed
 }
 
 // brokenLine says whether a line was broken off in its middle: a row of a table

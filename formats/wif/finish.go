@@ -67,6 +67,7 @@ func (r *reader) finishTables() {
 			t.settle(r.problems(kind(k)))
 		}
 	}
+	r.inOrder &^= r.anewIn
 	for _, t := range r.twice {
 		r.inOrder &^= 1 << r.parts[t.part].kind
 	}

@@ -219,6 +219,8 @@ func (r *reader) weaving(l line, f schema.Field) {
 			d.Shed = schema.Rising
 		case schema.No:
 			d.Shed = schema.Sinking
+		default:
+			r.doubt(schema.FileBadValue) // which face is up is not known
 		}
 	case schema.FieldProfile:
 		d.Profile = r.answer(l)

@@ -15,7 +15,7 @@ import (
 // missing reports the sections without which a draft is none. What CONTENTS
 // lists of a file that breaks off is told with its end.
 func (r *reader) missing() {
-	has := func(k kind) bool { return r.first[k] != 0 || r.broken != "" && r.lists(k) }
+	has := func(k kind) bool { return r.filled(k) || r.broken != "" && r.lists(k) }
 	if !has(kindWIF) {
 		r.missingSection(kindWIF, "it names the format and stands first, and other programs will not read the file without it; write it",
 			r.writeHeader())
@@ -35,8 +35,45 @@ func (r *reader) missing() {
 	}
 }
 
+// toldMissing says whether missing reports that a section of the weave is not there.
+func (r *reader) toldMissing(k kind) bool {
+	lifted := r.filled(kindTreadling) || r.filled(kindLiftPlan)
+	switch k {
+	case kindThreading:
+		return !r.filled(k)
+	case kindTreadling, kindLiftPlan:
+		return !lifted
+	case kindTieup:
+		return !r.filled(k) && r.filled(kindTreadling) && !r.filled(kindLiftPlan)
+	}
+	return false
+}
+
+// filled says whether the file has a section, and one of the weave more than blank
+// lines and comments in it.
+func (r *reader) filled(k kind) bool {
+	if !k.isWeave() || r.tables[k].listed > 0 {
+		return r.first[k] != 0
+	}
+	for i := range r.parts {
+		p := &r.parts[i]
+		for at := p.body; p.kind == k && at < p.end; {
+			l := lex(r.text, at)
+			if l.sort != sortBlank && l.sort != sortComment {
+				return true
+			}
+			at = l.next
+		}
+	}
+	return false
+}
+
 func (r *reader) missingSection(k kind, why string, fixes ...schema.Fix) {
-	r.report(schema.FileMissingSection, r.headOfFile(), fmt.Sprintf("the file has no section %s: %s", sections[k].name, why),
+	at, lacks := r.headOfFile(), "the file has no section "+sections[k].name
+	if r.first[k] != 0 {
+		at, lacks = r.parts[r.first[k]].header, "section "+sections[k].name+" has no rows"
+	}
+	r.report(schema.FileMissingSection, at, fmt.Sprintf("%s: %s", lacks, why),
 		schema.Data{{Key: "section", Value: sections[k].name}}, fixes...)
 }
 
@@ -75,7 +112,7 @@ func (r *reader) writePalette() schema.Fix {
 // weaveWhole says whether the file has all that the weave is made of, and goes
 // on behind it or comes to its end.
 func (r *reader) weaveWhole() bool {
-	has := func(k kind) bool { return r.first[k] != 0 }
+	has := r.filled
 	if !has(kindThreading) || !has(kindLiftPlan) && !(has(kindTreadling) && has(kindTieup)) {
 		return false
 	}

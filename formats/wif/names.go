@@ -239,10 +239,18 @@ func oneSlip(a []byte, known string) bool {
 // nearSection is the section that a misspelt name stands for, or kindUnknown.
 func nearSection(name []byte) kind {
 	i := near(name, int(kindPrivate), func(i int) string { return sections[i].name })
-	if i < 0 {
+	if i >= 0 {
+		return kind(i)
+	}
+	cut := bytes.IndexAny(name, "/,(:|;=-")
+	if cut < 0 {
 		return kindUnknown
 	}
-	return kind(i)
+	k, rest := kindOf(bytes.TrimSpace(name[:cut])), bytes.Trim(name[cut:], "/,(:|;=-) ")
+	if !k.named() || kindOf(rest) != kindUnknown {
+		return kindUnknown
+	}
+	return k // TIEUP / Anbindung: the name, and what it is in another language
 }
 
 // keyOf finds a key of a section by name, in any case and with any white space

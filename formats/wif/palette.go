@@ -2,6 +2,7 @@ package wif
 
 import (
 	"bytes"
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -67,6 +68,10 @@ func rangeOf(text []byte) (low, high int32, ok bool) {
 
 // color takes a row of COLOR TABLE.
 func (r *reader) color(index int32, l line) {
+	if c, ok := r.partedChannels(l); ok {
+		r.colors = append(r.colors, entry[channels]{index, c, l.span()})
+		return
+	}
 	at := r.plain(l)
 	c, ok := channelsOf(r.text[at.Start:at.End])
 	if !ok {
@@ -77,6 +82,28 @@ func (r *reader) color(index int32, l line) {
 		c.kept = at
 	}
 	r.colors = append(r.colors, entry[channels]{index, c, l.span()})
+}
+
+// partedChannels reads a color whose three numbers are parted by something other than
+// commas, as in 255;128;0, and reports it; ok only where it is one.
+func (r *reader) partedChannels(l line) (c channels, ok bool) {
+	p := partedNumbers(r.text, l.value, r.numbers[:0])
+	r.numbers = p.numbers[:0]
+	if p.mark == 0 || p.mark == ',' || p.mark == severalMarks || p.mark == '-' || len(p.numbers) != len(c.rgb) || p.words || p.comment || p.apart {
+		return c, false
+	}
+	c = channels{rgb: [3]int32(p.numbers), read: true}
+	edit := schema.Edit{Span: l.value, New: joined(p.numbers)}
+	if r.fold(alike{schema.FileBadValue, r.kind, "parted " + string(p.mark)}, l.span(), true, edit) {
+		return c, true
+	}
+	value, name := string(r.text[l.value.Start:l.value.End]), string(r.text[l.name.Start:l.name.End])
+	r.report(schema.FileBadValue, l.span(),
+		fmt.Sprintf("%s in COLOR TABLE parts its numbers with %s, and other programs cannot read it; write %s", schema.Quote(value), markName(p.mark), edit.New),
+		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: schema.Plain(name, 60)},
+			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: edit.New}},
+		schema.Fix{Title: "write " + edit.New, Edits: []schema.Edit{edit}})
+	return c, true
 }
 
 func channelsOf(text []byte) (channels, bool) {

@@ -94,6 +94,11 @@ type reader struct {
 	listed   [kinds]int // the line of CONTENTS for a kind, in contents, plus one
 	numbers  []int32    // room for the numbers of one row
 
+	anew     bool   // the rows of this section have begun anew, and are skipped
+	anewIn   uint64 // kinds of section in which rows begin anew
+	headers  uint64 // kinds of section that have a header, misspelt or not; 0 not looked for yet
+	firstRow int    // the first row of this section, -1 not looked for yet
+
 	typed   []typedRow // rows typed in another way
 	unclear []string   // rules that say a row of the weave could not be read for certain
 
@@ -130,7 +135,7 @@ func (r *reader) plainRows(at int) int {
 		if cap(list) > cap(r.numbers) {
 			r.numbers = list
 		}
-		if !ok || index == 0 || first > highestNumber {
+		if !ok || index == 0 || first > highestNumber || index == 1 && at > r.parts[len(r.parts)-1].body || r.anew {
 			return at
 		}
 		if len(list) == 0 {
@@ -142,8 +147,11 @@ func (r *reader) plainRows(at int) int {
 			}
 			list = append(list, first)
 		}
-		for _, v := range list {
-			if v > highestNumber || v == 0 {
+		if len(list) > 1 && !r.kind.isWeave() {
+			return at
+		}
+		for i, v := range list {
+			if v > highestNumber || v == 0 || i > 0 && v <= list[i-1] {
 				return at
 			}
 		}
@@ -162,8 +170,11 @@ func (r *reader) line(l line, at int) {
 		return
 	case l.sort == sortSection:
 		r.section(l, at)
+	case l.sort == sortStray && r.bareHeader(&l):
+		r.section(l, at)
 	case r.carries():
 		r.keepLine(l, at)
+	case l.sort == sortKey && (r.anew || r.beginsAnew(l)):
 	case l.sort == sortComment:
 		r.ignore(l.span())
 		r.pending = append(r.pending, string(r.text[l.start:l.end]))
@@ -202,7 +213,7 @@ func (r *reader) section(l line, at int) {
 	}
 	r.again(l, name, p.kind)
 	r.parts = append(r.parts, p)
-	r.kind, r.exact = p.kind, 0
+	r.kind, r.exact, r.anew, r.firstRow = p.kind, 0, false, -1
 	if r.first[p.kind] == 0 {
 		r.first[p.kind] = len(r.parts) - 1
 	}

@@ -38,6 +38,42 @@ func (r *reader) strayLine(l line) {
 	}
 }
 
+// bareHeader takes a line that names a section without its brackets, or with others,
+// for its header: where the file has no such section, and a line of one follows.
+func (r *reader) bareHeader(l *line) bool {
+	const brackets = "()[]{}<>:=-*#_~ \t"
+	text := r.text[l.start:l.end]
+	name := bytes.Trim(text, brackets)
+	k := kindOf(name)
+	if near := nearSection(name); k == kindUnknown && r.lists(near) {
+		k = near
+	}
+	if !k.named() || r.kind == kindNotes && !r.lists(k) || r.carries() || r.first[k] != 0 || r.present(k) || !r.goesOnAs(k, l.next) {
+		return false
+	}
+	l.name.Start = l.start + bytes.Index(text, name)
+	l.name.End = l.name.Start + len(name)
+	l.sort, l.rest = sortSection, schema.Span{Start: l.end, End: l.end}
+	right := "[" + sections[k].name + "]"
+	r.report(schema.FileStrayLine, l.span(), fmt.Sprintf("%s names a section without its brackets, and other programs read on in the section before; write %s", schema.Quote(string(text)), right),
+		schema.Data{{Key: "name", Value: schema.Plain(string(text), 60)}, {Key: "suggestion", Value: right}}, mend("write "+right, l.span(), right))
+	return true
+}
+
+// goesOnAs says whether the next line that is not blank is one of a section: a row
+// of a table, or one of its keys.
+func (r *reader) goesOnAs(k kind, at int) bool {
+	for at < len(r.text) {
+		l := lex(r.text, at)
+		if l.sort != sortBlank {
+			name := r.text[l.name.Start:l.name.End]
+			return l.sort == sortKey && (rowOf(r.text, l) > 0 && sections[k].form != fields || k.keyOf(name) >= 0)
+		}
+		at = l.next
+	}
+	return false
+}
+
 // maySay says whether a stray line may be meant as more than a note: it holds a
 // number within a table, or the name of a section or of a key.
 func (r *reader) maySay(l line) bool {
@@ -131,6 +167,12 @@ func (r *reader) leftOver(l line, at schema.Span) {
 		fix.Title = "move the comment to a line of its own"
 		fix.Edits = append([]schema.Edit{{Span: schema.Span{Start: l.start, End: l.start}, New: comment + r.lineBreak(l)}}, fix.Edits...)
 	}
+	if r.rowAfter(rest) {
+		what, sort, fix = "if it is a row, write it on a line of its own", "row", atRisk(fix)
+		if r.kind.isWeave() {
+			r.doubt(schema.FileStrayLine)
+		}
+	}
 	if r.fold(alike{schema.FileStrayLine, r.kind, sort}, l.span(), r.inTable(r.kind), fix.Edits...) {
 		return
 	}
@@ -139,6 +181,13 @@ func (r *reader) leftOver(l line, at schema.Span) {
 			schema.Quote(rest), schema.Quote(string(r.text[l.name.Start:l.name.End])), what),
 		schema.Data{{Key: "name", Value: schema.Plain(rest, 60)}, {Key: "suggestion", Value: schema.Plain(string(r.text[at.Start:at.End]), 60)}},
 		fix)
+}
+
+// rowAfter says whether a comment behind a row may be the next row, as in
+// 1=1; 2=2.
+func (r *reader) rowAfter(rest string) bool {
+	text := []byte(strings.TrimLeft(rest, "; \t"))
+	return r.inTable(r.kind) && len(text) > 0 && rowOf(text, lex(text, 0)) > 0
 }
 
 // rightKey is a key as the canonical form spells it.

@@ -2,6 +2,7 @@ package wif
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -168,6 +169,69 @@ func (r *reader) repeated(k kind, index int32, at schema.Span, same bool) {
 		fmt.Sprintf("row %d appears twice in section %s; fettle uses the first. %s", index, sections[k].name, todoTwice(same)),
 		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, fix)
 	r.unread()
+}
+
+// beginsAnew takes the first of the rows that begin at 1 again within a section, in
+// a file that lacks a table: the header of that table is lost most likely. These rows
+// are skipped.
+func (r *reader) beginsAnew(l line) bool {
+	if rowOf(r.text, l) != 1 || len(r.parts) == 1 || !r.inTable(r.kind) {
+		return false
+	}
+	body := r.parts[len(r.parts)-1].body
+	before := r.lineBefore(l.start)
+	if before.start < body || rowOf(r.text, before) == 0 || rowOf(r.text, lex(r.text, l.next)) != 2 || !r.lacksTable() {
+		return false
+	}
+	if r.firstRow < 0 {
+		_, r.firstRow = r.locator().nextRow(body, l.start)
+	}
+	if r.firstRow != 1 {
+		return false
+	}
+	r.anew, r.anewIn = true, r.anewIn|1<<r.kind
+	r.doubt(schema.FileDuplicateKey)
+	name := sections[r.kind].name
+	r.report(schema.FileDuplicateKey, l.span(),
+		fmt.Sprintf("the rows of section %s begin at 1 again here, so the header of the next section seems to be lost; write its name, as in [TREADLING]", name),
+		schema.Data{{Key: "name", Value: "1"}, {Key: "suggestion", Value: ""}})
+	r.unread()
+	return true
+}
+
+// lacksTable says whether the file has no header of a table without which nothing
+// can be woven.
+func (r *reader) lacksTable() bool {
+	if r.headers == 0 {
+		r.headers = 1
+		for at := 0; at < len(r.text); {
+			l := lex(r.text, at)
+			if name := r.text[l.name.Start:l.name.End]; l.sort == sortSection {
+				r.headers |= 1<<kindOf(name) | 1<<nearSection(name)
+			}
+			at = l.next
+		}
+	}
+	has := func(k kind) bool { return r.headers&(1<<k) != 0 }
+	return !has(kindThreading) || !has(kindLiftPlan) && !(has(kindTreadling) && has(kindTieup))
+}
+
+// numbersTwice reports a row of the weave that names a number more than once.
+func (r *reader) numbersTwice(numbers []int32, l line) {
+	if !r.kind.isWeave() || len(numbers) < 2 {
+		return
+	}
+	sorted := slices.Sorted(slices.Values(numbers))
+	for i := 1; i < len(sorted); i++ {
+		if n := sorted[i]; n == sorted[i-1] && n > 0 {
+			if !r.fold(alike{schema.FileStrayLine, r.kind, "number twice"}, l.span(), true) {
+				r.report(schema.FileStrayLine, l.span(),
+					fmt.Sprintf("%s in section %s names %d twice; delete one, or write the number that is meant", schema.Quote(string(r.text[l.start:l.end])), sections[r.kind].name, n),
+					schema.Data{{Key: "name", Value: strconv.Itoa(int(n))}, {Key: "suggestion", Value: ""}})
+			}
+			return
+		}
+	}
 }
 
 // todoTwice is what to do about a key or a row that appears twice.

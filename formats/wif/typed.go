@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fettle/schema"
@@ -39,12 +40,19 @@ func (k kind) isWeave() bool {
 // rowNumbers reads the numbers of a row.
 func (r *reader) rowNumbers(index int32, l line) []int32 {
 	if !r.kind.isWeave() {
-		return r.wholeNumbers(r.plain(l), l)
+		numbers := r.wholeNumbers(r.plain(l), l)
+		if len(numbers) > 1 {
+			r.badValue(l, "the number of one color, like 3")
+			numbers = numbers[:1]
+		}
+		return numbers
 	}
 	p := partedNumbers(r.text, l.value, r.numbers[:0])
 	r.numbers = p.numbers[:0]
 	if p.mark == 0 || p.mark == ',' {
-		return r.wholeNumbers(r.plain(l), l)
+		numbers := r.wholeNumbers(r.plain(l), l)
+		r.numbersTwice(numbers, l)
+		return numbers
 	}
 	t := typedRow{line: l, kind: r.kind, index: index, value: l.value, numbers: slices.Clone(p.numbers), parted: p.mark, comment: p.apart, words: p.words}
 	if p.comment {
@@ -252,7 +260,7 @@ func (r *reader) finishTyped() {
 	there := map[kind]map[int32]bool{}
 	for i := range r.typed {
 		t := &r.typed[i]
-		certain := r.meansList(t) && (t.parted == 0 || sure[t.kind])
+		certain := r.meansList(t) && (t.parted == 0 || sure[t.kind]) && !r.mayBeOneNumber(t)
 		if t.equals != 0 {
 			if there[t.kind] == nil {
 				there[t.kind] = r.tables[t.kind].lateRows()
@@ -263,6 +271,30 @@ func (r *reader) finishTyped() {
 		}
 		r.typedFinding(t, certain)
 	}
+}
+
+// mayBeOneNumber says whether a row may name one number with a space in it, as in
+// 1 2 for 12: in a table of lists only where no other row is parted so.
+func (r *reader) mayBeOneNumber(t *typedRow) bool {
+	if t.parted != ' ' {
+		return false
+	}
+	joined := ""
+	for _, n := range t.numbers {
+		joined += strconv.Itoa(int(n))
+	}
+	if n, err := strconv.Atoi(joined); err != nil || n > r.numberLimit(t.kind) {
+		return false
+	}
+	if t.kind == kindThreading || t.kind == kindTreadling {
+		return true
+	}
+	for i := range r.typed {
+		if o := &r.typed[i]; o != t && o.kind == t.kind && o.parted == ' ' {
+			return false
+		}
+	}
+	return true
 }
 
 // finishCommas leaves a comma at the end of a row of tie-up or lift plan to the

@@ -97,7 +97,13 @@ func TestCertainFixes(t *testing.T) {
 		{"a tie-up twice", "[TIEUP]\n1=1\n[TIEUP]\n2=2\n", schema.FileDuplicateSection, true},
 		{"words in a table", "[THREADING]\nfrom the right\n1=1\n", schema.FileStrayLine, true},
 		{"a number in a table", "[THREADING]\n1=1\n2 is on the second\n", schema.FileStrayLine, false},
-		{"a section without brackets", "[THREADING]\n1=1\nTREADLING\n1=1\n", schema.FileStrayLine, false},
+		{"a section without brackets", "[THREADING]\n1=1\nTREADLING\n1=1\n", schema.FileStrayLine, true},
+		{"a row after a row", "[THREADING]\n1=1; 2=2\n", schema.FileStrayLine, false},
+		{"a comment after a row", "[THREADING]\n1=1; left\n", schema.FileStrayLine, true},
+		{"a number twice in a row", "[TIEUP]\n1=1,1\n", schema.FileStrayLine, false},
+		{"two colors for a thread", "[WARP COLORS]\n1=2,1\n", schema.FileBadValue, false},
+		{"a space inside a number", "[WEAVING]\nShafts=12\n[THREADING]\n1=1 2\n", schema.FileBadValue, false},
+		{"two shafts with a space between", "[THREADING]\n1=1 2\n", schema.FileBadValue, true},
 		{"a key without a value", "[TEXT]\nTitle\n", schema.FileStrayLine, false},
 		{"a row of 0", "[THREADING]\n1=1\n2=2\n3=3\n4=4\n0=1\n", schema.FileIndex, false},
 		{"a row beyond belief", "[THREADING]\n1=1\n99999999=1\n", schema.FileIndex, false},
@@ -111,6 +117,9 @@ func TestCertainFixes(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			text := head + c.text
+			if own, ok := strings.CutPrefix(c.text, "[WEAVING]\nShafts=12\n"); ok {
+				text = strings.Replace(head, "Shafts=4", "Shafts=12", 1) + own
+			}
 			if c.rule != schema.FileContents {
 				text = strings.Replace(text, "[WEAVING]", "[CONTENTS]\n[WEAVING]", 1)
 			}

@@ -60,7 +60,10 @@ func (r *reader) spellings() uint64 {
 }
 
 func (r *reader) unknownKey(l line, name []byte, near int) {
-	if r.fold(alike{schema.FileUnknownKey, r.kind, "unknown"}, l.span(), r.inTable(r.kind)) {
+	if kindWeaving.keyOf(name) >= 0 {
+		r.doubt(schema.FileUnknownKey) // the shed or the shafts may be what it says
+	}
+	if r.fold(alike{schema.FileUnknownKey, r.kind, "unknown"}, l.span(), r.inTable(r.kind) || rowOf(r.text, l) > 0) {
 		return
 	}
 	section, suggestion := sections[r.kind].name, ""
