@@ -317,7 +317,7 @@ func (r *run) checkAll(setup *schema.Setup) {
 			}
 			before := len(r.findings)
 			r.check(rule, setup)
-			if len(r.findings) > before {
+			if len(r.findings) > before && r.tells(rule.ID) {
 				r.held = append(r.held, rule.Holds...)
 			}
 		}
@@ -357,7 +357,7 @@ func (r *run) lacks(rule *setRule) bool {
 	if slices.Contains(r.held, rule.ID) || slices.Contains(r.held, rule.Family()) {
 		return true
 	}
-	slip := len(rule.Holds) == 0 && rule.Weave && r.slipped() // a rule that holds others back looks at slips itself
+	slip := rule.Weave && !slices.Contains(rule.Holds, ShaftCount) && r.slipped() // a rule that holds back the finding of a slip comes before it
 	return slip || rule.Weave && (r.doc.Partial && r.looksFor(schema.FileMissingSection) || slices.ContainsFunc(r.doc.Unclear, r.looksFor))
 }
 

@@ -28,7 +28,8 @@ type Rule struct {
 	// treadle, where that is told.
 	Weave bool
 	// Holds lists rules and families that are not run where this rule finds
-	// something, since what they would find follows from it.
+	// something, since what they would find follows from it. They are run where the
+	// draft asks to have this rule's findings left out.
 	Holds []string
 
 	// Check looks for it. It is nil for what readers, or the engine, find.

@@ -17,6 +17,7 @@ var emptyPick = lint.Rule{
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "picks", Text: "the picks without a shed"}, {Key: "count", Text: "how many they are"}},
 	Weave:   true,
+	Holds:   gapHolds,
 	Check:   checkEmptyPick,
 }
 

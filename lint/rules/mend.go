@@ -27,6 +27,10 @@ func offerFix(p *lint.Pass, f schema.Fix, edits func(schema.Editor) []schema.Edi
 	}
 }
 
+// gapHolds are rules that are not run where a thread has no shafts, no shed or no
+// treadle: what they find there follows from the gap.
+var gapHolds = []string{"draft/partial-repeat", "draft/unused-shaft", "draft/unused-treadle", "cloth/long-float", "cloth/loose-selvedge"}
+
 // declare offers to put a number that the draft declares right.
 func declare(p *lint.Pass, at schema.Place, number int, risky bool) {
 	n := strconv.Itoa(number)

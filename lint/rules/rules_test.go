@@ -115,9 +115,9 @@ func company() map[string][]string {
 	return map[string][]string{
 		"cloth/layers":         {"cloth/loose-selvedge"},
 		"cloth/long-float":     {"cloth/loose-selvedge"},
-		"draft/empty-pick":     {"cloth/loose-thread", "cloth/loose-selvedge"},
+		"draft/empty-pick":     {"cloth/loose-thread"},
 		"draft/unthreaded-end": {"cloth/loose-thread"},
-		"draft/untied-treadle": {"cloth/loose-thread", "cloth/loose-selvedge"},
+		"draft/untied-treadle": {"cloth/loose-thread"},
 		"file/unknown-section": {"file/contents"},
 		"loom/missing-heddles": {"draft/partial-repeat"},
 		"loom/unbalanced-lift": {"cloth/loose-selvedge"},

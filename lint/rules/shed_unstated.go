@@ -16,6 +16,7 @@ var shedUnstated = lint.Rule{
 	SafeOff: "where both sides of the cloth are alike, or all drafts are for one kind of loom",
 	Source:  "common practice, no source",
 	Fixable: true,
+	Weave:   true,
 	Check:   checkShedUnstated,
 }
 

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"strconv"
 
 	"fettle/lint"
@@ -23,6 +24,7 @@ var threadCount = lint.Rule{
 		{Key: "listed", Text: "the highest end of the threading, or the highest pick of treadling or lift plan"}},
 	Fixable: true,
 	Weave:   true,
+	Holds:   gapHolds,
 	Check:   checkThreadCount,
 }
 
@@ -48,6 +50,9 @@ func checkThreadCount(p *lint.Pass) {
 func reportThreadCount(p *lint.Pass, system schema.SystemName, listed int, what string) {
 	declared := p.Draft.Of(system).Threads
 	thread, _ := threadsOf(system)
+	if reportLoneRow(p, system, declared, listed) {
+		return
+	}
 	p.Report(systemPlace(system),
 		schema.Data{{Key: "system", Value: string(system)}, {Key: "declared", Value: declared}, {Key: "listed", Value: listed}},
 		"the draft declares %s and %s %d; declare %d, or put the table right", schema.Counted(declared, thread), what, listed, listed)
@@ -58,4 +63,39 @@ func reportThreadCount(p *lint.Pass, system schema.SystemName, listed int, what 
 		return
 	}
 	offer(p, "declare "+number, true, set) // the rows beyond may be the slip
+}
+
+// reportLoneRow reports a single row numbered beyond the threads declared, where one
+// of theirs is missing: its number is mistyped. It reports false where that is not so.
+func reportLoneRow(p *lint.Pass, system schema.SystemName, declared, listed int) bool {
+	d := p.Draft
+	rows, at := &d.Threading, schema.EndPlace(listed)
+	if system == schema.Weft {
+		if rows, at = &d.Treadling, d.PickPlace(listed); d.LiftPlan.Len() == listed {
+			rows = &d.LiftPlan
+		}
+	}
+	missing, meant := 0, 0
+	for n := 1; n < listed; n++ {
+		switch {
+		case len(rows.Row(n)) > 0 && n > declared:
+			return false
+		case len(rows.Row(n)) == 0 && n <= declared:
+			missing, meant = missing+1, n
+		}
+	}
+	if missing == 0 {
+		return false
+	}
+	thread, _ := threadsOf(system)
+	todo := "correct its number, or declare " + strconv.Itoa(listed)
+	if missing == 1 {
+		todo = fmt.Sprintf("%s %d has no row, so number it %d if that is meant", thread, meant, meant)
+	}
+	p.Report(at, schema.Data{{Key: "system", Value: string(system)}, {Key: "declared", Value: declared}, {Key: "listed", Value: listed}},
+		"the draft declares %s, and a single row is beyond them, that of %s %d; %s", schema.Counted(declared, thread), thread, listed, todo)
+	if missing == 1 {
+		offerChange(p, "number it "+strconv.Itoa(meant), func(e schema.Editor) []schema.Edit { return e.Renumber(at, meant) })
+	}
+	return true
 }

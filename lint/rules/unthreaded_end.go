@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"fmt"
+
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
@@ -18,6 +20,7 @@ var unthreadedEnd = lint.Rule{
 	Source:  "P. Osterkamp, weaving tips (2004–2023), for floating selvedges: sleyed, in no heddle",
 	Data:    []lint.Field{{Key: "ends", Text: "the ends on no shaft"}, {Key: "count", Text: "how many they are"}},
 	Weave:   true,
+	Holds:   gapHolds,
 	Check:   checkUnthreadedEnd,
 }
 
@@ -25,6 +28,9 @@ func checkUnthreadedEnd(p *lint.Pass) {
 	ends, todo := dressing.Unthreaded(p.Draft, p.Setup)
 	if len(ends) == 0 {
 		return
+	}
+	if rows := p.Draft.Threading.Len(); rows > 0 && ends[0] > rows {
+		todo = fmt.Sprintf("the threading stops at end %d, so thread the rest, or declare %d", rows, rows)
 	}
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
 		"%s %s on no shaft and %s loose under every pick; %s", schema.Numbered("end", ends),

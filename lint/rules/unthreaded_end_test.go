@@ -7,7 +7,7 @@ func TestUnthreadedEnd(t *testing.T) {
 		{name: "all threaded"},
 		{name: "one on 0", draft: table("THREADING", 1, 2, 3, 0, 1, 2, 3, 4), says: "end 4 is on no shaft and lies loose",
 			want: []string{`warning 4=0 {"ends":[4],"count":1}`}},
-		{name: "unlisted at the end", draft: table("THREADING", 1, 2, 3, 4, 1), says: "ends 6–8 are on no shaft",
+		{name: "unlisted at the end", draft: table("THREADING", 1, 2, 3, 4, 1), says: "thread the rest, or declare 5",
 			want: []string{`warning [THREADING] {"ends":[6,7,8],"count":3}`}},
 		{name: "at the edges, not said to be floating", draft: table("THREADING", 0, 2, 3, 4, 1, 2, 3, 0), says: "if floating selvedges are meant",
 			want: []string{`warning 1=0 {"ends":[1,8],"count":2}`}},

@@ -21,6 +21,7 @@ var untiedTreadle = lint.Rule{
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "treadle", Text: "the treadle"}, {Key: "picks", Text: "the picks that press it"}},
 	Weave:   true,
+	Holds:   gapHolds,
 	Check:   checkUntiedTreadle,
 }
 
