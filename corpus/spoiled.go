@@ -1,0 +1,286 @@
+package corpus
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fettle/schema"
+)
+
+// Meaning is what the typist of a spoiled draft meant, and how it was spoiled.
+type Meaning struct {
+	Kind  string        // the spoiling, in a few words
+	Draft *schema.Draft // what was meant
+	Sound []byte        // the file before it was spoiled
+	Rules []string      // any of them names the spoiling; none where nothing is wrong for any reader
+	Lines []int         // the spoiled lines, from 1; none where no single line is wrong
+	Words string        // what the finding must propose under "expected" or "suggestion"; empty for anything
+}
+
+// SpoilingKinds lists the kinds of spoiling that Spoiled goes through by turns.
+func SpoilingKinds() []string {
+	var kinds []string
+	for _, s := range spoilings() {
+		kinds = append(kinds, s.kind)
+	}
+	return kinds
+}
+
+// Spoiled makes a sound draft, spoils it in one way, and keeps what was meant.
+// Seeds go through the kinds by turns. The same seed gives the same bytes.
+func Spoiled(seed uint64) ([]byte, Meaning) {
+	all := spoilings()
+	how := all[seed%uint64(len(all))]
+	for try := uint64(0); ; try++ {
+		s := newSpoiler(seed, try)
+		sound := s.bytes()
+		if !how.spoil(s) {
+			continue // the draft has no place for it
+		}
+		return s.bytes(), Meaning{how.kind, s.draft, sound, how.rules, s.spoiled(), s.words}
+	}
+}
+
+// spoiling is one way of spoiling a draft. It says false where the draft has no
+// place for it, before it has changed anything.
+type spoiling struct {
+	kind  string
+	rules []string
+	spoil func(s *spoiler) bool
+}
+
+// spoiler is a draft as it is typed, line by line.
+type spoiler struct {
+	rand   *rand.Rand
+	draft  *schema.Draft
+	lines  []typedLine
+	breaks string // at the end of each line
+	words  string
+	encode func(text string) []byte // nil for UTF-8
+}
+
+// typedLine is a line of the file, and whether it is spoiled.
+type typedLine struct {
+	text    string
+	spoiled bool
+}
+
+// newSpoiler types a sound draft of some kind.
+func newSpoiler(seed, try uint64) *spoiler {
+	s := &spoiler{rand: rand.New(rand.NewPCG(seed, 0x73706f696c+try))}
+	s.draft = s.sound()
+	s.breaks = s.pick("\n", "\r\n")
+	equals := s.pick("=", "=", "=", " = ")
+	for i, section := range s.sections() {
+		if i > 0 {
+			s.lines = append(s.lines, typedLine{})
+		}
+		s.lines = append(s.lines, typedLine{text: "[" + section[0] + "]"})
+		for _, l := range section[1:] {
+			s.lines = append(s.lines, typedLine{text: strings.Replace(l, "=", equals, 1)})
+		}
+	}
+	return s
+}
+
+// sound makes a draft with nothing wrong with it: runs, points, blocks or the
+// motifs of Generate, on 4 to 24 shafts, woven in twill and plain weave.
+func (s *spoiler) sound() *schema.Draft {
+	shafts := []int{4, 4, 8, 8, 12, 16, 24}[s.rand.IntN(7)]
+	ends, picks := shafts*2+s.rand.IntN(40), shafts*2+6+s.rand.IntN(30)
+	if s.one(40) {
+		ends = 1200 + s.rand.IntN(100)
+	}
+	d := Generate(s.rand.Uint64(), GenOptions{Ends: ends, Picks: picks, Shafts: shafts, Colors: 1 + s.rand.IntN(5), LiftPlan: s.one(3), Sinking: s.one(4)})
+	if threading := s.regular(ends, shafts); threading != nil {
+		d.Threading = schema.Singles(threading...)
+	}
+	d.Texts.Title = s.pick("Tea towel", "Grüner Schal, Café", "Rosengång, åtta skaft", "Mønster på ull", "Toalha de algodão", "Twill no. 7 = best")
+	d.Texts.Author = s.pick("", "Ada of Quarrow", "Åse på Sjö")
+	if s.one(3) {
+		d.Notes = []string{"Sett close.", "Full warm = soft."}
+	}
+	spacing := []float64{0.127, 0.2, 0.1, 0.25}[s.rand.IntN(4)]
+	for _, system := range []*schema.System{&d.Warp, &d.Weft} {
+		system.Unit, system.Spacing = schema.Centimetres, spacing
+		system.Trim()
+	}
+	return d
+}
+
+// regular is a threading of one motif over and over, nil to leave it as it is.
+func (s *spoiler) regular(ends, shafts int) []int32 {
+	up := straight(nil, 1, shafts, shafts)
+	var motif []int32
+	switch s.rand.IntN(4) {
+	case 0:
+		motif = up
+	case 1:
+		motif = straight(up, shafts-1, -(shafts - 2), shafts)
+	case 2:
+		for n := 1; n < shafts; n += 2 {
+			block := straight(nil, n, 2, shafts)
+			motif = append(append(append(motif, block...), block...), block...)
+		}
+	default:
+		return nil
+	}
+	var list []int32
+	for len(list) < ends {
+		list = append(list, motif...)
+	}
+	return list[:ends]
+}
+
+// sections are the sections of the draft: the name, then the lines.
+func (s *spoiler) sections() [][]string {
+	d := s.draft
+	var list [][]string
+	put := func(name string, lines ...string) {
+		lines = slices.DeleteFunc(lines, func(l string) bool { return strings.HasSuffix(l, "=") })
+		if len(lines) > 0 {
+			list = append(list, append([]string{name}, lines...))
+		}
+	}
+	put("TEXT", "Title="+d.Texts.Title, "Author="+d.Texts.Author)
+	weaving := []string{fmt.Sprint("Shafts=", d.Shafts)}
+	if d.Treadles > 0 {
+		weaving = append(weaving, fmt.Sprint("Treadles=", d.Treadles))
+	}
+	put("WEAVING", append(weaving, fmt.Sprint("Rising Shed=", d.Shed == schema.Rising))...)
+	for _, system := range []struct {
+		name string
+		of   *schema.System
+	}{{"WARP", &d.Warp}, {"WEFT", &d.Weft}} {
+		put(system.name, fmt.Sprint("Threads=", system.of.Threads), fmt.Sprint("Color=", system.of.Color), "Units=Centimeters", "Spacing="+decimal(system.of.Spacing))
+	}
+	put("COLOR PALETTE", fmt.Sprint("Entries=", len(d.Palette)), "Form=RGB", "Range=0,255")
+	put("NOTES", numbered(len(d.Notes), func(n int) string { return d.Notes[n-1] })...)
+	put("TIEUP", rowsOf(&d.Tieup)...)
+	put("COLOR TABLE", numbered(len(d.Palette), func(n int) string {
+		c := d.Palette[n-1]
+		return fmt.Sprintf("%d,%d,%d", c.R, c.G, c.B)
+	})...)
+	put("THREADING", rowsOf(&d.Threading)...)
+	put("WARP COLORS", numbered(len(d.Warp.Colors), func(n int) string { return fmt.Sprint(d.Warp.Colors[n-1]) })...)
+	put("TREADLING", rowsOf(&d.Treadling)...)
+	put("LIFTPLAN", rowsOf(&d.LiftPlan)...)
+	put("WEFT COLORS", numbered(len(d.Weft.Colors), func(n int) string { return fmt.Sprint(d.Weft.Colors[n-1]) })...)
+	contents := []string{"CONTENTS"}
+	for _, section := range list {
+		contents = append(contents, section[0]+"=true")
+	}
+	return append([][]string{{"WIF", "Version=1.1", "Date=April 20, 1997", "Developers=wif@mhsoft.com"}, contents}, list...)
+}
+
+func numbered(count int, value func(n int) string) []string {
+	var lines []string
+	for n := 1; n <= count; n++ {
+		lines = append(lines, strconv.Itoa(n)+"="+value(n))
+	}
+	return lines
+}
+
+func rowsOf(t *schema.Rows) []string {
+	return numbered(t.Len(), func(n int) string { return list(t.Row(n), ",") })
+}
+
+func list(numbers []int32, mark string) string {
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = strconv.Itoa(int(n))
+	}
+	return strings.Join(words, mark)
+}
+
+// one is true one time in so many.
+func (s *spoiler) one(in int) bool { return s.rand.IntN(in) == 0 }
+
+// pick is one of several.
+func (s *spoiler) pick(of ...string) string { return of[s.rand.IntN(len(of))] }
+
+// text is the whole file.
+func (s *spoiler) text() string {
+	var b strings.Builder
+	for _, l := range s.lines {
+		b.WriteString(l.text + s.breaks)
+	}
+	return b.String()
+}
+
+func (s *spoiler) bytes() []byte {
+	if s.encode != nil {
+		return s.encode(s.text())
+	}
+	return []byte(s.text())
+}
+
+// spoiled is which lines are spoiled, from 1.
+func (s *spoiler) spoiled() (lines []int) {
+	for i, l := range s.lines {
+		if l.spoiled {
+			lines = append(lines, i+1)
+		}
+	}
+	return lines
+}
+
+// header is where a section begins, -1 where the draft has none of that name.
+func (s *spoiler) header(section string) int {
+	return slices.IndexFunc(s.lines, func(l typedLine) bool { return l.text == "["+section+"]" })
+}
+
+// body is where the lines of a section begin and end.
+func (s *spoiler) body(section string) (from, to int) {
+	from = s.header(section) + 1
+	if from == 0 {
+		return 0, 0
+	}
+	for to = from; to < len(s.lines) && s.lines[to].text != ""; to++ {
+	}
+	return from, to
+}
+
+// row takes a line apart.
+func (s *spoiler) row(i int) (name, value string) {
+	name, value, _ = strings.Cut(s.lines[i].text, "=")
+	return strings.TrimSpace(name), strings.TrimSpace(value)
+}
+
+// key is where a section has a key, -1 where it has not.
+func (s *spoiler) key(section, key string) int {
+	from, to := s.body(section)
+	for i := from; i < to; i++ {
+		if name, _ := s.row(i); name == key {
+			return i
+		}
+	}
+	return -1
+}
+
+// change writes a line anew.
+func (s *spoiler) change(i int, text string) { s.lines[i] = typedLine{text, true} }
+
+// insert puts spoiled lines before a line.
+func (s *spoiler) insert(at int, text ...string) {
+	more := make([]typedLine, len(text))
+	for i, t := range text {
+		more[i] = typedLine{t, true}
+	}
+	s.lines = slices.Insert(s.lines, at, more...)
+}
+
+// remove takes lines out.
+func (s *spoiler) remove(from, to int) { s.lines = slices.Delete(s.lines, from, to) }
+
+// any is one of the sections that the draft has, "" where it has none of them.
+func (s *spoiler) any(sections ...string) string {
+	has := slices.DeleteFunc(slices.Clone(sections), func(name string) bool { return s.header(name) < 0 })
+	if len(has) == 0 {
+		return ""
+	}
+	return s.pick(has...)
+}
