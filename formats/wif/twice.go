@@ -224,6 +224,7 @@ func (r *reader) numbersTwice(numbers []int32, l line) {
 	sorted := slices.Sorted(slices.Values(numbers))
 	for i := 1; i < len(sorted); i++ {
 		if n := sorted[i]; n == sorted[i-1] && n > 0 {
+			r.doubt(schema.FileStrayLine) // one of the two may be a slip for another number
 			if !r.fold(alike{schema.FileStrayLine, r.kind, "number twice"}, l.span(), true) {
 				r.report(schema.FileStrayLine, l.span(),
 					fmt.Sprintf("%s in section %s names %d twice; delete one, or write the number that is meant", schema.Quote(string(r.text[l.start:l.end])), sections[r.kind].name, n),
