@@ -31,8 +31,8 @@ func (p *program) lint() *cli.Command {
 			&cli.StringSliceFlag{Name: "only", Usage: "look for these `RULES` or families alone"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
 			&cli.StringFlag{Name: "fail-on", Usage: "exit with 1 for findings at least this `SEVERE`: error, warning, note or never", Value: "error"},
-			&cli.StringFlag{Name: "baseline", Usage: "leave out the findings that `FILE` knows"},
-			&cli.StringFlag{Name: "write-baseline", Usage: "have `FILE` know what is found now, and forget what is no longer found"},
+			&cli.StringFlag{Name: "baseline", Usage: "report only findings that the baseline `FILE` lacks, or knows less bad"},
+			&cli.StringFlag{Name: "write-baseline", Usage: "save current findings to the baseline `FILE`"},
 			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
 			&cli.StringSliceFlag{Name: "compare-with", Usage: "compare the drafts with those at `PATH` too, and report nothing of these alone; may be given several times"},
 			&cli.StringFlag{Name: "stdin-name", Usage: "take standard input for the draft at `PATH`: its settings hold, and reports name it"},
@@ -56,6 +56,7 @@ func (p *program) runLint(c *cli.Context) error {
 	l.compareWith(met.Inputs)
 	list := l.without(met.Inputs)
 	l.reading(list)
+	l.findMoved(list)
 	l.look(list)
 	l.tellPassedOver(met)
 	if err := l.finish(); err != nil {
@@ -126,7 +127,7 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	if l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: thisBuild().version, FailOn: l.worst, Baseline: c.IsSet("baseline")}); err != nil {
 		return nil, err
 	}
-	if l.baseline, err = baselineOf(c); err != nil {
+	if l.baseline, err = baselineOf(c, l.linter); err != nil {
 		return nil, err
 	}
 	p.reads = append(p.reads, l.baseline.path)

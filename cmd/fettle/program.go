@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 	"sync/atomic"
 
@@ -194,6 +195,10 @@ func (p *program) say(c *cli.Context, format string, args ...any) {
 	}
 	fmt.Fprintf(p.err, format+"\n", args...)
 }
+
+// shown returns a path as messages show it: with / between folders, on one line,
+// and readable back by schema.ParsePathName.
+func shown(path string) string { return schema.PathName(filepath.ToSlash(path)) }
 
 // complain tells of something that could not be done, while the rest goes on.
 // The name of a file, which may be in it, can neither drive the terminal nor

@@ -17,4 +17,8 @@ var badValue = lint.Rule{
 	Source:  "the interchange text format, version 1.1, from memory",
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "key", Text: "the key or row"},
 		{Key: "value", Text: "the value as written"}, {Key: "expected", Text: "what the key takes"}},
+
+	Keys:     []string{"section", "key", "value"},
+	ByText:   true,
+	Measures: []lint.Measure{},
 }

@@ -18,6 +18,9 @@ var emptyPick = lint.Rule{
 	Data:    []lint.Field{{Key: "picks", Text: "the picks without a shed"}, {Key: "count", Text: "how many they are"}},
 	Weave:   true,
 	Check:   checkEmptyPick,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "count"}},
 }
 
 func checkEmptyPick(p *lint.Pass) {

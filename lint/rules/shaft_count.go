@@ -23,6 +23,9 @@ var shaftCount = lint.Rule{
 	Data:    []lint.Field{{Key: "declared", Text: "shafts declared"}, {Key: "used", Text: "the highest shaft named"}},
 	Fixable: true,
 	Check:   checkShaftCount,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "used", Over: "declared"}},
 }
 
 func checkShaftCount(p *lint.Pass) {

@@ -17,6 +17,9 @@ var shedUnstated = lint.Rule{
 	Source:  "common practice, no source",
 	Fixable: true,
 	Check:   checkShedUnstated,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{},
 }
 
 func checkShedUnstated(p *lint.Pass) {

@@ -21,6 +21,9 @@ var threadCount = lint.Rule{
 	Fixable: true,
 	Weave:   true,
 	Check:   checkThreadCount,
+
+	Keys:     []string{"system"},
+	Measures: []lint.Measure{{Key: "listed", Over: "declared", Both: true}},
 }
 
 func checkThreadCount(p *lint.Pass) {

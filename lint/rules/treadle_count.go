@@ -21,6 +21,9 @@ var treadleCount = lint.Rule{
 	Data:    []lint.Field{{Key: "declared", Text: "treadles declared"}, {Key: "used", Text: "the highest treadle named"}},
 	Fixable: true,
 	Check:   checkTreadleCount,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "used", Over: "declared"}},
 }
 
 func checkTreadleCount(p *lint.Pass) {

@@ -19,6 +19,9 @@ var unthreadedEnd = lint.Rule{
 	Data:    []lint.Field{{Key: "ends", Text: "the ends on no shaft"}, {Key: "count", Text: "how many they are"}},
 	Weave:   true,
 	Check:   checkUnthreadedEnd,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "count"}},
 }
 
 func checkUnthreadedEnd(p *lint.Pass) {

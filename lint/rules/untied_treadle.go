@@ -22,6 +22,9 @@ var untiedTreadle = lint.Rule{
 	Data:    []lint.Field{{Key: "treadle", Text: "the treadle"}, {Key: "picks", Text: "the picks that press it"}},
 	Weave:   true,
 	Check:   checkUntiedTreadle,
+
+	Keys:     []string{"treadle"},
+	Measures: []lint.Measure{{Key: "picks"}},
 }
 
 // press is a pick that presses a treadle.
