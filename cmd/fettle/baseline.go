@@ -2,14 +2,13 @@ package main
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"errors"
 	"fmt"
-	"hash"
 	"io"
 	"io/fs"
 	"maps"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"syscall"
@@ -25,7 +24,7 @@ import (
 type baseline struct {
 	path  string         // "" for none
 	known *lint.Baseline // nil for none
-	sum   []byte         // the SHA-256 of the file as it was read; nil where there was none
+	text  []byte         // the file as it was read, where it is to be written; nil where there was none
 	write bool           // what is found now is known from now on
 }
 
@@ -62,29 +61,38 @@ func (b *baseline) read(l *lint.Linter) error {
 		return collection.Problem{Path: b.path, Message: collection.Reason(err)}
 	}
 	defer f.Close()
-	in := &watched{from: f, digest: sha256.New()}
+	in := &watched{from: f, keep: b.write}
 	b.known, err = lint.ReadBaseline(in, b.path, l)
-	b.sum = in.digest.Sum(nil)
+	b.text = in.text.Bytes()
 	if in.err != nil {
 		return collection.Problem{Path: b.path, Message: collection.Reason(in.err)}
 	}
 	return err
 }
 
-// watched is a file that is read once, with its digest and what went wrong.
+// watched is a file that is read once, its text and what went wrong.
 type watched struct {
-	from   io.Reader
-	digest hash.Hash
-	err    error
+	from io.Reader
+	keep bool // the text
+	text bytes.Buffer
+	err  error
 }
 
 func (w *watched) Read(to []byte) (int, error) {
 	n, err := w.from.Read(to)
-	w.digest.Write(to[:n])
+	if w.keep {
+		w.text.Write(to[:n])
+	}
 	if err != nil && err != io.EOF {
 		w.err = err
 	}
 	return n, err
+}
+
+// knowsIn reports whether the baseline knows a file in a folder.
+func (b *baseline) knowsIn(folder string, root collection.Root) bool {
+	full, err := filepath.Abs(folder)
+	return err == nil && slices.ContainsFunc(b.known.Paths(), func(path string) bool { return collection.LiesIn(root.File(path), full) })
 }
 
 // findMoved finds files that the baseline knows under other paths.
@@ -118,7 +126,7 @@ func (l *lintRun) finishBaseline() error {
 	if err != nil {
 		return failed("%s", err)
 	}
-	if now := sha256.Sum256(text); bytes.Equal(now[:], b.sum) {
+	if bytes.Equal(text, b.text) {
 		return nil
 	}
 	if b.text == nil {

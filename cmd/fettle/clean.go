@@ -31,7 +31,7 @@ func (p *program) clean() *cli.Command {
 			&cli.BoolFlag{Name: "canonical", Usage: "also rewrite in the canonical form"},
 			&cli.StringSliceFlag{Name: "only", Usage: "mend for these `RULES` or families alone"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
-			excludeFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
+			excludeFlag(), emptyFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runClean,
 	}
@@ -106,16 +106,15 @@ func (p *program) runClean(c *cli.Context) error {
 			bar.wipe()
 		}
 		if !r.none {
+			met.saw(in)
 			p.cleanedOne(c, &v, &tally, in, r)
 		}
 		return true
 	})
 	bar.done()
 	p.sayForeign(c, v.cleaner.Checker.Finder)
-	switch {
-	case tally.files+tally.missed == 0:
-		p.say(c, "there is no draft here to clean")
-	case !tally.single && tally.files+tally.missed > 1:
+	tally.missed += len(p.checkEmpty(c, met))
+	if !tally.single && tally.files+tally.missed > 1 {
 		paths := c.Args().Slice()
 		if v.places.folder != "" {
 			paths = []string{v.places.folder}

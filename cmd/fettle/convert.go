@@ -30,7 +30,7 @@ func (p *program) convert() *cli.Command {
 			&cli.IntFlag{Name: "treadles", Usage: "have lifts come from a tie-up, and refuse where more than `N` treadles are needed", DefaultText: "any number"},
 			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
-			excludeFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
+			excludeFlag(), emptyFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		}, drawingFlags()...),
 		Action: p.runConvert,
 	}
@@ -175,11 +175,16 @@ func (p *program) runConvert(c *cli.Context) error {
 	collection.Each(list, workers, v.convert, func(in collection.Input, r converted) bool {
 		defer bar.step()
 		if !r.none {
+			met.saw(in)
 			status = max(status, p.convertedOne(&v, &report, in, r))
 		}
 		return true
 	})
 	bar.done()
+	for _, problem := range p.checkEmpty(c, met) {
+		status = statusFailed
+		report.missed(problem)
+	}
 	report.close()
 	if status != statusFine {
 		return exit{status: status}

@@ -36,7 +36,7 @@ func (p *program) lint() *cli.Command {
 			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
 			&cli.StringSliceFlag{Name: "compare-with", Usage: "compare the drafts with those at `PATH` too, and report nothing of these alone; may be given several times"},
 			&cli.StringFlag{Name: "stdin-name", Usage: "take standard input for the draft at `PATH`: its settings hold, and reports name it"},
-			rootFlag(), excludeFlag(), loomFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
+			rootFlag(), excludeFlag(), emptyFlag(), loomFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runLint,
 	}
@@ -52,13 +52,13 @@ func (p *program) runLint(c *cli.Context) error {
 	for _, problem := range met.Problems {
 		l.missed(problem.Path, problem)
 	}
-	l.given = len(met.Inputs)
 	l.compareWith(met.Inputs)
 	list := l.without(met.Inputs)
 	l.reading(list)
 	l.findMoved(list)
-	l.look(list)
-	l.tellPassedOver(met)
+	l.look(list, met)
+	l.checkEmpty(met)
+	l.tellPassedOver(met.Met)
 	if err := l.finish(); err != nil {
 		return err
 	}
@@ -77,11 +77,16 @@ func (l *lintRun) compareWith(list []collection.Input) {
 	if len(paths) == 0 {
 		return
 	}
-	met := collection.Inputs(paths, l.run.Checker.Finder.Excluded)
+	met := newGiven(collection.Inputs(paths, l.run.Checker.Finder.Excluded))
 	for _, problem := range met.Problems {
 		l.complain(problem)
 		l.missed(problem.Path, problem)
 	}
+	for i := range met.Inputs {
+		met.saw(met.Inputs[i])
+		met.Inputs[i].Args = nil // they are arguments of the flag
+	}
+	l.checkEmpty(met)
 	l.run.Compare = l.without(collection.Others(met.Inputs, list))
 }
 
@@ -98,7 +103,6 @@ type lintRun struct {
 	stats    *stats // nil where none are asked for
 
 	summary report.Summary
-	given   int   // files named and met
 	broken  error // of writing the report
 }
 
@@ -199,11 +203,12 @@ func reason(err error) string {
 
 // look looks at each file and reports on it. What cannot be looked at is
 // complained of once, and the rest goes on.
-func (l *lintRun) look(list []collection.Input) {
+func (l *lintRun) look(list []collection.Input, met *given) {
 	bar := l.bar(l.context, len(list), "looking")
 	var told once
-	l.run.Look(list, func(x collection.Looked) bool {
+	l.run.Look(list, func(in collection.Input, x collection.Looked) bool {
 		defer bar.step()
+		met.saw(in)
 		f := report.File(x)
 		profile := x.Draft != nil && x.Draft.Profile == schema.Yes
 		if len(f.Findings) > 0 || profile {
@@ -218,6 +223,7 @@ func (l *lintRun) look(list []collection.Input) {
 		return l.broken == nil
 	}, func(in collection.Input, err error) {
 		defer bar.step()
+		met.saw(in)
 		l.missed(in.Path, err)
 		if fresh := told.fresh(err); fresh != nil {
 			bar.wipe()
@@ -225,6 +231,22 @@ func (l *lintRun) look(list []collection.Input) {
 		}
 	})
 	bar.done()
+}
+
+// checkEmpty takes note of arguments that hold no draft as of what could not be
+// looked at. In a folder where the baseline knows files all may have been deleted.
+func (l *lintRun) checkEmpty(met *given) {
+	if l.broken != nil {
+		return // not all were looked at
+	}
+	if l.baseline.known != nil {
+		for i, arg := range met.Args {
+			met.held[i] = met.held[i] || l.baseline.knowsIn(arg.Name, l.run.Root)
+		}
+	}
+	for _, problem := range l.program.checkEmpty(l.context, met) {
+		l.missed(problem.Path, problem)
+	}
 }
 
 // unchecked is for a person who may take silence for praise.
@@ -253,10 +275,7 @@ func (l *lintRun) finish() error {
 	}
 	l.stats.print(l.err)
 	switch {
-	case l.summary.Files+l.summary.NotLookedAt == 0:
-		if l.given > 0 {
-			l.sayNone(l.context)
-		}
+	case l.summary.Files+l.summary.NotLookedAt == 0: // it is told already
 	case l.summary.Files == 0 && l.summary.NotLookedAt == 1: // it is told already
 	case l.summary.NotLookedAt > 0 || l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err):
 		l.say(l.context, "%s", l.summary)

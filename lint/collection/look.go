@@ -41,7 +41,7 @@ type Looked struct {
 // Look looks at each file and hands on what was found, in the order of the
 // files, until use says no. A file that cannot be looked at is told to missed,
 // and the rest goes on; a file met in a folder that is no draft is passed over.
-func (r *Run) Look(list []Input, use func(Looked) bool, missed func(Input, error)) {
+func (r *Run) Look(list []Input, use func(Input, Looked) bool, missed func(Input, error)) {
 	var across *lint.Across
 	if len(list)+len(r.Compare) > 1 {
 		across = lint.NewAcross()
@@ -55,7 +55,7 @@ func (r *Run) Look(list []Input, use func(Looked) bool, missed func(Input, error
 			return true
 		}
 		r.finish(&o, across)
-		return use(o.Looked)
+		return use(in, o.Looked)
 	})
 }
 
