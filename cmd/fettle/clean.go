@@ -192,22 +192,22 @@ func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in coll
 		return
 	}
 	for _, x := range r.Refused {
-		p.complain(errors.New(x.At(in.Path)))
+		p.complain(errors.New(x.At(shown(in.Path))))
 	}
 	if r.Changed() {
-		p.say(c, "%s: %d %s: %s", in.Path, r.Made.Sum(), t.verb, r.Made)
+		p.say(c, "%s: %d %s: %s", shown(in.Path), r.Made.Sum(), t.verb, r.Made)
 	}
 	for _, what := range r.Told {
-		p.say(c, "%s: %s", in.Path, what)
+		p.say(c, "%s: %s", shown(in.Path), what)
 	}
 	if t.single && len(r.Waiting) > 0 {
-		p.say(c, "%s: %d more with --risky: %s", in.Path, r.Waiting.Sum(), r.Waiting)
+		p.say(c, "%s: %d more with --risky: %s", shown(in.Path), r.Waiting.Sum(), r.Waiting)
 	}
 	if v.remainder != nil {
 		t.remains.add(v.remainder, r.left)
 	}
 	if remain := t.remains.say(lintCommand(c, v.cleanedPath(in))); t.single && remain != "" {
-		p.say(c, "%s: %s", in.Path, remain)
+		p.say(c, "%s: %s", shown(in.Path), remain)
 	}
 }
 

@@ -245,11 +245,11 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 	}
 	switch {
 	case err != nil:
-		return nil, nil, failed("%s: %s", path, err)
+		return nil, nil, failed("%s: %s", shown(path), err)
 	case v.strict && len(lost) > 0:
 		return nil, lost, notConverted(path, "not converted, since it would lose what is listed")
 	case !drawn && !sameCloth(doc.Draft, text):
-		return nil, nil, failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", path)
+		return nil, nil, failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", shown(path))
 	}
 	return text, lost, nil
 }

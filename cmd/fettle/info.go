@@ -2,11 +2,9 @@ package main
 
 import (
 	"encoding/json"
-	"path/filepath"
 
 	"github.com/urfave/cli/v2"
 
-	"fettle/schema"
 	"fettle/schema/cloth"
 )
 
@@ -61,10 +59,10 @@ func (p *program) runInfo(c *cli.Context) error {
 			missed(err)
 		case doc != nil:
 			f := cloth.FactsOf(doc.Draft)
-			f.Path, f.Format = filepath.ToSlash(in.Path), doc.Format
+			f.Path, f.Format = shown(in.Path), doc.Format
 			list.add(f)
 			if doc.Partial {
-				p.say(c, "%s: not all of the weave is in the file; 'fettle lint' shows what is missing", schema.Plain(in.Path, len(in.Path)))
+				p.say(c, "%s: not all of the weave is in the file; 'fettle lint' shows what is missing", shown(in.Path))
 			}
 		}
 	}

@@ -38,9 +38,9 @@ func rootFlag() cli.Flag {
 func root(c *cli.Context) (collection.Root, error) {
 	if named := c.String("root"); c.IsSet("root") {
 		if info, err := os.Stat(named); err != nil {
-			return "", failed("--root %s: %s", named, collection.Reason(err))
+			return "", failed("--root %s: %s", shown(named), collection.Reason(err))
 		} else if !info.IsDir() {
-			return "", failed("--root takes a folder, and %s is a file", named)
+			return "", failed("--root takes a folder, and %s is a file", shown(named))
 		}
 		return absoluteRoot(named)
 	}
@@ -274,7 +274,7 @@ func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collect
 		}
 	}
 	for _, path := range f.Misnamed() {
-		p.say(c, "%s is not read: the file must be called %s; take the second ending off its name", path, settings.FileName)
+		p.say(c, "%s is not read: the file must be called %s; take the second ending off its name", shown(path), settings.FileName)
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -182,7 +181,7 @@ func (l *lintRun) without(list []collection.Input) []collection.Input {
 // report takes it for one in which nothing was found.
 func (l *lintRun) missed(path string, why error) {
 	l.summary.NotLookedAt++
-	m := report.Missed{Path: filepath.ToSlash(path), RootPath: l.run.Root.Path(path), Reason: strings.Map(schema.Printable, reason(why))}
+	m := report.Missed{Path: filepath.ToSlash(path), RootPath: l.run.Root.Path(path), Reason: legible(reason(why))}
 	if l.broken == nil {
 		l.broken = l.report.Missed(m)
 	}
@@ -215,7 +214,7 @@ func (l *lintRun) look(list []collection.Input, met *given) {
 			bar.wipe()
 		}
 		if profile {
-			l.say(l.context, "%s: %s", x.Path, lint.OfProfiles)
+			l.say(l.context, "%s: %s", shown(x.Path), lint.OfProfiles)
 		}
 		l.summary.Add(f)
 		l.stats.add(f)
