@@ -94,7 +94,7 @@ func (b *Baseline) Note(f File, root func(path string) string) []Match {
 		id := same{x.Rule, list[i].Fingerprint}
 		alike[id] = append(alike[id], i)
 	}
-	if old, ok := b.maybe[f.Path]; ok && mostlyIn(b.entries[old], alike) {
+	if old, ok := b.maybe[f.Path]; ok && b.mostlyIn(b.entries[old], alike) {
 		b.move(old, f.Path)
 	}
 	b.sums[f.Path] = f.Sum

@@ -94,10 +94,14 @@ func byEnd(paths []string, folders int) map[string][]string {
 	return by
 }
 
-// mostlyIn reports whether at least half of what is known of a file is found.
-func mostlyIn(known entries, found map[same][]int) bool {
+// mostlyIn reports whether at least half of what is known of a file is found, by the
+// rules that ran.
+func (b *Baseline) mostlyIn(known entries, found map[same][]int) bool {
 	all, again := 0, 0
 	for id, list := range known {
+		if !b.linter.Chosen(id.rule) {
+			continue
+		}
 		n := total(list)
 		all += n
 		again += min(n, len(found[id]))

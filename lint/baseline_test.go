@@ -247,6 +247,8 @@ func TestBaselineMoves(t *testing.T) {
 			"deep/a.wif loom/heddles 3:12"},
 		{"moved to a folder and made worse", []look{a}, []look{edited(at("deep/a.wif", a), heddles(3, 13), width())}, only("a.wif"), 1,
 			"deep/a.wif loom/heddles worse", "deep/a.wif loom/heddles 3:13, deep/a.wif loom/width"},
+		{"moved and edited, a part of the rules", []look{{"a.wif", "1", f(heddles(3, 12), stray(1), stray(2), stray(3))}}, []look{{"deep/a.wif", "2", f(heddles(3, 12))}},
+			only("a.wif"), 1, "", "deep/a.wif file/stray, deep/a.wif file/stray, deep/a.wif file/stray, deep/a.wif loom/heddles 3:12"},
 		{"another file of that name", []look{a}, []look{edited(at("deep/a.wif", a), heddles(1, 1), stray(1))}, only("a.wif"), 0,
 			"deep/a.wif loom/heddles, deep/a.wif file/stray", "deep/a.wif file/stray, deep/a.wif loom/heddles 1:1"},
 		{"renamed and edited", []look{a}, []look{edited(at("z.wif", a), heddles(3, 12), width())}, only("a.wif"), 0,
@@ -255,13 +257,16 @@ func TestBaselineMoves(t *testing.T) {
 			[]look{edited(at("y/1/a.wif", a), heddles(3, 12), width()), edited(at("y/2/a.wif", a), heddles(3, 12), width())},
 			only("x/1/a.wif", "x/2/a.wif"), 2, "",
 			"y/1/a.wif loom/heddles 3:12, y/1/a.wif loom/width, y/2/a.wif loom/heddles 3:12, y/2/a.wif loom/width"},
-		{"a part of the rules doesn't lose the rest", []look{a}, []look{{"z.wif", "1", f(width())}}, only("a.wif"), 1, "",
-			"z.wif loom/width"},
+		{"moved, a part of the rules", []look{{"a.wif", "1", f(width(), stray(1))}}, []look{{"z.wif", "1", f(width())}}, only("a.wif"), 1, "",
+			"z.wif file/stray, z.wif loom/width"},
 		{"the other of a duplicate moved", []look{a, {"c.wif", "3", f(copyOf("a.wif"))}}, []look{at("z.wif", a)}, only("a.wif"), 1, "",
 			"c.wif collection/duplicate, z.wif loom/heddles 3:12, z.wif loom/width"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			b := knownOf(t, test.known)
+			if strings.HasSuffix(test.name, ", a part of the rules") {
+				b.linter = knowing(t, "file")
+			}
 			var present []string
 			sums := map[string]string{}
 			for _, l := range test.run {
