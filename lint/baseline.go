@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"maps"
 	"slices"
+	"strings"
 
 	"fettle/schema"
 )
@@ -26,15 +27,22 @@ type Entry struct {
 	Path        string
 	Rule        string
 	Fingerprint string
-	Data        map[string]any // what it is about and how bad it is
-	Count       int            // how many findings are alike in all this
+	Data        string // what it is about and how bad it is, as a JSON object
+	Count       int    // how many findings are alike in all this
 }
 
 // same is what makes two findings in a file the same.
 type same struct{ rule, fingerprint string }
 
-// entries are the entries of a file.
-type entries map[same][]Entry
+// entries are the entries of a file. They are held in little memory, since a
+// baseline may be large.
+type entries map[same][]kept
+
+// kept is the data of findings that are alike, and how many they are.
+type kept struct {
+	data  string
+	count int
+}
 
 // NewBaseline returns a baseline that knows nothing yet.
 func NewBaseline(l *Linter) *Baseline {
@@ -82,29 +90,27 @@ func (b *Baseline) Note(f File, root func(path string) string) []Match {
 	b.looked[f.Path] = true
 	matches := make([]Match, len(f.Findings))
 	alike := map[same][]int{}
-	list := make([]Entry, len(f.Findings))
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		rule := b.linter.byID[x.Rule]
-		list[i] = Entry{f.Path, x.Rule, b.linter.fingerprint(f.Source, x), rule.known(x.Data), 1}
+		matches[i] = Match{rule: rule, is: rule.known(x.Data)}
 		if other := otherFile(x.Data.Get(otherPath)); other != "" {
-			list[i].Data[otherPath] = schema.PathName(root(other))
+			matches[i].is[otherPath] = schema.PathName(root(other))
 		}
-		matches[i] = Match{rule: rule, is: list[i].Data}
-		id := same{x.Rule, list[i].Fingerprint}
+		id := same{x.Rule, b.linter.fingerprint(f.Source, x)}
 		alike[id] = append(alike[id], i)
 	}
 	if old, ok := b.maybe[f.Path]; ok && b.mostlyIn(b.entries[old], alike) {
 		b.move(old, f.Path)
 	}
 	b.sums[f.Path] = f.Sum
-	if len(list) > 0 {
-		b.found[f.Path] = entries{}
+	if len(alike) > 0 {
+		b.found[f.Path] = make(entries, len(alike))
 	}
 	for id, group := range alike {
-		found := make([]Entry, len(group))
+		found := make([]kept, len(group))
 		for n, i := range group {
-			found[n] = list[i]
+			found[n] = kept{matches[i].is.text(), 1}
 		}
 		b.found[f.Path][id] = merged(found, func(a, b int) int { return a + b })
 		match(matches, group, b.entries[f.Path][id])
@@ -114,64 +120,63 @@ func (b *Baseline) Note(f File, root func(path string) string) []Match {
 
 // match finds for each finding of a group, all alike in rule and fingerprint, one
 // that the baseline knows: first one that was as bad, then one that was not.
-func match(matches []Match, group []int, known []Entry) {
+func match(matches []Match, group []int, entries []kept) {
 	if rule := matches[group[0]].rule; rule == nil || len(rule.Measures) == 0 {
-		for _, i := range group[:min(len(group), total(known))] {
+		for _, i := range group[:min(len(group), total(entries))] {
 			matches[i].State = Known
 		}
 		return
 	}
-	left := slices.Clone(known)
+	left := slices.Clone(entries)
+	was := make([]known, len(left))
+	for k, e := range left {
+		was[k] = knownOf(e.data)
+	}
 	var rest []int
 	for _, i := range group {
 		m := &matches[i]
-		k := slices.IndexFunc(left, func(e Entry) bool { return m.rule.grown(e.Data, m.is) == nil })
+		k := slices.IndexFunc(was, func(w known) bool { return m.rule.grown(w, m.is) == nil })
 		if k < 0 {
 			rest = append(rest, i)
 			continue
 		}
 		m.State = Known
-		left = takeOne(left, k)
+		if left[k].count--; left[k].count == 0 {
+			left, was = slices.Delete(left, k, k+1), slices.Delete(was, k, k+1)
+		}
 	}
-	for _, i := range rest[:min(len(rest), total(left))] {
-		matches[i].State, matches[i].was = Worse, left[0].Data
-		left = takeOne(left, 0)
+	for k, e := range left {
+		for range min(e.count, len(rest)) {
+			matches[rest[0]].State, matches[rest[0]].was = Worse, was[k]
+			rest = rest[1:]
+		}
 	}
-}
-
-// takeOne takes a finding away from those that an entry stands for.
-func takeOne(list []Entry, k int) []Entry {
-	if list[k].Count--; list[k].Count == 0 {
-		return slices.Delete(list, k, k+1)
-	}
-	return list
 }
 
 // total returns how many findings some entries stand for.
-func total(list []Entry) int {
+func total(list []kept) int {
 	n := 0
 	for _, e := range list {
-		n += e.Count
+		n += e.count
 	}
 	return n
 }
 
 // merged makes one of the entries that have the same data; both says how many
 // findings the one stands for.
-func merged(list []Entry, both func(a, b int) int) []Entry {
+func merged(list []kept, both func(a, b int) int) []kept {
 	if len(list) < 2 {
 		return list
 	}
-	var whole []Entry
+	var whole []kept
 	at := map[string]int{}
 	for _, e := range list {
-		text := dataText(e.Data)
-		i, met := at[text]
+		i, met := at[e.data]
 		if met {
-			whole[i].Count = both(whole[i].Count, e.Count)
+			whole[i].count = both(whole[i].count, e.count)
 			continue
 		}
-		at[text] = len(whole)
+		at[e.data] = len(whole)
 		whole = append(whole, e)
 	}
 	return whole
@@ -202,20 +207,19 @@ func (b *Baseline) divide(gone func(path string) bool) (kept, missing []Entry) {
 		away := !looked && path != "-" && gone(path)
 		for id, list := range of {
 			again := b.found[path][id]
-			for _, e := range list {
-				switch {
-				case again != nil:
-					// The new numbers take its place; fewer findings are told below.
-				case away || looked && b.sought(e):
-					missing = append(missing, e)
-				default:
-					kept = append(kept, e)
+			if again != nil { // the new numbers take the place of the old
+				if fewer := total(list) - total(again); fewer > 0 {
+					missing = append(missing, Entry{path, id.rule, id.fingerprint, list[0].data, fewer})
 				}
+				continue
 			}
-			if fewer := total(list) - total(again); again != nil && fewer > 0 {
-				e := list[0]
-				e.Count = fewer
-				missing = append(missing, e)
+			for _, e := range list {
+				entry := Entry{path, id.rule, id.fingerprint, e.data, e.count}
+				if away || looked && b.sought(entry) {
+					missing = append(missing, entry)
+				} else {
+					kept = append(kept, entry)
+				}
 			}
 		}
 	}
@@ -224,8 +228,16 @@ func (b *Baseline) divide(gone func(path string) bool) (kept, missing []Entry) {
 
 // sought reports whether this run would have found an entry again in its file.
 func (b *Baseline) sought(e Entry) bool {
-	other := otherFile(e.Data[otherPath])
+	other := e.other()
 	return b.linter.Chosen(e.Rule) && (other == "" || b.looked[cmp.Or(b.moved[other], other)])
+}
+
+// other returns the other file of a finding across files, "" for one in a file.
+func (e Entry) other() string {
+	if !strings.HasPrefix(e.Rule, acrossFiles+"/") {
+		return ""
+	}
+	return otherFile(knownOf(e.Data)[otherPath])
 }
 
 // otherPath is the data of a rule across files that names the other file.
@@ -243,9 +255,6 @@ func otherFile(data any) string {
 
 func sortEntries(list []Entry) {
 	slices.SortFunc(list, func(a, b Entry) int {
-		if c := cmp.Or(cmp.Compare(a.Path, b.Path), cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Fingerprint, b.Fingerprint)); c != 0 {
-			return c
-		}
-		return cmp.Compare(dataText(a.Data), dataText(b.Data))
+		return cmp.Or(cmp.Compare(a.Path, b.Path), cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Fingerprint, b.Fingerprint), cmp.Compare(a.Data, b.Data))
 	})
 }

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"maps"
 
 	"fettle/schema"
 )
@@ -22,17 +21,17 @@ type baselineSum struct {
 }
 
 type fileEntry struct {
-	Path        string         `json:"path"`
-	Rule        string         `json:"rule"`
-	Fingerprint string         `json:"fingerprint"`
-	Data        map[string]any `json:"data"`
-	Count       int            `json:"count,omitempty"` // left out where it is 1
+	Path        string          `json:"path"`
+	Rule        string          `json:"rule"`
+	Fingerprint string          `json:"fingerprint"`
+	Data        json.RawMessage `json:"data"`
+	Count       int             `json:"count,omitempty"` // left out where it is 1
 }
 
 // ReadBaseline reads a baseline file of any size, as it comes. name is what errors
 // call it.
 func ReadBaseline(file io.Reader, name string, l *Linter) (*Baseline, error) {
-	r := &baselineReader{Decoder: json.NewDecoder(file), into: NewBaseline(l)}
+	r := &baselineReader{Decoder: json.NewDecoder(file), into: NewBaseline(l), met: map[string]string{}}
 	r.DisallowUnknownFields()
 	err := r.read()
 	var other wrongVersion
@@ -64,6 +63,18 @@ var (
 type baselineReader struct {
 	*json.Decoder
 	into *Baseline
+	met  map[string]string
+}
+
+// once returns the first text that was the same, so that texts which many entries
+// share are held once.
+func (r *baselineReader) once(text string) string {
+	first, ok := r.met[text]
+	if !ok {
+		first = text
+		r.met[text] = text
+	}
+	return first
 }
 
 func (r *baselineReader) read() error {
@@ -135,19 +146,17 @@ func (r *baselineReader) entry() error {
 		return err
 	}
 	path, err := schema.ParsePathName(e.Path)
-	if err != nil || e.Count < 0 {
+	data, wrong := json.Marshal(e.Data) // without blanks
+	if err != nil || wrong != nil || e.Count < 0 || data[0] != '{' {
 		return errForm
-	}
-	if e.Data == nil {
-		e.Data = map[string]any{}
 	}
 	of := r.into.entries[path]
 	if of == nil {
 		of = entries{}
 		r.into.entries[path] = of
 	}
-	id := same{e.Rule, e.Fingerprint}
-	of[id] = append(of[id], Entry{path, e.Rule, e.Fingerprint, e.Data, max(e.Count, 1)})
+	id := same{r.once(e.Rule), e.Fingerprint}
+	of[id] = append(of[id], kept{r.once(string(data)), max(e.Count, 1)})
 	return nil
 }
 
@@ -157,31 +166,34 @@ func (r *baselineReader) entry() error {
 func (b *Baseline) Renewed(gone func(path string) bool) ([]byte, error) {
 	list, _ := b.divide(gone)
 	for i, e := range list {
-		if to, ok := b.moved[otherFile(e.Data[otherPath])]; ok {
-			list[i].Data = maps.Clone(e.Data)
-			list[i].Data[otherPath] = schema.PathName(to)
+		if to, ok := b.moved[e.other()]; ok {
+			data := knownOf(e.Data)
+			data[otherPath] = schema.PathName(to)
+			list[i].Data = data.text()
 		}
 	}
-	for _, of := range b.found {
-		for _, more := range of {
-			list = append(list, more...)
+	for path, of := range b.found {
+		for id, more := range of {
+			for _, e := range more {
+				list = append(list, Entry{path, id.rule, id.fingerprint, e.data, e.count})
+			}
 		}
 	}
 	sortEntries(list)
 	var out bytes.Buffer
 	fmt.Fprintf(&out, "{\"baseline\": %d, \"files\": [", baselineVersion)
-	if err := writeLines(&out, b.sumsOf(list)); err != nil {
+	if err := writeLines(&out, b.sumsOf(list), func(s baselineSum) any { return s }); err != nil {
 		return nil, err
 	}
 	out.WriteString("], \"known\": [")
-	lines := make([]fileEntry, len(list))
-	for i, e := range list {
-		lines[i] = fileEntry{schema.PathName(e.Path), e.Rule, e.Fingerprint, e.Data, e.Count}
+	err := writeLines(&out, list, func(e Entry) any {
+		line := fileEntry{schema.PathName(e.Path), e.Rule, e.Fingerprint, json.RawMessage(e.Data), e.Count}
 		if e.Count == 1 {
-			lines[i].Count = 0
+			line.Count = 0
 		}
-	}
-	if err := writeLines(&out, lines); err != nil {
+		return line
+	})
+	if err != nil {
 		return nil, err
 	}
 	out.WriteString("]}\n")
@@ -201,9 +213,9 @@ func (b *Baseline) sumsOf(list []Entry) (sums []baselineSum) {
 }
 
 // writeLines writes the elements of a JSON list, a line each.
-func writeLines[T any](out *bytes.Buffer, list []T) error {
+func writeLines[T any](out *bytes.Buffer, list []T, line func(T) any) error {
 	for i, x := range list {
-		line, err := json.Marshal(x)
+		text, err := json.Marshal(line(x))
 		if err != nil {
 			return fmt.Errorf("the baseline can't be written as JSON: %w", err)
 		}
@@ -211,19 +223,10 @@ func writeLines[T any](out *bytes.Buffer, list []T) error {
 			out.WriteByte(',')
 		}
 		out.WriteByte('\n')
-		out.Write(line)
+		out.Write(text)
 	}
 	if len(list) > 0 {
 		out.WriteByte('\n')
 	}
 	return nil
-}
-
-// dataText returns the data of an entry as JSON, its keys in alphabetical order.
-func dataText(data map[string]any) string {
-	text, err := json.Marshal(data)
-	if err != nil {
-		return fmt.Sprint(data)
-	}
-	return string(text)
 }

@@ -113,11 +113,6 @@ func (b *Baseline) mostlyIn(known entries, found map[same][]int) bool {
 func (b *Baseline) move(old, path string) {
 	b.moved[old] = path
 	b.entries[path], b.sums[path] = b.entries[old], b.sums[old]
-	for _, list := range b.entries[path] {
-		for i := range list {
-			list[i].Path = path
-		}
-	}
 	delete(b.entries, old)
 	delete(b.sums, old)
 }

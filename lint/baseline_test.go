@@ -78,8 +78,8 @@ func listed(list []Entry) string {
 	var words []string
 	for _, e := range list {
 		word := e.Path + " " + e.Rule
-		if short, ok := e.Data["short"]; ok {
-			word += fmt.Sprintf(" %v:%v", e.Data["shaft"], short)
+		if data := knownOf(e.Data); data["short"] != nil {
+			word += fmt.Sprintf(" %v:%v", data["shaft"], data["short"])
 		}
 		if e.Count > 1 {
 			word += fmt.Sprintf(" x%d", e.Count)
@@ -108,17 +108,19 @@ func renewed(t *testing.T, b *Baseline, gone func(string) bool) *Baseline {
 
 func (b *Baseline) listed() string {
 	var list []Entry
-	for _, of := range b.entries {
-		for _, more := range of {
-			list = append(list, more...)
+	for path, of := range b.entries {
+		for id, more := range of {
+			for _, e := range more {
+				list = append(list, Entry{path, id.rule, id.fingerprint, e.data, e.count})
+			}
 		}
 	}
 	sortEntries(list)
 	return listed(list)
 }
 
-// known returns a baseline that knows a run.
-func knownOf(t *testing.T, run []look) *Baseline {
+// baselineOf returns a baseline that knows a run.
+func baselineOf(t *testing.T, run []look) *Baseline {
 	t.Helper()
 	b := NewBaseline(knowing(t))
 	note(b, run)
@@ -170,7 +172,7 @@ func TestBaseline(t *testing.T) {
 		{"a duplicate of another", []look{{"deep/c.wif", "3", f(copyOf("b.wif"))}}, nil, never, "", "", all},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			b := knownOf(t, first)
+			b := baselineOf(t, first)
 			b.linter = knowing(t, test.skip...)
 			if got := note(b, test.run); got != test.fresh {
 				t.Errorf("new: %s, want %s", got, test.fresh)
@@ -188,7 +190,7 @@ func TestBaseline(t *testing.T) {
 // TestBaselineMatchesBest has findings alike in their keys take the known ones
 // that were as bad first, so that as few as possible are told.
 func TestBaselineMatchesBest(t *testing.T) {
-	b := knownOf(t, []look{{"a.wif", "1", []schema.Finding{heddles(1, 5), heddles(1, 9)}}})
+	b := baselineOf(t, []look{{"a.wif", "1", []schema.Finding{heddles(1, 5), heddles(1, 9)}}})
 	for _, test := range []struct {
 		shorts []int
 		want   string
@@ -263,7 +265,7 @@ func TestBaselineMoves(t *testing.T) {
 			"c.wif collection/duplicate, z.wif loom/heddles 3:12, z.wif loom/width"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			b := knownOf(t, test.known)
+			b := baselineOf(t, test.known)
 			if strings.HasSuffix(test.name, ", a part of the rules") {
 				b.linter = knowing(t, "file")
 			}
@@ -294,7 +296,7 @@ func TestBaselineMoves(t *testing.T) {
 // TestBaselineMovedOther has the finding of a duplicate follow its other file, so
 // that it is known to be fixed.
 func TestBaselineMovedOther(t *testing.T) {
-	b := knownOf(t, []look{{"a.wif", "1", []schema.Finding{width()}}, {"c.wif", "3", []schema.Finding{copyOf("a.wif")}}})
+	b := baselineOf(t, []look{{"a.wif", "1", []schema.Finding{width()}}, {"c.wif", "3", []schema.Finding{copyOf("a.wif")}}})
 	run := []look{{"z.wif", "1", []schema.Finding{width()}}}
 	b.Move([]string{"z.wif"}, only("a.wif"), func(string) string { return "1" })
 	note(b, run)

@@ -1,6 +1,7 @@
 package lint
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"slices"
@@ -23,6 +24,24 @@ type Measure struct {
 // known is the data that a baseline keeps of a finding: the rule's keys and the
 // numbers of its measures.
 type known map[string]any
+
+// text returns known data as JSON, its keys in alphabetical order.
+func (k known) text() string {
+	text, err := json.Marshal(k)
+	if err != nil { // such as for a number that isn't one
+		return "{}"
+	}
+	return string(text)
+}
+
+// knownOf returns the data of a text; none for one that holds no JSON object.
+func knownOf(text string) known {
+	var k known
+	if err := json.Unmarshal([]byte(text), &k); err != nil || k == nil {
+		return known{}
+	}
+	return k
+}
 
 // isKey reports whether a value belongs to the keys of a rule; where the rule
 // isn't known, whether it is a word.

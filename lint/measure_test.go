@@ -42,8 +42,8 @@ func TestGrown(t *testing.T) {
 
 func TestKnownData(t *testing.T) {
 	r := &Rule{ID: "a/b", Keys: []string{"treadle"}, Measures: []Measure{{Key: "picks"}, {Key: "needed", Over: "available"}}}
-	got := dataText(r.known(schema.Data{{Key: "treadle", Value: 2}, {Key: "picks", Value: []int{4, 7, 9}}, {Key: "needed", Value: 10},
-		{Key: "available", Value: 8.5}, {Key: "hint", Value: "not kept"}}))
+	got := r.known(schema.Data{{Key: "treadle", Value: 2}, {Key: "picks", Value: []int{4, 7, 9}}, {Key: "needed", Value: 10},
+		{Key: "available", Value: 8.5}, {Key: "hint", Value: "not kept"}}).text()
 	if want := `{"available":8.5,"needed":10,"picks":3,"treadle":2}`; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -163,8 +164,12 @@ func (l *lintRun) tellMissing(missing []lint.Entry) {
 // name.
 func aboutEntry(e lint.Entry) string {
 	var words []string
-	for _, key := range slices.Sorted(maps.Keys(e.Data)) {
-		value := e.Data[key]
+	var data map[string]any
+	if err := json.Unmarshal([]byte(e.Data), &data); err != nil {
+		data = nil
+	}
+	for _, key := range slices.Sorted(maps.Keys(data)) {
+		value := data[key]
 		if number, ok := value.(float64); ok {
 			value = schema.Decimal(number, 2)
 		}
