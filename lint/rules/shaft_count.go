@@ -25,6 +25,7 @@ var shaftCount = lint.Rule{
 	Check:   checkShaftCount,
 
 	Keys:     []string{},
+	ByText:   true, // a slip in a row is one, the declared number another
 	Measures: []lint.Measure{{Key: "used", Over: "declared"}},
 }
 
