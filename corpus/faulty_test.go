@@ -49,7 +49,7 @@ func faultData() map[string]string {
 		"reed/sett":          "nearest_per_cm off_percent order sett_per_cm",
 		"reed/crowded-dent":  "ends_per_dent limit", "reed/too-short": "dents dents_needed",
 		"yarn/overrun": "needed_m short_m stock_m yarn", "yarn/unassigned": "color",
-		"yarn/sett": "max_per_cm percent sett_per_cm",
+		"yarn/sett": "max_per_cm percent sett_per_cm yarn",
 	}
 }
 

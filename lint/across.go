@@ -3,6 +3,7 @@ package lint
 import (
 	"hash/maphash"
 	"strings"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 
@@ -204,22 +205,49 @@ func (t *Traits) of(rule string) stance {
 	return t.name
 }
 
-// plainestPath is a path as the least able file system tells it from others: one
-// that knows no capitals and but one way to write an accent.
-func plainestPath(path string) string {
-	return norm.NFC.String(strings.ToLower(norm.NFC.String(path)))
+// PlainestPath returns a path as the least able file system sees it: without
+// capitals, and with one way to write an accent. Bytes that are not UTF-8 stay as
+// they are, so that two names which differ in them stay two.
+func PlainestPath(path string) string {
+	if utf8.ValidString(path) {
+		return norm.NFC.String(strings.ToLower(norm.NFC.String(path)))
+	}
+	var b strings.Builder
+	for rest := path; rest != ""; {
+		valid := 0
+		for valid < len(rest) {
+			r, size := utf8.DecodeRuneInString(rest[valid:])
+			if r == utf8.RuneError && size == 1 {
+				break
+			}
+			valid += size
+		}
+		bad := min(valid+1, len(rest))
+		b.WriteString(PlainestPath(rest[:valid]))
+		b.WriteString(rest[valid:bad])
+		rest = rest[bad:]
+	}
+	return b.String()
+}
+
+// quotedPath returns a path for the middle of a sentence, readable back.
+func quotedPath(path string) string {
+	if name := schema.PathName(path); name != path {
+		return name
+	}
+	return "'" + path + "'"
 }
 
 // named looks for a path that differs in capitals or accents alone.
 func (a *Across) named(path string, t Traits) *schema.Finding {
-	plain := plainestPath(path)
+	plain := PlainestPath(path)
 	other := fileWith(a, a.names, plain)
 	noteFile(a, a.names, plain)
-	if other == "" || other == path || plainestPath(other) != plain {
+	if other == "" || other == path || PlainestPath(other) != plain {
 		return nil
 	}
-	return &schema.Finding{Rule: NameClash, Severity: t.name.severity, Data: schema.Data{{Key: "path", Value: other}},
-		Message: "only capitals or accents set this file's path apart from " + schema.Quote(other) +
+	return &schema.Finding{Rule: NameClash, Severity: t.name.severity, Data: schema.Data{{Key: "path", Value: schema.PathName(other)}},
+		Message: "only capitals or accents set this file's path apart from " + quotedPath(other) +
 			"; many computers can hold just one of the two: name one of them differently"}
 }
 
@@ -240,8 +268,8 @@ func (a *Across) alike(t Traits) *schema.Finding {
 		return nil
 	}
 	return &schema.Finding{Rule: Duplicate, Severity: t.duplicate.severity,
-		Data: schema.Data{{Key: "path", Value: other}, {Key: "how", Value: how}},
-		Message: "this is the cloth of " + schema.Quote(other) + " once more, " + how +
+		Data: schema.Data{{Key: "path", Value: schema.PathName(other)}, {Key: "how", Value: how}},
+		Message: "this is the cloth of " + quotedPath(other) + " once more, " + how +
 			"; keep one of the two, or have the second ignore this with the reason it is there"}
 }
 

@@ -1,206 +1,260 @@
 package lint
 
 import (
-	"bytes"
 	"cmp"
-	"encoding/json"
-	"errors"
-	"fmt"
-	"io"
-	"path/filepath"
+	"maps"
 	"slices"
 	"strings"
 
 	"fettle/schema"
 )
 
+// Baseline is the findings that a collection is known to have, so that a run
+// counts new ones alone. All paths are those from the root of the run, with /
+// between folders. It is not safe for use by several goroutines at once.
+type Baseline struct {
+	linter  *Linter
+	sums    map[string]string  // the SHA-256 of each file with findings, as hex digits
+	entries map[string]entries // what it knew at first, by path
+	found   map[string]entries // what this run found, by path
+	looked  map[string]bool    // the paths this run looked at
+	moved   map[string]string  // the new path of a file by its old one
+	maybe   map[string]string  // the old path that a file may have had, by its new one
+}
+
 // Entry is a finding that a baseline knows.
 type Entry struct {
-	Path        string `json:"path"` // below the baseline's folder, with / between folders
-	Rule        string `json:"rule"`
-	Fingerprint string `json:"fingerprint"`
-	With        string `json:"with,omitempty"` // the other file, of a rule across files
-	Message     string `json:"message"`        // for people to read; it is not compared
+	Path        string
+	Rule        string
+	Fingerprint string
+	Data        string // what it is about and how bad it is, as a JSON object
+	Count       int    // how many findings are alike in all this
 }
 
-// Baseline is the findings that a collection is known to have, so that a run
-// counts new ones alone. It is not safe for use by several goroutines at once.
-type Baseline struct {
-	folder  string             // the absolute folder that paths are below
-	entries map[identity]Entry // what it knew at first
-	found   map[identity]Entry // what this run found
-	looked  map[string]bool    // the paths this run looked at
+// same is what makes two findings in a file the same.
+type same struct{ rule, fingerprint string }
+
+// entries are the entries of a file. They are held in little memory, since a
+// baseline may be large.
+type entries map[same][]kept
+
+// kept is the data of findings that are alike, and how many they are.
+type kept struct {
+	data  string
+	count int
 }
 
-// identity is what makes two entries one.
-type identity struct{ path, rule, fingerprint string }
-
-func (e Entry) identity() identity { return identity{e.Path, e.Rule, e.Fingerprint} }
-
-// NewBaseline is a baseline that knows nothing yet, for a file at a path.
-func NewBaseline(path string) (*Baseline, error) {
-	full, err := filepath.Abs(path)
-	if err != nil {
-		return nil, fmt.Errorf("the folder of %s is not known; name it in full", schema.Quote(path))
-	}
-	return &Baseline{folder: filepath.Dir(full), entries: map[identity]Entry{}, found: map[identity]Entry{}, looked: map[string]bool{}}, nil
+// NewBaseline returns a baseline that knows nothing yet.
+func NewBaseline(l *Linter) *Baseline {
+	return &Baseline{linter: l, sums: map[string]string{}, entries: map[string]entries{}, found: map[string]entries{},
+		looked: map[string]bool{}, moved: map[string]string{}, maybe: map[string]string{}}
 }
 
-// baselineFile is a baseline as it is written.
-type baselineFile struct {
-	Version int     `json:"baseline"`
-	Known   []Entry `json:"known"`
+// State is how a finding stands to a baseline.
+type State uint8
+
+const (
+	Unknown State = iota // the baseline doesn't know it
+	Known                // the baseline knows it, and it is no worse now
+	Worse                // the baseline knows it, and it is worse now
+)
+
+// Match is how a finding stands to a baseline, and what the baseline knows of one
+// that is worse now.
+type Match struct {
+	State State
+
+	rule    *Rule
+	was, is known
 }
 
-// ParseBaseline reads the text of a baseline file at a path.
-func ParseBaseline(path string, text []byte) (*Baseline, error) {
-	b, err := NewBaseline(path)
-	if err != nil {
-		return nil, err
+// Tell adds to a finding that is worse now what the baseline knows of it: to the
+// message in words, and to the data under known_ and the name of the number.
+func (m Match) Tell(f *schema.Finding) {
+	if m.State == Worse {
+		m.rule.tell(f, m.was, m.is)
 	}
-	var file baselineFile
-	d := json.NewDecoder(bytes.NewReader(text))
-	d.DisallowUnknownFields()
-	err = d.Decode(&file)
-	switch {
-	case err != nil:
-		return nil, fmt.Errorf("%s is no baseline, at byte %d: it is something else, or damaged; name another file, or take this one away to have it written anew", schema.Quote(path), d.InputOffset())
-	case file.Version != 1:
-		return nil, fmt.Errorf("%s is no baseline of version 1, the only one there is: name another file", schema.Quote(path))
-	}
-	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return nil, fmt.Errorf("%s holds something behind the baseline, as after a failed merge: write it again with --write-baseline", schema.Quote(path))
-	}
-	for _, e := range file.Known {
-		b.entries[e.identity()] = e
-	}
-	return b, nil
 }
 
-// inside is a path as the baseline has it: from its folder, with / between
-// folders, and in UTF-8, as JSON wants it.
-func (b *Baseline) inside(path string) string {
-	return strings.ToValidUTF8(filepath.ToSlash(b.below(path)), "\ufffd")
+// File is a file that was looked at.
+type File struct {
+	Path     string // from the root
+	Sum      string // its SHA-256 as hex digits
+	Source   *schema.Source
+	Findings []schema.Finding
 }
 
-func (b *Baseline) below(path string) string {
-	if path == "-" {
-		return path
-	}
-	full, err := filepath.Abs(path)
-	if err != nil {
-		return path
-	}
-	rel, err := filepath.Rel(b.folder, full)
-	if err != nil { // another drive
-		return full
-	}
-	return rel
-}
-
-// Note takes note of a file that was looked at and of what was found in it, and
-// says for each finding whether the baseline knows it.
-func (b *Baseline) Note(path string, findings []schema.Finding, prints []string) (known []bool) {
-	inside := b.inside(path)
-	b.looked[inside] = true
-	known = make([]bool, len(findings))
-	for i := range findings {
-		f := &findings[i]
-		e := Entry{Path: inside, Rule: f.Rule, Fingerprint: prints[i], Message: f.Message}
-		if other, ok := f.Data.Get("path").(string); ok {
-			e.With = b.inside(other)
+// Note takes note of a file and of what was found in it, and returns how each
+// finding stands to the baseline. root names any other file from the root.
+func (b *Baseline) Note(f File, root func(path string) string) []Match {
+	b.looked[f.Path] = true
+	matches := make([]Match, len(f.Findings))
+	alike := map[same][]int{}
+	for i := range f.Findings {
+		x := &f.Findings[i]
+		rule := b.linter.byID[x.Rule]
+		matches[i] = Match{rule: rule, is: rule.known(x.Data)}
+		if other := otherFile(x.Data.Get(otherPath)); other != "" {
+			matches[i].is[otherPath] = schema.PathName(root(other))
 		}
-		b.found[e.identity()] = e
-		_, known[i] = b.entries[e.identity()]
+		id := same{x.Rule, b.linter.fingerprint(f.Source, x)}
+		alike[id] = append(alike[id], i)
 	}
-	return known
+	if old, ok := b.maybe[f.Path]; ok && b.mostlyIn(b.entries[old], alike) {
+		b.move(old, f.Path)
+	}
+	b.sums[f.Path] = f.Sum
+	if len(alike) > 0 {
+		b.found[f.Path] = make(entries, len(alike))
+	}
+	for id, group := range alike {
+		found := make([]kept, len(group))
+		for n, i := range group {
+			found[n] = kept{matches[i].is.text(), 1}
+		}
+		b.found[f.Path][id] = merged(found, func(a, b int) int { return a + b })
+		match(matches, group, b.entries[f.Path][id])
+	}
+	return matches
 }
 
-// Moved says whether the baseline knows files, and none of them is there from
-// where it stands.
-func (b *Baseline) Moved(gone func(path string) bool) bool {
-	asked := map[string]bool{}
-	for _, e := range b.entries {
-		if e.Path == "-" || asked[e.Path] {
+// match finds for each finding of a group, all alike in rule and fingerprint, one
+// that the baseline knows: first one that was as bad, then one that was not.
+func match(matches []Match, group []int, entries []kept) {
+	if rule := matches[group[0]].rule; rule == nil || len(rule.Measures) == 0 {
+		for _, i := range group[:min(len(group), total(entries))] {
+			matches[i].State = Known
+		}
+		return
+	}
+	left := slices.Clone(entries)
+	was := make([]known, len(left))
+	for k, e := range left {
+		was[k] = knownOf(e.data)
+	}
+	var rest []int
+	for _, i := range group {
+		m := &matches[i]
+		k := slices.IndexFunc(was, func(w known) bool { return m.rule.grown(w, m.is) == nil })
+		if k < 0 {
+			rest = append(rest, i)
 			continue
 		}
-		asked[e.Path] = true
-		if !gone(filepath.Join(b.folder, filepath.FromSlash(e.Path))) {
-			return false
+		m.State = Known
+		if left[k].count--; left[k].count == 0 {
+			left, was = slices.Delete(left, k, k+1), slices.Delete(was, k, k+1)
 		}
 	}
-	return len(asked) > 0
+	for k, e := range left {
+		for range min(e.count, len(rest)) {
+			matches[rest[0]].State, matches[rest[0]].was = Worse, was[k]
+			rest = rest[1:]
+		}
+	}
 }
 
-// Missing gives the entries that were not found again, by path: those of files
-// that were looked at, by rules that were looked for; and those of files that are
-// gone. A run over a part of the tree, or with a part of the rules, says nothing
-// about the rest.
-func (b *Baseline) Missing(chosen func(rule string) bool, gone func(path string) bool) []Entry {
-	var missing []Entry
-	left := map[string]bool{}
-	for id, e := range b.entries {
-		if _, again := b.found[id]; again {
-			continue
-		}
-		if b.looked[e.Path] {
-			if chosen(e.Rule) && (e.With == "" || b.looked[e.With]) {
-				missing = append(missing, e)
-			}
-			continue
-		}
-		is, asked := left[e.Path]
-		if !asked {
-			is = e.Path != "-" && gone(filepath.Join(b.folder, filepath.FromSlash(e.Path)))
-			left[e.Path] = is
-		}
-		if is {
-			missing = append(missing, e)
-		}
+// total returns how many findings some entries stand for.
+func total(list []kept) int {
+	n := 0
+	for _, e := range list {
+		n += e.count
 	}
+	return n
+}
+
+// merged makes one of the entries that have the same data; both says how many
+// findings the one stands for.
+func merged(list []kept, both func(a, b int) int) []kept {
+	if len(list) < 2 {
+		return list
+	}
+	var whole []kept
+	at := map[string]int{}
+	for _, e := range list {
+		i, met := at[e.data]
+		if met {
+			whole[i].count = both(whole[i].count, e.count)
+			continue
+		}
+		at[e.data] = len(whole)
+		whole = append(whole, e)
+	}
+	return whole
+}
+
+// Paths returns the files that the baseline knows, sorted. Standard input is not
+// among them.
+func (b *Baseline) Paths() []string {
+	paths := slices.Sorted(maps.Keys(b.entries))
+	return slices.DeleteFunc(paths, func(path string) bool { return path == "-" })
+}
+
+// Missing returns the entries that were not found again, in order: those of files
+// that were looked at, by rules that ran; and those of files that are gone. A run
+// over a part of the tree, or with a part of the rules, says nothing about the
+// rest.
+func (b *Baseline) Missing(gone func(path string) bool) []Entry {
+	_, missing := b.divide(gone)
 	sortEntries(missing)
 	return missing
 }
 
+// divide sorts the entries that this run didn't find into those that hold on and
+// those that are missing.
+func (b *Baseline) divide(gone func(path string) bool) (kept, missing []Entry) {
+	for path, of := range b.entries {
+		looked := b.looked[path]
+		away := !looked && path != "-" && gone(path)
+		for id, list := range of {
+			again := b.found[path][id]
+			if again != nil { // the new numbers take the place of the old
+				if fewer := total(list) - total(again); fewer > 0 {
+					missing = append(missing, Entry{path, id.rule, id.fingerprint, list[0].data, fewer})
+				}
+				continue
+			}
+			for _, e := range list {
+				entry := Entry{path, id.rule, id.fingerprint, e.data, e.count}
+				if away || looked && b.sought(entry) {
+					missing = append(missing, entry)
+				} else {
+					kept = append(kept, entry)
+				}
+			}
+		}
+	}
+	return kept, missing
+}
+
+// sought reports whether this run would have found an entry again in its file.
+func (b *Baseline) sought(e Entry) bool {
+	other := e.other()
+	return b.linter.Chosen(e.Rule) && (other == "" || b.looked[cmp.Or(b.moved[other], other)])
+}
+
+// other returns the other file of a finding across files, "" for one in a file.
+func (e Entry) other() string {
+	if !strings.HasPrefix(e.Rule, acrossFiles+"/") {
+		return ""
+	}
+	return otherFile(knownOf(e.Data)[otherPath])
+}
+
+// otherPath is the data of a rule across files that names the other file.
+const otherPath = "path"
+
+// otherFile returns the path of the other file, "" where the data names none.
+func otherFile(data any) string {
+	name, _ := data.(string)
+	path, err := schema.ParsePathName(name)
+	if err != nil {
+		return name
+	}
+	return path
+}
+
 func sortEntries(list []Entry) {
 	slices.SortFunc(list, func(a, b Entry) int {
-		return cmp.Or(cmp.Compare(a.Path, b.Path), cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Fingerprint, b.Fingerprint))
+		return cmp.Or(cmp.Compare(a.Path, b.Path), cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Fingerprint, b.Fingerprint), cmp.Compare(a.Data, b.Data))
 	})
-}
-
-// Renewed is the text of the baseline after the run: what it knew, without what
-// is missing, and what was found. It has one entry a line, so that a
-// version-control diff shows what came and went.
-func (b *Baseline) Renewed(missing []Entry) ([]byte, error) {
-	all := make(map[identity]Entry, len(b.entries)+len(b.found))
-	for id, e := range b.entries {
-		all[id] = e
-	}
-	for _, e := range missing {
-		delete(all, e.identity())
-	}
-	for id, e := range b.found {
-		all[id] = e
-	}
-	list := make([]Entry, 0, len(all))
-	for _, e := range all {
-		list = append(list, e)
-	}
-	sortEntries(list)
-	return entriesText(list)
-}
-
-func entriesText(list []Entry) ([]byte, error) {
-	text := []byte("{\"baseline\": 1, \"known\": [")
-	for i, e := range list {
-		if i > 0 {
-			text = append(text, ',')
-		}
-		line, err := json.Marshal(e)
-		if err != nil {
-			return nil, fmt.Errorf("the baseline could not be written as JSON: %w", err)
-		}
-		text = append(append(text, '\n'), line...)
-	}
-	return append(text, "\n]}\n"...), nil
 }

@@ -20,6 +20,7 @@ type Selection struct {
 // Linter runs a set of rules. It may be used by several goroutines at once.
 type Linter struct {
 	rules  []Rule
+	byID   map[string]*Rule
 	chosen map[string]bool
 
 	mu   sync.Mutex
@@ -29,7 +30,7 @@ type Linter struct {
 // New gives a Linter. It is an error when a selection names no rule and no
 // family.
 func New(rules []Rule, s Selection) (*Linter, error) {
-	l := &Linter{rules: rules, chosen: map[string]bool{}, sets: map[*settings.Settings]*ruleSet{}}
+	l := &Linter{rules: rules, byID: map[string]*Rule{}, chosen: map[string]bool{}, sets: map[*settings.Settings]*ruleSet{}}
 	for _, name := range slices.Concat(s.Only, s.Skip) {
 		if !slices.ContainsFunc(rules, func(r Rule) bool { return r.ID == name || r.Family() == name }) {
 			return nil, unknown(name, withFamilies(rules))
@@ -38,6 +39,7 @@ func New(rules []Rule, s Selection) (*Linter, error) {
 	for i := range rules {
 		r := &rules[i]
 		named := func(list []string) bool { return slices.Contains(list, r.ID) || slices.Contains(list, r.Family()) }
+		l.byID[r.ID] = r
 		l.chosen[r.ID] = (len(s.Only) == 0 || named(s.Only)) && !named(s.Skip)
 	}
 	return l, nil
@@ -46,7 +48,7 @@ func New(rules []Rule, s Selection) (*Linter, error) {
 // OnlyAcross returns a Linter that runs, of the rules this one runs, only those
 // across files.
 func (l *Linter) OnlyAcross() *Linter {
-	only := &Linter{rules: l.rules, chosen: make(map[string]bool, len(l.chosen)), sets: map[*settings.Settings]*ruleSet{}}
+	only := &Linter{rules: l.rules, byID: l.byID, chosen: make(map[string]bool, len(l.chosen)), sets: map[*settings.Settings]*ruleSet{}}
 	for i := range l.rules {
 		r := &l.rules[i]
 		only.chosen[r.ID] = l.chosen[r.ID] && r.Family() == acrossFiles
@@ -54,8 +56,8 @@ func (l *Linter) OnlyAcross() *Linter {
 	return only
 }
 
-// Chosen says whether the selection lets a rule run. One that there is not runs
-// as little as ever, so that what is said of it is known to hold no more.
+// Chosen reports whether the selection lets a rule run. Unknown rules count as
+// selected, so their baseline entries are reported as no longer found.
 func (l *Linter) Chosen(rule string) bool {
 	chosen, there := l.chosen[rule]
 	return chosen || !there

@@ -16,31 +16,40 @@ import (
 const mostPrinted = 256
 
 // Fingerprints names the findings of a file, in their order, by what they are
-// about and not by where they stand: the rule, the text they stand at without
-// spaces and capitals, and the words of their data. So a finding keeps its name
-// when lines are added above it or its figures change. Findings of a file that
-// are alike in all this are numbered, from 1, behind a colon.
+// about and not by where they stand or how bad they are. So a finding keeps its
+// name when lines are added above it, its figures change or settings move it.
+// Findings alike in all this are numbered, from 1, after a colon.
 //
-// Baselines, SARIF and code quality reports all go by these names.
-func Fingerprints(src *schema.Source, findings []schema.Finding) []string {
+// SARIF and code quality reports go by these names; a baseline goes by them
+// without the number.
+func (l *Linter) Fingerprints(src *schema.Source, findings []schema.Finding) []string {
 	prints := make([]string, len(findings))
 	met := make(map[string]int, len(findings))
 	for i := range findings {
-		name := fingerprint(src, &findings[i])
+		name := l.fingerprint(src, &findings[i])
 		met[name]++
 		prints[i] = fmt.Sprintf("%s:%d", name, met[name])
 	}
 	return prints
 }
 
-func fingerprint(src *schema.Source, f *schema.Finding) string {
+// fingerprint names a finding by its rule, the rule's keys and, where the rule
+// asks for it, the text it stands at without spaces and capitals. A finding of a
+// rule that isn't known goes by its text and the words of its data.
+func (l *Linter) fingerprint(src *schema.Source, f *schema.Finding) string {
 	hash := sha256.New()
-	fmt.Fprintf(hash, "%s\n%s\n%s\n", f.Rule, f.Pointer, plainest(printed(src, f)))
+	fmt.Fprintf(hash, "%s\n", f.Rule)
+	rule := l.byID[f.Rule]
+	if rule == nil || rule.ByText {
+		fmt.Fprintf(hash, "%s\n", plainest(printed(src, f)))
+	}
 	for _, d := range f.Data {
-		// Which other file a draft is like, and so how, depends on what else is looked at.
-		if word, ok := d.Value.(string); ok && d.Key != "path" && d.Key != "how" {
-			fmt.Fprintf(hash, "%s=%q\n", d.Key, word)
+		if rule.isKey(d) {
+			fmt.Fprintf(hash, "%s=%q\n", d.Key, fmt.Sprint(d.Value))
 		}
+	}
+	if len(f.Data) == 0 { // such as that the rule failed
+		hash.Write([]byte("without data\n"))
 	}
 	return hex.EncodeToString(hash.Sum(nil)[:8])
 }

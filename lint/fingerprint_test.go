@@ -20,34 +20,52 @@ func at(src *schema.Source, rule, text string, data schema.Data) schema.Finding 
 func source(text string) *schema.Source { return &schema.Source{Path: "a.wif", Text: []byte(text)} }
 
 func TestFingerprint(t *testing.T) {
-	side := func(word string) schema.Data {
-		return schema.Data{{Key: "side", Value: word}, {Key: "threads", Value: 12}}
+	l, err := New([]Rule{
+		{ID: "a/keyed", Keys: []string{"shaft", "side"}, Measures: []Measure{{Key: "short"}}, Data: []Field{{Key: "shaft"}}},
+		{ID: "a/text", ByText: true, Keys: []string{"name"}},
+	}, Selection{})
+	if err != nil {
+		t.Fatal(err)
 	}
-	base := source("[WARP]\nThreads=8\n")
-	want := fingerprint(base, new(at(base, "a/one", "Threads=8", side("face"))))
+	data := func(list ...any) (d schema.Data) {
+		for i := 0; i < len(list); i += 2 {
+			d = append(d, schema.Datum{Key: list[i].(string), Value: list[i+1]})
+		}
+		return d
+	}
+	type finding struct {
+		text, rule, stands string
+		data               schema.Data
+	}
+	keyed := finding{"[WARP]\nThreads=8\n", "a/keyed", "Threads=8", data("shaft", 3, "side", "face", "short", 12)}
+	text := finding{"[WARP]\nThreads=8\n", "a/text", "Threads=8", data("name", "x")}
+	unknown := finding{"[WARP]\nThreads=8\n", "b/other", "Threads=8", data("side", "face", "threads", 12)}
 	for _, test := range []struct {
-		name, text, rule, stands string
-		data                     schema.Data
-		same                     bool
+		name     string
+		was, now finding
+		same     bool
 	}{
-		{"again", "[WARP]\nThreads=8\n", "a/one", "Threads=8", side("face"), true},
-		{"lines above", "; one\n; two\n[WARP]\nThreads=8\n", "a/one", "Threads=8", side("face"), true},
-		{"spaces and capitals", "[WARP]\nTHREADS = 8\n", "a/one", "THREADS = 8", side("face"), true},
-		{"another figure in the data", "[WARP]\nThreads=8\n", "a/one", "Threads=8",
-			schema.Data{{Key: "side", Value: "face"}, {Key: "threads", Value: 13}}, true},
-		{"the path of another file", "[WARP]\nThreads=8\n", "a/one", "Threads=8",
-			append(side("face"), schema.Datum{Key: "path", Value: "b.wif"}), true},
-		{"how it is like another file", "[WARP]\nThreads=8\n", "a/one", "Threads=8",
-			append(side("face"), schema.Datum{Key: "how", Value: "mirrored"}), true},
-		{"another rule", "[WARP]\nThreads=8\n", "a/two", "Threads=8", side("face"), false},
-		{"another value", "[WARP]\nThreads=9\n", "a/one", "Threads=9", side("face"), false},
-		{"another word in the data", "[WARP]\nThreads=8\n", "a/one", "Threads=8", side("back"), false},
+		{"again", keyed, keyed, true},
+		{"another place and text", keyed, finding{"; x\n[WARP]\nThreads=9\n", "a/keyed", "Threads=9", keyed.data}, true},
+		{"another measure", keyed, finding{keyed.text, "a/keyed", "Threads=8", data("shaft", 3, "side", "face", "short", 99)}, true},
+		{"another number among the keys", keyed, finding{keyed.text, "a/keyed", "Threads=8", data("shaft", 4, "side", "face", "short", 12)}, false},
+		{"another word among the keys", keyed, finding{keyed.text, "a/keyed", "Threads=8", data("shaft", 3, "side", "back", "short", 12)}, false},
+		{"another rule", keyed, finding{keyed.text, "a/text", "Threads=8", keyed.data}, false},
+		{"that the rule failed", keyed, finding{keyed.text, "a/keyed", "Threads=8", nil}, false},
+		{"lines above", text, finding{"; one\n; two\n[WARP]\nThreads=8\n", "a/text", "Threads=8", text.data}, true},
+		{"spaces and capitals", text, finding{"[WARP]\nTHREADS = 8\n", "a/text", "THREADS = 8", text.data}, true},
+		{"another text", text, finding{"[WARP]\nThreads=9\n", "a/text", "Threads=9", text.data}, false},
+		{"another name", text, finding{text.text, "a/text", "Threads=8", data("name", "y")}, false},
+		{"unknown rule, another number", unknown, finding{unknown.text, "b/other", "Threads=8", data("side", "face", "threads", 13)}, true},
+		{"unknown rule, another word", unknown, finding{unknown.text, "b/other", "Threads=8", data("side", "back", "threads", 12)}, false},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			src := source(test.text)
-			got := fingerprint(src, new(at(src, test.rule, test.stands, test.data)))
-			if (got == want) != test.same {
-				t.Errorf("%s, and %s before", got, want)
+			print := func(f finding) string {
+				src := source(f.text)
+				return l.fingerprint(src, new(at(src, f.rule, f.stands, f.data)))
+			}
+			if was, now := print(test.was), print(test.now); (was == now) != test.same {
+				t.Errorf("%s, and %s before", now, was)
 			}
 		})
 	}
@@ -60,7 +78,7 @@ func TestFingerprintBetween(t *testing.T) {
 	print := func(offset int) string {
 		f := schema.Finding{Rule: "a/one", Span: schema.Span{Start: offset, End: offset}}
 		f.Position = src.Position(f.Span)
-		return Fingerprints(src, []schema.Finding{f})[0]
+		return new(Linter).Fingerprints(src, []schema.Finding{f})[0]
 	}
 	if print(1) != print(2) || print(1) == print(5) {
 		t.Errorf("got %s %s %s", print(1), print(2), print(5))
@@ -78,7 +96,7 @@ func TestFingerprintsDiffer(t *testing.T) {
 			return f
 		})).Draw(t, "findings")
 		seen := map[string]bool{}
-		for _, p := range Fingerprints(src, findings) {
+		for _, p := range new(Linter).Fingerprints(src, findings) {
 			if seen[p] {
 				t.Fatalf("%s twice", p)
 			}

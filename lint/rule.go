@@ -22,7 +22,15 @@ type Rule struct {
 	SafeOff string  // when it can be switched off
 	Source  string  // what its figures rest on: a publication, or common practice
 	Data    []Field // the numbers of its findings, in order
-	Fixable bool    // some of its findings can be mended by the program
+	// Keys names the data that tells one finding of the rule from the others in a
+	// draft, such as the shaft. It is empty, not nil, where a draft has one at most.
+	Keys []string
+	// ByText says that the text a finding stands at tells it from others, too.
+	ByText bool
+	// Measures names the numbers that say how bad a finding is. A known finding of
+	// which one is worse is reported again. It is empty, not nil, for none.
+	Measures []Measure
+	Fixable  bool // some of its findings can be mended by the program
 	// Weave says that it judges the weave as a whole: it is not looked for in a
 	// draft that lacks a part of it, or in which a row names the wrong shaft or
 	// treadle, where that is told.

@@ -15,7 +15,9 @@ import (
 var schemas embed.FS
 
 // SchemaNames are the JSON Schemas there are, by what they describe.
-func SchemaNames() []string { return []string{"draft", "findings", "plan", "info", "losses", "rules"} }
+func SchemaNames() []string {
+	return []string{"draft", "findings", "plan", "info", "losses", "rules", "baseline"}
+}
 
 // JSONSchema is the JSON Schema of that name, draft-07.
 func JSONSchema(name string) ([]byte, error) {

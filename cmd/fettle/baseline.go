@@ -2,14 +2,20 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"syscall"
 
 	"github.com/urfave/cli/v2"
 
-	"fettle/formats"
 	"fettle/lint"
 	"fettle/lint/collection"
 	"fettle/schema"
@@ -19,14 +25,14 @@ import (
 type baseline struct {
 	path  string         // "" for none
 	known *lint.Baseline // nil for none
-	text  []byte         // as it was read, nil where it was not there
+	text  []byte         // the file as it was read, where it is to be written; nil where there was none
 	write bool           // what is found now is known from now on
 }
 
-func baselineOf(c *cli.Context) (*baseline, error) {
+func baselineOf(c *cli.Context, l *lint.Linter) (*baseline, error) {
 	read, write := c.String("baseline"), c.String("write-baseline")
 	if read != "" && write != "" && read != write {
-		return nil, failed("--baseline and --write-baseline name two files; name the same for both, so that it is read and brought up to date")
+		return nil, failed("--baseline and --write-baseline name two files; name the same file for both to read it and bring it up to date")
 	}
 	b := &baseline{path: read, write: write != ""}
 	if b.write {
@@ -35,57 +41,89 @@ func baselineOf(c *cli.Context) (*baseline, error) {
 	if b.path == "" {
 		return b, nil
 	}
-	var err error
-	b.text, err = readBaseline(b.path)
+	err := b.read(l)
 	switch {
-	case err == nil:
-		b.known, err = lint.ParseBaseline(b.path, b.text)
 	case errors.Is(err, fs.ErrNotExist) && read == "":
-		b.known, err = lint.NewBaseline(b.path)
+		b.known = lint.NewBaseline(l)
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, failed("there is no baseline %s; --write-baseline begins one", b.path)
-	default:
-		return nil, failed("%s: %s", b.path, collection.Reason(err))
-	}
-	if err != nil {
+		return nil, failed("there is no baseline %s; --write-baseline starts one", shown(b.path))
+	case err != nil:
 		return nil, failed("%s", err)
-	}
-	if !b.write && b.known.Moved(gone) {
-		return nil, failed("the baseline %s seems to have been moved: none of the files it knows is there from the folder it stands in; put it back, or take it away and write it anew with --write-baseline", b.path)
 	}
 	return b, nil
 }
 
-// readBaseline reads no more than a draft might hold.
-func readBaseline(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, err
+// read reads the file, however large: the person named it.
+func (b *baseline) read(l *lint.Linter) error {
+	f, err := os.Open(b.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return err
+	} else if err != nil {
+		return collection.Problem{Path: b.path, Message: collection.Reason(err)}
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, formats.DefaultLimit))
+	in := &watched{from: f, keep: b.write}
+	b.known, err = lint.ReadBaseline(in, b.path, l)
+	b.text = in.text.Bytes()
+	if in.err != nil {
+		return collection.Problem{Path: b.path, Message: collection.Reason(in.err)}
+	}
+	return err
 }
 
-// mostMissing is how many findings that are no longer there are named; a report of
-// them all is in the difference that writing the baseline makes.
-const mostMissing = 10
+// watched is a file that is read once, its text and what went wrong.
+type watched struct {
+	from io.Reader
+	keep bool // the text
+	text bytes.Buffer
+	err  error
+}
 
-// finishBaseline says what is no longer found, or writes the baseline anew.
+func (w *watched) Read(to []byte) (int, error) {
+	n, err := w.from.Read(to)
+	if w.keep {
+		w.text.Write(to[:n])
+	}
+	if err != nil && err != io.EOF {
+		w.err = err
+	}
+	return n, err
+}
+
+// knowsIn reports whether the baseline knows a file in a folder.
+func (b *baseline) knowsIn(folder string, root collection.Root) bool {
+	full, err := filepath.Abs(folder)
+	return err == nil && slices.ContainsFunc(b.known.Paths(), func(path string) bool { return collection.LiesIn(root.File(path), full) })
+}
+
+// findMoved finds files that the baseline knows under other paths.
+func (l *lintRun) findMoved(list []collection.Input) {
+	if l.baseline.known == nil {
+		return
+	}
+	paths, inputs := make([]string, len(list)), make(map[string]collection.Input, len(list))
+	for i, in := range list {
+		paths[i] = l.run.Root.Path(in.Path)
+		inputs[paths[i]] = in
+	}
+	l.baseline.known.Move(paths, l.gone, func(path string) string { return l.run.Reader.Sum(inputs[path]) })
+}
+
+// finishBaseline says what is no longer found, or writes the baseline again.
 func (l *lintRun) finishBaseline() error {
 	b := l.baseline
 	if b.known == nil {
 		return nil
 	}
-	missing := b.known.Missing(l.linter.Chosen, gone)
 	switch n := l.summary.NotLookedAt; {
 	case !b.write:
-		l.tellMissing(l.context, missing)
+		l.tellMissing(b.known.Missing(l.gone))
 		return nil
 	case n > 0:
-		return failed("the baseline %s is not written, for it would not know what is in the %s not looked at; mend what is told above, or leave those out with exclude in fettle.ini",
-			b.path, schema.Counted(n, "path"))
+		return failed("the baseline %s is not written, because %s could not be read; fix what is reported above, or leave it out with exclude in fettle.ini",
+			shown(b.path), schema.Counted(n, "path"))
 	}
-	text, err := b.known.Renewed(missing)
+	text, err := b.known.Renewed(l.gone)
 	if err != nil {
 		return failed("%s", err)
 	}
@@ -98,25 +136,57 @@ func (l *lintRun) finishBaseline() error {
 	return l.replace(b.path, b.text, text)
 }
 
-func (p *program) tellMissing(c *cli.Context, missing []lint.Entry) {
+// mostMissing is how many findings that are no longer there are named; the
+// difference that writing the baseline makes shows them all.
+const mostMissing = 10
+
+func (l *lintRun) tellMissing(missing []lint.Entry) {
+	n := 0
 	for i, e := range missing {
-		if i == mostMissing {
-			p.say(c, "and %d more", len(missing)-mostMissing)
-			break
+		n += e.Count
+		if i < mostMissing {
+			l.say(l.context, "no longer found: %s: %s", shown(e.Path), aboutEntry(e))
 		}
-		p.say(c, "no longer found: %s: %s: %s", schema.Plain(e.Path, len(e.Path)), schema.Plain(e.Rule, 60), schema.Plain(e.Message, 200))
 	}
-	switch len(missing) {
-	case 0:
-	case 1:
-		p.say(c, "1 finding of the baseline is no longer found: it is mended, or its line or its file has changed; --write-baseline takes it out")
-	default:
-		p.say(c, "%d findings of the baseline are no longer found: they are mended, or their lines or files have changed; --write-baseline takes them out", len(missing))
+	if more := len(missing) - mostMissing; more > 0 {
+		l.say(l.context, "and %d more", more)
+	}
+	if n > 0 {
+		l.say(l.context, "%s in the baseline %s no longer found: fixed, or the file is gone; --write-baseline removes %s",
+			schema.Counted(n, "finding"), schema.Plural(n, "is", "are"), schema.Plural(n, "it", "them"))
+	}
+	if n := l.baseline.known.Moved(); n > 0 {
+		l.say(l.context, "%s in the baseline moved; --write-baseline saves the new %s", schema.Counted(n, "file"), schema.Plural(n, "path", "paths"))
 	}
 }
 
-// gone says whether there is no such file any more.
-func gone(path string) bool {
-	_, err := os.Lstat(path)
-	return errors.Is(err, fs.ErrNotExist)
+// aboutEntry is an entry in a line, without its path: the rule, and its data by
+// name.
+func aboutEntry(e lint.Entry) string {
+	var words []string
+	var data map[string]any
+	if err := json.Unmarshal([]byte(e.Data), &data); err != nil {
+		data = nil
+	}
+	for _, key := range slices.Sorted(maps.Keys(data)) {
+		value := data[key]
+		if number, ok := value.(float64); ok {
+			value = schema.Decimal(number, 2)
+		}
+		words = append(words, schema.Plain(fmt.Sprintf("%s %v", key, value), 80))
+	}
+	text := schema.Plain(e.Rule, 60)
+	if len(words) > 0 {
+		text += " (" + strings.Join(words, ", ") + ")"
+	}
+	if e.Count > 1 {
+		text += fmt.Sprintf(", %d times", e.Count)
+	}
+	return text
+}
+
+// gone reports whether there is no file any more at a path from the root.
+func (l *lintRun) gone(path string) bool {
+	_, err := os.Lstat(l.run.Root.File(path))
+	return errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR)
 }

@@ -121,7 +121,7 @@ func stages(t testing.TB) (list []stage, size int) {
 	result, src := check(), formats.Read("a.wif", text).Source
 	for _, form := range report.Names() {
 		file := report.File{Path: "a.wif", Format: wif.Format, Source: src, Draft: draft, Findings: result.Findings,
-			Prints: func() []string { return lint.Fingerprints(src, result.Findings) }}
+			Prints: func() []string { return new(lint.Linter).Fingerprints(src, result.Findings) }}
 		list = append(list, stage{name: "report as " + form, drafts: 1, do: func() {
 			w, err := report.New(form, io.Discard, report.Options{FailOn: schema.Error})
 			if err == nil {

@@ -31,7 +31,7 @@ func (p *program) clean() *cli.Command {
 			&cli.BoolFlag{Name: "canonical", Usage: "also rewrite in the canonical form"},
 			&cli.StringSliceFlag{Name: "only", Usage: "mend for these `RULES` or families alone"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
-			excludeFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
+			excludeFlag(), emptyFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runClean,
 	}
@@ -106,16 +106,15 @@ func (p *program) runClean(c *cli.Context) error {
 			bar.wipe()
 		}
 		if !r.none {
+			met.saw(in)
 			p.cleanedOne(c, &v, &tally, in, r)
 		}
 		return true
 	})
 	bar.done()
 	p.sayForeign(c, v.cleaner.Checker.Finder)
-	switch {
-	case tally.files+tally.missed == 0:
-		p.say(c, "there is no draft here to clean")
-	case !tally.single && tally.files+tally.missed > 1:
+	tally.missed += len(p.checkEmpty(c, met))
+	if !tally.single && tally.files+tally.missed > 1 {
 		paths := c.Args().Slice()
 		if v.places.folder != "" {
 			paths = []string{v.places.folder}
@@ -193,22 +192,22 @@ func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in coll
 		return
 	}
 	for _, x := range r.Refused {
-		p.complain(errors.New(x.At(in.Path)))
+		p.complain(errors.New(x.At(shown(in.Path))))
 	}
 	if r.Changed() {
-		p.say(c, "%s: %d %s: %s", in.Path, r.Made.Sum(), t.verb, r.Made)
+		p.say(c, "%s: %d %s: %s", shown(in.Path), r.Made.Sum(), t.verb, r.Made)
 	}
 	for _, what := range r.Told {
-		p.say(c, "%s: %s", in.Path, what)
+		p.say(c, "%s: %s", shown(in.Path), what)
 	}
 	if t.single && len(r.Waiting) > 0 {
-		p.say(c, "%s: %d more with --risky: %s", in.Path, r.Waiting.Sum(), r.Waiting)
+		p.say(c, "%s: %d more with --risky: %s", shown(in.Path), r.Waiting.Sum(), r.Waiting)
 	}
 	if v.remainder != nil {
 		t.remains.add(v.remainder, r.left)
 	}
 	if remain := t.remains.say(lintCommand(c, v.cleanedPath(in))); t.single && remain != "" {
-		p.say(c, "%s: %s", in.Path, remain)
+		p.say(c, "%s: %s", shown(in.Path), remain)
 	}
 }
 

@@ -30,7 +30,7 @@ func (p *program) convert() *cli.Command {
 			&cli.IntFlag{Name: "treadles", Usage: "have lifts come from a tie-up, and refuse where more than `N` treadles are needed", DefaultText: "any number"},
 			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
-			excludeFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
+			excludeFlag(), emptyFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		}, drawingFlags()...),
 		Action: p.runConvert,
 	}
@@ -175,11 +175,16 @@ func (p *program) runConvert(c *cli.Context) error {
 	collection.Each(list, workers, v.convert, func(in collection.Input, r converted) bool {
 		defer bar.step()
 		if !r.none {
+			met.saw(in)
 			status = max(status, p.convertedOne(&v, &report, in, r))
 		}
 		return true
 	})
 	bar.done()
+	for _, problem := range p.checkEmpty(c, met) {
+		status = statusFailed
+		report.missed(problem)
+	}
 	report.close()
 	if status != statusFine {
 		return exit{status: status}
@@ -240,11 +245,11 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 	}
 	switch {
 	case err != nil:
-		return nil, nil, failed("%s: %s", path, err)
+		return nil, nil, failed("%s: %s", shown(path), err)
 	case v.strict && len(lost) > 0:
 		return nil, lost, notConverted(path, "not converted, since it would lose what is listed")
 	case !drawn && !sameCloth(doc.Draft, text):
-		return nil, nil, failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", path)
+		return nil, nil, failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", shown(path))
 	}
 	return text, lost, nil
 }

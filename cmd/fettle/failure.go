@@ -5,14 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"fettle/lint/collection"
-	"fettle/schema"
 	"fettle/schema/settings"
 )
 
@@ -39,9 +37,9 @@ type placed struct {
 
 func (e placed) Error() string {
 	if e.line > 0 {
-		return fmt.Sprintf("%s:%d: %s", e.path, e.line, e.message)
+		return fmt.Sprintf("%s:%d: %s", shown(e.path), e.line, e.message)
 	}
-	return e.path + ": " + e.message
+	return shown(e.path) + ": " + e.message
 }
 
 // failureOf takes an error apart as far as its place is known.
@@ -61,7 +59,7 @@ func failureOf(err error) failure {
 	case errors.As(err, &at):
 		t = trouble{at.message, at.path, at.line}
 	}
-	t.Message, t.Path = strings.Map(schema.Printable, t.Message), filepath.ToSlash(t.Path)
+	t.Message, t.Path = legible(t.Message), shown(t.Path)
 	return failure{Fettle: 1, Error: t}
 }
 

@@ -2,11 +2,9 @@ package main
 
 import (
 	"encoding/json"
-	"path/filepath"
 
 	"github.com/urfave/cli/v2"
 
-	"fettle/schema"
 	"fettle/schema/cloth"
 )
 
@@ -20,7 +18,7 @@ func (p *program) info() *cli.Command {
 			"'fettle lint' does follow fettle.ini: wrap, floating selvedges and repeats can give other floats and edges there.\nThe line cloth is a fingerprint of the interlacement: two drafts with the same one weave the same cloth, thread for\nthread, whatever loom, tie-up or colors they are written for.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
-			excludeFlag(), encodingFlag(), maxSizeFlag(),
+			excludeFlag(), emptyFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runInfo,
 	}
@@ -52,18 +50,24 @@ func (p *program) runInfo(c *cli.Context) error {
 	}
 	for _, in := range met.Inputs {
 		doc, err := readDraft(reader, in)
+		if err != nil || doc != nil {
+			met.saw(in)
+		}
 		switch {
 		case err != nil:
 			p.complain(err)
 			missed(err)
 		case doc != nil:
 			f := cloth.FactsOf(doc.Draft)
-			f.Path, f.Format = filepath.ToSlash(in.Path), doc.Format
+			f.Path, f.Format = shown(in.Path), doc.Format
 			list.add(f)
 			if doc.Partial {
-				p.say(c, "%s: not all of the weave is in the file; 'fettle lint' shows what is missing", schema.Plain(in.Path, len(in.Path)))
+				p.say(c, "%s: not all of the weave is in the file; 'fettle lint' shows what is missing", shown(in.Path))
 			}
 		}
+	}
+	for _, problem := range p.checkEmpty(c, met) {
+		missed(problem)
 	}
 	if err := p.printFacts(c.String("format"), &list); err != nil {
 		return err

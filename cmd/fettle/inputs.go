@@ -38,13 +38,22 @@ func rootFlag() cli.Flag {
 func root(c *cli.Context) (collection.Root, error) {
 	if named := c.String("root"); c.IsSet("root") {
 		if info, err := os.Stat(named); err != nil {
-			return "", failed("--root %s: %s", named, collection.Reason(err))
+			return "", failed("--root %s: %s", shown(named), collection.Reason(err))
 		} else if !info.IsDir() {
-			return "", failed("--root takes a folder, and %s is a file", named)
+			return "", failed("--root takes a folder, and %s is a file", shown(named))
 		}
 		return absoluteRoot(named)
 	}
-	folder, err := collection.CommonFolder(named(c))
+	paths := named(c)
+	if name := c.String("stdin-name"); name != "" {
+		paths = slices.Clone(paths)
+		for i, path := range paths {
+			if path == "-" {
+				paths[i] = name
+			}
+		}
+	}
+	folder, err := collection.CommonFolder(paths)
 	if err != nil {
 		return "", failed("the path of this folder is unknown: %s", collection.Reason(err))
 	}
@@ -89,6 +98,10 @@ func folderFlag() cli.Flag {
 
 func excludeFlag() cli.Flag {
 	return &cli.BoolFlag{Name: "exclude-named", Usage: "take files that are named as those met in a folder, since hooks name each: pass over what fettle.ini excludes, and what is no draft and not called .wif"}
+}
+
+func emptyFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "allow-empty", Usage: "accept paths that hold no draft"}
 }
 
 func replaceFlag() cli.Flag {
@@ -146,7 +159,7 @@ func finder(c *cli.Context) *settings.Finder {
 // inputs finds the files that the arguments name, this folder where they name
 // none. What fettle.ini excludes is passed over in folders and patterns, and with
 // --exclude-named where it is named too, as if it were met in a folder. It says what cannot be found.
-func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
+func (p *program) inputs(c *cli.Context, f *settings.Finder) *given {
 	met := p.found(c, f)
 	p.sayMisnamed(c, f, met.Inputs)
 	return met
@@ -154,7 +167,7 @@ func (p *program) inputs(c *cli.Context, f *settings.Finder) collection.Met {
 
 // found is inputs for a command that takes nothing from fettle.ini but what it
 // excludes: other files that look like settings are no business of its.
-func (p *program) found(c *cli.Context, f *settings.Finder) collection.Met {
+func (p *program) found(c *cli.Context, f *settings.Finder) *given {
 	met := collection.Inputs(named(c), f.Excluded)
 	if name := c.String("stdin-name"); name != "" {
 		for i := range met.Inputs {
@@ -174,10 +187,58 @@ func (p *program) found(c *cli.Context, f *settings.Finder) collection.Met {
 	for _, problem := range met.Problems {
 		p.complain(problem)
 	}
-	if len(met.Inputs)+len(met.Problems) == 0 {
-		p.sayNone(c)
+	return newGiven(met)
+}
+
+// given is what the arguments name, and which of them held a draft.
+type given struct {
+	collection.Met
+	held []bool // by the place of the argument
+	any  bool   // whether there was anything to look at
+}
+
+func newGiven(met collection.Met) *given {
+	return &given{Met: met, held: make([]bool, len(met.Args))}
+}
+
+// saw takes note of a file that is a draft, or should be one, and was not passed
+// over.
+func (g *given) saw(in collection.Input) {
+	g.any = true
+	for _, i := range in.Args {
+		g.held[i] = true
 	}
-	return met
+}
+
+// empty returns the arguments that hold no draft: a path with a slip in it must not
+// pass for a sound one. Those for which a problem was told are not among them.
+func (g *given) empty() (list []string) {
+	for i, arg := range g.Args {
+		if !g.held[i] && !arg.Failed {
+			list = append(list, arg.Name)
+		}
+	}
+	return list
+}
+
+// noDraft is what is wrong with a path that holds no draft.
+const noDraft = "there is no draft in it; check the path and exclude in " + settings.FileName + ", or use --allow-empty"
+
+// checkEmpty complains of arguments that hold no draft and returns what is wrong
+// with each. Where --allow-empty or --exclude-named accept them, it only says when
+// there was nothing at all.
+func (p *program) checkEmpty(c *cli.Context, g *given) (list []collection.Problem) {
+	if c.Bool("allow-empty") || c.Bool("exclude-named") {
+		if !g.any && len(g.Problems) == 0 {
+			p.say(c, "there is no draft to look at")
+		}
+		return nil
+	}
+	for _, arg := range g.empty() {
+		list = append(list, collection.Problem{Path: arg, Message: noDraft})
+		p.complain(list[len(list)-1])
+	}
+	return list
 }
 
 // reading notes what the run reads, so that it writes over none of it.
@@ -189,13 +250,18 @@ func (p *program) reading(list []collection.Input) {
 
 // eachOnce leaves out a file that is named a second time through a symbolic link.
 func eachOnce(list []collection.Input) []collection.Input {
-	seen := map[string]bool{}
-	return slices.DeleteFunc(list, func(in collection.Input) bool {
+	var once []collection.Input
+	at := map[string]int{}
+	for _, in := range list {
 		key := safefile.Key(in.Path)
-		twice := key != "" && seen[key] && in.Path != "-"
-		seen[key] = true
-		return twice
-	})
+		if i, twice := at[key]; twice && key != "" && in.Path != "-" {
+			once[i].Args = slices.Concat(once[i].Args, in.Args)
+			continue
+		}
+		at[key] = len(once)
+		once = append(once, in)
+	}
+	return once
 }
 
 // sayMisnamed says which files beside the drafts were meant to be a fettle.ini.
@@ -208,7 +274,7 @@ func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collect
 		}
 	}
 	for _, path := range f.Misnamed() {
-		p.say(c, "%s is not read: the file must be called %s; take the second ending off its name", path, settings.FileName)
+		p.say(c, "%s is not read: the file must be called %s; take the second ending off its name", shown(path), settings.FileName)
 	}
 }
 
@@ -217,9 +283,4 @@ func (p *program) sayForeign(c *cli.Context, f *settings.Finder) {
 	for _, path := range f.Foreign() {
 		p.say(c, "%s is skipped: it has no section that fettle knows, so it must be another program's", schema.PathName(filepath.ToSlash(path)))
 	}
-}
-
-// sayNone says that nothing was looked at, so that nobody takes it for praise.
-func (p *program) sayNone(c *cli.Context) {
-	p.say(c, "there is no draft here to look at: no .wif, .json or .txt file that holds one, apart from what exclude in fettle.ini passes over")
 }

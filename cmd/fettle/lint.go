@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -31,12 +30,12 @@ func (p *program) lint() *cli.Command {
 			&cli.StringSliceFlag{Name: "only", Usage: "look for these `RULES` or families alone"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
 			&cli.StringFlag{Name: "fail-on", Usage: "exit with 1 for findings at least this `SEVERE`: error, warning, note or never", Value: "error"},
-			&cli.StringFlag{Name: "baseline", Usage: "leave out the findings that `FILE` knows"},
-			&cli.StringFlag{Name: "write-baseline", Usage: "have `FILE` know what is found now, and forget what is no longer found"},
+			&cli.StringFlag{Name: "baseline", Usage: "report only findings that the baseline `FILE` lacks, or knows less bad"},
+			&cli.StringFlag{Name: "write-baseline", Usage: "save current findings to the baseline `FILE`"},
 			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
 			&cli.StringSliceFlag{Name: "compare-with", Usage: "compare the drafts with those at `PATH` too, and report nothing of these alone; may be given several times"},
 			&cli.StringFlag{Name: "stdin-name", Usage: "take standard input for the draft at `PATH`: its settings hold, and reports name it"},
-			rootFlag(), excludeFlag(), loomFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
+			rootFlag(), excludeFlag(), emptyFlag(), loomFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runLint,
 	}
@@ -52,12 +51,13 @@ func (p *program) runLint(c *cli.Context) error {
 	for _, problem := range met.Problems {
 		l.missed(problem.Path, problem)
 	}
-	l.given = len(met.Inputs)
 	l.compareWith(met.Inputs)
 	list := l.without(met.Inputs)
 	l.reading(list)
-	l.look(list)
-	l.tellPassedOver(met)
+	l.findMoved(list)
+	l.look(list, met)
+	l.checkEmpty(met)
+	l.tellPassedOver(met.Met)
 	if err := l.finish(); err != nil {
 		return err
 	}
@@ -76,11 +76,16 @@ func (l *lintRun) compareWith(list []collection.Input) {
 	if len(paths) == 0 {
 		return
 	}
-	met := collection.Inputs(paths, l.run.Checker.Finder.Excluded)
+	met := newGiven(collection.Inputs(paths, l.run.Checker.Finder.Excluded))
 	for _, problem := range met.Problems {
 		l.complain(problem)
 		l.missed(problem.Path, problem)
 	}
+	for i := range met.Inputs {
+		met.saw(met.Inputs[i])
+		met.Inputs[i].Args = nil // they are arguments of the flag
+	}
+	l.checkEmpty(met)
 	l.run.Compare = l.without(collection.Others(met.Inputs, list))
 }
 
@@ -97,7 +102,6 @@ type lintRun struct {
 	stats    *stats // nil where none are asked for
 
 	summary report.Summary
-	given   int   // files named and met
 	broken  error // of writing the report
 }
 
@@ -126,7 +130,7 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	if l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: thisBuild().version, FailOn: l.worst, Baseline: c.IsSet("baseline")}); err != nil {
 		return nil, err
 	}
-	if l.baseline, err = baselineOf(c); err != nil {
+	if l.baseline, err = baselineOf(c, l.linter); err != nil {
 		return nil, err
 	}
 	p.reads = append(p.reads, l.baseline.path)
@@ -177,7 +181,7 @@ func (l *lintRun) without(list []collection.Input) []collection.Input {
 // report takes it for one in which nothing was found.
 func (l *lintRun) missed(path string, why error) {
 	l.summary.NotLookedAt++
-	m := report.Missed{Path: filepath.ToSlash(path), RootPath: l.run.Root.Path(path), Reason: strings.Map(schema.Printable, reason(why))}
+	m := report.Missed{Path: filepath.ToSlash(path), RootPath: l.run.Root.Path(path), Reason: legible(reason(why))}
 	if l.broken == nil {
 		l.broken = l.report.Missed(m)
 	}
@@ -198,18 +202,19 @@ func reason(err error) string {
 
 // look looks at each file and reports on it. What cannot be looked at is
 // complained of once, and the rest goes on.
-func (l *lintRun) look(list []collection.Input) {
+func (l *lintRun) look(list []collection.Input, met *given) {
 	bar := l.bar(l.context, len(list), "looking")
 	var told once
-	l.run.Look(list, func(x collection.Looked) bool {
+	l.run.Look(list, func(in collection.Input, x collection.Looked) bool {
 		defer bar.step()
+		met.saw(in)
 		f := report.File(x)
 		profile := x.Draft != nil && x.Draft.Profile == schema.Yes
 		if len(f.Findings) > 0 || profile {
 			bar.wipe()
 		}
 		if profile {
-			l.say(l.context, "%s: %s", x.Path, lint.OfProfiles)
+			l.say(l.context, "%s: %s", shown(x.Path), lint.OfProfiles)
 		}
 		l.summary.Add(f)
 		l.stats.add(f)
@@ -217,6 +222,7 @@ func (l *lintRun) look(list []collection.Input) {
 		return l.broken == nil
 	}, func(in collection.Input, err error) {
 		defer bar.step()
+		met.saw(in)
 		l.missed(in.Path, err)
 		if fresh := told.fresh(err); fresh != nil {
 			bar.wipe()
@@ -224,6 +230,22 @@ func (l *lintRun) look(list []collection.Input) {
 		}
 	})
 	bar.done()
+}
+
+// checkEmpty takes note of arguments that hold no draft as of what could not be
+// looked at. In a folder where the baseline knows files all may have been deleted.
+func (l *lintRun) checkEmpty(met *given) {
+	if l.broken != nil {
+		return // not all were looked at
+	}
+	if l.baseline.known != nil {
+		for i, arg := range met.Args {
+			met.held[i] = met.held[i] || l.baseline.knowsIn(arg.Name, l.run.Root)
+		}
+	}
+	for _, problem := range l.program.checkEmpty(l.context, met) {
+		l.missed(problem.Path, problem)
+	}
 }
 
 // unchecked is for a person who may take silence for praise.
@@ -252,10 +274,7 @@ func (l *lintRun) finish() error {
 	}
 	l.stats.print(l.err)
 	switch {
-	case l.summary.Files+l.summary.NotLookedAt == 0:
-		if l.given > 0 {
-			l.sayNone(l.context)
-		}
+	case l.summary.Files+l.summary.NotLookedAt == 0: // it is told already
 	case l.summary.Files == 0 && l.summary.NotLookedAt == 1: // it is told already
 	case l.summary.NotLookedAt > 0 || l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err):
 		l.say(l.context, "%s", l.summary)

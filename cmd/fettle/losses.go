@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"path/filepath"
 
 	"fettle/lint/collection"
 	"fettle/schema"
@@ -28,17 +27,17 @@ type lossFile struct {
 
 func (r *lossReport) add(path, output, to string, lost []string, err error) {
 	if r.json {
-		f := lossFile{Path: filepath.ToSlash(path), To: to, Lost: append([]string{}, lost...)}
+		f := lossFile{Path: shown(path), To: to, Lost: append([]string{}, lost...)}
 		if err != nil {
-			f.Error = err.Error()
+			f.Error = legible(err.Error())
 		} else {
-			f.Output = filepath.ToSlash(output)
+			f.Output = shown(output)
 		}
 		r.files = append(r.files, f)
 		return
 	}
 	for _, l := range lost {
-		fmt.Fprintf(r.to, "%s: lost: %s\n", schema.Plain(path, len(path)), schema.Plain(l, len(l)))
+		fmt.Fprintf(r.to, "%s: lost: %s\n", shown(path), schema.Plain(l, len(l)))
 	}
 	if err != nil {
 		r.complain(err)
@@ -49,7 +48,7 @@ func (r *lossReport) add(path, output, to string, lost []string, err error) {
 // already.
 func (r *lossReport) missed(problem collection.Problem) {
 	if r.json {
-		r.files = append(r.files, lossFile{Path: filepath.ToSlash(problem.Path), Lost: []string{}, Error: problem.Error()})
+		r.files = append(r.files, lossFile{Path: shown(problem.Path), Lost: []string{}, Error: problem.Error()})
 	}
 }
 

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"fettle/schema"
 )
 
 var update = flag.Bool("update", false, "write what the scripts print into them")
@@ -26,6 +28,14 @@ func TestScripts(t *testing.T) {
 				return os.Getenv("CI") != "", nil
 			}
 			return false, fmt.Errorf("there is no condition %s", name)
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			// rawcp copies a file to a name in which \NNN stands for a byte.
+			"rawcp": func(ts *testscript.TestScript, _ bool, args []string) {
+				name, err := schema.ParsePathName(`"` + args[1] + `"`)
+				ts.Check(err)
+				ts.Check(os.WriteFile(ts.MkAbs(name), []byte(ts.ReadFile(args[0])), 0o644))
+			},
 		},
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("NO_COLOR", "1")

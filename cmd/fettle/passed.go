@@ -21,7 +21,7 @@ func (l *lintRun) tellPassedOver(met collection.Met) {
 		paths[i] = in.Path
 	}
 	for _, idle := range l.run.Checker.Finder.Idle(paths, within(met.Whole)) {
-		l.say(l.context, "%s:%d: %s", idle.Origin.Path, idle.Origin.Line, ofIdle(idle))
+		l.say(l.context, "%s:%d: %s", shown(idle.Origin.Path), idle.Origin.Line, ofIdle(idle))
 	}
 }
 
@@ -45,10 +45,10 @@ func within(roots []string) func(folder string) bool {
 
 // ofIdle says what is to be said of a pattern that nothing came of.
 func ofIdle(x settings.Idle) string {
-	shown := schema.Plain(x.Pattern, 60)
+	pattern := schema.Plain(x.Pattern, 60)
 	if x.Rules && x.Nearer != "" {
-		return "[rules " + shown + "] holds for no draft: for those it covers a nearer fettle.ini holds alone, such as " +
-			schema.Plain(x.Nearer, len(x.Nearer)) + "; put the rules there, or in a file that it includes"
+		return "[rules " + pattern + "] holds for no draft: for those it covers a nearer fettle.ini holds alone, such as " +
+			shown(x.Nearer) + "; put the rules there, or in a file that it includes"
 	}
 	advice := "look at how it is spelt, capitals too; it is a path from the folder of fettle.ini"
 	if strings.Contains(x.Pattern, " ") {
@@ -59,7 +59,7 @@ func ofIdle(x settings.Idle) string {
 		advice += several
 	}
 	if x.Rules {
-		return "[rules " + shown + "] holds for no draft: " + advice
+		return "[rules " + pattern + "] holds for no draft: " + advice
 	}
 	return "exclude passes over nothing by " + schema.Quote(x.Pattern) + ": " + advice
 }

@@ -2,8 +2,8 @@ package main
 
 import (
 	"path/filepath"
-	"strings"
 
+	"fettle/lint"
 	"fettle/lint/collection"
 )
 
@@ -20,9 +20,9 @@ func (p *places) of(in collection.Input, extension string) (string, error) {
 	if err != nil {
 		return "", failed("%s", err)
 	}
-	key := strings.ToLower(filepath.ToSlash(path)) // some file systems do not tell case
+	key := lint.PlainestPath(filepath.ToSlash(path))
 	if other, ok := p.taken[key]; ok {
-		return "", failed("%s: not written, for the result for %s goes to the same place, %s; name one of the two drafts differently, or give their results two folders", in.Path, other, path)
+		return "", failed("%s: not written, for the result for %s goes to the same place, %s; name one of the two drafts differently, or give their results two folders", shown(in.Path), shown(other), shown(path))
 	}
 	if p.taken == nil {
 		p.taken = map[string]string{}

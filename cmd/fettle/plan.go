@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -110,7 +109,7 @@ func (p *program) runPlan(c *cli.Context) error {
 		return failed("%s", err)
 	}
 	if len(doc.Findings) > 0 {
-		p.say(c, "%s: something was not right in the file; 'fettle lint' shows what", doc.Source.Path)
+		p.say(c, "%s: something was not right in the file; 'fettle lint' shows what", shown(doc.Source.Path))
 	}
 	if err := p.write(c.String("output"), text, c.Bool("overwrite")); err != nil {
 		return err
@@ -125,7 +124,7 @@ func (p *program) runPlan(c *cli.Context) error {
 // can be gone through.
 func planFor(doc *schema.Document, setup *schema.Setup, options dressing.Options) (*dressing.Plan, error) {
 	woven := cloth.Of(doc.Draft)
-	options.Path, options.Cloth = filepath.ToSlash(doc.Source.Path), woven
+	options.Path, options.Cloth = shown(doc.Source.Path), woven
 	if !woven.TooLarge() {
 		options.WeaveValue, options.IntersectionRate = woven.WeaveValue(), woven.IntersectionRate(schema.Warp)
 	}
@@ -140,7 +139,7 @@ func notWoven(path string, plan *dressing.Plan) error {
 	}
 	var lines []string
 	for _, f := range plan.Faults {
-		lines = append(lines, fmt.Sprintf("%s: this cannot be woven as it stands: %s", path, f.Text))
+		lines = append(lines, fmt.Sprintf("%s: this cannot be woven as it stands: %s", shown(path), f.Text))
 	}
 	return exit{status: statusFound, message: strings.Join(lines, "\n")}
 }

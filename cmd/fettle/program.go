@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 	"sync/atomic"
+	"unicode/utf8"
 
 	"github.com/mattn/go-isatty"
 	"github.com/urfave/cli/v2"
@@ -189,10 +191,30 @@ func (p *program) say(c *cli.Context, format string, args ...any) {
 	}
 	for i, a := range args {
 		if word, ok := a.(string); ok {
-			args[i] = strings.Map(schema.Printable, word)
+			args[i] = legible(word)
 		}
 	}
 	fmt.Fprintf(p.err, format+"\n", args...)
+}
+
+// shown returns a path as messages show it: with / between folders, on one line,
+// and readable back by schema.ParsePathName.
+func shown(path string) string { return schema.PathName(filepath.ToSlash(path)) }
+
+// legible returns a message without characters that drive a terminal. Bytes that
+// are not UTF-8, as the name of a file may hold, become escapes like \377.
+func legible(message string) string {
+	var b strings.Builder
+	for i := 0; i < len(message); {
+		r, size := utf8.DecodeRuneInString(message[i:])
+		if r == utf8.RuneError && size == 1 {
+			fmt.Fprintf(&b, `\%03o`, message[i])
+		} else {
+			b.WriteRune(schema.Printable(r))
+		}
+		i += size
+	}
+	return b.String()
 }
 
 // complain tells of something that could not be done, while the rest goes on.
@@ -203,7 +225,7 @@ func (p *program) complain(err error) {
 		return
 	}
 	for line := range strings.SplitSeq(err.Error(), "\n") {
-		fmt.Fprintln(p.err, "fettle: "+strings.Map(schema.Printable, line))
+		fmt.Fprintln(p.err, "fettle: "+legible(line))
 	}
 }
 

@@ -33,6 +33,7 @@ type Looked struct {
 	Findings    []schema.Finding
 	Prints      func() []string // gives the fingerprint of each finding
 	Suppressed  []lint.Suppressed
+	Worse       []int            // the indexes in Findings of those that the baseline knows less bad
 	Known       []schema.Finding // that the baseline knows and Findings leaves out, in order
 	KnownPrints []string         // the fingerprint of each of them
 }
@@ -40,7 +41,7 @@ type Looked struct {
 // Look looks at each file and hands on what was found, in the order of the
 // files, until use says no. A file that cannot be looked at is told to missed,
 // and the rest goes on; a file met in a folder that is no draft is passed over.
-func (r *Run) Look(list []Input, use func(Looked) bool, missed func(Input, error)) {
+func (r *Run) Look(list []Input, use func(Input, Looked) bool, missed func(Input, error)) {
 	var across *lint.Across
 	if len(list)+len(r.Compare) > 1 {
 		across = lint.NewAcross()
@@ -54,7 +55,7 @@ func (r *Run) Look(list []Input, use func(Looked) bool, missed func(Input, error
 			return true
 		}
 		r.finish(&o, across)
-		return use(o.Looked)
+		return use(in, o.Looked)
 	})
 }
 
@@ -76,6 +77,7 @@ func (r *Run) compare(across *lint.Across, missed func(Input, error)) {
 type outcome struct {
 	Looked
 	traits lint.Traits
+	sum    string // the SHA-256 of the file; "" where no baseline asks for it
 	passed bool
 	err    error
 }
@@ -100,6 +102,9 @@ func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 	if across != nil {
 		o.traits = across.Traits(&result)
 	}
+	if r.Baseline != nil {
+		o.sum = sum(doc.Source.Raw)
+	}
 	return o
 }
 
@@ -113,25 +118,28 @@ func (r *Run) finish(o *outcome, across *lint.Across) {
 		}
 	}
 	src, findings := o.Source, o.Findings
-	o.Prints = sync.OnceValue(func() []string { return lint.Fingerprints(src, findings) })
+	o.Prints = sync.OnceValue(func() []string { return r.Checker.Linter.Fingerprints(src, findings) })
 	if r.Baseline == nil {
 		return
 	}
-	prints := o.Prints()
-	known := r.Baseline.Note(o.Path, o.Findings, prints)
+	matches := r.Baseline.Note(lint.File{Path: o.RootPath, Sum: o.sum, Source: src, Findings: findings}, r.Root.Path)
 	if r.OnlyNew {
-		o.leaveOut(known, prints)
+		o.leaveOut(matches, o.Prints())
 	}
 }
 
-// leaveOut takes out what the baseline knows.
-func (o *outcome) leaveOut(known []bool, prints []string) {
+// leaveOut takes out what the baseline knows, but for what is worse now.
+func (o *outcome) leaveOut(matches []lint.Match, prints []string) {
 	var fresh []string
 	var kept []schema.Finding
-	for i, is := range known {
-		if is {
+	for i, match := range matches {
+		switch match.State {
+		case lint.Known:
 			o.Known, o.KnownPrints = append(o.Known, o.Findings[i]), append(o.KnownPrints, prints[i])
 			continue
+		case lint.Worse:
+			match.Tell(&o.Findings[i])
+			o.Worse = append(o.Worse, len(kept))
 		}
 		kept, fresh = append(kept, o.Findings[i]), append(fresh, prints[i])
 	}

@@ -1,6 +1,7 @@
 package collection
 
 import (
+	"bytes"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -34,7 +35,7 @@ func run(t *testing.T) *Run {
 
 // looked is what came of a run, a line a file, and the complaints.
 func looked(r *Run, list []Input) (files, complaints []string) {
-	r.Look(list, func(x Looked) bool {
+	r.Look(list, func(_ Input, x Looked) bool {
 		line := x.Path + ":"
 		for _, f := range x.Findings {
 			line += fmt.Sprintf(" %s %s", f.Rule, f.Severity)
@@ -81,22 +82,19 @@ func TestLook(t *testing.T) {
 func TestLookWithBaseline(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
 	inputs := Inputs([]string{"."}, nil).Inputs
-	base, err := lint.NewBaseline("known.json")
-	if err != nil {
-		t.Fatal(err)
-	}
 	r := run(t)
+	base := lint.NewBaseline(r.Checker.Linter)
 	r.Baseline = base
 	if files, _ := looked(r, inputs[:1]); !slices.Equal(files, []string{"a.wif: a/one warning"}) {
 		t.Errorf("taking note: %q", files)
 	}
-	text, err := base.Renewed(nil)
+	text, err := base.Renewed(func(string) bool { return false })
 	if err != nil {
 		t.Fatal(err)
 	}
 	r = run(t)
 	r.OnlyNew = true
-	if r.Baseline, err = lint.ParseBaseline("known.json", text); err != nil {
+	if r.Baseline, err = lint.ReadBaseline(bytes.NewReader(text), "known.json", r.Checker.Linter); err != nil {
 		t.Fatal(err)
 	}
 	files, _ := looked(r, inputs)
@@ -109,7 +107,7 @@ func TestLookStops(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
 	inputs := Inputs([]string{"."}, nil).Inputs
 	used := 0
-	run(t).Look(inputs, func(Looked) bool { used++; return false }, func(_ Input, err error) { t.Error(err) })
+	run(t).Look(inputs, func(Input, Looked) bool { used++; return false }, func(_ Input, err error) { t.Error(err) })
 	if used != 1 {
 		t.Errorf("went on for %d files", used)
 	}

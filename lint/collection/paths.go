@@ -29,6 +29,8 @@ type Input struct {
 	Folder string
 	// Stdin has the draft be read from standard input, as if it were read from Path.
 	Stdin bool
+	// Args are the arguments that name it, or its folder, by their place in Met.Args.
+	Args []int
 }
 
 // Problem is something that could not be done with one of the paths. The others
@@ -37,7 +39,7 @@ type Problem struct {
 	Path, Message string
 }
 
-func (p Problem) Error() string { return schema.Plain(p.Path, len(p.Path)) + ": " + p.Message }
+func (p Problem) Error() string { return schema.PathName(filepath.ToSlash(p.Path)) + ": " + p.Message }
 
 // Inputs finds the files that arguments name: files, folders with all that is in
 // them, and patterns in which * stands for anything and ** for any folders.
@@ -52,9 +54,10 @@ func Inputs(args []string, skip func(path, folder string) bool) Met {
 	}
 	w := &walk{skip: skip, here: here}
 	if len(args) > 1 {
-		w.seen = map[string]bool{}
+		w.seen = map[string]int{}
 	}
-	for _, a := range args {
+	for i, a := range args {
+		w.Args, w.arg = append(w.Args, Arg{Name: a}), []int{i}
 		w.argument(a)
 	}
 	return w.Met
@@ -62,17 +65,27 @@ func Inputs(args []string, skip func(path, folder string) bool) Met {
 
 // Met is what arguments name.
 type Met struct {
+	Args     []Arg
 	Inputs   []Input
 	Problems []Problem
 	Links    int      // symbolic links to drafts or folders that were passed over
 	Whole    []string // the folders that all was looked for in
 }
 
+// Arg is an argument.
+type Arg struct {
+	Name string
+	// Failed says that it, or something below it, could not be found or opened: one of
+	// the Problems says why.
+	Failed bool
+}
+
 type walk struct {
 	Met
+	arg  []int // the argument that is looked at, alone in a list that inputs share
 	skip func(path, folder string) bool
-	here string          // the folder that paths are named from
-	seen map[string]bool // by the path in full; nil where one argument alone says it
+	here string         // the folder that paths are named from
+	seen map[string]int // the place in Inputs by the path in full; nil where there is one argument alone
 }
 
 func (w *walk) argument(arg string) {
@@ -94,6 +107,7 @@ func (w *walk) argument(arg string) {
 }
 
 func (w *walk) add(in Input) {
+	in.Args = w.arg
 	if w.seen == nil {
 		w.Inputs = append(w.Inputs, in)
 		return
@@ -102,14 +116,19 @@ func (w *walk) add(in Input) {
 	if full != "-" && !filepath.IsAbs(full) {
 		full = filepath.Join(w.here, full)
 	}
-	if !w.seen[full] {
-		w.seen[full] = true
-		w.Inputs = append(w.Inputs, in)
+	if i, ok := w.seen[full]; ok {
+		w.Inputs[i].Args = slices.Concat(w.Inputs[i].Args, w.arg)
+		return
 	}
+	w.seen[full] = len(w.Inputs)
+	w.Inputs = append(w.Inputs, in)
 }
 
-func (w *walk) problem(path string, err error) {
-	w.Problems = append(w.Problems, Problem{path, Reason(err)})
+func (w *walk) problem(path string, err error) { w.fail(Problem{path, Reason(err)}) }
+
+func (w *walk) fail(p Problem) {
+	w.Problems = append(w.Problems, p)
+	w.Args[len(w.Args)-1].Failed = true
 }
 
 // Reason says in plain words why a file could not be read or written.
@@ -198,7 +217,7 @@ func calledDraft(path string) bool { return strings.EqualFold(filepath.Ext(path)
 func (w *walk) pattern(pattern string) {
 	matches, err := doublestar.FilepathGlob(pattern, doublestar.WithNoFollow(), doublestar.WithFilesOnly(), doublestar.WithNoHidden())
 	if err != nil {
-		w.Problems = append(w.Problems, Problem{pattern, "this is no pattern that can be read: a bracket or a brace is not closed"})
+		w.fail(Problem{pattern, "this is no pattern that can be read: a bracket or a brace is not closed"})
 		return
 	}
 	slices.Sort(matches)
@@ -211,7 +230,7 @@ func (w *walk) pattern(pattern string) {
 		w.add(Input{Path: m})
 	}
 	if len(w.Inputs) == before && len(matches) == 0 {
-		w.Problems = append(w.Problems, Problem{pattern, "no file is named like this; look at the folder and at how it is spelt"})
+		w.fail(Problem{pattern, "no file is named like this; look at the folder and at how it is spelt"})
 	}
 }
 
@@ -222,7 +241,7 @@ func OutputPath(in Input, folder, extension string) (string, error) {
 	if in.Folder != "" {
 		rel, err := filepath.Rel(in.Folder, in.Path)
 		if err != nil {
-			return "", fmt.Errorf("%s does not lie in %s", in.Path, in.Folder)
+			return "", fmt.Errorf("%s does not lie in %s", schema.PathName(in.Path), schema.PathName(in.Folder))
 		}
 		name = rel
 	}

@@ -1,6 +1,9 @@
 package collection
 
 import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"os"
@@ -23,10 +26,7 @@ type Reader struct {
 // and not called like one. The error is for a file that cannot be opened or
 // read; one that holds no draft is a document that says so.
 func (r Reader) Read(in Input) (*schema.Document, error) {
-	limit := r.Limit
-	if limit == 0 {
-		limit = formats.DefaultLimit
-	}
+	limit := cmp.Or(r.Limit, formats.DefaultLimit)
 	raw, size, err := r.bytes(in, limit)
 	if err != nil {
 		return nil, Problem{in.Path, Reason(err)}
@@ -82,4 +82,25 @@ func (r Reader) bytes(in Input, limit int64) (raw []byte, size int64, err error)
 	}
 	raw, err = io.ReadAll(io.LimitReader(f, limit+1))
 	return raw, int64(len(raw)), err
+}
+
+// Sum returns the SHA-256 of a file as hex digits; "" for one that can't be read, is
+// over the limit or is not a regular file.
+func (r Reader) Sum(in Input) string {
+	info, err := os.Stat(in.Path)
+	if in.Stdin || err != nil || !info.Mode().IsRegular() {
+		return ""
+	}
+	limit := cmp.Or(r.Limit, formats.DefaultLimit)
+	raw, size, err := r.bytes(in, limit)
+	if err != nil || size > limit {
+		return ""
+	}
+	return sum(raw)
+}
+
+// sum returns the SHA-256 of the bytes of a file as hex digits.
+func sum(raw []byte) string {
+	digest := sha256.Sum256(raw)
+	return hex.EncodeToString(digest[:])
 }

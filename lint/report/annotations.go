@@ -23,7 +23,7 @@ func (a *annotations) File(f File) error {
 		if x.Severity == schema.Note {
 			level = "notice"
 		}
-		fmt.Fprintf(a.out, "::%s file=%s,line=%d,", level, property(f.place()), p.Line)
+		fmt.Fprintf(a.out, "::%s file=%s,line=%d,", level, property(schema.PathName(f.place())), p.Line)
 		if p.EndLine == p.Line { // columns of different lines make no sense to it
 			fmt.Fprintf(a.out, "col=%d,", p.Column)
 		}
@@ -37,7 +37,7 @@ func (a *annotations) File(f File) error {
 }
 
 func (a *annotations) Missed(m Missed) error {
-	fmt.Fprintf(a.out, "::error file=%s,title=not looked at::%s\n", property(m.place()), message("this was not looked at: "+m.Reason))
+	fmt.Fprintf(a.out, "::error file=%s,title=not looked at::%s\n", property(schema.PathName(m.place())), message("this was not looked at: "+m.Reason))
 	return a.out.Flush()
 }
 

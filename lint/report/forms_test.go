@@ -125,7 +125,7 @@ func TestEscaping(t *testing.T) {
 			x.Position = src.Position(x.Span)
 			f.Findings = append(f.Findings, x)
 		}
-		f.Prints = printed(lint.Fingerprints(src, f.Findings)...)
+		f.Prints = printed(new(lint.Linter).Fingerprints(src, f.Findings)...)
 		n := len(f.Findings)
 		for _, form := range Names() {
 			checkEscaped(t, form, render(t, form, options(), []File{f}, Summary{Files: 1, Errors: n}), n)

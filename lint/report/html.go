@@ -63,7 +63,7 @@ const mostMissed = 100
 // Missed keeps what is to stand at the end of the page.
 func (p *page) Missed(m Missed) error {
 	if len(p.missed) < mostMissed {
-		p.missed = append(p.missed, Missed{Path: schema.Plain(m.Path, len(m.Path)), Reason: m.Reason})
+		p.missed = append(p.missed, Missed{Path: schema.PathName(m.Path), Reason: m.Reason})
 	}
 	return nil
 }
@@ -101,7 +101,7 @@ type shownFinding struct {
 }
 
 func (p *page) shown(f File) shownFile {
-	s := shownFile{Path: schema.Plain(f.Path, len(f.Path))}
+	s := shownFile{Path: schema.PathName(f.Path)}
 	var marks []diagram.Mark
 	for i := range f.Findings {
 		found := &f.Findings[i]

@@ -65,7 +65,7 @@ type jsonEdit struct {
 }
 
 func (j *jsonReport) File(f File) error {
-	file := jsonFile{Path: f.Path, Format: f.Format, Findings: make([]jsonFinding, len(f.Findings))}
+	file := jsonFile{Path: schema.PathName(f.Path), Format: f.Format, Findings: make([]jsonFinding, len(f.Findings))}
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		file.Findings[i] = jsonFinding{x.Rule, x.Severity, x.Position.Line, x.Position.Column, x.Position.EndLine,
@@ -84,6 +84,7 @@ func (j *jsonReport) File(f File) error {
 }
 
 func (j *jsonReport) Missed(m Missed) error {
+	m.Path = schema.PathName(m.Path)
 	j.missed = append(j.missed, m)
 	return nil
 }

@@ -58,7 +58,7 @@ type junitText struct {
 }
 
 func (j *junit) File(f File) error {
-	path := f.place()
+	path := schema.PathName(f.place())
 	suite := junitSuite{Name: path, Time: "0", Tests: max(len(f.Findings), 1)}
 	for i := range f.Findings {
 		suite.add(path, &f.Findings[i], j.fails)
@@ -70,7 +70,7 @@ func (j *junit) File(f File) error {
 }
 
 func (j *junit) Missed(m Missed) error {
-	path := m.place()
+	path := schema.PathName(m.place())
 	c := junitCase{Name: "not looked at", ClassName: path, File: path, Time: "0",
 		Error: &junitText{m.Reason, "not looked at", path + ": not looked at: " + m.Reason}}
 	return j.write(junitSuite{Name: path, Time: "0", Tests: 1, Errors: 1, Cases: []junitCase{c}})

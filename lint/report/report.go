@@ -21,6 +21,7 @@ type File struct {
 	Findings    []schema.Finding
 	Prints      func() []string // gives the fingerprint of each finding
 	Suppressed  []lint.Suppressed
+	Worse       []int            // the indexes in Findings of those that a baseline knows less bad
 	Known       []schema.Finding // that a baseline knows and Findings leaves out, in order
 	KnownPrints []string         // the fingerprint of each of them
 }
@@ -110,7 +111,7 @@ type Options struct {
 	Version string          // of the program
 	FailOn  schema.Severity // findings at least this severe fail the run; Off: none do
 	// Baseline says that the findings were compared with a baseline: those of a
-	// File are new, those in its Known are not.
+	// File are new but for its Worse, and those in its Known are known.
 	Baseline bool
 }
 

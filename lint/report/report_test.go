@@ -30,7 +30,7 @@ func sample() ([]File, Summary) {
 	for i := range findings {
 		findings[i].Position = src.Position(findings[i].Span)
 	}
-	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Prints: printed(lint.Fingerprints(src, findings)...), Suppressed: []lint.Suppressed{{Rule: "cloth/layers", Line: 3, Reason: "a bag"}, {Rule: "draft/empty-pick", Line: 4}}}, {Path: "b <x>.json", Format: "json"}}
+	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Prints: printed(new(lint.Linter).Fingerprints(src, findings)...), Suppressed: []lint.Suppressed{{Rule: "cloth/layers", Line: 3, Reason: "a bag"}, {Rule: "draft/empty-pick", Line: 4}}}, {Path: "b <x>.json", Format: "json"}}
 	var s Summary
 	for _, f := range files {
 		s.Add(f)

@@ -232,7 +232,7 @@ func TestSARIFKeepsAll(t *testing.T) {
 	for range n {
 		f.Findings = append(f.Findings, schema.Finding{Rule: "cloth/long-float", Severity: schema.Note, Message: "m", Position: src.Position(schema.Span{})})
 	}
-	f.Prints = printed(lint.Fingerprints(src, f.Findings)...)
+	f.Prints = printed(new(lint.Linter).Fingerprints(src, f.Findings)...)
 	var b bytes.Buffer
 	w, err := New("sarif", &b, options())
 	if err != nil {

@@ -34,7 +34,7 @@ func TestSeededSARIF(t *testing.T) {
 			t.Fatal(err)
 		}
 		f := File{Path: doc.Source.Path, Format: doc.Format, Source: doc.Source, Findings: result.Findings,
-			Prints: printed(lint.Fingerprints(doc.Source, result.Findings)...)}
+			Prints: printed(new(lint.Linter).Fingerprints(doc.Source, result.Findings)...)}
 		s.Add(f)
 		if err := w.File(f); err != nil {
 			t.Fatal(err)

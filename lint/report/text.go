@@ -92,7 +92,7 @@ func (t *text) paint(c *color.Color, words ...string) {
 // shownPath is a path fit to begin a line with: a CI service would take one
 // that begins with two colons for a command.
 func shownPath(path string) string {
-	shown := schema.Plain(path, len(path))
+	shown := schema.PathName(path)
 	if strings.HasPrefix(shown, "::") {
 		return "./" + shown
 	}

@@ -21,4 +21,8 @@ var badValue = lint.Rule{
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "key", Text: "the key or row"},
 		{Key: "value", Text: "the value as written"}, {Key: "expected", Text: "what the key takes, or what to write"}},
 	Fixable: true,
+
+	Keys:     []string{"section", "key", "value"},
+	ByText:   true,
+	Measures: []lint.Measure{},
 }

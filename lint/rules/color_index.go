@@ -22,6 +22,9 @@ var colorIndex = lint.Rule{
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "color", Text: "the palette number asked for"},
 		{Key: "palette", Text: "colors the palette has"}},
 	Check: checkColorIndex,
+
+	Keys:     []string{"system", "color"},
+	Measures: []lint.Measure{},
 }
 
 func checkColorIndex(p *lint.Pass) {

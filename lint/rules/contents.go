@@ -20,4 +20,7 @@ var contents = lint.Rule{
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "listed", Text: "whether CONTENTS lists it"},
 		{Key: "present", Text: "whether the file has it"}},
 	Fixable: true,
+
+	Keys:     []string{"section", "listed", "present"},
+	Measures: []lint.Measure{},
 }

@@ -19,6 +19,9 @@ var crowdedDent = lint.Rule{
 	Source:  "the limit is common practice, no source",
 	Data:    []lint.Field{{Key: "ends_per_dent", Text: "ends in the fullest dent of the order"}, {Key: "limit", Text: "the limit"}},
 	Check:   checkCrowdedDent,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "ends_per_dent"}},
 }
 
 func checkCrowdedDent(p *lint.Pass) {

@@ -18,4 +18,8 @@ var decimalComma = lint.Rule{
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "key", Text: "the key or row"},
 		{Key: "value", Text: "the number as written"}},
 	Fixable: true,
+
+	Keys:     []string{"section", "key", "value"},
+	ByText:   true,
+	Measures: []lint.Measure{},
 }

@@ -20,4 +20,7 @@ var duplicate = lint.Rule{
 		{Key: "path", Text: "the earlier file"},
 		{Key: "how", Text: "identical, or what sets the two apart: mirrored, picks reversed, turned over, in other colors"},
 	},
+
+	Keys:     []string{},
+	Measures: []lint.Measure{},
 }

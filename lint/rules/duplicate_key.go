@@ -19,4 +19,8 @@ var duplicateKey = lint.Rule{
 	Source:  "the interchange text format, version 1.1, from memory",
 	Data:    []lint.Field{{Key: "name", Text: "the key, or the number of the row"}, {Key: "suggestion", Text: "empty: the first is taken"}},
 	Fixable: true,
+
+	Keys:     []string{"name"},
+	ByText:   true,
+	Measures: []lint.Measure{},
 }

@@ -18,4 +18,8 @@ var duplicateSection = lint.Rule{
 	Source:  "the interchange text format, version 1.1, from memory",
 	Data:    []lint.Field{{Key: "name", Text: "the section"}, {Key: "suggestion", Text: "empty: which of them is meant only the weaver knows"}},
 	Fixable: true,
+
+	Keys:     []string{"name"},
+	ByText:   true,
+	Measures: []lint.Measure{},
 }

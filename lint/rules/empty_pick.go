@@ -19,6 +19,9 @@ var emptyPick = lint.Rule{
 	Weave:   true,
 	Holds:   gapHolds,
 	Check:   checkEmptyPick,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "count"}},
 }
 
 func checkEmptyPick(p *lint.Pass) {

@@ -19,4 +19,7 @@ var encoding = lint.Rule{
 	Data: []lint.Field{{Key: "encoding", Text: "the encoding as --encoding names it, or how the lines end"},
 		{Key: "alternatives", Text: "other encodings it may be in, where that is not clear"}},
 	Fixable: true,
+
+	Keys:     []string{"encoding"},
+	Measures: []lint.Measure{},
 }

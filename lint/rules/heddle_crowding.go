@@ -28,6 +28,9 @@ var heddleCrowding = lint.Rule{
 	Data: []lint.Field{{Key: "shaft", Text: "the shaft"}, {Key: "per_cm", Text: "heddles in a centimetre of the width in the reed"},
 		{Key: "limit", Text: "the limit, per cm"}},
 	Check: checkHeddleCrowding,
+
+	Keys:     []string{"shaft"},
+	Measures: []lint.Measure{{Key: "per_cm"}},
 }
 
 func checkHeddleCrowding(p *lint.Pass) {

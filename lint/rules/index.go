@@ -19,4 +19,8 @@ var index = lint.Rule{
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "index", Text: "the number of the row, or the count"},
 		{Key: "limit", Text: "the highest that can be meant"}},
 	Fixable: true,
+
+	Keys:     []string{"section", "index"},
+	ByText:   true,
+	Measures: []lint.Measure{},
 }

@@ -20,6 +20,9 @@ var layers = lint.Rule{
 	Data:  []lint.Field{{Key: "layers", Text: "parts that hold ends and picks"}},
 	Weave: true,
 	Check: checkLayers,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "layers"}},
 }
 
 func checkLayers(p *lint.Pass) {

@@ -20,6 +20,9 @@ var liftConflict = lint.Rule{
 	Fixable: true,
 	Weave:   true,
 	Check:   checkLiftConflict,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "count"}},
 }
 
 func checkLiftConflict(p *lint.Pass) {

@@ -39,6 +39,9 @@ var longFloat = lint.Rule{
 		{Key: "from", Text: "the first thread it crosses"}, {Key: "count", Text: "floats over the limit"}},
 	Weave: true,
 	Check: checkLongFloat,
+
+	Keys:     []string{"system", "side"},
+	Measures: []lint.Measure{{Key: "length_mm"}, {Key: "threads"}, {Key: "count"}},
 }
 
 func checkLongFloat(p *lint.Pass) {

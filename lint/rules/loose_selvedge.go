@@ -22,6 +22,9 @@ var looseSelvedge = lint.Rule{
 		{Key: "best_start", Text: "the side with fewer misses, left or right; left where they are alike"}},
 	Weave: true,
 	Check: checkLooseSelvedge,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "misses_from_left"}, {Key: "misses_from_right"}},
 }
 
 func checkLooseSelvedge(p *lint.Pass) {

@@ -22,6 +22,9 @@ var looseThread = lint.Rule{
 		{Key: "count", Text: "how many they are"}},
 	Weave: true,
 	Check: checkLooseThread,
+
+	Keys:     []string{"system"},
+	Measures: []lint.Measure{{Key: "count"}},
 }
 
 func checkLooseThread(p *lint.Pass) {

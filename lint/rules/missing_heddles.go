@@ -27,6 +27,9 @@ var missingHeddles = lint.Rule{
 	Data: []lint.Field{{Key: "shaft", Text: "the shaft"}, {Key: "needed", Text: "heddles the warp takes on it"},
 		{Key: "available", Text: "heddles it has"}, {Key: "short", Text: "heddles it lacks"}},
 	Check: checkMissingHeddles,
+
+	Keys:     []string{"shaft"},
+	Measures: []lint.Measure{{Key: "short"}},
 }
 
 func checkMissingHeddles(p *lint.Pass) {

@@ -25,4 +25,7 @@ var missingSection = lint.Rule{
 	Source:  "the interchange text format, version 1.1, from memory",
 	Data:    []lint.Field{{Key: "section", Text: "the section that is missing, or that the file breaks off in"}},
 	Fixable: true,
+
+	Keys:     []string{"section"},
+	Measures: []lint.Measure{},
 }

@@ -17,4 +17,7 @@ var name = lint.Rule{
 	SafeOff: "where the library never leaves computers that tell capitals apart",
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "path", Text: "the earlier file"}},
+
+	Keys:     []string{},
+	Measures: []lint.Measure{},
 }

@@ -22,6 +22,9 @@ var oddSpacing = lint.Rule{
 		{Key: "meant", Text: "what is probably meant, several readings with or between; empty where none is usual"}},
 	Fixable: true,
 	Check:   checkOddSpacing,
+
+	Keys:     []string{"system"},
+	Measures: []lint.Measure{},
 }
 
 func checkOddSpacing(p *lint.Pass) {

@@ -21,6 +21,9 @@ var partialRepeat = lint.Rule{
 		{Key: "over", Text: "threads beyond the last whole repeat"}},
 	Weave: true,
 	Check: checkPartialRepeat,
+
+	Keys:     []string{"system"},
+	Measures: []lint.Measure{},
 }
 
 func checkPartialRepeat(p *lint.Pass) {

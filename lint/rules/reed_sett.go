@@ -25,6 +25,9 @@ var reedSett = lint.Rule{
 		{Key: "nearest_per_cm", Text: "the nearest that the reed gives"}, {Key: "order", Text: "ends in each dent, for that"},
 		{Key: "off_percent", Text: "how far off it is, in percent of the sett asked for"}},
 	Check: checkReedSett,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "off_percent", Both: true}},
 }
 
 func checkReedSett(p *lint.Pass) {

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/settings"
 )
 
 // contract is the rules there must be and how severe they are, as the contract
@@ -98,6 +100,57 @@ func TestRulesAreWhole(t *testing.T) {
 		}
 		if fromElsewhere := r.Family() == "file" || r.Family() == "collection" || r.ID == lint.UnusedIgnore; (r.Check == nil) != fromElsewhere {
 			t.Errorf("%s: check is nil: %v", r.ID, r.Check == nil)
+		}
+	}
+}
+
+// TestRulesSayHowTheyAreKnown has every rule say what a baseline knows its findings
+// by and what measures them, by the names of its data.
+func TestRulesSayHowTheyAreKnown(t *testing.T) {
+	for _, r := range All() {
+		if r.Keys == nil || r.Measures == nil {
+			t.Errorf("%s doesn't say what its findings are known by, or how bad they are; an empty list says that there is nothing", r.ID)
+		}
+		var names []string
+		for _, f := range r.Data {
+			names = append(names, f.Key)
+		}
+		used := slices.Clone(r.Keys)
+		for _, m := range r.Measures {
+			if slices.Contains(r.Keys, m.Key) {
+				t.Errorf("%s: %s can't both tell findings apart and measure them", r.ID, m.Key)
+			}
+			if used = append(used, m.Key); m.Over != "" {
+				used = append(used, m.Over)
+			}
+		}
+		for _, key := range used {
+			if !slices.Contains(names, key) {
+				t.Errorf("%s: there is no %s in its data", r.ID, key)
+			}
+		}
+	}
+}
+
+// TestKeysTellFindingsApart looks at the faulty drafts: where a rule has no text to
+// go by, no two findings in a draft are known by the same keys.
+func TestKeysTellFindingsApart(t *testing.T) {
+	finder := settings.NewFinder(settings.Options{})
+	for _, path := range corpusDrafts(t, "faulty") {
+		met := map[string]bool{}
+		for _, f := range corpusFindings(t, finder, path) {
+			r, err := lint.Find(All(), f.Rule)
+			if err != nil || r.ByText {
+				continue
+			}
+			known := r.ID
+			for _, key := range r.Keys {
+				known += fmt.Sprint(" ", key, " ", f.Data.Get(key))
+			}
+			if met[known] {
+				t.Errorf("%s: two findings are %s", path, known)
+			}
+			met[known] = true
 		}
 	}
 }

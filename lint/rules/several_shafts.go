@@ -17,6 +17,9 @@ var severalShafts = lint.Rule{
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "ends", Text: "the ends on several shafts"}, {Key: "count", Text: "how many they are"}},
 	Check:   checkSeveralShafts,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "count"}},
 }
 
 func checkSeveralShafts(p *lint.Pass) {

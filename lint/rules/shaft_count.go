@@ -23,6 +23,10 @@ var shaftCount = lint.Rule{
 	Data:    []lint.Field{{Key: "declared", Text: "shafts declared"}, {Key: "used", Text: "the highest shaft named"}},
 	Fixable: true,
 	Check:   checkShaftCount,
+
+	Keys:     []string{},
+	ByText:   true, // a slip in a row is one, the declared number another
+	Measures: []lint.Measure{{Key: "used", Over: "declared"}},
 }
 
 func checkShaftCount(p *lint.Pass) {

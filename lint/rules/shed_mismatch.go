@@ -18,6 +18,9 @@ var shedMismatch = lint.Rule{
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "draft", Text: "the draft's shed, rising or sinking"}, {Key: "loom", Text: "the loom's"}},
 	Check:   checkShedMismatch,
+
+	Keys:     []string{"draft", "loom"},
+	Measures: []lint.Measure{},
 }
 
 func checkShedMismatch(p *lint.Pass) {

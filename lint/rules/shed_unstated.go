@@ -18,6 +18,9 @@ var shedUnstated = lint.Rule{
 	Fixable: true,
 	Weave:   true,
 	Check:   checkShedUnstated,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{},
 }
 
 func checkShedUnstated(p *lint.Pass) {

@@ -26,6 +26,10 @@ var sidewaysTieup = lint.Rule{
 	Holds: []string{"draft/shaft-count", "draft/treadle-count", "draft/untied-treadle", "draft/unused-shaft", "draft/unused-treadle",
 		"draft/partial-repeat", "draft/slip", "draft/doubled-thread", "draft/like-treadles", "draft/broken-plain-weave", "cloth",
 		"loom/too-many-shafts", "loom/too-many-treadles", "loom/unbalanced-lift", "loom/heavy-lift", "yarn/sett", "yarn/weft-sett"},
+
+	Keys:     []string{},
+	Measures: []lint.Measure{},
+
 	Check: checkSidewaysTieup,
 }
 

@@ -19,4 +19,8 @@ var strayLine = lint.Rule{
 	Source:  "the interchange text format, version 1.1, from memory",
 	Data:    []lint.Field{{Key: "name", Text: "what stands there"}, {Key: "suggestion", Text: "what to write in its place"}},
 	Fixable: true,
+
+	Keys:     []string{"name"},
+	ByText:   true,
+	Measures: []lint.Measure{},
 }

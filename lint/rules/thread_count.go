@@ -26,6 +26,9 @@ var threadCount = lint.Rule{
 	Weave:   true,
 	Holds:   gapHolds,
 	Check:   checkThreadCount,
+
+	Keys:     []string{"system"},
+	Measures: []lint.Measure{{Key: "listed", Over: "declared", Both: true}},
 }
 
 func checkThreadCount(p *lint.Pass) {

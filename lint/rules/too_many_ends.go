@@ -21,6 +21,9 @@ var tooManyEnds = lint.Rule{
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "ends", Text: "ends of the whole warp"}, {Key: "limit", Text: "the most that fettle plans"}},
 	Check:   checkTooManyEnds,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "ends"}},
 }
 
 func checkTooManyEnds(p *lint.Pass) {

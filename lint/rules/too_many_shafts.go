@@ -18,6 +18,9 @@ var tooManyShafts = lint.Rule{
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "needed", Text: "the highest shaft the draft names"}, {Key: "available", Text: "shafts of the loom"}},
 	Check:   checkTooManyShafts,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "needed", Over: "available"}},
 }
 
 func checkTooManyShafts(p *lint.Pass) {

@@ -20,6 +20,9 @@ var tooManyTreadles = lint.Rule{
 	Data: []lint.Field{{Key: "needed", Text: "the highest treadle the draft names, or the different lifts of its lift plan"},
 		{Key: "available", Text: "treadles of the loom"}},
 	Check: checkTooManyTreadles,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "needed", Over: "available"}},
 }
 
 func checkTooManyTreadles(p *lint.Pass) {

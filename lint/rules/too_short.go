@@ -18,6 +18,9 @@ var tooShort = lint.Rule{
 	Source:  "dents = ends ÷ ends in a dent, as in C. P. Brooks, Cotton Manufacturing",
 	Data:    []lint.Field{{Key: "dents_needed", Text: "dents the warp takes"}, {Key: "dents", Text: "dents of the reed"}},
 	Check:   checkTooShort,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "dents_needed", Over: "dents"}},
 }
 
 func checkTooShort(p *lint.Pass) {

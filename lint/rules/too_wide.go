@@ -19,6 +19,9 @@ var tooWide = lint.Rule{
 	Data: []lint.Field{{Key: "width_mm", Text: "width of the warp in the reed, in mm"},
 		{Key: "limit_mm", Text: "weaving width of the loom, in mm"}},
 	Check: checkTooWide,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "width_mm", Over: "limit_mm"}},
 }
 
 func checkTooWide(p *lint.Pass) {

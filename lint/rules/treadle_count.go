@@ -21,6 +21,10 @@ var treadleCount = lint.Rule{
 	Data:    []lint.Field{{Key: "declared", Text: "treadles declared"}, {Key: "used", Text: "the highest treadle named"}},
 	Fixable: true,
 	Check:   checkTreadleCount,
+
+	Keys:     []string{},
+	ByText:   true, // a slip in a row is one, the declared number another
+	Measures: []lint.Measure{{Key: "used", Over: "declared"}},
 }
 
 func checkTreadleCount(p *lint.Pass) {

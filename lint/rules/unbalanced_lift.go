@@ -25,6 +25,9 @@ var unbalancedLift = lint.Rule{
 		{Key: "count", Text: "how many they are"}, {Key: "lifted", Text: "shafts that the first of them lifts"}, {Key: "of", Text: "shafts in use"}},
 	Weave: true,
 	Check: checkUnbalancedLift,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "count"}},
 }
 
 // mostBalanced is the most shafts in use that are looked at: a set of them fits

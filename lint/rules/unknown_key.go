@@ -18,4 +18,8 @@ var unknownKey = lint.Rule{
 	Source:  "the interchange text format, version 1.1, from memory",
 	Data:    []lint.Field{{Key: "name", Text: "the key, or the comment, as written"}, {Key: "suggestion", Text: "the key it is read as, what the comment was most likely meant to be, or empty"}},
 	Fixable: true,
+
+	Keys:     []string{"name"},
+	ByText:   true,
+	Measures: []lint.Measure{},
 }

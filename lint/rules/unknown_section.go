@@ -18,4 +18,8 @@ var unknownSection = lint.Rule{
 	Source:  "the interchange text format, version 1.1, from memory",
 	Data:    []lint.Field{{Key: "name", Text: "the section as written"}, {Key: "suggestion", Text: "the section it is read as, or empty"}},
 	Fixable: true,
+
+	Keys:     []string{"name"},
+	ByText:   true,
+	Measures: []lint.Measure{},
 }

@@ -19,4 +19,7 @@ var unreadable = lint.Rule{
 	SafeOff: "never; name the folders that hold no drafts under exclude in [files]",
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "reason", Text: "what the file is, or why it cannot be read"}},
+
+	Keys:     []string{},
+	Measures: []lint.Measure{},
 }

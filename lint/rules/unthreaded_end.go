@@ -22,6 +22,9 @@ var unthreadedEnd = lint.Rule{
 	Weave:   true,
 	Holds:   gapHolds,
 	Check:   checkUnthreadedEnd,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "count"}},
 }
 
 func checkUnthreadedEnd(p *lint.Pass) {

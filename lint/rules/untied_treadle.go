@@ -23,6 +23,9 @@ var untiedTreadle = lint.Rule{
 	Weave:   true,
 	Holds:   gapHolds,
 	Check:   checkUntiedTreadle,
+
+	Keys:     []string{"treadle"},
+	Measures: []lint.Measure{{Key: "picks"}},
 }
 
 // press is a pick that presses a treadle.

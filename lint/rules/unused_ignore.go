@@ -16,4 +16,8 @@ var unusedIgnore = lint.Rule{
 	SafeOff: "where the same drafts are looked at with several settings, and each needs other ignores",
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "rule", Text: "the rule that the ignore names"}},
+
+	Keys:     []string{"rule"},
+	ByText:   true,
+	Measures: []lint.Measure{},
 }

@@ -21,6 +21,9 @@ var unusedShaft = lint.Rule{
 	Fixable: true,
 	Weave:   true,
 	Check:   checkUnusedShaft,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "shafts"}},
 }
 
 func checkUnusedShaft(p *lint.Pass) {

@@ -21,6 +21,9 @@ var unusedTreadle = lint.Rule{
 	Fixable: true,
 	Weave:   true,
 	Check:   checkUnusedTreadle,
+
+	Keys:     []string{},
+	Measures: []lint.Measure{{Key: "treadles"}},
 }
 
 func checkUnusedTreadle(p *lint.Pass) {

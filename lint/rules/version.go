@@ -17,4 +17,7 @@ var version = lint.Rule{
 	Source:  "the interchange text format, version 1.1, from memory",
 	Data:    []lint.Field{{Key: "version", Text: "the version as written"}},
 	Fixable: true,
+
+	Keys:     []string{"version"},
+	Measures: []lint.Measure{},
 }

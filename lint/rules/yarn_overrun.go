@@ -22,6 +22,9 @@ var yarnOverrun = lint.Rule{
 	Data: []lint.Field{{Key: "yarn", Text: "the yarn"}, {Key: "needed_m", Text: "metres the work takes"},
 		{Key: "stock_m", Text: "metres there are"}, {Key: "short_m", Text: "metres that lack"}},
 	Check: checkYarnOverrun,
+
+	Keys:     []string{"yarn"},
+	Measures: []lint.Measure{{Key: "short_m"}},
 }
 
 func checkYarnOverrun(p *lint.Pass) {

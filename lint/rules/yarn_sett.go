@@ -21,10 +21,13 @@ var yarnSett = lint.Rule{
 	SafeOff: "for warp-faced cloth, bands and rep, which are set closer on purpose",
 	Source: "Ashenhurst's rule as taught, with 8/2 cotton at 26 ends an inch in plain weave; " +
 		"J. T. Taylor, Cotton Weaving and Designing, 6th ed., for k",
-	Data: []lint.Field{{Key: "sett_per_cm", Text: "the sett, in ends per cm"},
+	Data: []lint.Field{{Key: "yarn", Text: "the yarn"}, {Key: "sett_per_cm", Text: "the sett, in ends per cm"},
 		{Key: "max_per_cm", Text: "the greatest for this yarn in this weave"}, {Key: "percent", Text: "the sett in percent of that"}},
 	Weave: true,
 	Check: checkYarnSett,
+
+	Keys:     []string{"yarn"},
+	Measures: []lint.Measure{{Key: "percent"}},
 }
 
 func checkYarnSett(p *lint.Pass) {
@@ -53,7 +56,7 @@ func checkYarnSett(p *lint.Pass) {
 func reportYarnSett(p *lint.Pass, yarn string, sett, most schema.Density, percent float64) {
 	u := p.Units()
 	p.Report(warpPlace(p),
-		schema.Data{{Key: "sett_per_cm", Value: float64(sett)}, {Key: "max_per_cm", Value: float64(most)}, {Key: "percent", Value: percent}},
+		schema.Data{{Key: "yarn", Value: schema.Plain(yarn, 60)}, {Key: "sett_per_cm", Value: float64(sett)}, {Key: "max_per_cm", Value: float64(most)}, {Key: "percent", Value: percent}},
 		"a sett of %s is %s %% of the closest that yarn %s can be woven at in this weave, %s; about %s is usual: open the sett, or take a finer yarn",
 		u.Sett(sett), schema.Decimal(percent, 0), schema.Quote(yarn), u.Sett(most), u.RoughSett(most*0.8))
 }

@@ -23,6 +23,9 @@ var yarnUnassigned = lint.Rule{
 	Source:  "common practice, no source",
 	Data:    []lint.Field{{Key: "color", Text: "the palette number, 0 for threads without a color"}},
 	Check:   checkYarnUnassigned,
+
+	Keys:     []string{"color"},
+	Measures: []lint.Measure{},
 }
 
 func checkYarnUnassigned(p *lint.Pass) {

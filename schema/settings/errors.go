@@ -2,6 +2,7 @@ package settings
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -21,13 +22,14 @@ type Error struct {
 // Error tells where and what.
 func (e Error) Error() string {
 	var where string
+	path := schema.PathName(filepath.ToSlash(e.Path))
 	switch {
 	case e.Line > 0 && e.Column == 0:
-		where = fmt.Sprintf("%s:%d: ", e.Path, e.Line)
+		where = fmt.Sprintf("%s:%d: ", path, e.Line)
 	case e.Line > 0:
-		where = fmt.Sprintf("%s:%d:%d: ", e.Path, e.Line, e.Column)
+		where = fmt.Sprintf("%s:%d:%d: ", path, e.Line, e.Column)
 	case e.Path != "":
-		where = e.Path + ": "
+		where = path + ": "
 	}
 	return where + e.Message
 }
