@@ -186,12 +186,13 @@ func noteFile[T comparable](a *Across, in met, what T) {
 func (a *Across) Add(path string, t Traits) (found []schema.Finding, suppressed []Suppressed) {
 	a.paths = append(a.paths, path)
 	for _, f := range []*schema.Finding{a.named(path, t), a.alike(t)} {
-		switch {
-		case f == nil || f.Severity == schema.Off:
-		case t.of(f.Rule).ignored:
-			suppressed = append(suppressed, Suppressed{f.Rule, t.position.Line, t.of(f.Rule).reason})
-		default:
-			f.Span, f.Pointer, f.Position = t.span, t.pointer, t.position
+		if f == nil || f.Severity == schema.Off {
+			continue
+		}
+		f.Span, f.Pointer, f.Position = t.span, t.pointer, t.position
+		if t.of(f.Rule).ignored {
+			suppressed = append(suppressed, Suppressed{*f, t.of(f.Rule).reason})
+		} else {
 			found = append(found, *f)
 		}
 	}

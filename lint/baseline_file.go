@@ -146,7 +146,7 @@ func (r *baselineReader) entry() error {
 		return err
 	}
 	path, err := schema.ParsePathName(e.Path)
-	data, wrong := json.Marshal(e.Data) // without blanks
+	data, wrong := schema.JSON(e.Data, "", "") // without blanks
 	if err != nil || wrong != nil || e.Count < 0 || data[0] != '{' {
 		return errForm
 	}
@@ -215,7 +215,7 @@ func (b *Baseline) sumsOf(list []Entry) (sums []baselineSum) {
 // writeLines writes the elements of a JSON list, a line each.
 func writeLines[T any](out *bytes.Buffer, list []T, line func(T) any) error {
 	for i, x := range list {
-		text, err := json.Marshal(line(x))
+		text, err := schema.JSON(line(x), "", "")
 		if err != nil {
 			return fmt.Errorf("the baseline can't be written as JSON: %w", err)
 		}

@@ -2,7 +2,6 @@ package lint
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 
 	"fettle/schema"
@@ -71,12 +70,9 @@ func describeJSON(rules []Rule) ([]byte, error) {
 		}
 		facts[i] = f
 	}
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(facts); err != nil {
+	text, err := schema.JSON(facts, "", "  ")
+	if err != nil {
 		return nil, fmt.Errorf("the rules could not be written as JSON: %w", err)
 	}
-	return b.Bytes(), nil
+	return append(text, '\n'), nil
 }

@@ -63,10 +63,9 @@ func (g *ignores) use(i int) *schema.Ignore {
 	return &g.list[i]
 }
 
-// Suppressed is a finding that was left out at the draft's own word.
+// Suppressed is a finding, with its position, that the draft asks to ignore.
 type Suppressed struct {
-	Rule   string
-	Line   int    // where it begins
+	schema.Finding
 	Reason string // "" where the draft gives none
 }
 
@@ -80,12 +79,13 @@ func (r *run) leaveOut() Result {
 	var result Result
 	for _, f := range r.findings {
 		if by := g.of(&f); by != nil {
-			result.Suppressed = append(result.Suppressed, Suppressed{f.Rule, r.doc.Source.Position(f.Span).Line, by.Reason})
+			f.Position = r.doc.Source.Position(f.Span)
+			result.Suppressed = append(result.Suppressed, Suppressed{f, by.Reason})
 			continue
 		}
 		result.Findings = append(result.Findings, f)
 	}
-	slices.SortStableFunc(result.Suppressed, func(a, b Suppressed) int { return a.Line - b.Line })
+	slices.SortStableFunc(result.Suppressed, func(a, b Suppressed) int { return a.Position.Line - b.Position.Line })
 	result.Findings = append(result.Findings, r.unused(g)...)
 	return result
 }

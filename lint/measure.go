@@ -27,7 +27,7 @@ type known map[string]any
 
 // text returns known data as JSON, its keys in alphabetical order.
 func (k known) text() string {
-	text, err := json.Marshal(k)
+	text, err := schema.JSON(k, "", "")
 	if err != nil { // such as for a number that isn't one
 		return "{}"
 	}

@@ -3,7 +3,6 @@ package schema
 import (
 	"bytes"
 	"cmp"
-	"encoding/json"
 	"fmt"
 	"iter"
 	"slices"
@@ -145,11 +144,11 @@ func (d Data) MarshalJSON() ([]byte, error) {
 		if i > 0 {
 			b.WriteByte(',')
 		}
-		k, err := json.Marshal(x.Key)
+		k, err := JSON(x.Key, "", "")
 		if err != nil {
 			return nil, err
 		}
-		v, err := json.Marshal(x.Value)
+		v, err := JSON(x.Value, "", "")
 		if err != nil {
 			return nil, err
 		}

@@ -23,16 +23,20 @@ func Plain(s string, most int) string {
 	return b.String()
 }
 
-// Printable is a character as it may stand in a report: itself, or a space for
-// a control character, or the replacement character for one that would change
-// the direction or hide the rest of the line.
+// Printable returns a character as it may stand in a report: itself, a space for
+// a control character, or the replacement character for one that hides itself,
+// changes the direction of the line, or may not stand in XML.
 func Printable(r rune) rune {
 	switch {
 	case r < 0x20 || r >= 0x7f && r < 0xa0:
 		return ' '
 	case r >= 0x200b && r <= 0x200f, r >= 0x2028 && r <= 0x202e,
-		r >= 0x2060 && r <= 0x206f, r == 0xfeff, r == 0xad, r == 0x61c:
+		r >= 0x2060 && r <= 0x206f, r == 0xfeff, r == 0xad, r == 0x61c, r == 0x180e,
+		r >= 0xfff9 && r <= 0xfffb, r >= 0xe0000 && r <= 0xe007f, noCharacter(r):
 		return '\ufffd'
 	}
 	return r
 }
+
+// noCharacter reports whether Unicode says that a number never is a character.
+func noCharacter(r rune) bool { return r&0xfffe == 0xfffe || r >= 0xfdd0 && r <= 0xfdef }

@@ -2,8 +2,10 @@ package main
 
 import (
 	"encoding/json"
+	"io/fs"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -84,5 +86,30 @@ func TestTopOfTheHouse(t *testing.T) {
 		if !strings.HasPrefix(e.Name(), ".") && !slices.Contains(rooms, e.Name()) {
 			t.Errorf("%s stands at the top of the house, where it has no place", e.Name())
 		}
+	}
+}
+
+// TestOneJSONWriter has all JSON written by schema.JSON, which escapes what drives
+// terminals and CI services.
+func TestOneJSONWriter(t *testing.T) {
+	looked := 0
+	err := filepath.WalkDir("../..", func(path string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		looked++
+		for _, call := range []string{"json.Marshal(", "json.MarshalIndent(", "json.NewEncoder("} {
+			if strings.Contains(string(text), call) && filepath.ToSlash(path) != "../../schema/json.go" {
+				t.Errorf("%s calls %s: use schema.JSON", path, call)
+			}
+		}
+		return nil
+	})
+	if err != nil || looked < 100 {
+		t.Errorf("%d files were looked at: %v", looked, err)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/urfave/cli/v2"
 
@@ -181,7 +182,7 @@ func (p *program) cleanFile(v *cleaning, in collection.Input) cleaned {
 // cleanedOne shows and writes what came of a file.
 func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in collection.Input, r cleaned) {
 	if r.err == nil && v.diff {
-		r.err = p.printDiff(r.Diff())
+		r.err = p.showDiff(c, v, t, in.Path, &r)
 	}
 	if r.err == nil && v.writes() && (!v.write || in.Path == "-") {
 		r.err = p.writeCleaned(v, in, r)
@@ -236,18 +237,52 @@ func (p *program) complainOnce(t *cleanTally, err error) {
 	}
 }
 
-// printDiff prints a diff, on a terminal without the characters that would drive
-// it.
+// showDiff prints the diff of a file. What is done to the file as a whole, and why
+// there is no diff, goes to standard error.
+func (p *program) showDiff(c *cli.Context, v *cleaning, t *cleanTally, path string, r *cleaned) error {
+	for _, remark := range r.Remarks() {
+		p.say(c, "%s: %s: %s", path, schema.FileEncoding, remark)
+	}
+	diff, err := r.Diff()
+	if err == nil {
+		return p.printDiff(diff)
+	}
+	t.failed = t.failed || errors.As(err, new(clean.Unsafe))
+	advice := "; see the result with --output FILE, or use --write"
+	if v.write {
+		advice = ""
+	}
+	p.complain(failed("%s: no diff is printed: %s%s", path, err, advice))
+	return nil
+}
+
+// printDiff prints a diff byte for byte, so that a patching program can apply it;
+// on a terminal, with the bytes that would drive it escaped.
 func (p *program) printDiff(diff []byte) error {
 	if !isTerminal(p.out) {
-		return p.print("%s", diff)
+		return notPrinted(p.exact.Write(diff))
 	}
-	return p.print("%s", strings.Map(func(r rune) rune {
-		if r == '\n' || r == '\t' {
-			return r
+	return p.print("%s", forTerminal(diff))
+}
+
+// forTerminal returns a diff with each byte that is not UTF-8 as \xNN, and each
+// character that would drive a terminal replaced.
+func forTerminal(diff []byte) string {
+	var b strings.Builder
+	for i := 0; i < len(diff); {
+		r, size := utf8.DecodeRune(diff[i:])
+		switch {
+		case r == utf8.RuneError && size == 1:
+			fmt.Fprintf(&b, `\x%02x`, diff[i])
+		case r == '\r' && i+1 < len(diff) && diff[i+1] == '\n':
+		case r == '\n' || r == '\t':
+			b.WriteRune(r)
+		default:
+			b.WriteRune(schema.Printable(r))
 		}
-		return schema.Printable(r)
-	}, strings.ReplaceAll(string(diff), "\r\n", "\n")))
+		i += size
+	}
+	return b.String()
 }
 
 // cleanTally is what came of all files.

@@ -200,7 +200,11 @@ func (p *program) convertedOne(v *conversion, report *lossReport, in collection.
 		path, err = v.places.of(in, "."+r.to)
 	}
 	if err == nil {
-		err = p.write(path, r.text, v.replace)
+		write := p.write
+		if r.to == "txt" {
+			write = p.writeForPeople
+		}
+		err = write(path, r.text, v.replace)
 	}
 	report.add(in.Path, path, r.to, r.lost, err)
 	var e exit

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -11,6 +10,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"fettle/lint/collection"
+	"fettle/schema"
 	"fettle/schema/settings"
 )
 
@@ -113,8 +113,10 @@ func (a request) tell(w io.Writer, err error) error {
 
 // writeJSON writes a document as every command does.
 func writeJSON(w io.Writer, document any) error {
-	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	return e.Encode(document)
+	text, err := schema.JSON(document, "", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(append(text, '\n'))
+	return err
 }

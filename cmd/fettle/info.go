@@ -1,10 +1,9 @@
 package main
 
 import (
-	"encoding/json"
-
 	"github.com/urfave/cli/v2"
 
+	"fettle/schema"
 	"fettle/schema/cloth"
 )
 
@@ -90,7 +89,7 @@ func (x *facts) add(f cloth.Facts) {
 
 func (p *program) printFacts(form string, list *facts) error {
 	if form == "json" {
-		text, err := json.MarshalIndent(append([]any{}, list.all...), "", "  ")
+		text, err := schema.JSON(append([]any{}, list.all...), "", "  ")
 		if err != nil {
 			return failed("the facts could not be written as JSON: %s", err)
 		}

@@ -16,6 +16,7 @@ func main() {
 		debug.SetGCPercent(garbagePercent)
 	}
 	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr}
+	p.guard()
 	p.stopOnSignal()
 	os.Exit(p.run(os.Args))
 }

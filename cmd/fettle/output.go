@@ -17,10 +17,7 @@ import (
 func (p *program) write(path string, text []byte, overwrite bool) error {
 	if path == "-" {
 		p.wrote = true
-		if _, err := p.out.Write(text); err != nil {
-			return failed("the result could not be written: %s", collection.Reason(err))
-		}
-		return nil
+		return notPrinted(p.exact.Write(text))
 	}
 	info, err := mayReplace(path, overwrite)
 	switch {
@@ -155,6 +152,16 @@ func folderFor(path string) error {
 	return nil
 }
 
+// writeForPeople writes a result as write does, but on standard output keeps CI
+// services from taking a line of it for a command.
+func (p *program) writeForPeople(path string, text []byte, overwrite bool) error {
+	if path == "-" {
+		p.wrote = true
+		return notPrinted(p.out.Write(text))
+	}
+	return p.write(path, text, overwrite)
+}
+
 // outputs are the files that a run is to write, by their safefile.Key.
 type outputs map[string]bool
 
@@ -195,7 +202,12 @@ func hasFolder(path string) error {
 // print writes a line of a result.
 func (p *program) print(format string, args ...any) error {
 	p.wrote = true
-	if _, err := fmt.Fprintf(p.out, format, args...); err != nil {
+	return notPrinted(fmt.Fprintf(p.out, format, args...))
+}
+
+// notPrinted puts the error of writing to standard output into words.
+func notPrinted(_ int, err error) error {
+	if err != nil {
 		return failed("the result could not be written: %s", collection.Reason(err))
 	}
 	return nil

@@ -111,7 +111,11 @@ func (p *program) runPlan(c *cli.Context) error {
 	if len(doc.Findings) > 0 {
 		p.say(c, "%s: something was not right in the file; 'fettle lint' shows what", shown(doc.Source.Path))
 	}
-	if err := p.write(c.String("output"), text, c.Bool("overwrite")); err != nil {
+	write := p.write
+	if form == "text" {
+		write = p.writeForPeople
+	}
+	if err := write(c.String("output"), text, c.Bool("overwrite")); err != nil {
 		return err
 	}
 	if len(unset) > 0 {

@@ -39,6 +39,9 @@ type program struct {
 	reads    []string           // files that the run reads, beside those of finders
 	finders  []*settings.Finder // what reads its settings
 	read     map[string]string  // the paths of all these by safefile.Key; nil until needed
+	// exact is standard output for what other programs read byte for byte. Once
+	// guarded, out and err are for people: no CI service takes a line for a command.
+	exact io.Writer
 }
 
 // exit ends a run with a status. An empty message has been said already.
@@ -63,8 +66,16 @@ func failed(format string, args ...any) error {
 	return e
 }
 
-// run does what the arguments ask and gives the exit status.
+// guard keeps lines for people from being taken for commands of a CI service.
+func (p *program) guard() {
+	if p.exact == nil {
+		p.exact, p.out, p.err = p.out, schema.NewLogGuard(p.out), schema.NewLogGuard(p.err)
+	}
+}
+
+// run does what the arguments ask and returns the exit status.
 func (p *program) run(args []string) int {
+	p.guard()
 	app := p.app()
 	p.asked = asks(app, args)
 	out := &strict{program: p}
@@ -243,6 +254,9 @@ func (p *program) colored(c *cli.Context) (bool, error) {
 }
 
 func isTerminal(w io.Writer) bool {
+	if g, ok := w.(*schema.LogGuard); ok {
+		w = g.Unwrap()
+	}
 	f, ok := w.(*os.File)
 	return ok && isatty.IsTerminal(f.Fd())
 }

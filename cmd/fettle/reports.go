@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"io"
 	"os"
 	"strings"
 
@@ -52,7 +51,10 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 		if err := notDraft(t.path); err != nil {
 			return nil, nil, err
 		}
-		var to io.Writer = p.out
+		to := p.exact
+		if t.form == "text" {
+			to = p.out
+		}
 		o.Color = colored
 		if t.path != "-" {
 			to, o.Color = &t.gathered, c.String("color") == "always"

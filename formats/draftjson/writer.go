@@ -2,7 +2,6 @@ package draftjson
 
 import (
 	"bytes"
-	"encoding/json"
 	"strconv"
 	"strings"
 
@@ -163,16 +162,13 @@ func colorText(c schema.Color) string {
 
 func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// quoted is a string as JSON writes it, without the escapes that only HTML
-// needs.
+// quoted returns a string as schema.JSON writes it.
 func quoted(s string) string {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	if err := e.Encode(strings.ToValidUTF8(s, "\ufffd")); err != nil {
+	text, err := schema.JSON(strings.ToValidUTF8(s, "\ufffd"), "", "")
+	if err != nil {
 		return `""`
 	}
-	return strings.TrimSuffix(b.String(), "\n")
+	return string(text)
 }
 
 func (w *writer) system(name string, s *schema.System) {

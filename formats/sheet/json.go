@@ -1,23 +1,20 @@
 package sheet
 
 import (
-	"bytes"
-	"encoding/json"
 	"fmt"
 
+	"fettle/schema"
 	"fettle/schema/dressing"
 )
 
 // JSON is the plan as other programs read it, in the shape of the JSON Schema
 // "plan", with a line for each group, bout, shaft and yarn.
 func JSON(p *dressing.Plan) ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	if err := e.Encode(p); err != nil {
+	text, err := schema.JSON(p, "", "")
+	if err != nil {
 		return nil, fmt.Errorf("the plan could not be written as JSON: %w", err)
 	}
-	return append(inRows(bytes.TrimSpace(b.Bytes())), '\n'), nil
+	return append(inRows(text), '\n'), nil
 }
 
 // inRows breaks JSON that is written without spaces into lines: one for each

@@ -2,37 +2,49 @@ package clean
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"path"
+	"path/filepath"
+	"regexp"
 	"slices"
 	"sort"
 	"strings"
+
+	"fettle/lint"
+	"fettle/schema"
 )
 
 // context is how many unchanged lines a hunk shows at either side.
 const context = 3
 
-// Diff is the changes as a unified diff, each hunk headed by the rules that
-// asked for it; nothing where there are none. A change of the encoding or of all
-// line endings is told in a line before it, and the lines are shown as they are
-// with that done.
-func (r *Result) Diff() []byte {
+// Unsafe is the error for a diff of which CI services, where they print it, would
+// run a line as a command.
+type Unsafe struct{}
+
+func (Unsafe) Error() string {
+	return "a line near the changes holds text that CI services run as a command, such as ##[ or ::"
+}
+
+// Diff returns the changes as a unified diff, each hunk headed by the rules that
+// asked for it; nothing where there are none. Applied to the file by patch -p0 or
+// git apply -p0, it gives After byte for byte: lines are in the encoding of the
+// file before, and of After.
+//
+// The error says why there is no diff: it is Unsafe, or lines of bytes cannot show
+// the change, as in UTF-16 or where lone CRs become other line ends.
+func (r *Result) Diff() ([]byte, error) {
 	if !r.Changed() {
-		return nil
+		return nil, nil
+	}
+	p, err := r.paper()
+	if err != nil {
+		return nil, err
 	}
 	var b bytes.Buffer
-	for _, remark := range r.remarks {
-		fmt.Fprintf(&b, "%s: file/encoding: %s\n", r.Source.Path, remark)
-	}
-	if len(r.changes) == 0 {
-		return b.Bytes()
-	}
-	name := r.Source.Path
-	if strings.ContainsAny(name, " \t") {
-		name += "\t" // else what reads the diff takes the name to end at the blank
-	}
+	name := headName(r.Source.Path)
 	fmt.Fprintf(&b, "--- %s\n+++ %s\n", name, name)
-	p := newPaper(r.base)
-	edits := p.whole(r.changes)
+	edits := p.edits(r.changes)
 	moved := 0 // by how many lines the edits so far have moved what follows
 	for len(edits) > 0 {
 		n := 1
@@ -42,13 +54,78 @@ func (r *Result) Diff() []byte {
 		moved += p.hunk(&b, edits[:n], moved)
 		edits = edits[n:]
 	}
-	return b.Bytes()
+	if schema.HoldsLogCommand(b.Bytes()) {
+		return nil, Unsafe{}
+	}
+	return b.Bytes(), nil
 }
 
-// paper is a text cut into lines at each LF.
+// Remarks returns what is done to the file as a whole, a line each, such as that
+// its encoding changes.
+func (r *Result) Remarks() []string { return r.remarks }
+
+// headName returns a path as the head of a diff names it: as git does, so that no
+// name is taken for another, for several lines, or for no file at all. A name
+// with blanks in it ends in a tab, since programs take a name to end at a blank.
+func headName(name string) string {
+	name = schema.PathName(path.Clean(filepath.ToSlash(name)))
+	marked := schema.HoldsLogCommand([]byte("--- " + name))
+	quoted := strings.HasPrefix(name, `"`)
+	if !quoted && (marked || name != strings.TrimSpace(name) || name == "/dev/null") {
+		name, quoted = `"`+name+`"`, true
+	}
+	switch {
+	case marked:
+		return logBracket.ReplaceAllString(name, `$1\133`)
+	case !quoted && strings.Contains(name, " "):
+		return name + "\t"
+	}
+	return name
+}
+
+// logBracket is the bracket of a mark that CI services obey, and what stands
+// before it.
+var logBracket = regexp.MustCompile(`(##[A-Za-z]*)\[`)
+
+// paper is a text cut into lines at each LF, and the lines of the file before and
+// after that stand for them.
 type paper struct {
-	text  []byte
-	begin []int // where each line begins, and last the end of the text
+	text          []byte
+	begin         []int // where each line begins, and last the end of the text
+	before, after []string
+}
+
+// paper returns the text that the changes apply to, with the lines of the file.
+func (r *Result) paper() (*paper, error) {
+	p := newPaper(r.base)
+	text, err := lint.Apply(r.base, editsOf(r.changes))
+	switch {
+	case err != nil:
+		return nil, err
+	case bytes.IndexByte(r.Source.Raw, 0) >= 0 || bytes.IndexByte(r.After, 0) >= 0:
+		return nil, errors.New("a diff cannot hold zero bytes, as UTF-16 has them")
+	}
+	p.before, p.after = slices.Collect(strings.Lines(string(r.Source.Raw))), slices.Collect(strings.Lines(string(r.After)))
+	if len(p.before) != p.lines() || len(p.after) != bytes.Count(text, []byte("\n"))+unended(text) {
+		return nil, errors.New("a diff cannot show how lone CRs become other line ends")
+	}
+	return p, nil
+}
+
+// unended returns 1 for a text whose last line has no LF, otherwise 0.
+func unended(text []byte) int {
+	if len(text) == 0 || text[len(text)-1] == '\n' {
+		return 0
+	}
+	return 1
+}
+
+func editsOf(changes []change) []schema.Edit {
+	edits := make([]schema.Edit, len(changes))
+	for i := range changes {
+		edits[i] = changes[i].Edit
+	}
+	return edits
 }
 
 func newPaper(text []byte) *paper {
@@ -81,6 +158,38 @@ type lineEdit struct {
 	from, to int
 	lines    []string
 	rules    []string
+}
+
+// edits returns the lines to change: those of the changes, and those that another
+// encoding or line end changes.
+func (p *paper) edits(changes []change) []lineEdit {
+	var all []lineEdit
+	moved := 0
+	at := 0
+	for _, e := range p.whole(changes) {
+		all = p.recoded(all, at, e.from, moved)
+		n := len(e.lines)
+		e.lines = p.after[e.from+moved : e.from+moved+n]
+		all = append(all, e)
+		at, moved = e.to, moved+n-(e.to-e.from)
+	}
+	return p.recoded(all, at, p.lines(), moved)
+}
+
+// recoded adds the lines from one to before another whose bytes change although
+// their text does not. Lines that follow each other make one edit.
+func (p *paper) recoded(all []lineEdit, from, to, moved int) []lineEdit {
+	for from < to {
+		end := from
+		for end < to && p.before[end] != p.after[end+moved] {
+			end++
+		}
+		if end > from {
+			all = append(all, lineEdit{from, end, p.after[from+moved : end+moved], []string{schema.FileEncoding}})
+		}
+		from = max(end, from+1)
+	}
+	return all
 }
 
 // whole widens changes to whole lines. Changes in one line make one.
@@ -173,7 +282,7 @@ func extent(first, count int) string {
 
 func (p *paper) print(b *bytes.Buffer, mark byte, from, to int) {
 	for i := from; i < to; i++ {
-		printLine(b, mark, string(p.text[p.begin[i]:p.begin[i+1]]))
+		printLine(b, mark, p.before[i])
 	}
 }
 

@@ -1,6 +1,7 @@
 package clean
 
 import (
+	"errors"
 	"regexp"
 	"slices"
 	"strconv"
@@ -50,14 +51,6 @@ func rounds(t *rapid.T) edited {
 	return e
 }
 
-func editsOf(changes []change) []schema.Edit {
-	var edits []schema.Edit
-	for _, c := range changes {
-		edits = append(edits, c.Edit)
-	}
-	return edits
-}
-
 // TestChangesLeadToTheResult follows edits through rounds back to the text they
 // began with: the changes, made at once, give the same.
 func TestChangesLeadToTheResult(t *testing.T) {
@@ -79,6 +72,15 @@ func (e edited) result() Result {
 	return Result{Source: &schema.Source{Path: "draft.wif", Raw: []byte(e.before)}, After: []byte(e.after), base: []byte(e.before), changes: e.changes}
 }
 
+// diffOf is the diff of a result that has one.
+func diffOf(t interface{ Fatal(...any) }, r *Result) string {
+	diff, err := r.Diff()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(diff)
+}
+
 var hunkHead = regexp.MustCompile(`^@@ -(\d+)(,\d+)? \+\d+(,\d+)? @@ (.+)\n$`)
 
 // TestDiffLeadsToTheResult reads the diff as a person's patching program would,
@@ -87,7 +89,7 @@ func TestDiffLeadsToTheResult(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e := rounds(t)
 		r := e.result()
-		diff := string(r.Diff())
+		diff := diffOf(t, &r)
 		if got := patched(t, e.before, diff); got != e.after {
 			t.Fatalf("%q\n%s\ngives %q, want %q", e.before, diff, got, e.after)
 		}
@@ -101,7 +103,7 @@ func TestDiffLeadsToTheResult(t *testing.T) {
 }
 
 // patched applies a diff.
-func patched(t *rapid.T, text, diff string) string {
+func patched(t interface{ Fatalf(string, ...any) }, text, diff string) string {
 	old := slices.Collect(strings.Lines(text))
 	var out []string
 	left := 0
@@ -138,24 +140,93 @@ func patched(t *rapid.T, text, diff string) string {
 	return strings.Join(append(out, old[left:]...), "")
 }
 
-// TestDiffOfABlankInAPath ends such a name with a tab, for a patching program would
-// else look for a file called by its first word.
-func TestDiffOfABlankInAPath(t *testing.T) {
-	for path, want := range map[string]string{"my drafts/a b.wif": "my drafts/a b.wif\t\n", "a.wif": "a.wif\n"} {
+// TestDiffNames names files as git does, so that patching programs change the
+// file that was cleaned, and no other.
+func TestDiffNames(t *testing.T) {
+	for path, want := range map[string]string{
+		"a.wif":                   "a.wif",
+		"./a.wif":                 "a.wif",
+		"my drafts/a b.wif":       "my drafts/a b.wif\t",
+		"\u00e9.wif":              "\u00e9.wif",
+		" a.wif":                  `" a.wif"`,
+		"a.wif ":                  `"a.wif "`,
+		"a\tb.wif":                `"a\tb.wif"`,
+		"a\n--- b.wif\n+++ b.wif": `"a\n--- b.wif\n+++ b.wif"`,
+		`"a".wif`:                 `"\"a\".wif"`,
+		`a"`:                      `"a\""`,
+		"a\xff.wif":               `"a\377.wif"`,
+		"a\u202e.wif":             `"a\342\200\256.wif"`,
+		"/dev/null":               `"/dev/null"`,
+		"##vso[x].wif":            `"##vso\133x].wif"`,
+		"## [x] ##[y].wif":        `"## [x] ##\133y].wif"`,
+		"a/b.wif":                 "a/b.wif",
+		"../b.wif":                "../b.wif",
+	} {
 		e := edited{before: "a\n", after: "b\n", changes: []change{{Edit: schema.Edit{Span: schema.Span{Start: 0, End: 1}, New: "b"}, Rules: []string{"x/x"}}}}
 		r := e.result()
 		r.Source.Path = path
-		if got := string(r.Diff()); !strings.HasPrefix(got, "--- "+want+"+++ "+want+"@@") {
-			t.Errorf("got %q", got)
+		if got := diffOf(t, &r); got != "--- "+want+"\n+++ "+want+"\n@@ -1 +1 @@ x/x\n-a\n+b\n" {
+			t.Errorf("%q: got %q", path, got)
+		}
+	}
+}
+
+// TestDiffIsOfBytes shows another encoding and mixed line ends as lines of bytes,
+// and has no diff where those cannot be told apart.
+func TestDiffIsOfBytes(t *testing.T) {
+	latin := strings.Replace(plain, "[CONTENTS]\n", "[TEXT]\nTitle=Roseng\xe5ng\n[CONTENTS]\nTEXT=true\n", 1)
+	for _, test := range []struct {
+		name, raw string
+		skip      []string
+		holds     []string
+		without   string // the reason for no diff
+		remark    string
+	}{
+		{name: "Windows-1252", raw: latin, holds: []string{"-Title=Roseng\xe5ng\n+Title=Roseng\u00e5ng\n", "@@ file/encoding"}, remark: "windows-1252 becomes UTF-8: å"},
+		{name: "the encoding as it is", raw: strings.Replace(latin, "Version=1.1\n", "Version=1.1\nDeveloper=x\n", 1), skip: []string{"file/encoding"},
+			holds: []string{"\n Title=Roseng\xe5ng\n", "-Developer=x\n+Developers=x\n"}},
+		{name: "mixed line ends", raw: strings.Replace(plain, "[WARP]\n", "[WARP]\r\n", 1), holds: []string{"-[WARP]\r\n+[WARP]\n"}, remark: "mixed line endings become alike"},
+		{name: "a byte order mark", raw: "\ufeff" + plain, holds: []string{"-\ufeff[WIF]\n+[WIF]\n"}, remark: "the byte order mark is removed"},
+		{name: "lone CR", raw: strings.ReplaceAll(plain, "\n", "\r"), without: "lone CRs", remark: "lines that end in a lone CR become alike"},
+		{name: "UTF-16", raw: "\xff\xfe" + strings.Join(strings.Split(plain, ""), "\x00") + "\x00", without: "zero bytes", remark: "utf-16 becomes UTF-8"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			r := cleaned(t, cleaner(t, lint.Selection{Skip: test.skip}), test.raw)
+			if got := strings.Join(r.Remarks(), "; "); got != test.remark {
+				t.Errorf("remarks: %s", got)
+			}
+			diff, err := r.Diff()
+			if test.without != "" {
+				if diff != nil || err == nil || !strings.Contains(err.Error(), test.without) || errors.As(err, new(Unsafe)) {
+					t.Errorf("got %v and\n%s", err, diff)
+				}
+				return
+			}
+			for _, part := range test.holds {
+				if !strings.Contains(string(diff), part) {
+					t.Errorf("%q is not in %v\n%q", part, err, diff)
+				}
+			}
+		})
+	}
+}
+
+// TestDiffIsNoCommand has no diff where a CI service that prints it would run a
+// line of it.
+func TestDiffIsNoCommand(t *testing.T) {
+	for _, line := range []string{"; ##vso[task.setvariable variable=a]b", "::error::x", "; a\v::error::x", "; a\u2028 ::error::x"} {
+		raw := strings.Replace(plain, "[WARP]\n", "[WARP]\n"+line+"\nColour=1,\n", 1)
+		r := cleaned(t, cleaner(t, lint.Selection{Skip: []string{"file/stray-line"}, Only: []string{"file/unknown-key"}}), raw)
+		if diff, err := r.Diff(); !r.Changed() || diff != nil || !errors.As(err, new(Unsafe)) {
+			t.Errorf("%q: changed is %v; got %v and\n%s", line, r.Changed(), err, diff)
 		}
 	}
 }
 
 func TestDiff(t *testing.T) {
-	raw := strings.ReplaceAll(swapped(t, "Threads=4", "Threads=4,", "[THREADING]\n1=1\n", "[THREADING]\n1=1,\n", "Version=1.1\n", "Version=1.1\nDeveloper=x\n"), "\n", "\r")
+	raw := swapped(t, "Threads=4", "Threads=4,", "[THREADING]\n1=1\n", "[THREADING]\n1=1,\n", "Version=1.1\n", "Version=1.1\nDeveloper=x\n")
 	r := cleaned(t, cleaner(t, lint.Selection{}), raw)
-	want := `draft.wif: file/encoding: lines that end in a lone CR become alike
---- draft.wif
+	want := `--- draft.wif
 +++ draft.wif
 @@ -1,6 +1,6 @@ file/unknown-key
  [WIF]
@@ -183,10 +254,10 @@ func TestDiff(t *testing.T) {
  3=1
  4=2
 `
-	if got := string(r.Diff()); got != want {
+	if got := diffOf(t, &r); got != want {
 		t.Errorf("want\n%s\ngot\n%s", want, got)
 	}
-	if r := cleaned(t, cleaner(t, lint.Selection{}), plain); r.Diff() != nil {
-		t.Errorf("nothing changed, and the diff is\n%s", r.Diff())
+	if r := cleaned(t, cleaner(t, lint.Selection{}), plain); diffOf(t, &r) != "" {
+		t.Errorf("nothing changed, and the diff is\n%s", diffOf(t, &r))
 	}
 }

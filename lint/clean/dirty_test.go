@@ -72,13 +72,13 @@ func TestDirtyDraftsComeClean(t *testing.T) {
 			t.Errorf("seed %d: cleaning brings up %s", seed, more)
 		}
 		if again := cleaned(t, c, string(r.After)); again.Changed() {
-			t.Errorf("seed %d: cleaning again changes it:\n%s", seed, again.Diff())
+			t.Errorf("seed %d: cleaning again changes it:\n%s", seed, again.After)
 		}
-		if bytes.Contains(r.Diff(), []byte("@@ \n")) {
+		if diff, _ := r.Diff(); bytes.Contains(diff, []byte("@@ \n")) {
 			t.Errorf("seed %d: a hunk without a rule", seed)
 		}
 		if t.Failed() {
-			t.Fatalf("seed %d:\n%s\nbecame\n%s\n%s", seed, before.Source.Text, r.After, r.Diff())
+			t.Fatalf("seed %d:\n%s\nbecame\n%s", seed, before.Source.Text, r.After)
 		}
 	}
 	got, want := slices.Sorted(maps.Keys(left)), slices.Sorted(maps.Keys(cannotBeMended))

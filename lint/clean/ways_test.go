@@ -91,7 +91,10 @@ func TestCleaningTwiceIsCleaningOnce(t *testing.T) {
 				}
 				again := cleaned(t, c, string(r.After))
 				if again.Changed() {
-					t.Errorf("%s: cleaning again changes it:\n%s", name, again.Diff())
+					t.Errorf("%s: cleaning again changes it:\n%s", name, again.After)
+				}
+				if diff, err := r.Diff(); err == nil && patched(t, string(raw), string(diff)) != string(r.After) {
+					t.Errorf("%s: the diff leads elsewhere:\n%s", name, diff)
 				}
 				after := formats.Read("draft.wif", r.After)
 				threads, rest := differences(before.Draft, after.Draft)

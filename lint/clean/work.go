@@ -100,7 +100,7 @@ func (w *work) encoding(found []schema.Finding) bool {
 			continue
 		}
 		if f.Data.Get("encoding") == src.Encoding {
-			plain = append(plain, src.Encoding+" becomes UTF-8"+lettersOf(src.Text))
+			plain = append(plain, becomesUTF8(src))
 		} else {
 			alike = append(alike, fmt.Sprint(f.Data.Get("encoding"), " become alike"))
 		}
@@ -291,4 +291,12 @@ func listed(threads, rest []string) string {
 		return ""
 	}
 	return "the draft would have " + schema.Listed(append(threads, rest...))
+}
+
+// becomesUTF8 says how a file's encoding changes.
+func becomesUTF8(src *schema.Source) string {
+	if src.Encoding == "utf-8" { // already, but with a mark
+		return "the byte order mark is removed"
+	}
+	return src.Encoding + " becomes UTF-8" + lettersOf(src.Text)
 }

@@ -3,6 +3,7 @@ package collection
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"sync"
 
 	"fettle/lint"
@@ -25,17 +26,19 @@ type Run struct {
 
 // Looked is what came of a file.
 type Looked struct {
-	Path        string // as it was typed or met, with / between folders
-	RootPath    string // the same file from the root of the run
-	Format      string // "" where it holds no draft
-	Source      *schema.Source
-	Draft       *schema.Draft // nil where it holds no draft
-	Findings    []schema.Finding
-	Prints      func() []string // gives the fingerprint of each finding
-	Suppressed  []lint.Suppressed
-	Worse       []int            // the indexes in Findings of those that the baseline knows less bad
-	Known       []schema.Finding // that the baseline knows and Findings leaves out, in order
-	KnownPrints []string         // the fingerprint of each of them
+	Path       string // as it was typed or met, with / between folders
+	RootPath   string // the same file from the root of the run
+	Format     string // "" where it holds no draft
+	Source     *schema.Source
+	Draft      *schema.Draft // nil where it holds no draft
+	Findings   []schema.Finding
+	Prints     func() []string // gives the fingerprint of each finding
+	Suppressed []lint.Suppressed
+	// SuppressedPrints gives the fingerprint of each of them.
+	SuppressedPrints func() []string
+	Worse            []int            // the indexes in Findings of those that the baseline knows less bad
+	Known            []schema.Finding // that the baseline knows and Findings leaves out, in order
+	KnownPrints      []string         // the fingerprint of each of them
 }
 
 // Look looks at each file and hands on what was found, in the order of the
@@ -119,6 +122,14 @@ func (r *Run) finish(o *outcome, across *lint.Across) {
 	}
 	src, findings := o.Source, o.Findings
 	o.Prints = sync.OnceValue(func() []string { return r.Checker.Linter.Fingerprints(src, findings) })
+	ignored := o.Suppressed
+	o.SuppressedPrints = sync.OnceValue(func() []string {
+		all := slices.Clone(findings)
+		for i := range ignored {
+			all = append(all, ignored[i].Finding)
+		}
+		return r.Checker.Linter.Fingerprints(src, all)[len(findings):] // which no other finding of the file shares
+	})
 	if r.Baseline == nil {
 		return
 	}

@@ -43,13 +43,15 @@ func (a *annotations) Missed(m Missed) error {
 
 func (a *annotations) Close(Summary) error { return a.out.Flush() }
 
-// message is a text with what would end it, or be taken for an escape, escaped.
+// message escapes what would end a text or be taken for an escape, and breaks the
+// marks that other services than this form is for would obey.
 func message(s string) string {
 	s = strings.NewReplacer("%", "%25", "\r", "%0D", "\n", "%0A").Replace(s)
-	return strings.Map(schema.Printable, s)
+	return schema.LogSafe(strings.Map(schema.Printable, s))
 }
 
-// property is a text fit to be the value of a property.
+// property escapes a text for the value of a property, which a colon or a comma
+// would end.
 func property(s string) string {
 	return strings.NewReplacer(":", "%3A", ",", "%2C").Replace(message(s))
 }

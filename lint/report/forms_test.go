@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -90,7 +91,7 @@ func TestJUnit(t *testing.T) {
 	}
 	if x := got[0]; x.Name != "a.wif" || x.Tests != 3 || x.Failures != 1 || x.Skipped != 2 || x.Errors != 0 || len(x.Cases) != 3 ||
 		x.Cases[1].Failure == nil || x.Cases[1].Failure.Message != "shaft 3 needs 112 heddles & has 100" ||
-		x.Cases[1].Name != "loom/missing-heddles at 3:1" || x.Cases[0].Skipped == nil {
+		x.Cases[1].Name != "loom/missing-heddles (shaft 3)" || x.Cases[0].Skipped == nil {
 		t.Errorf("with findings: %+v", x)
 	}
 	if x := got[1]; x.Name != "b <x>.json" || x.Tests != 1 || x.Failures+x.Skipped+x.Errors != 0 || x.Cases[0].Failure != nil {
@@ -107,6 +108,53 @@ func TestJUnit(t *testing.T) {
 	if x := junitOf(t, render(t, "junit", options(), nil, Summary{})).Suites; len(x) != 0 {
 		t.Errorf("of no files: %+v", x)
 	}
+}
+
+// TestCaseNames names findings by what they are about, whatever else changes.
+func TestCaseNames(t *testing.T) {
+	finding := func(rule string, line int, data schema.Data) schema.Finding {
+		return schema.Finding{Rule: rule, Data: data, Position: schema.Position{Line: line}}
+	}
+	float := func(side string, length float64) schema.Data {
+		return schema.Data{{Key: "system", Value: "warp"}, {Key: "side", Value: side}, {Key: "length_mm", Value: length}, {Key: "thread", Value: 7}}
+	}
+	heddles := func(shaft, short int) schema.Data {
+		return schema.Data{{Key: "shaft", Value: shaft}, {Key: "short", Value: short}}
+	}
+	j := newJUnit(io.Discard, options()).(*junit)
+	list := []schema.Finding{finding("file/stray-line", 1, nil), finding("file/stray-line", 9, nil), finding("cloth/long-float", 2, float("face", 20)),
+		finding("cloth/long-float", 2, float("back", 14)), finding("loom/missing-heddles", 3, heddles(1, 12)), finding("loom/missing-heddles", 3, heddles(2, 12)),
+		finding("file/unknown-key", 4, schema.Data{{Key: "name", Value: "a\nb"}, {Key: "suggestion", Value: "c"}})}
+	want := []string{"file/stray-line", "file/stray-line #2", "cloth/long-float (warp, face)", "cloth/long-float (warp, back)",
+		"loom/missing-heddles (shaft 1)", "loom/missing-heddles (shaft 2)", "file/unknown-key (a b)"}
+	if got := j.caseNames(list); !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	for i := range list { // moved, and worse
+		list[i].Position.Line += 10
+	}
+	list[2].Data, list[4].Data = float("face", 31), heddles(1, 90)
+	if got := j.caseNames(list); !slices.Equal(got, want) {
+		t.Errorf("after an edit: got %q, want %q", got, want)
+	}
+}
+
+// TestCaseNamesDiffer gives no two findings of a file the same name.
+func TestCaseNamesDiffer(t *testing.T) {
+	j := newJUnit(io.Discard, Options{Rules: []lint.Rule{{ID: "a/b", Keys: []string{"section", "key"}}, {ID: "a/b-c"}}}).(*junit)
+	value := rapid.SampledFrom([]string{"a", "a) #2", "a #2", "", "x, y", "x"})
+	rapid.Check(t, func(t *rapid.T) {
+		var list []schema.Finding
+		for range rapid.IntRange(0, 12).Draw(t, "findings") {
+			list = append(list, schema.Finding{Rule: rapid.SampledFrom([]string{"a/b", "a/b-c"}).Draw(t, "rule"),
+				Data: schema.Data{{Key: "section", Value: value.Draw(t, "section")}, {Key: "key", Value: value.Draw(t, "key")}}})
+		}
+		names := j.caseNames(list)
+		slices.Sort(names)
+		if len(slices.Compact(names)) != len(list) {
+			t.Fatalf("names: %q", names)
+		}
+	})
 }
 
 // TestEscaping puts anything into paths, messages and data. No report may break,
@@ -168,14 +216,5 @@ func checkEscaped(t *testing.T, form, got string, findings int) {
 	}
 	if count != findings {
 		t.Fatalf("%s has %d findings of %d: %q", form, count, findings, got)
-	}
-}
-
-// TestTextIsNoCommand keeps a path from being taken for a command of a CI
-// service.
-func TestTextIsNoCommand(t *testing.T) {
-	f := File{Path: "::error::x.wif", Source: &schema.Source{}, Findings: []schema.Finding{{Rule: "a/b", Severity: schema.Error, Message: "m"}}}
-	if got := render(t, "text", Options{}, []File{f}, Summary{}); !strings.HasPrefix(got, "./::error::x.wif:") {
-		t.Errorf("got %q", got)
 	}
 }

@@ -2,8 +2,6 @@ package report
 
 import (
 	"bufio"
-	"bytes"
-	"encoding/json"
 	"io"
 
 	"fettle/schema"
@@ -72,7 +70,7 @@ func (j *jsonReport) File(f File) error {
 			x.Position.EndColumn, x.Pointer, x.Message, x.Fixable(), x.Lines, x.Data, jsonFixes(f.Source, x)}
 	}
 	for _, x := range f.Suppressed {
-		file.Suppressed = append(file.Suppressed, jsonSuppressed(x))
+		file.Suppressed = append(file.Suppressed, jsonSuppressed{x.Rule, x.Position.Line, x.Reason})
 	}
 	if j.begun {
 		j.out.WriteString(",\n    ")
@@ -108,17 +106,13 @@ func jsonFixes(src *schema.Source, f *schema.Finding) []jsonFix {
 	return fixes
 }
 
-// writeJSON writes a value without a line break behind it, on one line where
-// there is no indent.
+// writeJSON writes a value as schema.JSON has it.
 func writeJSON(to *bufio.Writer, v any, prefix, indent string) error {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent(prefix, indent)
-	if err := e.Encode(v); err != nil {
+	text, err := schema.JSON(v, prefix, indent)
+	if err != nil {
 		return err
 	}
-	_, err := to.Write(bytes.TrimSuffix(b.Bytes(), []byte("\n")))
+	_, err = to.Write(text)
 	return err
 }
 

@@ -5,6 +5,8 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"slices"
+	"strings"
 
 	"fettle/schema"
 )
@@ -17,12 +19,16 @@ type junit struct {
 	out   *bufio.Writer
 	xml   *xml.Encoder
 	fails func(*schema.Finding) bool
+	keys  map[string][]string // of each rule
 	begun bool
 }
 
 func newJUnit(to io.Writer, o Options) Writer {
 	out := bufio.NewWriter(to)
-	j := &junit{out: out, xml: xml.NewEncoder(out), fails: o.fails}
+	j := &junit{out: out, xml: xml.NewEncoder(out), fails: o.fails, keys: map[string][]string{}}
+	for i := range o.Rules {
+		j.keys[o.Rules[i].ID] = o.Rules[i].Keys
+	}
 	j.xml.Indent("  ", "  ")
 	return j
 }
@@ -60,8 +66,9 @@ type junitText struct {
 func (j *junit) File(f File) error {
 	path := schema.PathName(f.place())
 	suite := junitSuite{Name: path, Time: "0", Tests: max(len(f.Findings), 1)}
+	names := j.caseNames(f.Findings)
 	for i := range f.Findings {
-		suite.add(path, &f.Findings[i], j.fails)
+		suite.add(path, names[i], &f.Findings[i], j.fails)
 	}
 	if suite.Cases == nil {
 		suite.Cases = []junitCase{{Name: "nothing found", ClassName: path, File: path, Time: "0"}}
@@ -84,11 +91,45 @@ func (j *junit) write(suite junitSuite) error {
 	return j.out.Flush()
 }
 
+// caseNames returns the name of each finding's case: the rule, the keys that tell its
+// findings apart, and from the second of that name on a number. CI services compare
+// cases by class and name from run to run, so no name holds a line or how bad it is:
+// "loom/missing-heddles (shaft 3)", "file/stray-line #2".
+func (j *junit) caseNames(findings []schema.Finding) []string {
+	names := make([]string, len(findings))
+	met := map[string]int{}
+	for i := range findings {
+		f := &findings[i]
+		var about []string
+		for _, d := range f.Data {
+			if !slices.Contains(j.keys[f.Rule], d.Key) {
+				continue
+			}
+			word, is := d.Value.(string)
+			switch {
+			case !is:
+				about = append(about, fmt.Sprint(d.Key, " ", d.Value))
+			case word != "":
+				about = append(about, schema.Plain(word, 60))
+			}
+		}
+		name := f.Rule
+		if about != nil {
+			name += " (" + strings.Join(about, ", ") + ")"
+		}
+		names[i] = name
+		if met[name]++; met[name] > 1 {
+			names[i] = fmt.Sprintf("%s #%d", name, met[name])
+		}
+	}
+	return names
+}
+
 // add adds the case of a finding.
-func (s *junitSuite) add(path string, f *schema.Finding, fails func(*schema.Finding) bool) {
+func (s *junitSuite) add(path, name string, f *schema.Finding, fails func(*schema.Finding) bool) {
 	p := f.Position
 	where := fmt.Sprintf("%s:%d:%d", path, p.Line, p.Column)
-	c := junitCase{Name: fmt.Sprintf("%s at %d:%d", f.Rule, p.Line, p.Column), ClassName: path, File: path, Line: p.Line, Time: "0"}
+	c := junitCase{Name: name, ClassName: path, File: path, Line: p.Line, Time: "0"}
 	text := &junitText{f.Message, f.Severity.String(), fmt.Sprintf("%s: %s: %s [%s]", where, f.Severity, f.Message, f.Rule)}
 	switch {
 	case f.Rule == schema.FileUnreadable && f.Severity == schema.Error:

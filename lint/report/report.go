@@ -13,17 +13,19 @@ import (
 
 // File is a file that was looked at, and what was found in it.
 type File struct {
-	Path        string         // as it was typed or met, for people
-	RootPath    string         // from the root of the run, for other programs; "" is Path
-	Format      string         // "" where it holds no draft
-	Source      *schema.Source // for the lines that findings stand at
-	Draft       *schema.Draft  // nil where it holds no draft
-	Findings    []schema.Finding
-	Prints      func() []string // gives the fingerprint of each finding
-	Suppressed  []lint.Suppressed
-	Worse       []int            // the indexes in Findings of those that a baseline knows less bad
-	Known       []schema.Finding // that a baseline knows and Findings leaves out, in order
-	KnownPrints []string         // the fingerprint of each of them
+	Path       string         // as it was typed or met, for people
+	RootPath   string         // from the root of the run, for other programs; "" is Path
+	Format     string         // "" where it holds no draft
+	Source     *schema.Source // for the lines that findings stand at
+	Draft      *schema.Draft  // nil where it holds no draft
+	Findings   []schema.Finding
+	Prints     func() []string // gives the fingerprint of each finding
+	Suppressed []lint.Suppressed
+	// SuppressedPrints gives the fingerprint of each of them.
+	SuppressedPrints func() []string
+	Worse            []int            // the indexes in Findings of those that a baseline knows less bad
+	Known            []schema.Finding // that a baseline knows and Findings leaves out, in order
+	KnownPrints      []string         // the fingerprint of each of them
 }
 
 // Missed is a file or a folder that could not be looked at.

@@ -30,7 +30,8 @@ func sample() ([]File, Summary) {
 	for i := range findings {
 		findings[i].Position = src.Position(findings[i].Span)
 	}
-	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Prints: printed(new(lint.Linter).Fingerprints(src, findings)...), Suppressed: []lint.Suppressed{{Rule: "cloth/layers", Line: 3, Reason: "a bag"}, {Rule: "draft/empty-pick", Line: 4}}}, {Path: "b <x>.json", Format: "json"}}
+	files := []File{{Path: "a.wif", Format: "wif", Source: src, Findings: findings, Prints: printed(new(lint.Linter).Fingerprints(src, findings)...),
+		Suppressed: []lint.Suppressed{{Finding: ignored("cloth/layers", 3), Reason: "a bag"}, {Finding: ignored("draft/empty-pick", 4)}}, SuppressedPrints: printed("a:1", "b:1")}, {Path: "b <x>.json", Format: "json"}}
 	var s Summary
 	for _, f := range files {
 		s.Add(f)
@@ -153,6 +154,11 @@ func TestUnknownForm(t *testing.T) {
 	if _, err := New("csv", nil, Options{}); err == nil || err.Error() != "'csv' is not a form of report: say text, json, sarif, junit, annotations, quality or html" {
 		t.Errorf("got %v", err)
 	}
+}
+
+// ignored is a finding that a draft asks to ignore.
+func ignored(rule string, line int) schema.Finding {
+	return schema.Finding{Rule: rule, Severity: schema.Warning, Message: "two layers", Position: schema.Position{Line: line, Column: 1, EndLine: line, EndColumn: 2}}
 }
 
 // printed gives fingerprints to whoever asks.

@@ -22,7 +22,7 @@ const (
 // Crowded is what to say of a report that holds more than services show, "" for
 // nothing.
 func Crowded(form string, s Summary) string {
-	n := s.AtOrAbove(schema.Note)
+	n := s.AtOrAbove(schema.Note) + s.Suppressed + s.Known
 	switch {
 	case form != "sarif" || n <= mostShown:
 		return ""
@@ -33,7 +33,8 @@ func Crowded(form string, s Summary) string {
 }
 
 // sarifReport writes SARIF 2.1.0. Results are gathered by severity, so that
-// errors come first: a service that shows a part of them shows what counts.
+// errors come first and what is ignored or known comes last: a service that shows
+// a part of them shows what counts.
 type sarifReport struct {
 	out     *bufio.Writer
 	options Options
@@ -47,11 +48,17 @@ func newSARIF(to io.Writer, o Options) Writer {
 	for i := range o.Rules {
 		s.index[o.Rules[i].ID] = i
 	}
-	for _, severity := range worstFirst() {
+	for _, severity := range shownFirst() {
 		s.results[severity] = &bytes.Buffer{}
 	}
 	return s
 }
+
+// leftOut gathers the results that the run does not count: no severity but Off has
+// none of its own.
+const leftOut = schema.Off
+
+func shownFirst() []schema.Severity { return append(worstFirst(), leftOut) }
 
 func worstFirst() []schema.Severity {
 	return []schema.Severity{schema.Error, schema.Warning, schema.Note}
@@ -64,6 +71,7 @@ type sarifText struct {
 
 type sarifRule struct {
 	ID      string       `json:"id"`
+	Name    string       `json:"name"`
 	Short   sarifText    `json:"shortDescription"`
 	Full    sarifText    `json:"fullDescription"`
 	Help    sarifText    `json:"help"`
@@ -81,13 +89,22 @@ type sarifMore struct {
 }
 
 type sarifResult struct {
-	Rule      string            `json:"ruleId"`
-	Index     *int              `json:"ruleIndex,omitempty"`
-	Level     string            `json:"level"`
-	Message   sarifText         `json:"message"`
-	Locations []sarifLocation   `json:"locations"`
-	Prints    map[string]string `json:"partialFingerprints"`
-	Fixes     []sarifFix        `json:"fixes,omitempty"`
+	Rule         string             `json:"ruleId"`
+	Index        *int               `json:"ruleIndex,omitempty"`
+	Level        string             `json:"level"`
+	Message      sarifText          `json:"message"`
+	Locations    []sarifLocation    `json:"locations"`
+	Prints       map[string]string  `json:"partialFingerprints"`
+	State        string             `json:"baselineState,omitempty"`
+	Suppressions []sarifSuppression `json:"suppressions,omitempty"`
+	Fixes        []sarifFix         `json:"fixes,omitempty"`
+}
+
+// sarifSuppression says why a result does not count: the draft asks to ignore it
+// (inSource), or a baseline knows it (external).
+type sarifSuppression struct {
+	Kind          string `json:"kind"`
+	Justification string `json:"justification,omitempty"`
 }
 
 type sarifLocation struct {
@@ -99,8 +116,22 @@ type sarifPhysical struct {
 	Region   sarifRegion   `json:"region"`
 }
 
+// sarifArtifact is a file. The URI of one below the root of the run begins there,
+// and no report says where that is on the machine.
 type sarifArtifact struct {
-	URI string `json:"uri"`
+	URI  string `json:"uri"`
+	Base string `json:"uriBaseId,omitempty"`
+}
+
+// rootBase is what artifacts call the root of the run.
+const rootBase = "%SRCROOT%"
+
+func artifactOf(path string) sarifArtifact {
+	a := sarifArtifact{URI: uriOf(path)}
+	if path != "-" && !strings.HasPrefix(a.URI, "file:") && !strings.HasPrefix(a.URI, "../") {
+		a.Base = rootBase
+	}
+	return a
 }
 
 // sarifInvocation is how the run went: not well where something could not be
@@ -147,29 +178,65 @@ type sarifReplacement struct {
 }
 
 func (s *sarifReport) File(f File) error {
-	if len(f.Findings) == 0 {
+	if len(f.Findings) > 0 {
+		prints, worse := f.Prints(), f.Worse
+		for i := range f.Findings {
+			x := &f.Findings[i]
+			result := s.result(&f, x, prints[i])
+			switch {
+			case !s.options.Baseline:
+			case len(worse) > 0 && worse[0] == i:
+				result.State, worse = "updated", worse[1:]
+			default:
+				result.State = "new"
+			}
+			if err := s.add(x.Severity, result); err != nil {
+				return err
+			}
+		}
+	}
+	return s.leftOut(&f)
+}
+
+// leftOut adds what the run does not count, with the reason.
+func (s *sarifReport) leftOut(f *File) error {
+	for i := range f.Known {
+		result := s.result(f, &f.Known[i], f.KnownPrints[i])
+		result.State = "unchanged"
+		result.Suppressions = []sarifSuppression{{Kind: "external", Justification: "the baseline lists it"}}
+		if err := s.add(leftOut, result); err != nil {
+			return err
+		}
+	}
+	if len(f.Suppressed) == 0 {
 		return nil
 	}
-	uri, prints := uriOf(f.place()), f.Prints()
-	for i := range f.Findings {
-		x := &f.Findings[i]
-		result := sarifResult{Rule: x.Rule, Level: x.Severity.String(), Message: sarifText{Text: x.Message},
-			Locations: []sarifLocation{{sarifPhysical{sarifArtifact{uri}, region(x.Position)}}},
-			Prints:    map[string]string{"primaryLocationLineHash": prints[i]},
-			Fixes:     sarifFixes(uri, f.Source, x)}
-		if n, ok := s.index[x.Rule]; ok {
-			result.Index = &n
-		}
-		if err := s.add(x.Severity, result); err != nil {
+	prints := f.SuppressedPrints()
+	for i := range f.Suppressed {
+		result := s.result(f, &f.Suppressed[i].Finding, prints[i])
+		result.Suppressions = []sarifSuppression{{Kind: "inSource", Justification: f.Suppressed[i].Reason}}
+		if err := s.add(leftOut, result); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
+func (s *sarifReport) result(f *File, x *schema.Finding, print string) sarifResult {
+	artifact := artifactOf(f.place())
+	result := sarifResult{Rule: x.Rule, Level: x.Severity.String(), Message: sarifText{Text: x.Message},
+		Locations: []sarifLocation{{sarifPhysical{artifact, region(x.Position)}}},
+		Prints:    map[string]string{"primaryLocationLineHash": print},
+		Fixes:     sarifFixes(artifact, f.Source, x)}
+	if n, ok := s.index[x.Rule]; ok {
+		result.Index = &n
+	}
+	return result
+}
+
 func (s *sarifReport) Missed(m Missed) error {
 	place := sarifMissing{}
-	place.Physical.Artifact.URI = uriOf(m.place())
+	place.Physical.Artifact = artifactOf(m.place())
 	s.missed = append(s.missed, sarifNotification{"error", sarifText{Text: "this was not looked at: " + m.Reason}, []sarifMissing{place}})
 	return nil
 }
@@ -191,7 +258,7 @@ func region(p schema.Position) sarifRegion {
 }
 
 // sarifFixes are the fixes of a finding that say how the text changes.
-func sarifFixes(uri string, src *schema.Source, f *schema.Finding) []sarifFix {
+func sarifFixes(artifact sarifArtifact, src *schema.Source, f *schema.Finding) []sarifFix {
 	var fixes []sarifFix
 	for _, x := range f.Fixes {
 		if len(x.Edits) == 0 {
@@ -201,7 +268,7 @@ func sarifFixes(uri string, src *schema.Source, f *schema.Finding) []sarifFix {
 		if x.Risky {
 			title += " (this may change what the draft means)"
 		}
-		change := sarifChange{Artifact: sarifArtifact{uri}}
+		change := sarifChange{Artifact: artifact}
 		for _, e := range x.Edits {
 			change.Replacements = append(change.Replacements, sarifReplacement{region(src.Position(e.Span)), sarifText{Text: e.New}})
 		}
@@ -225,12 +292,23 @@ func uriOf(p string) string {
 func sarifRuleOf(r *lint.Rule) sarifRule {
 	return sarifRule{
 		ID:      r.ID,
+		Name:    identifier(r.ID),
 		Short:   sarifText{Text: r.Title},
 		Full:    sarifText{Text: r.Why},
 		Help:    sarifText{Text: string(lint.Page(r, lint.Text)), Markdown: string(lint.Page(r, lint.Markdown))},
 		Default: sarifDefault{r.Default != schema.Off, levelOf(r.Default)},
 		More:    sarifMore{[]string{r.Family()}},
 	}
+}
+
+// identifier returns the id of a rule in one word: loom/missing-heddles is
+// LoomMissingHeddles.
+func identifier(id string) string {
+	var b strings.Builder
+	for _, word := range strings.FieldsFunc(id, func(r rune) bool { return r == '/' || r == '-' }) {
+		b.WriteString(strings.ToUpper(word[:1]) + word[1:])
+	}
+	return b.String()
 }
 
 func levelOf(s schema.Severity) string {
@@ -242,7 +320,10 @@ func levelOf(s schema.Severity) string {
 
 func (s *sarifReport) Close(Summary) error {
 	s.out.WriteString("{\"$schema\": \"https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json\",\n" +
-		"\"version\": \"2.1.0\", \"runs\": [{\n\"columnKind\": \"unicodeCodePoints\",\n\"tool\": {\"driver\": {\"name\": \"fettle\",\n\"version\": ")
+		"\"version\": \"2.1.0\", \"runs\": [{\n\"columnKind\": \"unicodeCodePoints\",\n" +
+		"\"automationDetails\": {\"id\": \"fettle/\"},\n" +
+		"\"originalUriBaseIds\": {\"" + rootBase + "\": {\"description\": {\"text\": \"the folder that paths in this report begin at\"}}},\n" +
+		"\"tool\": {\"driver\": {\"name\": \"fettle\",\n\"version\": ")
 	if err := writeJSON(s.out, s.options.Version, "", ""); err != nil {
 		return err
 	}
@@ -261,7 +342,7 @@ func (s *sarifReport) Close(Summary) error {
 	}
 	s.out.WriteString("],\n\"results\": [")
 	before := "\n"
-	for _, severity := range worstFirst() {
+	for _, severity := range shownFirst() {
 		if b := s.results[severity]; b.Len() > 0 {
 			s.out.WriteString(before)
 			s.out.Write(b.Bytes())

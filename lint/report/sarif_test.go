@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -20,9 +21,10 @@ import (
 // testRules are rules to report on.
 func testRules() []lint.Rule {
 	return []lint.Rule{
-		{ID: "cloth/long-float", Title: "a float is too long", Why: "It catches.", Default: schema.Warning},
+		{ID: "cloth/long-float", Title: "a float is too long", Why: "It catches.", Default: schema.Warning, Keys: []string{"system", "side"}},
 		{ID: "file/stray-line", Title: "a line is stray", Why: "It is lost.", Default: schema.Off},
-		{ID: "loom/missing-heddles", Title: "heddles are missing", Why: "They run out.", Default: schema.Error},
+		{ID: "loom/missing-heddles", Title: "heddles are missing", Why: "They run out.", Default: schema.Error, Keys: []string{"shaft"}},
+		{ID: "file/unknown-key", Title: "a key is unknown", Why: "It is lost.", Default: schema.Warning, Keys: []string{"name"}},
 	}
 }
 
@@ -73,8 +75,10 @@ func valid(t *testing.T, text string) {
 type sarifLog struct {
 	Version string
 	Runs    []struct {
-		ColumnKind  string
-		Invocations []struct {
+		ColumnKind         string
+		AutomationDetails  struct{ ID string }
+		OriginalURIBaseIDs map[string]struct{ URI string }
+		Invocations        []struct {
 			ExecutionSuccessful        bool
 			ToolExecutionNotifications []struct {
 				Level     string
@@ -90,7 +94,7 @@ type sarifLog struct {
 			Driver struct {
 				Name, Version string
 				Rules         []struct {
-					ID                   string
+					ID, Name             string
 					ShortDescription     struct{ Text string }
 					FullDescription      struct{ Text string }
 					Help                 struct{ Text, Markdown string }
@@ -107,9 +111,11 @@ type sarifLog struct {
 			Level               string
 			Message             struct{ Text string }
 			PartialFingerprints map[string]string
+			BaselineState       string
+			Suppressions        []struct{ Kind, Justification string }
 			Locations           []struct {
 				PhysicalLocation struct {
-					ArtifactLocation struct{ URI string }
+					ArtifactLocation struct{ URI, URIBaseID string }
 					Region           struct{ StartLine, StartColumn, EndLine, EndColumn int }
 				}
 			}
@@ -145,7 +151,7 @@ func TestSARIF(t *testing.T) {
 		t.Errorf("got %+v", log)
 	}
 	rules := run.Tool.Driver.Rules
-	if r := rules[2]; len(rules) != 3 || r.ID != "loom/missing-heddles" || r.ShortDescription.Text != "heddles are missing" ||
+	if r := rules[2]; len(rules) != 4 || r.ID != "loom/missing-heddles" || r.ShortDescription.Text != "heddles are missing" ||
 		r.FullDescription.Text != "They run out." || !strings.Contains(r.Help.Text, "They run out.") ||
 		!strings.Contains(r.Help.Markdown, "## loom/missing-heddles") || r.DefaultConfiguration.Level != "error" {
 		t.Errorf("the rule is %+v", r)
@@ -153,9 +159,25 @@ func TestSARIF(t *testing.T) {
 	if r := rules[1].DefaultConfiguration; r.Enabled || r.Level != "none" {
 		t.Errorf("a rule that is off is %+v", r)
 	}
+	if r := rules[2]; r.Name != "LoomMissingHeddles" || run.AutomationDetails.ID != "fettle/" {
+		t.Errorf("names are %q and %q", r.Name, run.AutomationDetails.ID)
+	}
+	if base, ok := run.OriginalURIBaseIDs["%SRCROOT%"]; !ok || base.URI != "" {
+		t.Errorf("the root is told as %v", run.OriginalURIBaseIDs)
+	}
 	var told []string
-	for _, r := range run.Results {
+	for _, r := range run.Results[:3] {
 		told = append(told, r.RuleID+" "+r.Level+" "+rules[*r.RuleIndex].ID)
+		if r.Suppressions != nil || r.BaselineState != "" {
+			t.Errorf("%s is suppressed by %v, %s", r.RuleID, r.Suppressions, r.BaselineState)
+		}
+	}
+	var ignored []string
+	for _, r := range run.Results[3:] {
+		ignored = append(ignored, fmt.Sprint(r.RuleID, " ", r.Level, " ", r.Suppressions, r.PartialFingerprints["primaryLocationLineHash"], r.RuleIndex))
+	}
+	if got := strings.Join(ignored, ", "); got != "cloth/layers warning [{inSource a bag}]a:1<nil>, draft/empty-pick warning [{inSource }]b:1<nil>" {
+		t.Errorf("ignored: %s", got)
 	}
 	want := "loom/missing-heddles error loom/missing-heddles, cloth/long-float warning cloth/long-float, file/stray-line note file/stray-line"
 	if got := strings.Join(told, ", "); got != want {
@@ -163,7 +185,7 @@ func TestSARIF(t *testing.T) {
 	}
 	first := run.Results[0]
 	place := first.Locations[0].PhysicalLocation
-	if r := place.Region; place.ArtifactLocation.URI != "a.wif" || r.StartLine != 3 || r.StartColumn != 1 || r.EndLine != 3 || r.EndColumn != 5 {
+	if r := place.Region; place.ArtifactLocation.URI != "a.wif" || place.ArtifactLocation.URIBaseID != "%SRCROOT%" || r.StartLine != 3 || r.StartColumn != 1 || r.EndLine != 3 || r.EndColumn != 5 {
 		t.Errorf("it stands at %+v", place)
 	}
 	if first.Message.Text != "shaft 3 needs 112 heddles & has 100" || first.PartialFingerprints["primaryLocationLineHash"] != files[0].Prints()[1] {
@@ -185,6 +207,33 @@ func TestSARIFOfNothing(t *testing.T) {
 	log := parseSARIF(t, render(t, "sarif", Options{}, nil, Summary{}))
 	if r := log.Runs[0].Results; r == nil || len(r) != 0 {
 		t.Errorf("results of nothing are %v", r)
+	}
+}
+
+// TestSARIFWithBaseline says of each result whether the baseline knows it.
+func TestSARIFWithBaseline(t *testing.T) {
+	files, s := sample()
+	files[0].Worse = []int{2}
+	files[0].Known, files[0].KnownPrints = []schema.Finding{ignored("cloth/long-float", 4)}, []string{"k:1"}
+	o := options()
+	o.Baseline = true
+	var got []string
+	for _, r := range parseSARIF(t, render(t, "sarif", o, files, s)).Runs[0].Results {
+		got = append(got, fmt.Sprint(r.RuleID, " ", r.BaselineState, r.Suppressions))
+	}
+	want := "loom/missing-heddles new[], cloth/long-float updated[], file/stray-line new[], cloth/long-float unchanged[{external the baseline lists it}], " +
+		"cloth/layers [{inSource a bag}], draft/empty-pick [{inSource }]"
+	if got := strings.Join(got, ", "); got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}
+
+// TestArtifact has files below the root begin there, and no others.
+func TestArtifact(t *testing.T) {
+	for path, want := range map[string]string{"a/b.wif": rootBase, "a:b.wif": rootBase, "../b.wif": "", "/b.wif": "", "C:/b.wif": "", "-": ""} {
+		if got := artifactOf(path).Base; got != want {
+			t.Errorf("%s begins at %q, want %q", path, got, want)
+		}
 	}
 }
 
@@ -221,6 +270,9 @@ func TestCrowded(t *testing.T) {
 		if (got == "") != (test.says == "") || !strings.Contains(got, test.says) {
 			t.Errorf("%d results as %s: %q", test.findings, test.form, got)
 		}
+	}
+	if got := Crowded("sarif", Summary{Notes: 4999, Suppressed: 1, Known: 1}); !strings.Contains(got, "5001 results") {
+		t.Errorf("with what is ignored and known: %q", got)
 	}
 }
 

@@ -50,7 +50,7 @@ func (t *text) File(f File) error {
 	if len(f.Findings) == 0 {
 		return nil
 	}
-	path := shownPath(f.Path)
+	path := schema.PathName(f.Path)
 	for i := range f.Findings {
 		t.finding(f.Source, path, &f.Findings[i])
 	}
@@ -87,16 +87,6 @@ func (t *text) paint(c *color.Color, words ...string) {
 	for _, word := range words {
 		t.out.WriteString(word)
 	}
-}
-
-// shownPath is a path fit to begin a line with: a CI service would take one
-// that begins with two colons for a command.
-func shownPath(path string) string {
-	shown := schema.PathName(path)
-	if strings.HasPrefix(shown, "::") {
-		return "./" + shown
-	}
-	return shown
 }
 
 // underlined is a line fit to be shown, cut where it is long, and the marker
