@@ -21,9 +21,12 @@ func (l *locator) Set(p schema.Place, value string) []schema.Edit {
 		return []schema.Edit{{Span: at, New: value}}
 	}
 	top, _, _ := l.walk(nil)
-	if list := members(l.text, top); p.Field == schema.FieldShed && len(list) > 0 {
-		end := list[0].data.End
-		return []schema.Edit{{Span: schema.Span{Start: end, End: end}, New: `, "` + fieldNames[p.Field] + `": ` + value}}
+	if p.Field != schema.FieldShed {
+		return nil
+	}
+	for first := range members(l.text, top) {
+		end := first.data.End
+		return []schema.Edit{{Span: schema.Span{Start: end, End: end}, New: `, "` + places().fields[p.Field] + `": ` + value}}
 	}
 	return nil
 }

@@ -18,33 +18,6 @@ type locator struct {
 	objects map[string][]member      // the properties of objects walked, by pointer
 }
 
-// properties says which property holds each part of a draft.
-var properties = map[schema.Part][]string{
-	schema.PartNotes:           {"notes"},
-	schema.PartPalette:         {"palette"},
-	schema.PartThreading:       {"threading"},
-	schema.PartTieup:           {"tieup"},
-	schema.PartTreadling:       {"treadling"},
-	schema.PartLiftPlan:        {"liftplan"},
-	schema.PartWarp:            {"warp"},
-	schema.PartWeft:            {"weft"},
-	schema.PartWarpColors:      {"warp", "colors"},
-	schema.PartWeftColors:      {"weft", "colors"},
-	schema.PartWarpSpacings:    {"warp", "spacings"},
-	schema.PartWeftSpacings:    {"weft", "spacings"},
-	schema.PartWarpThicknesses: {"warp", "thicknesses"},
-	schema.PartWeftThicknesses: {"weft", "thicknesses"},
-}
-
-// fieldNames says which property holds each single value.
-var fieldNames = map[schema.Field]string{
-	schema.FieldShafts: "shafts", schema.FieldTreadles: "treadles", schema.FieldShed: "shed",
-	schema.FieldProfile: "profile", schema.FieldThreads: "threads", schema.FieldColor: "color",
-	schema.FieldUnit: "unit", schema.FieldSpacing: "spacing", schema.FieldThickness: "thickness",
-	schema.FieldTitle: "title", schema.FieldAuthor: "author", schema.FieldAddress: "address",
-	schema.FieldEMail: "email", schema.FieldTelephone: "telephone", schema.FieldFax: "fax",
-}
-
 // Locate gives the value of a place, else of the part that would hold it, else
 // the beginning of the draft.
 func (l *locator) Locate(p schema.Place) (schema.Span, string) {
@@ -60,7 +33,7 @@ func (l *locator) settingPath(row int) []string {
 		return []string{"project"}
 	}
 	s := l.draft.Settings[row-1]
-	key := strings.ReplaceAll(s.Key, " ", "_")
+	key := settingName(s.Key)
 	if yarn, ok := strings.CutPrefix(s.Section, "yarn "); ok {
 		return []string{"project", "yarns", yarn, key}
 	}
@@ -69,14 +42,25 @@ func (l *locator) settingPath(row int) []string {
 
 // pathOf is the names and indexes that lead to a place.
 func pathOf(p schema.Place) []string {
-	path := append([]string{}, properties[p.Part]...)
+	path := slices.Clone(places().parts[p.Part])
 	if p.Row > 0 {
 		path = append(path, strconv.Itoa(p.Row-1))
 	}
 	if p.Field != schema.NoField {
-		path = append(path, fieldNames[p.Field])
+		path = append(path, places().fields[p.Field])
 	}
 	return path
+}
+
+var escaped = strings.NewReplacer("~", "~0", "/", "~1")
+
+// pointerTo gives the JSON Pointer of a path.
+func pointerTo(path []string, more ...string) string {
+	var pointer strings.Builder
+	for _, step := range slices.Concat(path, more) {
+		pointer.WriteString("/" + escaped.Replace(step))
+	}
+	return pointer.String()
 }
 
 // find gives the place at a path, or the last one on the way that there is: a
@@ -108,7 +92,7 @@ func (l *locator) walk(path []string) (at, key schema.Span, pointer string) {
 		if !ok {
 			break
 		}
-		at, key, pointer = next, name, pointer+"/"+escaped(step)
+		at, key, pointer = next, name, pointer+"/"+escaped.Replace(step)
 	}
 	return at, key, pointer
 }
@@ -118,7 +102,7 @@ func (l *locator) step(pointer string, at schema.Span, step string) (next, key s
 	if l.text[at.Start] == '[' {
 		list, walked := l.arrays[pointer]
 		if !walked {
-			list = slices.Collect(each(l.text, at))
+			list = slices.Collect(elements(l.text, at))
 			if l.arrays == nil {
 				l.arrays = map[string][]schema.Span{}
 			}
@@ -132,7 +116,7 @@ func (l *locator) step(pointer string, at schema.Span, step string) (next, key s
 	}
 	list, walked := l.objects[pointer]
 	if !walked {
-		list = members(l.text, at)
+		list = slices.Collect(members(l.text, at))
 		if l.objects == nil {
 			l.objects = map[string][]member{}
 		}

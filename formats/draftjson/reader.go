@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,429 +20,485 @@ import (
 // Format is the short name of the format.
 const Format = "json"
 
-// Is says whether a text is meant as a JSON draft: whether it begins as an
-// object does.
-func Is(text []byte) bool {
-	start := bytes.TrimLeft(text, " \t\r\n")
-	return len(start) > 0 && start[0] == '{'
-}
-
-// Read reads a draft. A text that is no sound JSON, or JSON of something else,
-// holds none; anything else that is not as the schema wants it is a finding, and
-// left out of the draft.
+// Read reads a draft. A text that is not sound JSON, or is JSON of something
+// else, gives no draft. Anything else that is not as the schema wants it is a
+// finding, and is left out of the draft.
 func Read(src *schema.Source) *schema.Document {
-	r := &reader{text: src.Text, draft: &schema.Draft{}, read: map[string]bool{}}
-	doc := &schema.Document{Source: src, Format: Format, Locator: &locator{text: src.Text, draft: r.draft}}
-	root, broken := r.root()
-	if broken != nil {
-		doc.Findings = []schema.Finding{*broken}
+	d := &schema.Draft{}
+	doc := &schema.Document{Source: src, Format: Format, Locator: &locator{text: src.Text, draft: d}}
+	root, err := sound(src.Text)
+	if err != nil {
+		doc.Findings = []schema.Finding{broken(src.Text, err)}
 		return doc
 	}
-	top := members(r.text, root)
-	if reason := foreign(top, r.text); reason != "" {
+	r := &reader{cursor: cursor{text: src.Text[:root.End], at: root.Start}, draft: d}
+	r.object(table, d)
+	if reason := r.contents.foreign(); reason != "" {
 		doc.Findings = []schema.Finding{schema.NoDraft(schema.Span{Start: root.Start, End: root.Start + 1}, reason)}
 		return doc
 	}
-	r.complain(root)
-	r.object("", root, r.property)
-	doc.Partial = r.missing(root, top)
-	r.settle()
-	if more := r.twice - mostComplaints; more > 0 {
-		r.found[r.lastTwice].Message += fmt.Sprintf("; so do %d more properties behind it", more)
-	}
-	for i := range r.found {
-		f := &r.found[i]
+	doc.Draft = d
+	missing := r.contents.missing(root)
+	doc.Partial = len(missing) > 0
+	doc.Findings = slices.Concat(stray(src.Text, root.End), r.complaints(root), r.duplicates.told(), r.noted, missing)
+	r.settle(doc)
+	for i := range doc.Findings {
+		f := &doc.Findings[i]
 		top, _, _ := strings.Cut(strings.TrimPrefix(f.Pointer, "/"), "/")
 		if slices.Contains(tables, top) && !slices.Contains(doc.Unclear, f.Rule) {
 			doc.Unclear = append(doc.Unclear, f.Rule)
 		}
-		f.Unread = f.Rule != schema.FileVersion && !r.read[f.Pointer] // nothing is carried beside the draft
+		f.Unread = f.Rule != schema.FileVersion && !r.misspelt[f.Pointer] // nothing is carried beside the draft
 	}
-	doc.Draft, doc.Findings = r.draft, r.found
 	return doc
 }
 
+// reader reads a draft in one pass over its text, as the table says.
 type reader struct {
-	text  []byte
+	cursor
 	draft *schema.Draft
-	found []schema.Finding
 
-	read map[string]bool // properties, by pointer, that are read although misspelt
-
-	twice     int // properties that stand twice
-	lastTwice int // the last finding that tells of one, in found
+	contents   contents
+	skeleton   skeleton
+	path       []string    // the names and indexes, in the skeleton, that lead to the value being read
+	key        schema.Span // the name of the property being read
+	row        []int32     // the row being read
+	duplicates duplicates
+	noted      []schema.Finding
+	misspelt   map[string]bool // properties, by pointer, that are read although misspelt
 }
 
-// root finds the one value of the text. Where there is none it gives the
-// finding that says why.
-func (r *reader) root() (schema.Span, *schema.Finding) {
-	d := jsontext.NewDecoder(bytes.NewBuffer(r.text), lenient...)
-	at, err := value(d, 0)
-	if err != nil {
-		return at, r.broken(err)
+// read reads the value at the cursor, puts it where it goes in the model, and
+// copies it into the skeleton. It reports whether the value is as the table wants
+// it.
+func (r *reader) read(v *value, holder any) (right bool) {
+	to := holder
+	if v.in != nil {
+		to = v.in(holder)
 	}
-	from := int(d.InputOffset())
-	rest := bytes.TrimSpace(r.text[from:])
-	if len(rest) > 0 {
-		from += bytes.Index(r.text[from:], rest)
-		r.found = append(r.found, schema.Finding{
-			Rule: schema.FileStrayLine, Span: schema.Span{Start: from, End: from + len(rest)},
-			Message: schema.Quote(string(rest)) + " stands behind the end of the draft and is left out; take it away",
-			Data:    schema.Data{{Key: "name", Value: schema.Plain(string(rest), 60)}, {Key: "suggestion", Value: ""}},
+	first := r.peek()
+	switch {
+	case v.null && first == 'n':
+	case v.kind == setting:
+		return r.setting(v.name, to.(*[]schema.Setting))
+	case (v.kind == object || v.kind == named) && first == '{':
+		return r.object(v, to)
+	case v.kind == list && first == '[':
+		return r.list(v, to)
+	case v.kind != object && v.kind != named && v.kind != list:
+		return r.scalar(v, to)
+	}
+	r.skeleton.write(r.raw())
+	return v.null && first == 'n'
+}
+
+// object reads the properties of an object. Where a name appears twice, the first
+// counts.
+func (r *reader) object(v *value, to any) (right bool) {
+	s := &r.skeleton
+	s.open('{')
+	r.at++
+	names := names{of: v}
+	right = true
+	for wrong, left := 0, 0; r.more(); {
+		key := r.cursor.key()
+		name, p, first := names.take(r.text[key.Start:key.End])
+		if len(r.path) == 0 {
+			r.contents.note(name, r.text[r.at])
+		}
+		if !first {
+			r.value()
+			r.duplicates.add(pointerTo(r.path, name), name, key)
+			continue
+		}
+		mark := s.property(r.text[key.Start:key.End], left > 0)
+		r.path = append(r.path, name)
+		r.key = key
+		known := p != nil && (p.name == name || v.kind == named)
+		fits := known && r.read(p, to)
+		if !known {
+			r.unknown(p, to)
+		}
+		r.path = r.path[:len(r.path)-1]
+		right = right && fits
+		many := false
+		if !fits && (!known || v.kind == named) {
+			wrong++
+			many = wrong > mostLeft
+		}
+		switch {
+		case many:
+			s.drop(mark)
+		case fits && (p.kind == list || v.kind == named):
+			s.forget(mark)
+		default:
+			left++
+		}
+	}
+	s.close('}')
+	return right && names.complete()
+}
+
+// unknown takes a property that the table does not have. A setting whose name
+// differs in hyphens, underscores and capitals only is read all the same.
+func (r *reader) unknown(meant *value, to any) {
+	raw := r.raw()
+	r.skeleton.write([]byte("0")) // its name is wrong, whatever its value
+	if meant == nil {
+		return
+	}
+	if text, ok := settingText(raw); ok {
+		r.addSetting(meant.name, text, to.(*[]schema.Setting))
+		if r.misspelt == nil {
+			r.misspelt = map[string]bool{}
+		}
+		r.misspelt[pointerTo(r.path)] = true
+	}
+}
+
+// names are the property names of one object that have been read.
+type names struct {
+	of     *value
+	taken  uint64          // properties of the table, by index
+	others map[string]bool // names that the table does not have
+}
+
+// take finds the property with this name. A name that stands for a setting but is
+// spelt in another way gives that setting, if it has not been read. It reports
+// whether the name is the first of its kind.
+func (n *names) take(raw []byte) (name string, p *value, first bool) {
+	inner := raw[1 : len(raw)-1]
+	for i, p := range n.of.properties {
+		if string(inner) == p.name {
+			return p.name, p, n.takeAt(i)
+		}
+	}
+	name = unquoted(raw)
+	if i, p := n.of.property(name); p != nil { // it was written with escapes
+		return name, p, n.takeAt(i)
+	}
+	if n.others[name] {
+		return name, nil, false
+	}
+	if n.others == nil {
+		n.others = map[string]bool{}
+	}
+	n.others[name] = true
+	if n.of.kind == named {
+		return name, n.of.each, true
+	}
+	if i, p := n.of.alike(name); p != nil && n.takeAt(i) {
+		return name, p, true
+	}
+	return name, nil, true
+}
+
+// takeAt takes the property at an index, and reports whether it was not taken
+// before.
+func (n *names) takeAt(i int) bool {
+	before := n.taken
+	n.taken |= 1 << i
+	return n.taken != before
+}
+
+// complete reports whether no property is missing that must be there.
+func (n *names) complete() bool {
+	for i, p := range n.of.properties {
+		if p.must && n.taken&(1<<i) == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// list reads the elements of a list.
+func (r *reader) list(v *value, to any) (right bool) {
+	switch to := to.(type) {
+	case *schema.Rows:
+		m := matrix{possible: v.lists}
+		right = r.elements(func(int) bool {
+			right := r.readRow(to)
+			m.add(r.row)
+			return right
 		})
+		if m.possible && m.wide > 0 {
+			r.noted = append(r.noted, m.finding(v.name, r.key))
+		}
+		return right
+	case *[]int32:
+		return r.elements(func(int) bool { return appended(to)(r.number()) })
+	case *[]float64:
+		return r.elements(func(int) bool { return appended(to)(r.measure()) })
+	case *[]string:
+		return r.elements(func(int) bool { return appended(to)(asText(r.raw())) })
+	case *[]schema.Color:
+		return r.elements(func(int) bool { return appended(to)(asColor(r.raw())) })
 	}
-	return at, nil
+	return r.elements(func(left int) bool { return r.entry(v, to, left) })
 }
 
-// broken is the finding for a text that is no sound JSON.
-func (r *reader) broken(err error) *schema.Finding {
-	at, why := len(r.text), "it ends before the draft does; it may have been cut off on the way"
+// appended appends a value to a list and passes on whether it is right.
+func appended[T any](list *[]T) func(T, bool) bool {
+	return func(v T, right bool) bool {
+		*list = append(*list, v)
+		return right
+	}
+}
+
+// elements reads the elements of the list at the cursor one by one, and leaves
+// those that are right out of the skeleton.
+func (r *reader) elements(one func(left int) (right bool)) bool {
+	s := &r.skeleton
+	s.open('[')
+	r.at++
+	var left []int
+	right := true
+	for i := 0; r.more(); i++ {
+		start, mark := r.at, s.element(len(left) > 0)
+		copied := len(s.out)
+		switch {
+		case one(len(left)):
+			s.forget(mark)
+			continue
+		case len(left) == mostLeft:
+			s.drop(mark)
+		default:
+			if len(s.out) == copied {
+				s.write(r.text[start:r.at])
+			}
+			left = append(left, i)
+		}
+		right = false
+	}
+	s.close(']')
+	s.keep(r.path, left)
+	return right
+}
+
+// readRow reads a number, or a list of numbers.
+func (r *reader) readRow(to *schema.Rows) (right bool) {
+	r.row = r.row[:0]
+	if r.text[r.at] != '[' {
+		n, right := r.number()
+		to.AppendOne(n)
+		return right
+	}
+	r.at++
+	right = true
+	for r.more() {
+		n, ok := r.number()
+		r.row = append(r.row, n)
+		right = right && ok
+	}
+	to.Append(r.row...)
+	return right
+}
+
+// entry reads an object of a list of objects.
+func (r *reader) entry(v *value, to any, left int) (right bool) {
+	if r.text[r.at] != '{' {
+		r.value()
+		return false
+	}
+	start, holder := r.at, v.grow(to)
+	r.path = append(r.path, strconv.Itoa(left))
+	right = r.object(v.each, holder)
+	r.path = r.path[:len(r.path)-1]
+	if g, ok := holder.(*schema.Ignore); ok {
+		g.Span = schema.Span{Start: start, End: r.at}
+	}
+	return right
+}
+
+// scalar reads a value without any others in it.
+func (r *reader) scalar(v *value, to any) (right bool) {
+	start := r.at
+	defer func() { r.skeleton.write(r.text[start:r.at]) }()
+	switch v.kind {
+	case measure:
+		*to.(*float64), right = r.measure()
+		return right
+	case number:
+		n, right := r.number()
+		*to.(*int) = int(n)
+		return right
+	}
+	raw := r.raw()
+	switch v.kind {
+	case version:
+		return string(raw) == "1"
+	case text:
+		*to.(*string), right = asText(raw)
+	case word:
+		s, isText := asText(raw)
+		*to.(*string) = s
+		return isText && s != "" && !strings.ContainsAny(s, " \t\n\f\r")
+	case choice:
+		i := 1 + slices.Index(v.words, unquoted(raw))
+		switch to := to.(type) {
+		case *schema.Shed:
+			*to = schema.Shed(i)
+		case *schema.Unit:
+			*to = schema.Unit(i)
+		}
+		return i > 0
+	case truth:
+		answers := map[string]schema.Answer{"true": schema.Yes, "false": schema.No}
+		*to.(*schema.Answer), right = answers[string(raw)], answers[string(raw)] != schema.Unsaid
+	case count:
+		n, whole := wholeNumber(raw)
+		*to.(*int) = n
+		return whole && n <= mostCounted
+	}
+	return right
+}
+
+// asText reads a string, "" where a value is something else.
+func asText(raw []byte) (s string, right bool) { return unquoted(raw), raw[0] == '"' }
+
+// asColor reads a color, or null for none.
+func asColor(raw []byte) (c schema.Color, right bool) {
+	if raw[0] == 'n' {
+		return c, true
+	}
+	c, err := schema.ParseColor(unquoted(raw))
+	return c, err == nil
+}
+
+// setting reads a setting, if it can be one.
+func (r *reader) setting(name string, to *[]schema.Setting) (right bool) {
+	raw := r.raw()
+	r.skeleton.write(raw)
+	text, right := settingText(raw)
+	if right {
+		r.addSetting(name, text, to)
+	}
+	return right
+}
+
+// addSetting adds a setting to [project], or to the yarn whose object it is in.
+func (r *reader) addSetting(name, text string, to *[]schema.Setting) {
+	section := "project"
+	if len(r.path) > 2 {
+		section = "yarn " + r.path[2]
+	}
+	*to = append(*to, schema.Setting{Section: section, Key: settingKey(name), Value: text})
+}
+
+// settingText gives a string, a whole number, or true or false as fettle.ini
+// would have it.
+func settingText(raw []byte) (text string, right bool) {
+	switch raw[0] {
+	case '"':
+		return unquoted(raw), true
+	case 't', 'f':
+		return string(raw), true
+	case '{', '[', 'n':
+		return "", false
+	}
+	if _, err := strconv.Atoi(string(raw)); err == nil {
+		return string(raw), true
+	}
+	v, err := strconv.ParseFloat(string(raw), 64)
+	if err != nil || v != math.Trunc(v) || math.Abs(v) > 1<<53 {
+		return "", false
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64), true
+}
+
+// matrix notices a table that most likely says with 0 and 1 for each shaft
+// whether it is lifted, where the numbers of those that are belong.
+type matrix struct {
+	possible bool
+	wide     int // how many zeros and ones each row has
+}
+
+func (m *matrix) add(row []int32) {
+	if !m.possible {
+		return
+	}
+	m.possible = len(row) >= 3 && (m.wide == 0 || m.wide == len(row)) &&
+		!slices.ContainsFunc(row, func(n int32) bool { return n > 1 })
+	m.wide = len(row)
+}
+
+// settle leaves out what cannot be meant: ignores that name no rule, counts far
+// beyond the rows listed, and values for threads that do not exist.
+func (r *reader) settle(doc *schema.Document) {
+	d := r.draft
+	var ignores []schema.Ignore
+	for _, g := range d.Ignores {
+		if tidy, ok := schema.NewIgnore(g.Rule, g.Reason); ok {
+			tidy.Span = g.Span
+			ignores = append(ignores, tidy)
+		}
+	}
+	d.Ignores = ignores
+	r.believe(doc, []string{"warp", "threads"}, &d.Warp.Threads, d.Threading.Len())
+	r.believe(doc, []string{"weft", "threads"}, &d.Weft.Threads, max(d.Treadling.Len(), d.LiftPlan.Len()))
+	r.believe(doc, []string{"shafts"}, &d.Shafts, d.Threading.Len())
+	r.believe(doc, []string{"treadles"}, &d.Treadles, d.Tieup.Len())
+	r.cut(doc, "warp", &d.Warp, d.Ends(), "end")
+	r.cut(doc, "weft", &d.Weft, d.Picks(), "pick")
+}
+
+// believe leaves out a count that is beyond belief.
+func (r *reader) believe(doc *schema.Document, path []string, declared *int, listed int) {
+	limit := listed + schema.Belief
+	if *declared <= limit {
+		return
+	}
+	what := fmt.Sprintf("%s: %d", strings.Join(path, " "), *declared)
+	r.index(doc, path, *declared, limit, schema.Unbelieved(what, limit, "put it right"))
+	*declared = 0
+}
+
+// cut leaves out values for threads that do not exist.
+func (r *reader) cut(doc *schema.Document, system string, s *schema.System, threads int, thread string) {
+	limited := func(list string, have int) int {
+		if have > threads {
+			r.index(doc, []string{system, list, strconv.Itoa(threads)}, threads+1, threads, fmt.Sprintf(
+				"%s %s has %s for %s, and those beyond are left out; take them out, or declare more",
+				system, list, schema.Counted(have, "value"), schema.Counted(threads, thread)))
+		}
+		return min(have, threads)
+	}
+	s.Colors = s.Colors[:limited("colors", len(s.Colors))]
+	s.Spacings = s.Spacings[:limited("spacings", len(s.Spacings))]
+	s.Thicknesses = s.Thicknesses[:limited("thicknesses", len(s.Thicknesses))]
+	s.Trim()
+}
+
+func (r *reader) index(doc *schema.Document, path []string, index, limit int, message string) {
+	at, pointer := (&locator{text: r.text}).find(path)
+	doc.Findings = append(doc.Findings, schema.Finding{Rule: schema.FileIndex, Span: at, Pointer: pointer, Message: message,
+		Data: schema.Data{{Key: "section", Value: path[0]}, {Key: "index", Value: index}, {Key: "limit", Value: limit}}})
+}
+
+// broken is the finding for a text that is not sound JSON.
+func broken(text []byte, err error) schema.Finding {
+	at, why := len(text), "it ends before the draft does; it may have been cut off on the way"
 	var syntax *jsontext.SyntacticError
 	if errors.As(err, &syntax) && !errors.Is(err, io.ErrUnexpectedEOF) {
-		at = min(int(syntax.ByteOffset), len(r.text))
+		at = min(int(syntax.ByteOffset), len(text))
 		why = "what stands here does not belong there: a comma, a bracket or a quotation mark may be missing before it or be one too many"
 		if strings.Contains(syntax.Error(), "depth") {
 			why = "its brackets are nested far deeper than a draft's are"
 		}
 	}
-	f := schema.NoDraft(schema.Span{Start: at, End: min(at+1, len(r.text))}, "it begins as JSON does, but is not sound: "+why)
-	return &f
+	return schema.NoDraft(schema.Span{Start: at, End: min(at+1, len(text))}, "it begins as JSON does, but is not sound: "+why)
 }
 
-// object hands out the properties of the object at a span. Of a name that
-// stands twice the first counts.
-func (r *reader) object(pointer string, at schema.Span, each func(member)) {
-	seen := map[string]bool{}
-	for _, m := range members(r.text, at) {
-		if seen[m.name] {
-			r.duplicate(pointer, m)
-			continue
-		}
-		seen[m.name] = true
-		each(m)
+// stray reports text after the end of the draft.
+func stray(text []byte, end int) []schema.Finding {
+	rest := bytes.TrimSpace(text[end:])
+	if len(rest) == 0 {
+		return nil
 	}
-}
-
-// duplicate reports a property that stands twice. Of very many the first are told
-// one by one.
-func (r *reader) duplicate(pointer string, m member) {
-	if r.twice++; r.twice > mostComplaints {
-		return
-	}
-	r.found = append(r.found, schema.Finding{
-		Rule: schema.FileDuplicateKey, Span: m.key, Pointer: pointer + "/" + escaped(m.name),
-		Message: fmt.Sprintf("%s stands twice; the first stands: take the other away", schema.Quote(m.name)),
-		Data:    schema.Data{{Key: "name", Value: schema.Plain(m.name, 60)}, {Key: "suggestion", Value: ""}},
-	})
-	r.lastTwice = len(r.found) - 1
-}
-
-func escaped(name string) string {
-	return strings.NewReplacer("~", "~0", "/", "~1").Replace(name)
-}
-
-// property takes one property of the draft.
-func (r *reader) property(m member) {
-	d := r.draft
-	if t := textOf(&d.Texts, m.name); t != nil {
-		*t = words(r.text, m.data)
-		return
-	}
-	switch m.name {
-	case "notes":
-		d.Notes = r.strings(m.data)
-	case "shafts":
-		d.Shafts, _ = whole(r.text, m.data)
-	case "treadles":
-		d.Treadles, _ = whole(r.text, m.data)
-	case "shed":
-		d.Shed = map[string]schema.Shed{"rising": schema.Rising, "sinking": schema.Sinking}[words(r.text, m.data)]
-	case "profile":
-		d.Profile = map[string]schema.Answer{"true": schema.Yes, "false": schema.No}[string(r.text[m.data.Start:m.data.End])]
-	case "palette":
-		d.Palette = r.palette(m.data)
-	case "threading":
-		d.Threading = r.rows(m.data)
-	case "tieup":
-		d.Tieup = r.rows(m.data)
-		r.checkMatrix(m)
-	case "treadling":
-		d.Treadling = r.rows(m.data)
-	case "liftplan":
-		d.LiftPlan = r.rows(m.data)
-		r.checkMatrix(m)
-	case "warp":
-		r.object("/warp", m.data, func(m member) { r.system(&d.Warp, m) })
-	case "weft":
-		r.object("/weft", m.data, func(m member) { r.system(&d.Weft, m) })
-	case "project":
-		r.object("/project", m.data, r.setting)
-	case "ignore":
-		r.ignores(m.data)
-	case "carried":
-		r.object("/carried", m.data, func(m member) {
-			if m.name == "wif" {
-				r.object("/carried/wif", m.data, r.carried)
-			}
-		})
-	}
-}
-
-// textOf is where the text of a property is kept, nil where it is none.
-func textOf(t *schema.Texts, property string) *string {
-	switch property {
-	case "title":
-		return &t.Title
-	case "author":
-		return &t.Author
-	case "address":
-		return &t.Address
-	case "email":
-		return &t.EMail
-	case "telephone":
-		return &t.Telephone
-	case "fax":
-		return &t.Fax
-	}
-	return nil
-}
-
-func (r *reader) strings(at schema.Span) []string {
-	var list []string
-	for e := range each(r.text, at) {
-		list = append(list, words(r.text, e))
-	}
-	return list
-}
-
-func (r *reader) palette(at schema.Span) []schema.Color {
-	var list []schema.Color
-	for e := range each(r.text, at) {
-		c, err := schema.ParseColor(words(r.text, e))
-		if err != nil {
-			c = schema.Color{}
-		}
-		list = append(list, c)
-	}
-	return list
-}
-
-func (r *reader) rows(at schema.Span) schema.Rows {
-	var t schema.Rows
-	var row []int32
-	for e := range each(r.text, at) {
-		row = row[:0]
-		if r.text[e.Start] == '[' {
-			for n := range each(r.text, e) {
-				row = append(row, number(r.text, n))
-			}
-		} else {
-			row = append(row, number(r.text, e))
-		}
-		t.Append(row...)
-	}
-	return t
-}
-
-// checkMatrix reports a table that most likely says with 0 and 1 for each shaft
-// whether it is lifted, where the numbers of those that are belong.
-func (r *reader) checkMatrix(m member) {
-	wide := 0
-	for row := range each(r.text, m.data) {
-		n := r.bits(row)
-		if n < 3 || wide > 0 && n != wide {
-			return
-		}
-		wide = n
-	}
-	if wide == 0 {
-		return
-	}
-	r.found = append(r.found, schema.Finding{Rule: schema.FileBadValue, Span: m.key, Pointer: "/" + m.name,
-		Message: fmt.Sprintf("every row of %s is %d times 0 or 1, which is read as shaft 1 and no other; where they say of each shaft whether it is lifted, write the numbers of those that are, as in [1, 3]",
-			m.name, wide),
-		Data: badValue([]string{m.name}, "", "numbers of shafts")})
-}
-
-// bits is how many zeros and ones a list is made of; 0 where it holds others too.
-func (r *reader) bits(list schema.Span) int {
-	n := 0
-	for e := range each(r.text, list) {
-		if digit := string(r.text[e.Start:e.End]); digit != "0" && digit != "1" {
-			return 0
-		}
-		n++
-	}
-	return n
-}
-
-func (r *reader) system(s *schema.System, m member) {
-	switch m.name {
-	case "threads":
-		s.Threads, _ = whole(r.text, m.data)
-	case "color":
-		s.Color = int(number(r.text, m.data))
-	case "colors":
-		for e := range each(r.text, m.data) {
-			s.Colors = append(s.Colors, number(r.text, e))
-		}
-	case "unit":
-		s.Unit = map[string]schema.Unit{"decipoint": schema.Decipoints, "in": schema.Inches, "cm": schema.Centimetres}[words(r.text, m.data)]
-	case "spacing":
-		s.Spacing = measure(r.text, m.data)
-	case "spacings":
-		s.Spacings = r.measures(m.data)
-	case "thickness":
-		s.Thickness = measure(r.text, m.data)
-	case "thicknesses":
-		s.Thicknesses = r.measures(m.data)
-	}
-}
-
-func (r *reader) measures(at schema.Span) []float64 {
-	var list []float64
-	for e := range each(r.text, at) {
-		list = append(list, measure(r.text, e))
-	}
-	return list
-}
-
-// setting takes a property of the project: a key of [project], or its yarns.
-func (r *reader) setting(m member) {
-	if m.name != "yarns" {
-		r.addSetting("project", m)
-		return
-	}
-	r.object("/project/yarns", m.data, func(yarn member) {
-		r.object("/project/yarns/"+escaped(yarn.name), yarn.data, func(m member) { r.addSetting("yarn "+yarn.name, m) })
-	})
-}
-
-// addSetting takes a key that the settings have, with a value that can be one;
-// what else stands there the schema has been told of.
-func (r *reader) addSetting(section string, m member) {
-	path := []string{"project"}
-	if section != "project" {
-		path = append(path, "yarns", section)
-	}
-	known := schema.Properties("draft", path)
-	i := slices.IndexFunc(known, func(name string) bool { return alike(name, m.name) })
-	if i < 0 || !r.isSetting(m.data) || known[i] != m.name && r.hasSetting(section, known[i]) {
-		return
-	}
-	r.draft.Settings = append(r.draft.Settings, schema.Setting{
-		Section: section, Key: settingKey(known[i]), Value: asText(r.text, m.data)})
-}
-
-// alike says whether two names differ in hyphens, underscores and capitals at
-// most, as the settings take keys for one.
-func alike(name, other string) bool { return schema.FoldName(name) == schema.FoldName(other) }
-
-// settingKey is the key of the settings that a property stands for.
-func settingKey(property string) string { return strings.ReplaceAll(property, "_", " ") }
-
-// hasSetting says whether a setting is there already.
-func (r *reader) hasSetting(section, property string) bool {
-	return slices.ContainsFunc(r.draft.Settings, func(s schema.Setting) bool {
-		return s.Section == section && s.Key == settingKey(property)
-	})
-}
-
-// isSetting says whether a value is a text, a whole number, or true or false.
-func (r *reader) isSetting(at schema.Span) bool {
-	switch c := r.text[at.Start]; c {
-	case '"', 't', 'f':
-		return true
-	case '{', '[', 'n':
-		return false
-	}
-	_, err := strconv.Atoi(string(r.text[at.Start:at.End]))
-	return err == nil
-}
-
-func (r *reader) ignores(at schema.Span) {
-	for e := range each(r.text, at) {
-		var rule, reason string
-		for _, m := range members(r.text, e) {
-			switch m.name {
-			case "rule":
-				rule = words(r.text, m.data)
-			case "reason":
-				reason = words(r.text, m.data)
-			}
-		}
-		if g, ok := schema.NewIgnore(rule, reason); ok {
-			g.Span = e
-			r.draft.Ignores = append(r.draft.Ignores, g)
-		}
-	}
-}
-
-// carried takes what a text file brought along.
-func (r *reader) carried(m member) {
-	c := &r.draft.Carried
-	for e := range each(r.text, m.data) {
-		v := map[string]string{}
-		var lines []string
-		for _, m := range members(r.text, e) {
-			v[m.name] = words(r.text, m.data)
-			if m.name == "lines" {
-				lines = r.strings(m.data)
-			}
-		}
-		switch m.name {
-		case "comments":
-			c.Comments = append(c.Comments, schema.Comment{Section: v["section"], Before: v["before"], Text: v["text"]})
-		case "values":
-			c.Values = append(c.Values, schema.Setting{Section: v["section"], Key: v["key"], Value: v["value"]})
-		case "sections":
-			c.Sections = append(c.Sections, schema.TextSection{Name: v["name"], Lines: lines})
-		}
-	}
-}
-
-// settle leaves out what cannot be meant: counts far beyond the rows listed,
-// and what is said of threads that there are not.
-func (r *reader) settle() {
-	d := r.draft
-	r.believe("/warp/threads", &d.Warp.Threads, d.Threading.Len())
-	r.believe("/weft/threads", &d.Weft.Threads, max(d.Treadling.Len(), d.LiftPlan.Len()))
-	r.believe("/shafts", &d.Shafts, d.Threading.Len())
-	r.believe("/treadles", &d.Treadles, d.Tieup.Len())
-	r.cut("/warp", &d.Warp, d.Ends(), "end")
-	r.cut("/weft", &d.Weft, d.Picks(), "pick")
-}
-
-// believe leaves a count out that lies beyond belief.
-func (r *reader) believe(pointer string, count *int, listed int) {
-	limit := listed + schema.Belief
-	if *count <= limit {
-		return
-	}
-	what := fmt.Sprintf("%s: %d", strings.ReplaceAll(pointer[1:], "/", " "), *count)
-	r.index(pointer, *count, limit, schema.Unbelieved(what, limit, "put it right"))
-	*count = 0
-}
-
-// cut takes out what a system says of threads beyond those there are.
-func (r *reader) cut(pointer string, s *schema.System, threads int, thread string) {
-	long := func(list string, have int) int {
-		if have > threads {
-			r.index(fmt.Sprintf("%s/%s/%d", pointer, list, threads), threads+1, threads, fmt.Sprintf(
-				"%s %s has %s for %s, and those beyond are left out; take them out, or declare more",
-				pointer[1:], list, schema.Counted(have, "value"), schema.Counted(threads, thread)))
-		}
-		return min(have, threads)
-	}
-	s.Colors = s.Colors[:long("colors", len(s.Colors))]
-	s.Spacings = s.Spacings[:long("spacings", len(s.Spacings))]
-	s.Thicknesses = s.Thicknesses[:long("thicknesses", len(s.Thicknesses))]
-	s.Trim()
-}
-
-func (r *reader) index(pointer string, index, limit int, message string) {
-	l := &locator{text: r.text}
-	at, pointer := l.find(strings.Split(pointer, "/")[1:])
-	r.found = append(r.found, schema.Finding{Rule: schema.FileIndex, Span: at, Pointer: pointer, Message: message,
-		Data: schema.Data{{Key: "section", Value: strings.Split(pointer, "/")[1]}, {Key: "index", Value: index}, {Key: "limit", Value: limit}}})
+	from := end + bytes.Index(text[end:], rest)
+	return []schema.Finding{{
+		Rule: schema.FileStrayLine, Span: schema.Span{Start: from, End: from + len(rest)},
+		Message: schema.Quote(string(rest)) + " stands behind the end of the draft and is left out; take it away",
+		Data:    schema.Data{{Key: "name", Value: schema.Plain(string(rest), 60)}, {Key: "suggestion", Value: ""}},
+	}}
 }

@@ -2,41 +2,21 @@ package draftjson
 
 import (
 	"bytes"
+	"slices"
 	"strconv"
 	"strings"
 
 	"fettle/schema"
 )
 
-// Write writes a draft in the canonical form: properties in one order, one row a
-// line, nothing that says nothing. Changing one pick changes one line. Reading
-// the result gives the same draft, and writing that gives the same bytes.
+// Write writes a draft in the canonical form: properties in the order of the
+// table, one row a line, nothing that says nothing. Changing one pick changes one
+// line. Reading the result gives the same draft, and writing that gives the same
+// bytes.
 func Write(d *schema.Draft) (text []byte, lost []string) {
 	w := &writer{}
 	w.open('{')
-	w.property("fettle", "1")
-	for _, name := range []string{"title", "author", "address", "email", "telephone", "fax"} {
-		w.text(name, *textOf(&d.Texts, name))
-	}
-	w.list("notes", len(d.Notes), func(i int) string { return quoted(d.Notes[i]) })
-	w.count("shafts", d.Shafts)
-	w.count("treadles", d.Treadles)
-	if d.Shed == schema.Rising || d.Shed == schema.Sinking {
-		w.text("shed", d.Shed.String())
-	}
-	if d.Profile != schema.Unsaid {
-		w.property("profile", strconv.FormatBool(d.Profile == schema.Yes))
-	}
-	w.list("palette", len(d.Palette), func(i int) string { return colorText(d.Palette[i]) })
-	w.rows("threading", &d.Threading, single)
-	w.rows("tieup", &d.Tieup, several)
-	w.rows("treadling", &d.Treadling, single)
-	w.rows("liftplan", &d.LiftPlan, several)
-	w.system("warp", &d.Warp)
-	w.system("weft", &d.Weft)
-	w.project(d.Settings)
-	w.ignores(d.Ignores)
-	w.carried(&d.Carried)
+	w.properties(table, d)
 	w.close('}')
 	w.out.WriteByte('\n')
 	for _, g := range d.Ignores {
@@ -90,34 +70,75 @@ func (w *writer) name(name string) {
 	w.out.WriteString(quoted(name) + ": ")
 }
 
-func (w *writer) property(name, value string) {
-	w.name(name)
-	w.out.WriteString(value)
-}
-
-func (w *writer) text(name, value string) {
-	if value != "" {
-		w.property(name, quoted(value))
+// properties writes the properties of an object that say something.
+func (w *writer) properties(v *value, holder any) {
+	for _, p := range v.properties {
+		to := holder
+		if p.in != nil {
+			to = p.in(holder)
+		}
+		w.property(p, to)
 	}
 }
 
-func (w *writer) count(name string, n int) {
-	if n != 0 {
-		w.property(name, strconv.Itoa(n))
+// property writes a property, unless it says nothing and need not be there.
+func (w *writer) property(p *value, to any) {
+	switch to := to.(type) {
+	case *schema.Draft:
+		w.name(p.name) // the version, which goes nowhere in the model
+		w.out.WriteString("1")
+	case *schema.Rows:
+		form := single
+		if p.lists {
+			form = several
+		}
+		w.list(p, to.Len(), func(i int) string { return form(to.Row(i + 1)) })
+	case *[]string:
+		w.list(p, len(*to), func(i int) string { return quoted((*to)[i]) })
+	case *[]schema.Color:
+		w.list(p, len(*to), func(i int) string { return colorText((*to)[i]) })
+	case *[]int32:
+		w.list(p, len(*to), func(i int) string { return strconv.Itoa(int((*to)[i])) })
+	case *[]float64:
+		w.list(p, len(*to), func(i int) string { return decimal((*to)[i]) })
+	default:
+		switch {
+		case p.all != nil:
+			w.entries(p, slices.Collect(p.all(to)))
+		case p.kind == object:
+			w.object(p, to)
+		default:
+			if text := scalarText(p, to); text != "" {
+				w.name(p.name)
+				w.out.WriteString(text)
+			}
+		}
 	}
 }
 
-func (w *writer) measure(name string, v float64) {
-	if v != 0 {
-		w.property(name, decimal(v))
+// object writes an object, unless there is nothing in it.
+func (w *writer) object(p *value, to any) {
+	start, filled := w.out.Len(), w.filled
+	w.name(p.name)
+	w.open('{')
+	if list, ok := to.(*[]schema.Setting); ok {
+		w.settings(*list)
+	} else {
+		w.properties(p, to)
+	}
+	empty := !w.filled
+	w.close('}')
+	if empty {
+		w.out.Truncate(start)
+		w.filled = filled
 	}
 }
 
-func (w *writer) list(name string, count int, value func(i int) string) {
-	if count == 0 {
+func (w *writer) list(p *value, count int, value func(i int) string) {
+	if count == 0 && !p.must {
 		return
 	}
-	w.name(name)
+	w.name(p.name)
 	w.open('[')
 	for i := range count {
 		w.item()
@@ -126,8 +147,72 @@ func (w *writer) list(name string, count int, value func(i int) string) {
 	w.close(']')
 }
 
-func (w *writer) rows(name string, t *schema.Rows, form func([]int32) string) {
-	w.list(name, t.Len(), func(i int) string { return form(t.Row(i + 1)) })
+// entries writes a list of objects: those of texts only on a line each.
+func (w *writer) entries(p *value, all []any) {
+	flat := !slices.ContainsFunc(p.each.properties, func(v *value) bool { return v.kind == list })
+	if flat {
+		w.list(p, len(all), func(i int) string { return line(p.each, all[i]) })
+		return
+	}
+	if len(all) == 0 {
+		return
+	}
+	w.name(p.name)
+	w.open('[')
+	for _, entry := range all {
+		w.item()
+		w.open('{')
+		w.properties(p.each, entry)
+		w.close('}')
+	}
+	w.close(']')
+}
+
+// line writes an object of texts on one line.
+func line(v *value, entry any) string {
+	var words []string
+	for _, p := range v.properties {
+		if text := scalarText(p, p.in(entry)); text != "" {
+			words = append(words, quoted(p.name)+": "+text)
+		}
+	}
+	return "{" + strings.Join(words, ", ") + "}"
+}
+
+// scalarText is a value without any others in it, "" where it says nothing and
+// need not be there.
+func scalarText(p *value, to any) string {
+	switch to := to.(type) {
+	case *string:
+		if *to != "" || p.must {
+			return quoted(*to)
+		}
+	case *int:
+		if *to != 0 {
+			return strconv.Itoa(*to)
+		}
+	case *float64:
+		if *to != 0 {
+			return decimal(*to)
+		}
+	case *schema.Answer:
+		if *to != schema.Unsaid {
+			return strconv.FormatBool(*to == schema.Yes)
+		}
+	case *schema.Shed:
+		return p.word(int(*to))
+	case *schema.Unit:
+		return p.word(int(*to))
+	}
+	return ""
+}
+
+// word is a word of a choice, from 1; "" where there is none.
+func (v *value) word(n int) string {
+	if n < 1 || n > len(v.words) {
+		return ""
+	}
+	return quoted(v.words[n-1])
 }
 
 // single is a row that mostly holds one number: that number, 0 for none, a list
@@ -171,32 +256,9 @@ func quoted(s string) string {
 	return string(text)
 }
 
-func (w *writer) system(name string, s *schema.System) {
-	if s.Threads == 0 && s.Color == 0 && len(s.Colors)+len(s.Spacings)+len(s.Thicknesses) == 0 &&
-		s.Unit == schema.UnitUnstated && s.Spacing == 0 && s.Thickness == 0 {
-		return
-	}
-	w.name(name)
-	w.open('{')
-	w.count("threads", s.Threads)
-	w.count("color", s.Color)
-	w.list("colors", len(s.Colors), func(i int) string { return strconv.Itoa(int(s.Colors[i])) })
-	w.text("unit", map[schema.Unit]string{schema.Decipoints: "decipoint", schema.Inches: "in", schema.Centimetres: "cm"}[s.Unit])
-	w.measure("spacing", s.Spacing)
-	w.list("spacings", len(s.Spacings), func(i int) string { return decimal(s.Spacings[i]) })
-	w.measure("thickness", s.Thickness)
-	w.list("thicknesses", len(s.Thicknesses), func(i int) string { return decimal(s.Thicknesses[i]) })
-	w.close('}')
-}
-
-// project writes the draft's own settings: those of [project] first, then the
+// settings writes the draft's own settings: those of [project] first, then the
 // yarns.
-func (w *writer) project(settings []schema.Setting) {
-	if len(settings) == 0 {
-		return
-	}
-	w.name("project")
-	w.open('{')
+func (w *writer) settings(settings []schema.Setting) {
 	var yarns []string
 	byYarn := map[string][]schema.Setting{}
 	for _, s := range settings {
@@ -209,16 +271,16 @@ func (w *writer) project(settings []schema.Setting) {
 		}
 		w.setting(s)
 	}
-	if len(yarns) > 0 {
-		w.name("yarns")
+	if len(yarns) == 0 {
+		return
+	}
+	w.name("yarns")
+	w.open('{')
+	for _, yarn := range yarns {
+		w.name(yarn)
 		w.open('{')
-		for _, yarn := range yarns {
-			w.name(yarn)
-			w.open('{')
-			for _, s := range byYarn[yarn] {
-				w.setting(s)
-			}
-			w.close('}')
+		for _, s := range byYarn[yarn] {
+			w.setting(s)
 		}
 		w.close('}')
 	}
@@ -226,62 +288,6 @@ func (w *writer) project(settings []schema.Setting) {
 }
 
 func (w *writer) setting(s schema.Setting) {
-	w.property(strings.ReplaceAll(s.Key, " ", "_"), quoted(s.Value))
-}
-
-func (w *writer) ignores(list []schema.Ignore) {
-	w.list("ignore", len(list), func(i int) string {
-		text := `{"rule": ` + quoted(list[i].Rule)
-		if list[i].Reason != "" {
-			text += `, "reason": ` + quoted(list[i].Reason)
-		}
-		return text + "}"
-	})
-}
-
-// carried writes what a text file brought along, a line each.
-func (w *writer) carried(c *schema.Carried) {
-	if len(c.Comments)+len(c.Values)+len(c.Sections) == 0 {
-		return
-	}
-	w.name("carried")
-	w.open('{')
-	w.name("wif")
-	w.open('{')
-	w.list("comments", len(c.Comments), func(i int) string { return commentText(c.Comments[i]) })
-	w.list("values", len(c.Values), func(i int) string {
-		v := c.Values[i]
-		return `{"section": ` + quoted(v.Section) + `, "key": ` + quoted(v.Key) + `, "value": ` + quoted(v.Value) + "}"
-	})
-	if len(c.Sections) > 0 {
-		w.name("sections")
-		w.open('[')
-		for _, s := range c.Sections {
-			w.item()
-			w.open('{')
-			w.property("name", quoted(s.Name))
-			w.name("lines")
-			w.open('[')
-			for _, l := range s.Lines {
-				w.item()
-				w.out.WriteString(quoted(l))
-			}
-			w.close(']')
-			w.close('}')
-		}
-		w.close(']')
-	}
-	w.close('}')
-	w.close('}')
-}
-
-func commentText(m schema.Comment) string {
-	text := "{"
-	if m.Section != "" {
-		text += `"section": ` + quoted(m.Section) + ", "
-	}
-	if m.Before != "" {
-		text += `"before": ` + quoted(m.Before) + ", "
-	}
-	return text + `"text": ` + quoted(m.Text) + "}"
+	w.name(settingName(s.Key))
+	w.out.WriteString(quoted(s.Value))
 }

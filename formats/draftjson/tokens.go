@@ -1,0 +1,307 @@
+package draftjson
+
+import (
+	"bytes"
+	"iter"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/go-json-experiment/json/jsontext"
+
+	"fettle/schema"
+)
+
+// This file takes JSON apart. The library says whether a text is sound JSON;
+// from then on a cursor walks over it without looking for mistakes.
+
+// sound gives the place of the first JSON value in a text, or the error that
+// says why there is none. Duplicate names are accepted, since the reader reports
+// them itself; so is invalid UTF-8, which the whole file is checked for before.
+func sound(text []byte) (schema.Span, error) {
+	d := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true), jsontext.AllowInvalidUTF8(true))
+	v, err := d.ReadValue()
+	end := int(d.InputOffset())
+	return schema.Span{Start: end - len(v), End: end}, err
+}
+
+// cursor walks over sound JSON.
+type cursor struct {
+	text    []byte
+	at      int
+	unmeant schema.Span // the first number that no draft can mean; the zero Span for none
+}
+
+// peek skips space and gives the next byte, 0 at the end.
+func (c *cursor) peek() byte {
+	i, text := c.at, c.text
+	for i < len(text) && text[i] <= ' ' { // sound JSON has no other control characters here
+		i++
+	}
+	c.at = i
+	if i == len(text) {
+		return 0
+	}
+	return text[i]
+}
+
+// enter goes into the object or the list at the cursor. It reports whether there
+// is one.
+func (c *cursor) enter(bracket byte) bool {
+	if c.peek() != bracket {
+		return false
+	}
+	c.at++
+	return true
+}
+
+// more goes to the next element or property. At the closing bracket it steps out
+// and gives false.
+func (c *cursor) more() bool {
+	b := c.peek()
+	if b == ',' {
+		c.at++
+		b = c.peek()
+	}
+	if b == ']' || b == '}' || b == 0 {
+		c.at = min(c.at+1, len(c.text))
+		return false
+	}
+	return true
+}
+
+// key takes the name of a property and goes to its value.
+func (c *cursor) key() schema.Span {
+	key := c.value()
+	if c.peek() == ':' {
+		c.at++
+	}
+	c.peek()
+	return key
+}
+
+// value takes the value at the cursor, however deep, and gives its place.
+func (c *cursor) value() schema.Span {
+	c.peek()
+	start, depth := c.at, 0
+	for c.at < len(c.text) {
+		switch b := c.text[c.at]; b {
+		case '"':
+			c.skipString()
+		case '{', '[':
+			depth++
+			c.at++
+		case '}', ']':
+			depth--
+			c.at++
+		case ' ', '\n', '\r', '\t', ',', ':':
+			c.at++
+			continue // ends no value
+		default:
+			c.skipScalar()
+		}
+		if depth <= 0 {
+			break
+		}
+	}
+	return schema.Span{Start: start, End: c.at}
+}
+
+func (c *cursor) skipString() {
+	for c.at++; c.at < len(c.text); c.at++ {
+		i := bytes.IndexByte(c.text[c.at:], '"')
+		if i < 0 {
+			c.at = len(c.text)
+			return
+		}
+		from := c.at
+		c.at += i
+		slashes := 0
+		for c.at-slashes > from && c.text[c.at-slashes-1] == '\\' {
+			slashes++
+		}
+		if slashes%2 == 0 {
+			c.at++
+			return
+		}
+	}
+}
+
+// longestNumber is more characters than any number in a draft has.
+const longestNumber = 40
+
+// skipScalar takes a number or a literal, and notes a number that no draft can
+// mean: one with more digits than a measure can have, or with an exponent beyond
+// them. Such a number would cost a reader of exact numbers more than the whole
+// draft.
+func (c *cursor) skipScalar() {
+	start, odd := c.at, false
+scan:
+	for c.at < len(c.text) {
+		switch c.text[c.at] {
+		case ' ', '\n', '\r', '\t', ',', ':', ']', '}', '[', '{', '"':
+			break scan
+		case 'e', 'E':
+			odd = true
+		}
+		c.at++
+	}
+	if c.at == start {
+		c.at++ // what is not sound JSON
+	}
+	if first := c.text[start]; c.at-start < 30 && !odd || first != '-' && (first < '0' || first > '9') || c.unmeant.End > 0 {
+		return
+	}
+	v, err := strconv.ParseFloat(string(c.text[start:min(c.at, start+longestNumber)]), 64)
+	if c.at-start > longestNumber || err != nil || v != 0 && (math.Abs(v) > 1e30 || math.Abs(v) < 1e-30) {
+		c.unmeant = schema.Span{Start: start, End: c.at}
+	}
+}
+
+// digits takes a number that is nothing but a few digits, which nearly all
+// numbers of a draft are.
+func (c *cursor) digits() (n int32, ok bool) {
+	const most = 9
+	i := c.at
+	for ; i < len(c.text) && i < c.at+most; i++ {
+		d := c.text[i] - '0'
+		if d > 9 {
+			break
+		}
+		n = n*10 + int32(d)
+	}
+	if i == c.at || i < len(c.text) && !ends(c.text[i]) {
+		return 0, false
+	}
+	c.at = i
+	return n, true
+}
+
+// ends reports whether a number ends before this byte.
+func ends(b byte) bool {
+	return b == ',' || b == ']' || b == '}' || b == '\n' || b == ' ' || b == '\r' || b == '\t'
+}
+
+// number takes a palette, shaft or treadle number. What cannot be one gives 0,
+// and is not right.
+func (c *cursor) number() (n int32, right bool) {
+	n, ok := c.digits()
+	if !ok {
+		v, whole := wholeNumber(c.raw())
+		if !whole || v > schema.Belief {
+			return 0, false
+		}
+		return int32(v), true
+	}
+	if n > schema.Belief {
+		return 0, false
+	}
+	return n, true
+}
+
+// tens are the powers of ten that a float holds exactly.
+var tens = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
+
+// measure takes a decimal number. What cannot be a measure gives 0, and is not
+// right.
+func (c *cursor) measure() (v float64, right bool) {
+	digits, point, whole := 0, -1, uint64(0)
+	i := c.at
+	for ; i < len(c.text) && digits < len(tens); i++ {
+		if d := c.text[i] - '0'; d <= 9 {
+			whole = whole*10 + uint64(d)
+			digits++
+		} else if c.text[i] == '.' && point < 0 {
+			point = digits
+		} else {
+			break
+		}
+	}
+	if digits > 0 && digits < len(tens) && (i == len(c.text) || ends(c.text[i])) {
+		c.at = i
+		v = float64(whole)
+		if point >= 0 {
+			v /= tens[digits-point] // exact: both are whole numbers that a float holds
+		}
+		return believed(v)
+	}
+	v, err := strconv.ParseFloat(string(c.raw()), 64)
+	if err != nil {
+		return 0, false
+	}
+	return believed(v)
+}
+
+func believed(v float64) (float64, bool) {
+	if v < 0 || v > schema.Belief {
+		return 0, false
+	}
+	return v, true
+}
+
+// raw takes the value at the cursor and gives its text.
+func (c *cursor) raw() []byte {
+	at := c.value()
+	return c.text[at.Start:at.End]
+}
+
+// wholeNumber reads a whole number from 0 up.
+func wholeNumber(raw []byte) (int, bool) {
+	v, err := strconv.ParseFloat(string(raw), 64)
+	if err != nil || v < 0 || v > 1<<40 || v != float64(int(v)) {
+		return 0, false
+	}
+	return int(v), true
+}
+
+// unquoted reads a string, "" where a value is something else.
+func unquoted(raw []byte) string {
+	if len(raw) < 2 || raw[0] != '"' {
+		return ""
+	}
+	if inner := raw[1 : len(raw)-1]; bytes.IndexByte(inner, '\\') < 0 && utf8.Valid(inner) {
+		return string(inner)
+	}
+	b, _ := jsontext.AppendUnquote(nil, raw) // the error is about half a character, which b marks
+	return strings.ToValidUTF8(string(b), "\ufffd")
+}
+
+// member is a property of an object, in byte offsets of the whole text.
+type member struct {
+	name      string
+	key, data schema.Span
+}
+
+// members gives the properties of the object at a span, in order; none where
+// there is no object. A name that appears twice is given twice.
+func members(text []byte, at schema.Span) iter.Seq[member] {
+	return func(use func(member) bool) {
+		c := cursor{text: text[:at.End], at: at.Start}
+		if !c.enter('{') {
+			return
+		}
+		for c.more() {
+			key := c.key()
+			if !use(member{unquoted(text[key.Start:key.End]), key, c.value()}) {
+				return
+			}
+		}
+	}
+}
+
+// elements gives the values of the list at a span, in order; none where there is
+// no list.
+func elements(text []byte, at schema.Span) iter.Seq[schema.Span] {
+	return func(use func(schema.Span) bool) {
+		c := cursor{text: text[:at.End], at: at.Start}
+		if !c.enter('[') {
+			return
+		}
+		for c.more() {
+			if !use(c.value()) {
+				return
+			}
+		}
+	}
+}
