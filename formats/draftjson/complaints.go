@@ -256,13 +256,13 @@ type duplicates struct {
 	more  int
 }
 
-func (d *duplicates) add(pointer, name string, at schema.Span) {
+func (d *duplicates) add(path []string, name string, at schema.Span) {
 	if len(d.found) == mostComplaints {
 		d.more++
 		return
 	}
 	d.found = append(d.found, schema.Finding{
-		Rule: schema.FileDuplicateKey, Span: at, Pointer: pointer,
+		Rule: schema.FileDuplicateKey, Span: at, Pointer: pointerTo(path, name),
 		Message: fmt.Sprintf("%s stands twice; the first stands: take the other away", schema.Quote(name)),
 		Data:    schema.Data{{Key: "name", Value: schema.Plain(name, 60)}, {Key: "suggestion", Value: ""}},
 	})

@@ -52,37 +52,30 @@ var tables = []string{"threading", "treadling", "tieup", "liftplan"}
 
 // contents is what the properties of a JSON object show about what it is.
 type contents struct {
-	any, table                bool
-	fettle, files, sley, path bool
-	threading, treadling      bool // there, and not null; so below
-	tieup, liftplan           bool
+	filled, table bool
+	there         map[string]bool // the telling properties that are there, and whether any is more than null
 }
+
+// telling are the properties by which a draft is told from a report.
+var telling = append([]string{"fettle", "files", "sley", "path"}, tables...)
 
 // note takes a property into account, by its name and the first byte of its
 // value.
 func (c *contents) note(name string, first byte) {
-	c.any = true
+	c.filled = true
 	// A list whose name is close to a table's is most likely meant as one.
-	c.table = c.table || first == '[' && (slices.Contains(tables, name) || schema.Nearest(name, tables) != "")
-	there := first != 'n'
-	switch name {
-	case "fettle":
-		c.fettle = true
-	case "files":
-		c.files = true
-	case "sley":
-		c.sley = true
-	case "path":
-		c.path = true
-	case "threading":
-		c.threading = c.threading || there
-	case "treadling":
-		c.treadling = c.treadling || there
-	case "tieup":
-		c.tieup = c.tieup || there
-	case "liftplan":
-		c.liftplan = c.liftplan || there
+	c.table = c.table || first == '[' && schema.Nearest(name, tables) != ""
+	if slices.Contains(telling, name) {
+		if c.there == nil {
+			c.there = map[string]bool{}
+		}
+		c.there[name] = c.there[name] || first != 'n'
 	}
+}
+
+func (c *contents) has(name string) bool {
+	_, has := c.there[name]
+	return has
 }
 
 // foreign says what an object is that is not a draft; "" for a draft.
@@ -90,11 +83,11 @@ func (c *contents) foreign() string {
 	switch {
 	case c.table:
 		return ""
-	case c.files && c.fettle, c.sley && c.path:
+	case c.has("files") && c.has("fettle"), c.has("sley") && c.has("path"):
 		return "it is what fettle reports of drafts; name the drafts themselves"
-	case c.fettle:
+	case c.has("fettle"):
 		return ""
-	case !c.any:
+	case !c.filled:
 		return "it is JSON, and an empty object"
 	}
 	return `it is JSON, but neither "fettle" nor a threading is in it`
@@ -106,14 +99,14 @@ func (c *contents) missing(root schema.Span) (found []schema.Finding) {
 		found = append(found, schema.Finding{Rule: schema.FileMissingSection, Span: schema.Span{Start: root.Start, End: root.Start + 1},
 			Message: fmt.Sprintf("the draft has no %s: %s", name, why), Data: schema.Data{{Key: "section", Value: name}}})
 	}
-	if !c.threading {
+	if !c.there["threading"] {
 		tell("threading", "it says which shaft each end is threaded on, so nothing can be woven; write it in")
 	}
 	switch {
-	case c.liftplan:
-	case !c.treadling:
+	case c.there["liftplan"]:
+	case !c.there["treadling"]:
 		tell("treadling", "neither it nor liftplan is there to say what each pick lifts, so nothing can be woven; write one of them in")
-	case !c.tieup:
+	case !c.there["tieup"]:
 		tell("tieup", "without it the treadles lift nothing; write it in, or a liftplan")
 	}
 	return found

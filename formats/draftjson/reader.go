@@ -60,8 +60,8 @@ type reader struct {
 
 	contents   contents
 	skeleton   skeleton
-	path       []string    // the names and indexes, in the skeleton, that lead to the value being read
-	key        schema.Span // the name of the property being read
+	path       []string    // the names and indexes that lead to the value being read
+	name       schema.Span // where the name of the property being read is
 	row        []int32     // the row being read
 	duplicates duplicates
 	noted      []schema.Finding
@@ -95,25 +95,23 @@ func (r *reader) read(v *value, holder any) (right bool) {
 // object reads the properties of an object. Where a name appears twice, the first
 // counts.
 func (r *reader) object(v *value, to any) (right bool) {
-	s := &r.skeleton
+	s, names := &r.skeleton, names{of: v}
 	s.open('{')
 	r.at++
-	names := names{of: v}
 	right = true
 	for wrong, left := 0, 0; r.more(); {
-		key := r.cursor.key()
+		key := r.key()
 		name, p, first := names.take(r.text[key.Start:key.End])
 		if len(r.path) == 0 {
 			r.contents.note(name, r.text[r.at])
 		}
 		if !first {
 			r.value()
-			r.duplicates.add(pointerTo(r.path, name), name, key)
+			r.duplicates.add(r.path, name, key)
 			continue
 		}
 		mark := s.property(r.text[key.Start:key.End], left > 0)
-		r.path = append(r.path, name)
-		r.key = key
+		r.path, r.name = append(r.path, name), key
 		known := p != nil && (p.name == name || v.kind == named)
 		fits := known && r.read(p, to)
 		if !known {
@@ -121,13 +119,11 @@ func (r *reader) object(v *value, to any) (right bool) {
 		}
 		r.path = r.path[:len(r.path)-1]
 		right = right && fits
-		many := false
 		if !fits && (!known || v.kind == named) {
 			wrong++
-			many = wrong > mostLeft
 		}
 		switch {
-		case many:
+		case wrong > mostLeft && !fits:
 			s.drop(mark)
 		case fits && (p.kind == list || v.kind == named):
 			s.forget(mark)
@@ -167,14 +163,8 @@ type names struct {
 // spelt in another way gives that setting, if it has not been read. It reports
 // whether the name is the first of its kind.
 func (n *names) take(raw []byte) (name string, p *value, first bool) {
-	inner := raw[1 : len(raw)-1]
-	for i, p := range n.of.properties {
-		if string(inner) == p.name {
-			return p.name, p, n.takeAt(i)
-		}
-	}
 	name = unquoted(raw)
-	if i, p := n.of.property(name); p != nil { // it was written with escapes
+	if i, p := n.of.property(name); p != nil {
 		return name, p, n.takeAt(i)
 	}
 	if n.others[name] {
@@ -218,11 +208,11 @@ func (r *reader) list(v *value, to any) (right bool) {
 		m := matrix{possible: v.lists}
 		right = r.elements(func(int) bool {
 			right := r.readRow(to)
-			m.add(r.row)
+			m.add(r.row, right)
 			return right
 		})
 		if m.possible && m.wide > 0 {
-			r.noted = append(r.noted, m.finding(v.name, r.key))
+			r.noted = append(r.noted, m.finding(v.name, r.name))
 		}
 		return right
 	case *[]int32:
@@ -234,7 +224,8 @@ func (r *reader) list(v *value, to any) (right bool) {
 	case *[]schema.Color:
 		return r.elements(func(int) bool { return appended(to)(asColor(r.raw())) })
 	}
-	return r.elements(func(left int) bool { return r.entry(v, to, left) })
+	entries := to.(objectList)
+	return r.elements(func(i int) bool { return r.entry(v, entries, i) })
 }
 
 // appended appends a value to a list and passes on whether it is right.
@@ -247,7 +238,7 @@ func appended[T any](list *[]T) func(T, bool) bool {
 
 // elements reads the elements of the list at the cursor one by one, and leaves
 // those that are right out of the skeleton.
-func (r *reader) elements(one func(left int) (right bool)) bool {
+func (r *reader) elements(one func(i int) (right bool)) bool {
 	s := &r.skeleton
 	s.open('[')
 	r.at++
@@ -257,7 +248,7 @@ func (r *reader) elements(one func(left int) (right bool)) bool {
 		start, mark := r.at, s.element(len(left) > 0)
 		copied := len(s.out)
 		switch {
-		case one(len(left)):
+		case one(i):
 			s.forget(mark)
 			continue
 		case len(left) == mostLeft:
@@ -295,13 +286,13 @@ func (r *reader) readRow(to *schema.Rows) (right bool) {
 }
 
 // entry reads an object of a list of objects.
-func (r *reader) entry(v *value, to any, left int) (right bool) {
+func (r *reader) entry(v *value, to objectList, i int) (right bool) {
 	if r.text[r.at] != '{' {
 		r.value()
 		return false
 	}
-	start, holder := r.at, v.grow(to)
-	r.path = append(r.path, strconv.Itoa(left))
+	start, holder := r.at, to.add()
+	r.path = append(r.path, strconv.Itoa(i))
 	right = r.object(v.each, holder)
 	r.path = r.path[:len(r.path)-1]
 	if g, ok := holder.(*schema.Ignore); ok {
@@ -413,11 +404,11 @@ type matrix struct {
 	wide     int // how many zeros and ones each row has
 }
 
-func (m *matrix) add(row []int32) {
+func (m *matrix) add(row []int32, right bool) {
 	if !m.possible {
 		return
 	}
-	m.possible = len(row) >= 3 && (m.wide == 0 || m.wide == len(row)) &&
+	m.possible = right && len(row) >= 3 && (m.wide == 0 || m.wide == len(row)) &&
 		!slices.ContainsFunc(row, func(n int32) bool { return n > 1 })
 	m.wide = len(row)
 }

@@ -13,7 +13,7 @@ import (
 // numbers.
 type skeleton struct {
 	out  []byte
-	left map[string][]int // by the path of a list: which of its elements are here, from 0
+	left map[string][]int // by the path of a list in the draft: which of its elements are here, from 0
 	more int              // wrong values that are not here
 }
 
@@ -54,7 +54,7 @@ func (s *skeleton) drop(m mark) {
 	s.more = m.more + 1
 }
 
-// keep notes which elements of the list at a path of the skeleton are in it.
+// keep notes which elements of the list at a path of the draft are here.
 func (s *skeleton) keep(path []string, elements []int) {
 	if len(elements) == 0 {
 		return
@@ -69,7 +69,7 @@ func (s *skeleton) keep(path []string, elements []int) {
 func (s *skeleton) whole(path []string) []string {
 	whole := slices.Clone(path)
 	for n := range path {
-		if left, ok := s.left[joined(path[:n])]; ok {
+		if left, ok := s.left[joined(whole[:n])]; ok {
 			if i, err := strconv.Atoi(path[n]); err == nil && i < len(left) {
 				whole[n] = strconv.Itoa(left[i])
 			}

@@ -1,7 +1,6 @@
 package draftjson
 
 import (
-	"iter"
 	"slices"
 	"strings"
 	"sync"
@@ -54,9 +53,7 @@ type value struct {
 	part  schema.Part
 	field schema.Field
 
-	in   func(holder any) any            // gives a pointer to where it goes in the model
-	grow func(entries any) (entry any)   // adds an element to a list of objects
-	all  func(entries any) iter.Seq[any] // gives the elements of a list of objects
+	in func(holder any) any // gives a pointer to where it goes in the model
 }
 
 // in makes a value's place in the model from a function on its holder.
@@ -174,27 +171,30 @@ func settings(names ...string) []*value {
 
 // entries is a list of objects.
 func entries[H, E any](name, called, expected string, where func(*H) *[]E, properties ...*value) *value {
-	elements := "a list of objects"
+	elements := "a list, each " + expected
 	if called == "" {
 		elements = expected
 	}
-	return &value{name: name, kind: list, expected: elements, in: in(where),
+	return &value{name: name, kind: list, expected: elements,
 		each: &value{kind: object, expected: expected, called: called, properties: properties},
-		grow: func(entries any) any {
-			all := entries.(*[]E)
-			*all = append(*all, *new(E))
-			return &(*all)[len(*all)-1]
-		},
-		all: func(entries any) iter.Seq[any] {
-			return func(use func(any) bool) {
-				all := *entries.(*[]E)
-				for i := range all {
-					if !use(&all[i]) {
-						return
-					}
-				}
-			}
-		}}
+		in:   func(holder any) any { return (*objects[E])(where(holder.(*H))) }}
+}
+
+// objects are entries of the model.
+type objects[E any] []E
+
+// objectList is objects of any kind.
+type objectList interface {
+	len() int
+	at(i int) (entry any)
+	add() (entry any)
+}
+
+func (l *objects[E]) len() int     { return len(*l) }
+func (l *objects[E]) at(i int) any { return &(*l)[i] }
+func (l *objects[E]) add() any {
+	*l = append(*l, *new(E))
+	return &(*l)[len(*l)-1]
 }
 
 // property gives the property of that name, and its index; nil where an object

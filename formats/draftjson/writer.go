@@ -15,9 +15,7 @@ import (
 // bytes.
 func Write(d *schema.Draft) (text []byte, lost []string) {
 	w := &writer{}
-	w.open('{')
-	w.properties(table, d)
-	w.close('}')
+	w.object(table, d)
 	w.out.WriteByte('\n')
 	for _, g := range d.Ignores {
 		if g.Section != (schema.Span{}) {
@@ -32,6 +30,7 @@ type writer struct {
 	out    bytes.Buffer
 	depth  int
 	filled bool // whether the level being written has anything yet
+	inline bool // whether all goes on one line
 }
 
 func (w *writer) open(bracket byte) {
@@ -50,6 +49,9 @@ func (w *writer) close(bracket byte) {
 }
 
 func (w *writer) newLine() {
+	if w.inline {
+		return
+	}
 	w.out.WriteByte('\n')
 	for range w.depth {
 		w.out.WriteString("  ")
@@ -60,6 +62,9 @@ func (w *writer) newLine() {
 func (w *writer) item() {
 	if w.filled {
 		w.out.WriteByte(',')
+		if w.inline {
+			w.out.WriteByte(' ')
+		}
 	}
 	w.newLine()
 	w.filled = true
@@ -73,68 +78,69 @@ func (w *writer) name(name string) {
 // properties writes the properties of an object that say something.
 func (w *writer) properties(v *value, holder any) {
 	for _, p := range v.properties {
-		to := holder
-		if p.in != nil {
-			to = p.in(holder)
+		if p.kind == version {
+			w.name(p.name)
+			w.out.WriteString(p.expected)
+			continue
 		}
-		w.property(p, to)
-	}
-}
-
-// property writes a property, unless it says nothing and need not be there.
-func (w *writer) property(p *value, to any) {
-	switch to := to.(type) {
-	case *schema.Draft:
-		w.name(p.name) // the version, which goes nowhere in the model
-		w.out.WriteString("1")
-	case *schema.Rows:
-		form := single
-		if p.lists {
-			form = several
-		}
-		w.list(p, to.Len(), func(i int) string { return form(to.Row(i + 1)) })
-	case *[]string:
-		w.list(p, len(*to), func(i int) string { return quoted((*to)[i]) })
-	case *[]schema.Color:
-		w.list(p, len(*to), func(i int) string { return colorText((*to)[i]) })
-	case *[]int32:
-		w.list(p, len(*to), func(i int) string { return strconv.Itoa(int((*to)[i])) })
-	case *[]float64:
-		w.list(p, len(*to), func(i int) string { return decimal((*to)[i]) })
-	default:
-		switch {
-		case p.all != nil:
-			w.entries(p, slices.Collect(p.all(to)))
-		case p.kind == object:
-			w.object(p, to)
+		switch to := p.in(holder).(type) {
+		case *schema.Rows:
+			w.list(p, to.Len(), func(i int) { w.row(to.Row(i+1), p.lists) })
+		case *[]string:
+			w.list(p, len(*to), func(i int) { w.out.WriteString(quoted((*to)[i])) })
+		case *[]schema.Color:
+			w.list(p, len(*to), func(i int) { w.out.WriteString(colorText((*to)[i])) })
+		case *[]int32:
+			w.list(p, len(*to), func(i int) { w.out.WriteString(strconv.Itoa(int((*to)[i]))) })
+		case *[]float64:
+			w.list(p, len(*to), func(i int) { w.out.WriteString(decimal((*to)[i])) })
+		case objectList:
+			w.list(p, to.len(), func(i int) { w.entry(p.each, to.at(i)) })
 		default:
-			if text := scalarText(p, to); text != "" {
-				w.name(p.name)
-				w.out.WriteString(text)
-			}
+			w.single(p, to)
 		}
 	}
 }
 
-// object writes an object, unless there is nothing in it.
-func (w *writer) object(p *value, to any) {
+// single writes an object or a single value, unless it says nothing.
+func (w *writer) single(p *value, to any) {
 	start, filled := w.out.Len(), w.filled
 	w.name(p.name)
-	w.open('{')
-	if list, ok := to.(*[]schema.Setting); ok {
-		w.settings(*list)
+	says := false
+	if p.kind == object {
+		says = w.object(p, to)
 	} else {
-		w.properties(p, to)
+		text := scalarText(p, to)
+		w.out.WriteString(text)
+		says = text != ""
 	}
-	empty := !w.filled
-	w.close('}')
-	if empty {
+	if !says {
 		w.out.Truncate(start)
 		w.filled = filled
 	}
 }
 
-func (w *writer) list(p *value, count int, value func(i int) string) {
+// object writes an object, and reports whether there is anything in it.
+func (w *writer) object(v *value, to any) (filled bool) {
+	w.open('{')
+	if list, ok := to.(*[]schema.Setting); ok {
+		w.settings(*list)
+	} else {
+		w.properties(v, to)
+	}
+	filled = w.filled
+	w.close('}')
+	return filled
+}
+
+// entry writes an object of a list, on one line where it has no lists itself.
+func (w *writer) entry(v *value, to any) {
+	w.inline = !slices.ContainsFunc(v.properties, func(p *value) bool { return p.kind == list })
+	w.object(v, to)
+	w.inline = false
+}
+
+func (w *writer) list(p *value, count int, write func(i int)) {
 	if count == 0 && !p.must {
 		return
 	}
@@ -142,45 +148,30 @@ func (w *writer) list(p *value, count int, value func(i int) string) {
 	w.open('[')
 	for i := range count {
 		w.item()
-		w.out.WriteString(value(i))
+		write(i)
 	}
 	w.close(']')
 }
 
-// entries writes a list of objects: those of texts only on a line each.
-func (w *writer) entries(p *value, all []any) {
-	flat := !slices.ContainsFunc(p.each.properties, func(v *value) bool { return v.kind == list })
-	if flat {
-		w.list(p, len(all), func(i int) string { return line(p.each, all[i]) })
-		return
+// row writes the numbers of a row: as a list, or one by itself and 0 for none.
+func (w *writer) row(row []int32, asList bool) {
+	if len(row) == 0 && !asList {
+		row = []int32{0}
 	}
-	if len(all) == 0 {
-		return
-	}
-	w.name(p.name)
-	w.open('[')
-	for _, entry := range all {
-		w.item()
-		w.open('{')
-		w.properties(p.each, entry)
-		w.close('}')
-	}
-	w.close(']')
-}
-
-// line writes an object of texts on one line.
-func line(v *value, entry any) string {
-	var words []string
-	for _, p := range v.properties {
-		if text := scalarText(p, p.in(entry)); text != "" {
-			words = append(words, quoted(p.name)+": "+text)
+	b := w.out.AvailableBuffer()
+	for i, v := range row {
+		if i > 0 {
+			b = append(b, ", "...)
 		}
+		b = strconv.AppendInt(b, int64(v), 10)
 	}
-	return "{" + strings.Join(words, ", ") + "}"
+	if asList || len(row) > 1 {
+		b = slices.Concat([]byte{'['}, b, []byte{']'})
+	}
+	w.out.Write(b)
 }
 
-// scalarText is a value without any others in it, "" where it says nothing and
-// need not be there.
+// scalarText is a single value, "" where it says nothing and need not be there.
 func scalarText(p *value, to any) string {
 	switch to := to.(type) {
 	case *string:
@@ -213,29 +204,6 @@ func (v *value) word(n int) string {
 		return ""
 	}
 	return quoted(v.words[n-1])
-}
-
-// single is a row that mostly holds one number: that number, 0 for none, a list
-// for more.
-func single(row []int32) string {
-	switch len(row) {
-	case 0:
-		return "0"
-	case 1:
-		return strconv.Itoa(int(row[0]))
-	}
-	return several(row)
-}
-
-func several(row []int32) string {
-	b := []byte{'['}
-	for i, v := range row {
-		if i > 0 {
-			b = append(b, ", "...)
-		}
-		b = strconv.AppendInt(b, int64(v), 10)
-	}
-	return string(append(b, ']'))
 }
 
 func colorText(c schema.Color) string {
