@@ -125,7 +125,7 @@ func (r *reader) object(v *value, to any) (right bool) {
 		switch {
 		case wrong > mostLeft && !fits:
 			s.drop(mark)
-		case fits && (p.kind == list || v.kind == named):
+		case fits && (p.kind == list && !p.must || v.kind == named):
 			s.forget(mark)
 		default:
 			left++
