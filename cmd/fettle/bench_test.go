@@ -104,7 +104,7 @@ func stages(t testing.TB) (list []stage, size int) {
 	finder := settings.NewFinder(settings.Options{})
 	list = []stage{
 		{"read text", 1, func() { formats.Read("a.wif", text) }, 31, 29},
-		{"read JSON", 1, func() { formats.Read("a.json", object) }, 760, 130},
+		{"read JSON", 1, func() { formats.Read("a.json", object) }, 440, 37},
 		{"settings", 1, func() {
 			if _, err := finder.For("a.wif", nil); err != nil {
 				t.Fatal(err)

@@ -26,7 +26,7 @@ func (r *reader) complaints(root schema.Span) []schema.Finding {
 		return []schema.Finding{oversize(r.text, r.unmeant)}
 	case size > mostChecked:
 		return []schema.Finding{{Rule: schema.FileBadValue, Span: start, Data: badValue(nil, "", "a draft"), Message: fmt.Sprintf(
-			"the draft has %d bytes beside its lists, more than the %d that are checked; take out what is not meant for a draft, and mend the rest",
+			"the draft has %d bytes besides its lists, and fettle checks at most %d; delete what does not belong in a draft",
 			size, mostChecked)}}
 	}
 	violations, err := schema.Validate("draft", r.skeleton.out)
@@ -122,9 +122,9 @@ func (r *reader) complaint(l *locator, v schema.Violation) schema.Finding {
 // otherVersion says what to do about a form of draft that is not known.
 func otherVersion(literal, raw string) (string, schema.Data) {
 	if literal == `"1"` {
-		return `the form is a number: write "fettle": 1, without quotation marks about the 1`, schema.Data{{Key: "version", Value: "1"}}
+		return `the form is a number: write "fettle": 1, without quotation marks`, schema.Data{{Key: "version", Value: "1"}}
 	}
-	return fmt.Sprintf("this is form %s of the JSON draft and is read as 1, the one that is known; write 1, and look whether all of it came over", schema.Quote(raw)),
+	return fmt.Sprintf("fettle reads form %s of the JSON draft as form 1, the only one it knows; write 1, and check that nothing is missing", schema.Quote(raw)),
 		schema.Data{{Key: "version", Value: schema.Plain(raw, 60)}}
 }
 
@@ -150,7 +150,7 @@ func rest(l *locator, list []schema.Violation, more int) schema.Finding {
 	path := where(list[0])
 	at, pointer := l.find(path)
 	return schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer,
-		Message: fmt.Sprintf("from here on %d more values are not as they should be; mend those above first", len(list)+more),
+		Message: fmt.Sprintf("%d more values from here on are wrong; correct those above first", len(list)+more),
 		Data:    badValue(path, "", "as the schema says")}
 }
 
@@ -216,7 +216,7 @@ func oversize(draft []byte, at schema.Span) schema.Finding {
 		how = "too large"
 	}
 	return schema.Finding{Rule: schema.FileBadValue, Span: at,
-		Message: "the number " + raw + " is " + how + "; put it right first, since the draft is not checked further before",
+		Message: "the number " + raw + " is " + how + "; correct it first, because fettle checks the rest only then",
 		Data: schema.Data{{Key: "section", Value: ""}, {Key: "key", Value: ""}, {Key: "value", Value: raw},
 			{Key: "expected", Value: "a number of fewer digits"}}}
 }
@@ -244,7 +244,7 @@ func spoken(path []string) string {
 // finding is the finding for a table of zeros and ones.
 func (m *matrix) finding(name string, at schema.Span) schema.Finding {
 	return schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: "/" + name,
-		Message: fmt.Sprintf("every row of %s is %d times 0 or 1, which is read as shaft 1 and no other; where they say of each shaft whether it is lifted, write the numbers of those that are, as in [1, 3]",
+		Message: fmt.Sprintf("every row of %s is %d times 0 or 1, which fettle reads as shaft 1 alone; if each stands for a shaft, list the numbers of those lifted, as in [1, 3]",
 			name, m.wide),
 		Data: badValue([]string{name}, "", "numbers of shafts")}
 }
@@ -263,14 +263,14 @@ func (d *duplicates) add(path []string, name string, at schema.Span) {
 	}
 	d.found = append(d.found, schema.Finding{
 		Rule: schema.FileDuplicateKey, Span: at, Pointer: pointerTo(path, name),
-		Message: fmt.Sprintf("%s stands twice; the first stands: take the other away", schema.Quote(name)),
+		Message: fmt.Sprintf("%s appears twice; fettle uses the first. Delete the other.", schema.Quote(name)),
 		Data:    schema.Data{{Key: "name", Value: schema.Plain(name, 60)}, {Key: "suggestion", Value: ""}},
 	})
 }
 
 func (d *duplicates) told() []schema.Finding {
 	if d.more > 0 {
-		d.found[len(d.found)-1].Message += fmt.Sprintf("; so do %d more properties behind it", d.more)
+		d.found[len(d.found)-1].Message += fmt.Sprintf(" %d more properties after it appear twice too.", d.more)
 	}
 	return d.found
 }

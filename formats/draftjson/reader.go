@@ -32,7 +32,9 @@ func Read(src *schema.Source) *schema.Document {
 		return doc
 	}
 	r := &reader{cursor: cursor{text: src.Text[:root.End], at: root.Start}, draft: d}
-	r.object(table, d)
+	if r.peek() == '{' {
+		r.object(table, d)
+	}
 	if reason := r.contents.foreign(); reason != "" {
 		doc.Findings = []schema.Finding{schema.NoDraft(schema.Span{Start: root.Start, End: root.Start + 1}, reason)}
 		return doc
@@ -489,7 +491,7 @@ func stray(text []byte, end int) []schema.Finding {
 	from := end + bytes.Index(text[end:], rest)
 	return []schema.Finding{{
 		Rule: schema.FileStrayLine, Span: schema.Span{Start: from, End: from + len(rest)},
-		Message: schema.Quote(string(rest)) + " stands behind the end of the draft and is left out; take it away",
+		Message: schema.Quote(string(rest)) + " comes after the end of the draft and is ignored; delete it",
 		Data:    schema.Data{{Key: "name", Value: schema.Plain(string(rest), 60)}, {Key: "suggestion", Value: ""}},
 	}}
 }

@@ -16,7 +16,7 @@ func TestComplaints(t *testing.T) {
 		{"no version", `{"threading": [1]}`,
 			`1:1 file/version  the draft does not say which form it is in: write "fettle": 1 as its first property`},
 		{"another version", `{"fettle": 2}`,
-			`1:2 file/version /fettle this is form '2' of the JSON draft and is read as 1, the one that is known; write 1, and look whether all of it came over`},
+			`1:2 file/version /fettle fettle reads form '2' of the JSON draft as form 1, the only one it knows; write 1, and check that nothing is missing`},
 		{"a misspelt property", `{"fettle": 1, "threadin": [1]}`,
 			`1:15 file/unknown-key /threadin the draft has no property 'threadin'; is threading meant?`},
 		{"a property like no other", `{"fettle": 1, "knitting": [1]}`,
@@ -35,10 +35,10 @@ func TestComplaints(t *testing.T) {
 		{"a key of the project with another stroke", `{"fettle": 1, "project": {"take_up": "10 %"}}`,
 			`1:27 file/unknown-key /project/take_up project has no property 'take_up'; it is read as take-up: write it so`},
 		{"a tie-up of zeros and ones", `{"fettle": 1, "tieup": [[1, 1, 0, 0], [0, 1, 1, 0]]}`,
-			`1:15 file/bad-value /tieup every row of tieup is 4 times 0 or 1, which is read as shaft 1 and no other; where they say of each shaft whether it is lifted, write the numbers of those that are, as in [1, 3]`},
+			`1:15 file/bad-value /tieup every row of tieup is 4 times 0 or 1, which fettle reads as shaft 1 alone; if each stands for a shaft, list the numbers of those lifted, as in [1, 3]`},
 		{"a tie-up that names shaft 1 alone", `{"fettle": 1, "tieup": [[1], [1]]}`, ``},
 		{"the form in quotation marks", `{"fettle": "1"}`,
-			`1:2 file/version /fettle the form is a number: write "fettle": 1, without quotation marks about the 1`},
+			`1:2 file/version /fettle the form is a number: write "fettle": 1, without quotation marks`},
 		{"a count in quotation marks", `{"fettle": 1, "shafts": "4"}`,
 			`1:15 file/bad-value /shafts shafts: "4" is text: write 4 without quotation marks`},
 		{"a spacing in quotation marks, with a comma", `{"fettle": 1, "warp": {"spacing": "0,2"}}`,
@@ -48,7 +48,7 @@ func TestComplaints(t *testing.T) {
 		{"a shaft beyond belief", `{"fettle": 1, "threading": [99999999999]}`,
 			`1:29 file/bad-value /threading/0 threading, end 1: 99999999999 is too large: 1000000 is the most that is believed`},
 		{"a number beyond all measure", `{"fettle": 1, "shafts": 1e400}`,
-			`1:25 file/bad-value  the number 1e400 is too large; put it right first, since the draft is not checked further before`},
+			`1:25 file/bad-value  the number 1e400 is too large; correct it first, because fettle checks the rest only then`},
 		{"a title that is a number", `{"fettle": 1, "title": 5}`,
 			`1:15 file/bad-value /title title: 5 is a number: write "5", with quotation marks`},
 		{"a treadle", `{"fettle": 1, "treadling": [1.5]}`,
@@ -64,9 +64,9 @@ func TestComplaints(t *testing.T) {
 		{"a property missing", `{"fettle": 1, "ignore": [{"reason": "x"}]}`,
 			`1:26 file/bad-value /ignore/0 ignore, entry 1 lacks the property rule; write it in`},
 		{"a property twice", `{"fettle": 1, "shafts": 4, "shafts": 5}`,
-			`1:28 file/duplicate-key /shafts 'shafts' stands twice; the first stands: take the other away`},
+			`1:28 file/duplicate-key /shafts 'shafts' appears twice; fettle uses the first. Delete the other.`},
 		{"more behind the end", "{\"fettle\": 1}\n\nmore",
-			`3:1 file/stray-line  'more' stands behind the end of the draft and is left out; take it away`},
+			`3:1 file/stray-line  'more' comes after the end of the draft and is ignored; delete it`},
 		{"a count beyond belief", `{"fettle": 1, "warp": {"threads": 2000000}}`,
 			`1:24 file/index /warp/threads warp threads: 2000000 cannot be meant and is left out: so few rows are listed that 1000000 is the most that is believed; put it right`},
 		{"more colors than ends", `{"fettle": 1, "threading": [1], "warp": {"colors": [1, 1, 1]}}`,
@@ -216,4 +216,81 @@ func TestLocate(t *testing.T) {
 			}
 		})
 	}
+}
+
+func TestManyPropertiesTwice(t *testing.T) {
+	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "threading": [1], "liftplan": [[1]]` + strings.Repeat(`, "fettle": 1`, 500) + "}")})
+	last := doc.Findings[len(doc.Findings)-1]
+	if len(doc.Findings) != mostComplaints || !strings.Contains(last.Message, "480 more") {
+		t.Errorf("%d findings, the last: %s", len(doc.Findings), last.Message)
+	}
+}
+
+func TestTooMuchToCheck(t *testing.T) {
+	text := `{"fettle": 1, "threading": [1], "liftplan": [[1]], "title": "` + strings.Repeat("x", mostChecked) + `"}`
+	doc := Read(&schema.Source{Text: []byte(text)})
+	if len(doc.Findings) != 1 || doc.Findings[0].Rule != schema.FileBadValue || doc.Draft.Ends() != 1 {
+		t.Errorf("%d findings, %d ends", len(doc.Findings), doc.Draft.Ends())
+	}
+}
+
+// TestTheFirstStands reads objects in which a name appears twice: the first counts
+// wherever the object is, and the other is reported.
+func TestTheFirstStands(t *testing.T) {
+	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "threading": [1], "liftplan": [[1]], "threading": [2, 2],
+		"project": {"sett": "8/cm", "sett": 1, "take_up": "5 %", "take-up": "6 %"},
+		"ignore": [{"rule": "a/b"}, {"rule": "c/d", "rule": 5}], "warp": {"color": 1, "color": "x"}}`)})
+	d := doc.Draft
+	if d.Threading.Len() != 1 || len(d.Settings) != 2 || d.Settings[0].Value != "8/cm" || d.Settings[1].Value != "5 %" ||
+		len(d.Ignores) != 2 || d.Ignores[1].Rule != "c/d" || d.Warp.Color != 1 {
+		t.Errorf("got %+v", d)
+	}
+	var got []string
+	for _, f := range schema.SortFindings(doc.Findings) {
+		got = append(got, f.Rule+" "+f.Pointer)
+	}
+	want := "file/duplicate-key /threading, file/duplicate-key /project/sett, file/unknown-key /project/take_up, " +
+		"file/duplicate-key /project/take-up, file/duplicate-key /ignore/1/rule, file/duplicate-key /warp/color"
+	if s := strings.Join(got, ", "); s != want {
+		t.Errorf("got  %s\nwant %s", s, want)
+	}
+}
+
+// TestMisspeltSettingsThatAreNotRead are told as lost, and are not in the draft.
+func TestMisspeltSettingsThatAreNotRead(t *testing.T) {
+	for text, unread := range map[string]bool{`"5 %"`: false, `5`: false, `5.0`: false, `[5]`: true, `null`: true, `5.5`: true} {
+		doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "threading": [1], "liftplan": [[1]], "project": {"take_up": ` + text + `}}`)})
+		if len(doc.Findings) != 1 || doc.Findings[0].Unread != unread || (len(doc.Draft.Settings) == 0) != unread {
+			t.Errorf("%s: %+v, settings %v", text, doc.Findings, doc.Draft.Settings)
+		}
+	}
+}
+
+// FuzzRead reads anything: what is sound JSON and right to the table is right to
+// the schema, and what is read is written and read back the same.
+func FuzzRead(f *testing.F) {
+	for _, text := range append(awkward, full, `{"fettle": 1, "fettle": 2}`, `{"project": {"take_up": 1e2, "take-up": true}}`) {
+		f.Add([]byte(text))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		doc := Read(&schema.Source{Text: text})
+		if doc.Draft == nil {
+			return
+		}
+		for _, x := range doc.Findings {
+			if x.Span.Start < 0 || x.Span.End < x.Span.Start || x.Span.End > len(text) || x.Message == "" {
+				t.Fatalf("%s stands at %v: %q", x.Rule, x.Span, x.Message)
+			}
+		}
+		once, _ := Write(doc.Draft)
+		again, _ := Write(Read(&schema.Source{Text: once}).Draft)
+		if string(once) != string(again) {
+			t.Fatalf("%s\nis written\n%s\nand then\n%s", text, once, again)
+		}
+		s, right := skeletonOf(string(once))
+		violations, err := schema.Validate("draft", once)
+		if err != nil || right != (len(violations) == 0) || len(s.out) > len(once) {
+			t.Fatalf("right to the table: %v; the schema finds %v in\n%s", right, violations, once)
+		}
+	})
 }
