@@ -61,7 +61,7 @@ func (l *locator) SetRows(p schema.Part, rows [][]int32) []schema.Edit {
 	if !ok || l.text[at.Start] != '[' {
 		return nil
 	}
-	list := slices.Collect(each(l.text, at))
+	list := slices.Collect(elements(l.text, at))
 	between, from, to := ", ", at.Start+1, at.End-1
 	if len(list) > 0 {
 		from, to = list[0].Start, list[len(list)-1].End
