@@ -2,6 +2,7 @@ package corpus
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"image/color"
 	"image/png"
@@ -20,17 +21,21 @@ import (
 )
 
 // TestSheets keeps the printed dressing sheets in the folder sheets as they come
-// out: of a towel on 4 shafts, a blanket on 16, and a lift plan on 20.
+// out: of a towel on 4 shafts, a blanket on 16, and a lift plan on 20. A sheet
+// written again in the same process has the same bytes.
 func TestSheets(t *testing.T) {
 	for _, name := range []string{"goose-eye-towel", "tideline-blanket", "aurora-coverlet"} {
 		for form, write := range map[string]func(io.Writer, *dressing.Plan, sheet.Options) error{".html": sheet.HTML, ".pdf": writePDF} {
 			t.Run(name+form, func(t *testing.T) {
 				plan, o := planned(t, "guild/"+name+".wif")
-				var b bytes.Buffer
-				if err := write(&b, plan, o); err != nil {
+				var b, again bytes.Buffer
+				if err := errors.Join(write(&b, plan, o), write(&again, plan, o)); err != nil {
 					t.Fatal(err)
 				}
 				same(t, filepath.Join("sheets", name+form), b.Bytes())
+				if !bytes.Equal(b.Bytes(), again.Bytes()) {
+					t.Error("written twice in one process, the sheet has different bytes")
+				}
 			})
 		}
 	}

@@ -61,8 +61,8 @@ func NewPDF(title string, paper Page) *fpdf.Fpdf {
 	doc.SetProducer("fettle", true)
 	doc.SetTitle(strings.Map(basic, title), true)
 	doc.SetAutoPageBreak(false, 0)
-	doc.AddUTF8FontFromBytes("go", "", Regular())
-	doc.AddUTF8FontFromBytes("go", "B", Bold())
+	AddFont(doc, "go", "", Regular())
+	AddFont(doc, "go", "B", Bold())
 	return doc
 }
 
@@ -73,6 +73,13 @@ func basic(r rune) rune {
 		return unicode.ReplacementChar
 	}
 	return r
+}
+
+// AddFont adds a TrueType font to a document, in a style ("" or "B"). The
+// document gets a copy: fpdf writes into the bytes of a font whose last glyphs
+// share a width, so the next document would differ.
+func AddFont(doc *fpdf.Fpdf, family, style string, ttf []byte) {
+	doc.AddUTF8FontFromBytes(family, style, bytes.Clone(ttf))
 }
 
 // drawPage draws a sheet, and where there are several, which it is and where

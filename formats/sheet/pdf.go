@@ -78,7 +78,7 @@ type print struct {
 func newPrint(title string, paper diagram.Page) *print {
 	wide, high := paper.Size()
 	t := &print{doc: diagram.NewPDF(diagram.Legible(title, longText), paper), room: wide - 2*margin, high: high, lacked: map[rune]bool{}}
-	t.doc.AddUTF8FontFromBytes("mono", "", gomono.TTF)
+	diagram.AddFont(t.doc, "mono", "", gomono.TTF)
 	t.doc.SetFooterFunc(func() {
 		if t.sheets == 0 || t.doc.PageNo() <= t.sheets {
 			t.doc.SetTextColor(0x55, 0x55, 0x5c)
