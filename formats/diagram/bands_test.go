@@ -22,7 +22,8 @@ func TestBandsMakeUpThePicture(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			b := &bands{layout: l, pixels: p, most: most}
+			drawn := rect{0, 0, l.width, l.height}
+			b := &bands{pixels: p, part: drawn, draw: func() { l.draw(p, drawn) }, most: most}
 			whole := image.NewRGBA(b.Bounds())
 			draw.Draw(whole, whole.Rect, b, image.Point{}, draw.Src)
 			return whole

@@ -55,6 +55,17 @@ func (l *layout) endColors(ends []int) []color.RGBA {
 	return colors
 }
 
+// clothColors are the colors that cells of the cloth can have.
+func (l *layout) clothColors() []color.RGBA {
+	colors := []color.RGBA{paper(), ink(), grey()}
+	if l.o.Show == Yarn {
+		for _, c := range l.draft.Palette {
+			colors = append(colors, rgba(c, paper()))
+		}
+	}
+	return colors
+}
+
 // drawWeft draws the colors of the picks from edge to edge, for the ends to
 // lie on.
 func (l *layout) drawWeft(s surface, view rect) {

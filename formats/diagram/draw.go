@@ -9,13 +9,23 @@ import (
 
 // draw draws what lies within view.
 func (l *layout) draw(s surface, view rect) {
+	l.drawAround(s, view)
+	l.drawCloth(s, view)
+	l.drawOver(s, view)
+}
+
+// drawAround draws what stands beside the cloth.
+func (l *layout) drawAround(s surface, view rect) {
 	l.drawCaption(s, view)
 	l.drawBars(s, view)
 	l.drawSley(s, view)
 	l.drawThreading(s, view)
 	l.drawTieup(s, view)
 	l.drawLifts(s, view)
-	l.drawCloth(s, view)
+}
+
+// drawOver draws what goes over the cells.
+func (l *layout) drawOver(s surface, view rect) {
 	for _, block := range []rect{l.threading, l.tieup, l.lifts, l.grid} {
 		l.drawGrid(s, block, view)
 	}

@@ -85,8 +85,8 @@ func (l *layout) bounded() error {
 		return fmt.Errorf("there is no cloth to draw: the draft has %s and %s; see whether its threading and treadling came over",
 			schema.Counted(l.ends, "end"), schema.Counted(l.picks, "pick"))
 	}
-	if cells > mostCells {
-		return fmt.Errorf("the drawing would have %.0f cells, and %d is the most: draw one repeat of it with --repeat", cells, mostCells)
+	if cells > MostCells {
+		return fmt.Errorf("the drawing would have %.0f cells, and %d is the most: draw one repeat of it with --repeat", cells, MostCells)
 	}
 	if n := l.countFloats(); n > mostFloats {
 		return fmt.Errorf("%d floats would be outlined, and %d is the most: outline longer ones with --floats, or draw one repeat with --repeat", n, mostFloats)

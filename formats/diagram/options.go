@@ -89,7 +89,7 @@ type Mark struct {
 
 // Bounds of a drawing. What is larger is refused.
 const (
-	mostCells  = 48_000_000 // of cloth, threading and lifts together
+	MostCells  = 48_000_000 // of cloth, threading and lifts together
 	mostPixels = 48_000_000
 	mostPages  = 200
 	mostFloats = 100_000 // outlined

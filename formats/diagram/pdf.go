@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"image/color"
+	"image/png"
 	"io"
 	"strconv"
 	"strings"
@@ -16,8 +17,8 @@ import (
 )
 
 // PDF draws a draft for printing: on one page where it fits with cells of 1.2
-// mm or more, else spread over several that overlap. All of it is drawn in
-// lines and areas, and text is text.
+// mm or more, else spread over several that overlap. Text is text, and the rest
+// is lines and areas, but for a cloth of more than mostShapes cells.
 //
 // The error is that of the writer, or says why the draft cannot be drawn.
 func PDF(w io.Writer, d *schema.Draft, o Options) error {
@@ -42,12 +43,28 @@ func AddPages(doc *fpdf.Fpdf, d *schema.Draft, o Options) error {
 	if err != nil {
 		return err
 	}
+	pictured := l.ends*l.picks > mostShapes
+	if pictured {
+		var b bytes.Buffer
+		if err := png.Encode(&b, l.clothPicture()); err != nil {
+			return fmt.Errorf("the cloth could not be drawn: %w", err)
+		}
+		doc.RegisterImageOptionsReader(clothName, fpdf.ImageOptions{ImageType: "PNG"}, &b)
+	}
 	for i, view := range s.views {
 		doc.AddPageFormat("P", fpdf.SizeType{Wd: s.wide, Ht: s.high})
-		drawPage(doc, l, s, i, view)
+		drawPage(doc, l, s, i, view, pictured)
 	}
 	return nil
 }
+
+// mostShapes is how many cells of cloth a PDF has as areas. A larger cloth is a
+// picture of one pixel a cell, which prints the same and takes a bit a cell of
+// memory rather than several bytes.
+const mostShapes = 1_000_000
+
+// clothName is the name of that picture in a document.
+const clothName = "cloth"
 
 // NewPDF begins a PDF document for a paper, upright, in millimetres, with the
 // fonts "go" in regular and bold ("B"). It says nothing of when it was made, so
@@ -84,15 +101,19 @@ func AddFont(doc *fpdf.Fpdf, family, style string, ttf []byte) {
 
 // drawPage draws a sheet, and where there are several, which it is and where
 // they meet.
-func drawPage(doc *fpdf.Fpdf, l *layout, s sheets, i int, view rect) {
+func drawPage(doc *fpdf.Fpdf, l *layout, s sheets, i int, view rect, pictured bool) {
 	p := &page{doc: doc, mm: l.mm, view: view, height: s.high}
 	if len(s.views) > 1 {
 		p.left, p.top = edge, edge+heading
 	} else {
 		p.left, p.top = (s.wide-float64(view.w)*l.mm)/2, 0
 	}
-	p.begin()
-	l.draw(p, view)
+	p.begin(l, pictured)
+	l.drawAround(p, view)
+	if !pictured {
+		l.drawCloth(p, view)
+	}
+	l.drawOver(p, view)
 	p.finish()
 	if len(s.views) > 1 {
 		p.sheetLine(l, s, i)
@@ -116,10 +137,15 @@ type page struct {
 
 const points = 72 / 25.4 // in a millimetre
 
-// begin has what follows drawn within the view, in cells of the drawing.
-func (p *page) begin() {
+// begin has what follows drawn within the view, in cells of the drawing, over the
+// picture of the cloth where there is one.
+func (p *page) begin(l *layout, pictured bool) {
 	unit := p.mm * points
 	p.doc.ClipRect(p.left, p.top, float64(p.view.w)*p.mm, float64(p.view.h)*p.mm, false)
+	if pictured && !l.grid.cut(p.view).empty() {
+		p.doc.ImageOptions(clothName, p.left+float64(l.grid.x-p.view.x)*p.mm, p.top+float64(l.grid.y-p.view.y)*p.mm,
+			float64(l.grid.w)*p.mm, float64(l.grid.h)*p.mm, false, fpdf.ImageOptions{AllowNegativePosition: true}, 0, "")
+	}
 	p.doc.RawWriteStr(fmt.Sprintf("q %.5f 0 0 %.5f %.5f %.5f cm", unit, -unit,
 		(p.left-float64(p.view.x)*p.mm)*points, (p.height-p.top+float64(p.view.y)*p.mm)*points))
 }

@@ -40,7 +40,9 @@ func PNG(w io.Writer, d *schema.Draft, o Options) error {
 	if err != nil {
 		return err
 	}
-	if err := png.Encode(w, &bands{layout: l, pixels: p, most: mostBandPixels}); err != nil {
+	whole := rect{0, 0, l.width, l.height}
+	picture := &bands{pixels: p, part: whole, draw: func() { l.draw(p, whole) }, most: mostBandPixels}
+	if err := png.Encode(w, picture); err != nil {
 		return fmt.Errorf("the picture could not be written: %w", err)
 	}
 	return nil
@@ -49,12 +51,13 @@ func PNG(w io.Writer, d *schema.Draft, o Options) error {
 // mostBandPixels is how many pixels of a picture are held at once, four bytes each.
 const mostBandPixels = 8_000_000
 
-// bands is the picture of a drawing, of which it holds a band of rows at a time.
-// It draws the band that is asked for, so it is quick where rows are read in
-// order.
+// bands is the picture of a part of a drawing, of which it holds a band of rows
+// at a time. It draws the band that is asked for, so it is quick where rows are
+// read in order.
 type bands struct {
-	layout *layout
 	pixels *pixels
+	part   rect       // of the drawing, in cells
+	draw   func()     // draws onto pixels, at least that part
 	most   int        // pixels of a band, but at least one row
 	pixel  color.RGBA // the one read last
 }
@@ -63,9 +66,7 @@ type bands struct {
 func (b *bands) ColorModel() color.Model { return color.RGBAModel }
 
 // Bounds returns the rectangle of the whole picture.
-func (b *bands) Bounds() image.Rectangle {
-	return image.Rect(0, 0, b.layout.width*b.pixels.cell, b.layout.height*b.pixels.cell)
-}
+func (b *bands) Bounds() image.Rectangle { return b.pixels.area(b.part) }
 
 // Opaque reports that no pixel is transparent.
 func (b *bands) Opaque() bool { return true }
@@ -73,12 +74,48 @@ func (b *bands) Opaque() bool { return true }
 // At returns the color of a pixel. It is good until the next call.
 func (b *bands) At(x, y int) color.Color {
 	if held := b.pixels.image.Rect; y < held.Min.Y || y >= held.Max.Y {
-		high := max(b.most/b.Bounds().Dx(), 1)
-		b.pixels.begin(image.Rect(0, y-y%high, b.Bounds().Dx(), y-y%high+high).Intersect(b.Bounds()))
-		b.layout.draw(b.pixels, rect{0, 0, b.layout.width, b.layout.height})
+		all := b.Bounds()
+		high := max(b.most/all.Dx(), 1)
+		from := y - (y-all.Min.Y)%high
+		b.pixels.begin(image.Rect(all.Min.X, from, all.Max.X, from+high).Intersect(all))
+		b.draw()
 	}
 	b.pixel = b.pixels.image.RGBAAt(x, y)
 	return &b.pixel
+}
+
+// indexed is a picture of 256 colors at most, each pixel a number of one.
+type indexed struct {
+	*bands
+	palette color.Palette
+	numbers map[color.RGBA]uint8
+}
+
+// ColorModel returns the palette.
+func (p *indexed) ColorModel() color.Model { return p.palette }
+
+// ColorIndexAt returns the number of a pixel's color.
+func (p *indexed) ColorIndexAt(x, y int) uint8 {
+	p.At(x, y)
+	return p.numbers[p.pixel]
+}
+
+// clothPicture returns the cloth as a picture of one pixel a cell, without lines.
+func (l *layout) clothPicture() image.Image {
+	p := &pixels{image: image.NewRGBA(image.Rectangle{}), cell: 1}
+	b := &bands{pixels: p, part: l.grid, draw: func() { l.drawCloth(p, l.grid) }, most: mostBandPixels}
+	few := &indexed{bands: b, numbers: map[color.RGBA]uint8{}}
+	for _, c := range l.clothColors() {
+		if _, known := few.numbers[c]; known {
+			continue
+		}
+		if len(few.palette) == 256 {
+			return b
+		}
+		few.numbers[c] = uint8(len(few.palette))
+		few.palette = append(few.palette, c)
+	}
+	return few
 }
 
 // pixels draws one band of a picture. What lies outside of it is left out.
@@ -132,9 +169,12 @@ func (p *pixels) paint(r image.Rectangle, c color.RGBA) {
 	draw.Draw(p.image, r, &image.Uniform{c}, image.Point{}, draw.Src)
 }
 
-func (p *pixels) fill(r rect, c color.RGBA) {
-	p.paint(image.Rect(r.x*p.cell, r.y*p.cell, r.right()*p.cell, r.bottom()*p.cell), c)
+// area is a rectangle of cells in pixels.
+func (p *pixels) area(r rect) image.Rectangle {
+	return image.Rect(r.x*p.cell, r.y*p.cell, r.right()*p.cell, r.bottom()*p.cell)
 }
+
+func (p *pixels) fill(r rect, c color.RGBA) { p.paint(p.area(r), c) }
 
 func (p *pixels) row(y int, runs []run) {
 	if (y+1)*p.cell <= p.image.Rect.Min.Y || y*p.cell >= p.image.Rect.Max.Y {

@@ -7,6 +7,7 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"strconv"
 	"testing"
 
 	"fettle/formats/diagram"
@@ -105,19 +106,38 @@ func TestYarnColorsInPNG(t *testing.T) {
 	}
 }
 
-// TestClothReadBackFromPDF has poppler draw the page and reads the cloth back.
+// TestClothReadBackFromPDF has poppler draw the page and reads the cloth back:
+// from areas, and from the picture that a large cloth is.
 func TestClothReadBackFromPDF(t *testing.T) {
-	for _, name := range []string{"goose-eye-towel", "honeycomb-cushion", "tideline-blanket"} {
-		t.Run(name, func(t *testing.T) {
-			d := guild(t, name)
-			o := diagram.Options{Page: diagram.OnePage, Cell: 2.54}
+	large := &schema.Draft{Shafts: 16}
+	for i := range int32(1200) {
+		large.Threading.Append(i*i%16 + 1)
+	}
+	for i := range int32(900) {
+		large.LiftPlan.Append(i%16+1, i*i%16+1, (i+i/7)%16+1)
+	}
+	for _, row := range []struct {
+		name   string
+		draft  *schema.Draft
+		o      diagram.Options
+		dpi    float64 // six pixels a cell
+		bottom bool
+	}{
+		{"goose-eye-towel", guild(t, "goose-eye-towel"), diagram.Options{Cell: 2.54}, 60, false},
+		{"honeycomb-cushion", guild(t, "honeycomb-cushion"), diagram.Options{Cell: 2.54}, 60, false},
+		{"tideline-blanket", guild(t, "tideline-blanket"), diagram.Options{Cell: 2.54}, 60, false},
+		{"large", large, diagram.Options{Cell: 0.762}, 200, false},
+		{"large, pick 1 at the bottom", large, diagram.Options{Cell: 0.762, Pick1: diagram.Bottom}, 200, true},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d, o := row.draft, row.o
+			o.Page = diagram.OnePage
 			x0, y0, cell, err := diagram.PlaceOnPage(d, o)
 			if err != nil {
 				t.Fatal(err)
 			}
 			stem := filepath.Join(t.TempDir(), "page")
-			const dpi = 60 // six pixels a cell
-			output(t, "pdftoppm", "-r", "60", "-png", "-singlefile", pdfOf(t, d, o), stem)
+			output(t, "pdftoppm", "-r", strconv.Itoa(int(row.dpi)), "-W", "1500", "-H", "1500", "-png", "-singlefile", pdfOf(t, d, o), stem)
 			f, err := os.Open(stem + ".png")
 			if err != nil {
 				t.Fatal(err)
@@ -127,15 +147,27 @@ func TestClothReadBackFromPDF(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			pixel := func(mm float64) int { return int(mm / 25.4 * dpi) }
-			for pick, row := range cloth.Of(d).Rows() {
-				for i := range row {
-					column := len(row) - 1 - i
-					c := picture.At(pixel(x0+(float64(column)+0.5)*cell), pixel(y0+(float64(pick)-0.5)*cell))
-					if isDark(c) != (row[i] == '1') {
+			pixel := func(mm float64) int { return int(mm / 25.4 * row.dpi) }
+			compared := 0
+			for pick, up := range cloth.Of(d).Rows() {
+				line := pick - 1
+				if row.bottom {
+					line = d.Picks() - pick
+				}
+				for i := range up {
+					column := len(up) - 1 - i
+					at := image.Pt(pixel(x0+(float64(column)+0.5)*cell), pixel(y0+(float64(line)+0.5)*cell))
+					if !at.In(picture.Bounds()) { // the left upper corner of the page
+						continue
+					}
+					compared++
+					if c := picture.At(at.X, at.Y); isDark(c) != (up[i] == '1') {
 						t.Fatalf("end %d, pick %d is %v", i+1, pick, c)
 					}
 				}
+			}
+			if compared < min(d.Ends()*d.Picks(), 20_000) {
+				t.Errorf("only %d cells were on the picture", compared)
 			}
 		})
 	}

@@ -45,8 +45,8 @@ func written(out *bufio.Writer) error {
 }
 
 func boundedText(wide, high int) error {
-	if cells := float64(wide) * float64(high); cells > mostCells {
-		return fmt.Errorf("the drawing would have %.0f characters, and %d is the most: draw one repeat of it with --repeat", cells, mostCells)
+	if cells := float64(wide) * float64(high); cells > MostCells {
+		return fmt.Errorf("the drawing would have %.0f characters, and %d is the most: draw one repeat of it with --repeat", cells, MostCells)
 	}
 	return nil
 }
