@@ -1,0 +1,126 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"syscall"
+	"testing"
+)
+
+var long = flag.Bool("long", false, "measure how time and memory grow with files, which takes an hour")
+
+func needsLong(t *testing.T) {
+	t.Helper()
+	if !*long {
+		t.Skip("takes long; .ci/long runs it with -long")
+	}
+}
+
+// processorTime returns the seconds of processor time that something takes, its
+// garbage collection and the kernel's part included.
+func processorTime(do func()) float64 {
+	runtime.GC()
+	var before, after syscall.Rusage
+	at := func(r *syscall.Rusage) float64 {
+		if err := syscall.Getrusage(syscall.RUSAGE_SELF, r); err != nil {
+			panic(err)
+		}
+		return float64(r.Utime.Nano()+r.Stime.Nano()) / 1e9
+	}
+	from := at(&before)
+	do()
+	return at(&after) - from
+}
+
+// TestTimeGrowsWithTheFile runs every command over every slow file at n, 2n and
+// 4n, and prints by which power of the size the processor time grows.
+func TestTimeGrowsWithTheFile(t *testing.T) {
+	needsLong(t)
+	folder := t.TempDir()
+	for _, c := range commandLines() {
+		t.Run(c.String(), func(t *testing.T) {
+			worst, on, rate := 0.0, "none", 0.0
+			for _, w := range worstFiles() {
+				grows, large := timeGrowth(t, c, w, folder)
+				if grows > worst {
+					worst, on, rate = grows, w.name, float64(large.bytes)/1e6/large.spent
+				}
+				if grows > most {
+					t.Errorf("%s: %d bytes take %.2f s, the power %.2f of the size", w.name, large.bytes, large.spent, grows)
+				}
+			}
+			fmt.Printf("| `%s` | %.2f | %s | %.1f |\n", c, worst, on, rate)
+		})
+	}
+}
+
+// timeGrowth returns the power of the size that the time grows by between n and
+// 4n, at the least n that takes long enough to tell, and the largest trial. It
+// is 0 where no size does, or where the larger drawing is refused.
+func timeGrowth(t *testing.T, c commandLine, w worst, folder string) (float64, trial) {
+	const enough, tries = 0.1, 3 // seconds
+	var rows [3]trial
+	for n := 100_000; n <= 1_600_000; n *= 4 {
+		for i := range rows {
+			rows[i] = try(t, c, w, folder, n<<i, processorTime)
+		}
+		if rows[2].spent >= enough {
+			break
+		}
+	}
+	small, large := rows[0], rows[2]
+	if large.spent < enough || small.over != large.over {
+		return 0, large
+	}
+	// Other work on the machine only adds time: the least of a few tries counts.
+	for range tries {
+		if exponent(small, large) <= most {
+			break
+		}
+		for _, r := range []*trial{&small, &large} {
+			r.spent = min(r.spent, try(t, c, w, folder, r.n, processorTime).spent)
+		}
+	}
+	return exponent(small, large), large
+}
+
+// TestMemoryIsBoundedByTheFile runs commands as processes of their own over
+// large files, and prints the most memory that each takes.
+func TestMemoryIsBoundedByTheFile(t *testing.T) {
+	needsLong(t)
+	program := filepath.Join(t.TempDir(), "fettle")
+	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	const size = 4_000_000
+	folder := t.TempDir()
+	path := filepath.Join(folder, "a.wif")
+	for _, c := range commandLines() {
+		t.Run(c.String(), func(t *testing.T) {
+			worst, on := 0.0, "none"
+			for _, w := range worstFiles() {
+				settings := []byte(worstRoom)
+				if w.settings != nil {
+					settings = w.settings(size)
+				}
+				writeFile(t, path, w.text(size))
+				writeFile(t, filepath.Join(folder, "fettle.ini"), settings)
+				run := exec.Command(program, append(c.args, path)...)
+				run.Run() // which ends with status 1 where there are findings
+				if r, ok := run.ProcessState.SysUsage().(*syscall.Rusage); ok && float64(r.Maxrss)/1024 > worst {
+					worst, on = float64(r.Maxrss)/1024, w.name
+				}
+			}
+			fmt.Printf("| `%s` | %.0f | %s |\n", c, worst, on)
+			if worst > mostMemory {
+				t.Errorf("%s: a file of %d bytes takes %.0f MiB", on, size, worst)
+			}
+		})
+	}
+}
+
+// mostMemory is how many MiB a command may take for a file of 4 MB.
+const mostMemory = 600
