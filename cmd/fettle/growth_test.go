@@ -66,9 +66,9 @@ func (c *byteCounter) Write(b []byte) (int, error) { *c += byteCounter(len(b)); 
 type trial struct {
 	n     int // the size that was asked for
 	bytes int // of the draft and its settings
-	area  int // crossings and what is drawn beside them, where the command draws
+	area  int // crossings that it goes through, and what it draws beside them
 	out   byteCounter
-	over  bool // its area is over the bound, and refused
+	over  bool // the cloth is over a bound, and is not gone through
 	spent float64
 }
 
@@ -95,6 +95,14 @@ func try(t testing.TB, c commandLine, w worst, folder string, n int, cost func(f
 		ends, picks := d.Ends()+max(d.HighestTreadle(), d.LiftPlan.Highest()), d.Picks()+d.HighestShaft()
 		if r.area = ends * picks; r.area > c.most {
 			r.area, r.over = 0, true
+		}
+	}
+	if w.apart {
+		d := formats.Read(path, text).Draft
+		if cloth.Of(d).TooLarge() {
+			r.over = true
+		} else {
+			r.area += d.Ends() * d.Picks() / 32 // 64 crossings at a time, by ends and by picks
 		}
 	}
 	r.spent = cost(func() {

@@ -62,8 +62,7 @@ const mostWork = 1 << 27
 
 // TooLarge says whether so many of the ends, and of the picks, are different
 // that a look at all their crossings takes from some seconds to hours: work grows with
-// different ends × picks, and with different picks × ends. The facts of such a
-// cloth can be asked for all the same.
+// different ends × picks, and with different picks × ends.
 func (c *Cloth) TooLarge() bool {
 	return work(&c.warp)+work(&c.weft) > mostWork
 }

@@ -11,16 +11,17 @@ import (
 
 // Facts say what a draft is, in the shape that `info --format json` writes.
 type Facts struct {
-	Fettle   int        `json:"fettle"` // version of the shape, 1
-	Path     string     `json:"path"`
-	Format   string     `json:"format"`
-	Title    string     `json:"title"`
-	Ends     int        `json:"ends"`
-	Picks    int        `json:"picks"`
-	Shafts   Count      `json:"shafts"`   // used: shafts that carry an end
-	Treadles Count      `json:"treadles"` // used: treadles that are pressed
-	Colors   Colors     `json:"colors"`
-	Cloth    ClothFacts `json:"cloth"`
+	Fettle   int         `json:"fettle"` // version of the shape, 1
+	Path     string      `json:"path"`
+	Format   string      `json:"format"`
+	Title    string      `json:"title"`
+	Ends     int         `json:"ends"`
+	Picks    int         `json:"picks"`
+	Shafts   Count       `json:"shafts"`   // used: shafts that carry an end
+	Treadles Count       `json:"treadles"` // used: treadles that are pressed
+	Colors   Colors      `json:"colors"`
+	Cloth    *ClothFacts `json:"cloth"`                    // nil where it is TooLarge
+	LeftOut  string      `json:"cloth_left_out,omitempty"` // why it is nil
 
 	shuttles, profile bool // several shuttles; a block profile
 }
@@ -80,26 +81,36 @@ type SelvedgeFacts struct {
 // to fill in.
 func FactsOf(d *schema.Draft) Facts {
 	c := Of(d)
-	floats := c.Floats(FloatQuery{})
-	ends, picks := c.Repeat()
-	edge := c.Selvedge()
-	sum, leftOut := hashOf(c)
-	return Facts{
+	f := Facts{
 		Fettle: 1, Title: d.Texts.Title, Ends: c.Ends(), Picks: c.Picks(),
 		Shafts:   Count{d.Shafts, len(d.Threading.Different())},
 		Treadles: Count{d.Treadles, len(d.Treadling.Different())},
 		Colors:   Colors{colorsOf(&d.Warp, c.Ends()), colorsOf(&d.Weft, c.Picks())},
-		Cloth: ClothFacts{
-			SHA256: sum, SHA256LeftOut: leftOut, WarpUp: c.WarpUp(),
-			LongestFloat: LongestFloat{
-				Warp: FloatSides{floats.Warp.Face.Threads, floats.Warp.Back.Threads},
-				Weft: FloatSides{floats.Weft.Face.Threads, floats.Weft.Back.Threads}},
-			Repeat:        RepeatFacts{ends, picks},
-			HangsTogether: c.HangsTogether(), Layers: c.Layers(),
-			LooseEnds: len(c.Loose(schema.Warp)), LoosePicks: len(c.Loose(schema.Weft)),
-			Selvedge: SelvedgeFacts{edge.MissesFromLeft, edge.MissesFromRight},
-		},
 		shuttles: SeveralShuttles(d), profile: d.Profile == schema.Yes,
+	}
+	if c.TooLarge() {
+		f.LeftOut = fmt.Sprintf("too large to go through: %s and %s are all different",
+			schema.Counted(len(c.warp.first), "end"), schema.Counted(len(c.weft.first), "pick"))
+	} else {
+		f.Cloth = clothFacts(c)
+	}
+	return f
+}
+
+func clothFacts(c *Cloth) *ClothFacts {
+	floats := c.Floats(FloatQuery{})
+	ends, picks := c.Repeat()
+	edge := c.Selvedge()
+	sum, leftOut := hashOf(c)
+	return &ClothFacts{
+		SHA256: sum, SHA256LeftOut: leftOut, WarpUp: c.WarpUp(),
+		LongestFloat: LongestFloat{
+			Warp: FloatSides{floats.Warp.Face.Threads, floats.Warp.Back.Threads},
+			Weft: FloatSides{floats.Weft.Face.Threads, floats.Weft.Back.Threads}},
+		Repeat:        RepeatFacts{ends, picks},
+		HangsTogether: c.HangsTogether(), Layers: c.Layers(),
+		LooseEnds: len(c.Loose(schema.Warp)), LoosePicks: len(c.Loose(schema.Weft)),
+		Selvedge: SelvedgeFacts{edge.MissesFromLeft, edge.MissesFromRight},
 	}
 }
 
@@ -148,6 +159,10 @@ func (f Facts) String() string {
 	line("shafts", "%s", f.Shafts)
 	line("treadles", "%s", f.Treadles)
 	line("colors", "%s", f.Colors)
+	if c == nil {
+		line("cloth", "%s", f.LeftOut)
+		return b.String()
+	}
 	line("repeat", "%s, %s", schema.Counted(c.Repeat.Ends, "end"), schema.Counted(c.Repeat.Picks, "pick"))
 	line("longest floats", "warp %d on the face and %d on the back, weft %d on the face and %d on the back",
 		c.LongestFloat.Warp.Face, c.LongestFloat.Warp.Back, c.LongestFloat.Weft.Face, c.LongestFloat.Weft.Back)

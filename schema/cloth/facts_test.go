@@ -54,3 +54,21 @@ func TestFactsOfLargeCloth(t *testing.T) {
 		t.Errorf("the hash of a small cloth: %v, %q", f.Cloth.SHA256, f.Cloth.SHA256LeftOut)
 	}
 }
+
+// TestFactsOfClothTooLarge asks for a cloth of which every end and every pick is
+// another.
+func TestFactsOfClothTooLarge(t *testing.T) {
+	d := &schema.Draft{}
+	const threads = 70_000
+	for i := range int32(threads) {
+		d.Threading.Append(i + 1)
+		d.LiftPlan.Append(i + 1)
+	}
+	f := FactsOf(d)
+	if f.Cloth != nil || f.Ends != threads || f.Shafts.Used != threads || !strings.Contains(f.LeftOut, "70000 ends") {
+		t.Errorf("%+v", f)
+	}
+	if text := f.String(); !strings.Contains(text, f.LeftOut) {
+		t.Errorf("%q does not say %q", text, f.LeftOut)
+	}
+}
