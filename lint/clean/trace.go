@@ -53,12 +53,13 @@ func (p *piece) split(at int) (first, second piece) {
 // trace follows the edits of several rounds back to the text they began with.
 type trace struct {
 	pieces []piece
-	end    int   // of the first text
-	begins []int // where each piece begins; nil until asked for
+	end    int                 // of the first text
+	begins []int               // where each piece begins; nil until asked for
+	alone  map[string][]string // each rule as the only one of a piece, shared by the many
 }
 
 func newTrace(size int) *trace {
-	return &trace{pieces: []piece{{at: schema.Span{End: size}}}, end: size}
+	return &trace{pieces: []piece{{at: schema.Span{End: size}}}, end: size, alone: map[string][]string{}}
 }
 
 // apply makes the edits of a round, which are in order and do not overlap.
@@ -84,16 +85,19 @@ func (t *trace) apply(steps []step) {
 	}
 	for _, s := range steps {
 		take(s.Span.Start - at)
-		gone := slices.Clone(take(s.Span.End - s.Span.Start))
-		out = out[:len(out)-len(gone)]
-		out = append(out, t.written(s, gone, rest))
+		gone := take(s.Span.End - s.Span.Start)
+		p := t.written(s, gone, rest)
+		out = append(out[:len(out)-len(gone)], p)
 	}
 	t.pieces, t.begins = append(out, rest...), nil
 }
 
 // written is the piece of an edit that takes the place of others.
 func (t *trace) written(s step, gone, rest []piece) piece {
-	p := piece{written: true, text: s.New, rules: []string{s.rule}}
+	if t.alone[s.rule] == nil {
+		t.alone[s.rule] = slices.Clip([]string{s.rule})
+	}
+	p := piece{written: true, text: s.New, rules: t.alone[s.rule]}
 	switch {
 	case len(gone) > 0:
 		p.at = schema.Span{Start: gone[0].at.Start, End: gone[len(gone)-1].at.End}
