@@ -105,7 +105,7 @@ func (p *program) end(e exit) {
 	}
 	var to io.Writer
 	switch {
-	case e.message == "" || !p.asked.json: // it is told, or nobody asked
+	case e.message == "" || !p.asked.json: // already reported, or nobody asked
 		return
 	case p.asked.apart():
 		to = p.err
