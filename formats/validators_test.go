@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/jsonschema"
 )
 
 // TestValidatorsAgree has an independent JSON Schema validator look at the same
@@ -31,7 +32,7 @@ func TestValidatorsAgree(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		violations, err := schema.Validate("draft", text)
+		violations, err := jsonschema.Validate("draft", text)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -67,7 +68,7 @@ func complains(doc *schema.Document) bool {
 
 func independent(t *testing.T, name string) *jsonschema.Schema {
 	t.Helper()
-	text, err := schema.JSONSchema(name)
+	text, err := jsonschema.Text(name)
 	if err != nil {
 		t.Fatal(err)
 	}

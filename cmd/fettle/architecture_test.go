@@ -89,7 +89,7 @@ func TestTopOfTheHouse(t *testing.T) {
 	}
 }
 
-// TestOneJSONWriter has all JSON written by schema.JSON, which escapes what drives
+// TestOneJSONWriter has all JSON written by wording.JSON, which escapes what drives
 // terminals and CI services.
 func TestOneJSONWriter(t *testing.T) {
 	looked := 0

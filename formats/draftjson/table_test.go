@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"fettle/schema"
+	"fettle/schema/jsonschema"
 )
 
 // published is a part of the published schema.
@@ -30,7 +31,7 @@ type published struct {
 // TestTableIsThePublishedSchema walks the table and schema/draft.schema.json side
 // by side: each property of one is in the other, with the same kind and bounds.
 func TestTableIsThePublishedSchema(t *testing.T) {
-	text, err := schema.JSONSchema("draft")
+	text, err := jsonschema.Text("draft")
 	if err != nil {
 		t.Fatal(err)
 	}

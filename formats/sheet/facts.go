@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 func (w *work) title() string {
@@ -103,7 +103,7 @@ func (w *work) ends() string {
 func (w *work) finishedWidth() string {
 	width := w.cm(w.plan.FinishedWidthCm)
 	if asked := w.units.Cloth(w.plan.Project.FinishedWidth); width != "" && w.plan.Project.FinishedWidth > 0 && asked != width {
-		width += fmt.Sprintf(" with the draft taken %s; %s was asked for", schema.TimesOver(w.plan.Warp.Repeats), asked)
+		width += fmt.Sprintf(" with the draft taken %s; %s was asked for", wording.TimesOver(w.plan.Warp.Repeats), asked)
 	}
 	return w.without(width, widthLosses())
 }
@@ -169,7 +169,7 @@ func (w *work) allowance(l dressing.Loss) string {
 		"draw-in":        "the width in the reed: that width ×",
 		"weft take-up":   "the width in the reed, more for each pick: that width ×",
 	}[l.Key]
-	return fmt.Sprintf("%s %% of %s %s", schema.Decimal(100*l.Part, 2), of, schema.Decimal(l.Factor, 4))
+	return fmt.Sprintf("%s %% of %s %s", wording.Decimal(100*l.Part, 2), of, wording.Decimal(l.Factor, 4))
 }
 
 // cautions says what the figures rest on.

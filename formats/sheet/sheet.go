@@ -11,8 +11,8 @@ import (
 	"fmt"
 
 	"fettle/formats/diagram"
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 )
 
 // Options is how a sheet is laid out. The zero value has end 1 at the right.
@@ -79,7 +79,7 @@ func (s *step) tick(labels []string) {
 // work is what the steps are made from.
 type work struct {
 	plan  *dressing.Plan
-	units schema.Units
+	units measure.Units
 	o     Options
 }
 

@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var looseThread = lint.Rule{
@@ -40,6 +41,6 @@ func checkLooseThread(p *lint.Pass) {
 		_, crossed := threadsOf(system)
 		p.Report(p.Draft.ThreadPlace(system, loose.Threads[0]),
 			schema.Data{{Key: "system", Value: string(system)}, {Key: "threads", Value: loose.Threads}, {Key: "count", Value: count}},
-			"%s on one side of every %s and %s not woven in; %s", looseWords(loose), crossed, schema.Plural(count, "is", "are"), lookAtShafts)
+			"%s on one side of every %s and %s not woven in; %s", looseWords(loose), crossed, wording.Plural(count, "is", "are"), lookAtShafts)
 	}
 }

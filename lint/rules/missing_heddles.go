@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var missingHeddles = lint.Rule{
@@ -41,7 +42,7 @@ func checkMissingHeddles(p *lint.Pass) {
 				schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "needed", Value: h.Needed},
 					{Key: "available", Value: h.Available}, {Key: "short", Value: h.Short}},
 				"shaft %d needs %s and has %d, %d short; they run out at end %d: add heddles, or move ends to another shaft",
-				h.Shaft, schema.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut)
+				h.Shaft, wording.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut)
 		}
 	}
 }

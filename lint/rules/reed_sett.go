@@ -7,6 +7,7 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 var reedSett = lint.Rule{
@@ -43,7 +44,7 @@ func checkReedSett(p *lint.Pass) {
 	u, off := p.Units(), sley.OffPercent()
 	message := fmt.Sprintf("the sett of %s cannot be had from a reed of %s: the nearest is %s, sleyed %s, %s %% %s",
 		u.Density(sett.Density), u.Dents(p.Setup.Reeds[0].Dents), u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
-		schema.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
+		wording.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
 	if sett.Uneven {
 		message += "; the draft's spacing is uneven, and this is its mean"
 	}
@@ -66,5 +67,5 @@ func otherReed(p *lint.Pass, off float64) string {
 	if !ok {
 		return "; take that sett, or another reed"
 	}
-	return fmt.Sprintf("; the reed %s sleyed %s gives %s", schema.Quote(reed.Name), dressing.OrderText(order.Order()), p.Units().Density(order.Sett()))
+	return fmt.Sprintf("; the reed %s sleyed %s gives %s", wording.Quote(reed.Name), dressing.OrderText(order.Order()), p.Units().Density(order.Sett()))
 }

@@ -5,19 +5,21 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Words puts what is wrong with a draft, or lacking for it, into words: the kind of a
 // dressing.Problem or a dressing.Caution, or a dressing.KeptByUse. The rules and the
 // dressing sheet use the same ones.
-func Words(kind any, u schema.Units) string {
+func Words(kind any, u measure.Units) string {
 	switch k := kind.(type) {
 	case dressing.Slip:
 		return slipWords(k)
 	case dressing.Gap:
 		return gapWords(k)
 	case dressing.UnthreadedEnds:
-		return schema.Numbered("end", k.Ends) + schema.Plural(len(k.Ends), " is", " are") + " on no shaft; " + threadThem(k)
+		return wording.Numbered("end", k.Ends) + wording.Plural(len(k.Ends), " is", " are") + " on no shaft; " + threadThem(k)
 	case dressing.LooseThreads:
 		_, crossed := threadsOf(k.System)
 		return looseWords(k) + " on one side of every " + crossed + " and would not be woven in; " + lookAtShafts
@@ -33,7 +35,7 @@ func Words(kind any, u schema.Units) string {
 			u.Length(k.Width), u.Length(k.Limit), u.Length(k.Width-k.Limit))
 	case dressing.ReedTooShort:
 		return fmt.Sprintf("the warp of %s takes %s and the reed has %d, %d short; take a longer reed, fewer ends, or a closer sett",
-			schema.Counted(k.Ends, "end"), schema.Counted(k.Needed, "dent"), k.Dents, k.Needed-k.Dents)
+			wording.Counted(k.Ends, "end"), wording.Counted(k.Needed, "dent"), k.Dents, k.Needed-k.Dents)
 	case dressing.HeddlesShort:
 		return heddlesShortWords(k)
 	case dressing.YarnShort:
@@ -44,13 +46,13 @@ func Words(kind any, u schema.Units) string {
 	return cautionWords(kind, u)
 }
 
-func cautionWords(kind any, u schema.Units) string {
+func cautionWords(kind any, u measure.Units) string {
 	switch k := kind.(type) {
 	case dressing.UnstatedLoss:
 		text := "not stated, so it counts as 0; " + schema.Usual(k.Loss)
 		if k.Medium.Known {
 			text += fmt.Sprintf("; Taylor's rule for cotton gives %s %% for cloth of medium weight and %s %% for heavy",
-				schema.Decimal(100*k.Medium.Value, 1), schema.Decimal(100*k.Heavy.Value, 1))
+				wording.Decimal(100*k.Medium.Value, 1), wording.Decimal(100*k.Heavy.Value, 1))
 		}
 		return text
 	case dressing.OddSpacing:
@@ -64,7 +66,7 @@ func cautionWords(kind any, u schema.Units) string {
 		return fmt.Sprintf("the draft spaces its %ss unevenly; the figures go by the mean, %s", thread, u.Sett(k.Mean))
 	case dressing.RepeatsByWidth:
 		return fmt.Sprintf("the draft is taken %s, which comes nearest the finished width asked for: %s gives %s",
-			schema.TimesOver(k.Repeats), u.Cloth(k.Asked), u.Cloth(k.Gets))
+			wording.TimesOver(k.Repeats), u.Cloth(k.Asked), u.Cloth(k.Gets))
 	case dressing.SelvedgesRepeated:
 		return "the draft's outermost ends are repeated with it, so floating selvedges come inside the cloth too; leave them out of the draft and add them at the loom"
 	}
@@ -72,7 +74,7 @@ func cautionWords(kind any, u schema.Units) string {
 }
 
 func slipWords(s dressing.Slip) string {
-	declares := "the draft declares " + schema.Counted(s.Declared, s.What)
+	declares := "the draft declares " + wording.Counted(s.Declared, s.What)
 	if s.Meant == 0 {
 		return fmt.Sprintf("%s alone names %s %d, but %s; correct the slip, or declare %d", slipRow(s), s.What, s.Number, declares, s.Number)
 	}
@@ -113,36 +115,36 @@ func threadThem(u dressing.UnthreadedEnds) string {
 	if u.Edge {
 		return "if floating selvedges are meant, write floating selvedges = yes under [project]"
 	}
-	return schema.Plural(len(u.Ends), "thread it, or take it out", "thread them, or take them out")
+	return wording.Plural(len(u.Ends), "thread it, or take it out", "thread them, or take them out")
 }
 
 const lookAtShafts = "look what lifts the shafts there"
 
 func looseWords(l dressing.LooseThreads) string {
 	thread, _ := threadsOf(l.System)
-	return schema.Numbered(thread, l.Threads) + schema.Plural(len(l.Threads), " stays", " stay")
+	return wording.Numbered(thread, l.Threads) + wording.Plural(len(l.Threads), " stays", " stay")
 }
 
 func tooManyShaftsWords(t dressing.TooManyShafts) string {
 	todo := "find a draft for fewer, or another loom"
 	if t.Used > 0 && t.Used <= t.Available {
-		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits: fettle clean --risky numbers them", t.Used, schema.Plural(t.Used, "carries", "carry"))
+		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits: fettle clean --risky numbers them", t.Used, wording.Plural(t.Used, "carries", "carry"))
 	}
-	return fmt.Sprintf("the draft goes up to shaft %d and the loom has %s; %s", t.Needed, schema.Counted(t.Available, "shaft"), todo)
+	return fmt.Sprintf("the draft goes up to shaft %d and the loom has %s; %s", t.Needed, wording.Counted(t.Available, "shaft"), todo)
 }
 
 func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
-	have := schema.Counted(t.Available, "treadle")
+	have := wording.Counted(t.Available, "treadle")
 	if t.LiftPlan {
 		return fmt.Sprintf("the lift plan has %d different lifts, a treadle each, and the loom has %s; weave it on a dobby, or find a draft with fewer lifts", t.Needed, have)
 	}
 	todo := "find a loom with more, or weave it on a dobby by a lift plan: fettle convert --lifts plan"
 	switch {
 	case t.Used > 0 && t.Used <= t.Available:
-		todo = fmt.Sprintf("only %d of them %s pressed, so numbered anew it fits: fettle clean --risky numbers them", t.Used, schema.Plural(t.Used, "is", "are"))
+		todo = fmt.Sprintf("only %d of them %s pressed, so numbered anew it fits: fettle clean --risky numbers them", t.Used, wording.Plural(t.Used, "is", "are"))
 	case t.LiftsCounted && t.Lifts <= t.Available:
 		todo = fmt.Sprintf("it has only %d different %s, so some treadles are tied alike: fettle convert --lifts tieup --treadles %d writes it so",
-			t.Lifts, schema.Plural(t.Lifts, "lift", "lifts"), t.Available)
+			t.Lifts, wording.Plural(t.Lifts, "lift", "lifts"), t.Available)
 	}
 	return fmt.Sprintf("the draft goes up to treadle %d and the loom has %s; %s", t.Needed, have, todo)
 }
@@ -156,24 +158,24 @@ func heddlesShortWords(shafts dressing.HeddlesShort) string {
 		words = append(words, fmt.Sprintf("%d on shaft %d", h.Short, h.Shaft))
 	}
 	if more := len(shafts) - mostShort; more > 0 {
-		words = append(words, "some on "+schema.Counted(more, "shaft")+" more")
+		words = append(words, "some on "+wording.Counted(more, "shaft")+" more")
 	}
-	return "heddles are short, " + schema.Listed(words) + "; add heddles, or move ends to other shafts"
+	return "heddles are short, " + wording.Listed(words) + "; add heddles, or move ends to other shafts"
 }
 
-func yarnShortWords(y dressing.YarnShort, u schema.Units) string {
+func yarnShortWords(y dressing.YarnShort, u measure.Units) string {
 	todo := "get more yarn, or weave narrower"
 	switch {
 	case y.Shorten.Known && y.Items > 1:
-		todo = fmt.Sprintf("each item %s shorter would do", u.RoundedUp(schema.Length(y.Shorten.Value)))
+		todo = fmt.Sprintf("each item %s shorter would do", u.RoundedUp(measure.Length(y.Shorten.Value)))
 	case y.Shorten.Known:
-		todo = fmt.Sprintf("an item %s shorter would do", u.RoundedUp(schema.Length(y.Shorten.Value)))
+		todo = fmt.Sprintf("an item %s shorter would do", u.RoundedUp(measure.Length(y.Shorten.Value)))
 	case y.Items > 1:
 		todo = "weave fewer items, or get more yarn"
 	}
 	needed, there := y.Metres.Value, y.Stock.Value
 	return fmt.Sprintf("the work takes %s of yarn %s and there are %s, %s short; %s", u.YarnNeeded(needed),
-		schema.Quote(y.Name), u.YarnThere(there), u.YarnShort(needed, there), todo)
+		wording.Quote(y.Name), u.YarnThere(there), u.YarnShort(needed, there), todo)
 }
 
 func keptByUseWords(k dressing.KeptByUse) string {
@@ -185,5 +187,5 @@ func keptByUseWords(k dressing.KeptByUse) string {
 		use = schema.Weft
 	}
 	return fmt.Sprintf("no yarn stands for %s: yarn %s would, but its use is %s; write use = warp, weft there, or give another [yarn] use = %s",
-		what, schema.Quote(k.Yarn), use, k.System)
+		what, wording.Quote(k.Yarn), use, k.System)
 }

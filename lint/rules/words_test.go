@@ -7,6 +7,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 )
 
 // TestWords has the numbers of each kind, and what to do, in its words.
@@ -58,7 +59,7 @@ func TestWords(t *testing.T) {
 		{dressing.SelvedgesRepeated{}, []string{"inside the cloth"}},
 		{dressing.TooManyEnds{Ends: 2_000_000, Cause: "[project] repeats"}, []string{"2000000 ends", "lower [project] repeats"}},
 	} {
-		got := Words(row.kind, schema.Metric)
+		got := Words(row.kind, measure.Metric)
 		for _, want := range row.want {
 			if !strings.Contains(got, want) {
 				t.Errorf("%T %+[1]v: no %q in %q", row.kind, want, got)

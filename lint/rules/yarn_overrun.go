@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var yarnOverrun = lint.Rule{
@@ -29,7 +30,7 @@ var yarnOverrun = lint.Rule{
 func checkYarnOverrun(p *lint.Pass) {
 	for _, short := range p.Figures.YarnsShort() {
 		p.Report(yarnPlace(p, short.Yarn),
-			schema.Data{{Key: "yarn", Value: schema.Plain(short.Name, 60)}, {Key: "needed_m", Value: short.Metres.Value},
+			schema.Data{{Key: "yarn", Value: wording.Plain(short.Name, 60)}, {Key: "needed_m", Value: short.Metres.Value},
 				{Key: "stock_m", Value: short.Stock.Value}, {Key: "short_m", Value: short.Short.Value}}, "%s", Words(short, p.Units()))
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Missing is a value nobody stated, and the figures that need it.
@@ -30,13 +32,13 @@ type UnstatedLoss struct {
 // UnevenSpacing is a system that the draft spaces unevenly, and its mean.
 type UnevenSpacing struct {
 	System schema.SystemName
-	Mean   schema.Density
+	Mean   measure.Density
 }
 
 // RepeatsByWidth is a draft that is repeated to come nearest a finished width.
 type RepeatsByWidth struct {
 	Repeats     int
-	Asked, Gets schema.Length
+	Asked, Gets measure.Length
 }
 
 // SelvedgesRepeated are floating selvedges of a draft that is repeated.
@@ -78,7 +80,7 @@ func (f *Figures) missing() []Missing {
 	want(f.Picks().Known(), "[project] picks", "the picks and the weft")
 	want(len(s.Yarns) > 0, "[yarn] grist", "the weight of the yarn")
 	for _, y := range s.Yarns {
-		want(y.Grist.Known(), "["+strings.TrimSpace("yarn "+schema.Plain(y.Name, 60))+"] grist", "its weight")
+		want(y.Grist.Known(), "["+strings.TrimSpace("yarn "+wording.Plain(y.Name, 60))+"] grist", "its weight")
 	}
 	return list
 }
@@ -117,7 +119,7 @@ func (f *Figures) Cautions() []Caution {
 // takeUpByRule returns the take-up by Taylor's rule, where a cotton weft and the
 // picks are known, and the cloth is not too large.
 func (f *Figures) takeUpByRule() (medium, heavy Figure) {
-	picks, weft := f.Picks(), schema.Grist{}
+	picks, weft := f.Picks(), measure.Grist{}
 	for _, use := range f.WeftUse() {
 		if use.Yarn >= 0 && strings.Contains(strings.ToLower(f.Setup.Yarns[use.Yarn].Grist.Text), "cotton") {
 			weft = f.Setup.Yarns[use.Yarn].Grist
@@ -159,7 +161,7 @@ func (f *Figures) repeatCautions() []Caution {
 	var list []Caution
 	w := f.fullWarp()
 	if w.byWidth {
-		gets := schema.Length(f.Lengths().FinishedWidth.Value)
+		gets := measure.Length(f.Lengths().FinishedWidth.Value)
 		list = append(list, Caution{"[project] repeats", RepeatsByWidth{w.Repeats, f.Setup.Project.FinishedWidth, gets}})
 	}
 	if (f.FloatingSelvedge(1) || f.FloatingSelvedge(w.Ends)) && w.All > w.Ends {

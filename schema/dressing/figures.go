@@ -16,6 +16,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/measure"
 )
 
 // Figures works out the figures of a draft that is woven with a setup, and keeps
@@ -126,7 +127,7 @@ func whole(v float64) float64 {
 }
 
 // density returns a density as a figure, unknown for 0.
-func density(d schema.Density) Figure {
+func density(d measure.Density) Figure {
 	if d <= 0 {
 		return Figure{}
 	}

@@ -1,6 +1,9 @@
 package dressing
 
-import "fettle/schema"
+import (
+	"fettle/schema"
+	"fettle/schema/measure"
+)
 
 // Lengths is how wide and how long the work is, and the yarn in it. Lengths are
 // in millimetres, those of yarn in metres.
@@ -51,7 +54,7 @@ func (f *Figures) computeLengths() Lengths {
 
 // Sleyed returns the sett the warp has in the reed: that of the sleying where the
 // reed in use is known, otherwise the sett itself; 0 where the sett is unknown.
-func (f *Figures) Sleyed() schema.Density {
+func (f *Figures) Sleyed() measure.Density {
 	if order, ok := f.Sleying(); ok {
 		return order.Sett()
 	}
@@ -66,7 +69,7 @@ func (f *Figures) Width() Figure {
 	return Figure{}
 }
 
-func widthOf(ends int, sleyed schema.Density) Figure {
+func widthOf(ends int, sleyed measure.Density) Figure {
 	if sleyed <= 0 {
 		return Figure{}
 	}

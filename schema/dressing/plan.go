@@ -3,6 +3,7 @@ package dressing
 import (
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/measure"
 )
 
 // Plan is everything that dressing the loom with a draft takes, in the shape
@@ -38,7 +39,7 @@ type Plan struct {
 
 	// JSON leaves out the rest, which is for the sheet.
 
-	Units         schema.Units    `json:"-"`
+	Units         measure.Units   `json:"-"`
 	Project       *schema.Project `json:"-"` // as it was stated
 	Loom          string          `json:"-"` // its name
 	Items         int             `json:"-"`
@@ -56,10 +57,10 @@ type Plan struct {
 
 // Loss is a loss that was stated, and how the figures allow for it.
 type Loss struct {
-	Key    string        // "take-up"
-	Part   float64       // that is lost, a fraction of 1
-	Factor float64       // by which a length is divided or multiplied
-	Length schema.Length // that is lost, for the loom waste
+	Key    string         // "take-up"
+	Part   float64        // that is lost, a fraction of 1
+	Factor float64        // by which a length is divided or multiplied
+	Length measure.Length // that is lost, for the loom waste
 }
 
 // ProblemRow is a fault or a lack in words.
@@ -215,7 +216,7 @@ type Options struct {
 
 // Words puts a Kind of a Problem or a Caution, or a KeptByUse, into words, with
 // lengths in a weaver's units. It gives a sentence without its capital and its period.
-type Words func(kind any, u schema.Units) string
+type Words func(kind any, u measure.Units) string
 
 // Plan gathers the figures into a plan, and has words put into it. The error is a
 // TooManyEnds.
@@ -353,9 +354,9 @@ func (f *Figures) sleyPlan() *SleyPlan {
 // raddlePlan spreads the sleyed sett over a raddle with a space to each
 // centimetre, or to each inch where the weaver works in inches.
 func (f *Figures) raddlePlan() *RaddlePlan {
-	spaces := schema.Density(1)
+	spaces := measure.Density(1)
 	if f.Setup.Units.PerInch() {
-		spaces = schema.ByInch(1)
+		spaces = measure.ByInch(1)
 	}
 	order := Sley(spaces, f.Sleyed())
 	if order.Dents == 0 {
@@ -425,7 +426,7 @@ func (f *Figures) yarnRows(k float64) []YarnRow {
 
 // maximumSett returns the closest sett of a yarn of the warp in the draft's weave, 0
 // where it is not known or the cloth is too large.
-func (f *Figures) maximumSett(u *YarnUse, k float64) schema.Density {
+func (f *Figures) maximumSett(u *YarnUse, k float64) measure.Density {
 	grist := f.Setup.Yarns[u.Yarn].Grist
 	if u.WarpShare == 0 || !grist.Known() || f.Cloth().TooLarge() {
 		return 0

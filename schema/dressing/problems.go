@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // The steps of the work at which a problem is met.
@@ -66,7 +67,7 @@ type TooManyTreadles struct {
 type WrongShed struct{ Draft, Loom schema.Shed }
 
 // TooWide is a warp that is wider in the reed than the loom weaves.
-type TooWide struct{ Width, Limit schema.Length }
+type TooWide struct{ Width, Limit measure.Length }
 
 // ReedTooShort is a warp that takes more dents than the reed has.
 type ReedTooShort struct{ Ends, Needed, Dents int }
@@ -274,7 +275,7 @@ func (f *Figures) TooWide() (TooWide, bool) {
 		return TooWide{}, false
 	}
 	width := f.Width()
-	return TooWide{schema.Length(width.Value), limit}, width.Known && Over(width.Value, float64(limit))
+	return TooWide{measure.Length(width.Value), limit}, width.Known && Over(width.Value, float64(limit))
 }
 
 // ReedTooShort reports whether the warp takes more dents than the reed has.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 func TestFaults(t *testing.T) {
@@ -122,8 +123,8 @@ func TestLacks(t *testing.T) {
 			loom(schema.Loom{Shafts: 3, Treadles: 3, Shed: schema.Rising, WeavingWidth: 400})(d, s)
 			s.Heddles.ByShaft = map[int]int{2: 90, 4: 99}
 			s.Reeds[0].Width = 400
-			s.Yarns[1].Stock = schema.Stock{Packages: 1, Metres: 1000}
-			s.Yarns[0].Stock = schema.Stock{Packages: 1, Metres: 300}
+			s.Yarns[1].Stock = measure.Stock{Packages: 1, Metres: 1000}
+			s.Yarns[0].Stock = measure.Stock{Packages: 1, Metres: 300}
 		}, []string{
 			"yarn: natural short by 900",
 			wide, short, shafts, "thread: 10 on 2, 1 on 4",
@@ -135,7 +136,7 @@ func TestLacks(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d, s := towel()
-			s.Heddles, s.Yarns[0].Stock = schema.Heddles{Known: true, Each: 100}, schema.Stock{}
+			s.Heddles, s.Yarns[0].Stock = schema.Heddles{Known: true, Each: 100}, measure.Stock{}
 			row.change(d, s)
 			var got []string
 			for _, p := range Of(d, s).Lacks() {

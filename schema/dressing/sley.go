@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // The longest sleying order, in dents, and how far from the sett an order may
@@ -24,8 +25,8 @@ const hair = 1e-9
 // Sleying is the order in which ends are drawn through the dents of a reed:
 // Ends of them in every Dents dents, as evenly as they go.
 type Sleying struct {
-	Reed   schema.Density // dents per centimetre
-	Wanted schema.Density // the sett asked for
+	Reed   measure.Density // dents per centimetre
+	Wanted measure.Density // the sett asked for
 	Ends   int
 	Dents  int // at most 8
 }
@@ -34,7 +35,7 @@ type Sleying struct {
 // within 3 %, else the nearest and of those the shortest. Of two counts equally
 // near for the same number of dents the fuller is taken. An unknown reed or
 // sett gives the zero Sleying.
-func Sley(reed, sett schema.Density) Sleying {
+func Sley(reed, sett measure.Density) Sleying {
 	if !(reed > 0 && sett > 0) {
 		return Sleying{}
 	}
@@ -118,11 +119,11 @@ func (o Sleying) Exact() bool { return math.Abs(o.OffPercent()) <= exactPercent+
 func (o Sleying) Fair() bool { return math.Abs(o.OffPercent()) <= fairPercent+hair }
 
 // Sett is what the order gives, in ends per centimetre.
-func (o Sleying) Sett() schema.Density {
+func (o Sleying) Sett() measure.Density {
 	if o.Dents == 0 {
 		return 0
 	}
-	return o.Reed * schema.Density(o.Ends) / schema.Density(o.Dents)
+	return o.Reed * measure.Density(o.Ends) / measure.Density(o.Dents)
 }
 
 // OffPercent is how far the order's sett lies above the wanted one, in percent;

@@ -4,12 +4,14 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Spacing is how closely threads lie, and where that was stated. The zero
 // value is unknown.
 type Spacing struct {
-	Density   schema.Density
+	Density   measure.Density
 	FromDraft bool // by the draft's own spacing, not by the project
 	Uneven    bool // the draft's spacings differ, and this is their mean
 }
@@ -32,12 +34,12 @@ func (f *Figures) computePicks() Spacing {
 	return spacing(f.Setup.Project.Picks, &f.Draft.Weft, f.Draft.Picks())
 }
 
-func spacing(project schema.Density, system *schema.System, threads int) Spacing {
+func spacing(project measure.Density, system *schema.System, threads int) Spacing {
 	if project > 0 {
 		return Spacing{Density: project}
 	}
 	mm, even := system.MeanSpacing(threads)
-	density := schema.Density(10 / mm)
+	density := measure.Density(10 / mm)
 	if !density.Believable() {
 		return Spacing{}
 	}
@@ -104,10 +106,10 @@ const (
 // centimetres or inches; only where there is none, a spacing in decipoints or a
 // sett by another unit.
 func readings(value float64, stated schema.Unit) []Reading {
-	number := schema.Decimal(value, 6)
+	number := wording.Decimal(value, 6)
 	var list []Reading
 	try := func(text string, mm, fewest float64) {
-		if perInch := schema.Density(10 / mm).PerInch(); perInch >= fewest && perInch <= mostUsual {
+		if perInch := measure.Density(10 / mm).PerInch(); perInch >= fewest && perInch <= mostUsual {
 			list = append(list, Reading{number + " " + text, mm})
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // ColorUse is what one color of a system takes.
@@ -76,7 +77,7 @@ func (f *Figures) colorUse(system schema.SystemName, use ColorUse) ColorUse {
 	return use
 }
 
-func grams(metres Figure, g schema.Grist) Figure {
+func grams(metres Figure, g measure.Grist) Figure {
 	if !metres.Known || !g.Known() {
 		return Figure{}
 	}
@@ -209,7 +210,7 @@ func (c *shorterItems) by(u *YarnUse) Figure {
 // metres returns what a yarn takes where each item is shorter by so much.
 func (c *shorterItems) metres(u *YarnUse, by float64) float64 {
 	p := c.project
-	p.FinishedLength -= schema.Length(by)
+	p.FinishedLength -= measure.Length(by)
 	woven := wovenLength(&p)
 	warp := warpLength(&p, woven).Value / 1000 * u.WarpShare * float64(c.ends)
 	picks := woven.times(c.perMm)
