@@ -89,7 +89,7 @@ func TestTopOfTheHouse(t *testing.T) {
 	}
 }
 
-// TestOneJSONWriter has all JSON written by schema.JSON, which escapes what drives
+// TestOneJSONWriter has all JSON written by wording.JSON, which escapes what drives
 // terminals and CI services.
 func TestOneJSONWriter(t *testing.T) {
 	looked := 0
@@ -103,8 +103,8 @@ func TestOneJSONWriter(t *testing.T) {
 		}
 		looked++
 		for _, call := range []string{"json.Marshal(", "json.MarshalIndent(", "json.NewEncoder("} {
-			if strings.Contains(string(text), call) && filepath.ToSlash(path) != "../../schema/json.go" {
-				t.Errorf("%s calls %s: use schema.JSON", path, call)
+			if strings.Contains(string(text), call) && filepath.ToSlash(path) != "../../schema/wording/json.go" {
+				t.Errorf("%s calls %s: use wording.JSON", path, call)
 			}
 		}
 		return nil

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // swatch is a color with its number, for those who cannot tell the colors.
@@ -51,12 +52,12 @@ func (l *layout) threadsWide() int {
 // facts say what is drawn and how it is read.
 func (l *layout) facts() []string {
 	ends, picks := l.cloth.Repeat()
-	size := fmt.Sprintf("%s, %s; repeat %s by %s; %s", schema.Counted(l.cloth.Ends(), "end"), schema.Counted(l.cloth.Picks(), "pick"),
-		schema.Counted(ends, "end"), schema.Counted(picks, "pick"), schema.Counted(l.shafts, "shaft"))
+	size := fmt.Sprintf("%s, %s; repeat %s by %s; %s", wording.Counted(l.cloth.Ends(), "end"), wording.Counted(l.cloth.Picks(), "pick"),
+		wording.Counted(ends, "end"), wording.Counted(picks, "pick"), wording.Counted(l.shafts, "shaft"))
 	if l.planned {
 		size += " by lift plan."
 	} else {
-		size += ", " + schema.Counted(l.treadles, "treadle") + "."
+		size += ", " + wording.Counted(l.treadles, "treadle") + "."
 	}
 	return []string{size, l.reading()}
 }
@@ -80,7 +81,7 @@ func (l *layout) reading() string {
 		parts = append(parts, "the shafts marked for a pick go down")
 	}
 	if l.o.Floats > 0 {
-		parts = append(parts, fmt.Sprintf("outlined: floats over more than %s", schema.Counted(l.o.Floats, "thread")))
+		parts = append(parts, fmt.Sprintf("outlined: floats over more than %s", wording.Counted(l.o.Floats, "thread")))
 	}
 	return strings.Join(parts, "; ") + "."
 }

@@ -9,8 +9,8 @@ import (
 
 	"pgregory.net/rapid"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 func TestWrap(t *testing.T) {
@@ -84,7 +84,7 @@ func TestTextOfAnything(t *testing.T) {
 			if utf8.RuneCountInString(line) > columnsWide || strings.HasSuffix(line, " ") {
 				t.Fatalf("%q is too wide, or ends in spaces", line)
 			}
-			if plain := schema.Plain(line, len(line)); plain != line {
+			if plain := wording.Plain(line, len(line)); plain != line {
 				t.Fatalf("%q would have to be %q", line, plain)
 			}
 		}

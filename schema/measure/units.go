@@ -1,4 +1,6 @@
-package schema
+// Package measure reads lengths, densities, yarn sizes and stocks of yarn as weavers
+// write them, and prints them in a weaver's own units.
+package measure
 
 import (
 	"errors"
@@ -6,6 +8,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"fettle/schema/wording"
 )
 
 // Length is a length in millimetres.
@@ -16,7 +20,9 @@ type Density float64
 
 // Exact by definition: the international inch, foot and yard.
 const (
-	mmPerInch     = 25.4
+	Inch Length = 25.4
+
+	mmPerInch     = float64(Inch)
 	mmPerFoot     = 12 * mmPerInch
 	mmPerYard     = 3 * mmPerFoot
 	metresPerYard = mmPerYard / 1000
@@ -73,42 +79,42 @@ func (u Units) Length(l Length) string {
 	mm := float64(l)
 	if u.Inches() {
 		if in := mm / mmPerInch; math.Abs(in) < 108 {
-			return Decimal(in, 2) + " in"
+			return wording.Decimal(in, 2) + " in"
 		}
-		return Decimal(mm/mmPerYard, 2) + " yd"
+		return wording.Decimal(mm/mmPerYard, 2) + " yd"
 	}
 	switch a := math.Abs(mm); {
 	case a < 100:
-		return Decimal(mm, 1) + " mm"
+		return wording.Decimal(mm, 1) + " mm"
 	case a < 3000:
-		return Decimal(mm/10, 1) + " cm"
+		return wording.Decimal(mm/10, 1) + " cm"
 	}
-	return Decimal(mm/1000, 2) + " m"
+	return wording.Decimal(mm/1000, 2) + " m"
 }
 
 // Long tells a length of yarn in metres or yards.
 func (u Units) Long(metres float64) string {
 	if u.Inches() {
-		return Decimal(metres/metresPerYard, 0) + " yd"
+		return wording.Decimal(metres/metresPerYard, 0) + " yd"
 	}
-	return Decimal(metres, 0) + " m"
+	return wording.Decimal(metres, 0) + " m"
 }
 
 // Dents tells how many dents a reed has; reeds are counted in 10 cm, or in an
 // inch.
 func (u Units) Dents(d Density) string {
 	if u.PerInch() {
-		return Decimal(d.PerInch(), 2) + " dents to the inch"
+		return wording.Decimal(d.PerInch(), 2) + " dents to the inch"
 	}
-	return Decimal(float64(d)*10, 2) + " dents to 10 cm"
+	return wording.Decimal(float64(d)*10, 2) + " dents to 10 cm"
 }
 
 // Density tells a density per centimetre or per inch.
 func (u Units) Density(d Density) string {
 	if u.PerInch() {
-		return Decimal(d.PerInch(), 2) + "/in"
+		return wording.Decimal(d.PerInch(), 2) + "/in"
 	}
-	return Decimal(float64(d), 2) + "/cm"
+	return wording.Decimal(float64(d), 2) + "/cm"
 }
 
 // Bounds of what a length (a thousand kilometres) or a density can be, so that
@@ -145,11 +151,11 @@ func ParseLength(s string) (Length, error) {
 	mm, of := p.measure(lengthUnit)
 	switch {
 	case of == noNumber:
-		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m or 43 in", Quote(s))
+		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m or 43 in", wording.Quote(s))
 	case of == noUnit:
-		return 0, fmt.Errorf("%s needs a unit: mm, cm, m, in, ft or yd", Quote(s))
+		return 0, fmt.Errorf("%s needs a unit: mm, cm, m, in, ft or yd", wording.Quote(s))
 	case mm > longest:
-		return 0, fmt.Errorf("%s is too long: 1000 km is the most", Quote(s))
+		return 0, fmt.Errorf("%s is too long: 1000 km is the most", wording.Quote(s))
 	}
 	return Length(mm), nil
 }
@@ -184,13 +190,13 @@ func ParseDensity(s string) (Density, error) {
 	l, wrong := ParseLength(per)
 	switch {
 	case err == nil && n > 0 && rest == "":
-		return 0, fmt.Errorf("%s does not say in which length: write %[2]s/in, %[2]s/cm or %[2]s/10cm", Quote(s), Plain(strings.TrimSpace(s), 60))
+		return 0, fmt.Errorf("%s does not say in which length: write %[2]s/in, %[2]s/cm or %[2]s/10cm", wording.Quote(s), wording.Plain(strings.TrimSpace(s), 60))
 	case err != nil, n <= 0, !ok, wrong != nil, l <= 0:
-		return 0, fmt.Errorf("%s is not a density like 20/in, 20 epi, 8/cm or 50/10cm", Quote(s))
+		return 0, fmt.Errorf("%s is not a density like 20/in, 20 epi, 8/cm or 50/10cm", wording.Quote(s))
 	}
 	d := Density(n / float64(l) * 10)
 	if !d.Believable() {
-		return 0, fmt.Errorf("%s is no density of threads or dents: it makes %s/cm, and 10000/cm is the most", Quote(s), significant(float64(d)))
+		return 0, fmt.Errorf("%s is no density of threads or dents: it makes %s/cm, and 10000/cm is the most", wording.Quote(s), significant(float64(d)))
 	}
 	return d, nil
 }
@@ -224,7 +230,7 @@ func ParsePercent(s string) (float64, error) {
 	}
 	sign := unit == "%" || unit == "percent" || unit == "per cent"
 	if err != nil || v < 0 || v >= 100 || !sign && (unit != "" || v != 0) {
-		return 0, fmt.Errorf("%s is not a percentage from 0 %% to under 100 %%, like 10 %%", Quote(s))
+		return 0, fmt.Errorf("%s is not a percentage from 0 %% to under 100 %%, like 10 %%", wording.Quote(s))
 	}
 	return v / 100, nil
 }
@@ -239,12 +245,12 @@ func Number(s string) (float64, error) {
 			digits++
 		case r == '.', r == '-' && i == 0:
 		default:
-			return 0, fmt.Errorf("%s is not a number", Quote(s))
+			return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
 		}
 	}
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || digits == 0 || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%s is not a number", Quote(s))
+		return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
 	}
 	return v, nil
 }
@@ -255,7 +261,7 @@ type twoReadings struct{ text string }
 
 func (e twoReadings) Error() string {
 	return fmt.Sprintf("%s can be read in two ways: write %s for a decimal, or %s for thousands",
-		Quote(e.text), Plain(strings.Replace(e.text, ",", ".", 1), 60), Plain(strings.Replace(e.text, ",", "", 1), 60))
+		wording.Quote(e.text), wording.Plain(strings.Replace(e.text, ",", ".", 1), 60), wording.Plain(strings.Replace(e.text, ",", "", 1), 60))
 }
 
 func ambiguous(err error) bool { return errors.As(err, &twoReadings{}) }
@@ -273,7 +279,7 @@ func weaverNumber(s, whole string) (float64, error) {
 			return 0, twoReadings{whole}
 		}
 	case before == "" || after == "" || strings.Contains(before, "."):
-		return 0, fmt.Errorf("%s is not a number", Quote(s))
+		return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
 	}
 	return Number(before + "." + after)
 }

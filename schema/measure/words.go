@@ -1,4 +1,4 @@
-package schema
+package measure
 
 import (
 	"fmt"
@@ -7,6 +7,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"fettle/schema/wording"
 )
 
 // words is a yarn size or a stock cut into numbers, names and signs, and how
@@ -24,7 +26,7 @@ const longestWords = 200
 // and the word per is a slash.
 func readWords(s string) (*words, error) {
 	if len(s) > longestWords {
-		return nil, fmt.Errorf("%s is too long: %d characters is the most", Quote(s), longestWords)
+		return nil, fmt.Errorf("%s is too long: %d characters is the most", wording.Quote(s), longestWords)
 	}
 	p := &words{text: s}
 	for rest := strings.ToLower(s); rest != ""; {

@@ -1,4 +1,5 @@
-package schema
+// Package spelling finds the known name that a misspelt word was meant to be.
+package spelling
 
 import (
 	"strings"
@@ -10,25 +11,25 @@ import (
 // time in the square of them.
 const longestName = 60
 
-// FoldName is a name as it is compared: small letters, and one space for any
+// Fold returns a name as it is compared: in small letters, and one space for any
 // spaces, hyphens and underscores.
-func FoldName(name string) string {
+func Fold(name string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
 		return r == ' ' || r == '-' || r == '_' || r == '\t'
 	}), " ")
 }
 
-// Nearest is the known name that a word was most likely meant to be, the first of
-// several alike; "" where none is near. Near is at most two slips away, and
-// fewer than half of the known name's letters.
+// Nearest returns the known name that a word was most likely meant to be: the first of
+// those with the fewest slips, or "" where none is near. Near is at most two slips
+// away, and fewer than half of the letters of the known name.
 func Nearest(word string, known []string) string {
 	if len(word) > longestName {
 		return ""
 	}
-	word = FoldName(word)
+	word = Fold(word)
 	best, least := "", 3
 	for _, name := range known {
-		folded := FoldName(name)
+		folded := Fold(name)
 		if d := slips(word, folded); d < least && 2*d < len(folded) {
 			best, least = name, d
 		}

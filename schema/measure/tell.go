@@ -1,8 +1,10 @@
-package schema
+package measure
 
 import (
 	"math"
 	"strconv"
+
+	"fettle/schema/wording"
 )
 
 // Cloth tells a length of cloth or of warp as a tape measure shows it: in
@@ -14,12 +16,12 @@ func (u Units) Cloth(l Length) string {
 		if a := math.Abs(in); a < 1 || a >= 108 || wholeNumber(4*in) {
 			return u.Length(l)
 		}
-		return Decimal(in, 1) + " in"
+		return wording.Decimal(in, 1) + " in"
 	}
 	if a := math.Abs(float64(l)); a < 10 || a >= 3000 {
 		return u.Length(l)
 	}
-	return Decimal(float64(l)/10, 1) + " cm"
+	return wording.Decimal(float64(l)/10, 1) + " cm"
 }
 
 // Cloths tells lengths that stand below each other as Cloth does, but all in one
@@ -102,7 +104,7 @@ func inColumn[T ~float64](list []T, unit T, name string, places int) []string {
 // inch, or to a hundredth a centimetre.
 func (u Units) Sett(d Density) string {
 	if u.PerInch() && d.PerInch() >= 1 {
-		return Decimal(d.PerInch(), 1) + "/in"
+		return wording.Decimal(d.PerInch(), 1) + "/in"
 	}
 	return u.Density(d)
 }
@@ -112,11 +114,11 @@ func (u Units) Sett(d Density) string {
 func (u Units) RoughSett(d Density) string {
 	switch {
 	case u.PerInch() && d.PerInch() >= 10:
-		return Decimal(d.PerInch(), 0) + "/in"
+		return wording.Decimal(d.PerInch(), 0) + "/in"
 	case u.PerInch() || d < 1:
 		return u.Sett(d)
 	}
-	return Decimal(float64(d), 1) + "/cm"
+	return wording.Decimal(float64(d), 1) + "/cm"
 }
 
 // YarnNeeded tells metres of yarn that must be there, in whole metres or yards
@@ -138,7 +140,7 @@ func (u Units) YarnShort(needed, there float64) string {
 }
 
 // YarnWeight tells grams of yarn that must be there, in whole ones upward.
-func YarnWeight(grams float64) string { return Decimal(roundUp(grams), 0) + " g" }
+func YarnWeight(grams float64) string { return wording.Decimal(roundUp(grams), 0) + " g" }
 
 // RoundedUp tells a length in whole centimetres or half inches upward.
 func (u Units) RoundedUp(l Length) string {
@@ -149,7 +151,7 @@ func (u Units) RoundedUp(l Length) string {
 // upwardStep is what RoundedUp rounds up to.
 func (u Units) upwardStep() Length {
 	if u.Inches() {
-		return mmPerInch / 2
+		return Inch / 2
 	}
 	return 10
 }
