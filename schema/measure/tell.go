@@ -139,9 +139,6 @@ func (u Units) YarnShort(needed, there float64) string {
 	return u.Long((roundUp(needed/u.long()) - roundDown(there/u.long())) * u.long())
 }
 
-// YarnWeight tells grams of yarn that must be there, in whole ones upward.
-func YarnWeight(grams float64) string { return wording.Decimal(roundUp(grams), 0) + " g" }
-
 // RoundedUp tells a length in whole centimetres or half inches upward.
 func (u Units) RoundedUp(l Length) string {
 	step := u.upwardStep()
