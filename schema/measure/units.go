@@ -3,11 +3,8 @@
 package measure
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"fettle/schema/wording"
 )
@@ -125,172 +122,164 @@ const (
 	densest  = 1e4
 )
 
-var lengthUnits = map[string]float64{
-	"mm": 1, "cm": 10, "m": 1000, "km": 1e6, "in": mmPerInch, "inch": mmPerInch, "inches": mmPerInch,
-	`"`: mmPerInch, "″": mmPerInch, "”": mmPerInch, "ft": mmPerFoot, "foot": mmPerFoot, "feet": mmPerFoot,
-	"'": mmPerFoot, "′": mmPerFoot, "’": mmPerFoot, "yd": mmPerYard, "yds": mmPerYard, "yard": mmPerYard, "yards": mmPerYard,
-	"millimetre": 1, "millimetres": 1, "millimeter": 1, "millimeters": 1, "centimetre": 10, "centimetres": 10, "centimeter": 10, "centimeters": 10,
-	"metre": 1000, "metres": 1000, "meter": 1000, "meters": 1000, "kilometre": 1e6, "kilometres": 1e6, "kilometer": 1e6, "kilometers": 1e6,
+// Cloth tells a length of cloth or of warp as a tape measure shows it: in
+// centimetres to the millimetre, metres from three metres up; or in inches to a
+// tenth, unless it is in whole quarters, and yards from three yards up.
+func (u Units) Cloth(l Length) string {
+	if u.Inches() {
+		in := float64(l) / mmPerInch
+		if a := math.Abs(in); a < 1 || a >= 108 || wholeNumber(4*in) {
+			return u.Length(l)
+		}
+		return wording.Decimal(in, 1) + " in"
+	}
+	if a := math.Abs(float64(l)); a < 10 || a >= 3000 {
+		return u.Length(l)
+	}
+	return wording.Decimal(float64(l)/10, 1) + " cm"
 }
 
-func lengthUnit(name string) (mm float64, ok bool) {
-	mm, ok = lengthUnits[name]
-	return mm, ok
+// Cloths tells lengths that stand below each other as Cloth does, but all in one
+// unit, with as many decimals: centimetres, metres from ten up; or inches, and
+// yards from ten up.
+func (u Units) Cloths(list []Length) []string {
+	longest := Length(0)
+	for _, l := range list {
+		longest = max(longest, l)
+	}
+	switch inches := u.Inches(); {
+	case inches && longest >= 10*914.4:
+		return inColumn(list, 914.4, " yd", 2)
+	case inches && divides(list, 25.4/4) && !divides(list, 25.4):
+		return inColumn(list, 25.4, " in", 2)
+	case inches:
+		return inColumn(list, 25.4, " in", 1)
+	case longest >= 10_000:
+		return inColumn(list, 1000, " m", 2)
+	}
+	return inColumn(list, 10, " cm", 1)
 }
 
-// ParseLength reads a length such as 110 cm, 2.4 m, 2,4 m, 12 mm, 43 in, 43", 3 yd,
-// 1 1/2 yd, 5 ft 2 in. A plain 0 needs no unit. Negative lengths are refused.
-func ParseLength(s string) (Length, error) {
-	p, err := readWords(s)
-	if err != nil {
-		return 0, err
-	}
-	if bare := *p; bare.zero() {
-		return 0, nil
-	}
-	mm, of := p.measure(lengthUnit)
-	switch {
-	case of == noNumber:
-		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m or 43 in", wording.Quote(s))
-	case of == noUnit:
-		return 0, fmt.Errorf("%s needs a unit: mm, cm, m, in, ft or yd", wording.Quote(s))
-	case mm > longest:
-		return 0, fmt.Errorf("%s is too long: 1000 km is the most", wording.Quote(s))
-	}
-	return Length(mm), nil
-}
-
-// InInches says whether a length or density as written is in inches, feet or
-// yards.
-func InInches(s string) bool {
-	s = strings.ToLower(s)
-	if strings.ContainsAny(s, inchSigns) {
-		return true
-	}
-	for _, f := range strings.FieldsFunc(s, func(r rune) bool { return r < 'a' || r > 'z' }) {
-		switch f {
-		case "in", "inch", "inches", "ft", "foot", "feet", "yd", "yds", "yard", "yards", "epi", "ppi", "dpi":
-			return true
+// divides says whether lengths are all whole multiples of a part.
+func divides(list []Length, part Length) bool {
+	for _, l := range list {
+		if !wholeNumber(float64(l / part)) {
+			return false
 		}
 	}
-	return false
+	return true
 }
 
-// inchSigns are what stands for inches and feet beside words.
-const inchSigns = "\"″”'′’"
-
-// ParseDensity reads threads or dents in a length: 20/in, 8/cm, 50/10cm, 20 epi,
-// 18 ppi, 10 dpi, 10 dents per inch.
-func ParseDensity(s string) (Density, error) {
-	n, rest, err := quantity(s)
-	if ambiguous(err) {
-		return 0, err
+// Weights tells weights of yarn that stand below each other, all in one unit and
+// rounded up: whole grams; or ounces to a tenth, and pounds to a hundredth from
+// two up.
+func (u Units) Weights(grams []float64) []string {
+	heaviest := 0.0
+	for _, g := range grams {
+		heaviest = max(heaviest, g)
 	}
-	per, ok := perLength(rest)
-	l, wrong := ParseLength(per)
 	switch {
-	case err == nil && n > 0 && rest == "":
-		return 0, fmt.Errorf("%s does not say in which length: write %[2]s/in, %[2]s/cm or %[2]s/10cm", wording.Quote(s), wording.Plain(strings.TrimSpace(s), 60))
-	case err != nil, n <= 0, !ok, wrong != nil, l <= 0:
-		return 0, fmt.Errorf("%s is not a density like 20/in, 20 epi, 8/cm or 50/10cm", wording.Quote(s))
+	case u&pounds == 0:
+		return inColumn(upward(grams, 1), 1, " g", 0)
+	case heaviest < 2*gramsPerPound:
+		const ounce = gramsPerPound * poundsPerOunce
+		return inColumn(upward(grams, ounce/10), ounce, " oz", 1)
 	}
-	d := Density(n / float64(l) * 10)
-	if !d.Believable() {
-		return 0, fmt.Errorf("%s is no density of threads or dents: it makes %s/cm, and 10000/cm is the most", wording.Quote(s), significant(float64(d)))
-	}
-	return d, nil
+	return inColumn(upward(grams, gramsPerPound/100), gramsPerPound, " lb", 2)
 }
 
-// perLength is the length that a density is in, given what stands behind its
-// number: "/in", "epi", "dents per inch", "ends/10 cm".
-func perLength(s string) (length string, ok bool) {
-	switch s {
-	case "epi", "ppi", "dpi":
-		return "1 in", true
+// upward rounds up to whole steps.
+func upward(list []float64, step float64) []float64 {
+	up := make([]float64, len(list))
+	for i, v := range list {
+		up[i] = roundUp(v/step) * step
 	}
-	what, per, ok := strings.Cut(strings.Replace(s, "per ", "/", 1), "/")
-	switch strings.TrimSpace(what) {
-	case "", "end", "ends", "pick", "picks", "dent", "dents", "thread", "threads", "heddle", "heddles":
-	default:
-		return "", false
-	}
-	per = strings.TrimSpace(per)
-	if per != "" && (per[0] < '0' || per[0] > '9') {
-		per = "1 " + per
-	}
-	return per, ok
+	return up
 }
 
-// ParsePercent reads 10 %, 10%, 10 percent or 10 per cent as 0.1. A fraction of 1 or more, and a
-// negative one, is refused.
-func ParsePercent(s string) (float64, error) {
-	v, unit, err := quantity(s)
-	if ambiguous(err) {
-		return 0, err
+// inColumn tells values in a unit with that many decimals, or without any where
+// none has one.
+func inColumn[T ~float64](list []T, unit T, name string, places int) []string {
+	none := true
+	pow := math.Pow10(places)
+	for _, v := range list {
+		none = none && math.Mod(math.Round(float64(v/unit)*pow), pow) == 0
 	}
-	sign := unit == "%" || unit == "percent" || unit == "per cent"
-	if err != nil || v < 0 || v >= 100 || !sign && (unit != "" || v != 0) {
-		return 0, fmt.Errorf("%s is not a percentage from 0 %% to under 100 %%, like 10 %%", wording.Quote(s))
+	if none {
+		places = 0
 	}
-	return v / 100, nil
+	told := make([]string, len(list))
+	for i, v := range list {
+		told[i] = strconv.FormatFloat(float64(v/unit), 'f', places, 64) + name
+	}
+	return told
 }
 
-// Number reads a decimal number with a point. Signs apart from a leading
-// minus, exponents, infinities and the like are refused.
-func Number(s string) (float64, error) {
-	digits := 0
-	for i, r := range s {
-		switch {
-		case r >= '0' && r <= '9':
-			digits++
-		case r == '.', r == '-' && i == 0:
-		default:
-			return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
-		}
+// Sett tells a density as it is counted in cloth: to a tenth of a thread an
+// inch, or to a hundredth a centimetre.
+func (u Units) Sett(d Density) string {
+	if u.PerInch() && d.PerInch() >= 1 {
+		return wording.Decimal(d.PerInch(), 1) + "/in"
 	}
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil || digits == 0 || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
-	}
-	return v, nil
+	return u.Density(d)
 }
 
-// twoReadings is the error for a number with a comma that may stand for the
-// decimal point, or between thousands.
-type twoReadings struct{ text string }
-
-func (e twoReadings) Error() string {
-	return fmt.Sprintf("%s can be read in two ways: write %s for a decimal, or %s for thousands",
-		wording.Quote(e.text), wording.Plain(strings.Replace(e.text, ",", ".", 1), 60), wording.Plain(strings.Replace(e.text, ",", "", 1), 60))
-}
-
-func ambiguous(err error) bool { return errors.As(err, &twoReadings{}) }
-
-// weaverNumber reads a number as a weaver writes it, with a point or a comma before
-// the decimals. A comma with just three figures behind it is refused, unless
-// nothing but a 0 stands before it. whole is the value that the number begins.
-func weaverNumber(s, whole string) (float64, error) {
-	before, after, comma := strings.Cut(s, ",")
+// RoughSett tells a density that comes from a rule of thumb: to a thread an
+// inch, or to a tenth a centimetre.
+func (u Units) RoughSett(d Density) string {
 	switch {
-	case !comma:
-		return Number(s)
-	case len(after) == 3 && before != "0" && !strings.Contains(s, "."):
-		if _, err := Number(before + after); err == nil {
-			return 0, twoReadings{whole}
-		}
-	case before == "" || after == "" || strings.Contains(before, "."):
-		return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
+	case u.PerInch() && d.PerInch() >= 10:
+		return wording.Decimal(d.PerInch(), 0) + "/in"
+	case u.PerInch() || d < 1:
+		return u.Sett(d)
 	}
-	return Number(before + "." + after)
+	return wording.Decimal(float64(d), 1) + "/cm"
 }
 
-// quantity splits a number from the unit behind it.
-func quantity(s string) (value float64, unit string, err error) {
-	s = strings.TrimSpace(s)
-	i := strings.IndexFunc(s, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != ',' && r != '-' })
-	if i < 0 {
-		i = len(s)
-	}
-	value, err = weaverNumber(s[:i], s)
-	return value, strings.ToLower(strings.TrimSpace(s[i:])), err
+// YarnNeeded tells metres of yarn that must be there, in whole metres or yards
+// upward.
+func (u Units) YarnNeeded(metres float64) string {
+	return u.Long(roundUp(metres/u.long()) * u.long())
 }
+
+// YarnThere tells metres of yarn on the shelf, in whole metres or yards
+// downward.
+func (u Units) YarnThere(metres float64) string {
+	return u.Long(roundDown(metres/u.long()) * u.long())
+}
+
+// YarnShort tells by how much what is there falls short of what is needed, as
+// the two are told.
+func (u Units) YarnShort(needed, there float64) string {
+	return u.Long((roundUp(needed/u.long()) - roundDown(there/u.long())) * u.long())
+}
+
+// RoundedUp tells a length in whole centimetres or half inches upward.
+func (u Units) RoundedUp(l Length) string {
+	step := u.upwardStep()
+	return u.Cloth(Length(roundUp(float64(l/step))) * step)
+}
+
+// upwardStep is what RoundedUp rounds up to.
+func (u Units) upwardStep() Length {
+	if u.Inches() {
+		return Inch / 2
+	}
+	return 10
+}
+
+// long is the metres in the unit that yarn is told in.
+func (u Units) long() float64 {
+	if u.Inches() {
+		return metresPerYard
+	}
+	return 1
+}
+
+// hair forgives what floating point adds to a whole number.
+const hair = 1e-6
+
+func roundUp(v float64) float64   { return math.Ceil(v - hair) }
+func roundDown(v float64) float64 { return math.Floor(v + hair) }
+
+func wholeNumber(v float64) bool { return math.Abs(v-math.Round(v)) <= hair }

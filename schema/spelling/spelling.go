@@ -37,25 +37,29 @@ func Nearest(word string, known []string) string {
 	return best
 }
 
-// slips is how many letters are wrong, missing or too many; two neighbours that
+// slips returns how many letters are wrong, missing or too many; two neighbours that
 // have changed places are one slip.
 func slips(word, name string) int {
-	if swapped(word, name) {
+	if OneSlip(word, name) {
 		return 1
 	}
 	return levenshtein.ComputeDistance(word, name)
 }
 
-// swapped says whether two neighbours that have changed places are all that is
-// wrong.
-func swapped(word, name string) bool {
-	if len(word) != len(name) {
-		return false
+// OneSlip reports whether two names differ by one letter that is wrong, missing or too
+// many, or by two neighbours that have changed places. Letters are bytes.
+func OneSlip[A, B ~string | ~[]byte](a A, b B) bool {
+	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
+		a, b = a[1:], b[1:]
 	}
-	for i := range len(word) - 1 {
-		if word[i] != name[i] {
-			return word[i] == name[i+1] && word[i+1] == name[i] && word[i+2:] == name[i+2:]
-		}
+	for len(a) > 0 && len(b) > 0 && a[len(a)-1] == b[len(b)-1] {
+		a, b = a[:len(a)-1], b[:len(b)-1]
+	}
+	switch {
+	case len(a)+len(b) == 1, len(a) == 1 && len(b) == 1:
+		return true
+	case len(a) == 2 && len(b) == 2:
+		return a[0] == b[1] && a[1] == b[0]
 	}
 	return false
 }

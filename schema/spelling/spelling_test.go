@@ -17,3 +17,27 @@ func TestNearest(t *testing.T) {
 		}
 	}
 }
+
+func TestOneSlip(t *testing.T) {
+	for _, row := range []struct {
+		name, known string
+		want        bool
+	}{
+		{"THREDING", "THREADING", true},   // missing
+		{"THREEADING", "THREADING", true}, // too many
+		{"THREADIMG", "THREADING", true},  // wrong
+		{"THRAEDING", "THREADING", true},  // exchanged
+		{"HREADING", "THREADING", true},   // the first missing
+		{"THREADINGS", "THREADING", true}, // one behind
+		{"TRHAEDING", "THREADING", false}, // two exchanges
+		{"THREDIN", "THREADING", false},   // two missing
+		{"THREADING", "THREADING", false}, // right
+		{"TREADLING", "THREADING", false}, // another section
+		{"GNIDAERHT", "THREADING", false}, // backwards
+		{"", "A", true}, {"", "AB", false}, {"B", "A", true}, {"BA", "AB", true}, {"AB", "AC", true}, {"ABC", "CBA", false},
+	} {
+		if got, back := OneSlip([]byte(row.name), row.known), OneSlip(row.known, row.name); got != row.want || back != row.want {
+			t.Errorf("%q for %q: %v, and the other way round %v", row.name, row.known, got, back)
+		}
+	}
+}
