@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"fettle/schema"
+	"fettle/schema/measure"
 	"fettle/schema/settings"
 )
 
@@ -85,7 +85,7 @@ func loomTable(t *testing.T) string {
 			heddles = append(heddles, fmt.Sprint(on))
 		}
 		row(&b, "`"+path+"`", s.Loom.Name, s.Loom.Shafts, s.Loom.Treadles, s.Loom.Shed,
-			schema.Metric.Length(s.Loom.WeavingWidth), strings.Join(heddles, " "), schema.Metric.Density(s.Reeds[0].Dents))
+			measure.Metric.Length(s.Loom.WeavingWidth), strings.Join(heddles, " "), measure.Metric.Density(s.Reeds[0].Dents))
 	}
 	return b.String()
 }

@@ -1,4 +1,4 @@
-package schema
+package wording
 
 import (
 	"encoding/json"

@@ -1,9 +1,11 @@
-package schema
+package measure
 
 import (
 	"fmt"
 	"math"
 	"strings"
+
+	"fettle/schema/wording"
 )
 
 // Exact by definition: the avoirdupois pound.
@@ -75,7 +77,7 @@ func ParseGrist(s string) (Grist, error) {
 		return Grist{}, err
 	}
 	if p.hasZero() {
-		return Grist{}, fmt.Errorf("%s: every number of a yarn size must be above 0", Quote(s))
+		return Grist{}, fmt.Errorf("%s: every number of a yarn size must be above 0", wording.Quote(s))
 	}
 	tex, err := p.grist()
 	if err != nil {
@@ -83,7 +85,7 @@ func ParseGrist(s string) (Grist, error) {
 	}
 	if !(tex >= finestTex && tex <= thickestTex) {
 		return Grist{}, fmt.Errorf("%s is no size a yarn can have: it makes %s tex, and yarns run from %s to %s tex",
-			Quote(s), significant(tex), Decimal(finestTex, 2), Decimal(thickestTex, 0))
+			wording.Quote(s), significant(tex), wording.Decimal(finestTex, 2), wording.Decimal(thickestTex, 0))
 	}
 	return Grist{Tex: tex, Text: strings.TrimSpace(s)}, nil
 }
@@ -146,7 +148,7 @@ func (p *words) strands() (float64, error) {
 	for p.take("x") {
 		v, ok := p.number()
 		if !ok || !whole(v) {
-			return 0, fmt.Errorf("%s: a whole number of strands must follow the x, as in 30 tex x 2", Quote(p.text))
+			return 0, fmt.Errorf("%s: a whole number of strands must follow the x, as in 30 tex x 2", wording.Quote(p.text))
 		}
 		n *= v
 	}
@@ -168,7 +170,7 @@ func (p *words) lengthToWeight(size float64) (float64, error) {
 	}
 	grams, ok := weightUnit(p.next())
 	if !ok {
-		return 0, fmt.Errorf("%s: a weight must follow the length, as in 3360 yd/lb or 6773 m/kg", Quote(p.text))
+		return 0, fmt.Errorf("%s: a weight must follow the length, as in 3360 yd/lb or 6773 m/kg", wording.Quote(p.text))
 	}
 	return weight * grams / (size * lengthUnits[word]) * 1e6, p.end()
 }
@@ -195,36 +197,36 @@ func (p *words) count(unit string, first, second float64, plied bool) (float64, 
 		size, plies = second, first
 	}
 	if !whole(plies) {
-		return 0, fmt.Errorf("%s: the plies must be a whole number; %s is written %s", Quote(p.text), sys.name, sys.form())
+		return 0, fmt.Errorf("%s: the plies must be a whole number; %s is written %s", wording.Quote(p.text), sys.name, sys.form())
 	}
 	if sys.turnedRound(size, plies) {
 		return 0, fmt.Errorf("%s would be %s plies of size %s: %s is written %s; turn the numbers round, or give it in yd/lb, m/kg or tex",
-			Quote(p.text), Decimal(plies, 0), Decimal(size, 2), sys.name, sys.form())
+			wording.Quote(p.text), wording.Decimal(plies, 0), wording.Decimal(size, 2), sys.name, sys.form())
 	}
 	return sys.tex(size, plies), nil
 }
 
 func (p *words) pliedTex(unit string, first, second float64) error {
 	return fmt.Errorf("%s can be read in two ways: say %s %s x %s for that many strands of it, or R%s %s/%s for the plied yarn",
-		Quote(p.text), Decimal(first, 2), unit, Decimal(second, 2), Decimal(first, 2), unit, Decimal(second, 2))
+		wording.Quote(p.text), wording.Decimal(first, 2), unit, wording.Decimal(second, 2), wording.Decimal(first, 2), unit, wording.Decimal(second, 2))
 }
 
 func (p *words) whichSystem(unit string, plied bool) error {
 	switch unit {
 	case "":
-		return fmt.Errorf("%s does not say in which count: add cotton, linen, silk, worsted, woollen cut, woollen run, skein, Ne or Nm", Quote(p.text))
+		return fmt.Errorf("%s does not say in which count: add cotton, linen, silk, worsted, woollen cut, woollen run, skein, Ne or Nm", wording.Quote(p.text))
 	case "wool", "woollen", "woolen":
-		return fmt.Errorf("%s: wool is counted in several ways: say worsted, woollen cut, woollen run, skein or Nm", Quote(p.text))
+		return fmt.Errorf("%s: wool is counted in several ways: say worsted, woollen cut, woollen run, skein or Nm", wording.Quote(p.text))
 	}
 	if !plied {
 		return p.notGrist()
 	}
 	return fmt.Errorf("%s is not a yarn size fettle can work out, since %s is no count: give m/kg or yd/lb from the label, as in 6773 m/kg, or the count it is numbered in, as in 8/2 cotton, 16/2 linen or Nm 28/2",
-		Quote(p.text), Quote(unit))
+		wording.Quote(p.text), wording.Quote(unit))
 }
 
 func (p *words) notGrist() error {
-	return fmt.Errorf("%s is not a yarn size like 8/2 cotton, 2/24 worsted, 3360 yd/lb, 6773 m/kg, Nm 28/2 or 30 tex x 2", Quote(p.text))
+	return fmt.Errorf("%s is not a yarn size like 8/2 cotton, 2/24 worsted, 3360 yd/lb, 6773 m/kg, Nm 28/2 or 30 tex x 2", wording.Quote(p.text))
 }
 
 // end is an error where anything follows a yarn size.

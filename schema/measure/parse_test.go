@@ -1,9 +1,11 @@
-package schema
+package measure
 
 import (
 	"math"
 	"strings"
 	"testing"
+
+	"fettle/schema/wording"
 )
 
 func TestParseLength(t *testing.T) {
@@ -150,7 +152,7 @@ func TestUnitsTell(t *testing.T) {
 		{Imperial.Density(Density(8)), "20.32/in"},
 		{Metric.Dents(4), "40 dents to 10 cm"},
 		{Imperial.Dents(ByInch(12)), "12 dents to the inch"},
-		{Decimal(-0.001, 2), "0"},
+		{wording.Decimal(-0.001, 2), "0"},
 	} {
 		if row.got != row.want {
 			t.Errorf("%q, want %q", row.got, row.want)

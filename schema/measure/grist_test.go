@@ -1,4 +1,4 @@
-package schema
+package measure
 
 import (
 	"math"
@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"fettle/schema/wording"
 )
 
 // within says whether two numbers agree to that fraction of the second.
@@ -241,15 +243,15 @@ func TestGristGoesRound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		size := rapid.IntRange(1, 200).Draw(t, "size")
 		plies := rapid.IntRange(1, size).Draw(t, "plies")
-		a, err := ParseGrist(Decimal(float64(size), 0) + "/" + Decimal(float64(plies), 0) + " cotton")
+		a, err := ParseGrist(wording.Decimal(float64(size), 0) + "/" + wording.Decimal(float64(plies), 0) + " cotton")
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, err := ParseGrist(Decimal(a.YardsPerPound(), 9) + " yd/lb")
+		b, err := ParseGrist(wording.Decimal(a.YardsPerPound(), 9) + " yd/lb")
 		if err != nil || !within(b.Tex, a.Tex, 1e-9) {
 			t.Fatalf("%v, %v (%v)", a, b, err)
 		}
-		c, err := ParseGrist(Decimal(a.MetresPerKilogram(), 9) + " m/kg")
+		c, err := ParseGrist(wording.Decimal(a.MetresPerKilogram(), 9) + " m/kg")
 		if err != nil || !within(c.Tex, a.Tex, 1e-9) {
 			t.Fatalf("%v, %v (%v)", a, c, err)
 		}

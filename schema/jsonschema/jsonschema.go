@@ -1,29 +1,31 @@
-package schema
+// Package jsonschema holds the JSON Schemas of everything that other programs read
+// from fettle or write for it, and checks documents against them.
+package jsonschema
 
 import (
 	"embed"
-	"encoding/json"
 	"fmt"
-	"slices"
 	"strings"
 	"sync"
 
 	"github.com/xeipuuv/gojsonschema"
+
+	"fettle/schema/wording"
 )
 
 //go:embed *.schema.json
 var schemas embed.FS
 
-// SchemaNames are the JSON Schemas there are, by what they describe.
-func SchemaNames() []string {
+// Names returns the names of the JSON Schemas, each called after what it describes.
+func Names() []string {
 	return []string{"draft", "findings", "plan", "info", "losses", "rules", "baseline"}
 }
 
-// JSONSchema is the JSON Schema of that name, draft-07.
-func JSONSchema(name string) ([]byte, error) {
+// Text returns the JSON Schema of that name, draft-07.
+func Text(name string) ([]byte, error) {
 	text, err := schemas.ReadFile(name + ".schema.json")
 	if err != nil {
-		return nil, fmt.Errorf("%s is not a schema: say %s", Quote(name), strings.Join(SchemaNames(), ", "))
+		return nil, fmt.Errorf("%s is not a schema: say %s", wording.Quote(name), strings.Join(Names(), ", "))
 	}
 	return text, nil
 }
@@ -63,7 +65,7 @@ func compile(name string) (*gojsonschema.Schema, error) {
 	if s, ok := compiled.Load(name); ok {
 		return s.(*gojsonschema.Schema), nil
 	}
-	text, err := JSONSchema(name)
+	text, err := Text(name)
 	if err != nil {
 		return nil, err
 	}
@@ -80,61 +82,4 @@ func compile(name string) (*gojsonschema.Schema, error) {
 func contextPath(c *gojsonschema.JsonContext) []string {
 	parts := strings.Split(c.String("\x00"), "\x00")
 	return parts[1:]
-}
-
-// Properties are the names that the schema of that name knows for the
-// properties of the object at a path, sorted; none where it takes any.
-func Properties(name string, path []string) []string {
-	text, err := JSONSchema(name)
-	if err != nil {
-		return nil
-	}
-	var root node
-	if json.Unmarshal(text, &root) != nil {
-		return nil
-	}
-	at := &root
-	for _, step := range path {
-		if at = at.follow(&root).child(step); at == nil {
-			return nil
-		}
-	}
-	var names []string
-	for n := range at.follow(&root).Properties {
-		names = append(names, n)
-	}
-	slices.Sort(names)
-	return names
-}
-
-// node is as much of a schema as Properties looks at.
-type node struct {
-	Ref         string           `json:"$ref"`
-	Properties  map[string]*node `json:"properties"`
-	Items       *node            `json:"items"`
-	Additional  json.RawMessage  `json:"additionalProperties"`
-	Definitions map[string]*node `json:"definitions"`
-}
-
-// follow goes where a reference points.
-func (n *node) follow(root *node) *node {
-	if d := root.Definitions[strings.TrimPrefix(n.Ref, "#/definitions/")]; d != nil {
-		return d
-	}
-	return n
-}
-
-// child is the schema of a property or an element, nil where there is none.
-func (n *node) child(step string) *node {
-	if p := n.Properties[step]; p != nil {
-		return p
-	}
-	if n.Items != nil {
-		return n.Items
-	}
-	var more node
-	if len(n.Additional) > 0 && json.Unmarshal(n.Additional, &more) == nil && more.Properties != nil {
-		return &more
-	}
-	return nil
 }

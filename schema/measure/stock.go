@@ -1,6 +1,10 @@
-package schema
+package measure
 
-import "fmt"
+import (
+	"fmt"
+
+	"fettle/schema/wording"
+)
 
 // Bounds of what can stand on a shelf, so that sums stay sums.
 const (
@@ -49,13 +53,13 @@ func ParseStock(s string) (Stock, error) {
 		return Stock{}, err
 	}
 	if packages > mostPackages || !whole(packages) {
-		return Stock{}, fmt.Errorf("%s: the packages must be a whole number from 1 to %d", Quote(s), mostPackages)
+		return Stock{}, fmt.Errorf("%s: the packages must be a whole number from 1 to %d", wording.Quote(s), mostPackages)
 	}
 	if stock.Grams > mostGrams || stock.Metres > mostMetres {
-		return Stock{}, fmt.Errorf("%s is more than any shelf holds: a package may be at most 1,000,000 kg or km", Quote(s))
+		return Stock{}, fmt.Errorf("%s is more than any shelf holds: a package may be at most 1,000,000 kg or km", wording.Quote(s))
 	}
 	if max(stock.Grams, stock.Metres) < leastStock {
-		return Stock{}, fmt.Errorf("%s is too little to weave with: a package must be at least 1 mg or 1 mm", Quote(s))
+		return Stock{}, fmt.Errorf("%s is too little to weave with: a package must be at least 1 mg or 1 mm", wording.Quote(s))
 	}
 	stock.Packages = int(packages)
 	return stock, nil
@@ -82,7 +86,7 @@ func (p *words) stock() (Stock, error) {
 	case measured == allRead && mm > 0:
 		return Stock{Metres: mm / 1000}, nil
 	case weighed == noUnit && measured == noUnit:
-		return Stock{}, fmt.Errorf("%s needs a weight or a length: g, kg, oz, lb, m or yd", Quote(p.text))
+		return Stock{}, fmt.Errorf("%s needs a weight or a length: g, kg, oz, lb, m or yd", wording.Quote(p.text))
 	}
-	return Stock{}, fmt.Errorf("%s is not a stock like 2 x 250 g, 500 g, 1 lb 4 oz, 3 x 1000 m or 900 yd", Quote(p.text))
+	return Stock{}, fmt.Errorf("%s is not a stock like 2 x 250 g, 500 g, 1 lb 4 oz, 3 x 1000 m or 900 yd", wording.Quote(p.text))
 }

@@ -1,8 +1,125 @@
-package schema
+// Package measure reads lengths, densities, yarn sizes and stocks of yarn as weavers
+// write them, and prints them in a weaver's own units.
+package measure
 
 import (
 	"math"
 	"strconv"
+
+	"fettle/schema/wording"
+)
+
+// Length is a length in millimetres.
+type Length float64
+
+// Density is threads, or dents, per centimetre.
+type Density float64
+
+// Exact by definition: the international inch, foot and yard.
+const (
+	Inch Length = 25.4
+
+	mmPerInch     = float64(Inch)
+	mmPerFoot     = 12 * mmPerInch
+	mmPerYard     = 3 * mmPerFoot
+	metresPerYard = mmPerYard / 1000
+)
+
+// ByInch is so many threads or dents to the inch.
+func ByInch(n float64) Density { return Density(n / (mmPerInch / 10)) }
+
+// PerInch is the density per inch.
+func (d Density) PerInch() float64 { return float64(d) * (mmPerInch / 10) }
+
+// Believable says whether threads or dents can lie so: from one in a kilometre
+// to a thousand in a millimetre.
+func (d Density) Believable() bool { return d >= thinnest && d <= densest }
+
+// Units says which units lengths and densities are told in. Many weavers have an
+// inch reed and measure their cloth in centimetres, so the two are apart.
+type Units uint8
+
+const (
+	inchLengths   Units = 1 << iota // lengths in inches and yards
+	inchDensities                   // threads and dents to the inch
+	pounds                          // yarn is weighed in ounces and pounds
+
+	Metric   Units = 0
+	Imperial       = inchLengths | inchDensities
+)
+
+// UnitsOf is the units for lengths in inches or not, and for densities per inch
+// or not.
+func UnitsOf(inches, perInch bool) Units {
+	var u Units
+	if inches {
+		u |= inchLengths
+	}
+	if perInch {
+		u |= inchDensities
+	}
+	return u
+}
+
+// InPounds is the same with yarn weighed in ounces and pounds.
+func (u Units) InPounds() Units { return u | pounds }
+
+// Inches says whether lengths are told in inches and yards.
+func (u Units) Inches() bool { return u&inchLengths != 0 }
+
+// PerInch says whether threads and dents are told to the inch.
+func (u Units) PerInch() bool { return u&inchDensities != 0 }
+
+// Length tells a length in millimetres or centimetres, metres from three
+// metres up; or in inches, and yards from three yards up.
+func (u Units) Length(l Length) string {
+	mm := float64(l)
+	if u.Inches() {
+		if in := mm / mmPerInch; math.Abs(in) < 108 {
+			return wording.Decimal(in, 2) + " in"
+		}
+		return wording.Decimal(mm/mmPerYard, 2) + " yd"
+	}
+	switch a := math.Abs(mm); {
+	case a < 100:
+		return wording.Decimal(mm, 1) + " mm"
+	case a < 3000:
+		return wording.Decimal(mm/10, 1) + " cm"
+	}
+	return wording.Decimal(mm/1000, 2) + " m"
+}
+
+// Long tells a length of yarn in metres or yards.
+func (u Units) Long(metres float64) string {
+	if u.Inches() {
+		return wording.Decimal(metres/metresPerYard, 0) + " yd"
+	}
+	return wording.Decimal(metres, 0) + " m"
+}
+
+// Dents tells how many dents a reed has; reeds are counted in 10 cm, or in an
+// inch.
+func (u Units) Dents(d Density) string {
+	if u.PerInch() {
+		return wording.Decimal(d.PerInch(), 2) + " dents to the inch"
+	}
+	return wording.Decimal(float64(d)*10, 2) + " dents to 10 cm"
+}
+
+// Density tells a density per centimetre or per inch.
+func (u Units) Density(d Density) string {
+	if u.PerInch() {
+		return wording.Decimal(d.PerInch(), 2) + "/in"
+	}
+	return wording.Decimal(float64(d), 2) + "/cm"
+}
+
+// Bounds of what a length (a thousand kilometres) or a density can be, so that
+// sums stay sums.
+const (
+	longest  = 1e9
+	thinnest = 1e-5
+	densest  = 1e4
 )
 
 // Cloth tells a length of cloth or of warp as a tape measure shows it: in
@@ -14,12 +131,12 @@ func (u Units) Cloth(l Length) string {
 		if a := math.Abs(in); a < 1 || a >= 108 || wholeNumber(4*in) {
 			return u.Length(l)
 		}
-		return Decimal(in, 1) + " in"
+		return wording.Decimal(in, 1) + " in"
 	}
 	if a := math.Abs(float64(l)); a < 10 || a >= 3000 {
 		return u.Length(l)
 	}
-	return Decimal(float64(l)/10, 1) + " cm"
+	return wording.Decimal(float64(l)/10, 1) + " cm"
 }
 
 // Cloths tells lengths that stand below each other as Cloth does, but all in one
@@ -102,7 +219,7 @@ func inColumn[T ~float64](list []T, unit T, name string, places int) []string {
 // inch, or to a hundredth a centimetre.
 func (u Units) Sett(d Density) string {
 	if u.PerInch() && d.PerInch() >= 1 {
-		return Decimal(d.PerInch(), 1) + "/in"
+		return wording.Decimal(d.PerInch(), 1) + "/in"
 	}
 	return u.Density(d)
 }
@@ -112,11 +229,11 @@ func (u Units) Sett(d Density) string {
 func (u Units) RoughSett(d Density) string {
 	switch {
 	case u.PerInch() && d.PerInch() >= 10:
-		return Decimal(d.PerInch(), 0) + "/in"
+		return wording.Decimal(d.PerInch(), 0) + "/in"
 	case u.PerInch() || d < 1:
 		return u.Sett(d)
 	}
-	return Decimal(float64(d), 1) + "/cm"
+	return wording.Decimal(float64(d), 1) + "/cm"
 }
 
 // YarnNeeded tells metres of yarn that must be there, in whole metres or yards
@@ -137,9 +254,6 @@ func (u Units) YarnShort(needed, there float64) string {
 	return u.Long((roundUp(needed/u.long()) - roundDown(there/u.long())) * u.long())
 }
 
-// YarnWeight tells grams of yarn that must be there, in whole ones upward.
-func YarnWeight(grams float64) string { return Decimal(roundUp(grams), 0) + " g" }
-
 // RoundedUp tells a length in whole centimetres or half inches upward.
 func (u Units) RoundedUp(l Length) string {
 	step := u.upwardStep()
@@ -149,7 +263,7 @@ func (u Units) RoundedUp(l Length) string {
 // upwardStep is what RoundedUp rounds up to.
 func (u Units) upwardStep() Length {
 	if u.Inches() {
-		return mmPerInch / 2
+		return Inch / 2
 	}
 	return 10
 }

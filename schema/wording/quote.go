@@ -1,4 +1,7 @@
-package schema
+// Package wording turns values into words for people, and makes text from files safe
+// to print: it quotes, counts, lists and wraps, shows paths, and keeps text from
+// driving terminals and CI services. All JSON is written here, for the same reason.
+package wording
 
 import "strings"
 

@@ -1,4 +1,4 @@
-package schema
+package jsonschema
 
 import (
 	"encoding/json"
@@ -11,8 +11,8 @@ import (
 // TestSchemasAreDescribed makes sure that every property of every schema says
 // what it means.
 func TestSchemasAreDescribed(t *testing.T) {
-	for _, name := range SchemaNames() {
-		text, err := JSONSchema(name)
+	for _, name := range Names() {
+		text, err := Text(name)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -40,7 +40,7 @@ func TestFailuresAreAlike(t *testing.T) {
 		both  = `{"fettle": 1, "error": {"message": "no"}, "path": "a.wif"}`
 		empty = `{"fettle": 1, "error": {"message": ""}}`
 	)
-	for _, name := range SchemaNames() {
+	for _, name := range Names() {
 		frame := map[string]string{"draft": "", "info": "[%s]", "rules": "[%s]"}
 		form, listed := frame[name]
 		switch {
@@ -115,27 +115,5 @@ func TestValidate(t *testing.T) {
 	}
 	if _, err := Validate("drafts", []byte(`{}`)); err == nil {
 		t.Error("there is a schema drafts")
-	}
-}
-
-func TestProperties(t *testing.T) {
-	for path, want := range map[string]string{
-		"":                      "fettle",
-		"warp":                  "spacings",
-		"project":               "sett",
-		"project/yarns/natural": "grist",
-		"ignore/0":              "rule",
-		"carried/wif/values/3":  "key",
-	} {
-		var steps []string
-		if path != "" {
-			steps = strings.Split(path, "/")
-		}
-		if got := Properties("draft", steps); !slices.Contains(got, want) {
-			t.Errorf("%q has %v, without %s", path, got, want)
-		}
-	}
-	if got := Properties("draft", []string{"threading", "0", "x"}); got != nil {
-		t.Errorf("a row has the properties %v", got)
 	}
 }
