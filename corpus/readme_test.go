@@ -19,7 +19,7 @@ func TestReadme(t *testing.T) {
 	}
 	want := string(text)
 	for name, table := range map[string]string{
-		"guild": guildTable(), "looms": loomTable(t), "faulty": faultyTable(t),
+		"guild": guildTable(), "looms": loomTable(t), "faulty": faultyTable(t), "inbox": inboxTable(),
 	} {
 		want = put(t, want, name, table)
 	}
@@ -51,6 +51,16 @@ func guildTable() string {
 	for _, c := range compose() {
 		d := c.plan.draft()
 		row(&b, "`"+c.file+"`", c.structure, c.textile, d.Shafts, d.Ends(), d.Picks(), "`"+c.loom+"`", ticked(c.expects))
+	}
+	return b.String()
+}
+
+func inboxTable() string {
+	var b strings.Builder
+	row(&b, "draft", "structure", "textile", "gives")
+	row(&b, "---", "---", "---", "---")
+	for _, c := range inbox() {
+		row(&b, "`"+c.file+"`", c.structure, c.textile, ticked(c.expects))
 	}
 	return b.String()
 }

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/santhosh-tekuri/jsonschema/v6"
+	validator "github.com/santhosh-tekuri/jsonschema/v6"
 	"pgregory.net/rapid"
 
 	"fettle/schema"
@@ -36,7 +36,7 @@ func TestValidatorsAgree(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		value, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		value, err := validator.UnmarshalJSON(bytes.NewReader(text))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -66,17 +66,17 @@ func complains(doc *schema.Document) bool {
 	})
 }
 
-func independent(t *testing.T, name string) *jsonschema.Schema {
+func independent(t *testing.T, name string) *validator.Schema {
 	t.Helper()
 	text, err := jsonschema.Text(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	document, err := validator.UnmarshalJSON(bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := jsonschema.NewCompiler()
+	c := validator.NewCompiler()
 	if err := c.AddResource("schema.json", document); err != nil {
 		t.Fatal(err)
 	}

@@ -14,7 +14,7 @@ import (
 const baselineVersion = 2
 
 // baselineSum is a file in a baseline file, and fileEntry a finding: the form of
-// schema/baseline.schema.json.
+// schema/jsonschema/baseline.schema.json.
 type baselineSum struct {
 	Path string `json:"path"`
 	Sum  string `json:"sha256"`

@@ -9,7 +9,7 @@ import (
 )
 
 // lossReport tells, file by file, what a conversion could not keep and what went
-// wrong: a line each, or JSON in the form of schema/losses.schema.json.
+// wrong: a line each, or JSON in the form of schema/jsonschema/losses.schema.json.
 type lossReport struct {
 	json     bool
 	to       io.Writer

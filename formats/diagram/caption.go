@@ -148,43 +148,13 @@ func (l *layout) entry(n int) schema.Color {
 
 // wrapped breaks a text into lines no wider than that many millimetres.
 func (l *layout) wrapped(text string, size float64, bold bool, room float64) []string {
-	fits := func(s string) bool { return l.faces.width(s, bold)*size*slack <= room }
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		if next := strings.TrimPrefix(line+" "+word, " "); line == "" || fits(next) {
-			line = next
-		} else {
-			lines = append(lines, line)
-			line = word
-		}
-		for !fits(line) { // one word, too long for a line
-			at := l.fitting(line, fits)
-			lines = append(lines, line[:at])
-			line = line[at:]
-		}
-	}
-	return append(lines, line)
+	words := strings.Join(strings.Fields(text), " ")
+	return wording.Wrap(words, func(line string) bool { return l.faces.width(line, bold)*size*slack <= room })
 }
 
 // slack is how much wider than measured a text may come out, since SVG is shown
 // in whatever sans-serif there is.
 const slack = 1.12
-
-// fitting is how many bytes of a word go on a line, one character at least.
-func (l *layout) fitting(word string, fits func(string) bool) int {
-	last := 0
-	for at := range word {
-		if at > 0 && !fits(word[:at]) {
-			break
-		}
-		last = at
-	}
-	if last == 0 {
-		return len(string([]rune(word)[:1]))
-	}
-	return last
-}
 
 // captionWidth is how many cells the caption needs from the left edge.
 func (l *layout) captionWidth() int {

@@ -1,5 +1,5 @@
 // Package draftjson reads and writes fettle's own JSON draft, described by
-// schema/draft.schema.json.
+// schema/jsonschema/draft.schema.json.
 package draftjson
 
 import (

@@ -28,7 +28,7 @@ type published struct {
 	Definitions map[string]*published `json:"definitions"`
 }
 
-// TestTableIsThePublishedSchema walks the table and schema/draft.schema.json side
+// TestTableIsThePublishedSchema walks the table and schema/jsonschema/draft.schema.json side
 // by side: each property of one is in the other, with the same kind and bounds.
 func TestTableIsThePublishedSchema(t *testing.T) {
 	text, err := jsonschema.Text("draft")

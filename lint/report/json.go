@@ -8,7 +8,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// jsonReport writes the form of schema/findings.schema.json, a file at a time,
+// jsonReport writes the form of schema/jsonschema/findings.schema.json, a file at a time,
 // so that a large collection is never held whole.
 type jsonReport struct {
 	out    *bufio.Writer
