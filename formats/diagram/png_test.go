@@ -13,6 +13,7 @@ import (
 	"fettle/formats/diagram"
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/measure"
 )
 
 func pngOf(t testing.TB, d *schema.Draft, o diagram.Options) image.Image {
@@ -51,7 +52,7 @@ func TestClothReadBackFromPNG(t *testing.T) {
 		if d.Ends()*d.Picks() > 15_000 {
 			pixels = min(pixels, 2)
 		}
-		o.Cell, o.DPI = schema.Length(float64(pixels)*25.4/96), 96
+		o.Cell, o.DPI = measure.Length(float64(pixels)*25.4/96), 96
 		readBack(t, d, o, pixels)
 	})
 }

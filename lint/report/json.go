@@ -5,9 +5,10 @@ import (
 	"io"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
-// jsonReport writes the form of schema/findings.schema.json, a file at a time,
+// jsonReport writes the form of schema/jsonschema/findings.schema.json, a file at a time,
 // so that a large collection is never held whole.
 type jsonReport struct {
 	out    *bufio.Writer
@@ -63,7 +64,7 @@ type jsonEdit struct {
 }
 
 func (j *jsonReport) File(f File) error {
-	file := jsonFile{Path: schema.PathName(f.Path), Format: f.Format, Findings: make([]jsonFinding, len(f.Findings))}
+	file := jsonFile{Path: wording.PathName(f.Path), Format: f.Format, Findings: make([]jsonFinding, len(f.Findings))}
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		file.Findings[i] = jsonFinding{x.Rule, x.Severity, x.Position.Line, x.Position.Column, x.Position.EndLine,
@@ -82,7 +83,7 @@ func (j *jsonReport) File(f File) error {
 }
 
 func (j *jsonReport) Missed(m Missed) error {
-	m.Path = schema.PathName(m.Path)
+	m.Path = wording.PathName(m.Path)
 	j.missed = append(j.missed, m)
 	return nil
 }
@@ -106,9 +107,9 @@ func jsonFixes(src *schema.Source, f *schema.Finding) []jsonFix {
 	return fixes
 }
 
-// writeJSON writes a value as schema.JSON has it.
+// writeJSON writes a value as wording.JSON has it.
 func writeJSON(to *bufio.Writer, v any, prefix, indent string) error {
-	text, err := schema.JSON(v, prefix, indent)
+	text, err := wording.JSON(v, prefix, indent)
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"io"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // quality writes the JSON array that code quality reports are made of, an
@@ -41,7 +42,7 @@ func (q *quality) File(f File) error {
 	if len(f.Findings) == 0 {
 		return nil
 	}
-	path, prints := schema.PathName(f.place()), f.Prints()
+	path, prints := wording.PathName(f.place()), f.Prints()
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		issue := qualityIssue{x.Message, x.Rule, uniquePrint(path, prints[i]), qualityWord(x.Severity),
@@ -56,7 +57,7 @@ func (q *quality) File(f File) error {
 // Missed is told as an issue, the only thing that the form has; it is worse than
 // any finding, for nobody knows what is in there.
 func (q *quality) Missed(m Missed) error {
-	path := schema.PathName(m.place())
+	path := wording.PathName(m.place())
 	err := q.issue(qualityIssue{"this was not looked at: " + m.Reason, "not-looked-at", uniquePrint(path, "not looked at"), "blocker",
 		qualityLocation{path, qualityLines{1, 1}}})
 	if err != nil {

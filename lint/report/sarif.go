@@ -10,6 +10,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // How many results services that take SARIF commonly show, and how many they
@@ -27,9 +28,9 @@ func Crowded(form string, s Summary) string {
 	case form != "sarif" || n <= mostShown:
 		return ""
 	case n <= mostTaken:
-		return schema.Counted(n, "result") + " are in the SARIF report, errors first; services that show such reports may leave out what is behind the first 5,000: a baseline, or a run a folder, keeps it short"
+		return wording.Counted(n, "result") + " are in the SARIF report, errors first; services that show such reports may leave out what is behind the first 5,000: a baseline, or a run a folder, keeps it short"
 	}
-	return schema.Counted(n, "result") + " are in the SARIF report; services that show such reports may refuse one with more than 25,000: begin with a baseline, or with a run a folder"
+	return wording.Counted(n, "result") + " are in the SARIF report; services that show such reports may refuse one with more than 25,000: begin with a baseline, or with a run a folder"
 }
 
 // sarifReport writes SARIF 2.1.0. Results are gathered by severity, so that
