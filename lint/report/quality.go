@@ -71,7 +71,7 @@ func (q *quality) issue(issue qualityIssue) error {
 		before, q.begun = "[\n", true
 	}
 	q.out.WriteString(before)
-	return writeJSON(q.out, issue, "", "")
+	return writeJSON(q.out, issue, layout{})
 }
 
 // uniquePrint names a finding apart from those of all other files.
