@@ -6,6 +6,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 // Checker looks at drafts with the settings that hold for each. It may be used
@@ -52,8 +53,8 @@ func unsound(doc *schema.Document, wrong settings.Errors) (found []schema.Findin
 			e.Message = fmt.Sprintf("from here on %d more settings are not as they should be; mend those above first", len(wrong)-i)
 		}
 		found = append(found, schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer, Message: e.Message,
-			Data: schema.Data{{Key: "section", Value: schema.Plain(given.Section, 60)}, {Key: "key", Value: given.Key},
-				{Key: "value", Value: schema.Plain(given.Value, 60)}, {Key: "expected", Value: e.Expected}}})
+			Data: schema.Data{{Key: "section", Value: wording.Plain(given.Section, 60)}, {Key: "key", Value: given.Key},
+				{Key: "value", Value: wording.Plain(given.Value, 60)}, {Key: "expected", Value: e.Expected}}})
 		if i == mostUnsound {
 			break
 		}

@@ -9,6 +9,8 @@ import (
 	"fettle/schema/cloth"
 	"fettle/schema/dressing"
 	"fettle/schema/settings"
+	"fettle/schema/spelling"
+	"fettle/schema/wording"
 )
 
 // Selection says which rules run: ids or families, as the command line has
@@ -78,7 +80,7 @@ func (l *Linter) None() bool {
 func unknownRule(name string, rules []Rule) error {
 	for _, r := range rules {
 		if r.Family() == name {
-			return fmt.Errorf("%s is a family of rules: name its rules one by one, such as %s", schema.Quote(name), r.ID)
+			return fmt.Errorf("%s is a family of rules: name its rules one by one, such as %s", wording.Quote(name), r.ID)
 		}
 	}
 	return unknown(name, idsOf(rules))
@@ -108,11 +110,11 @@ func isFamily(name string, rules []Rule) bool {
 
 // unknown is the error for a name that is none of those known.
 func unknown(name string, known []string) error {
-	best := schema.Nearest(name, known)
+	best := spelling.Nearest(name, known)
 	if best != "" {
-		return fmt.Errorf("there is no rule %s; is %s meant?", schema.Quote(name), best)
+		return fmt.Errorf("there is no rule %s; is %s meant?", wording.Quote(name), best)
 	}
-	return fmt.Errorf("there is no rule %s: 'fettle rules' lists them", schema.Quote(name))
+	return fmt.Errorf("there is no rule %s: 'fettle rules' lists them", wording.Quote(name))
 }
 
 // Rulebook is rules as settings speak of them.
@@ -144,7 +146,7 @@ func ofFamily(name string, options []string) error {
 	if len(options) == 0 {
 		return nil
 	}
-	return fmt.Errorf("%s is no severity: the family %s takes error, warning, note or off, and its rules what else there is to say, one by one", schema.Quote(options[0]), name)
+	return fmt.Errorf("%s is no severity: the family %s takes error, warning, note or off, and its rules what else there is to say, one by one", wording.Quote(options[0]), name)
 }
 
 // Find gives the rule of that id.
@@ -397,5 +399,5 @@ func failure(rule string, severity schema.Severity, what any) schema.Finding {
 	}
 	return schema.Finding{Rule: rule, Severity: schema.Error,
 		Message: fmt.Sprintf("the rule failed on this draft (%s); that is a fault of fettle, not of the draft: please report it with the draft",
-			schema.Plain(fmt.Sprint(what), 120))}
+			wording.Plain(fmt.Sprint(what), 120))}
 }

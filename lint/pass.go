@@ -5,6 +5,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/measure"
 )
 
 // Pass is one rule looking at one draft. It is good until the rule is done.
@@ -56,7 +57,7 @@ func (p *Pass) Option(name string) (value float64, stated bool) {
 func (p *Pass) LooksFor(rule string) bool { return p.run.looksFor(rule) }
 
 // Units are what lengths are told in.
-func (p *Pass) Units() schema.Units { return p.Setup.Units }
+func (p *Pass) Units() measure.Units { return p.Setup.Units }
 
 // Report reports a finding at a place of the draft.
 func (p *Pass) Report(at schema.Place, data schema.Data, format string, args ...any) {

@@ -14,6 +14,7 @@ import (
 	"fettle/lint/rules"
 	"fettle/schema"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 func (p *program) lint() *cli.Command {
@@ -163,7 +164,7 @@ func failOn(word string) (schema.Severity, error) {
 	}
 	s, err := schema.ParseSeverity(word)
 	if err != nil || s == schema.Off {
-		return s, failed("--fail-on takes error, warning, note or never, not %s", schema.Quote(word))
+		return s, failed("--fail-on takes error, warning, note or never, not %s", wording.Quote(word))
 	}
 	return s, nil
 }

@@ -14,7 +14,9 @@ import (
 	"fettle/schema"
 	"fettle/schema/cloth"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 func (p *program) plan() *cli.Command {
@@ -33,7 +35,7 @@ func (p *program) plan() *cli.Command {
 			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},
 			&cli.StringFlag{Name: "group", Usage: "thread `N` ends at a time; 0: the threading's own repeat", Value: "0"},
 			&cli.StringFlag{Name: "page", Usage: "html and pdf: set out for `PAPER`: a4, letter, legal or a3", Value: "a4"},
-			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: schema.Decimal(dressing.UsualK, 2)},
+			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: wording.Decimal(dressing.UsualK, 2)},
 			encodingFlag(), maxSizeFlag(),
 		}, projectFlags()...),
 		Action: p.runPlan,
@@ -191,11 +193,11 @@ func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err
 	o.Paper = papers()[c.String("page")]
 	group := c.String("group")
 	if options.Group, err = strconv.Atoi(group); err != nil || options.Group < 0 || options.Group > dressing.MostEnds {
-		return options, o, failed("--group takes a number of ends from 0 to %d, not %s", dressing.MostEnds, schema.Quote(group))
+		return options, o, failed("--group takes a number of ends from 0 to %d, not %s", dressing.MostEnds, wording.Quote(group))
 	}
 	k := c.String("k")
-	if options.K, err = schema.Number(k); err != nil || options.K < 0.1 || options.K > 10 {
-		return options, o, failed("--k takes a number from 0.1 to 10, 0.9 for firm yarns, not %s", schema.Quote(k))
+	if options.K, err = measure.Number(k); err != nil || options.K < 0.1 || options.K > 10 {
+		return options, o, failed("--k takes a number from 0.1 to 10, 0.9 for firm yarns, not %s", wording.Quote(k))
 	}
 	return options, o, nil
 }

@@ -8,7 +8,7 @@ import (
 
 	"fettle/lint/collection"
 	"fettle/lint/report"
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // target is where a report goes. A file is begun when the first of the report comes.
@@ -52,7 +52,7 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 	for _, words := range c.StringSlice("report") {
 		form, path, ok := strings.Cut(words, "=")
 		if !ok || path == "" || path == "-" {
-			return nil, nil, failed("--report takes a form and a file, as in sarif=drafts.sarif, not %s; --format says what goes to standard output", schema.Quote(words))
+			return nil, nil, failed("--report takes a form and a file, as in sarif=drafts.sarif, not %s; --format says what goes to standard output", wording.Quote(words))
 		}
 		list = append(list, &target{p, form, path, overwrite, nil})
 	}

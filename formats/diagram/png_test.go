@@ -13,6 +13,7 @@ import (
 	"fettle/formats/diagram"
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/measure"
 )
 
 func pngOf(t testing.TB, d *schema.Draft, o diagram.Options) image.Image {
@@ -47,7 +48,7 @@ func TestClothReadBackFromPNG(t *testing.T) {
 				if pixels > 1 && d.Ends()*d.Picks() > 15_000 {
 					continue
 				}
-				readBack(t, d, diagram.Options{Cell: schema.Length(float64(pixels) * 25.4 / 96), DPI: 96}, pixels)
+				readBack(t, d, diagram.Options{Cell: measure.Length(float64(pixels) * 25.4 / 96), DPI: 96}, pixels)
 			}
 			readBack(t, d, diagram.Options{Cell: 25.4 * 2 / 96, DPI: 96, End1: diagram.Left, Pick1: diagram.Bottom}, 2)
 			readBack(t, d, diagram.Options{Cell: 25.4 * 2 / 96, DPI: 96, Back: true, Pick1: diagram.Bottom}, 2)

@@ -3,7 +3,7 @@ package sheet
 import (
 	"fmt"
 
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // longText is how long a sentence from the plan may be.
@@ -34,7 +34,7 @@ func (w *work) reckoned() []reckoned {
 	part := func(key string, fraction float64, what, sign string, factor float64) {
 		if fraction > 0 {
 			list = append(list, reckoned{key, fmt.Sprintf("%s %% of %s %s %s",
-				schema.Decimal(100*fraction, 2), what, sign, schema.Decimal(factor, 4))})
+				wording.Decimal(100*fraction, 2), what, sign, wording.Decimal(factor, 4))})
 		}
 	}
 	part("take-up", p.TakeUp, "the warp that is woven up: what is woven, with fringes,", "÷", 1-p.TakeUp)

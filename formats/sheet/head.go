@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 func (w *work) title() string {
@@ -103,7 +103,7 @@ func (w *work) ends() string {
 func (w *work) finishedWidth() string {
 	width := w.cm(w.plan.FinishedWidthCm)
 	if asked := w.units.Cloth(w.setup.Project.FinishedWidth); width != "" && w.setup.Project.FinishedWidth > 0 && asked != width {
-		width += fmt.Sprintf(" with the draft taken %s; %s was asked for", schema.TimesOver(w.plan.Warp.Repeats), asked)
+		width += fmt.Sprintf(" with the draft taken %s; %s was asked for", wording.TimesOver(w.plan.Warp.Repeats), asked)
 	}
 	return w.without(width, widthLosses())
 }

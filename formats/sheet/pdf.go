@@ -3,13 +3,13 @@ package sheet
 import (
 	"fmt"
 	"io"
-	"strings"
 
 	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/gomono"
 
 	"fettle/formats/diagram"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 // PDF writes the sheet as pages of paper. What is read at the loom is in type of
@@ -226,51 +226,7 @@ func (t *print) box(f typeface, x float64) {
 	t.doc.Rect(x, t.y+f.size*point*1.05-side, side, side, "D")
 }
 
-// wrapped breaks a text into lines of a width, at its own line breaks and
-// between words; a line that fits keeps its spaces.
+// wrapped breaks a text into lines of a width.
 func (t *print) wrapped(f typeface, s string, wide float64) []string {
-	var lines []string
-	for line := range strings.SplitSeq(s, "\n") {
-		if t.width(f, line) <= wide {
-			lines = append(lines, line)
-		} else {
-			lines = append(lines, t.wrapWords(f, strings.Fields(line), wide)...)
-		}
-	}
-	return lines
-}
-
-func (t *print) wrapWords(f typeface, words []string, wide float64) []string {
-	var lines []string
-	line := ""
-	for _, word := range words {
-		if next := line + " " + word; line != "" && t.width(f, next) <= wide {
-			line = next
-			continue
-		}
-		if line != "" {
-			lines = append(lines, line)
-		}
-		line = word
-		for fits := t.fitting(f, line, wide); fits < len(line); fits = t.fitting(f, line, wide) {
-			lines, line = append(lines, line[:fits]), line[fits:]
-		}
-	}
-	return append(lines, line)
-}
-
-// fitting returns how many bytes of a word fit on a line, at least its first
-// character. It measures no more of the word than that.
-func (t *print) fitting(f typeface, word string, wide float64) int {
-	fits := 0
-	for at := range word {
-		if fits > 0 && t.width(f, word[:at]) > wide {
-			return fits
-		}
-		fits = at
-	}
-	if fits > 0 && t.width(f, word) > wide {
-		return fits
-	}
-	return len(word)
+	return wording.Wrap(s, func(line string) bool { return t.width(f, line) <= wide })
 }

@@ -135,7 +135,7 @@ func TestPrinted(t *testing.T) {
 		html, pdf int // pages
 		says      []string
 	}{
-		{"goose-eye-towel", 6, 6, []string{"3. Thread the heddles", "30 natural cotton", "300 ends in 150 dents"}},
+		{"goose-eye-towel", 6, 6, []string{"3. Thread the heddles", "60 natural cotton", "480 ends in 160 dents"}},
 		{"tideline-blanket", 11, 9, []string{"5 each on 1-16", "Picks 1-80, 2 times over, to pick 160:"}},
 		{"aurora-coverlet", 11, 9, []string{"The draft goes up to shaft 20 and the loom has 16 shafts"}},
 	} {

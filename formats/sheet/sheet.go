@@ -13,6 +13,7 @@ import (
 	"fettle/formats/diagram"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 )
 
 // Options is what a sheet takes beside the plan. The zero value is a sheet in
@@ -90,7 +91,7 @@ type work struct {
 	plan  *dressing.Plan
 	draft *schema.Draft
 	setup *schema.Setup
-	units schema.Units
+	units measure.Units
 	o     Options
 }
 

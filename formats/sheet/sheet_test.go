@@ -8,6 +8,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 )
 
 func TestOrderOfWork(t *testing.T) {
@@ -75,7 +76,7 @@ func TestMissingIsNamed(t *testing.T) {
 		{"[project] finished length", func(s *schema.Setup) { s.Project.FinishedLength = 0 }, "Wind 400 ends. How long is not known: state [project] finished length."},
 		{"[project] picks", func(s *schema.Setup) { s.Project.Picks = 0 }, "How many picks is not known: state [project] picks."},
 		{"[yarn] grist", func(s *schema.Setup) { s.Yarns = nil }, ""},
-		{"[yarn indigo] grist", func(s *schema.Setup) { s.Yarns[1].Grist = schema.Grist{} }, ""},
+		{"[yarn indigo] grist", func(s *schema.Setup) { s.Yarns[1].Grist = measure.Grist{} }, ""},
 	} {
 		t.Run(row.key, func(t *testing.T) {
 			d, s := towel()
@@ -118,17 +119,17 @@ func TestEnd1Left(t *testing.T) {
 func TestSleyingInWords(t *testing.T) {
 	for _, row := range []struct {
 		name  string
-		sett  schema.Density
-		units schema.Units
+		sett  measure.Density
+		units measure.Units
 		want  []string
 	}{
-		{"uneven", 6, schema.Metric, []string{"  to the right     200-1    2-1\n", "  to the left      201-400  1-2\n"}},
-		{"an empty dent", 2, schema.Metric, []string{"  200-1    1-0 (0: leave the dent empty)\n"}},
-		{"off", 8.1, schema.Metric, []string{"It gives a sett of 8/cm where 8.1/cm was asked for,\n1.23 % less: the warp lies 6.2 mm wider."}},
-		{"off by less than anybody sees", 8.004, schema.Metric, []string{"It gives the sett asked for, 8/cm."}},
-		{"off the other way", 7.9, schema.Metric, []string{"1.27 % more: the warp lies 6.3 mm narrower."}},
-		{"inches", 8, schema.Imperial, []string{"Reed with 10.16 dents to the inch. It gives the sett asked for, 20.32/in."}},
-		{"too long for the reed", 2, schema.Metric, []string{"400 ends in 800 dents of the reed's 400.",
+		{"uneven", 6, measure.Metric, []string{"  to the right     200-1    2-1\n", "  to the left      201-400  1-2\n"}},
+		{"an empty dent", 2, measure.Metric, []string{"  200-1    1-0 (0: leave the dent empty)\n"}},
+		{"off", 8.1, measure.Metric, []string{"It gives a sett of 8/cm where 8.1/cm was asked for,\n1.23 % less: the warp lies 6.2 mm wider."}},
+		{"off by less than anybody sees", 8.004, measure.Metric, []string{"It gives the sett asked for, 8/cm."}},
+		{"off the other way", 7.9, measure.Metric, []string{"1.27 % more: the warp lies 6.3 mm narrower."}},
+		{"inches", 8, measure.Imperial, []string{"Reed with 10.16 dents to the inch. It gives the sett asked for, 20.32/in."}},
+		{"too long for the reed", 2, measure.Metric, []string{"400 ends in 800 dents of the reed's 400.",
 			"See to this first: the warp of 400 ends takes 800 dents and the reed has 400,\n400 short; take a longer reed"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -147,7 +148,7 @@ func TestSleyingInWords(t *testing.T) {
 func TestOtherReedIsNamed(t *testing.T) {
 	for _, row := range []struct {
 		name  string
-		sett  schema.Density
+		sett  measure.Density
 		other schema.Reed
 		want  string
 	}{

@@ -5,8 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // sley is how the ends go through the reed.
@@ -95,11 +96,11 @@ func dentTens(order []int, ends int, nth func(int) int) []string {
 	return labels
 }
 
-func (w *work) dents(f dressing.Figure) string { return w.units.Dents(schema.Density(f.Value)) }
+func (w *work) dents(f dressing.Figure) string { return w.units.Dents(measure.Density(f.Value)) }
 
 func (w *work) reedName() string {
 	if len(w.setup.Reeds) > 0 && w.setup.Reeds[0].Name != "" {
-		return "Reed " + schema.Quote(w.setup.Reeds[0].Name)
+		return "Reed " + wording.Quote(w.setup.Reeds[0].Name)
 	}
 	return "Reed"
 }
@@ -119,14 +120,14 @@ func (w *work) reedSett(p *dressing.SleyPlan) string {
 
 // exactly tells a sett that is held against another, which may be very near.
 func (w *work) exactly(sett dressing.Figure) string {
-	return w.units.Density(schema.Density(sett.Value))
+	return w.units.Density(measure.Density(sett.Value))
 }
 
 // asGood says whether a sett is so near the one asked for that it is that.
 func asGood(offPercent dressing.Figure) bool { return math.Abs(offPercent.Value) < 0.1 }
 
 func offText(percent float64) string {
-	off := schema.Decimal(math.Abs(percent), 2)
+	off := wording.Decimal(math.Abs(percent), 2)
 	if percent < 0 {
 		return off + " % less"
 	}
@@ -156,7 +157,7 @@ func (w *work) otherReed(o *dressing.OtherPlan) string {
 	}
 	name := "Your other reed"
 	if o.Name != "" {
-		name = "Your reed " + schema.Quote(o.Name)
+		name = "Your reed " + wording.Quote(o.Name)
 	}
 	return fmt.Sprintf("%s, with %s, comes nearer: %s in each dent, over and over, give %s.",
 		name, w.dents(o.DentsPerCm), orderText(o.Order), off)

@@ -7,8 +7,9 @@ import (
 	"strconv"
 	"strings"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // The longest that a name may be in a sentence and in a table.
@@ -18,7 +19,7 @@ const (
 )
 
 // plain is a name from a file, fit to be shown and without space around it.
-func plain(s string, most int) string { return strings.TrimSpace(schema.Plain(s, most)) }
+func plain(s string, most int) string { return strings.TrimSpace(wording.Plain(s, most)) }
 
 // cm tells a figure in centimetres in the weaver's units, "" where it is
 // unknown. So do metres and per for lengths of cloth and for densities.
@@ -26,7 +27,7 @@ func (w *work) cm(f dressing.Figure) string {
 	if !f.Known {
 		return ""
 	}
-	return w.units.Cloth(schema.Length(f.Value * 10))
+	return w.units.Cloth(measure.Length(f.Value * 10))
 }
 
 func (w *work) metres(f dressing.Figure) string {
@@ -37,7 +38,7 @@ func (w *work) per(f dressing.Figure) string {
 	if !f.Known {
 		return ""
 	}
-	return w.units.Sett(schema.Density(f.Value))
+	return w.units.Sett(measure.Density(f.Value))
 }
 
 // need tells metres of yarn that must be there, "" where they are unknown.
@@ -75,7 +76,7 @@ func whole(f dressing.Figure) string {
 	if !f.Known {
 		return ""
 	}
-	return schema.Decimal(f.Value, 0)
+	return wording.Decimal(f.Value, 0)
 }
 
 // none is a number as text, "" for 0.
@@ -91,7 +92,7 @@ func counted(n int, what string) string {
 	if n == 1 {
 		return "one " + what
 	}
-	return schema.Counted(n, what)
+	return wording.Counted(n, what)
 }
 
 // span is "5" or "1-12".
@@ -128,7 +129,7 @@ func (w *work) wanting(keys ...string) string {
 			}
 		}
 	}
-	return schema.Listed(missing)
+	return wording.Listed(missing)
 }
 
 // The losses that a figure allows for, by their keys under [project].
@@ -151,7 +152,7 @@ func (w *work) unstated(losses []string) string {
 		}
 		list = append(list, loss)
 	}
-	return schema.Listed(list)
+	return wording.Listed(list)
 }
 
 // without adds to a figure which losses it is reckoned without.

@@ -4,14 +4,14 @@ import (
 	"strings"
 	"testing"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 )
 
 // What must be there is rounded up and what is there down, so that a sheet
 // never promises more than there is.
 func TestRounding(t *testing.T) {
-	metric, imperial := &work{units: schema.Metric}, &work{units: schema.Imperial}
+	metric, imperial := &work{units: measure.Metric}, &work{units: measure.Imperial}
 	known := func(v float64) dressing.Figure { return dressing.Figure{Value: v, Known: true} }
 	for _, row := range []struct{ name, got, want string }{
 		{"need", metric.need(known(533.2)), "534 m"},

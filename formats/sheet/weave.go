@@ -7,6 +7,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 )
 
 func (w *work) beam() step {
@@ -23,7 +24,7 @@ func (w *work) tieOn() step {
 	s := step{title: "Tie on"}
 	s.say("Tie the warp to the front apron rod in small bundles, from the centre outward, and even the tension.")
 	if cord := w.plan.LashingCordCm; cord.Known {
-		s.say("If you lash on, cut about %s of cord; three times the width and some for the knots is a rule of thumb.", w.units.RoundedUp(schema.Length(cord.Value*10)))
+		s.say("If you lash on, cut about %s of cord; three times the width and some for the knots is a rule of thumb.", w.units.RoundedUp(measure.Length(cord.Value*10)))
 	}
 	w.lacking(&s, dressing.TieUp)
 	w.tieup(&s)

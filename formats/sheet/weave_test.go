@@ -10,6 +10,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 )
 
 func TestLiftsByShaftOnALoomWithoutTreadles(t *testing.T) {
@@ -199,7 +200,7 @@ func TestItemsAlike(t *testing.T) {
 		name   string
 		picks  int // of the draft, with one that differs
 		items  int
-		length schema.Length
+		length measure.Length
 		want   string
 	}{
 		{"not alike", 120, 3, 500, "so they do not come out alike. To have them alike begin each anew at pick 1 of the draft; its repeat of 120 picks gives 17.1 cm of finished cloth, so choose the length in whole repeats."},

@@ -7,8 +7,9 @@ import (
 	"strconv"
 	"strings"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // yarn is what to have on the table before anything is wound.
@@ -151,7 +152,7 @@ func (w *work) setts(s *step) {
 		}
 		cells := []string{yarnName(y.Yarn, nameInTable)}
 		for _, at := range y.WorkingSetts {
-			cells = append(cells, w.units.RoughSett(schema.Density(at.Sett.Value)))
+			cells = append(cells, w.units.RoughSett(measure.Density(at.Sett.Value)))
 		}
 		t.add(append(cells, w.ofClosest(y))...)
 	}
@@ -169,5 +170,5 @@ func (w *work) ofClosest(y dressing.YarnRow) string {
 	if !sett.Known {
 		return ""
 	}
-	return fmt.Sprintf("%s: %s %%", w.per(sett), schema.Decimal(100*sett.Value/y.MaxSettPerCm.Value, 0))
+	return fmt.Sprintf("%s: %s %%", w.per(sett), wording.Decimal(100*sett.Value/y.MaxSettPerCm.Value, 0))
 }

@@ -1,21 +1,22 @@
 package report
 
 import (
-	"bufio"
 	"io"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // jsonReport writes the form of schema/findings.schema.json, a file at a time,
 // so that a large collection is never held whole.
 type jsonReport struct {
-	out    *bufio.Writer
+	out    *jsonWriter
 	begun  bool
 	missed []Missed
+	edit   jsonEdit // the one being written
 }
 
-func newJSON(to io.Writer, _ Options) Writer { return &jsonReport{out: bufio.NewWriter(to)} }
+func newJSON(to io.Writer, _ Options) Writer { return &jsonReport{out: newJSONWriter(to)} }
 
 // jsonFile is a file in the report.
 type jsonFile struct {
@@ -68,14 +69,14 @@ func (j *jsonReport) File(f File) error {
 	if len(f.Suppressed) > 0 {
 		lists = append(lists, list{"suppressed", len(f.Suppressed), func(i int, l layout) error {
 			x := &f.Suppressed[i]
-			return writeJSON(j.out, jsonSuppressed{x.Rule, x.Position.Line, x.Reason}, l)
+			return j.out.value(jsonSuppressed{x.Rule, x.Position.Line, x.Reason}, l)
 		}})
 	}
-	return writeObject(j.out, jsonFile{schema.PathName(f.Path), f.Format}, layout{"    ", "  "}, lists...)
+	return j.out.object(jsonFile{wording.PathName(f.Path), f.Format}, layout{"    ", "  "}, lists...)
 }
 
 func (j *jsonReport) Missed(m Missed) error {
-	m.Path = schema.PathName(m.Path)
+	m.Path = wording.PathName(m.Path)
 	j.missed = append(j.missed, m)
 	return nil
 }
@@ -89,14 +90,15 @@ func (j *jsonReport) finding(src *schema.Source, x *schema.Finding, l layout) er
 		x.Position.EndColumn, x.Pointer, x.Message, x.Fixable(), x.Lines, x.Data}
 	fixes := withEdits(x)
 	if len(fixes) == 0 {
-		return writeJSON(j.out, finding, l)
+		return j.out.value(finding, l)
 	}
-	return writeObject(j.out, finding, l, list{"fixes", len(fixes), func(i int, l layout) error {
+	return j.out.object(finding, l, list{"fixes", len(fixes), func(i int, l layout) error {
 		fix := fixes[i]
-		return writeObject(j.out, jsonFix{fix.Title, fix.Risky}, l, list{"edits", len(fix.Edits), func(i int, l layout) error {
+		return j.out.object(jsonFix{fix.Title, fix.Risky}, l, list{"edits", len(fix.Edits), func(i int, l layout) error {
 			e := fix.Edits[i]
 			p := src.Position(e.Span)
-			return writeJSON(j.out, jsonEdit{e.Span.Start, e.Span.End, p.Line, p.Column, p.EndLine, p.EndColumn, e.New}, l)
+			j.edit = jsonEdit{e.Span.Start, e.Span.End, p.Line, p.Column, p.EndLine, p.EndColumn, e.New}
+			return j.out.value(&j.edit, l)
 		}})
 	}})
 }
@@ -120,13 +122,13 @@ func (j *jsonReport) Close(s Summary) error {
 	j.out.WriteString("],\n  ")
 	if j.missed != nil {
 		j.out.WriteString("\"not_looked_at\": ")
-		if err := writeJSON(j.out, j.missed, layout{"  ", "  "}); err != nil {
+		if err := j.out.value(j.missed, layout{"  ", "  "}); err != nil {
 			return err
 		}
 		j.out.WriteString(",\n  ")
 	}
 	j.out.WriteString("\"summary\": ")
-	if err := writeJSON(j.out, s, layout{"  ", "  "}); err != nil {
+	if err := j.out.value(s, layout{"  ", "  "}); err != nil {
 		return err
 	}
 	j.out.WriteString("\n}\n")

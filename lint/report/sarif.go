@@ -1,7 +1,6 @@
 package report
 
 import (
-	"bufio"
 	"io"
 	"net/url"
 	"path"
@@ -9,6 +8,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // How many results services that take SARIF commonly show, and how many they
@@ -26,25 +26,25 @@ func Crowded(form string, s Summary) string {
 	case form != "sarif" || n <= mostShown:
 		return ""
 	case n <= mostTaken:
-		return schema.Counted(n, "result") + " are in the SARIF report, errors first; services that show such reports may leave out what is behind the first 5,000: a baseline, or a run a folder, keeps it short"
+		return wording.Counted(n, "result") + " are in the SARIF report, errors first; services that show such reports may leave out what is behind the first 5,000: a baseline, or a run a folder, keeps it short"
 	}
-	return schema.Counted(n, "result") + " are in the SARIF report; services that show such reports may refuse one with more than 25,000: begin with a baseline, or with a run a folder"
+	return wording.Counted(n, "result") + " are in the SARIF report; services that show such reports may refuse one with more than 25,000: begin with a baseline, or with a run a folder"
 }
 
 // sarifReport writes SARIF 2.1.0. Results are gathered by severity, so that
 // errors come first and what is ignored or known comes last: a service that shows
 // a part of them shows what counts.
 type sarifReport struct {
-	out     *bufio.Writer
+	out     *jsonWriter
 	options Options
 	index   map[string]int // of rules by id
 	results map[schema.Severity]*spool
 	missed  []sarifNotification
-	buffer  *bufio.Writer // to one of results after the other
+	buffer  *jsonWriter // to one of results after the other
 }
 
 func newSARIF(to io.Writer, o Options) Writer {
-	s := &sarifReport{out: bufio.NewWriter(to), buffer: bufio.NewWriter(nil), options: o, index: map[string]int{}, results: map[schema.Severity]*spool{}}
+	s := &sarifReport{out: newJSONWriter(to), buffer: newJSONWriter(nil), options: o, index: map[string]int{}, results: map[schema.Severity]*spool{}}
 	for i := range o.Rules {
 		s.index[o.Rules[i].ID] = i
 	}
@@ -252,7 +252,7 @@ func (s *sarifReport) add(severity schema.Severity, result sarifResult, f *File,
 	if fixes := withEdits(x); len(fixes) > 0 {
 		lists = append(lists, list{"fixes", len(fixes), func(i int, _ layout) error { return writeFix(out, f, fixes[i]) }})
 	}
-	if err := writeObject(out, result, layout{}, lists...); err != nil {
+	if err := out.object(result, layout{}, lists...); err != nil {
 		return err
 	}
 	return out.Flush()
@@ -262,17 +262,17 @@ func region(p schema.Position) sarifRegion {
 	return sarifRegion{p.Line, p.Column, p.EndLine, p.EndColumn}
 }
 
-func writeFix(out *bufio.Writer, f *File, fix *schema.Fix) error {
+func writeFix(out *jsonWriter, f *File, fix *schema.Fix) error {
 	title := fix.Title
 	if fix.Risky {
 		title += " (this may change what the draft means)"
 	}
 	replacements := list{"replacements", len(fix.Edits), func(i int, _ layout) error {
 		e := fix.Edits[i]
-		return writeJSON(out, sarifReplacement{region(f.Source.Position(e.Span)), sarifText{Text: e.New}}, layout{})
+		return out.value(sarifReplacement{region(f.Source.Position(e.Span)), sarifText{Text: e.New}}, layout{})
 	}}
-	return writeObject(out, sarifFix{sarifText{Text: title}}, layout{}, list{"artifactChanges", 1, func(int, layout) error {
-		return writeObject(out, sarifChange{artifactOf(f.place())}, layout{}, replacements)
+	return out.object(sarifFix{sarifText{Text: title}}, layout{}, list{"artifactChanges", 1, func(int, layout) error {
+		return out.object(sarifChange{artifactOf(f.place())}, layout{}, replacements)
 	}})
 }
 
@@ -323,7 +323,7 @@ func (s *sarifReport) Close(Summary) error {
 		"\"automationDetails\": {\"id\": \"fettle/\"},\n" +
 		"\"originalUriBaseIds\": {\"" + rootBase + "\": {\"description\": {\"text\": \"the folder that paths in this report begin at\"}}},\n" +
 		"\"tool\": {\"driver\": {\"name\": \"fettle\",\n\"version\": ")
-	if err := writeJSON(s.out, s.options.Version, layout{}); err != nil {
+	if err := s.out.value(s.options.Version, layout{}); err != nil {
 		return err
 	}
 	s.out.WriteString(",\n\"rules\": [\n")
@@ -331,12 +331,12 @@ func (s *sarifReport) Close(Summary) error {
 		if i > 0 {
 			s.out.WriteString(",\n")
 		}
-		if err := writeJSON(s.out, sarifRuleOf(&s.options.Rules[i]), layout{}); err != nil {
+		if err := s.out.value(sarifRuleOf(&s.options.Rules[i]), layout{}); err != nil {
 			return err
 		}
 	}
 	s.out.WriteString("\n]}},\n\"invocations\": [")
-	if err := writeJSON(s.out, sarifInvocation{s.missed == nil, s.missed}, layout{}); err != nil {
+	if err := s.out.value(sarifInvocation{s.missed == nil, s.missed}, layout{}); err != nil {
 		return err
 	}
 	s.out.WriteString("],\n\"results\": [")

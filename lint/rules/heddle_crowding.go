@@ -4,6 +4,8 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 var heddleCrowding = lint.Rule{
@@ -56,7 +58,7 @@ func checkHeddleCrowding(p *lint.Pass) {
 		p.Report(schema.EndPlace(first[h.Shaft]),
 			schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "per_cm", Value: perCm.Value}, {Key: "limit", Value: limit}},
 			"%s on shaft %d in a width of %s are %s, over the limit of %s; spread its ends over more shafts, or take a more open sett",
-			schema.Counted(h.Needed, "heddle"), h.Shaft, u.Length(schema.Length(width.Value)), u.Density(schema.Density(perCm.Value)), u.Density(schema.Density(limit)))
+			wording.Counted(h.Needed, "heddle"), h.Shaft, u.Length(measure.Length(width.Value)), u.Density(measure.Density(perCm.Value)), u.Density(measure.Density(limit)))
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 var looseThread = lint.Rule{
@@ -43,5 +44,5 @@ func reportLoose(p *lint.Pass, system schema.SystemName, threads []int) {
 	p.Report(p.Draft.ThreadPlace(system, threads[0]),
 		schema.Data{{Key: "system", Value: string(system)}, {Key: "threads", Value: threads}, {Key: "count", Value: len(threads)}},
 		"%s %s on one side of every %s and %s not woven in; look what lifts the shafts there",
-		schema.Numbered(thread, threads), schema.Plural(len(threads), "stays", "stay"), crossed, schema.Plural(len(threads), "is", "are"))
+		wording.Numbered(thread, threads), wording.Plural(len(threads), "stays", "stay"), crossed, wording.Plural(len(threads), "is", "are"))
 }

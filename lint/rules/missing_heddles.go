@@ -4,6 +4,7 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 var missingHeddles = lint.Rule{
@@ -46,7 +47,7 @@ func checkMissingHeddles(p *lint.Pass) {
 				schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "needed", Value: h.Needed},
 					{Key: "available", Value: h.Available}, {Key: "short", Value: h.Short}},
 				"shaft %d needs %s and has %d, %d short; they run out at end %d: add heddles, or move ends to another shaft",
-				h.Shaft, schema.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut)
+				h.Shaft, wording.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut)
 		}
 	}
 }

@@ -7,6 +7,8 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 var reedSett = lint.Rule{
@@ -43,7 +45,7 @@ func checkReedSett(p *lint.Pass) {
 	u, off := p.Units(), sley.OffPercent()
 	message := fmt.Sprintf("the sett of %s cannot be had from a reed of %s: the nearest is %s, sleyed %s, %s %% %s",
 		u.Density(sett.Density), u.Dents(p.Setup.Reeds[0].Dents), u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
-		schema.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
+		wording.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
 	if sett.Uneven {
 		message += "; the draft's spacing is uneven, and this is its mean"
 	}
@@ -58,7 +60,7 @@ const farOff = 50
 
 // otherReed says which other reed of the weaver's would serve, or what to do
 // without one.
-func otherReed(p *lint.Pass, sett schema.Density, off float64) string {
+func otherReed(p *lint.Pass, sett measure.Density, off float64) string {
 	reed, order, ok := dressing.OtherReed(p.Setup.Reeds, sett)
 	if !ok && math.Abs(off) > farOff {
 		return "; that is another cloth: look whether the sett and the reed are as they are stated"
@@ -66,5 +68,5 @@ func otherReed(p *lint.Pass, sett schema.Density, off float64) string {
 	if !ok {
 		return "; take that sett, or another reed"
 	}
-	return fmt.Sprintf("; the reed %s sleyed %s gives %s", schema.Quote(reed.Name), dressing.OrderText(order.Order()), p.Units().Density(order.Sett()))
+	return fmt.Sprintf("; the reed %s sleyed %s gives %s", wording.Quote(reed.Name), dressing.OrderText(order.Order()), p.Units().Density(order.Sett()))
 }

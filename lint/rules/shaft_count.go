@@ -6,6 +6,7 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 var shaftCount = lint.Rule{
@@ -56,6 +57,6 @@ func reportAbove(p *lint.Pass, what string, field schema.Field, declared int, ab
 		todo = "correct the slip, or declare %d"
 	}
 	p.Report(at, schema.Data{{Key: "declared", Value: declared}, {Key: "used", Value: above.Highest}},
-		"the draft declares %s and names %s %d; "+todo, schema.Counted(declared, what), what, above.Highest, above.Highest)
+		"the draft declares %s and names %s %d; "+todo, wording.Counted(declared, what), what, above.Highest, above.Highest)
 	declare(p, at, above.Highest, !above.Sure)
 }

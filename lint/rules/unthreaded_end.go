@@ -6,6 +6,7 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 var unthreadedEnd = lint.Rule{
@@ -36,6 +37,6 @@ func checkUnthreadedEnd(p *lint.Pass) {
 		todo = fmt.Sprintf("the threading stops at end %d, so thread the rest, or declare %d", rows, rows)
 	}
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
-		"%s %s on no shaft and %s loose under every pick; %s", schema.Numbered("end", ends),
-		schema.Plural(len(ends), "is", "are"), schema.Plural(len(ends), "lies", "lie"), todo)
+		"%s %s on no shaft and %s loose under every pick; %s", wording.Numbered("end", ends),
+		wording.Plural(len(ends), "is", "are"), wording.Plural(len(ends), "lies", "lie"), todo)
 }

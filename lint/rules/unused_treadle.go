@@ -5,6 +5,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var unusedTreadle = lint.Rule{
@@ -42,8 +43,8 @@ func checkUnusedTreadle(p *lint.Pass) {
 	}
 	p.Report(at, schema.Data{{Key: "treadles", Value: treadles}},
 		"%s %s never pressed; look whether picks are missing, or leave %s out and number the others anew, as fettle clean --risky does",
-		schema.Numbered("treadle", treadles), schema.Plural(len(treadles), "is", "are"), schema.Plural(len(treadles), "it", "them"))
-	offer(p, "leave "+schema.Numbered("treadle", treadles)+" out, and number the others anew", true,
+		wording.Numbered("treadle", treadles), wording.Plural(len(treadles), "is", "are"), wording.Plural(len(treadles), "it", "them"))
+	offer(p, "leave "+wording.Numbered("treadle", treadles)+" out, and number the others anew", true,
 		func(e schema.Editor) []schema.Edit { return leaveTreadlesOut(e, d) })
 }
 

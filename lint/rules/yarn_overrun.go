@@ -4,6 +4,7 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 var yarnOverrun = lint.Rule{
@@ -41,7 +42,7 @@ func checkYarnOverrun(p *lint.Pass) {
 			continue
 		}
 		p.Report(yarnPlace(p, u.Yarn),
-			schema.Data{{Key: "yarn", Value: schema.Plain(p.Setup.Yarns[u.Yarn].Name, 60)}, {Key: "needed_m", Value: u.Metres.Value},
+			schema.Data{{Key: "yarn", Value: wording.Plain(p.Setup.Yarns[u.Yarn].Name, 60)}, {Key: "needed_m", Value: u.Metres.Value},
 				{Key: "stock_m", Value: u.Stock.Value}, {Key: "short_m", Value: u.Short.Value}}, "%s", text)
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 var yarnSett = lint.Rule{
@@ -53,10 +55,10 @@ func checkYarnSett(p *lint.Pass) {
 	}
 }
 
-func reportYarnSett(p *lint.Pass, yarn string, sett, most schema.Density, percent float64) {
+func reportYarnSett(p *lint.Pass, yarn string, sett, most measure.Density, percent float64) {
 	u := p.Units()
 	p.Report(warpPlace(p),
-		schema.Data{{Key: "yarn", Value: schema.Plain(yarn, 60)}, {Key: "sett_per_cm", Value: float64(sett)}, {Key: "max_per_cm", Value: float64(most)}, {Key: "percent", Value: percent}},
+		schema.Data{{Key: "yarn", Value: wording.Plain(yarn, 60)}, {Key: "sett_per_cm", Value: float64(sett)}, {Key: "max_per_cm", Value: float64(most)}, {Key: "percent", Value: percent}},
 		"a sett of %s is %s %% of the closest that yarn %s can be woven at in this weave, %s; about %s is usual: open the sett, or take a finer yarn",
-		u.Sett(sett), schema.Decimal(percent, 0), schema.Quote(yarn), u.Sett(most), u.RoughSett(most*0.8))
+		u.Sett(sett), wording.Decimal(percent, 0), wording.Quote(yarn), u.Sett(most), u.RoughSett(most*0.8))
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Beyond is a row of the draft that names a shaft, or a treadle, above the number
@@ -24,7 +25,7 @@ type Beyond struct {
 
 // Text says which row names what, and what to do.
 func (b Beyond) Text() string {
-	declares := "the draft declares " + schema.Counted(b.Declared, b.What)
+	declares := "the draft declares " + wording.Counted(b.Declared, b.What)
 	if b.Meant == 0 {
 		return fmt.Sprintf("%s alone names %s %d, but %s; correct the slip, or declare %d", b.Row, b.What, b.Number, declares, b.Number)
 	}

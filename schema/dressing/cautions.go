@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Missing is a value nobody stated, and what cannot be worked out for want of
@@ -35,7 +37,7 @@ func missingFor(d *schema.Draft, s *schema.Setup) []Missing {
 	want(Picks(d, s).Known(), "[project] picks", "the picks and the weft")
 	want(len(s.Yarns) > 0, "[yarn] grist", "the weight of the yarn")
 	for _, y := range s.Yarns {
-		want(y.Grist.Known(), "["+strings.TrimSpace("yarn "+schema.Plain(y.Name, 60))+"] grist", "its weight")
+		want(y.Grist.Known(), "["+strings.TrimSpace("yarn "+wording.Plain(y.Name, 60))+"] grist", "its weight")
 	}
 	return list
 }
@@ -74,7 +76,7 @@ func Cautions(d *schema.Draft, s *schema.Setup) []Caution {
 // makes of it, where a cotton weft and the picks are known. The rate is the
 // intersections of an end for each pick.
 func takeUpByRule(list []Caution, d *schema.Draft, s *schema.Setup, rate float64) {
-	picks, weft := Picks(d, s), schema.Grist{}
+	picks, weft := Picks(d, s), measure.Grist{}
 	for _, use := range WeftUse(d, s) {
 		if use.Yarn >= 0 && strings.Contains(strings.ToLower(s.Yarns[use.Yarn].Grist.Text), "cotton") {
 			weft = s.Yarns[use.Yarn].Grist
@@ -88,7 +90,7 @@ func takeUpByRule(list []Caution, d *schema.Draft, s *schema.Setup, rate float64
 	for i := range list {
 		if list[i].Key == "[project] take-up" {
 			list[i].Text += fmt.Sprintf("; Taylor's rule for cotton gives %s %% for cloth of medium weight and %s %% for heavy",
-				schema.Decimal(100*Contraction(perInch, weft, MediumCloth), 1), schema.Decimal(100*Contraction(perInch, weft, HeavyCloth), 1))
+				wording.Decimal(100*Contraction(perInch, weft, MediumCloth), 1), wording.Decimal(100*Contraction(perInch, weft, HeavyCloth), 1))
 		}
 	}
 }
@@ -97,7 +99,7 @@ func spacingCautions(d *schema.Draft, s *schema.Setup) []Caution {
 	var list []Caution
 	for _, of := range []struct {
 		system schema.SystemName
-		stated schema.Density
+		stated measure.Density
 		key    string
 	}{{schema.Warp, s.Project.Sett, "[project] sett"}, {schema.Weft, s.Project.Picks, "[project] picks"}} {
 		odd, is := OddSpacing(d, of.system)
@@ -130,7 +132,7 @@ func repeatCautions(d *schema.Draft, s *schema.Setup) []Caution {
 	if n, ok := repeatsForWidth(d, s, w); ok {
 		list = append(list, Caution{"[project] repeats", fmt.Sprintf(
 			"the draft is taken %s, which comes nearest the finished width asked for: %s gives %s",
-			schema.TimesOver(n), s.Units.Cloth(s.Project.FinishedWidth), s.Units.Cloth(schema.Length(finishedWidth(s, Width(d, s)).Value)))})
+			wording.TimesOver(n), s.Units.Cloth(s.Project.FinishedWidth), s.Units.Cloth(measure.Length(finishedWidth(s, Width(d, s)).Value)))})
 	}
 	if first, last := FloatingSelvedges(d, s); (first || last) && w.All > w.Ends {
 		list = append(list, Caution{"[project] floating selvedges",

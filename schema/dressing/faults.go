@@ -5,6 +5,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/wording"
 )
 
 // Fault is something for want of which a draft cannot be woven as it stands,
@@ -76,7 +77,7 @@ func threadingFaults(d *schema.Draft, s *schema.Setup) []Fault {
 	if len(ends) == 0 {
 		return nil
 	}
-	return []Fault{{Thread, schema.Numbered("end", ends) + schema.Plural(len(ends), " is", " are") + " on no shaft; " + todo}}
+	return []Fault{{Thread, wording.Numbered("end", ends) + wording.Plural(len(ends), " is", " are") + " on no shaft; " + todo}}
 }
 
 // Unthreaded lists the ends that are on no shaft and are not meant so, and says
@@ -92,7 +93,7 @@ func Unthreaded(d *schema.Draft, s *schema.Setup) (ends []int, todo string) {
 	if outermost {
 		return ends, "if floating selvedges are meant, write floating selvedges = yes under [project]"
 	}
-	return ends, schema.Plural(len(ends), "thread it, or take it out", "thread them, or take them out")
+	return ends, wording.Plural(len(ends), "thread it, or take it out", "thread them, or take them out")
 }
 
 // LooseEnds lists the ends that stay on one side of every pick, but for floating
@@ -130,11 +131,11 @@ func lifts(d *schema.Draft) bool {
 func looseFaults(d *schema.Draft, s *schema.Setup, woven *cloth.Cloth) []Fault {
 	var list []Fault
 	if ends := LooseEnds(d, s, woven); len(ends) > 0 {
-		list = append(list, Fault{Thread, schema.Numbered("end", ends) + schema.Plural(len(ends), " stays", " stay") +
+		list = append(list, Fault{Thread, wording.Numbered("end", ends) + wording.Plural(len(ends), " stays", " stay") +
 			" on one side of every pick and would not be woven in; look what lifts the shafts there"})
 	}
 	if picks := woven.Loose(schema.Weft); len(picks) > 0 {
-		list = append(list, Fault{Weave, schema.Numbered("pick", picks) + schema.Plural(len(picks), " stays", " stay") +
+		list = append(list, Fault{Weave, wording.Numbered("pick", picks) + wording.Plural(len(picks), " stays", " stay") +
 			" on one side of every end and would not be woven in; look what lifts the shafts there"})
 	}
 	return list

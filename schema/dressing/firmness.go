@@ -3,7 +3,7 @@ package dressing
 import (
 	"math"
 
-	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // UsualK is Ashenhurst's k for firm yarns: how the diameters in an inch go with
@@ -14,18 +14,18 @@ const UsualK = 0.9
 // Diameters is how many of a yarn lie side by side in a centimetre, by
 // Ashenhurst's rule: k·√(yd/lb) in an inch. A k of 0 or less is UsualK; 0 where
 // the grist is unknown.
-func Diameters(g schema.Grist, k float64) schema.Density {
+func Diameters(g measure.Grist, k float64) measure.Density {
 	if k <= 0 {
 		k = UsualK
 	}
-	return schema.ByInch(k * math.Sqrt(g.YardsPerPound()))
+	return measure.ByInch(k * math.Sqrt(g.YardsPerPound()))
 }
 
 // MaximumSett is the closest sett in which a yarn can be woven by Ashenhurst's
 // rule, in ends per centimetre: its diameters times R/(R+I), the weave's value.
 // It is 0 where the grist is unknown.
-func MaximumSett(g schema.Grist, k, weaveValue float64) schema.Density {
-	return Diameters(g, k) * schema.Density(weaveValue)
+func MaximumSett(g measure.Grist, k, weaveValue float64) measure.Density {
+	return Diameters(g, k) * measure.Density(weaveValue)
 }
 
 // WorkingSett is a sett, in ends per centimetre, at a percentage of the maximum.
@@ -37,7 +37,7 @@ type WorkingSett struct {
 // WorkingSetts are the setts weavers work at: about three quarters of the
 // maximum for soft cloth, four fifths for ordinary cloth, all of it for cloth
 // as firm as it goes.
-func WorkingSetts(maximum schema.Density) []WorkingSett {
+func WorkingSetts(maximum measure.Density) []WorkingSett {
 	var list []WorkingSett
 	for _, percent := range []int{75, 80, 100} {
 		list = append(list, WorkingSett{percent, density(maximum).scaled(float64(percent) / 100)})
@@ -57,7 +57,7 @@ const (
 // Designing: in percent, the intersections in an inch times a factor for the
 // cloth, divided by the cotton count of the weft. It is a fraction of 1, and 0
 // where the weft's grist is unknown.
-func Contraction(intersectionsPerInch float64, weft schema.Grist, factor float64) float64 {
+func Contraction(intersectionsPerInch float64, weft measure.Grist, factor float64) float64 {
 	if !weft.Known() {
 		return 0
 	}

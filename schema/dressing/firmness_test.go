@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // weaveValue is R/(R+I).
@@ -93,8 +94,8 @@ func TestEqualFirmnessInPrint(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			// The yarn whose maximum in the first weave is the first sett.
-			unit := MaximumSett(schema.Grist{Tex: 100}, 1, row.fromValue).PerInch()
-			yarn := schema.Grist{Tex: 100 * (unit / row.from) * (unit / row.from)}
+			unit := MaximumSett(measure.Grist{Tex: 100}, 1, row.fromValue).PerInch()
+			yarn := measure.Grist{Tex: 100 * (unit / row.from) * (unit / row.from)}
 			if got := MaximumSett(yarn, 1, row.toValue).PerInch(); math.Abs(got-row.to) > row.off {
 				t.Errorf("%v/in, want %v", got, row.to)
 			}
@@ -122,7 +123,7 @@ func TestWorkingSetts(t *testing.T) {
 }
 
 func TestNoSettOfAnUnknownYarn(t *testing.T) {
-	if Diameters(schema.Grist{}, 0) != 0 || MaximumSett(schema.Grist{}, 0, 1) != 0 {
+	if Diameters(measure.Grist{}, 0) != 0 || MaximumSett(measure.Grist{}, 0, 1) != 0 {
 		t.Error("an unknown yarn has a sett")
 	}
 }
@@ -144,7 +145,7 @@ func TestContractionInPrint(t *testing.T) {
 		{"computed/the same, exact", 72, "Ne 70", HeavyCloth, 288.0 / 70, 1e-9},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			g, err := schema.ParseGrist(test.count)
+			g, err := measure.ParseGrist(test.count)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -154,7 +155,7 @@ func TestContractionInPrint(t *testing.T) {
 			}
 		})
 	}
-	if got := Contraction(60, schema.Grist{}, MediumCloth); got != 0 {
+	if got := Contraction(60, measure.Grist{}, MediumCloth); got != 0 {
 		t.Errorf("of an unknown weft it is %v", got)
 	}
 }
@@ -162,8 +163,8 @@ func TestContractionInPrint(t *testing.T) {
 func TestTakeUpByRule(t *testing.T) {
 	d := &schema.Draft{Threading: schema.Singles(1, 2), LiftPlan: schema.Singles(1, 2), Palette: []schema.Color{schema.RGB(1, 2, 3)}}
 	d.Weft.Color = 1
-	s := &schema.Setup{Project: schema.Project{Picks: schema.Density(60 / 2.54)},
-		Yarns: []schema.Yarn{{Grist: schema.Grist{Tex: 590.54125 / 40, Text: "40/1 Cotton"}, ForWarp: true, ForWeft: true}}}
+	s := &schema.Setup{Project: schema.Project{Picks: measure.Density(60 / 2.54)},
+		Yarns: []schema.Yarn{{Grist: measure.Grist{Tex: 590.54125 / 40, Text: "40/1 Cotton"}, ForWarp: true, ForWeft: true}}}
 	takeUp := func(rate float64) string {
 		p, err := For(d, s, Options{IntersectionRate: rate})
 		if err != nil {

@@ -3,6 +3,7 @@ package dressing
 import (
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/measure"
 )
 
 // Options is what a plan takes beside the draft and the setup. The zero value
@@ -71,7 +72,7 @@ func list[T any](l []T) []T {
 }
 
 // density is a density as a figure, unknown for 0.
-func density(d schema.Density) Figure {
+func density(d measure.Density) Figure {
 	if d <= 0 {
 		return Figure{}
 	}
@@ -137,9 +138,9 @@ func raddlePlan(d *schema.Draft, s *schema.Setup) *RaddlePlan {
 
 // raddleSpaces is a raddle's spaces per centimetre: one to a centimetre, or one
 // to an inch. Sley with it gives the ends that each space takes.
-func raddleSpaces(u schema.Units) schema.Density {
+func raddleSpaces(u measure.Units) measure.Density {
 	if u.PerInch() {
-		return schema.ByInch(1)
+		return measure.ByInch(1)
 	}
 	return 1
 }

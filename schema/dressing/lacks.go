@@ -5,6 +5,8 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Lack is something that the loom, its heddles, its reed or the shelf has too
@@ -72,9 +74,9 @@ func TooManyShafts(d *schema.Draft, s *schema.Setup) string {
 	}
 	todo := "find a draft for fewer, or another loom"
 	if used := len(d.Threading.Different()); used > 0 && used <= have {
-		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits: fettle clean --risky numbers them", used, schema.Plural(used, "carries", "carry"))
+		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits: fettle clean --risky numbers them", used, wording.Plural(used, "carries", "carry"))
 	}
-	return fmt.Sprintf("the draft goes up to shaft %d and the loom has %s; %s", needed, schema.Counted(have, "shaft"), todo)
+	return fmt.Sprintf("the draft goes up to shaft %d and the loom has %s; %s", needed, wording.Counted(have, "shaft"), todo)
 }
 
 // TooManyTreadles is how many treadles the draft needs, and says where the loom
@@ -91,20 +93,20 @@ func TooManyTreadles(d *schema.Draft, s *schema.Setup, woven func() *cloth.Cloth
 	if needed = TreadlesAbove(d).Highest; needed <= have {
 		return needed, ""
 	}
-	return needed, fmt.Sprintf("the draft goes up to treadle %d and the loom has %s; %s", needed, schema.Counted(have, "treadle"), fewerTreadles(d, have, woven))
+	return needed, fmt.Sprintf("the draft goes up to treadle %d and the loom has %s; %s", needed, wording.Counted(have, "treadle"), fewerTreadles(d, have, woven))
 }
 
 // fewerTreadles is what can be done where the draft names more treadles than
 // the loom has.
 func fewerTreadles(d *schema.Draft, have int, woven func() *cloth.Cloth) string {
 	if used := len(d.Treadling.Different()); used > 0 && used <= have {
-		return fmt.Sprintf("only %d of them %s pressed, so numbered anew it fits: fettle clean --risky numbers them", used, schema.Plural(used, "is", "are"))
+		return fmt.Sprintf("only %d of them %s pressed, so numbered anew it fits: fettle clean --risky numbers them", used, wording.Plural(used, "is", "are"))
 	}
 	if c := woven(); c.TooLarge() {
 		return otherLoom
 	} else if lifts := c.DistinctLifts(); lifts <= have {
 		return fmt.Sprintf("it has only %d different %s, so some treadles are tied alike: fettle convert --lifts tieup --treadles %d writes it so",
-			lifts, schema.Plural(lifts, "lift", "lifts"), have)
+			lifts, wording.Plural(lifts, "lift", "lifts"), have)
 	}
 	return otherLoom
 }
@@ -119,7 +121,7 @@ func tooManyLifts(have int, woven *cloth.Cloth) (needed int, text string) {
 		return needed, ""
 	}
 	return needed, fmt.Sprintf("the lift plan has %d different lifts, a treadle each, and the loom has %s; weave it on a dobby, or find a draft with fewer lifts",
-		needed, schema.Counted(have, "treadle"))
+		needed, wording.Counted(have, "treadle"))
 }
 
 // WrongShed says that the loom moves the shafts the other way than the draft
@@ -145,7 +147,7 @@ func TooWide(d *schema.Draft, s *schema.Setup) (width Figure, text string) {
 	}
 	u := s.Units
 	return width, fmt.Sprintf("the warp is %s wide in the reed and the loom weaves %s, %s less; take fewer ends, or a closer sett",
-		u.Length(schema.Length(width.Value)), u.Length(limit), u.Length(schema.Length(width.Value)-limit))
+		u.Length(measure.Length(width.Value)), u.Length(limit), u.Length(measure.Length(width.Value)-limit))
 }
 
 // ReedTooShort is the dents that the warp takes and those of the reed, and says
@@ -165,7 +167,7 @@ func ReedTooShort(d *schema.Draft, s *schema.Setup) (needed, dents int, text str
 		return needed, dents, ""
 	}
 	return needed, dents, fmt.Sprintf("the warp of %s takes %s and the reed has %d, %d short; take a longer reed, fewer ends, or a closer sett",
-		schema.Counted(warp.All, "end"), schema.Counted(needed, "dent"), dents, needed-dents)
+		wording.Counted(warp.All, "end"), wording.Counted(needed, "dent"), dents, needed-dents)
 }
 
 // mostShort is how many shafts are named before the rest is only counted.
@@ -187,7 +189,7 @@ func tooFewHeddles(shafts []ShaftHeddles) string {
 		return ""
 	}
 	if more > 0 {
-		words = append(words, "some on "+schema.Counted(more, "shaft")+" more")
+		words = append(words, "some on "+wording.Counted(more, "shaft")+" more")
 	}
-	return "heddles are short, " + schema.Listed(words) + "; add heddles, or move ends to other shafts"
+	return "heddles are short, " + wording.Listed(words) + "; add heddles, or move ends to other shafts"
 }

@@ -6,6 +6,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/measure"
 )
 
 func TestLacks(t *testing.T) {
@@ -45,8 +46,8 @@ func TestLacks(t *testing.T) {
 			loom(schema.Loom{Shafts: 3, Treadles: 3, Shed: schema.Rising, WeavingWidth: 400})(d, s)
 			s.Heddles.ByShaft = map[int]int{2: 90, 4: 99}
 			s.Reeds[0].Width = 400
-			s.Yarns[1].Stock = schema.Stock{Packages: 1, Metres: 1000}
-			s.Yarns[0].Stock = schema.Stock{Packages: 1, Metres: 300}
+			s.Yarns[1].Stock = measure.Stock{Packages: 1, Metres: 1000}
+			s.Yarns[0].Stock = measure.Stock{Packages: 1, Metres: 300}
 		}, []string{
 			"yarn: the work takes 1200 m of yarn 'natural' and there are 300 m, 900 m short; get more yarn, or weave narrower",
 			wide, short, shafts, "thread: heddles are short, 10 on shaft 2 and 1 on shaft 4; add heddles, or move ends to other shafts",
@@ -58,7 +59,7 @@ func TestLacks(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d, s := towel()
-			s.Heddles, s.Yarns[0].Stock = schema.Heddles{Known: true, Each: 100}, schema.Stock{}
+			s.Heddles, s.Yarns[0].Stock = schema.Heddles{Known: true, Each: 100}, measure.Stock{}
 			row.change(d, s)
 			list, err := Lacks(d, s, cloth.Of(d))
 			if err != nil {

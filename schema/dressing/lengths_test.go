@@ -7,10 +7,11 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // pounds is what that many metres of a yarn weigh.
-func pounds(metres float64, g schema.Grist) float64 { return g.Grams(metres) / 453.59237 }
+func pounds(metres float64, g measure.Grist) float64 { return g.Grams(metres) / 453.59237 }
 
 // hanks is how many hanks of 840 yd a length in metres makes.
 func hanks(metres float64) float64 { return metres / 0.9144 / 840 }
@@ -76,7 +77,7 @@ func TestLengthsInPrint(t *testing.T) {
 		})
 	}
 	t.Run("published/"+brooks+"p. 96/38 in of Scotch 1100 are 1130 dents and 2260 ends", func(t *testing.T) {
-		reed := schema.Density(1100.0 / 37 / 2.54)
+		reed := measure.Density(1100.0 / 37 / 2.54)
 		o := Sley(reed, 2*reed)
 		if got := o.DentsFor(2260); got != 1130 || math.Round(1100*38.0/37) != 1130 {
 			t.Errorf("%d dents", got)
@@ -88,7 +89,7 @@ func TestLengthsInPrint(t *testing.T) {
 func TestFloatLengthsInPrint(t *testing.T) {
 	for _, row := range []struct {
 		name string
-		sett schema.Density
+		sett measure.Density
 		want float64 // millimetres
 		off  float64
 	}{
@@ -144,8 +145,8 @@ func TestWidthGoesByTheSleyedSett(t *testing.T) {
 
 func TestPicksAreWhole(t *testing.T) {
 	for _, row := range []struct {
-		picks schema.Density
-		mm    schema.Length
+		picks measure.Density
+		mm    measure.Length
 		want  float64
 	}{{8, 100, 80}, {8, 100.1, 81}, {0.7, 100, 7}} {
 		s := &schema.Setup{Project: schema.Project{Picks: row.picks, FinishedLength: row.mm}}

@@ -4,6 +4,8 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Odd is a spacing of a draft that no handwoven cloth has, and what was most likely
@@ -54,10 +56,10 @@ const (
 // centimetres or inches; only where there is none, a spacing in decipoints or a
 // sett by another unit.
 func readings(value float64, stated schema.Unit) []Reading {
-	number := schema.Decimal(value, 6)
+	number := wording.Decimal(value, 6)
 	var list []Reading
 	try := func(text string, mm, fewest float64) {
-		if perInch := schema.Density(10 / mm).PerInch(); perInch >= fewest && perInch <= mostUsual {
+		if perInch := measure.Density(10 / mm).PerInch(); perInch >= fewest && perInch <= mostUsual {
 			list = append(list, Reading{number + " " + text, mm})
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // towel is a draft and a setup that leave nothing unknown.
@@ -29,8 +30,8 @@ func towel() (*schema.Draft, *schema.Setup) {
 			Sett: 8, Picks: 7, FinishedLength: 2400, Repeats: 50, LoomWaste: 600, Bout: 100,
 		},
 		Yarns: []schema.Yarn{
-			{Name: "natural", Palette: []int{1}, Grist: schema.Grist{Tex: 150}, Stock: schema.Stock{Packages: 2, Grams: 50}},
-			{Name: "indigo", Grist: schema.Grist{Tex: 150}},
+			{Name: "natural", Palette: []int{1}, Grist: measure.Grist{Tex: 150}, Stock: measure.Stock{Packages: 2, Grams: 50}},
+			{Name: "indigo", Grist: measure.Grist{Tex: 150}},
 		},
 	}
 }
@@ -142,7 +143,7 @@ func TestMissing(t *testing.T) {
 	if got := keys(d, &schema.Setup{}); !slices.Equal(got, want) {
 		t.Errorf("%v, want %v", got, want)
 	}
-	s.Yarns[1].Grist = schema.Grist{}
+	s.Yarns[1].Grist = measure.Grist{}
 	if got := keys(d, s); !slices.Equal(got, []string{"[yarn indigo] grist"}) {
 		t.Errorf("%v", got)
 	}
@@ -202,7 +203,7 @@ func TestCautions(t *testing.T) {
 func TestPlansAreSteady(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
-		s.Yarns = []schema.Yarn{{Name: "one", Palette: []int{1}, Grist: schema.Grist{Tex: 100}}, {Name: "rest"}}
+		s.Yarns = []schema.Yarn{{Name: "one", Palette: []int{1}, Grist: measure.Grist{Tex: 100}}, {Name: "rest"}}
 		before := *s
 		rows := d.Threading.Clone()
 		o := Options{Group: rapid.IntRange(0, 9).Draw(t, "group"), WeaveValue: 0.5}

@@ -1,11 +1,14 @@
 package dressing
 
-import "fettle/schema"
+import (
+	"fettle/schema"
+	"fettle/schema/measure"
+)
 
 // Spacing is how closely threads lie, and where that was stated. The zero
 // value is unknown.
 type Spacing struct {
-	Density   schema.Density
+	Density   measure.Density
 	FromDraft bool // by the draft's own spacing, not by the project
 	Uneven    bool // the draft's spacings differ, and this is their mean
 }
@@ -23,12 +26,12 @@ func Picks(d *schema.Draft, s *schema.Setup) Spacing {
 	return spacing(s.Project.Picks, &d.Weft, d.Picks())
 }
 
-func spacing(project schema.Density, system *schema.System, threads int) Spacing {
+func spacing(project measure.Density, system *schema.System, threads int) Spacing {
 	if project > 0 {
 		return Spacing{Density: project}
 	}
 	mm, even := system.MeanSpacing(threads)
-	density := schema.Density(10 / mm)
+	density := measure.Density(10 / mm)
 	if !density.Believable() {
 		return Spacing{}
 	}
@@ -37,7 +40,7 @@ func spacing(project schema.Density, system *schema.System, threads int) Spacing
 
 // Sleyed is the sett the warp has in the reed: that of the sleying where the
 // reed in use is known, else the sett itself; 0 where the sett is unknown.
-func Sleyed(d *schema.Draft, s *schema.Setup) schema.Density {
+func Sleyed(d *schema.Draft, s *schema.Setup) measure.Density {
 	sett := Sett(d, s).Density
 	if order, ok := SleyIn(s.Reeds, sett); ok {
 		return order.Sett()
@@ -54,7 +57,7 @@ func Width(d *schema.Draft, s *schema.Setup) Figure {
 	return widthOf(w.All, Sleyed(d, s))
 }
 
-func widthOf(ends int, sleyed schema.Density) Figure {
+func widthOf(ends int, sleyed measure.Density) Figure {
 	if sleyed <= 0 {
 		return Figure{}
 	}

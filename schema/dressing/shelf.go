@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Shelf tells which yarn stands for which color of a system.
@@ -142,7 +143,7 @@ func (n NoYarn) Advice(s *schema.Setup) string {
 		what = fmt.Sprintf("threads of the %s without a color", lacks)
 	}
 	return fmt.Sprintf("no yarn stands for %s: yarn %s would, but its use is %s; write use = warp, weft there, or give another [yarn] use = %s",
-		what, schema.Quote(s.Yarns[n.ButForUse].Name), use, lacks)
+		what, wording.Quote(s.Yarns[n.ButForUse].Name), use, lacks)
 }
 
 // NoYarns lists the colors that no yarn stands for in the warp or in the weft,

@@ -5,6 +5,8 @@ import (
 	"sort"
 
 	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // shortening is what tells how much yarn shorter items would take.
@@ -61,7 +63,7 @@ func (c *shortening) by(u *YarnUse) Figure {
 // metres is what a yarn takes where each item is shorter by so much.
 func (c *shortening) metres(u *YarnUse, by float64) float64 {
 	p := c.project
-	p.FinishedLength -= schema.Length(by)
+	p.FinishedLength -= measure.Length(by)
 	woven := woven(&p)
 	warp := warpLength(&p, woven).Value / 1000 * u.WarpShare * float64(c.ends)
 	picks := woven.times(c.perMm)
@@ -86,16 +88,16 @@ func (u *YarnUse) TooLittle(s *schema.Setup) string {
 	}
 	needed, there := u.Metres.Value, u.Stock.Value
 	return fmt.Sprintf("the work takes %s of yarn %s and there are %s, %s short; %s", s.Units.YarnNeeded(needed),
-		schema.Quote(s.Yarns[u.Yarn].Name), s.Units.YarnThere(there), s.Units.YarnShort(needed, there), u.toDo(s))
+		wording.Quote(s.Yarns[u.Yarn].Name), s.Units.YarnThere(there), s.Units.YarnShort(needed, there), u.toDo(s))
 }
 
 func (u *YarnUse) toDo(s *schema.Setup) string {
 	items := Items(&s.Project)
 	switch {
 	case u.Shorten.Known && items > 1:
-		return fmt.Sprintf("each item %s shorter would do", s.Units.RoundedUp(schema.Length(u.Shorten.Value)))
+		return fmt.Sprintf("each item %s shorter would do", s.Units.RoundedUp(measure.Length(u.Shorten.Value)))
 	case u.Shorten.Known:
-		return fmt.Sprintf("an item %s shorter would do", s.Units.RoundedUp(schema.Length(u.Shorten.Value)))
+		return fmt.Sprintf("an item %s shorter would do", s.Units.RoundedUp(measure.Length(u.Shorten.Value)))
 	case items > 1:
 		return "weave fewer items, or get more yarn"
 	}

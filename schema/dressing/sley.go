@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // The longest sleying order, in dents, and how far from the sett an order may
@@ -24,8 +25,8 @@ const hair = 1e-9
 // Sleying is the order in which ends are drawn through the dents of a reed:
 // Ends of them in every Dents dents, as evenly as they go.
 type Sleying struct {
-	Reed   schema.Density // dents per centimetre
-	Wanted schema.Density // the sett asked for
+	Reed   measure.Density // dents per centimetre
+	Wanted measure.Density // the sett asked for
 	Ends   int
 	Dents  int // at most 8
 }
@@ -34,7 +35,7 @@ type Sleying struct {
 // within 3 %, else the nearest and of those the shortest. Of two counts equally
 // near for the same number of dents the fuller is taken. An unknown reed or
 // sett gives the zero Sleying.
-func Sley(reed, sett schema.Density) Sleying {
+func Sley(reed, sett measure.Density) Sleying {
 	if !(reed > 0 && sett > 0) {
 		return Sleying{}
 	}
@@ -62,7 +63,7 @@ func Sley(reed, sett schema.Density) Sleying {
 
 // SleyIn sleys in the reed in use, the first of them. It is not ok where the
 // reed or the sett is unknown.
-func SleyIn(reeds []schema.Reed, sett schema.Density) (order Sleying, ok bool) {
+func SleyIn(reeds []schema.Reed, sett measure.Density) (order Sleying, ok bool) {
 	if len(reeds) == 0 {
 		return Sleying{}, false
 	}
@@ -74,7 +75,7 @@ func SleyIn(reeds []schema.Reed, sett schema.Density) (order Sleying, ok bool) {
 // within 0.5 % of the sett: the one with the shortest order that does, else,
 // where the one in use is not even within 3 %, the one with the shortest order
 // within that.
-func OtherReed(reeds []schema.Reed, sett schema.Density) (reed schema.Reed, order Sleying, ok bool) {
+func OtherReed(reeds []schema.Reed, sett measure.Density) (reed schema.Reed, order Sleying, ok bool) {
 	inUse, ok := SleyIn(reeds, sett)
 	if !ok || inUse.Exact() {
 		return schema.Reed{}, Sleying{}, false
@@ -114,11 +115,11 @@ func (o Sleying) Exact() bool { return math.Abs(o.OffPercent()) <= exactPercent+
 func (o Sleying) Fair() bool { return math.Abs(o.OffPercent()) <= fairPercent+hair }
 
 // Sett is what the order gives, in ends per centimetre.
-func (o Sleying) Sett() schema.Density {
+func (o Sleying) Sett() measure.Density {
 	if o.Dents == 0 {
 		return 0
 	}
-	return o.Reed * schema.Density(o.Ends) / schema.Density(o.Dents)
+	return o.Reed * measure.Density(o.Ends) / measure.Density(o.Dents)
 }
 
 // OffPercent is how far the order's sett lies above the wanted one, in percent;

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // The substitution chart of sleying orders, computed with exact rationals: ends
@@ -119,13 +120,13 @@ func TestSley(t *testing.T) {
 		{"the nearest of all", 10, 11.05, []int{1, 1, 1, 1, 1, 1, 1, 2}, 1.809955, 2},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			o := Sley(schema.Density(row.reed), schema.Density(row.sett))
+			o := Sley(measure.Density(row.reed), measure.Density(row.sett))
 			if !slices.Equal(o.Order(), row.order) || math.Abs(o.OffPercent()-row.off) > 1e-5 || o.Fullest() != row.fullest {
 				t.Errorf("%v off %v, fullest %d", o.Order(), o.OffPercent(), o.Fullest())
 			}
 		})
 	}
-	for _, o := range []Sleying{Sley(0, 8), Sley(4, 0), Sley(schema.Density(math.NaN()), 8)} {
+	for _, o := range []Sleying{Sley(0, 8), Sley(4, 0), Sley(measure.Density(math.NaN()), 8)} {
 		if o.Dents != 0 || o.Sett() != 0 || o.OffPercent() != 0 || o.Fullest() != 0 || o.DentsFor(8) != 0 || o.WidthError(8).Known || len(o.Order()) != 0 {
 			t.Errorf("%+v from nothing", o)
 		}
@@ -141,7 +142,7 @@ func TestSleyAgreesWithExactSearch(t *testing.T) {
 		ratio := new(big.Rat).Quo(sett, reed)
 		r, _ := reed.Float64()
 		want, _ := sett.Float64()
-		got := Sley(schema.Density(r), schema.Density(want))
+		got := Sley(measure.Density(r), measure.Density(want))
 		ends, dents := searched(ratio)
 		if got.Ends != ends || got.Dents != dents {
 			t.Fatalf("ratio %v: %d in %d, want %d in %d", ratio, got.Ends, got.Dents, ends, dents)
@@ -186,7 +187,7 @@ func searched(ratio *big.Rat) (ends, dents int) {
 
 func TestOrderHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		o := Sley(schema.Density(rapid.Float64Range(0.5, 20).Draw(t, "reed")), schema.Density(rapid.Float64Range(0.1, 80).Draw(t, "sett")))
+		o := Sley(measure.Density(rapid.Float64Range(0.5, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.1, 80).Draw(t, "sett")))
 		order := o.Order()
 		sum := 0
 		for _, n := range order {
@@ -213,7 +214,7 @@ func TestOrderHolds(t *testing.T) {
 // read inward and the second's outward are one order repeated unbroken.
 func TestFromCentreRunsOnAcrossTheCentre(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		o := Sley(schema.Density(rapid.Float64Range(1, 20).Draw(t, "reed")), schema.Density(rapid.Float64Range(0.5, 60).Draw(t, "sett")))
+		o := Sley(measure.Density(rapid.Float64Range(1, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.5, 60).Draw(t, "sett")))
 		first, second := o.FromCentre()
 		var across []int
 		for k := 2*len(first) - 1; k >= 0; k-- {
@@ -278,13 +279,13 @@ func TestDentsOf(t *testing.T) {
 
 func TestRaddle(t *testing.T) {
 	for _, row := range []struct {
-		units schema.Units
-		sett  schema.Density
+		units measure.Units
+		sett  measure.Density
 		want  string
 	}{
-		{schema.Metric, 8, "[8]"},
-		{schema.Metric, 7.5, "[7 8]"},
-		{schema.Imperial, perInch(20), "[20]"},
+		{measure.Metric, 8, "[8]"},
+		{measure.Metric, 7.5, "[7 8]"},
+		{measure.Imperial, perInch(20), "[20]"},
 	} {
 		got := Sley(raddleSpaces(row.units), row.sett).Order()
 		if fmt.Sprint(got) != row.want {

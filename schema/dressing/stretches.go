@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // Stretch is a piece of the warp that is woven, or left without picks for a
@@ -67,7 +68,7 @@ type progress struct {
 }
 
 // weave adds a stretch that is so long when finished.
-func (r *progress) weave(item int, part string, finished schema.Length) {
+func (r *progress) weave(item int, part string, finished measure.Length) {
 	if finished <= 0 {
 		return
 	}
@@ -86,7 +87,7 @@ func (r *progress) weave(item int, part string, finished schema.Length) {
 }
 
 // leave adds a stretch of so much warp without picks.
-func (r *progress) leave(item int, long schema.Length) {
+func (r *progress) leave(item int, long measure.Length) {
 	if long <= 0 {
 		return
 	}

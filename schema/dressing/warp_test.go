@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 func TestWarpOf(t *testing.T) {
@@ -93,7 +94,7 @@ func TestSettAndPicks(t *testing.T) {
 	for _, row := range []struct {
 		name    string
 		system  schema.System
-		project schema.Density
+		project measure.Density
 		want    Spacing
 	}{
 		{"project", even, 10, Spacing{Density: 10}},

@@ -1,6 +1,9 @@
 package dressing
 
-import "fettle/schema"
+import (
+	"fettle/schema"
+	"fettle/schema/measure"
+)
 
 // ColorUse is what one color of a system takes.
 type ColorUse struct {
@@ -76,7 +79,7 @@ func colorUse(d *schema.Draft, s *schema.Setup, shelf Shelf, use ColorUse) Color
 	return use
 }
 
-func grams(metres Figure, g schema.Grist) Figure {
+func grams(metres Figure, g measure.Grist) Figure {
 	if !metres.Known || !g.Known() {
 		return Figure{}
 	}

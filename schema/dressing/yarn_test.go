@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 func TestShelf(t *testing.T) {
@@ -79,8 +80,8 @@ func TestYarnUsesByHand(t *testing.T) {
 	s := &schema.Setup{
 		Project: schema.Project{Sett: 10, Picks: 8, FinishedLength: 2000, LoomWaste: 500},
 		Yarns: []schema.Yarn{
-			{Name: "ground", Palette: []int{1, 2}, Grist: schema.Grist{Tex: 200}, Stock: schema.Stock{Packages: 2, Metres: 130}},
-			{Name: "pattern", Grist: schema.Grist{Tex: 100}, Stock: schema.Stock{Packages: 3, Grams: 5}},
+			{Name: "ground", Palette: []int{1, 2}, Grist: measure.Grist{Tex: 200}, Stock: measure.Stock{Packages: 2, Metres: 130}},
+			{Name: "pattern", Grist: measure.Grist{Tex: 100}, Stock: measure.Stock{Packages: 3, Grams: 5}},
 			{Name: "left on the shelf", Palette: []int{7}},
 		},
 	}
@@ -132,16 +133,16 @@ func TestYarnUnknowns(t *testing.T) {
 	d := straight(100, 4)
 	d.Treadling = schema.Singles(1, 2)
 	project := schema.Project{Sett: 10, FinishedLength: 1000}
-	stock := schema.Stock{Packages: 1, Grams: 100}
+	stock := measure.Stock{Packages: 1, Grams: 100}
 	for _, row := range []struct {
 		name                        string
 		yarn                        schema.Yarn
 		metres, grams, stock, short bool
 	}{
-		{"weft unknown", schema.Yarn{Grist: schema.Grist{Tex: 100}, Stock: stock}, false, false, true, false},
-		{"warp only", schema.Yarn{Grist: schema.Grist{Tex: 100}, Stock: stock, ForWarp: true}, true, true, true, true},
+		{"weft unknown", schema.Yarn{Grist: measure.Grist{Tex: 100}, Stock: stock}, false, false, true, false},
+		{"warp only", schema.Yarn{Grist: measure.Grist{Tex: 100}, Stock: stock, ForWarp: true}, true, true, true, true},
 		{"grist unknown", schema.Yarn{Stock: stock, ForWarp: true}, true, false, false, false},
-		{"stock unknown", schema.Yarn{Grist: schema.Grist{Tex: 100}, ForWarp: true}, true, true, false, false},
+		{"stock unknown", schema.Yarn{Grist: measure.Grist{Tex: 100}, ForWarp: true}, true, true, false, false},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			uses, err := YarnUses(d, &schema.Setup{Project: project, Yarns: []schema.Yarn{row.yarn}})
@@ -212,7 +213,7 @@ func TestWeftThatEndsWithinTheDraft(t *testing.T) {
 	d.Weft.Colors[399] = 3
 	for _, row := range []struct {
 		name      string
-		length    schema.Length
+		length    measure.Length
 		picks     []float64 // by color
 		red       float64   // metres in stock
 		shorterBy float64   // 0: too little would be left
@@ -228,7 +229,7 @@ func TestWeftThatEndsWithinTheDraft(t *testing.T) {
 			s := &schema.Setup{
 				Project: schema.Project{Sett: 8, Picks: 8, FinishedLength: row.length},
 				Yarns: []schema.Yarn{
-					{Name: "red", Palette: []int{1}, Stock: schema.Stock{Packages: 1, Metres: row.red}},
+					{Name: "red", Palette: []int{1}, Stock: measure.Stock{Packages: 1, Metres: row.red}},
 					{Name: "others"},
 				},
 			}
@@ -262,7 +263,7 @@ func TestWeftThatEndsWithinTheDraft(t *testing.T) {
 func TestShortenedFitsTheStock(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
-		s.Yarns = []schema.Yarn{{Stock: schema.Stock{Packages: 1, Metres: rapid.Float64Range(1, 2000).Draw(t, "stock")}}}
+		s.Yarns = []schema.Yarn{{Stock: measure.Stock{Packages: 1, Metres: rapid.Float64Range(1, 2000).Draw(t, "stock")}}}
 		if d.Picks() == 0 {
 			d.Treadling = schema.Singles(1)
 		}
@@ -275,7 +276,7 @@ func TestShortenedFitsTheStock(t *testing.T) {
 		}
 		shortened := func(by float64) float64 {
 			c := *s
-			c.Project.FinishedLength -= schema.Length(by)
+			c.Project.FinishedLength -= measure.Length(by)
 			u, err := YarnUses(d, &c)
 			if err != nil {
 				t.Fatal(err)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Error is one thing wrong with the settings.
@@ -22,7 +23,7 @@ type Error struct {
 // Error tells where and what.
 func (e Error) Error() string {
 	var where string
-	path := schema.PathName(filepath.ToSlash(e.Path))
+	path := wording.PathName(filepath.ToSlash(e.Path))
 	switch {
 	case e.Line > 0 && e.Column == 0:
 		where = fmt.Sprintf("%s:%d: ", path, e.Line)

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // tree writes files below a new folder, which becomes the working folder.
@@ -100,10 +101,10 @@ func TestPrecedence(t *testing.T) {
 		{"the innermost include", s.Project.Balance, 7},
 		{"the first include over its own", s.Project.Items, 1},
 		{"the second include over the first", s.Project.Bout, 2},
-		{"the includer over both", s.Project.Hem, schema.Length(30)},
-		{"the draft over the file", s.Project.Sample, schema.Length(40)},
-		{"the file beside over the draft", s.Project.Fringe, schema.Length(50)},
-		{"flags over all", s.Project.LoomWaste, schema.Length(60)},
+		{"the includer over both", s.Project.Hem, measure.Length(30)},
+		{"the draft over the file", s.Project.Sample, measure.Length(40)},
+		{"the file beside over the draft", s.Project.Fringe, measure.Length(50)},
+		{"flags over all", s.Project.LoomWaste, measure.Length(60)},
 		{"another loom", s.Loom, schema.Loom{Shafts: 4}},
 		{"its heddles", s.Heddles, schema.Heddles{ByShaft: map[int]int{2: 5}, Known: true}},
 		{"its reed only", len(s.Reeds), 1},

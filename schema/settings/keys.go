@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/spelling"
 )
 
 // Naming says whether a section's heading has a name behind its word.
@@ -67,7 +69,7 @@ var sections = []Section{
 		key("name", "Studio dobby", "what you call it", text(func(t *target) *string { return &t.Loom.Name })),
 		key("shafts", "16", "how many shafts it has", whole(1, func(t *target) *int { return &t.Loom.Shafts })),
 		key("treadles", "0", "how many treadles; 0: lifts come from a lift plan", whole(0, func(t *target) *int { return &t.Loom.Treadles })),
-		key("weaving width", "110 cm", "the widest warp it takes", length(func(t *target) *schema.Length { return &t.Loom.WeavingWidth })),
+		key("weaving width", "110 cm", "the widest warp it takes", length(func(t *target) *measure.Length { return &t.Loom.WeavingWidth })),
 		key("shed", "rising", "rising | sinking | balanced", parsed("one of three words", parseShed, func(t *target) *schema.Shed { return &t.Loom.Shed })),
 	}},
 	{Name: "heddles", Description: "how many heddles hang on the shafts", headings: []string{"heddles"}, Keys: []Key{
@@ -75,22 +77,22 @@ var sections = []Section{
 		{Name: "SHAFT", sample: "1", Type: "a whole number", Example: "140", Description: "on the shaft of that number", set: setShaft},
 	}},
 	{Name: "reed", Naming: MayBeNamed, Description: "the reed; write [reed fine] and [reed coarse] for several", headings: []string{"reed", "reed fine"}, Keys: []Key{
-		key("dents", "10/in", "how close its dents are: 10/in, 10 dpi, 10 dents per inch, 4/cm or 40/10cm", density(func(t *target) *schema.Density { return &t.reed.Dents })),
-		key("width", "110 cm", "how long the reed is", length(func(t *target) *schema.Length { return &t.reed.Width })),
+		key("dents", "10/in", "how close its dents are: 10/in, 10 dpi, 10 dents per inch, 4/cm or 40/10cm", density(func(t *target) *measure.Density { return &t.reed.Dents })),
+		key("width", "110 cm", "how long the reed is", length(func(t *target) *measure.Length { return &t.reed.Width })),
 	}},
 	{Name: "project", Description: "what is to be woven", headings: []string{"project"}, Keys: []Key{
 		key("reed", "fine", "the reed to use, where you own several", text(func(t *target) *string { return t.choice })),
-		key("sett", "20/in", "how close the ends are: 20/in, 20 epi or 8/cm; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Sett })).
+		key("sett", "20/in", "how close the ends are: 20/in, 20 epi or 8/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Sett })).
 			advised("lay the yarn side by side round a ruler: half as many ends as lie in an inch suit plain weave, two thirds twill; weave a sample"),
-		key("picks", "18/in", "how close the picks are: 18/in, 18 ppi or 7/cm; overrides the draft's spacing", density(func(t *target) *schema.Density { return &t.Project.Picks })),
-		key("finished length", "2.4 m", "of one item, washed", length(func(t *target) *schema.Length { return &t.Project.FinishedLength })),
-		key("finished width", "48 cm", "of one item, washed", length(func(t *target) *schema.Length { return &t.Project.FinishedWidth })),
+		key("picks", "18/in", "how close the picks are: 18/in, 18 ppi or 7/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Picks })),
+		key("finished length", "2.4 m", "of one item, washed", length(func(t *target) *measure.Length { return &t.Project.FinishedLength })),
+		key("finished width", "48 cm", "of one item, washed", length(func(t *target) *measure.Length { return &t.Project.FinishedWidth })),
 		key("items", "1", "how many are woven on this warp", whole(1, func(t *target) *int { return &t.Project.Items })),
-		key("hem", "0 cm", "for both hems of each item, washed", length(func(t *target) *schema.Length { return &t.Project.Hem })),
-		key("fringe", "0 cm", "warp left without picks for each item, half at either end", length(func(t *target) *schema.Length { return &t.Project.Fringe })),
-		key("sample", "0 cm", "woven once, before the items, to try things out; washed", length(func(t *target) *schema.Length { return &t.Project.Sample })).
+		key("hem", "0 cm", "for both hems of each item, washed", length(func(t *target) *measure.Length { return &t.Project.Hem })),
+		key("fringe", "0 cm", "warp left without picks for each item, half at either end", length(func(t *target) *measure.Length { return &t.Project.Fringe })),
+		key("sample", "0 cm", "woven once, before the items, to try things out; washed", length(func(t *target) *measure.Length { return &t.Project.Sample })).
 			advised("a sample on a new yarn tells its take-up, draw-in and shrinkage"),
-		key("loom waste", "70 cm", "warp that cannot be woven", length(func(t *target) *schema.Length { return &t.Project.LoomWaste })).
+		key("loom waste", "70 cm", "warp that cannot be woven", length(func(t *target) *measure.Length { return &t.Project.LoomWaste })).
 			advised("measure what is cut off at both ends of a finished warp, knots and all"),
 		key("take-up", "10 %", "lost to interlacing, of the warp that is woven up: at 10 % the woven length is divided by 0.9", percent(func(t *target) *float64 { return &t.Project.TakeUp })).
 			advised("mark 1 m on the warp, weave it, and measure it with the tension off: 90 cm is 10 %"),
@@ -114,10 +116,10 @@ var sections = []Section{
 		key("dressing", "front to back", "front to back | back to front", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront })),
 	}},
 	{Name: "yarn", Naming: MayBeNamed, Description: "a yarn on the shelf; one such section for each", headings: []string{"yarn natural"}, Keys: []Key{
-		key("grist", "8/2 cotton", "or 3360 yd/lb, 6773 m/kg, 30 tex x 2, ...", parsed("a yarn size", schema.ParseGrist, func(t *target) *schema.Grist { return &t.yarn.Grist })),
+		key("grist", "8/2 cotton", "or 3360 yd/lb, 6773 m/kg, 30 tex x 2, ...", parsed("a yarn size", measure.ParseGrist, func(t *target) *measure.Grist { return &t.yarn.Grist })),
 		key("color", "#f2ead8", "the draft's colors it stands for, with commas between", parsed("colors", parseColors, func(t *target) *[]schema.Color { return &t.yarn.Colors })),
 		key("palette", "1, 4", "or the numbers of those colors in the draft", parsed("whole numbers", parsePalette, func(t *target) *[]int { return &t.yarn.Palette })),
-		key("stock", "2 x 250 g", "how much there is, in length, or in weight where the grist is stated", parsed("a stock", schema.ParseStock, func(t *target) *schema.Stock { return &t.yarn.Stock })),
+		key("stock", "2 x 250 g", "how much there is, in length, or in weight where the grist is stated", parsed("a stock", measure.ParseStock, func(t *target) *measure.Stock { return &t.yarn.Stock })),
 		key("use", "warp, weft", "what it may be used for; one for the warp or the weft alone goes there before one for both", value{"warp, weft or both", setUse}),
 	}},
 	{Name: "rules", Naming: MayBeNamed, Description: "how the rules are kept; write [rules attic/**] for some of the drafts", headings: []string{"rules", "rules attic/**"}, Keys: []Key{
@@ -148,7 +150,7 @@ func sectionNamed(name string) *Section {
 // sectionOf finds the section that a heading is of.
 func sectionOf(heading string) *Section {
 	word, _, _ := strings.Cut(heading, " ")
-	return sectionNamed(schema.FoldName(word))
+	return sectionNamed(spelling.Fold(word))
 }
 
 // find gives the key a word stands for, and the word itself where the key
@@ -161,7 +163,7 @@ func (s *Section) find(word string) (k *Key, many string) {
 			return k, strings.ToLower(word)
 		case k.Name == "SHAFT" && strings.Trim(word, "0123456789") == "":
 			return k, cmp.Or(strings.TrimLeft(word, "0"), "0")
-		case schema.FoldName(k.Name) == schema.FoldName(word):
+		case spelling.Fold(k.Name) == spelling.Fold(word):
 			return k, ""
 		}
 	}

@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Limits of what is read for one draft.
@@ -77,7 +77,7 @@ func (l *loader) include(at setting, name string) {
 	path, text, err := l.included(name)
 	if err != nil {
 		l.errs = append(l.errs, Error{Path: at.origin.Path, Line: at.origin.Line, Column: at.column, Key: "include",
-			Message: "include " + schema.Quote(name) + ": " + why(err)})
+			Message: "include " + wording.Quote(name) + ": " + why(err)})
 		return
 	}
 	l.file(path, text)

@@ -1,10 +1,12 @@
 package settings
 
-import "fettle/schema"
+import (
+	"fettle/schema/spelling"
+)
 
 // meant is the end of a message about an unknown name.
 func meant(word string, known []string) string {
-	if n := schema.Nearest(word, known); n != "" {
+	if n := spelling.Nearest(word, known); n != "" {
 		return "; is '" + n + "' meant?"
 	}
 	return ""

@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"strings"
 
-	"fettle/schema"
+	"fettle/schema/spelling"
 )
 
 // ours reports whether the file beside a draft is meant for fettle: one of its
@@ -30,10 +30,10 @@ func ours(text []byte) bool {
 			}
 		case isKey && headers == 0:
 			name = strings.TrimSpace(name)
-			if schema.FoldName(name) == "include" {
+			if spelling.Fold(name) == "include" {
 				return true
 			}
-			ownKey = ownKey || homeOf(name) != "" || schema.Nearest(name, sections[0].names()) != ""
+			ownKey = ownKey || homeOf(name) != "" || spelling.Nearest(name, sections[0].names()) != ""
 		}
 	}
 	return lines == 0 || headers == 0 && ownKey
@@ -48,5 +48,5 @@ func ourSection(header string) bool {
 		return true
 	}
 	word, _, _ := strings.Cut(text, " ")
-	return schema.Nearest(word, sectionNames()) != ""
+	return spelling.Nearest(word, sectionNames()) != ""
 }

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/spelling"
 )
 
 // manualExample is the example of the manual, but for its include.
@@ -71,22 +73,22 @@ func TestParseReadsEveryKey(t *testing.T) {
 	}{
 		{"loom", s.Loom, schema.Loom{Name: "Studio dobby", Shafts: 16, WeavingWidth: 1100, Shed: schema.Rising}},
 		{"heddles", s.Heddles, schema.Heddles{Each: 100, ByShaft: map[int]int{1: 140, 2: 140}, Known: true}},
-		{"reed width", s.Reeds[0].Width, schema.Length(1100)},
-		{"length", s.Project.FinishedLength, schema.Length(2400)},
-		{"width", s.Project.FinishedWidth, schema.Length(480)},
+		{"reed width", s.Reeds[0].Width, measure.Length(1100)},
+		{"length", s.Project.FinishedLength, measure.Length(2400)},
+		{"width", s.Project.FinishedWidth, measure.Length(480)},
 		{"items", s.Project.Items, 3},
-		{"hem", s.Project.Hem, schema.Length(20)},
+		{"hem", s.Project.Hem, measure.Length(20)},
 		{"take-up", s.Project.TakeUp, 0.1},
 		{"shrinkage warp", s.Project.ShrinkageWarp, 0.08},
 		{"shrinkage weft", s.Project.ShrinkageWeft, 0.08},
 		{"weft take-up", s.Project.WeftTakeUp, 0.05},
-		{"loom waste", s.Project.LoomWaste, schema.Length(700)},
-		{"sample", s.Project.Sample, schema.Length(150)},
+		{"loom waste", s.Project.LoomWaste, measure.Length(700)},
+		{"sample", s.Project.Sample, measure.Length(150)},
 		{"wrap", s.Project.Wrap, true},
 		{"repeats", s.Project.Repeats, 2},
 		{"balance", s.Project.Balance, 4},
 		{"floating selvedges", s.Project.FloatingSelvedge, true},
-		{"fringe", s.Project.Fringe, schema.Length(120)},
+		{"fringe", s.Project.Fringe, measure.Length(120)},
 		{"draw-in", s.Project.DrawIn, 0.06},
 		{"bout", s.Project.Bout, 60},
 		{"dressing", s.Project.BackToFront, true},
@@ -94,7 +96,7 @@ func TestParseReadsEveryKey(t *testing.T) {
 		{"grist", s.Yarns[0].Grist.Text, "8/2 cotton"},
 		{"colors", s.Yarns[0].Colors, []schema.Color{schema.RGB(0xf2, 0xea, 0xd8), schema.RGB(255, 255, 255)}},
 		{"palette", s.Yarns[0].Palette, []int{1, 4}},
-		{"stock", s.Yarns[0].Stock, schema.Stock{Packages: 2, Grams: 250}},
+		{"stock", s.Yarns[0].Stock, measure.Stock{Packages: 2, Grams: 250}},
 		{"use", [2]bool{s.Yarns[0].ForWarp, s.Yarns[0].ForWeft}, [2]bool{true, true}},
 		{"rule", s.Rules[0].Rule, "cloth/long-float"},
 		{"severity", s.Rules[0].Severity, schema.Warning},
@@ -102,7 +104,7 @@ func TestParseReadsEveryKey(t *testing.T) {
 		{"rule origin", s.Rules[1].Origin, schema.Origin{Path: "fettle.ini", Line: 47}},
 		{"off", [2]any{s.Rules[1].Stated, s.Rules[1].Severity}, [2]any{true, schema.Off}},
 		{"exclude", []string{s.Exclude[0].Pattern, s.Exclude[1].Pattern}, []string{"attic/**", "*.bak.wif"}},
-		{"units", s.Units, schema.UnitsOf(false, true)},
+		{"units", s.Units, measure.UnitsOf(false, true)},
 		{"origin", s.Given["project.sett"], schema.Origin{Path: "fettle.ini", Line: 18}},
 		{"origin of a yarn", s.Given["yarn natural.stock"], schema.Origin{Path: "fettle.ini", Line: 42}},
 		{"origin of a shaft", s.Given["heddles.2"], schema.Origin{Path: "fettle.ini", Line: 11}},
@@ -160,7 +162,7 @@ func TestParseReadsAsWritten(t *testing.T) {
 		{"lines that end CRLF", "[loom]\r\nshafts = 4\r\n", shafts, 4},
 		{"lines that end CR", "[loom]\rshafts = 4\r", shafts, 4},
 		{"comments of both kinds", "# a\n; b\n[loom]\n  # c\nshafts = 4", shafts, 4},
-		{"an underscore for a space", "[project]\nloom_waste = 1 m", func(s *Settings) any { return s.Project.LoomWaste }, schema.Length(1000)},
+		{"an underscore for a space", "[project]\nloom_waste = 1 m", func(s *Settings) any { return s.Project.LoomWaste }, measure.Length(1000)},
 		{"a space for a hyphen", "[project]\ntake up = 5 %", func(s *Settings) any { return s.Project.TakeUp }, 0.05},
 		{"one way of shrinking, the general key last", "[project]\nshrinkage weft = 3 %\nshrinkage = 9 %",
 			func(s *Settings) any { return [2]float64{s.Project.ShrinkageWarp, s.Project.ShrinkageWeft} }, [2]float64{0.09, 0.03}},
@@ -310,11 +312,11 @@ func TestReedInUse(t *testing.T) {
 		name, text string
 		want       []string
 		line       int // of reed.dents
-		units      schema.Units
+		units      measure.Units
 	}{
-		{"the first", coarse + fine, []string{"coarse", "fine"}, 2, schema.Metric},
-		{"the plain one", coarse + plain + fine, []string{"", "coarse", "fine"}, 5, schema.Imperial},
-		{"the one named", plain + coarse + fine + "[project]\nreed = FINE", []string{"fine", "", "coarse"}, 7, schema.Imperial},
+		{"the first", coarse + fine, []string{"coarse", "fine"}, 2, measure.Metric},
+		{"the plain one", coarse + plain + fine, []string{"", "coarse", "fine"}, 5, measure.Imperial},
+		{"the one named", plain + coarse + fine + "[project]\nreed = FINE", []string{"fine", "", "coarse"}, 7, measure.Imperial},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -336,17 +338,17 @@ func TestReedInUse(t *testing.T) {
 func TestUnits(t *testing.T) {
 	tests := []struct {
 		name, text string
-		want       schema.Units
+		want       measure.Units
 	}{
-		{"nothing said", "", schema.Metric},
-		{"the reed before the sett", "[reed]\ndents = 50/10cm\n[project]\nsett = 20/in", schema.Metric},
-		{"the sett, and the loom", "[project]\nsett = 20/in\n[loom]\nweaving width = 90 cm", schema.UnitsOf(false, true)},
-		{"the loom", "[loom]\nweaving width = 36 in", schema.Imperial},
-		{"a hem", "[project]\nhem = 1 in", schema.Imperial},
-		{"an inch reed and a cloth in centimetres", "[reed]\ndents = 10/in\nwidth = 40 in\n[project]\nfinished length = 2 m", schema.UnitsOf(false, true)},
-		{"yarn in pounds", "[reed]\ndents = 10/in\n[yarn a]\nstock = 900 yd\n[yarn b]\ngrist = 8/2 cotton\nstock = 2 x 8 oz\n[yarn c]\ngrist = 8/2 cotton\nstock = 1 kg", schema.Imperial.InPounds()},
-		{"yarn in grams first", "[reed]\ndents = 10/in\n[yarn b]\ngrist = 8/2 cotton\nstock = 250 g\n[yarn c]\ngrist = 8/2 cotton\nstock = 1 lb", schema.Imperial},
-		{"a zero says nothing of units", "[project]\nhem = 0\n[reed]\ndents = 10/in", schema.Imperial},
+		{"nothing said", "", measure.Metric},
+		{"the reed before the sett", "[reed]\ndents = 50/10cm\n[project]\nsett = 20/in", measure.Metric},
+		{"the sett, and the loom", "[project]\nsett = 20/in\n[loom]\nweaving width = 90 cm", measure.UnitsOf(false, true)},
+		{"the loom", "[loom]\nweaving width = 36 in", measure.Imperial},
+		{"a hem", "[project]\nhem = 1 in", measure.Imperial},
+		{"an inch reed and a cloth in centimetres", "[reed]\ndents = 10/in\nwidth = 40 in\n[project]\nfinished length = 2 m", measure.UnitsOf(false, true)},
+		{"yarn in pounds", "[reed]\ndents = 10/in\n[yarn a]\nstock = 900 yd\n[yarn b]\ngrist = 8/2 cotton\nstock = 2 x 8 oz\n[yarn c]\ngrist = 8/2 cotton\nstock = 1 kg", measure.Imperial.InPounds()},
+		{"yarn in grams first", "[reed]\ndents = 10/in\n[yarn b]\ngrist = 8/2 cotton\nstock = 250 g\n[yarn c]\ngrist = 8/2 cotton\nstock = 1 lb", measure.Imperial},
+		{"a zero says nothing of units", "[project]\nhem = 0\n[reed]\ndents = 10/in", measure.Imperial},
 	}
 	for _, test := range tests {
 		if got := mustParse(t, test.text).Units; got != test.want {
@@ -405,10 +407,10 @@ func TestTheTableIsWhole(t *testing.T) {
 			if strings.Contains(k.Example+k.Description+k.Advice, " ;") {
 				t.Errorf("[%s] %s: a comment within a comment", s.Name, k.Name)
 			}
-			if seen[schema.FoldName(k.Name)] {
+			if seen[spelling.Fold(k.Name)] {
 				t.Errorf("[%s] %s is there twice", s.Name, k.Name)
 			}
-			seen[schema.FoldName(k.Name)] = true
+			seen[spelling.Fold(k.Name)] = true
 			if !strings.Contains(tables(), "| `"+k.Name+"` | "+k.Type+" |") {
 				t.Errorf("[%s] %s is not in the manual", s.Name, k.Name)
 			}
@@ -422,7 +424,7 @@ func TestNearest(t *testing.T) {
 		{"she", "shed"}, {"x", ""}, {"spindles", ""}, {strings.Repeat("shafts", 1000), ""},
 	}
 	for _, test := range tests {
-		if got := schema.Nearest(test.word, sectionNamed("loom").names()); got != test.want {
+		if got := spelling.Nearest(test.word, sectionNamed("loom").names()); got != test.want {
 			t.Errorf("%.20q: got %q, want %q", test.word, got, test.want)
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/spelling"
+	"fettle/schema/wording"
 
 	"gopkg.in/ini.v1"
 )
@@ -252,7 +254,7 @@ func (r *reading) once(id string, h header, k keyLine, shown string) bool {
 	if r.included {
 		shown = "this"
 	} else {
-		shown = schema.Quote(shown)
+		shown = wording.Quote(shown)
 	}
 	r.fail(line, column, h.text, k.name, fmt.Sprintf("%s stands on line %d already; keep one of the two", shown, first))
 	return false
@@ -269,10 +271,10 @@ func heading(text string, hush bool) (section *Section, name, problem string) {
 		problem = "this section is not known; there are [" + strings.Join(sectionNames(), "], [") + "]"
 		if !hush {
 			known := "there are [" + strings.Join(sectionNames(), "], [") + "]"
-			if near := schema.Nearest(word, sectionNames()); near != "" {
+			if near := spelling.Nearest(word, sectionNames()); near != "" {
 				known = "is [" + near + "] meant?"
 			}
-			problem = "there is no section [" + schema.Plain(text, 60) + "]; " + known
+			problem = "there is no section [" + wording.Plain(text, 60) + "]; " + known
 		}
 		return nil, "", problem
 	case name != "" && section.Naming == Unnamed:
@@ -300,7 +302,7 @@ func lookUp(section *Section, word string, hush bool) (known *Key, many, problem
 	if hush {
 		return nil, "", fmt.Sprintf("this key is not known in %s; there are %s", in, strings.Join(section.names(), ", "))
 	}
-	return nil, "", fmt.Sprintf("there is no key %s in %s; %s", schema.Quote(word), in, section.hint(word))
+	return nil, "", fmt.Sprintf("there is no key %s in %s; %s", wording.Quote(word), in, section.hint(word))
 }
 
 // hint is what may be meant by a word that is no key of the section: a key of its
@@ -308,12 +310,12 @@ func lookUp(section *Section, word string, hush bool) (known *Key, many, problem
 // that is spelt much like it, or any of its keys.
 func (s *Section) hint(word string) string {
 	if within := s.naming(word); len(within) > 0 {
-		return "is " + schema.Either(within) + " meant?"
+		return "is " + wording.Either(within) + " meant?"
 	}
 	if home := homeOf(word); home != "" {
 		return "it belongs " + home
 	}
-	if near := schema.Nearest(word, s.names()); near != "" {
+	if near := spelling.Nearest(word, s.names()); near != "" {
 		return "is '" + near + "' meant?"
 	}
 	return "there are " + strings.Join(s.names(), ", ")
@@ -324,9 +326,9 @@ func (s *Section) hint(word string) string {
 func (s *Section) naming(words string) []string {
 	var list []string
 	for _, name := range s.names() {
-		has := strings.Fields(schema.FoldName(name))
+		has := strings.Fields(spelling.Fold(name))
 		lacks := func(word string) bool { return !slices.Contains(has, word) }
-		if asked := strings.Fields(schema.FoldName(words)); len(asked) > 0 && !slices.ContainsFunc(asked, lacks) {
+		if asked := strings.Fields(spelling.Fold(words)); len(asked) > 0 && !slices.ContainsFunc(asked, lacks) {
 			list = append(list, "'"+name+"'")
 		}
 	}
@@ -338,7 +340,7 @@ func homeOf(word string) string {
 	for _, s := range sections {
 		for _, k := range s.Keys {
 			switch {
-			case k.sample != "" || schema.FoldName(k.Name) != schema.FoldName(word):
+			case k.sample != "" || spelling.Fold(k.Name) != spelling.Fold(word):
 			case s.Name == "":
 				return "before the first section"
 			default:
@@ -366,7 +368,7 @@ func badValue(s setting, err error) string {
 	}
 	message := word + ": " + err.Error()
 	if s.section.Name != "" {
-		message = "[" + schema.Plain(headOf(s.section.Name, s.name), 60) + "] " + message
+		message = "[" + wording.Plain(headOf(s.section.Name, s.name), 60) + "] " + message
 	}
 	if strings.Contains(s.value, " #") && s.key.Name != "color" {
 		message += "; a comment behind a value begins with ;"
