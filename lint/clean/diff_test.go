@@ -37,7 +37,7 @@ func rounds(t *rapid.T) edited {
 			}
 			edit := schema.Edit{Span: schema.Span{Start: start, End: end}, New: word.Draw(t, "new")}
 			edits = append(edits, edit)
-			steps = append(steps, step{edit, rapid.SampledFrom([]string{"x/x", "y/y"}).Draw(t, "rule")})
+			steps = append(steps, step{&edit, rapid.SampledFrom([]string{"x/x", "y/y"}).Draw(t, "rule")})
 			at = end + 1
 		}
 		text, err := lint.Apply([]byte(e.after), edits)
