@@ -20,97 +20,73 @@ type step struct {
 	rule string
 }
 
-// piece is a stretch of the text after some rounds: a part of the first text, or
-// what replaces a part of it. The pieces are in the order of the first text and
-// cover all of it. A file can need a piece for every few bytes, so pieces are small.
+// piece replaces a part of the first text. A file can need one for every few
+// bytes, so pieces are small.
 type piece struct {
 	start, end uint32 // in the first text
-	rules      uint32 // the rules that wrote it, in trace.rules; 0: a part of the first text
-	text       string // what is written
+	rules      uint32 // the rules that ask for it, in trace.rules
+	text       string
 }
 
-func (p *piece) written() bool { return p.rules > 0 }
-
-func (p *piece) size() int {
-	if p.written() {
-		return len(p.text)
-	}
-	return int(p.end - p.start)
-}
-
-// split cuts a piece in two. The first one replaces all that a written piece replaces.
-func (p *piece) split(at int) (first, second piece) {
-	first, second = *p, *p
-	if p.written() {
-		first.text, second.text = p.text[:at], p.text[at:]
-		second.start = p.end
-	} else {
-		first.end = p.start + uint32(at)
-		second.start = first.end
-	}
-	return first, second
-}
-
-// trace follows the edits of several rounds back to the text they began with.
+// trace follows the edits of several rounds back to the first text. The last text
+// is the first with each piece in its place.
 type trace struct {
-	pieces []piece
-	end    int               // of the first text
+	pieces []piece           // by place; neighbors may touch
+	size   int               // of the first text
 	begins []uint32          // where each piece begins in the last text; nil until asked for
-	rules  [][]string        // sets of rules, each in order; the first is empty
+	rules  [][]string        // sets of rules, each in order
 	known  map[string]uint32 // the place of each set in rules
 }
 
 func newTrace(size int) *trace {
-	return &trace{pieces: []piece{{end: uint32(size)}}, end: size, rules: [][]string{nil}, known: map[string]uint32{}}
+	return &trace{size: size, known: map[string]uint32{}}
 }
 
 // apply makes the edits of a round, which are in order and do not overlap.
 func (t *trace) apply(steps []step) {
-	rest := t.pieces
-	out := make([]piece, 0, len(rest)+2*len(steps))
-	at := 0
-	take := func(size int) (taken []piece) {
-		at += size
-		from := len(out)
-		for ; size > 0; rest = rest[1:] {
-			if n := rest[0].size(); n > size {
-				first, second := rest[0].split(size)
-				out = append(out, first)
-				rest[0] = second
-				break
-			} else {
-				out = append(out, rest[0])
-				size -= n
-			}
-		}
-		return out[from:]
-	}
+	w := walk{rest: t.pieces, size: t.size}
+	pieces := make([]piece, 0, len(t.pieces)+len(steps))
+	var rules []string
 	for _, s := range steps {
-		take(s.Span.Start - at)
-		gone := take(s.Span.End - s.Span.Start)
-		p := t.replace(s, gone, rest)
-		out = append(out[:len(out)-len(gone)], p)
+		w.to(s.Span.Start, func(p piece) { pieces = append(pieces, p) })
+		p := piece{start: uint32(w.origin), text: s.New}
+		rules = append(rules[:0], s.rule)
+		w.to(s.Span.End, func(p piece) { rules = append(rules, t.rules[p.rules]...) })
+		p.end, p.rules = uint32(w.origin), t.set(rules)
+		pieces = append(pieces, p)
 	}
-	t.pieces, t.begins = append(out, rest...), nil
+	t.pieces, t.begins = append(pieces, w.rest...), nil
 }
 
-// replace returns the piece of an edit that replaces others.
-func (t *trace) replace(s step, gone, rest []piece) piece {
-	p := piece{text: s.New}
-	switch {
-	case len(gone) > 0:
-		p.start, p.end = gone[0].start, gone[len(gone)-1].end
-	case len(rest) > 0:
-		p.start, p.end = rest[0].start, rest[0].start
-	default:
-		p.start, p.end = uint32(t.end), uint32(t.end)
+// walk goes through the last text and the first side by side.
+type walk struct {
+	rest             []piece // that come next
+	size, at, origin int     // size of the first text; offsets in the last and in the first
+}
+
+// to goes on to an offset of the last text. It hands on each piece that it passes,
+// and where it stops within one, the part passed: that replaces all that the piece
+// replaces.
+func (w *walk) to(offset int, pass func(piece)) {
+	for w.at < offset {
+		next := w.size
+		if len(w.rest) > 0 {
+			next = int(w.rest[0].start)
+		}
+		if n := min(next-w.origin, offset-w.at); n > 0 {
+			w.at, w.origin = w.at+n, w.origin+n
+			continue
+		}
+		p := w.rest[0]
+		if n := offset - w.at; n < len(p.text) {
+			w.rest[0] = piece{p.end, p.end, p.rules, p.text[n:]}
+			p.text = p.text[:n]
+		} else {
+			w.rest = w.rest[1:]
+		}
+		w.at, w.origin = w.at+len(p.text), int(p.end)
+		pass(p)
 	}
-	rules := []string{s.rule}
-	for _, g := range gone {
-		rules = append(rules, t.rules[g.rules]...)
-	}
-	p.rules = t.set(rules)
-	return p
 }
 
 // set returns the place of a set of rules in t.rules.
@@ -121,29 +97,30 @@ func (t *trace) set(rules []string) uint32 {
 	place, found := t.known[name]
 	if !found {
 		place = uint32(len(t.rules))
-		t.rules, t.known[name] = append(t.rules, rules), place
+		t.rules, t.known[name] = append(t.rules, slices.Clone(rules)), place
 	}
 	return place
 }
 
-// origin is where in the first text an offset of the last comes from.
+// origin returns where in the first text an offset of the last comes from.
 func (t *trace) origin(offset int) int {
 	if t.begins == nil {
-		at := 0
-		t.begins = make([]uint32, 0, len(t.pieces))
-		for i := range t.pieces {
-			t.begins = append(t.begins, uint32(at))
-			at += t.pieces[i].size()
+		t.begins = make([]uint32, len(t.pieces))
+		moved := 0
+		for i, p := range t.pieces {
+			t.begins[i] = uint32(int(p.start) + moved)
+			moved += len(p.text) - int(p.end-p.start)
 		}
 	}
-	i := sort.Search(len(t.pieces), func(i int) bool { return int(t.begins[i])+t.pieces[i].size() > offset })
+	ends := func(i int) int { return int(t.begins[i]) + len(t.pieces[i].text) }
+	i := sort.Search(len(t.pieces), func(i int) bool { return ends(i) > offset })
 	switch {
-	case i == len(t.pieces):
-		return t.end
-	case t.pieces[i].written():
+	case i < len(t.pieces) && int(t.begins[i]) <= offset:
 		return int(t.pieces[i].start)
+	case i == 0:
+		return min(offset, t.size)
 	}
-	return int(t.pieces[i].start) + offset - int(t.begins[i])
+	return min(int(t.pieces[i-1].end)+offset-ends(i-1), t.size)
 }
 
 // changes are the edits that lead from the first text to the last. Edits that
@@ -151,11 +128,8 @@ func (t *trace) origin(offset int) int {
 func (t *trace) changes(first []byte) []change {
 	var list []change
 	for i := 0; i < len(t.pieces); i++ {
-		if !t.pieces[i].written() {
-			continue
-		}
 		from := i
-		for i+1 < len(t.pieces) && t.pieces[i+1].written() && t.pieces[i+1].start == t.pieces[i].end {
+		for i+1 < len(t.pieces) && t.pieces[i+1].start == t.pieces[i].end {
 			i++
 		}
 		if c := t.joined(t.pieces[from : i+1]); c.New != string(first[c.Span.Start:c.Span.End]) {
