@@ -293,7 +293,7 @@ func sarifRuleOf(r *lint.Rule) sarifRule {
 		ID:      r.ID,
 		Name:    identifier(r.ID),
 		Short:   sarifText{Text: r.Title},
-		Full:    sarifText{Text: r.Why},
+		Full:    sarifText{Text: r.Explanation()},
 		Help:    sarifText{Text: string(lint.Page(r, lint.Text)), Markdown: string(lint.Page(r, lint.Markdown))},
 		Default: sarifDefault{r.Default != schema.Off, levelOf(r.Default)},
 		More:    sarifMore{[]string{r.Family()}},

@@ -5,7 +5,7 @@ import "testing"
 func TestHeddleCrowding(t *testing.T) {
 	check(t, "loom/heddle-crowding", []row{
 		{name: "sett unknown", draft: "[WARP]\nThreads=8\n"},
-		{name: "plain weave on two shafts", draft: "[WEAVING]\nShafts=2\nTreadles=2\nRising Shed=true\n" + table("TIEUP", 1, 2) + table("THREADING", 1, 2, 1, 2, 1, 2, 1, 2) + table("TREADLING", 1, 2, 1, 2, 1, 2, 1, 2), settings: "[project]\nsett = 20/cm\n", says: "4 heddles on shaft 1 in a width of 4 mm are 10/cm, over the limit of 8/cm",
+		{name: "plain weave on two shafts", draft: "[WEAVING]\nShafts=2\nTreadles=2\nRising Shed=true\n" + table("TIEUP", 1, 2) + table("THREADING", 1, 2, 1, 2, 1, 2, 1, 2) + table("TREADLING", 1, 2, 1, 2, 1, 2, 1, 2), settings: "[project]\nsett = 20/cm\n", says: "4 heddles on shaft 1 in a width of 4 mm make 10/cm, over the limit of 8/cm",
 			want: []string{`warning 1=1 {"shaft":1,"per_cm":10,"limit":8}`, `warning 2=2 {"shaft":2,"per_cm":10,"limit":8}`}},
 		{name: "on four", settings: "[project]\nsett = 20/cm\n"},
 		{name: "exactly at the limit", settings: "[project]\nsett = 32/cm\n"},

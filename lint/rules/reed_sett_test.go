@@ -25,11 +25,11 @@ func TestReedSett(t *testing.T) {
 			want: []string{`note Threads=8 {"sett_per_cm":4.173228,"nearest_per_cm":3.937008,"order":[1],"off_percent":-5.660377}`}},
 		{name: "another reed serves", draft: unspaced,
 			settings: "[reed]\ndents = 4/cm\n[reed fine]\ndents = 41/10cm\n[project]\nsett = 8.2/cm\n",
-			says:     "the reed 'fine' sleyed 2 gives 8.2/cm",
+			says:     "reed 'fine' sleyed 2 gives 8.2/cm",
 			want:     []string{`warning Threads=8 {"sett_per_cm":8.2,"nearest_per_cm":8,"order":[2],"off_percent":-2.439024}`}},
 		// Spacings of 1 and 1.5 mm by turns: 1.25 mm in the mean, 8 ends to the cm.
 		{name: "uneven spacing", draft: table("WARP SPACING", 0.1, 0.15, 0.1, 0.15, 0.1, 0.15, 0.1, 0.15), settings: "[reed]\ndents = 7.52/cm\n",
-			says: "uneven, and this is its mean",
+			says: "8/cm, the mean of an uneven spacing",
 			want: []string{`warning Spacing=0.1 {"sett_per_cm":8,"nearest_per_cm":8.46,"order":[1,1,1,1,1,1,1,2],"off_percent":5.75}`}},
 	})
 }

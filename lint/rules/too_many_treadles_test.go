@@ -6,7 +6,7 @@ func TestTooManyTreadles(t *testing.T) {
 	check(t, "loom/too-many-treadles", []row{
 		{name: "loom unknown"},
 		{name: "just enough", settings: "[loom]\ntreadles = 4\n"},
-		{name: "one too few", settings: "[loom]\ntreadles = 3\n", says: "goes up to treadle 4 and the loom has 3 treadles; find a loom with more",
+		{name: "one too few", settings: "[loom]\ntreadles = 3\n", says: "goes up to treadle 4 but the loom has 3 treadles; use a loom with more",
 			want: []string{`error Treadles=4 {"needed":4,"available":3}`}},
 		{name: "a dobby has none", settings: "[loom]\ntreadles = 0\n"},
 		{name: "numbered anew it fits", draft: table("TREADLING", 1, 2, 4, 2, 1, 2, 4, 2), settings: "[loom]\ntreadles = 3\n", says: "only 3 of them are pressed",

@@ -6,7 +6,7 @@ func TestUnbalancedLift(t *testing.T) {
 	check(t, "loom/unbalanced-lift", []row{
 		{name: "balanced throughout", settings: "[loom]\nshed = balanced\n"},
 		{name: "rising loom", draft: table("TIEUP", "1", "2,3", "3,4", "1,4"), settings: "[loom]\nshed = rising\n"},
-		{name: "one against three", draft: table("TIEUP", "1", "2,3", "3,4", "1,4"), settings: "[loom]\nshed = balanced\n", says: "picks 1 and 5 do not lift half of the shafts in use: pick 1 lifts 1 of 4",
+		{name: "one against three", draft: table("TIEUP", "1", "2,3", "3,4", "1,4"), settings: "[loom]\nshed = balanced\n", says: "picks 1 and 5 do not lift half of the shafts: pick 1 lifts 1 of 4",
 			want: []string{`warning 1=1 {"picks":[1,5],"count":2,"lifted":1,"of":4}`}},
 		{name: "sinking draft: named shafts go down", draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=false\n" + table("TIEUP", "1", "2,3", "3,4", "1,4"), settings: "[loom]\nshed = balanced\n", says: "pick 1 lifts 3 of 4",
 			want: []string{`warning 1=1 {"picks":[1,5],"count":2,"lifted":3,"of":4}`}},
