@@ -24,7 +24,7 @@ func Page(r *Rule, as Style) []byte {
 	var b bytes.Buffer
 	list := pieces(r)
 	for i, piece := range list {
-		if i > 0 && (as == Text || piece.label == "" || list[i-1].label == "" || i == 1) {
+		if inList := piece.label != "" && i > 1 && list[i-1].label != ""; i > 0 && (as == Text || !inList) {
 			b.WriteByte('\n')
 		}
 		if as == Markdown {
@@ -135,12 +135,12 @@ func dataText(r *Rule) string {
 // examplePieces shows how a wrong draft differs from the right one, and how their
 // settings differ.
 func examplePieces(wrong, right Example) []piece {
-	return append(changePieces("In a draft", wrong.Draft, right.Draft, 1),
-		changePieces("In fettle.ini", wrong.Settings, right.Settings, len(wrong.Settings))...)
+	return append(changePieces("In a draft", wrong.Draft, right.Draft, false),
+		changePieces("In fettle.ini", wrong.Settings, right.Settings, true)...)
 }
 
-func changePieces(title, before, after string, context int) []piece {
-	lines := changedLines(before, after, context)
+func changePieces(title, before, after string, all bool) []piece {
+	lines := changedLines(before, after, all)
 	if lines == "" {
 		return nil
 	}
@@ -150,35 +150,48 @@ func changePieces(title, before, after string, context int) []piece {
 	return []piece{{paragraph, "", title + ":"}, {code, "", lines}}
 }
 
-// changedLines returns the lines that differ between two texts, each after - or +,
-// with that many lines before and after them and the header of their section. Equal
-// texts are returned whole.
-func changedLines(before, after string, context int) string {
+// changedLines returns the lines that differ between two texts, each after - or +.
+// With all it adds every other line, otherwise the line before a change and the header
+// of its section. Equal texts are returned whole.
+func changedLines(before, after string, all bool) string {
 	before, after = strings.ToValidUTF8(before, "\ufffd"), strings.ToValidUTF8(after, "\ufffd")
 	if before == after {
 		return before
 	}
+	context := 1
+	if all {
+		context = len(before)
+	}
 	diff, err := udiff.ToUnifiedDiff("", "", before, udiff.Lines(before, after), context)
 	if err != nil {
-		return before // the edits fit: they were made from this text
+		return before // can't happen: the edits were made from this text
 	}
 	var b strings.Builder
 	for _, hunk := range diff.Hunks {
-		header := ""
-		for i, line := range strings.SplitAfter(before, "\n") {
-			if i < hunk.FromLine-1 && strings.HasPrefix(line, "[") {
-				header = line
-			}
+		lines := hunk.Lines
+		for !all && lines[len(lines)-1].Kind == udiff.Equal {
+			lines = lines[:len(lines)-1]
 		}
-		if header != "" && !strings.HasSuffix(b.String(), header) {
+		if header := headerAbove(before, hunk.FromLine); header != "" && lines[0].Content[0] != '[' && !strings.HasSuffix(b.String(), header) {
 			b.WriteString(" " + header)
 		}
-		for _, line := range hunk.Lines {
+		for _, line := range lines {
 			mark := map[udiff.OpKind]string{udiff.Delete: "-", udiff.Insert: "+", udiff.Equal: " "}[line.Kind]
 			b.WriteString(mark + line.Content)
 		}
 	}
 	return b.String()
+}
+
+// headerAbove returns the last section header above a line, "" for none.
+func headerAbove(text string, line int) string {
+	header := ""
+	for i, s := range strings.SplitAfter(text, "\n") {
+		if i < line-1 && strings.HasPrefix(s, "[") {
+			header = s
+		}
+	}
+	return header
 }
 
 func (p piece) markdown(b *bytes.Buffer) {

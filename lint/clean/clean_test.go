@@ -149,7 +149,7 @@ func TestRiskyFixesAreTold(t *testing.T) {
 	c := cleaner(t, lint.Selection{})
 	c.Risky = true
 	r := cleaned(t, c, swapped(t, "Threads=2", "Threads=3", "Rising Shed=true\n", "", "WARP=true\nWEFT=true\n", "", "Threads=4", "Threads=4;x"))
-	want := []string{"line 8: say that the shafts rise (draft/shed-unstated)", "line 14: declare 2 (draft/thread-count)",
+	want := []string{"line 8: state that the shafts rise (draft/shed-unstated)", "line 14: declare 2 (draft/thread-count)",
 		"the draft now has 2 picks in place of 3 and another cloth"}
 	if !slices.Equal(r.Told, want) {
 		t.Errorf("told %q, want %q", r.Told, want)

@@ -10,8 +10,9 @@ var missingSection = lint.Rule{
 	Title: "the file lacks a section that every draft needs, or is truncated",
 	Why: "You can't weave a draft without a threading, or without a treadling or lift plan. " +
 		"Without the section WIF at the top, other programs don't recognize the file as a draft.",
-	Counts: "fettle takes a file as truncated if its last line is incomplete, or if its last table stops early and sections listed in CONTENTS are missing. " +
-		"It reports this once, and skips the rules that judge the weave.",
+	Counts: "fettle takes a file as truncated if its last table stops early and sections listed in CONTENTS are missing. " +
+		"If the last line has no line ending, one of the two, or half a row, is enough. " +
+		"A truncated file gets this one finding. Rules that judge the whole weave don't run if the weave is incomplete.",
 	Remedy:  "Add the section. If the file is truncated, download or copy it again.",
 	Default: schema.Error,
 	Faulty: lint.Example{Draft: "[CONTENTS]\nWEAVING=true\nWARP=true\nWEFT=true\nTIEUP=true\nTHREADING=true\nTREADLING=true\n" +
