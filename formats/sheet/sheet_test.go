@@ -50,7 +50,7 @@ func TestFiguresOfTheTowel(t *testing.T) {
 		"    1-4  1 2 3 4\n",
 		"  natural      1200 m   180 g  666 m, 2 packages  534 m, 2 packages\n",
 		// 533⅓ m short over 400 ends is 1⅓ m off each; the warp is as long as the cloth and 60 cm.
-		"See to this first: the work takes 1200 m of yarn 'natural' and there are 666 m,\n534 m short; an item 134 cm shorter would do.\n",
+		"See to this first: the project needs 1200 m of yarn 'natural' but you have 666 m,\n534 m short; shorten the item by 134 cm, or get more yarn.\n",
 		// k 0.9: 0.9·√(496054.648 ÷ 150) ÷ 2.54 · ⅔ = 13.584.
 		"natural                    10.2/cm         10.9/cm  13.6/cm  8/cm: 59 %\n",
 	} {
@@ -130,7 +130,7 @@ func TestSleyingInWords(t *testing.T) {
 		{"off the other way", 7.9, measure.Metric, []string{"1.27 % more: the warp lies 6.3 mm narrower."}},
 		{"inches", 8, measure.Imperial, []string{"Reed with 10.16 dents to the inch. It gives the sett asked for, 20.32/in."}},
 		{"too long for the reed", 2, measure.Metric, []string{"400 ends in 800 dents of the reed's 400.",
-			"See to this first: the warp of 400 ends takes 800 dents and the reed has 400,\n400 short; take a longer reed"}},
+			"See to this first: the warp of 400 ends needs 800 dents but the reed has 400,\n400 short; use a longer reed"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d, s := towel()
@@ -372,7 +372,7 @@ func TestYarnIsKeptByItsUse(t *testing.T) {
 	s.Yarns = s.Yarns[:1]
 	s.Yarns[0].ForWarp = true
 	s.Yarns[0].Palette = []int{1, 2}
-	want := "No yarn stands for color 2 in the weft: yarn 'natural' would, but its use is warp; write use = warp, weft there,"
+	want := "Color 2 in the weft has no yarn, because yarn 'natural' is for the warp; write use = warp, weft there,"
 	if text := strings.ReplaceAll(textOf(t, d, s, dressing.Options{}, Options{}), "\n", " "); !strings.Contains(text, want) || strings.Contains(text, "No yarn is named for") {
 		t.Errorf("no %q in:\n%s", want, text)
 	}

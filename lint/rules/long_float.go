@@ -39,7 +39,7 @@ var longFloat = lint.Rule{
 		{Key: "length_mm", Text: "its length in mm, if the spacing is known"},
 		{Key: "limit_mm", Text: "the limit in mm"}, {Key: "limit_threads", Text: "or in threads"},
 		{Key: "thread", Text: "the first end or pick with that float"},
-		{Key: "from", Text: "the first thread it crosses"}, {Key: "count", Text: "floats over the limit"}},
+		{Key: "from", Text: "the first thread it crosses"}, {Key: "count", Text: "number of floats over the limit"}},
 	Weave: true,
 	Check: checkLongFloat,
 

@@ -20,7 +20,7 @@ var looseThread = lint.Rule{
 	SafeOff: "for stuffer ends or laid-in picks that only lie inside the cloth",
 	Source:  "Clapham",
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "threads", Text: "the loose ends or picks"},
-		{Key: "count", Text: "their number"}},
+		{Key: "count", Text: "number of loose threads"}},
 	Weave: true,
 	Check: checkLooseThread,
 

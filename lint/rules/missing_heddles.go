@@ -23,7 +23,7 @@ var missingHeddles = lint.Rule{
 	SafeOff: "if your heddles slide on freely from a stock, so their present number doesn't matter",
 	Source:  "Brooks, for a point draft; a straight draw of 400 ends on 8 shafts takes 50 on each",
 	Data: []lint.Field{{Key: "shaft", Text: "the shaft"}, {Key: "needed", Text: "heddles that the warp takes"},
-		{Key: "available", Text: "heddles on the shaft"}, {Key: "short", Text: "heddles that are missing"}},
+		{Key: "available", Text: "heddles on the shaft"}, {Key: "short", Text: "heddles short"}},
 	Check: checkMissingHeddles,
 
 	Keys:     []string{"shaft"},

@@ -24,7 +24,7 @@ var unbalancedLift = lint.Rule{
 	SafeOff: "on counterbalance looms with a shed regulator, or with pulleys and levers",
 	Source:  "rule of thumb; true for rollers, not for pulleys and levers",
 	Data: []lint.Field{{Key: "picks", Text: "the picks that don't lift half of the shafts"},
-		{Key: "count", Text: "their number"}, {Key: "lifted", Text: "shafts that the first of them lifts"}, {Key: "of", Text: "shafts with ends"}},
+		{Key: "count", Text: "number of unbalanced picks"}, {Key: "lifted", Text: "shafts that the first of them lifts"}, {Key: "of", Text: "shafts with ends"}},
 	Weave: true,
 	Check: checkUnbalancedLift,
 

@@ -19,7 +19,7 @@ var unthreadedEnd = lint.Rule{
 	Mended:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "for drafts with extra ends that you lift by hand",
 	Source:  "Osterkamp, for floating selvedges: sleyed, but in no heddle",
-	Data:    []lint.Field{{Key: "ends", Text: "the ends on no shaft"}, {Key: "count", Text: "their number"}},
+	Data:    []lint.Field{{Key: "ends", Text: "the ends on no shaft"}, {Key: "count", Text: "number of ends on no shaft"}},
 	Weave:   true,
 	Holds:   gapHolds,
 	Check:   checkUnthreadedEnd,

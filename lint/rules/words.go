@@ -164,14 +164,14 @@ func yarnShortWords(y dressing.YarnShort, u measure.Units) string {
 	todo := "get more yarn, or weave a narrower cloth"
 	switch {
 	case y.Shorten.Known && y.Items > 1:
-		todo = fmt.Sprintf("it is enough for items that are %s shorter", u.RoundedUp(measure.Length(y.Shorten.Value)))
+		todo = fmt.Sprintf("shorten each item by %s, or get more yarn", u.RoundedUp(measure.Length(y.Shorten.Value)))
 	case y.Shorten.Known:
-		todo = fmt.Sprintf("it is enough for an item that is %s shorter", u.RoundedUp(measure.Length(y.Shorten.Value)))
+		todo = fmt.Sprintf("shorten the item by %s, or get more yarn", u.RoundedUp(measure.Length(y.Shorten.Value)))
 	case y.Items > 1:
 		todo = "weave fewer items, or get more yarn"
 	}
 	needed, there := y.Metres.Value, y.Stock.Value
-	return fmt.Sprintf("the project needs %s of yarn %s and you have %s, %s short; %s", u.YarnNeeded(needed),
+	return fmt.Sprintf("the project needs %s of yarn %s but you have %s, %s short; %s", u.YarnNeeded(needed),
 		wording.Quote(y.Name), u.YarnThere(there), u.YarnShort(needed, there), todo)
 }
 
@@ -183,6 +183,6 @@ func keptByUseWords(k dressing.KeptByUse) string {
 	if k.System == schema.Warp {
 		use = schema.Weft
 	}
-	return fmt.Sprintf("%s %s no yarn: the use of yarn %s is %s; write use = warp, weft there, or another [yarn] with use = %s",
+	return fmt.Sprintf("%s %s no yarn, because yarn %s is for the %s; write use = warp, weft there, or add a [yarn] with use = %s",
 		what, has, wording.Quote(k.Yarn), use, k.System)
 }

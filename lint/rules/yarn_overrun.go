@@ -21,7 +21,7 @@ var yarnOverrun = lint.Rule{
 	SafeOff: "if you buy yarn after you plan",
 	Source:  "Taylor and Brooks, for yarn from ends, picks, width and length",
 	Data: []lint.Field{{Key: "yarn", Text: "the yarn"}, {Key: "needed_m", Text: "metres needed"},
-		{Key: "stock_m", Text: "metres you have"}, {Key: "short_m", Text: "metres that are missing"}},
+		{Key: "stock_m", Text: "metres you have"}, {Key: "short_m", Text: "metres short"}},
 	Check: checkYarnOverrun,
 
 	Keys:     []string{"yarn"},
