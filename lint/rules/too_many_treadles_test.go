@@ -9,12 +9,12 @@ func TestTooManyTreadles(t *testing.T) {
 		{name: "one too few", settings: "[loom]\ntreadles = 3\n", says: "goes up to treadle 4 but the loom has 3 treadles; use a loom with more",
 			want: []string{`error Treadles=4 {"needed":4,"available":3}`}},
 		{name: "a dobby has none", settings: "[loom]\ntreadles = 0\n"},
-		{name: "numbered anew it fits", draft: table("TREADLING", 1, 2, 4, 2, 1, 2, 4, 2), settings: "[loom]\ntreadles = 3\n", says: "only 3 of them are pressed",
+		{name: "it fits after renumbering", draft: table("TREADLING", 1, 2, 4, 2, 1, 2, 4, 2), settings: "[loom]\ntreadles = 3\n", says: "only 3 of them are pressed",
 			want: []string{`error Treadles=4 {"needed":4,"available":3}`}},
 		{name: "lift plan on a treadle loom", draft: "[WEAVING]\nShafts=4\nTreadles=0\nRising Shed=true\n" + "[TREADLING]\n[TIEUP]\n" + table("LIFTPLAN", "1,2", "1,3", "2,3", "2,4", "3,4", "1,3", "1,4", "2,4"), settings: "[loom]\ntreadles = 5\n", says: "has 6 different lifts",
 			want: []string{`error Treadles=0 {"needed":6,"available":5}`}},
 		{name: "lift plan with as many lifts as treadles", draft: "[WEAVING]\nShafts=4\nTreadles=0\nRising Shed=true\n" + "[TREADLING]\n[TIEUP]\n" + table("LIFTPLAN", "1,2", "1,3", "2,3", "2,4", "3,4", "1,3", "1,4", "2,4"), settings: "[loom]\ntreadles = 6\n"},
-		// A shaft a treadle and two feet: four treadles make the six lifts.
+		// One shaft on each treadle, and two feet: four treadles make six lifts.
 		{name: "lift plan beside a tie-up: the treadles count", settings: "[loom]\ntreadles = 4\n",
 			draft: table("TIEUP", 1, 2, 3, 4) + table("TREADLING", "1,2", "1,3", "2,3", "2,4", "3,4", "1,3", "1,4", "2,4") +
 				table("LIFTPLAN", "1,2", "1,3", "2,3", "2,4", "3,4", "1,3", "1,4", "2,4")},
