@@ -210,7 +210,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{"a comment that is none", "[loom]\nshafts = 4 # four", "a.ini:2:10: [loom] shafts: '4 # four' is not a whole number from 1 to 1000000; a comment behind a value begins with ;"},
 		{"too many shafts", "[loom]\nshafts = 1000001", "a.ini:2:10: [loom] shafts: '1000001' is not a whole number from 1 to 1000000"},
 		{"no shafts", "[loom]\nshafts = 0", "a.ini:2:10: [loom] shafts: '0' is not a whole number from 1 to 1000000"},
-		{"shed", "[loom]\nshed = up", "a.ini:2:8: [loom] shed: 'up' is no kind of shed: say rising, sinking or balanced"},
+		{"shed", "[loom]\nshed = up", "a.ini:2:8: [loom] shed: 'up' isn't a kind of shed; write rising, sinking, balanced or countermarch"},
 		{"length", "[loom]\nweaving width = 110", "a.ini:2:17: [loom] weaving width: '110' needs a unit: mm, cm, m, in, ft or yd"},
 		{"density", "[reed]\ndents = 10", "a.ini:2:9: [reed] dents: '10' does not say in which length: write 10/in, 10/cm or 10/10cm"},
 		{"percentage", "[project]\nshrinkage = 8", "a.ini:2:13: [project] shrinkage: '8' is not a percentage from 0 % to under 100 %, like 10 %"},
