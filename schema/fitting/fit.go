@@ -20,6 +20,7 @@ type Loom struct {
 	Shed          schema.Shed
 	Heddles       schema.Heddles
 	WarpEnds      int // ends of the whole warp, which repeats the draft; 0: the draft's
+	steps         int // that the search for a tie-up may take; 0: mostSteps
 }
 
 // Change is something of a draft that was changed to fit it.

@@ -236,10 +236,16 @@ func (f *fitter) distribute(threading *schema.Rows, h holding) schema.Rows {
 			at[shaft] = append(at[shaft], end)
 		}
 	}
+	must := make([]int, len(f.kinds)) // by kind, the ends that have to move
 	for shaft, ends := range at {
-		if len(ends) > 0 && h.kind[shaft] == f.kindOf[ends[0]-1] {
+		if len(ends) == 0 {
+			continue
+		}
+		k := f.kindOf[ends[0]-1]
+		if h.kind[shaft] == k {
 			load[shaft] = min(len(ends), h.room[shaft])
 		}
+		must[k] += len(ends) - load[shaft]
 	}
 	for shaft, ends := range at {
 		if len(ends) == 0 {
@@ -261,7 +267,8 @@ func (f *fitter) distribute(threading *schema.Rows, h holding) schema.Rows {
 				free += h.room[other] - load[other]
 			}
 		}
-		p, q := rhythm(len(ends)-keep, len(ends), free)
+		must[k] -= len(ends) - keep
+		p, q := rhythm(len(ends)-keep, len(ends), free-must[k])
 		load[shaft] = 0
 		if h.kind[shaft] == k {
 			load[shaft] = len(ends) - len(ends)*p/q

@@ -62,7 +62,7 @@ func raisedBy(d *schema.Draft, c *cloth.Cloth) (*raised, error) {
 func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 	c := cloth.Of(d)
 	planned := d.LiftPlan.Len() > 0
-	trodden := d.Tieup.Count() > 0 && d.Treadling.Count() > 0 && len(c.LiftConflicts()) == 0
+	trodden := !planned || d.Tieup.Count() > 0 && d.Treadling.Count() > 0 && len(c.LiftConflicts()) == 0
 	t := &f.result.Treadles
 	t.AtOnce = max(f.loom.AtOnce, 1)
 	if f.loom.Shed == schema.Balanced {
@@ -146,7 +146,7 @@ func (f *fitter) search(lifts *raised) found {
 	for _, lift := range lifts.lifts {
 		s.lifts = append(s.lifts, bitsOf(lift, lifts.shafts))
 	}
-	steps := mostSteps
+	steps := cmp.Or(f.loom.steps, mostSteps)
 	a := s.fewest(&steps)
 	return found{a, len(a.best.up)}
 }

@@ -71,12 +71,14 @@ func (f *fitter) rethread() *schema.Draft {
 				f.changed(Shafts)
 				return numbered
 			}
-			if spread, v := f.spread(&numbered.Threading, limit); single && v == possible {
-				if !within {
-					f.changed(Shafts)
+			if single {
+				if spread, v := f.spread(&numbered.Threading, limit); v == possible {
+					if !within {
+						f.changed(Shafts)
+					}
+					f.changed(Heddles)
+					return f.threadedBy(spread)
 				}
-				f.changed(Heddles)
-				return f.threadedBy(spread)
 			}
 		}
 	}
