@@ -1,13 +1,15 @@
 package fitting
 
 import (
+	"flag"
 	"fmt"
 	"math/bits"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"testing"
 )
+
+var long = flag.Bool("long", false, "try every set of lifts of four shafts, which takes minutes")
 
 // checkFootwork makes sure that a tie-up makes its lifts as the loom allows.
 func checkFootwork(t *testing.T, s *sheds, w footwork) {
@@ -122,8 +124,8 @@ func TestFewestTreadlesBruteForce(t *testing.T) {
 			}
 		}
 	}
-	step := uint64(101) // every set of lifts, step 1, takes minutes
-	if os.Getenv("FETTLE_LONG") != "" {
+	step := uint64(101)
+	if *long {
 		step = 1
 	}
 	for sets := uint64(1); sets < 1<<15; sets += step {
