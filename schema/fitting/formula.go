@@ -1,6 +1,10 @@
 package fitting
 
-import "github.com/crillab/gophersat/solver"
+import (
+	"sync"
+
+	"github.com/crillab/gophersat/solver"
+)
 
 // formula is a list of conditions on variables that are true or false. Variables
 // are numbered from 1; a negative number is the opposite of a variable. Each
@@ -55,6 +59,10 @@ const (
 	possible
 )
 
+// one lets one solver run at a time: the solver package has a buffer that all
+// solvers share.
+var one sync.Mutex
+
 // solve searches for values that meet the conditions; values[v] is that of
 // variable v. It takes one of the steps for each conflict that the solver learns
 // from and gives up when none is left, so that the same formula ends the same
@@ -63,19 +71,18 @@ func (f *formula) solve(steps *int) (values []bool, v verdict) {
 	if *steps <= 0 {
 		return nil, undecided
 	}
+	one.Lock()
+	defer one.Unlock()
 	f.any(f.variable()) // the solver counts variables by the highest one it meets
 	s := solver.New(solver.ParseSlice(f.conditions))
 	// The solver has no limit of its own, but it sends each conflict as part of
-	// its certificate, and ends when the channel for that is closed.
+	// its certificate, and a closed channel ends it with a panic.
 	conflicts, done := make(chan string), make(chan solver.Status)
 	s.Certified, s.CertChan = true, conflicts
-	closed := false
 	go func() {
 		status := solver.Indet
 		defer func() {
-			if stopped := recover(); stopped != nil && !closed {
-				panic(stopped)
-			}
+			_ = recover()
 			done <- status
 		}()
 		status = s.Solve()
@@ -84,16 +91,18 @@ func (f *formula) solve(steps *int) (values []bool, v verdict) {
 		select {
 		case <-conflicts:
 			if *steps--; *steps == 0 {
-				closed = true
 				close(conflicts)
 				<-done
 				return nil, undecided
 			}
 		case status := <-done:
-			if status != solver.Sat {
+			switch status {
+			case solver.Sat:
+				return append([]bool{false}, s.Model()...), possible
+			case solver.Unsat:
 				return nil, impossible
 			}
-			return append([]bool{false}, s.Model()...), possible
+			return nil, undecided
 		}
 	}
 }

@@ -25,7 +25,7 @@ type footwork struct {
 const (
 	// mostSteps is how many steps the searches for a tie-up take for one draft: a
 	// few seconds.
-	mostSteps = 20_000
+	mostSteps = 10_000
 	// mostConditions keeps formulas to what the solver holds in some dozen MB.
 	mostConditions = 300_000
 	// mostCells is how many needs are compared with each other.
