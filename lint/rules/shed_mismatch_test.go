@@ -6,7 +6,7 @@ func TestShedMismatch(t *testing.T) {
 	check(t, "loom/shed-mismatch", []row{
 		{name: "loom unknown"},
 		{name: "alike", settings: "[loom]\nshed = rising\n"},
-		{name: "rising draft, sinking loom", settings: "[loom]\nshed = sinking\n", says: "--shed sinking",
+		{name: "rising draft, sinking loom", settings: "[loom]\nshed = sinking\n", says: "change it over with fettle fit, or with fettle convert --shed sinking",
 			want: []string{`error Rising Shed=true {"draft":"rising","loom":"sinking"}`}},
 		{name: "sinking draft, rising loom", draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=false\n", settings: "[loom]\nshed = rising\n", says: "weaves face down",
 			want: []string{`error Rising Shed=false {"draft":"sinking","loom":"rising"}`}},

@@ -19,6 +19,20 @@ func (c *Cloth) Alike(name schema.SystemName) (number []int32, first []int) {
 	return s.class, first
 }
 
+// DifferentEnds returns how many of the ends on a shaft weave differently: the
+// fewest shafts that weave the cloth with one shaft an end.
+func (c *Cloth) DifferentEnds() int {
+	seen := make([]bool, len(c.warp.first))
+	n := 0
+	for i, class := range c.warp.class {
+		if !seen[class] && len(c.draft.Threading.Row(i+1)) > 0 {
+			seen[class] = true
+			n++
+		}
+	}
+	return n
+}
+
 // Lifts returns the different lifts of the picks, in the order of the first picks
 // that have them, and for each pick the number of its lift, from 0. It is an error
 // where the picks name more shafts than fettle writes.

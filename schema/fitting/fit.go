@@ -104,6 +104,8 @@ type fitter struct {
 	result *Result
 	kinds  []kind
 	kindOf []int // by end - 1; -1 for an end on no shaft
+	// placings is how many choices of shafts for the heddles are tried.
+	placings int
 }
 
 var (
@@ -114,7 +116,7 @@ var (
 // Fit fits a draft to a loom. It changes as little as it can, and the cloth stays
 // the same. The error is for a draft that is too large to compare.
 func Fit(d *schema.Draft, loom Loom) (*Result, error) {
-	f := &fitter{draft: d, loom: loom, cloth: cloth.Of(d),
+	f := &fitter{draft: d, loom: loom, cloth: cloth.Of(d), placings: mostPlacings,
 		result: &Result{Changed: []Change{}, Heddles: []HeddleCount{}, Why: []Reason{}}}
 	if f.cloth.TooLarge() {
 		return nil, errTooLarge

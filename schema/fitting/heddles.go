@@ -94,7 +94,7 @@ func (f *fitter) holdingOf(threading *schema.Rows, limit int) holding {
 	return h
 }
 
-// mostPlacings is how many choices of shafts are tried.
+// mostPlacings is how many choices of shafts are tried to fit a draft.
 const mostPlacings = 200_000
 
 // spread moves ends of shafts that are short to spare shafts and to shafts with
@@ -113,7 +113,7 @@ func (f *fitter) spread(threading *schema.Rows, limit int) (schema.Rows, verdict
 			spare = append(spare, shaft)
 		}
 	}
-	p := placing{lack: lack, room: h.room, steps: mostPlacings, order: numbersTo(len(lack))}
+	p := placing{lack: lack, room: h.room, steps: f.placings, order: numbersTo(len(lack))}
 	p.prefer = func(int) []int { return spare }
 	if v := p.place(h.kind); v != possible {
 		return schema.Rows{}, v
@@ -126,7 +126,7 @@ func (f *fitter) spread(threading *schema.Rows, limit int) (schema.Rows, verdict
 func (f *fitter) redistribute(threading *schema.Rows, limit int) (schema.Rows, verdict) {
 	h := f.holdingOf(threading, limit)
 	own := slices.Clone(h.kind)
-	p := placing{room: h.room, steps: mostPlacings, lack: make([]int, len(f.kinds)), order: numbersTo(len(f.kinds))}
+	p := placing{room: h.room, steps: f.placings, lack: make([]int, len(f.kinds)), order: numbersTo(len(f.kinds))}
 	for k, kind := range f.kinds {
 		p.lack[k] = len(kind.ends)
 	}

@@ -195,7 +195,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{"unknown section", "\n  [lom]\nx = 1", "a.ini:2:3: there is no section [lom]; is [loom] meant?"},
 		{"unknown section, none near", "[spindle]", "a.ini:1:1: there is no section [spindle]; there are [loom], [heddles], [reed], [project], [yarn], [rules], [files]"},
 		{"unknown key", "[loom]\nshaft = 4", "a.ini:2:1: there is no key 'shaft' in [loom]; is 'shafts' meant?"},
-		{"unknown key, none near", "[loom]\nwheels = 4", "a.ini:2:1: there is no key 'wheels' in [loom]; there are name, shafts, treadles, weaving width, shed"},
+		{"unknown key, none near", "[loom]\nwheels = 4", "a.ini:2:1: there is no key 'wheels' in [loom]; there are name, shafts, treadles, treadles at once, weaving width, shed"},
 		{"include in a section", "[loom]\ninclude = a.ini", "a.ini:2:1: there is no key 'include' in [loom]; it belongs before the first section"},
 		{"a word of a key, though another section has that key", "[loom]\nwidth = 90 cm", "a.ini:2:1: there is no key 'width' in [loom]; is 'weaving width' meant?"},
 		{"a word of two keys", "[project]\nweft = 5 %", "a.ini:2:1: there is no key 'weft' in [project]; is 'weft take-up' or 'shrinkage weft' meant?"},
