@@ -50,7 +50,9 @@ func TestScripts(t *testing.T) {
 				if text == "" {
 					ts.Fatalf("%q has no such line", args)
 				}
-				ts.Check(golden.Compare("script "+ts.Name(), text))
+				name := "script " + ts.Name()
+				ts.Defer(func() { golden.Done(name) })
+				ts.Check(golden.Compare(name, text))
 			},
 			// rawcp copies a file to a name in which \NNN stands for a byte.
 			"rawcp": func(ts *testscript.TestScript, _ bool, args []string) {

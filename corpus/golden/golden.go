@@ -42,6 +42,7 @@ var (
 // Words compares a text with the one that the test expects.
 func Words(t testing.TB, got string) {
 	t.Helper()
+	t.Cleanup(func() { Done(t.Name()) })
 	if err := Compare(t.Name(), got); err != nil {
 		t.Error(err)
 	}
@@ -73,6 +74,14 @@ func Compare(name, got string) error {
 		return fmt.Errorf("testdata/words.golden lacks %q; if this is right, run go test -update:\n%s", key, got)
 	}
 	return fmt.Errorf("%q in testdata/words.golden (-) differs (+); if this is right, run go test -update:\n%s", key, diff.Diff(want, got))
+}
+
+// Done ends the test of a name: the next text compared under it is the first again,
+// as when tests run several times.
+func Done(name string) {
+	lock.Lock()
+	defer lock.Unlock()
+	delete(asked, name)
 }
 
 // M runs the tests of a package and then, with -update, drops the texts that no
