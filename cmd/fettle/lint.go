@@ -259,11 +259,14 @@ func (l *lintRun) finish() error {
 	if l.broken == nil {
 		l.broken = l.report.Close(l.summary)
 	}
+	if errors.As(l.broken, new(exit)) { // it says already which file could not be written
+		return l.broken
+	}
 	if l.broken != nil {
 		return failed("the report could not be written: %s", collection.Reason(l.broken))
 	}
 	for _, t := range l.targets {
-		if err := l.writeTarget(t); err != nil {
+		if err := t.finish(); err != nil {
 			return err
 		}
 		if crowded := report.Crowded(t.form, l.summary); crowded != "" {

@@ -76,6 +76,7 @@ func (p *program) guard() {
 // run does what the arguments ask and returns the exit status.
 func (p *program) run(args []string) int {
 	p.guard()
+	defer p.files.Clean()
 	app := p.app()
 	p.asked = asks(app, args)
 	out := &strict{program: p}

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"bufio"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -14,11 +13,11 @@ import (
 // quality writes the JSON array that code quality reports are made of, an
 // element a line.
 type quality struct {
-	out   *bufio.Writer
+	out   *jsonWriter
 	begun bool
 }
 
-func newQuality(to io.Writer, _ Options) Writer { return &quality{out: bufio.NewWriter(to)} }
+func newQuality(to io.Writer, _ Options) Writer { return &quality{out: newJSONWriter(to)} }
 
 type qualityIssue struct {
 	Description string          `json:"description"`
@@ -72,7 +71,7 @@ func (q *quality) issue(issue qualityIssue) error {
 		before, q.begun = "[\n", true
 	}
 	q.out.WriteString(before)
-	return writeJSON(q.out, issue, "", "")
+	return q.out.value(issue, layout{})
 }
 
 // uniquePrint names a finding apart from those of all other files.

@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"os"
 	"strings"
 
 	"fettle/lint"
@@ -116,6 +117,9 @@ type Options struct {
 	// Baseline says that the findings were compared with a baseline: those of a
 	// File are new but for its Worse, and those in its Known are known.
 	Baseline bool
+	// Scratch makes a temporary file for parts of a report that are found before
+	// their place in it comes; the caller deletes it. nil holds them in memory.
+	Scratch func() (*os.File, error)
 }
 
 // fails says whether a finding fails the run.

@@ -97,7 +97,10 @@ func TestJSON(t *testing.T) {
 				EndColumn               int `json:"end_column"`
 				Fixable                 bool
 				Data                    map[string]any
-				Fixes                   []jsonFix
+				Fixes                   []struct {
+					jsonFix
+					Edits []jsonEdit
+				}
 			}
 		}
 		Summary Summary

@@ -16,14 +16,28 @@ import (
 // is escaped as \uXXXX, and so is the bracket of a mark that CI services take for
 // a command (see LogGuard). Programs read the same data.
 func JSON(value any, prefix, indent string) ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent(prefix, indent)
-	if err := e.Encode(value); err != nil {
+	return new(JSONEncoder).Encode(value, prefix, indent)
+}
+
+// JSONEncoder encodes many values, one after the other, without new memory for
+// each. The zero value is ready for use by one goroutine.
+type JSONEncoder struct {
+	buffer  bytes.Buffer
+	encoder *json.Encoder
+}
+
+// Encode returns a value as JSON does. The text is valid until the next call.
+func (e *JSONEncoder) Encode(value any, prefix, indent string) ([]byte, error) {
+	if e.encoder == nil {
+		e.encoder = json.NewEncoder(&e.buffer)
+		e.encoder.SetEscapeHTML(false)
+	}
+	e.buffer.Reset()
+	e.encoder.SetIndent(prefix, indent)
+	if err := e.encoder.Encode(value); err != nil {
 		return nil, err
 	}
-	return escapeHidden(bytes.TrimSuffix(b.Bytes(), []byte("\n"))), nil
+	return escapeHidden(bytes.TrimSuffix(e.buffer.Bytes(), []byte("\n"))), nil
 }
 
 // escapeHidden escapes what is to be escaped in JSON. Outside of strings there is
