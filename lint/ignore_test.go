@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"fettle/corpus/golden"
 	"fettle/schema"
 )
 
@@ -52,23 +53,22 @@ func TestUnusedIgnores(t *testing.T) {
 		t.Fatal(err)
 	}
 	set := l.newSet(nil)
-	for _, test := range []struct{ name, rule, says string }{
-		{"one that finds nothing", "cloth/float", "nothing is found here by 'cloth/float', so this ignore leaves nothing out; take it away"},
-		{"a slip", "cloth/flaot", "this ignore leaves nothing out: there is no rule 'cloth/flaot'; is cloth/float meant?"},
-		{"a family", "cloth", "this ignore leaves nothing out: 'cloth' is a family of rules: name its rules one by one, such as cloth/float"},
-		{"two", "cloth/float,cloth/other", "an ignore names one rule, and this one names several; write one for each of them"},
-		{"the first of two", "cloth/float,", "an ignore names one rule, and this one names several; write one for each of them"},
-		{"like nothing", "loom/width", "this ignore leaves nothing out: there is no rule 'loom/width': 'fettle rules' lists them"},
+	for _, test := range []struct{ name, rule string }{
+		{"one that finds nothing", "cloth/float"},
+		{"a slip", "cloth/flaot"},
+		{"a family", "cloth"},
+		{"two", "cloth/float,cloth/other"},
+		{"the first of two", "cloth/float,"},
+		{"like nothing", "loom/width"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			r := &run{set: set, doc: &schema.Document{Draft: &schema.Draft{}}}
 			found := r.unused(newIgnores(slices.Repeat([]schema.Ignore{{Rule: test.rule}}, mostUnused+2)))
-			if len(found) != mostUnused || found[0].Message != test.says {
-				t.Fatalf("%d findings, the first: %s", len(found), found[0].Message)
+			if len(found) != mostUnused {
+				t.Fatalf("%d findings", len(found))
 			}
-			if last := found[mostUnused-1].Message; last != test.says+"; so is it with 2 ignores behind it" {
-				t.Errorf("the last: %s", last)
-			}
+			golden.Words(t, found[0].Message)
+			golden.Words(t, found[mostUnused-1].Message)
 		})
 	}
 }
