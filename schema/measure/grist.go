@@ -132,7 +132,7 @@ func (p *words) resultant() (float64, error) {
 	}
 	if p.take("/") {
 		plies, ok := p.number()
-		if !ok || !whole(plies) {
+		if !ok || !isCount(plies) {
 			return 0, p.notGrist()
 		}
 	}
@@ -147,7 +147,7 @@ func (p *words) strands() (float64, error) {
 	n := 1.0
 	for p.take("x") {
 		v, ok := p.number()
-		if !ok || !whole(v) {
+		if !ok || !isCount(v) {
 			return 0, fmt.Errorf("%s: a whole number of strands must follow the x, as in 30 tex x 2", wording.Quote(p.text))
 		}
 		n *= v
@@ -196,7 +196,7 @@ func (p *words) count(unit string, first, second float64, plied bool) (float64, 
 	if sys.plyFirst {
 		size, plies = second, first
 	}
-	if !whole(plies) {
+	if !isCount(plies) {
 		return 0, fmt.Errorf("%s: the plies must be a whole number; %s is written %s", wording.Quote(p.text), sys.name, sys.form())
 	}
 	if sys.turnedRound(size, plies) {
@@ -254,7 +254,7 @@ func (c countSystem) tex(size, plies float64) float64 {
 // of a size up to 4 are thick already, but for woollen run, which counts by the
 // longest hank: 2/8 is meant as 8/2. A size of 1.5 can be no number of plies.
 func (c countSystem) turnedRound(size, plies float64) bool {
-	thick := size <= 4 && whole(size) && c.yards != runYards
+	thick := size <= 4 && isCount(size) && c.yards != runYards
 	return plies > c.mostPlies*size || thick && plies > size
 }
 
@@ -344,7 +344,7 @@ func poundsOrOunces(name string) bool {
 	return ok && grams != 1 && grams != 1000
 }
 
-func whole(v float64) bool { return v >= 1 && v == math.Trunc(v) }
+func isCount(v float64) bool { return v >= 1 && v == math.Trunc(v) }
 
 // significant writes a number of any size in at most three figures.
 func significant(v float64) string { return fmt.Sprintf("%.3g", v) }

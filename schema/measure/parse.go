@@ -36,7 +36,7 @@ func ParseLength(s string) (Length, error) {
 	if bare := *p; bare.zero() {
 		return 0, nil
 	}
-	mm, of := p.measure(lengthUnit)
+	mm, of := p.amounts(lengthUnit)
 	switch {
 	case of == noNumber:
 		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m or 43 in", wording.Quote(s))
@@ -156,15 +156,15 @@ func ambiguous(err error) bool { return errors.As(err, &twoReadings{}) }
 
 // weaverNumber reads a number as a weaver writes it, with a point or a comma before
 // the decimals. A comma with just three figures behind it is refused, unless
-// nothing but a 0 stands before it. whole is the value that the number begins.
-func weaverNumber(s, whole string) (float64, error) {
+// nothing but a 0 stands before it. value is the text that the number begins.
+func weaverNumber(s, value string) (float64, error) {
 	before, after, comma := strings.Cut(s, ",")
 	switch {
 	case !comma:
 		return Number(s)
 	case len(after) == 3 && before != "0" && !strings.Contains(s, "."):
 		if _, err := Number(before + after); err == nil {
-			return 0, twoReadings{whole}
+			return 0, twoReadings{value}
 		}
 	case before == "" || after == "" || strings.Contains(before, "."):
 		return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
@@ -285,9 +285,9 @@ const (
 	noUnit
 )
 
-// measure takes all words as amounts, each with its unit and in ever smaller ones,
+// amounts takes all words as amounts, each with its unit and in ever smaller ones,
 // and adds them up: 1 1/2 yd, 5 ft 2 in, 1 lb 4 oz.
-func (p *words) measure(unit func(name string) (size float64, ok bool)) (sum float64, of unread) {
+func (p *words) amounts(unit func(name string) (size float64, ok bool)) (sum float64, of unread) {
 	for last := math.Inf(1); ; {
 		v, ok := p.amount()
 		if !ok {
@@ -351,7 +351,7 @@ func (p *words) fraction() (float64, bool) {
 	}
 	over, err := weaverNumber(p.list[0], p.text)
 	under, wrong := weaverNumber(p.list[2], p.text)
-	if err != nil || wrong != nil || !whole(over) || !whole(under) || over >= under {
+	if err != nil || wrong != nil || !isCount(over) || !isCount(under) || over >= under {
 		return 0, false
 	}
 	p.list = p.list[3:]

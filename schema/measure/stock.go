@@ -52,7 +52,7 @@ func ParseStock(s string) (Stock, error) {
 	if err != nil {
 		return Stock{}, err
 	}
-	if packages > mostPackages || !whole(packages) {
+	if packages > mostPackages || !isCount(packages) {
 		return Stock{}, fmt.Errorf("%s: the packages must be a whole number from 1 to %d", wording.Quote(s), mostPackages)
 	}
 	if stock.Grams > mostGrams || stock.Metres > mostMetres {
@@ -77,8 +77,8 @@ func (p *words) packages() float64 {
 
 func (p *words) stock() (Stock, error) {
 	inLength, inPounds := *p, len(p.list) > 0 && poundsOrOunces(p.list[len(p.list)-1])
-	grams, weighed := p.measure(weightUnit)
-	mm, measured := inLength.measure(lengthUnit)
+	grams, weighed := p.amounts(weightUnit)
+	mm, measured := inLength.amounts(lengthUnit)
 	switch {
 	case weighed == allRead && grams > 0:
 		return Stock{Grams: grams, InPounds: inPounds}, nil

@@ -128,7 +128,7 @@ const (
 func (u Units) Cloth(l Length) string {
 	if u.Inches() {
 		in := float64(l) / mmPerInch
-		if a := math.Abs(in); a < 1 || a >= 108 || wholeNumber(4*in) {
+		if a := math.Abs(in); a < 1 || a >= 108 || nearlyWhole(4*in) {
 			return u.Length(l)
 		}
 		return wording.Decimal(in, 1) + " in"
@@ -143,18 +143,18 @@ func (u Units) Cloth(l Length) string {
 // unit, with as many decimals: centimetres, metres from ten up; or inches, and
 // yards from ten up.
 func (u Units) Cloths(list []Length) []string {
-	longest := Length(0)
+	most := Length(0)
 	for _, l := range list {
-		longest = max(longest, l)
+		most = max(most, l)
 	}
 	switch inches := u.Inches(); {
-	case inches && longest >= 10*914.4:
+	case inches && most >= 10*914.4:
 		return inColumn(list, 914.4, " yd", 2)
 	case inches && divides(list, 25.4/4) && !divides(list, 25.4):
 		return inColumn(list, 25.4, " in", 2)
 	case inches:
 		return inColumn(list, 25.4, " in", 1)
-	case longest >= 10_000:
+	case most >= 10_000:
 		return inColumn(list, 1000, " m", 2)
 	}
 	return inColumn(list, 10, " cm", 1)
@@ -163,7 +163,7 @@ func (u Units) Cloths(list []Length) []string {
 // divides says whether lengths are all whole multiples of a part.
 func divides(list []Length, part Length) bool {
 	for _, l := range list {
-		if !wholeNumber(float64(l / part)) {
+		if !nearlyWhole(float64(l / part)) {
 			return false
 		}
 	}
@@ -274,10 +274,10 @@ func (u Units) long() float64 {
 	return 1
 }
 
-// hair forgives what floating point adds to a whole number.
-const hair = 1e-6
+// tolerance forgives what floating point adds to a whole number.
+const tolerance = 1e-6
 
-func roundUp(v float64) float64   { return math.Ceil(v - hair) }
-func roundDown(v float64) float64 { return math.Floor(v + hair) }
+func roundUp(v float64) float64   { return math.Ceil(v - tolerance) }
+func roundDown(v float64) float64 { return math.Floor(v + tolerance) }
 
-func wholeNumber(v float64) bool { return math.Abs(v-math.Round(v)) <= hair }
+func nearlyWhole(v float64) bool { return math.Abs(v-math.Round(v)) <= tolerance }
