@@ -29,6 +29,14 @@ type composed struct {
 	layers                   int    // 0: one
 	holds                    func(t *testing.T, d *schema.Draft, w weave)
 	expects                  string // rules it breaks on every loom of the guild, by design
+	inbox                    bool   // sent to the guild, not one of its own
+}
+
+func (c *composed) folder() string {
+	if c.inbox {
+		return "inbox"
+	}
+	return "guild"
 }
 
 // plan is a draft in the weaver's own shorthand.
@@ -117,9 +125,6 @@ func TestGuild(t *testing.T) {
 		t.Run(c.file, func(t *testing.T) {
 			d := c.plan.draft()
 			checkFile(t, &c, d)
-			if c.settings != "" {
-				golden(t, filepath.Join("guild", c.file+".ini"), c.settings)
-			}
 			checkStructure(t, &c, d)
 		})
 	}
@@ -128,7 +133,10 @@ func TestGuild(t *testing.T) {
 // checkFile checks that the committed draft is the composed one as fettle
 // writes it, and that it reads as the same draft with nothing to say of it.
 func checkFile(t *testing.T, c *composed, d *schema.Draft) {
-	path := filepath.Join("guild", c.file+".wif")
+	if c.settings != "" {
+		golden(t, filepath.Join(c.folder(), c.file+".ini"), c.settings)
+	}
+	path := filepath.Join(c.folder(), c.file+".wif")
 	text, lost := wif.Write(d, wif.Options{LF: true})
 	if len(lost) > 0 {
 		t.Errorf("not written: %s", lost)

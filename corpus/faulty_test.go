@@ -90,35 +90,36 @@ func eachFaulty(t *testing.T, do func(t *testing.T, path string, list []expected
 // TestExpectedIsWellFormed checks that what the expectations say can be: the
 // line is there, the rule has those figures, the arithmetic is shown.
 func TestExpectedIsWellFormed(t *testing.T) {
-	keys := faultData()
-	check := func(t *testing.T, path string, list []expected) {
-		doc := readDraft(t, path)
-		for _, x := range list {
-			if got := string(doc.Source.Line(x.Line)); got != x.Text || x.Column != 1 {
-				t.Errorf("%s: line %d is %q, want %q from column 1", x.Rule, x.Line, got, x.Text)
-			}
-			if _, err := schema.ParseSeverity(x.Severity); err != nil || x.Why == "" {
-				t.Errorf("%s: severity %q, why %q", x.Rule, x.Severity, x.Why)
-			}
-			rule := x.Rule
-			if x.Data["limit_threads"] != nil {
-				rule += " in threads"
-			}
-			want, ok := keys[rule]
-			if got := strings.Join(slices.Sorted(maps.Keys(x.Data)), " "); !ok || got != want {
-				t.Errorf("%s: figures %q, want %q", x.Rule, got, want)
+	eachFaulty(t, checkExpected)
+	for _, c := range slices.Concat(compose(), inbox()) {
+		if c.expects != "" {
+			path := filepath.Join(c.folder(), c.file+".wif")
+			list := readExpected(t, path)
+			checkExpected(t, path, list)
+			if len(list) != 1 || list[0].Rule != c.expects {
+				t.Errorf("%s expects %v, its draft %s", path, list, c.expects)
 			}
 		}
 	}
-	eachFaulty(t, check)
-	for _, c := range compose() {
-		if c.expects != "" {
-			path := filepath.Join("guild", c.file+".wif")
-			list := readExpected(t, path)
-			check(t, path, list)
-			if len(list) != 1 || list[0].Rule != c.expects {
-				t.Errorf("%s expects %s, its draft %s", path, list[0].Rule, c.expects)
-			}
+}
+
+func checkExpected(t *testing.T, path string, list []expected) {
+	keys := faultData()
+	doc := readDraft(t, path)
+	for _, x := range list {
+		if got := string(doc.Source.Line(x.Line)); got != x.Text || x.Column != 1 {
+			t.Errorf("%s: line %d is %q, want %q from column 1", x.Rule, x.Line, got, x.Text)
+		}
+		if _, err := schema.ParseSeverity(x.Severity); err != nil || x.Why == "" {
+			t.Errorf("%s: severity %q, why %q", x.Rule, x.Severity, x.Why)
+		}
+		rule := x.Rule
+		if x.Data["limit_threads"] != nil {
+			rule += " in threads"
+		}
+		want, ok := keys[rule]
+		if got := strings.Join(slices.Sorted(maps.Keys(x.Data)), " "); !ok || got != want {
+			t.Errorf("%s: figures %q, want %q", x.Rule, got, want)
 		}
 	}
 }

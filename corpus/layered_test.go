@@ -33,14 +33,14 @@ func doubleWidth() composed {
 		plan: plan{
 			title: "Double-width bedspread",
 			notes: []string{
-				"8/2 cotton, 30 ends an inch, fifteen in each cloth; three a dent in a 10 reed.",
+				"8/2 cotton, 32.5 ends an inch, half in each cloth: 3-3-3-4 in a 10 reed.",
 				"Upper, lower, lower, upper: the cloth folds at one edge and opens on the floor.",
 			},
 			ignores:   []schema.Ignore{{Rule: "cloth/layers", Reason: "two cloths, folded at one edge"}},
 			threading: tile(400, 1, 2, 3, 4), shafts: 4,
 			tieup: ties("1", "123", "3", "134"), treadling: tile(96, 1, 2, 4, 3),
 			warp: []band{{natural, 1}}, weft: []band{{weld, 2}, {natural, 2}},
-			unit: schema.Decipoints, sett: 24, beat: 24,
+			unit: schema.Decipoints, sett: 22.154, beat: 22.154,
 		},
 	}
 }

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"fettle/schema"
+	"fettle/schema/measure"
 	"fettle/schema/settings"
 )
 
@@ -19,7 +19,7 @@ func TestReadme(t *testing.T) {
 	}
 	want := string(text)
 	for name, table := range map[string]string{
-		"guild": guildTable(), "looms": loomTable(t), "faulty": faultyTable(t),
+		"guild": guildTable(), "looms": loomTable(t), "faulty": faultyTable(t), "inbox": inboxTable(),
 	} {
 		want = put(t, want, name, table)
 	}
@@ -55,6 +55,16 @@ func guildTable() string {
 	return b.String()
 }
 
+func inboxTable() string {
+	var b strings.Builder
+	row(&b, "draft", "structure", "textile", "gives")
+	row(&b, "---", "---", "---", "---")
+	for _, c := range inbox() {
+		row(&b, "`"+c.file+"`", c.structure, c.textile, ticked(c.expects))
+	}
+	return b.String()
+}
+
 func ticked(rules ...string) string {
 	rules = slices.DeleteFunc(rules, func(r string) bool { return r == "" })
 	for i, r := range rules {
@@ -75,7 +85,7 @@ func loomTable(t *testing.T) string {
 			heddles = append(heddles, fmt.Sprint(on))
 		}
 		row(&b, "`"+path+"`", s.Loom.Name, s.Loom.Shafts, s.Loom.Treadles, s.Loom.Shed,
-			schema.Metric.Length(s.Loom.WeavingWidth), strings.Join(heddles, " "), schema.Metric.Density(s.Reeds[0].Dents))
+			measure.Metric.Length(s.Loom.WeavingWidth), strings.Join(heddles, " "), measure.Metric.Density(s.Reeds[0].Dents))
 	}
 	return b.String()
 }

@@ -15,13 +15,13 @@ func satin5() composed {
 		plan: plan{
 			title: "Feast-day napkin",
 			notes: []string{
-				"16/2 cotton, 30 ends an inch, three a dent in a 10 reed.",
+				"16/2 cotton, 35 ends an inch: 3-4 in a 10 reed.",
 				"Warp satin with a move of two. Four raised, one down at each pick.",
 			},
-			threading: tile(420, 1, 2, 3, 4, 5), shafts: 5,
+			threading: tile(490, 1, 2, 3, 4, 5), shafts: 5,
 			tieup: satin(5, 2), treadling: tile(80, 1, 2, 3, 4, 5),
 			warp: []band{{fineNatural, 1}}, weft: []band{{fineWeld, 1}},
-			unit: schema.Decipoints, sett: 24, beat: 28.8,
+			unit: schema.Decipoints, sett: 20.571, beat: 24,
 		},
 	}
 }
@@ -74,13 +74,13 @@ func damask() composed {
 		plan: plan{
 			title: "Lighthouse towel",
 			notes: []string{
-				"8/2 cotton, 7.5 ends a centimetre: 1 and 2 a dent in the 50 reed.",
+				"8/2 cotton, 10 ends a centimetre, two a dent in the 50 reed; 9 picks a centimetre.",
 				"Block A on shafts 1 to 4, block B on 5 to 8. The edges of the blocks cut clean.",
 			},
-			threading: tile(384, join(times(6, run(1, 4)...), times(6, run(5, 8)...))...), shafts: 8,
+			threading: tile(480, join(times(6, run(1, 4)...), times(6, run(5, 8)...))...), shafts: 8,
 			tieup: tieup, treadling: tile(144, join(times(6, run(1, 4)...), times(6, run(5, 8)...))...),
 			warp: []band{{natural, 1}}, weft: []band{{indigo, 1}},
-			unit: schema.Centimetres, sett: 0.13333, beat: 0.13333,
+			unit: schema.Centimetres, sett: 0.1, beat: 0.11111,
 		},
 	}
 }

@@ -15,7 +15,7 @@ import (
 	"fettle/formats"
 	"fettle/formats/diagram"
 	"fettle/formats/sheet"
-	fabric "fettle/schema/cloth"
+	"fettle/lint/rules"
 	"fettle/schema/dressing"
 	"fettle/schema/settings"
 )
@@ -62,11 +62,11 @@ func planned(t *testing.T, path string) (*dressing.Plan, sheet.Options) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := dressing.For(d, &s.Setup, dressing.Options{Path: path, WeaveValue: fabric.Of(d).WeaveValue()})
+	plan, err := dressing.Of(d, &s.Setup).Plan(dressing.Options{Path: path}, rules.Words)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return plan, sheet.Options{Draft: d, Setup: &s.Setup}
+	return plan, sheet.Options{}
 }
 
 // same compares a committed file with what it should be, or writes it.
@@ -89,23 +89,27 @@ func same(t *testing.T, path string, want []byte) {
 	}
 }
 
-// TestPictures keeps the pictures of the README: a drawn draft, and a page of a
-// sheet is printed from the PDF beside it.
+// TestPictures keeps the drawings that documents show: a towel, and an overshot
+// whose long floats are outlined.
 func TestPictures(t *testing.T) {
-	raw, err := os.ReadFile("guild/goose-eye-towel.wif")
-	if err != nil {
-		t.Fatal(err)
+	for path, o := range map[string]diagram.Options{
+		"guild/goose-eye-towel":     {Repeat: true},
+		"inbox/gannet-rock-cushion": {Repeat: true, Floats: 10},
+	} {
+		raw, err := os.ReadFile(path + ".wif")
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, _, err := formats.Write("svg", formats.Read("", raw).Draft, formats.Options{Drawing: o})
+		if err != nil {
+			t.Fatal(err)
+		}
+		same(t, filepath.Join("sheets", filepath.Base(path)+".svg"), text)
 	}
-	o := formats.Options{Drawing: diagram.Options{Repeat: true}}
-	text, _, err := formats.Write("svg", formats.Read("", raw).Draft, o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	same(t, "sheets/goose-eye-towel.svg", text)
 }
 
-// TestSheetPicture keeps the picture of a printed sheet: the first page of the
-// PDF beside it, as poppler draws it. Another version of poppler may draw the
+// TestSheetPicture keeps the picture of a printed sheet: the threading page of
+// the PDF beside it, as poppler draws it. Another version of poppler may draw the
 // edges of letters a little otherwise.
 func TestSheetPicture(t *testing.T) {
 	if _, err := exec.LookPath("pdftoppm"); err != nil {
@@ -114,8 +118,9 @@ func TestSheetPicture(t *testing.T) {
 		}
 		t.Skip("poppler is missing")
 	}
+	const threading = "3"
 	drawn := filepath.Join(t.TempDir(), "page")
-	command := exec.Command("pdftoppm", "-png", "-r", "60", "-f", "1", "-l", "1", "-singlefile", "sheets/goose-eye-towel.pdf", drawn)
+	command := exec.Command("pdftoppm", "-png", "-r", "60", "-f", threading, "-l", threading, "-singlefile", "sheets/goose-eye-towel.pdf", drawn)
 	if out, err := command.CombinedOutput(); err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 	"fettle/schema/settings"
 )
 
@@ -123,7 +124,7 @@ func (b *bench) sett() float64 { return known(b.s.Project.Sett, b.d.Warp.Spacing
 // picks is picks per centimetre, 0 where nobody says.
 func (b *bench) picks() float64 { return known(b.s.Project.Picks, b.d.Weft.SpacingOf(1)) }
 
-func known(stated schema.Density, spacing float64) float64 {
+func known(stated measure.Density, spacing float64) float64 {
 	if stated > 0 || spacing == 0 {
 		return float64(stated)
 	}

@@ -18,13 +18,13 @@ func straightTwill() composed {
 		plan: plan{
 			title: "Ferry scarf",
 			notes: []string{
-				"2/24 worsted, 20 ends an inch, two a dent in a 10 reed.",
+				"2/24 worsted, 30 ends an inch, three a dent in a 10 reed.",
 				"Beat softly: the cloth comes together in the wash.",
 			},
-			threading: tile(240, 1, 2, 3, 4), shafts: 4,
+			threading: tile(380, 1, 2, 3, 4), shafts: 4,
 			tieup: twill(2, 2), treadling: tile(80, 1, 2, 3, 4),
 			warp: []band{{fineSilver, 20}, {fineIndigo, 8}, {fineMadder, 4}, {fineIndigo, 8}}, weft: []band{{fineSilver, 1}},
-			unit: schema.Decipoints, sett: 36, beat: 36,
+			unit: schema.Decipoints, sett: 24, beat: 25.714,
 		},
 	}
 }
@@ -83,13 +83,16 @@ func gooseEye() composed {
 		plan: plan{
 			title: "Goose-eye hand towel",
 			notes: []string{
-				"8/2 cotton, two ends a dent in an 8 reed.",
-				"Point draw, treadled as drawn in. Close the last repeat on the point.",
+				"8/2 cotton, 24 ends an inch, three a dent in an 8 reed. Beat 22 picks an inch.",
+				"Point draw, treadled as drawn in. Add an end on shaft 1 to close on the point.",
 			},
-			threading: tile(300, point(4)...), shafts: 4,
+			threading: tile(480, point(4)...), shafts: 4,
 			tieup: twill(2, 2), treadling: tile(120, point(4)...),
-			warp: []band{{natural, 54}, {madder, 12}, {walnut, 18}, {madder, 12}, {natural, 54}}, weft: []band{{natural, 1}},
-			unit: schema.Decipoints, sett: 45, beat: 45,
+			warp: []band{
+				{natural, 60}, {madder, 12}, {walnut, 18}, {madder, 12}, {natural, 276},
+				{madder, 12}, {walnut, 18}, {madder, 12}, {natural, 60},
+			}, weft: []band{{natural, 1}},
+			unit: schema.Decipoints, sett: 30, beat: 32.727,
 		},
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"fettle/formats/diagram"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // drawing is a form of drawing that a draft can be written as. It is not read
@@ -48,11 +49,11 @@ func CanWrite(name string) error {
 	if slices.Contains(append(Names(), Drawings()...), name) {
 		return nil
 	}
-	return fmt.Errorf("%s is not a format to write: say %s", schema.Quote(name), List())
+	return fmt.Errorf("%s is not a format to write: say %s", wording.Quote(name), List())
 }
 
 // List is all that can be written, for a sentence.
-func List() string { return schema.Either(append(Names(), Drawings()...)) }
+func List() string { return wording.Either(append(Names(), Drawings()...)) }
 
 // drawn is a draft as a drawing of that name, what the drawing cannot show, and
 // whether there is such a one.

@@ -10,6 +10,7 @@ import (
 	utf16 "golang.org/x/text/encoding/unicode"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Encode writes a text as the file of src is written: in its encoding, and with
@@ -57,7 +58,7 @@ func narrow(text []byte, name string, page *charmap.Charmap) ([]byte, error) {
 	for _, r := range string(text) {
 		c, ok := page.EncodeRune(r)
 		if !ok {
-			return nil, fmt.Errorf("%s has no character %s", name, schema.Quote(string(r)))
+			return nil, fmt.Errorf("%s has no character %s", name, wording.Quote(string(r)))
 		}
 		coded = append(coded, c)
 	}

@@ -13,6 +13,7 @@ import (
 	utf16 "golang.org/x/text/encoding/unicode"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // The encodings that are no code page, as findings and --encoding name them.
@@ -310,7 +311,7 @@ func (e *encoding) read(src *schema.Source, save []schema.Fix) schema.Finding {
 	return schema.Finding{Fixes: save,
 		Span:    schema.Span{Start: offset, End: offset + len(e.decode(word))},
 		Data:    schema.Data{{Key: "alternatives", Value: strings.Join(names[1:], ", ")}},
-		Message: "the encoding of the file is not clear: " + schema.Either(readings) + "; state the right one before you save it as UTF-8"}
+		Message: "the encoding of the file is not clear: " + wording.Either(readings) + "; state the right one before you save it as UTF-8"}
 }
 
 func shown(page *charmap.Charmap, word []byte) string {
@@ -318,7 +319,7 @@ func shown(page *charmap.Charmap, word []byte) string {
 	for _, c := range word {
 		b.WriteRune(page.DecodeByte(c))
 	}
-	return schema.Quote(b.String())
+	return wording.Quote(b.String())
 }
 
 // wordAround returns the range of the letters and the bytes above 127 around one

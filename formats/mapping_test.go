@@ -13,7 +13,10 @@ import (
 	"fettle/formats/wif"
 )
 
-var update = flag.Bool("update", false, "write the table of places anew")
+var (
+	update = flag.Bool("update", false, "write the table of places anew")
+	long   = flag.Bool("long", false, "try many more drafts, texts and words")
+)
 
 // probes are values that show, once they are in a draft, where in the JSON draft
 // they went. Keys not named here take "7".
@@ -24,7 +27,7 @@ var probes = map[string]string{
 }
 
 // TestPlacesInJSON finds out, for every section and key of the text format, where
-// the JSON draft keeps it, and keeps the table in schema/README.md so.
+// the JSON draft keeps it, and keeps the table in schema/jsonschema/README.md so.
 func TestPlacesInJSON(t *testing.T) {
 	var table strings.Builder
 	table.WriteString("| section | key | in the JSON draft |\n| --- | --- | --- |\n")
@@ -38,7 +41,7 @@ func TestPlacesInJSON(t *testing.T) {
 		}
 	}
 	fmt.Fprintf(&table, "| PRIVATE source | any | %s |\n", placeOf(t, "PRIVATE loom room", "any"))
-	const path = "../schema/README.md"
+	const path = "../schema/jsonschema/README.md"
 	text, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
@@ -126,10 +129,10 @@ func flat(t *testing.T, text string) map[string]bool {
 	return found
 }
 
-// TestExampleInReadme makes sure that the draft shown in schema/README.md is in
+// TestExampleInReadme makes sure that the draft shown in schema/jsonschema/README.md is in
 // canonical form and without a fault.
 func TestExampleInReadme(t *testing.T) {
-	text, err := os.ReadFile("../schema/README.md")
+	text, err := os.ReadFile("../schema/jsonschema/README.md")
 	if err != nil {
 		t.Fatal(err)
 	}

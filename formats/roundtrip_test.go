@@ -12,6 +12,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/jsonschema"
 )
 
 // equal compares what two drafts say, not where they say it.
@@ -99,7 +100,7 @@ func thereAndBack(t interface {
 	if cloth.Of(d).Identity() != cloth.Of(Read("d", jsonAgain).Draft).Identity() {
 		t.Fatal("another cloth came back")
 	}
-	if violations, err := schema.Validate("draft", json); err != nil || len(violations) > 0 {
+	if violations, err := jsonschema.Validate("draft", json); err != nil || len(violations) > 0 {
 		t.Fatalf("what was written as JSON is not as its schema wants it: %v %v", violations, err)
 	}
 }

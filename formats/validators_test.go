@@ -6,10 +6,11 @@ import (
 	"slices"
 	"testing"
 
-	"github.com/santhosh-tekuri/jsonschema/v6"
+	validator "github.com/santhosh-tekuri/jsonschema/v6"
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/jsonschema"
 )
 
 // TestValidatorsAgree has an independent JSON Schema validator look at the same
@@ -31,11 +32,11 @@ func TestValidatorsAgree(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		violations, err := schema.Validate("draft", text)
+		violations, err := jsonschema.Validate("draft", text)
 		if err != nil {
 			t.Fatal(err)
 		}
-		value, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		value, err := validator.UnmarshalJSON(bytes.NewReader(text))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -65,17 +66,17 @@ func complains(doc *schema.Document) bool {
 	})
 }
 
-func independent(t *testing.T, name string) *jsonschema.Schema {
+func independent(t *testing.T, name string) *validator.Schema {
 	t.Helper()
-	text, err := schema.JSONSchema(name)
+	text, err := jsonschema.Text(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+	document, err := validator.UnmarshalJSON(bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := jsonschema.NewCompiler()
+	c := validator.NewCompiler()
 	if err := c.AddResource("schema.json", document); err != nil {
 		t.Fatal(err)
 	}

@@ -9,6 +9,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/wording"
 )
 
 // Traits are what is kept of a file to compare it with the others of a run:
@@ -233,7 +234,7 @@ func PlainestPath(path string) string {
 
 // quotedPath returns a path for the middle of a sentence, readable back.
 func quotedPath(path string) string {
-	if name := schema.PathName(path); name != path {
+	if name := wording.PathName(path); name != path {
 		return name
 	}
 	return "'" + path + "'"
@@ -247,7 +248,7 @@ func (a *Across) named(path string, t Traits) *schema.Finding {
 	if other == "" || other == path || PlainestPath(other) != plain {
 		return nil
 	}
-	return &schema.Finding{Rule: NameClash, Severity: t.name.severity, Data: schema.Data{{Key: "path", Value: schema.PathName(other)}},
+	return &schema.Finding{Rule: NameClash, Severity: t.name.severity, Data: schema.Data{{Key: "path", Value: wording.PathName(other)}},
 		Message: "only capitals or accents set this file's path apart from " + quotedPath(other) +
 			"; many computers can hold just one of the two: name one of them differently"}
 }
@@ -269,7 +270,7 @@ func (a *Across) alike(t Traits) *schema.Finding {
 		return nil
 	}
 	return &schema.Finding{Rule: Duplicate, Severity: t.duplicate.severity,
-		Data: schema.Data{{Key: "path", Value: schema.PathName(other)}, {Key: "how", Value: how}},
+		Data: schema.Data{{Key: "path", Value: wording.PathName(other)}, {Key: "how", Value: how}},
 		Message: "this is the cloth of " + quotedPath(other) + " once more, " + how +
 			"; keep one of the two, or have the second ignore this with the reason it is there"}
 }

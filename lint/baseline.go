@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Baseline is the findings that a collection is known to have, so that a run
@@ -95,7 +96,7 @@ func (b *Baseline) Note(f File, root func(path string) string) []Match {
 		rule := b.linter.byID[x.Rule]
 		matches[i] = Match{rule: rule, is: rule.known(x.Data)}
 		if other := otherFile(x.Data.Get(otherPath)); other != "" {
-			matches[i].is[otherPath] = schema.PathName(root(other))
+			matches[i].is[otherPath] = wording.PathName(root(other))
 		}
 		id := same{x.Rule, b.linter.fingerprint(f.Source, x)}
 		alike[id] = append(alike[id], i)
@@ -246,7 +247,7 @@ const otherPath = "path"
 // otherFile returns the path of the other file, "" where the data names none.
 func otherFile(data any) string {
 	name, _ := data.(string)
-	path, err := schema.ParsePathName(name)
+	path, err := wording.ParsePathName(name)
 	if err != nil {
 		return name
 	}

@@ -7,14 +7,14 @@ import (
 	"fmt"
 	"io"
 
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // baselineVersion is the version of the form of a baseline file.
 const baselineVersion = 2
 
 // baselineSum is a file in a baseline file, and fileEntry a finding: the form of
-// schema/baseline.schema.json.
+// schema/jsonschema/baseline.schema.json.
 type baselineSum struct {
 	Path string `json:"path"`
 	Sum  string `json:"sha256"`
@@ -37,11 +37,11 @@ func ReadBaseline(file io.Reader, name string, l *Linter) (*Baseline, error) {
 	var other wrongVersion
 	switch {
 	case errors.As(err, &other):
-		return nil, fmt.Errorf("%s is a baseline of version %d, and fettle reads version %d; delete it and write it again with --write-baseline", schema.PathName(name), other, baselineVersion)
+		return nil, fmt.Errorf("%s is a baseline of version %d, and fettle reads version %d; delete it and write it again with --write-baseline", wording.PathName(name), other, baselineVersion)
 	case errors.Is(err, errMore):
-		return nil, fmt.Errorf("%s holds more text after the baseline, as after a failed merge; delete it and write it again with --write-baseline", schema.PathName(name))
+		return nil, fmt.Errorf("%s holds more text after the baseline, as after a failed merge; delete it and write it again with --write-baseline", wording.PathName(name))
 	case err != nil:
-		return nil, fmt.Errorf("%s is not a baseline, or is damaged at byte %d; name another file, or delete it and write it again with --write-baseline", schema.PathName(name), r.InputOffset())
+		return nil, fmt.Errorf("%s is not a baseline, or is damaged at byte %d; name another file, or delete it and write it again with --write-baseline", wording.PathName(name), r.InputOffset())
 	}
 	for _, of := range r.into.entries {
 		for id, list := range of { // lines that are alike come from a merge of two files
@@ -135,7 +135,7 @@ func (r *baselineReader) sum() error {
 	if err := r.Decode(&s); err != nil {
 		return err
 	}
-	path, err := schema.ParsePathName(s.Path)
+	path, err := wording.ParsePathName(s.Path)
 	r.into.sums[path] = s.Sum
 	return err
 }
@@ -145,8 +145,8 @@ func (r *baselineReader) entry() error {
 	if err := r.Decode(&e); err != nil {
 		return err
 	}
-	path, err := schema.ParsePathName(e.Path)
-	data, wrong := schema.JSON(e.Data, "", "") // without blanks
+	path, err := wording.ParsePathName(e.Path)
+	data, wrong := wording.JSON(e.Data, "", "") // without blanks
 	if err != nil || wrong != nil || e.Count < 0 || data[0] != '{' {
 		return errForm
 	}
@@ -168,7 +168,7 @@ func (b *Baseline) Renewed(gone func(path string) bool) ([]byte, error) {
 	for i, e := range list {
 		if to, ok := b.moved[e.other()]; ok {
 			data := knownOf(e.Data)
-			data[otherPath] = schema.PathName(to)
+			data[otherPath] = wording.PathName(to)
 			list[i].Data = data.text()
 		}
 	}
@@ -187,7 +187,7 @@ func (b *Baseline) Renewed(gone func(path string) bool) ([]byte, error) {
 	}
 	out.WriteString("], \"known\": [")
 	err := writeLines(&out, list, func(e Entry) any {
-		line := fileEntry{schema.PathName(e.Path), e.Rule, e.Fingerprint, json.RawMessage(e.Data), e.Count}
+		line := fileEntry{wording.PathName(e.Path), e.Rule, e.Fingerprint, json.RawMessage(e.Data), e.Count}
 		if e.Count == 1 {
 			line.Count = 0
 		}
@@ -205,7 +205,7 @@ func (b *Baseline) sumsOf(list []Entry) (sums []baselineSum) {
 	last := ""
 	for _, e := range list {
 		if s := b.sums[e.Path]; s != "" && e.Path != last {
-			sums = append(sums, baselineSum{schema.PathName(e.Path), s})
+			sums = append(sums, baselineSum{wording.PathName(e.Path), s})
 		}
 		last = e.Path
 	}
@@ -215,7 +215,7 @@ func (b *Baseline) sumsOf(list []Entry) (sums []baselineSum) {
 // writeLines writes the elements of a JSON list, a line each.
 func writeLines[T any](out *bytes.Buffer, list []T, line func(T) any) error {
 	for i, x := range list {
-		text, err := schema.JSON(line(x), "", "")
+		text, err := wording.JSON(line(x), "", "")
 		if err != nil {
 			return fmt.Errorf("the baseline can't be written as JSON: %w", err)
 		}

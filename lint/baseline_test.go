@@ -11,6 +11,8 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/jsonschema"
+	"fettle/schema/wording"
 )
 
 // knowing is a linter of rules in three ways: with keys and a measure, by text, and
@@ -43,7 +45,7 @@ func width() schema.Finding {
 }
 
 func copyOf(path string) schema.Finding {
-	return schema.Finding{Rule: Duplicate, Data: schema.Data{{Key: "path", Value: schema.PathName(path)}, {Key: "how", Value: "identical"}}}
+	return schema.Finding{Rule: Duplicate, Data: schema.Data{{Key: "path", Value: wording.PathName(path)}, {Key: "how", Value: "identical"}}}
 }
 
 // look is a file of a run.
@@ -96,7 +98,7 @@ func renewed(t *testing.T, b *Baseline, gone func(string) bool) *Baseline {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if wrong, err := schema.Validate("baseline", text); err != nil || len(wrong) > 0 {
+	if wrong, err := jsonschema.Validate("baseline", text); err != nil || len(wrong) > 0 {
 		t.Errorf("not as its schema wants: %v, %v\n%s", err, wrong, text)
 	}
 	again, err := ReadBaseline(bytes.NewReader(text), "base.json", knowing(t))

@@ -6,6 +6,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 // Checker looks at drafts with the settings that hold for each. It may be used
@@ -43,17 +44,17 @@ const mostUnsound = 20
 // the reader has found fault with a value already, that is enough.
 func unsound(doc *schema.Document, wrong settings.Errors) (found []schema.Finding) {
 	for i, e := range wrong {
-		at, pointer := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.Own})
+		at, pointer := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.DraftSetting})
 		if slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool { return f.Rule == schema.FileBadValue && f.Span == at }) {
 			continue
 		}
-		given := doc.Draft.Settings[e.Own-1]
+		given := doc.Draft.Settings[e.DraftSetting-1]
 		if i == mostUnsound {
 			e.Message = fmt.Sprintf("from here on %d more settings are not as they should be; mend those above first", len(wrong)-i)
 		}
 		found = append(found, schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer, Message: e.Message,
-			Data: schema.Data{{Key: "section", Value: schema.Plain(given.Section, 60)}, {Key: "key", Value: given.Key},
-				{Key: "value", Value: schema.Plain(given.Value, 60)}, {Key: "expected", Value: e.Expected}}})
+			Data: schema.Data{{Key: "section", Value: wording.Plain(given.Section, 60)}, {Key: "key", Value: given.Key},
+				{Key: "value", Value: wording.Plain(given.Value, 60)}, {Key: "expected", Value: e.Expected}}})
 		if i == mostUnsound {
 			break
 		}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Describe lists rules as text, JSON or Markdown; one alone is explained whole.
@@ -21,7 +22,7 @@ func Describe(rules []Rule, form string, whole bool) ([]byte, error) {
 	case form == "text":
 		return list(rules), nil
 	}
-	return nil, fmt.Errorf("--format takes text, json or markdown, not %s", schema.Quote(form))
+	return nil, fmt.Errorf("--format takes text, json or markdown, not %s", wording.Quote(form))
 }
 
 // list is a line a rule.
@@ -70,7 +71,7 @@ func describeJSON(rules []Rule) ([]byte, error) {
 		}
 		facts[i] = f
 	}
-	text, err := schema.JSON(facts, "", "  ")
+	text, err := wording.JSON(facts, "", "  ")
 	if err != nil {
 		return nil, fmt.Errorf("the rules could not be written as JSON: %w", err)
 	}

@@ -6,9 +6,10 @@ import (
 	"sync"
 
 	"fettle/schema"
-	"fettle/schema/cloth"
 	"fettle/schema/dressing"
 	"fettle/schema/settings"
+	"fettle/schema/spelling"
+	"fettle/schema/wording"
 )
 
 // Selection says which rules run: ids or families, as the command line has
@@ -78,7 +79,7 @@ func (l *Linter) None() bool {
 func unknownRule(name string, rules []Rule) error {
 	for _, r := range rules {
 		if r.Family() == name {
-			return fmt.Errorf("%s is a family of rules: name its rules one by one, such as %s", schema.Quote(name), r.ID)
+			return fmt.Errorf("%s is a family of rules: name its rules one by one, such as %s", wording.Quote(name), r.ID)
 		}
 	}
 	return unknown(name, idsOf(rules))
@@ -108,11 +109,11 @@ func isFamily(name string, rules []Rule) bool {
 
 // unknown is the error for a name that is none of those known.
 func unknown(name string, known []string) error {
-	best := schema.Nearest(name, known)
+	best := spelling.Nearest(name, known)
 	if best != "" {
-		return fmt.Errorf("there is no rule %s; is %s meant?", schema.Quote(name), best)
+		return fmt.Errorf("there is no rule %s; is %s meant?", wording.Quote(name), best)
 	}
-	return fmt.Errorf("there is no rule %s: 'fettle rules' lists them", schema.Quote(name))
+	return fmt.Errorf("there is no rule %s: 'fettle rules' lists them", wording.Quote(name))
 }
 
 // Rulebook is rules as settings speak of them.
@@ -144,7 +145,7 @@ func ofFamily(name string, options []string) error {
 	if len(options) == 0 {
 		return nil
 	}
-	return fmt.Errorf("%s is no severity: the family %s takes error, warning, note or off, and its rules what else there is to say, one by one", schema.Quote(options[0]), name)
+	return fmt.Errorf("%s is no severity: the family %s takes error, warning, note or off, and its rules what else there is to say, one by one", wording.Quote(options[0]), name)
 }
 
 // Find gives the rule of that id.
@@ -192,7 +193,8 @@ func (l *Linter) Lint(doc *schema.Document, s *settings.Settings) (Result, error
 	r := &run{doc: doc, set: set}
 	r.fromReader()
 	if doc.Draft != nil {
-		r.checkAll(&s.Setup)
+		r.figures = dressing.Of(doc.Draft, &s.Setup)
+		r.checkAll()
 	}
 	result := r.leaveOut()
 	result.run = r
@@ -289,8 +291,7 @@ func (l *Linter) applyFamily(set *ruleSet, s settings.RuleSetting) error {
 type run struct {
 	doc      *schema.Document
 	set      *ruleSet
-	cloth    *cloth.Cloth
-	slip     *bool // whether slipped, nil while that is not known
+	figures  *dressing.Figures
 	findings []schema.Finding
 	held     []string // rules and families that another rule holds back
 	pass     Pass     // handed to one rule after the other
@@ -310,7 +311,7 @@ func (r *run) fromReader() {
 }
 
 // checkAll runs the rules, those first that hold others back.
-func (r *run) checkAll(setup *schema.Setup) {
+func (r *run) checkAll() {
 	for _, first := range []bool{true, false} {
 		for i := range r.set.rules {
 			rule := &r.set.rules[i]
@@ -318,7 +319,7 @@ func (r *run) checkAll(setup *schema.Setup) {
 				continue
 			}
 			before := len(r.findings)
-			r.check(rule, setup)
+			r.check(rule)
 			if len(r.findings) > before && r.tells(rule.ID) {
 				r.held = append(r.held, rule.Holds...)
 			}
@@ -328,7 +329,7 @@ func (r *run) checkAll(setup *schema.Setup) {
 
 // check runs one rule. A rule that fails on a draft is itself a finding, so that
 // one draft never stops the rest.
-func (r *run) check(rule *setRule, setup *schema.Setup) {
+func (r *run) check(rule *setRule) {
 	if rule.Check == nil || rule.severity == schema.Off || r.lacks(rule) {
 		return
 	}
@@ -338,7 +339,7 @@ func (r *run) check(rule *setRule, setup *schema.Setup) {
 			r.findings = append(r.findings[:before], failure(rule.ID, rule.severity, what))
 		}
 	}()
-	r.pass = Pass{Draft: r.doc.Draft, Setup: setup, run: r, rule: rule}
+	r.pass = Pass{Draft: r.figures.Draft, Setup: r.figures.Setup, Figures: r.figures, run: r, rule: rule}
 	rule.Check(&r.pass)
 }
 
@@ -364,15 +365,10 @@ func (r *run) lacks(rule *setRule) bool {
 }
 
 // slipped reports whether a row of the draft names a shaft or a treadle by a slip,
-// and that is told. It is worked out once.
+// and that is reported.
 func (r *run) slipped() bool {
-	if r.slip == nil {
-		d := r.doc.Draft
-		is := r.tells(ShaftCount) && len(dressing.ShaftsAbove(d).Slips) > 0 ||
-			r.tells(TreadleCount) && len(dressing.TreadlesAbove(d).Slips) > 0
-		r.slip = &is
-	}
-	return *r.slip
+	return r.tells(ShaftCount) && len(r.figures.ShaftsAbove().Slips) > 0 ||
+		r.tells(TreadleCount) && len(r.figures.TreadlesAbove().Slips) > 0
 }
 
 // tells reports whether a rule is looked for, and the draft does not ask anywhere to
@@ -397,5 +393,5 @@ func failure(rule string, severity schema.Severity, what any) schema.Finding {
 	}
 	return schema.Finding{Rule: rule, Severity: schema.Error,
 		Message: fmt.Sprintf("the rule failed on this draft (%s); that is a fault of fettle, not of the draft: please report it with the draft",
-			schema.Plain(fmt.Sprint(what), 120))}
+			wording.Plain(fmt.Sprint(what), 120))}
 }

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/spelling"
+	"fettle/schema/wording"
 )
 
 // mostUnused is how many ignores that leave nothing out are told one by one: to
@@ -105,7 +107,7 @@ func (r *run) unused(g *ignores) (found []schema.Finding) {
 			more++
 			continue
 		}
-		message := fmt.Sprintf("nothing is found here by %s, so this ignore leaves nothing out; take it away", schema.Quote(x.Rule))
+		message := fmt.Sprintf("nothing is found here by %s, so this ignore leaves nothing out; take it away", wording.Quote(x.Rule))
 		switch {
 		case severalRules(x):
 			message = "an ignore names one rule, and this one names several; write one for each of them"
@@ -113,10 +115,10 @@ func (r *run) unused(g *ignores) (found []schema.Finding) {
 			message = fmt.Sprintf("this ignore leaves nothing out: %s", unknownRule(x.Rule, r.set.all))
 		}
 		found = append(found, schema.Finding{Rule: UnusedIgnore, Severity: rule.severity, Span: x.Span, Message: message,
-			Data: schema.Data{{Key: "rule", Value: schema.Plain(x.Rule, 60)}}})
+			Data: schema.Data{{Key: "rule", Value: wording.Plain(x.Rule, 60)}}})
 	}
 	if more > 0 {
-		found[mostUnused-1].Message += "; so is it with " + schema.Counted(more, "ignore") + " behind it"
+		found[mostUnused-1].Message += "; so is it with " + wording.Counted(more, "ignore") + " behind it"
 	}
 	return found
 }
@@ -142,7 +144,7 @@ func (r *run) rightIgnore(f *schema.Finding) {
 	if r.set.byID[word] != nil {
 		return
 	}
-	if id := schema.Nearest(word, idsOf(r.set.all)); id != "" {
+	if id := spelling.Nearest(word, idsOf(r.set.all)); id != "" {
 		right := schema.IgnoreComment + id + strings.TrimPrefix(rest, word)
 		f.Message = strings.Replace(f.Message, "'"+line+"'", "'"+right+"'", 1)
 		f.Data = slices.Clone(f.Data)

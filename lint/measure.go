@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Measure is a number in a rule's data that says how bad a finding is: the more,
@@ -27,7 +28,7 @@ type known map[string]any
 
 // text returns known data as JSON, its keys in alphabetical order.
 func (k known) text() string {
-	text, err := schema.JSON(k, "", "")
+	text, err := wording.JSON(k, "", "")
 	if err != nil { // such as for a number that isn't one
 		return "{}"
 	}
@@ -131,7 +132,7 @@ func (r *Rule) tell(f *schema.Finding, was, is known) {
 		for _, key := range m.keys() {
 			before, _ := numeric(was[key])
 			now, _ := numeric(is[key])
-			words = append(words, fmt.Sprintf("%s: %s then, %s now", r.text(key), schema.Decimal(before, 2), schema.Decimal(now, 2)))
+			words = append(words, fmt.Sprintf("%s: %s then, %s now", r.text(key), wording.Decimal(before, 2), wording.Decimal(now, 2)))
 			data = append(data, schema.Datum{Key: "known_" + key, Value: before})
 		}
 	}

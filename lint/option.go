@@ -6,7 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Kind is what an option's value is.
@@ -29,7 +30,7 @@ type Option struct {
 }
 
 // Example is how the option's default is written.
-func (o Option) Example() string { return o.written(schema.Decimal(o.Default, 4)) }
+func (o Option) Example() string { return o.written(wording.Decimal(o.Default, 4)) }
 
 // written is how a number is written as a value of the option.
 func (o Option) written(v string) string {
@@ -51,7 +52,7 @@ func (o Option) written(v string) string {
 func (o Option) read(text string) (v float64, ok bool) {
 	switch o.Kind {
 	case Length:
-		l, err := schema.ParseLength(text)
+		l, err := measure.ParseLength(text)
 		return float64(l), err == nil && l > 0
 	case Threads:
 		count, unit, _ := strings.Cut(text, " ")
@@ -66,7 +67,7 @@ func (o Option) read(text string) (v float64, ok bool) {
 		v, ok = number(strings.TrimSpace(n))
 		return v, ok && has
 	case PerCm:
-		d, err := schema.ParseDensity(text)
+		d, err := measure.ParseDensity(text)
 		return float64(d), err == nil
 	}
 	n, has := strings.CutPrefix(strings.TrimSpace(text), o.Name)
@@ -75,7 +76,7 @@ func (o Option) read(text string) (v float64, ok bool) {
 }
 
 func number(text string) (float64, bool) {
-	v, err := schema.Number(text)
+	v, err := measure.Number(text)
 	return v, err == nil && v > 0
 }
 
@@ -92,7 +93,7 @@ func readOptions(r *Rule, words []string) (values []float64, stated []bool, err 
 		case i < 0:
 			return nil, nil, noOption(r, w)
 		case stated[i]:
-			return nil, nil, fmt.Errorf("%s says once more what is said before it: give one of the two", schema.Quote(w))
+			return nil, nil, fmt.Errorf("%s says once more what is said before it: give one of the two", wording.Quote(w))
 		}
 		values[i], _ = r.Options[i].read(strings.ToLower(w)) // optionFor has found that it can be read
 		stated[i] = true
@@ -112,13 +113,13 @@ func optionFor(r *Rule, word string) int {
 // itself is told what to put to it.
 func noOption(r *Rule, word string) error {
 	if _, bare := number(word); !bare || len(r.Options) == 0 {
-		return fmt.Errorf("%s is no option of %s: %s", schema.Quote(word), r.ID, optionList(r))
+		return fmt.Errorf("%s is no option of %s: %s", wording.Quote(word), r.ID, optionList(r))
 	}
 	var list []string
 	for _, o := range r.Options {
 		list = append(list, o.written(word))
 	}
-	return fmt.Errorf("%s does not say what it counts: write %s; a decimal here has a point", schema.Quote(word), strings.Join(list, " or "))
+	return fmt.Errorf("%s does not say what it counts: write %s; a decimal here has a point", wording.Quote(word), strings.Join(list, " or "))
 }
 
 func optionList(r *Rule) string {

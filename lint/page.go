@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"fettle/schema/wording"
 )
 
 // Style is how a page of the manual is laid out.
@@ -175,33 +177,29 @@ func (p piece) terminal(b *bytes.Buffer) {
 	switch p.kind {
 	case pageTitle:
 		fmt.Fprintf(b, "%s\n", p.term)
-		wrap(b, sentence(p.text), "", "")
+		wrap(b, sentence(p.text), "")
 	case heading:
 		b.WriteString(p.text + "\n")
 	case paragraph:
-		wrap(b, p.text, "", "")
+		wrap(b, p.text, "")
 	case code:
 		for line := range strings.Lines(p.text) {
 			b.WriteString("    " + line)
 		}
 	case item:
-		wrap(b, p.text, fmt.Sprintf("  %-*s  ", p.wide, p.term), strings.Repeat(" ", p.wide+4))
+		wrap(b, p.text, fmt.Sprintf("  %-*s  ", p.wide, p.term))
 	}
 }
 
-// wrap breaks a text into lines, the first behind one indent and the others
-// behind another. A word longer than a line has one of its own.
-func wrap(b *bytes.Buffer, text, first, others string) {
-	line, empty := first, true
-	for _, word := range strings.Fields(text) {
-		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > pageWidth {
-			b.WriteString(line + "\n")
-			line, empty = others, true
+// wrap writes a text in lines, with first before the first one and spaces of the
+// same width before the others.
+func wrap(b *bytes.Buffer, text, first string) {
+	indent := utf8.RuneCountInString(first)
+	text = strings.Join(strings.Fields(text), " ")
+	for i, line := range wording.Wrap(text, wording.Columns(pageWidth-indent)) {
+		if i > 0 {
+			first = strings.Repeat(" ", indent)
 		}
-		if !empty {
-			line += " "
-		}
-		line, empty = line+word, false
+		b.WriteString(first + line + "\n")
 	}
-	b.WriteString(line + "\n")
 }

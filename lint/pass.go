@@ -5,14 +5,19 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/dressing"
+	"fettle/schema/measure"
 )
 
 // Pass is one rule looking at one draft. It is good until the rule is done.
 type Pass struct {
 	Draft *schema.Draft
 	Setup *schema.Setup
-	run   *run
-	rule  *setRule
+	// Figures are the draft's, worked out once for all rules.
+	Figures *dressing.Figures
+
+	run  *run
+	rule *setRule
 }
 
 // Cloth is what the draft weaves. It is worked out once for all rules. Where it
@@ -20,13 +25,11 @@ type Pass struct {
 func (p *Pass) Cloth() *cloth.Cloth { return p.run.woven() }
 
 func (r *run) woven() *cloth.Cloth {
-	if r.cloth == nil {
-		r.cloth = cloth.Of(r.doc.Draft)
+	woven := r.figures.Cloth()
+	if woven.TooLarge() {
+		panic(tooLarge{woven.Ends(), woven.Picks()})
 	}
-	if r.cloth.TooLarge() {
-		panic(tooLarge{r.cloth.Ends(), r.cloth.Picks()})
-	}
-	return r.cloth
+	return woven
 }
 
 // tooLarge ends a rule that asks for a cloth which would take too long to look
@@ -56,7 +59,7 @@ func (p *Pass) Option(name string) (value float64, stated bool) {
 func (p *Pass) LooksFor(rule string) bool { return p.run.looksFor(rule) }
 
 // Units are what lengths are told in.
-func (p *Pass) Units() schema.Units { return p.Setup.Units }
+func (p *Pass) Units() measure.Units { return p.Setup.Units }
 
 // Report reports a finding at a place of the draft.
 func (p *Pass) Report(at schema.Place, data schema.Data, format string, args ...any) {

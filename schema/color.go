@@ -3,6 +3,8 @@ package schema
 import (
 	"fmt"
 	"strconv"
+
+	"fettle/schema/wording"
 )
 
 // Color is an entry of a draft's palette. The zero value is an entry that the
@@ -30,5 +32,5 @@ func ParseColor(s string) (Color, error) {
 			return RGB(uint8(v>>16), uint8(v>>8), uint8(v)), nil
 		}
 	}
-	return Color{}, fmt.Errorf("%s is not a color like #f2ead8", Quote(s))
+	return Color{}, fmt.Errorf("%s is not a color like #f2ead8", wording.Quote(s))
 }

@@ -1,6 +1,12 @@
 package schema
 
-import "strings"
+import (
+	"strings"
+
+	"fettle/schema/measure"
+)
+
+const mmPerInch = float64(measure.Inch)
 
 // Draft is one weaving draft: how the warp is threaded, which shafts each pick
 // lifts, and the threads' colors and spacing. The zero value is an empty

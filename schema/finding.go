@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"iter"
 	"slices"
+
+	"fettle/schema/wording"
 )
 
 // Severity says how bad a finding is.
@@ -32,7 +34,7 @@ func ParseSeverity(s string) (Severity, error) {
 			return v, nil
 		}
 	}
-	return Off, fmt.Errorf("%s is not a severity: say error, warning, note or off", Quote(s))
+	return Off, fmt.Errorf("%s is not a severity: say error, warning, note or off", wording.Quote(s))
 }
 
 // Finding is one thing wrong, or worth knowing, at one place of a draft.
@@ -144,11 +146,11 @@ func (d Data) MarshalJSON() ([]byte, error) {
 		if i > 0 {
 			b.WriteByte(',')
 		}
-		k, err := JSON(x.Key, "", "")
+		k, err := wording.JSON(x.Key, "", "")
 		if err != nil {
 			return nil, err
 		}
-		v, err := JSON(x.Value, "", "")
+		v, err := wording.JSON(x.Value, "", "")
 		if err != nil {
 			return nil, err
 		}

@@ -3,6 +3,9 @@ package schema
 import (
 	"fmt"
 	"path/filepath"
+
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Setup is what stands in the weaver's room and is known of it: the loom, its
@@ -18,7 +21,7 @@ type Setup struct {
 	// "project.sett", and where.
 	Given map[string]Origin
 	// Units is what lengths and densities are told in: the weaver's own.
-	Units Units
+	Units measure.Units
 }
 
 // Origin is where a setting was stated: a file and a line, or a flag.
@@ -40,9 +43,9 @@ func (s *Setup) Stated(section, key string) string {
 	case at.Path == "":
 		return name + ", which was given as a flag"
 	case at.Line == 0:
-		return name + " (" + PathName(filepath.ToSlash(at.Path)) + ")"
+		return name + " (" + wording.PathName(filepath.ToSlash(at.Path)) + ")"
 	default:
-		return fmt.Sprintf("%s (%s:%d)", name, PathName(filepath.ToSlash(at.Path)), at.Line)
+		return fmt.Sprintf("%s (%s:%d)", name, wording.PathName(filepath.ToSlash(at.Path)), at.Line)
 	}
 }
 
@@ -51,7 +54,7 @@ type Loom struct {
 	Name         string
 	Shafts       int
 	Treadles     int // 0: lifts come from a lift plan
-	WeavingWidth Length
+	WeavingWidth measure.Length
 	Shed         Shed
 }
 
@@ -73,29 +76,29 @@ func (h *Heddles) On(shaft int) (count int, known bool) {
 // Reed is a reed. Zero values are unknown.
 type Reed struct {
 	Name  string
-	Dents Density // dents per centimetre
-	Width Length
+	Dents measure.Density // dents per centimetre
+	Width measure.Length
 }
 
 // Project is what is to be woven. Fractions are of 1: 10 % is 0.1.
 type Project struct {
-	Sett             Density // ends per centimetre; 0: the draft's spacing
-	Picks            Density // picks per centimetre; 0: the draft's spacing
-	FinishedLength   Length
-	FinishedWidth    Length
+	Sett             measure.Density // ends per centimetre; 0: the draft's spacing
+	Picks            measure.Density // picks per centimetre; 0: the draft's spacing
+	FinishedLength   measure.Length
+	FinishedWidth    measure.Length
 	Items            int // 0: one
-	Hem              Length
+	Hem              measure.Length
 	TakeUp           float64
 	ShrinkageWarp    float64
 	ShrinkageWeft    float64
 	WeftTakeUp       float64
-	LoomWaste        Length
-	Sample           Length
+	LoomWaste        measure.Length
+	Sample           measure.Length
 	Wrap             bool
 	Repeats          int // 0: one
 	Balance          int
 	FloatingSelvedge bool
-	Fringe           Length
+	Fringe           measure.Length
 	DrawIn           float64
 	Bout             int // ends wound at once; 0: unstated
 	BackToFront      bool
@@ -104,10 +107,10 @@ type Project struct {
 // Yarn is a yarn on the shelf.
 type Yarn struct {
 	Name    string
-	Grist   Grist
+	Grist   measure.Grist
 	Colors  []Color // the draft colors it stands for
 	Palette []int   // the palette numbers it stands for
-	Stock   Stock
+	Stock   measure.Stock
 	ForWarp bool
 	ForWeft bool
 }

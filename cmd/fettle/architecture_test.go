@@ -11,38 +11,36 @@ import (
 	"testing"
 )
 
-// mayImport says which of our own packages each package may import, apart from
-// itself and what lies below it. It is the house as DEVELOPERS.md draws it.
-var mayImport = map[string][]string{
-	"schema":            {},
-	"schema/settings":   {"schema"},
-	"schema/cloth":      {"schema"},
-	"schema/dressing":   {"schema", "schema/cloth"},
-	"formats":           {"schema", "formats/wif", "formats/draftjson", "formats/diagram"},
-	"formats/wif":       {"schema"},
-	"formats/draftjson": {"schema"},
-	"formats/diagram":   {"schema", "schema/cloth"},
-	"formats/sheet":     {"schema", "schema/cloth", "schema/dressing", "schema/settings", "formats/diagram"},
-	"lint":              {"schema", "schema/cloth", "schema/dressing", "schema/settings"},
-	"lint/clean":        {"lint", "formats", "schema", "schema/cloth"},
-	"lint/rules":        {"lint", "schema", "schema/cloth", "schema/dressing", "schema/settings"},
-	"lint/report":       {"lint", "schema", "schema/cloth", "formats/diagram"},
-	"lint/collection":   {"lint", "formats", "schema"},
-	"corpus":            {"*"},
-	"cmd/fettle":        {"*"},
-
-	"cmd/fettle/safefile": {},
+// rooms reads the table of rooms in DEVELOPERS.md: the packages in its order, and
+// what the table says each imports.
+func rooms(t *testing.T) (order []string, imports map[string]string) {
+	text, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, table, _ := strings.Cut(string(text), "| room | what lives there | imports |\n| --- | --- | --- |\n")
+	imports = map[string]string{}
+	for row := range strings.Lines(table) {
+		cells := strings.Split(strings.Trim(row, "| \n"), " | ")
+		if len(cells) != 3 {
+			break
+		}
+		name := strings.Trim(cells[0], "`")
+		order = append(order, name)
+		imports[name] = cells[2]
+	}
+	return order, imports
 }
 
-// neverImported are the packages that no other may import outside its tests.
-var neverImported = []string{"corpus", "cmd/fettle"}
-
+// TestArrowsPointDown compares the table of rooms with the code: it lists every
+// package, names what each imports, and each imports only packages above it.
 func TestArrowsPointDown(t *testing.T) {
+	order, stated := rooms(t)
 	out, err := exec.Command("go", "list", "-json=ImportPath,Imports", "fettle/...").Output()
 	if err != nil {
 		t.Fatal(err)
 	}
-	seen := 0
+	var found []string
 	for d := json.NewDecoder(strings.NewReader(string(out))); d.More(); {
 		var p struct {
 			ImportPath string
@@ -51,27 +49,34 @@ func TestArrowsPointDown(t *testing.T) {
 		if err := d.Decode(&p); err != nil {
 			t.Fatal(err)
 		}
-		seen++
 		name := strings.TrimPrefix(p.ImportPath, "fettle/")
-		allowed, known := mayImport[name]
-		if !known {
-			t.Errorf("%s has no place in the house: give it one here and in DEVELOPERS.md", name)
+		found = append(found, name)
+		place := slices.Index(order, name)
+		if place < 0 {
+			t.Errorf("%s isn't in the table of rooms in DEVELOPERS.md", name)
+			continue
 		}
+		var ours []string
 		for _, i := range p.Imports {
-			i, ours := strings.CutPrefix(i, "fettle/")
-			if !ours {
-				continue
+			if i, ok := strings.CutPrefix(i, "fettle/"); ok {
+				ours = append(ours, "`"+i+"`")
+				if !slices.Contains(order[:place], i) {
+					t.Errorf("%s imports %s, which isn't above it in the table of rooms in DEVELOPERS.md", name, i)
+				}
 			}
-			if slices.Contains(neverImported, i) {
-				t.Errorf("%s imports %s, which only tests may", name, i)
-			}
-			if !slices.Contains(allowed, i) && !slices.Contains(allowed, "*") {
-				t.Errorf("%s may not import %s", name, i)
-			}
+		}
+		imports := strings.Join(ours, ", ")
+		if imports == "" {
+			imports = "nothing of ours"
+		}
+		if stated[name] != imports && stated[name] != "all above" {
+			t.Errorf("%s imports %s; DEVELOPERS.md says %s", name, imports, stated[name])
 		}
 	}
-	if seen < 10 {
-		t.Errorf("only %d packages were looked at", seen)
+	for _, name := range order {
+		if !slices.Contains(found, name) {
+			t.Errorf("DEVELOPERS.md lists %s, which isn't a package", name)
+		}
 	}
 }
 
@@ -81,15 +86,15 @@ func TestTopOfTheHouse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rooms := []string{"cmd", "formats", "lint", "schema", "corpus", "go.mod", "go.sum", "README.md", "DEVELOPERS.md"}
+	allowed := []string{"cmd", "formats", "lint", "schema", "corpus", "go.mod", "go.sum", "README.md", "DEVELOPERS.md"}
 	for _, e := range entries {
-		if !strings.HasPrefix(e.Name(), ".") && !slices.Contains(rooms, e.Name()) {
+		if !strings.HasPrefix(e.Name(), ".") && !slices.Contains(allowed, e.Name()) {
 			t.Errorf("%s stands at the top of the house, where it has no place", e.Name())
 		}
 	}
 }
 
-// TestOneJSONWriter has all JSON written by schema.JSON, which escapes what drives
+// TestOneJSONWriter has all JSON written by wording.JSON, which escapes what drives
 // terminals and CI services.
 func TestOneJSONWriter(t *testing.T) {
 	looked := 0
@@ -103,8 +108,8 @@ func TestOneJSONWriter(t *testing.T) {
 		}
 		looked++
 		for _, call := range []string{"json.Marshal(", "json.MarshalIndent(", "json.NewEncoder("} {
-			if strings.Contains(string(text), call) && filepath.ToSlash(path) != "../../schema/json.go" {
-				t.Errorf("%s calls %s: use schema.JSON", path, call)
+			if strings.Contains(string(text), call) && filepath.ToSlash(path) != "../../schema/wording/json.go" {
+				t.Errorf("%s calls %s: use wording.JSON", path, call)
 			}
 		}
 		return nil

@@ -8,7 +8,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"fettle/schema"
+	"fettle/schema/spelling"
+	"fettle/schema/wording"
 )
 
 // arrange puts arguments into the order that the command line library wants:
@@ -151,7 +152,7 @@ func fits(f cli.Flag, name, value string) error {
 		_, err = strconv.ParseBool(value)
 	}
 	if err != nil {
-		return failed("--%s takes %s, not %s", name, wanted, schema.Quote(value))
+		return failed("--%s takes %s, not %s", name, wanted, wording.Quote(value))
 	}
 	return nil
 }
@@ -179,12 +180,12 @@ func (a *arrangement) unknownFlag(arg, name string, own []cli.Flag) error {
 		command = a.command.Name
 	}
 	if use := guessedFlag(command, name); use != "" {
-		return failed("there is no flag %s; %s", schema.Quote(arg), use)
+		return failed("there is no flag %s; %s", wording.Quote(arg), use)
 	}
-	if near := schema.Nearest(name, known); near != "" {
-		return failed("there is no flag %s; is --%s meant?", schema.Quote(arg), near)
+	if near := spelling.Nearest(name, known); near != "" {
+		return failed("there is no flag %s; is --%s meant?", wording.Quote(arg), near)
 	}
-	return failed("there is no flag %s: '%s --help' lists them", schema.Quote(arg), of)
+	return failed("there is no flag %s: '%s --help' lists them", wording.Quote(arg), of)
 }
 
 func unknownCommand(app *cli.App, name string) error {
@@ -192,11 +193,11 @@ func unknownCommand(app *cli.App, name string) error {
 	for _, c := range app.Commands {
 		known = append(known, c.Name)
 	}
-	if near := schema.Nearest(name, known); near != "" {
-		return failed("there is no command %s; is %s meant?", schema.Quote(name), near)
+	if near := spelling.Nearest(name, known); near != "" {
+		return failed("there is no command %s; is %s meant?", wording.Quote(name), near)
 	}
 	if _, err := os.Stat(name); err == nil {
-		return failed("a command stands before a path: 'fettle lint %s' checks it, and 'fettle help' lists the others", schema.Plain(name, 60))
+		return failed("a command stands before a path: 'fettle lint %s' checks it, and 'fettle help' lists the others", wording.Plain(name, 60))
 	}
-	return failed("there is no command %s: say %s; 'fettle help' says what each does", schema.Quote(name), strings.Join(known, ", "))
+	return failed("there is no command %s: say %s; 'fettle help' says what each does", wording.Quote(name), strings.Join(known, ", "))
 }

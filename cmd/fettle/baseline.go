@@ -18,7 +18,7 @@ import (
 
 	"fettle/lint"
 	"fettle/lint/collection"
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // baseline is the baseline of a run, as the flags have it.
@@ -121,7 +121,7 @@ func (l *lintRun) finishBaseline() error {
 		return nil
 	case n > 0:
 		return failed("the baseline %s is not written, because %s could not be read; fix what is reported above, or leave it out with exclude in fettle.ini",
-			shown(b.path), schema.Counted(n, "path"))
+			shown(b.path), wording.Counted(n, "path"))
 	}
 	text, err := b.known.Renewed(l.gone)
 	if err != nil {
@@ -153,10 +153,10 @@ func (l *lintRun) tellMissing(missing []lint.Entry) {
 	}
 	if n > 0 {
 		l.say(l.context, "%s in the baseline %s no longer found: fixed, or the file is gone; --write-baseline removes %s",
-			schema.Counted(n, "finding"), schema.Plural(n, "is", "are"), schema.Plural(n, "it", "them"))
+			wording.Counted(n, "finding"), wording.Plural(n, "is", "are"), wording.Plural(n, "it", "them"))
 	}
 	if n := l.baseline.known.Moved(); n > 0 {
-		l.say(l.context, "%s in the baseline moved; --write-baseline saves the new %s", schema.Counted(n, "file"), schema.Plural(n, "path", "paths"))
+		l.say(l.context, "%s in the baseline moved; --write-baseline saves the new %s", wording.Counted(n, "file"), wording.Plural(n, "path", "paths"))
 	}
 }
 
@@ -171,11 +171,11 @@ func aboutEntry(e lint.Entry) string {
 	for _, key := range slices.Sorted(maps.Keys(data)) {
 		value := data[key]
 		if number, ok := value.(float64); ok {
-			value = schema.Decimal(number, 2)
+			value = wording.Decimal(number, 2)
 		}
-		words = append(words, schema.Plain(fmt.Sprintf("%s %v", key, value), 80))
+		words = append(words, wording.Plain(fmt.Sprintf("%s %v", key, value), 80))
 	}
-	text := schema.Plain(e.Rule, 60)
+	text := wording.Plain(e.Rule, 60)
 	if len(words) > 0 {
 		text += " (" + strings.Join(words, ", ") + ")"
 	}

@@ -12,7 +12,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // oddCharacters are those that a terminal obeys or hides, or that XML or JSON
@@ -42,7 +42,7 @@ func TestOddCharacters(t *testing.T) {
 			}
 			var facts []struct{ Path, Title string }
 			isJSON(t, &facts, "info", name, "--format", "json")
-			if len(facts) != 1 || facts[0].Title != text || facts[0].Path != filepath.ToSlash(name) && facts[0].Path != schema.PathName(name) {
+			if len(facts) != 1 || facts[0].Title != text || facts[0].Path != filepath.ToSlash(name) && facts[0].Path != wording.PathName(name) {
 				t.Errorf("the facts are %q", facts)
 			}
 			isJSON(t, &title, "plan", name, "--format", "json")
@@ -70,7 +70,7 @@ func TestOddCharacters(t *testing.T) {
 }
 
 func quotedJSON(t *testing.T, text string) []byte {
-	out, err := schema.JSON(text, "", "")
+	out, err := wording.JSON(text, "", "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -89,7 +89,7 @@ func printedBy(t *testing.T, args []string) string {
 			t.Errorf("%q prints no UTF-8 on %s", args, name)
 		}
 		for _, r := range text {
-			if r != '\n' && schema.Printable(r) != r {
+			if r != '\n' && wording.Printable(r) != r {
 				t.Errorf("%q prints %U on %s", args, r, name)
 				break
 			}

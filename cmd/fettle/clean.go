@@ -13,6 +13,7 @@ import (
 	"fettle/lint/collection"
 	"fettle/lint/rules"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 func (p *program) clean() *cli.Command {
@@ -279,7 +280,7 @@ func forTerminal(diff []byte) string {
 		case r == '\n' || r == '\t':
 			b.WriteRune(r)
 		default:
-			b.WriteRune(schema.Printable(r))
+			b.WriteRune(wording.Printable(r))
 		}
 		i += size
 	}
@@ -338,7 +339,7 @@ func (t *cleanTally) add(r *cleaned) {
 // with --risky (draft/shed-unstated 2); 1 not looked at".
 func (t *cleanTally) String() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %d %s", schema.Counted(t.files, "file"), t.changed, t.verb)
+	fmt.Fprintf(&b, "%s: %d %s", wording.Counted(t.files, "file"), t.changed, t.verb)
 	if len(t.made) > 0 {
 		fmt.Fprintf(&b, " (%s)", t.made)
 	}

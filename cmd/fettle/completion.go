@@ -10,7 +10,8 @@ import (
 
 	"fettle/lint/report"
 	"fettle/lint/rules"
-	"fettle/schema"
+	"fettle/schema/jsonschema"
+	"fettle/schema/wording"
 )
 
 // completing is the flag with which a shell asks what may come next.
@@ -34,7 +35,7 @@ func (p *program) completion() *cli.Command {
 			case "fish":
 				return p.print("%s", fishScript)
 			default:
-				return failed("%s is no shell that can be helped: say bash, zsh or fish", schema.Quote(shell))
+				return failed("%s is no shell that can be helped: say bash, zsh or fish", wording.Quote(shell))
 			}
 		},
 	}
@@ -120,7 +121,7 @@ complete -c fettle -n '__fettle_answers | string length -q' -f -a '(__fettle_ans
 func completions(commands []*cli.Command) []*cli.Command {
 	words := map[string]func() []string{
 		"rules":      func() []string { return ruleNames(false) },
-		"schema":     schema.SchemaNames,
+		"schema":     jsonschema.Names,
 		"completion": func() []string { return []string{"bash", "zsh", "fish"} },
 	}
 	for _, command := range commands {

@@ -11,6 +11,8 @@ import (
 	"fettle/lint/collection"
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/spelling"
+	"fettle/schema/wording"
 )
 
 func (p *program) convert() *cli.Command {
@@ -93,7 +95,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 func liftsOf(c *cli.Context) (string, error) {
 	lifts := c.String("lifts")
 	if way := liftWay(lifts); way != "" && way != lifts {
-		return "", failed("--lifts takes plan, tieup or keep, not %s; is --lifts %s meant?", schema.Quote(lifts), way)
+		return "", failed("--lifts takes plan, tieup or keep, not %s; is --lifts %s meant?", wording.Quote(lifts), way)
 	}
 	switch {
 	case !c.IsSet("treadles"):
@@ -102,14 +104,14 @@ func liftsOf(c *cli.Context) (string, error) {
 	case !c.IsSet("lifts"):
 		return "tieup", nil
 	case lifts != "tieup":
-		return "", failed("--treadles goes with --lifts tieup, not with --lifts %s; leave one of the two out", schema.Plain(lifts, 60))
+		return "", failed("--treadles goes with --lifts tieup, not with --lifts %s; leave one of the two out", wording.Plain(lifts, 60))
 	}
 	return lifts, nil
 }
 
 // liftWay is what --lifts takes for a word that weavers have for it, "" for none.
 func liftWay(word string) string {
-	switch schema.FoldName(word) {
+	switch spelling.Fold(word) {
 	case "plan", "lift", "lifts", "lift plan", "liftplan", "dobby":
 		return "plan"
 	case "tie", "tieup", "tie up", "treadle", "treadles":
@@ -144,7 +146,7 @@ func choices(c *cli.Context, flags map[string][]string) error {
 		}
 		said := c.String(name)
 		if !slices.Contains(words, said) {
-			return failed("--%s takes %s, not %s", name, schema.Either(words), schema.Quote(said))
+			return failed("--%s takes %s, not %s", name, wording.Either(words), wording.Quote(said))
 		}
 	}
 	return nil

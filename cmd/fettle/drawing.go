@@ -9,7 +9,8 @@ import (
 
 	"fettle/formats"
 	"fettle/formats/diagram"
-	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // drawingFlags say what a drawing shows and how.
@@ -80,7 +81,7 @@ func drawingOf(c *cli.Context, to string, o *formats.Options) error {
 		return err
 	}
 	if cell := c.String("cell"); cell != "" {
-		if d.Cell, err = schema.ParseLength(cell); err != nil {
+		if d.Cell, err = measure.ParseLength(cell); err != nil {
 			return failed("--cell: %s", err)
 		}
 		if d.Cell == 0 {
@@ -118,7 +119,7 @@ func sleyOf(text string) ([]int, error) {
 		order, sum = append(order, n), sum+n
 	}
 	if sum == 0 {
-		return nil, failed("--sley takes the ends in each dent, like 2-2-3, not %s", schema.Quote(text))
+		return nil, failed("--sley takes the ends in each dent, like 2-2-3, not %s", wording.Quote(text))
 	}
 	return order, nil
 }

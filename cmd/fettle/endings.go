@@ -8,7 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // form is what a flag of forms says, else what the ending of the output file
@@ -27,7 +27,7 @@ func form(c *cli.Context, flag string, endings map[string]string) (said, clash s
 	case !c.IsSet(flag) && byEnding == "" && len(ending) > 1:
 		known := slices.Sorted(maps.Keys(endings))
 		return "", "", failed("%s: %s isn't a format to write; end the name in %s, or choose the format with --%s",
-			schema.Plain(path, len(path)), schema.Quote(ending), schema.Either(known), flag)
+			wording.Plain(path, len(path)), wording.Quote(ending), wording.Either(known), flag)
 	}
 	return said, "", nil
 }

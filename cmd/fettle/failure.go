@@ -10,8 +10,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"fettle/lint/collection"
-	"fettle/schema"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 // failure is what a command that was asked for JSON writes in the place of what it
@@ -113,7 +113,7 @@ func (a request) tell(w io.Writer, err error) error {
 
 // writeJSON writes a document as every command does.
 func writeJSON(w io.Writer, document any) error {
-	text, err := schema.JSON(document, "", "  ")
+	text, err := wording.JSON(document, "", "  ")
 	if err != nil {
 		return err
 	}

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"fettle/schema"
+	"fettle/schema/jsonschema"
 )
 
 const goodDraft = `[WIF]
@@ -123,7 +123,7 @@ func TestJSONFollowsItsSchema(t *testing.T) {
 			if name == "losses" {
 				text = errs.Bytes()
 			}
-			wrong, err := schema.Validate(name, text)
+			wrong, err := jsonschema.Validate(name, text)
 			if err != nil || len(wrong) > 0 {
 				t.Fatalf("%s: %v %v\n%s", command, wrong, err, text)
 			}

@@ -3,7 +3,7 @@ package main
 import (
 	"strings"
 
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // guessedFlag returns what to do in place of a flag that people guess and fettle
@@ -64,10 +64,10 @@ func guessedValue(command, flag, value string) error {
 		{"convert", "to", "text"}: "txt", {"convert", "shed", "jack"}: "rising", {"convert", "shed", "up"}: "rising", {"convert", "shed", "down"}: "sinking",
 	}
 	if right := use[key{command, flag, value}]; right != "" {
-		return failed("--%s doesn't take %s; use --%s %s", flag, schema.Quote(value), flag, right)
+		return failed("--%s doesn't take %s; use --%s %s", flag, wording.Quote(value), flag, right)
 	}
 	if command == "convert" && flag == "format" && value != "text" && value != "json" {
-		return failed("--format says how losses are listed, text or json; use --to %s for the format to write", schema.Plain(value, 60))
+		return failed("--format says how losses are listed, text or json; use --to %s for the format to write", wording.Plain(value, 60))
 	}
 	return nil
 }

@@ -3,8 +3,8 @@ package main
 import (
 	"github.com/urfave/cli/v2"
 
-	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/wording"
 )
 
 func (p *program) info() *cli.Command {
@@ -89,7 +89,7 @@ func (x *facts) add(f cloth.Facts) {
 
 func (p *program) printFacts(form string, list *facts) error {
 	if form == "json" {
-		text, err := schema.JSON(append([]any{}, list.all...), "", "  ")
+		text, err := wording.JSON(append([]any{}, list.all...), "", "  ")
 		if err != nil {
 			return failed("the facts could not be written as JSON: %s", err)
 		}

@@ -15,6 +15,7 @@ import (
 	"fettle/lint/rules"
 	"fettle/schema"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 // The flags that several commands have. The library keeps in a flag whether it
@@ -81,7 +82,7 @@ func named(c *cli.Context) []string {
 }
 
 func encodingFlag() cli.Flag {
-	return &cli.StringFlag{Name: "encoding", Usage: "read files in `NAME`: " + schema.Either(formats.Encodings()), DefaultText: "what the bytes say"}
+	return &cli.StringFlag{Name: "encoding", Usage: "read files in `NAME`: " + wording.Either(formats.Encodings()), DefaultText: "what the bytes say"}
 }
 
 func loomFlag() cli.Flag {
@@ -126,7 +127,7 @@ func (p *program) reader(c *cli.Context) (collection.Reader, error) {
 	}
 	stated := c.String("encoding")
 	if c.IsSet("encoding") && !slices.Contains(formats.Encodings(), stated) {
-		return collection.Reader{}, failed("--encoding takes %s, not %s", schema.Either(formats.Encodings()), schema.Quote(stated))
+		return collection.Reader{}, failed("--encoding takes %s, not %s", wording.Either(formats.Encodings()), wording.Quote(stated))
 	}
 	return collection.Reader{Limit: limit << 20, Encoding: stated, Stdin: p.in}, nil
 }
@@ -281,6 +282,6 @@ func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collect
 // sayForeign says which files beside drafts are another program's.
 func (p *program) sayForeign(c *cli.Context, f *settings.Finder) {
 	for _, path := range f.Foreign() {
-		p.say(c, "%s is skipped: it has no section that fettle knows, so it must be another program's", schema.PathName(filepath.ToSlash(path)))
+		p.say(c, "%s is skipped: it has no section that fettle knows, so it must be another program's", wording.PathName(filepath.ToSlash(path)))
 	}
 }

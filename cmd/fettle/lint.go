@@ -14,6 +14,7 @@ import (
 	"fettle/lint/rules"
 	"fettle/schema"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 func (p *program) lint() *cli.Command {
@@ -163,7 +164,7 @@ func failOn(word string) (schema.Severity, error) {
 	}
 	s, err := schema.ParseSeverity(word)
 	if err != nil || s == schema.Off {
-		return s, failed("--fail-on takes error, warning, note or never, not %s", schema.Quote(word))
+		return s, failed("--fail-on takes error, warning, note or never, not %s", wording.Quote(word))
 	}
 	return s, nil
 }
@@ -258,11 +259,14 @@ func (l *lintRun) finish() error {
 	if l.broken == nil {
 		l.broken = l.report.Close(l.summary)
 	}
+	if errors.As(l.broken, new(exit)) { // it says already which file could not be written
+		return l.broken
+	}
 	if l.broken != nil {
 		return failed("the report could not be written: %s", collection.Reason(l.broken))
 	}
 	for _, t := range l.targets {
-		if err := l.writeTarget(t); err != nil {
+		if err := t.finish(); err != nil {
 			return err
 		}
 		if crowded := report.Crowded(t.form, l.summary); crowded != "" {

@@ -5,11 +5,11 @@ import (
 	"io"
 
 	"fettle/lint/collection"
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // lossReport tells, file by file, what a conversion could not keep and what went
-// wrong: a line each, or JSON in the form of schema/losses.schema.json.
+// wrong: a line each, or JSON in the form of schema/jsonschema/losses.schema.json.
 type lossReport struct {
 	json     bool
 	to       io.Writer
@@ -37,7 +37,7 @@ func (r *lossReport) add(path, output, to string, lost []string, err error) {
 		return
 	}
 	for _, l := range lost {
-		fmt.Fprintf(r.to, "%s: lost: %s\n", shown(path), schema.Plain(l, len(l)))
+		fmt.Fprintf(r.to, "%s: lost: %s\n", shown(path), wording.Plain(l, len(l)))
 	}
 	if err != nil {
 		r.complain(err)

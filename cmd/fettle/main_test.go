@@ -8,10 +8,12 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var update = flag.Bool("update", false, "write what the scripts print into them")
+
+var long = flag.Bool("long", false, "try large files and many, which takes hours")
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"fettle": main})
@@ -32,7 +34,7 @@ func TestScripts(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			// rawcp copies a file to a name in which \NNN stands for a byte.
 			"rawcp": func(ts *testscript.TestScript, _ bool, args []string) {
-				name, err := schema.ParsePathName(`"` + args[1] + `"`)
+				name, err := wording.ParsePathName(`"` + args[1] + `"`)
 				ts.Check(err)
 				ts.Check(os.WriteFile(ts.MkAbs(name), []byte(ts.ReadFile(args[0])), 0o644))
 			},

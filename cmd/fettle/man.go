@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 func (p *program) man() *cli.Command {
@@ -80,20 +81,22 @@ func (r *roff) heading(macro, title string) {
 // text writes words to be filled into lines. A word that is marked with ` on both
 // sides is a placeholder.
 func (r *roff) text(words string) {
-	line := ""
+	var sentence []string
 	for _, word := range strings.Fields(words) {
-		ended := strings.HasSuffix(line, ".") || strings.HasSuffix(line, "?") || strings.HasSuffix(line, "!")
-		marked := placeholder(word)
-		if line != "" && (ended || len(line)+1+len(marked) > 78) {
-			r.raw(line)
-			line = ""
+		sentence = append(sentence, placeholder(word))
+		if strings.ContainsAny(word[len(word)-1:], ".?!") {
+			r.sentence(sentence)
+			sentence = nil
 		}
-		if line != "" {
-			line += " "
-		}
-		line += marked
 	}
-	if line != "" {
+	r.sentence(sentence)
+}
+
+func (r *roff) sentence(words []string) {
+	if len(words) == 0 {
+		return
+	}
+	for _, line := range wording.Wrap(strings.Join(words, " "), wording.Columns(78)) {
 		r.raw(line)
 	}
 }

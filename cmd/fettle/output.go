@@ -11,27 +11,75 @@ import (
 	"fettle/lint/collection"
 )
 
-// write writes a result: to standard output for "-", otherwise to a file. A file
-// that exists is only replaced if overwrite is set, and never if the run reads it.
-// A device or a pipe is written to directly.
+// output is a file that is being written. It gets its name when it is finished, so
+// it is whole or not there. A device or a pipe is written to directly.
+type output struct {
+	program   *program
+	path      string
+	overwrite bool
+	file      *safefile.File // nil for a device or a pipe
+	device    *os.File
+}
+
+// create begins a file. One that exists is only replaced if overwrite is set, and
+// never if the run reads it.
+func (p *program) create(path string, overwrite bool) (*output, error) {
+	info, err := mayReplace(path, overwrite)
+	if err != nil {
+		return nil, err
+	}
+	o := &output{program: p, path: path, overwrite: overwrite}
+	if info != nil && !info.Mode().IsRegular() {
+		o.device, err = os.OpenFile(path, os.O_WRONLY, 0)
+	} else {
+		o.file, err = p.files.Begin(path)
+	}
+	return o, notWritten(path, err)
+}
+
+func (o *output) Write(text []byte) (n int, err error) {
+	if o.device != nil {
+		n, err = o.device.Write(text)
+	} else {
+		n, err = o.file.Write(text)
+	}
+	return n, notWritten(o.path, err)
+}
+
+// finish gives the file its name.
+func (o *output) finish() error {
+	if o.device != nil {
+		return notWritten(o.path, o.device.Close())
+	}
+	defer o.file.Discard()
+	info, err := mayReplace(o.path, o.overwrite) // it may have appeared meanwhile
+	switch {
+	case err != nil:
+		return err
+	case info == nil:
+		return notWritten(o.path, o.file.Create())
+	}
+	if err := o.program.notRead(o.path); err != nil {
+		return err
+	}
+	return notWritten(o.path, o.file.Overwrite())
+}
+
+// write writes a whole result: to standard output for "-", otherwise to a file, as
+// create does.
 func (p *program) write(path string, text []byte, overwrite bool) error {
 	if path == "-" {
 		p.wrote = true
 		return notPrinted(p.exact.Write(text))
 	}
-	info, err := mayReplace(path, overwrite)
-	switch {
-	case err != nil:
-		return err
-	case info == nil:
-		return notWritten(path, p.files.Create(path, text))
-	case !info.Mode().IsRegular():
-		return notWritten(path, writeDirectly(path, text))
-	}
-	if err := p.notRead(path); err != nil {
+	o, err := p.create(path, overwrite)
+	if err != nil {
 		return err
 	}
-	return notWritten(path, p.files.Overwrite(path, text))
+	if _, err := o.Write(text); err != nil {
+		return err
+	}
+	return o.finish()
 }
 
 // replace puts a result in the place of the file that it was made from, which held
@@ -60,16 +108,6 @@ func mayReplace(path string, overwrite bool) (fs.FileInfo, error) {
 		return info, failed("%s is there already; --overwrite writes over it", path)
 	}
 	return info, nil
-}
-
-// writeDirectly writes to a device or a pipe.
-func writeDirectly(path string, text []byte) error {
-	f, err := os.OpenFile(path, os.O_WRONLY, 0)
-	if err != nil {
-		return err
-	}
-	_, err = f.Write(text)
-	return errors.Join(err, f.Close())
 }
 
 // notRead refuses to write over a file that the run reads: drafts, settings, the

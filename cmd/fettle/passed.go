@@ -5,22 +5,22 @@ import (
 	"strings"
 
 	"fettle/lint/collection"
-	"fettle/schema"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 // tellPassedOver says once what a run did not look at without being told so, and
 // which patterns of fettle.ini nothing came of, as of one with a slip in it.
 func (l *lintRun) tellPassedOver(met collection.Met) {
 	if n := met.Links; n > 0 {
-		l.say(l.context, "%s passed over; name what is to be looked at", schema.Counted(n, "symbolic link"))
+		l.say(l.context, "%s passed over; name what is to be looked at", wording.Counted(n, "symbolic link"))
 	}
 	l.sayForeign(l.context, l.run.Checker.Finder)
 	paths := make([]string, len(met.Inputs))
 	for i, in := range met.Inputs {
 		paths[i] = in.Path
 	}
-	for _, idle := range l.run.Checker.Finder.Idle(paths, within(met.Whole)) {
+	for _, idle := range l.run.Checker.Finder.Unused(paths, within(met.Whole)) {
 		l.say(l.context, "%s:%d: %s", shown(idle.Origin.Path), idle.Origin.Line, ofIdle(idle))
 	}
 }
@@ -44,8 +44,8 @@ func within(roots []string) func(folder string) bool {
 }
 
 // ofIdle says what is to be said of a pattern that nothing came of.
-func ofIdle(x settings.Idle) string {
-	pattern := schema.Plain(x.Pattern, 60)
+func ofIdle(x settings.UnusedPattern) string {
+	pattern := wording.Plain(x.Pattern, 60)
 	if x.Rules && x.Nearer != "" {
 		return "[rules " + pattern + "] holds for no draft: for those it covers a nearer fettle.ini holds alone, such as " +
 			shown(x.Nearer) + "; put the rules there, or in a file that it includes"
@@ -61,5 +61,5 @@ func ofIdle(x settings.Idle) string {
 	if x.Rules {
 		return "[rules " + pattern + "] holds for no draft: " + advice
 	}
-	return "exclude passes over nothing by " + schema.Quote(x.Pattern) + ": " + advice
+	return "exclude passes over nothing by " + wording.Quote(x.Pattern) + ": " + advice
 }

@@ -11,10 +11,12 @@ import (
 	"fettle/formats/diagram"
 	"fettle/formats/sheet"
 	"fettle/lint/collection"
+	"fettle/lint/rules"
 	"fettle/schema"
-	"fettle/schema/cloth"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 func (p *program) plan() *cli.Command {
@@ -33,7 +35,7 @@ func (p *program) plan() *cli.Command {
 			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},
 			&cli.StringFlag{Name: "group", Usage: "thread `N` ends at a time; 0: the threading's own repeat", Value: "0"},
 			&cli.StringFlag{Name: "page", Usage: "html and pdf: set out for `PAPER`: a4, letter, legal or a3", Value: "a4"},
-			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: schema.Decimal(dressing.UsualK, 2)},
+			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: wording.Decimal(dressing.UsualK, 2)},
 			encodingFlag(), maxSizeFlag(),
 		}, projectFlags()...),
 		Action: p.runPlan,
@@ -96,11 +98,12 @@ func (p *program) runPlan(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if o.Setup, err = p.setupWithFlags(c, doc); err != nil {
+	setup, err := p.setupWithFlags(c, doc)
+	if err != nil {
 		return err
 	}
-	o.Draft = doc.Draft
-	plan, err := planFor(doc, o.Setup, options)
+	options.Path = shown(doc.Source.Path)
+	plan, err := dressing.Of(doc.Draft, setup).Plan(options, rules.Words)
 	if err != nil {
 		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
 	}
@@ -122,17 +125,6 @@ func (p *program) runPlan(c *cli.Context) error {
 		p.say(c, "%s: the PDF can't show these characters: %s; --format html can", doc.Source.Path, diagram.ListUnset(unset))
 	}
 	return notWoven(doc.Source.Path, plan)
-}
-
-// planFor is the plan for a draft, with what follows from its weave where that
-// can be gone through.
-func planFor(doc *schema.Document, setup *schema.Setup, options dressing.Options) (*dressing.Plan, error) {
-	woven := cloth.Of(doc.Draft)
-	options.Path, options.Cloth = shown(doc.Source.Path), woven
-	if !woven.TooLarge() {
-		options.WeaveValue, options.IntersectionRate = woven.WeaveValue(), woven.IntersectionRate(schema.Warp)
-	}
-	return dressing.For(doc.Draft, setup, options)
 }
 
 // notWoven ends the run with status 1 where the sheet, which is written all the
@@ -186,16 +178,15 @@ func sheetIn(form string, plan *dressing.Plan, o sheet.Options) (text []byte, un
 // planOptions reads the flags that say how the plan and its sheet are laid out.
 func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err error) {
 	o.End1Left = c.String("end1") == "left"
-	o.Start = startOf(c.String("start"), o.End1Left)
-	options.Start = o.Start
+	options.Start = startOf(c.String("start"), o.End1Left)
 	o.Paper = papers()[c.String("page")]
 	group := c.String("group")
 	if options.Group, err = strconv.Atoi(group); err != nil || options.Group < 0 || options.Group > dressing.MostEnds {
-		return options, o, failed("--group takes a number of ends from 0 to %d, not %s", dressing.MostEnds, schema.Quote(group))
+		return options, o, failed("--group takes a number of ends from 0 to %d, not %s", dressing.MostEnds, wording.Quote(group))
 	}
 	k := c.String("k")
-	if options.K, err = schema.Number(k); err != nil || options.K < 0.1 || options.K > 10 {
-		return options, o, failed("--k takes a number from 0.1 to 10, 0.9 for firm yarns, not %s", schema.Quote(k))
+	if options.K, err = measure.Number(k); err != nil || options.K < 0.1 || options.K > 10 {
+		return options, o, failed("--k takes a number from 0.1 to 10, 0.9 for firm yarns, not %s", wording.Quote(k))
 	}
 	return options, o, nil
 }

@@ -15,8 +15,8 @@ import (
 
 	"fettle/cmd/fettle/safefile"
 	"fettle/lint/collection"
-	"fettle/schema"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 // Exit statuses. They never change meaning.
@@ -69,13 +69,14 @@ func failed(format string, args ...any) error {
 // guard keeps lines for people from being taken for commands of a CI service.
 func (p *program) guard() {
 	if p.exact == nil {
-		p.exact, p.out, p.err = p.out, schema.NewLogGuard(p.out), schema.NewLogGuard(p.err)
+		p.exact, p.out, p.err = p.out, wording.NewLogGuard(p.out), wording.NewLogGuard(p.err)
 	}
 }
 
 // run does what the arguments ask and returns the exit status.
 func (p *program) run(args []string) int {
 	p.guard()
+	defer p.files.Clean()
 	app := p.app()
 	p.asked = asks(app, args)
 	out := &strict{program: p}
@@ -209,8 +210,8 @@ func (p *program) say(c *cli.Context, format string, args ...any) {
 }
 
 // shown returns a path as messages show it: with / between folders, on one line,
-// and readable back by schema.ParsePathName.
-func shown(path string) string { return schema.PathName(filepath.ToSlash(path)) }
+// and readable back by wording.ParsePathName.
+func shown(path string) string { return wording.PathName(filepath.ToSlash(path)) }
 
 // legible returns a message without characters that drive a terminal. Bytes that
 // are not UTF-8, as the name of a file may hold, become escapes like \377.
@@ -221,7 +222,7 @@ func legible(message string) string {
 		if r == utf8.RuneError && size == 1 {
 			fmt.Fprintf(&b, `\%03o`, message[i])
 		} else {
-			b.WriteRune(schema.Printable(r))
+			b.WriteRune(wording.Printable(r))
 		}
 		i += size
 	}
@@ -250,11 +251,11 @@ func (p *program) colored(c *cli.Context) (bool, error) {
 	case "auto":
 		return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && isTerminal(p.out), nil
 	}
-	return false, failed("--color takes auto, always or never, not %s", schema.Quote(c.String("color")))
+	return false, failed("--color takes auto, always or never, not %s", wording.Quote(c.String("color")))
 }
 
 func isTerminal(w io.Writer) bool {
-	if g, ok := w.(*schema.LogGuard); ok {
+	if g, ok := w.(*wording.LogGuard); ok {
 		w = g.Unwrap()
 	}
 	f, ok := w.(*os.File)

@@ -12,6 +12,7 @@ import (
 	"fettle/lint/report"
 	"fettle/lint/rules"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // remainder looks at cleaned drafts with all rules, so that clean can say what
@@ -90,11 +91,11 @@ func (r *remains) say(lint string) string {
 		what  string
 	}{{r.Errors, "error"}, {r.Warnings, "warning"}, {r.Notes, "note"}} {
 		if x.count > 0 {
-			words = append(words, schema.Counted(x.count, x.what))
+			words = append(words, wording.Counted(x.count, x.what))
 		}
 	}
 	all := r.Errors + r.Warnings + r.Notes
-	text := schema.Listed(words) + " " + schema.Plural(all, "remains", "remain")
+	text := wording.Listed(words) + " " + wording.Plural(all, "remains", "remain")
 	switch none := all - r.fixable; {
 	case all == 0:
 		return ""
@@ -106,7 +107,7 @@ func (r *remains) say(lint string) string {
 	if lint == "" {
 		return text
 	}
-	return text + "; run `" + lint + "` to see " + schema.Plural(all, "it", "them")
+	return text + "; run `" + lint + "` to see " + wording.Plural(all, "it", "them")
 }
 
 // manyPaths is from how many paths on they are not repeated in a message.

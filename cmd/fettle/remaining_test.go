@@ -8,7 +8,7 @@ import (
 	"testing"
 
 	"fettle/lint/report"
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // TestRemainingIsWhatLintFinds cleans dirty drafts, one by one and as a folder:
@@ -58,13 +58,13 @@ func found(t *testing.T, path string) string {
 		what  string
 	}{{r.Summary.Errors, "error"}, {r.Summary.Warnings, "warning"}, {r.Summary.Notes, "note"}} {
 		if x.count > 0 {
-			words = append(words, schema.Counted(x.count, x.what))
+			words = append(words, wording.Counted(x.count, x.what))
 		}
 	}
 	if len(words) == 0 {
 		return ""
 	}
-	return schema.Listed(words) + " remain"
+	return wording.Listed(words) + " remain"
 }
 
 func TestShellWord(t *testing.T) {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"os"
 	"strings"
 
@@ -9,14 +8,37 @@ import (
 
 	"fettle/lint/collection"
 	"fettle/lint/report"
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
-// target is where a report goes. One that goes to a file is gathered first, so
-// that the file is whole or not there.
+// target is where a report goes. A file is begun when the first of the report comes.
 type target struct {
+	program    *program
 	form, path string // "-" is standard output
-	gathered   bytes.Buffer
+	overwrite  bool
+	output     *output // nil before the file is begun
+}
+
+func (t *target) Write(text []byte) (int, error) {
+	if t.output == nil {
+		output, err := t.program.create(t.path, t.overwrite)
+		if err != nil {
+			return 0, err
+		}
+		t.output = output
+	}
+	return t.output.Write(text)
+}
+
+// finish gives the file of the report its name.
+func (t *target) finish() error {
+	if t.path == "-" {
+		return nil
+	}
+	if _, err := t.Write(nil); err != nil { // where the report is empty
+		return err
+	}
+	return t.output.finish()
 }
 
 // targets are the reports of a run, and what writes them all.
@@ -25,18 +47,20 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 	if err != nil {
 		return nil, nil, err
 	}
-	list := []*target{{form: said, path: c.String("output")}}
+	overwrite := c.Bool("overwrite")
+	list := []*target{{p, said, c.String("output"), overwrite, nil}}
 	for _, words := range c.StringSlice("report") {
 		form, path, ok := strings.Cut(words, "=")
 		if !ok || path == "" || path == "-" {
-			return nil, nil, failed("--report takes a form and a file, as in sarif=drafts.sarif, not %s; --format says what goes to standard output", schema.Quote(words))
+			return nil, nil, failed("--report takes a form and a file, as in sarif=drafts.sarif, not %s; --format says what goes to standard output", wording.Quote(words))
 		}
-		list = append(list, &target{form: form, path: path})
+		list = append(list, &target{p, form, path, overwrite, nil})
 	}
 	colored, err := p.colored(c)
 	if err != nil {
 		return nil, nil, err
 	}
+	o.Scratch = p.files.Scratch
 	var writers []report.Writer
 	taken := outputs{}
 	if path := c.String("write-baseline"); path != "" {
@@ -45,7 +69,7 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 		}
 	}
 	for _, t := range list {
-		if err := taken.add(t.path, c.Bool("overwrite")); err != nil {
+		if err := taken.add(t.path, overwrite); err != nil {
 			return nil, nil, err
 		}
 		if err := notDraft(t.path); err != nil {
@@ -57,7 +81,7 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 		}
 		o.Color = colored
 		if t.path != "-" {
-			to, o.Color = &t.gathered, c.String("color") == "always"
+			to, o.Color = t, c.String("color") == "always"
 		}
 		w, err := report.New(t.form, to, o)
 		if err != nil {
@@ -81,11 +105,4 @@ func notDraft(path string) error {
 		return failed("%s holds a draft, so the report does not replace it; name another file", path)
 	}
 	return nil
-}
-
-func (l *lintRun) writeTarget(t *target) error {
-	if t.path == "-" {
-		return nil
-	}
-	return l.write(t.path, t.gathered.Bytes(), l.context.Bool("overwrite"))
 }

@@ -5,7 +5,7 @@ import (
 
 	"fettle/lint"
 	"fettle/lint/rules"
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 func (p *program) rules() *cli.Command {
@@ -35,7 +35,7 @@ func (p *program) runRules(c *cli.Context) error {
 	}
 	text, err := lint.Describe(all, c.String("format"), c.NArg() == 1)
 	if err != nil {
-		return failed("%s", schema.Plain(err.Error(), 200))
+		return failed("%s", wording.Plain(err.Error(), 200))
 	}
 	return p.print("%s", text)
 }

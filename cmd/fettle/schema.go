@@ -5,7 +5,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"fettle/schema"
+	"fettle/schema/jsonschema"
 )
 
 func (p *program) schema() *cli.Command {
@@ -13,12 +13,12 @@ func (p *program) schema() *cli.Command {
 		Name:      "schema",
 		Usage:     "print the JSON Schema of what is read and written as JSON",
 		ArgsUsage: "NAME",
-		UsageText: "fettle schema draft\n\nNAME is " + strings.Join(schema.SchemaNames(), ", ") + ".",
+		UsageText: "fettle schema draft\n\nNAME is " + strings.Join(jsonschema.Names(), ", ") + ".",
 		Action: func(c *cli.Context) error {
 			if c.NArg() != 1 {
-				return failed("name one schema: %s", strings.Join(schema.SchemaNames(), ", "))
+				return failed("name one schema: %s", strings.Join(jsonschema.Names(), ", "))
 			}
-			text, err := schema.JSONSchema(c.Args().First())
+			text, err := jsonschema.Text(c.Args().First())
 			if err != nil {
 				return failed("%s", err)
 			}

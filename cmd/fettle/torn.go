@@ -5,7 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 
-	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Bounds of what is looked at for a value that its spaces tore into several
@@ -22,7 +23,7 @@ func tornValue(arg, name, value string, behind []string) error {
 	pieces := strays(behind)
 	for n := len(pieces); n > 0; n-- {
 		if whole := value + " " + strings.Join(pieces[:n], " "); isMeasure(whole) || namesFile(name) && exists(whole) {
-			return failed("a value with a space needs quotation marks: %s %s", arg, schema.Quote(whole))
+			return failed("a value with a space needs quotation marks: %s %s", arg, wording.Quote(whole))
 		}
 	}
 	if !namesFile(name) || filepath.Ext(value) != "" {
@@ -31,7 +32,7 @@ func tornValue(arg, name, value string, behind []string) error {
 	for n, piece := range pieces {
 		if filepath.Ext(piece) != "" {
 			return failed("there is no file %s; if that belongs to %s, a value with a space needs quotation marks: %[2]s %[3]s",
-				schema.Quote(piece), arg, schema.Quote(value+" "+strings.Join(pieces[:n+1], " ")))
+				wording.Quote(piece), arg, wording.Quote(value+" "+strings.Join(pieces[:n+1], " ")))
 		}
 	}
 	return nil
@@ -60,7 +61,7 @@ func tornPath(paths []string) error {
 		}
 		for n := i + 2; n <= min(i+mostPieces, len(paths)); n++ {
 			if whole := strings.Join(paths[i:n], " "); exists(whole) {
-				return failed("there is no %s, but %s: a name with a space needs quotation marks", schema.Quote(path), schema.Quote(whole))
+				return failed("there is no %s, but %s: a name with a space needs quotation marks", wording.Quote(path), wording.Quote(whole))
 			}
 		}
 	}
@@ -78,9 +79,9 @@ func namesFile(flag string) bool {
 
 // isMeasure says whether a value is a length, a density or a percentage.
 func isMeasure(value string) bool {
-	_, noLength := schema.ParseLength(value)
-	_, noDensity := schema.ParseDensity(value)
-	_, noPercentage := schema.ParsePercent(value)
+	_, noLength := measure.ParseLength(value)
+	_, noDensity := measure.ParseDensity(value)
+	_, noPercentage := measure.ParsePercent(value)
 	return noLength == nil || noDensity == nil || noPercentage == nil
 }
 

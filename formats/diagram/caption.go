@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // swatch is a color with its number, for those who cannot tell the colors.
@@ -51,12 +52,12 @@ func (l *layout) threadsWide() int {
 // facts say what is drawn and how it is read.
 func (l *layout) facts() []string {
 	ends, picks := l.cloth.Repeat()
-	size := fmt.Sprintf("%s, %s; repeat %s by %s; %s", schema.Counted(l.cloth.Ends(), "end"), schema.Counted(l.cloth.Picks(), "pick"),
-		schema.Counted(ends, "end"), schema.Counted(picks, "pick"), schema.Counted(l.shafts, "shaft"))
+	size := fmt.Sprintf("%s, %s; repeat %s by %s; %s", wording.Counted(l.cloth.Ends(), "end"), wording.Counted(l.cloth.Picks(), "pick"),
+		wording.Counted(ends, "end"), wording.Counted(picks, "pick"), wording.Counted(l.shafts, "shaft"))
 	if l.planned {
 		size += " by lift plan."
 	} else {
-		size += ", " + schema.Counted(l.treadles, "treadle") + "."
+		size += ", " + wording.Counted(l.treadles, "treadle") + "."
 	}
 	return []string{size, l.reading()}
 }
@@ -80,7 +81,7 @@ func (l *layout) reading() string {
 		parts = append(parts, "the shafts marked for a pick go down")
 	}
 	if l.o.Floats > 0 {
-		parts = append(parts, fmt.Sprintf("outlined: floats over more than %s", schema.Counted(l.o.Floats, "thread")))
+		parts = append(parts, fmt.Sprintf("outlined: floats over more than %s", wording.Counted(l.o.Floats, "thread")))
 	}
 	return strings.Join(parts, "; ") + "."
 }
@@ -147,43 +148,13 @@ func (l *layout) entry(n int) schema.Color {
 
 // wrapped breaks a text into lines no wider than that many millimetres.
 func (l *layout) wrapped(text string, size float64, bold bool, room float64) []string {
-	fits := func(s string) bool { return l.faces.width(s, bold)*size*slack <= room }
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		if next := strings.TrimPrefix(line+" "+word, " "); line == "" || fits(next) {
-			line = next
-		} else {
-			lines = append(lines, line)
-			line = word
-		}
-		for !fits(line) { // one word, too long for a line
-			at := l.fitting(line, fits)
-			lines = append(lines, line[:at])
-			line = line[at:]
-		}
-	}
-	return append(lines, line)
+	words := strings.Join(strings.Fields(text), " ")
+	return wording.Wrap(words, func(line string) bool { return l.faces.width(line, bold)*size*slack <= room })
 }
 
 // slack is how much wider than measured a text may come out, since SVG is shown
 // in whatever sans-serif there is.
 const slack = 1.12
-
-// fitting is how many bytes of a word go on a line, one character at least.
-func (l *layout) fitting(word string, fits func(string) bool) int {
-	last := 0
-	for at := range word {
-		if at > 0 && !fits(word[:at]) {
-			break
-		}
-		last = at
-	}
-	if last == 0 {
-		return len(string([]rune(word)[:1]))
-	}
-	return last
-}
 
 // captionWidth is how many cells the caption needs from the left edge.
 func (l *layout) captionWidth() int {

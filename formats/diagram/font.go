@@ -13,7 +13,7 @@ import (
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/text/unicode/norm"
 
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Sizes of type in millimetres.
@@ -65,7 +65,7 @@ func (f faces) width(text string, bold bool) float64 {
 // at most. Letters with separate accents become one character where there is one.
 func Legible(text string, most int) string {
 	text = norm.NFC.String(text)
-	return schema.Plain(strings.Map(func(r rune) rune {
+	return wording.Plain(strings.Map(func(r rune) rune {
 		if unicode.Is(unicode.Variation_Selector, r) { // they only choose between looks
 			return -1
 		}
@@ -109,7 +109,7 @@ func ListUnset(list []rune) string {
 		if i == few {
 			return fmt.Sprintf("%s and %d more", strings.Join(names, ", "), len(list)-few)
 		}
-		names = append(names, fmt.Sprintf("%s (%U)", schema.Quote(string(r)), r))
+		names = append(names, fmt.Sprintf("%s (%U)", wording.Quote(string(r)), r))
 	}
 	return strings.Join(names, ", ")
 }

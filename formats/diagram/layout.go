@@ -7,6 +7,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/wording"
 )
 
 // layout is where everything of a drawing goes, in whole cells.
@@ -83,7 +84,7 @@ func (l *layout) bounded() error {
 	cells := float64(l.ends+l.treadles) * float64(l.picks+l.shafts)
 	if l.ends == 0 || l.picks == 0 {
 		return fmt.Errorf("there is no cloth to draw: the draft has %s and %s; see whether its threading and treadling came over",
-			schema.Counted(l.ends, "end"), schema.Counted(l.picks, "pick"))
+			wording.Counted(l.ends, "end"), wording.Counted(l.picks, "pick"))
 	}
 	if cells > MostCells {
 		return fmt.Errorf("the drawing would have %.0f cells, and %d is the most: draw one repeat of it with --repeat", cells, MostCells)

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // anyDraft is a draft of up to 60 ends and picks, by treadles or by lift plan.
@@ -40,7 +41,7 @@ func anyOptions(t *rapid.T) Options {
 		End1: Side(rapid.IntRange(0, 1).Draw(t, "end 1")), Pick1: Edge(rapid.IntRange(0, 1).Draw(t, "pick 1")),
 		Repeat: rapid.Bool().Draw(t, "repeat"), Every: rapid.IntRange(0, 9).Draw(t, "every"),
 		Floats: rapid.IntRange(0, 5).Draw(t, "floats"), Sley: rapid.SliceOfN(rapid.IntRange(0, 3), 0, 4).Draw(t, "sley"),
-		Cell:  schema.Length(rapid.Float64Range(leastCell, 8).Draw(t, "cell")),
+		Cell:  measure.Length(rapid.Float64Range(leastCell, 8).Draw(t, "cell")),
 		Marks: []Mark{{schema.Warp, []int{1, 2, 9, 70}, 1}, {schema.Weft, []int{0, 3}, 27}},
 		Bare:  rapid.Bool().Draw(t, "bare"),
 	}
@@ -93,7 +94,7 @@ func TestNothingOverlaps(t *testing.T) {
 func TestTilesMakeUpTheDrawing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := anyOptions(t)
-		o.Cell = schema.Length(rapid.Float64Range(3, 9).Draw(t, "large cell"))
+		o.Cell = measure.Length(rapid.Float64Range(3, 9).Draw(t, "large cell"))
 		l, err := newLayout(anyDraft(t), o, 0)
 		if err != nil {
 			t.Fatal(err)
@@ -259,7 +260,7 @@ func TestRefusals(t *testing.T) {
 		{"too large a page", cloth(300, 10), Options{Cell: 20, Page: OnePage}, "--cell"},
 		{"too many floats", twillOf(800), Options{Floats: 1}, "--floats"},
 		{"no cell", cloth(2, 2), Options{Cell: 0.01}, "0.1 to 50 mm"},
-		{"a cell that is no number", cloth(2, 2), Options{Cell: schema.Length(math.NaN())}, "0.1 to 50 mm"},
+		{"a cell that is no number", cloth(2, 2), Options{Cell: measure.Length(math.NaN())}, "0.1 to 50 mm"},
 		{"no resolution", cloth(2, 2), Options{DPI: 1}, "from 18 to 2400"},
 		{"a count below 0", cloth(2, 2), Options{Floats: -3}, "not -3"},
 	} {

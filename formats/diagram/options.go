@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Options say what is drawn and how. The zero value draws the face of the whole
@@ -14,15 +16,15 @@ type Options struct {
 	Back   bool // the back of the cloth, turned over sideways
 	End1   Side
 	Pick1  Edge
-	Repeat bool          // one repeat of the cloth, not all of it
-	Cell   schema.Length // side of a cell; 0: as large as suits the size
-	Every  int           // a heavier line each so many threads; 0: 4
-	Floats int           // outline floats over more than so many threads; 0: none
-	Sley   []int         // ends in each dent, in order from the centre on; none: no row for the reed
-	DPI    int           // pixels an inch, PNG only; 0: 192
-	Page   Page          // PDF only
-	Marks  []Mark        // threads to point at
-	Bare   bool          // no caption: the page around the drawing has it
+	Repeat bool           // one repeat of the cloth, not all of it
+	Cell   measure.Length // side of a cell; 0: as large as suits the size
+	Every  int            // a heavier line each so many threads; 0: 4
+	Floats int            // outline floats over more than so many threads; 0: none
+	Sley   []int          // ends in each dent, in order from the centre on; none: no row for the reed
+	DPI    int            // pixels an inch, PNG only; 0: 192
+	Page   Page           // PDF only
+	Marks  []Mark         // threads to point at
+	Bare   bool           // no caption: the page around the drawing has it
 }
 
 // Show says what a cell of the cloth shows.
@@ -107,7 +109,7 @@ const (
 func (o *Options) Check() error {
 	switch {
 	case o.Cell != 0 && !(o.Cell >= leastCell && o.Cell <= mostCell):
-		return fmt.Errorf("a cell is from %s to %d mm wide, not %s mm", schema.Decimal(leastCell, 1), mostCell, schema.Decimal(float64(o.Cell), 2))
+		return fmt.Errorf("a cell is from %s to %d mm wide, not %s mm", wording.Decimal(leastCell, 1), mostCell, wording.Decimal(float64(o.Cell), 2))
 	case o.DPI != 0 && (o.DPI < leastDPI || o.DPI > mostDPI):
 		return fmt.Errorf("a picture has from %d to %d pixels an inch, not %d", leastDPI, mostDPI, o.DPI)
 	case o.Every < 0 || o.Floats < 0:

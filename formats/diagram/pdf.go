@@ -14,6 +14,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // PDF draws a draft for printing: on one page where it fits with cells of 1.2
@@ -189,7 +190,7 @@ func (p *page) paint(c color.RGBA) {
 }
 
 func rgb(c color.RGBA) string {
-	part := func(v uint8) string { return schema.Decimal(float64(v)/255, 4) }
+	part := func(v uint8) string { return wording.Decimal(float64(v)/255, 4) }
 	return part(c.R) + " " + part(c.G) + " " + part(c.B)
 }
 

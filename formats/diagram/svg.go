@@ -10,6 +10,7 @@ import (
 	"strconv"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // SVG draws a draft as an SVG picture. Titles and numbers are text, in the
@@ -56,7 +57,7 @@ func (s *svg) open(l *layout) {
 }
 
 // number writes a number with three places at most.
-func number(v float64) string { return schema.Decimal(v, 3) }
+func number(v float64) string { return wording.Decimal(v, 3) }
 
 func hex(c color.RGBA) string { return schema.RGB(c.R, c.G, c.B).Hex() }
 

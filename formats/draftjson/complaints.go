@@ -7,6 +7,9 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/jsonschema"
+	"fettle/schema/spelling"
+	"fettle/schema/wording"
 )
 
 // mostComplaints is how many values that are not as the schema wants them are
@@ -29,10 +32,10 @@ func (r *reader) complaints(root schema.Span) []schema.Finding {
 			"the draft has %d bytes besides its lists, and fettle checks at most %d; delete what does not belong in a draft",
 			size, mostChecked)}}
 	}
-	violations, err := schema.Validate("draft", r.skeleton.out)
+	violations, err := jsonschema.Validate("draft", r.skeleton.out)
 	if err != nil {
 		return []schema.Finding{{Rule: schema.FileBadValue, Span: start, Data: badValue(nil, "", "a draft"),
-			Message: "the draft could not be checked against its schema: " + schema.Plain(err.Error(), 120)}}
+			Message: "the draft could not be checked against its schema: " + wording.Plain(err.Error(), 120)}}
 	}
 	for i := range violations {
 		violations[i].Path = r.skeleton.whole(violations[i].Path)
@@ -51,9 +54,9 @@ func (r *reader) complaints(root schema.Span) []schema.Finding {
 
 // deepest puts violations in order. Of those along one path it keeps only the one
 // furthest down, which says the most.
-func deepest(list []schema.Violation) []schema.Violation {
-	slices.SortStableFunc(list, func(a, b schema.Violation) int { return comparePaths(where(a), where(b)) })
-	var kept []schema.Violation
+func deepest(list []jsonschema.Violation) []jsonschema.Violation {
+	slices.SortStableFunc(list, func(a, b jsonschema.Violation) int { return comparePaths(where(a), where(b)) })
+	var kept []jsonschema.Violation
 	for i, v := range list {
 		if i+1 < len(list) && isPrefix(where(v), where(list[i+1])) {
 			continue
@@ -64,7 +67,7 @@ func deepest(list []schema.Violation) []schema.Violation {
 }
 
 // where gives the path of a violation, down to the property it is about.
-func where(v schema.Violation) []string {
+func where(v jsonschema.Violation) []string {
 	if v.Kind == "additional_property_not_allowed" {
 		return append(slices.Clone(v.Path), v.Property)
 	}
@@ -89,7 +92,7 @@ func isPrefix(a, b []string) bool {
 }
 
 // complaint puts a violation into a weaver's words.
-func (r *reader) complaint(l *locator, v schema.Violation) schema.Finding {
+func (r *reader) complaint(l *locator, v jsonschema.Violation) schema.Finding {
 	path := where(v)
 	at, pointer := l.find(path)
 	value, _, _ := l.walk(path)
@@ -124,14 +127,14 @@ func otherVersion(literal, raw string) (string, schema.Data) {
 	if literal == `"1"` {
 		return `the form is a number: write "fettle": 1, without quotation marks`, schema.Data{{Key: "version", Value: "1"}}
 	}
-	return fmt.Sprintf("fettle reads form %s of the JSON draft as form 1, the only one it knows; write 1, and check that nothing is missing", schema.Quote(raw)),
-		schema.Data{{Key: "version", Value: schema.Plain(raw, 60)}}
+	return fmt.Sprintf("fettle reads form %s of the JSON draft as form 1, the only one it knows; write 1, and check that nothing is missing", wording.Quote(raw)),
+		schema.Data{{Key: "version", Value: wording.Plain(raw, 60)}}
 }
 
 // unknownProperty says what to do about a property that the draft does not have.
-func unknownProperty(v schema.Violation, isRead bool) (string, schema.Data) {
+func unknownProperty(v jsonschema.Violation, isRead bool) (string, schema.Data) {
 	along := find(v.Path)
-	near := schema.Nearest(v.Property, along[len(along)-1].names())
+	near := spelling.Nearest(v.Property, along[len(along)-1].names())
 	todo := "see whether it is misspelt, or take it out"
 	switch {
 	case isRead:
@@ -141,12 +144,12 @@ func unknownProperty(v schema.Violation, isRead bool) (string, schema.Data) {
 	case near != "":
 		todo = "is " + near + " meant?"
 	}
-	return fmt.Sprintf("%s has no property %s; %s", spoken(v.Path), schema.Quote(v.Property), todo),
-		schema.Data{{Key: "name", Value: schema.Plain(v.Property, 60)}, {Key: "suggestion", Value: near}}
+	return fmt.Sprintf("%s has no property %s; %s", spoken(v.Path), wording.Quote(v.Property), todo),
+		schema.Data{{Key: "name", Value: wording.Plain(v.Property, 60)}, {Key: "suggestion", Value: near}}
 }
 
 // rest sums up the violations that are not told one by one.
-func rest(l *locator, list []schema.Violation, more int) schema.Finding {
+func rest(l *locator, list []jsonschema.Violation, more int) schema.Finding {
 	path := where(list[0])
 	at, pointer := l.find(path)
 	return schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer,
@@ -163,8 +166,8 @@ func badValue(path []string, raw, expected string) schema.Data {
 			key = strconv.Itoa(n + 1)
 		}
 	}
-	return schema.Data{{Key: "section", Value: schema.Plain(section, 60)}, {Key: "key", Value: schema.Plain(key, 60)},
-		{Key: "value", Value: schema.Plain(raw, 60)}, {Key: "expected", Value: expected}}
+	return schema.Data{{Key: "section", Value: wording.Plain(section, 60)}, {Key: "key", Value: wording.Plain(key, 60)},
+		{Key: "value", Value: wording.Plain(raw, 60)}, {Key: "expected", Value: expected}}
 }
 
 // wrong says what is wrong with a value and, where that is plain, what to write.
@@ -174,15 +177,15 @@ func wrong(literal, raw string, wanted *value) string {
 	isNumber, quoted := err == nil && isFigure(number), literal != raw
 	switch {
 	case quoted && isList(raw) && wanted.kind == row:
-		return fmt.Sprintf(`"%s" is text: write [%s] without quotation marks`, schema.Plain(raw, 60), schema.Plain(raw, 60))
+		return fmt.Sprintf(`"%s" is text: write [%s] without quotation marks`, wording.Plain(raw, 60), wording.Plain(raw, 60))
 	case isNumber && quoted && wanted.takesNumber():
-		return fmt.Sprintf(`"%s" is text: write %s without quotation marks`, schema.Plain(raw, 60), schema.Plain(number, 60))
+		return fmt.Sprintf(`"%s" is text: write %s without quotation marks`, wording.Plain(raw, 60), wording.Plain(number, 60))
 	case isNumber && !quoted && v > schema.Belief && wanted.takesNumber():
-		return fmt.Sprintf("%s is too large: %d is the most that is believed", schema.Plain(raw, 60), schema.Belief)
+		return fmt.Sprintf("%s is too large: %d is the most that is believed", wording.Plain(raw, 60), schema.Belief)
 	case isNumber && !quoted && wanted.kind == text:
-		return fmt.Sprintf(`%s is a number: write "%s", with quotation marks`, schema.Plain(raw, 60), schema.Plain(raw, 60))
+		return fmt.Sprintf(`%s is a number: write "%s", with quotation marks`, wording.Plain(raw, 60), wording.Plain(raw, 60))
 	}
-	return schema.Quote(raw) + " is not " + wanted.expected
+	return wording.Quote(raw) + " is not " + wanted.expected
 }
 
 // takesNumber reports whether a number can be right.
@@ -208,7 +211,7 @@ func isFigure(s string) bool {
 // oversize is the finding for a number that is beyond all measure.
 func oversize(draft []byte, at schema.Span) schema.Finding {
 	number := string(draft[at.Start:at.End])
-	raw, how := schema.Plain(number, 60), "too small"
+	raw, how := wording.Plain(number, 60), "too small"
 	switch v, err := strconv.ParseFloat(number[:min(len(number), longestNumber)], 64); {
 	case len(number) > longestNumber:
 		how = "too long for any measure"
@@ -229,7 +232,7 @@ func spoken(path []string) string {
 	along := find(path)
 	var words []string
 	for i, step := range path {
-		word := schema.Plain(step, 60)
+		word := wording.Plain(step, 60)
 		if n, err := strconv.Atoi(step); err == nil && i < len(along) && (along[i].kind == list || along[i].kind == row) {
 			word = "number " + strconv.Itoa(n+1)
 			if i+1 < len(along) && along[i+1].called != "" {
@@ -263,8 +266,8 @@ func (d *duplicates) add(path []string, name string, at schema.Span) {
 	}
 	d.found = append(d.found, schema.Finding{
 		Rule: schema.FileDuplicateKey, Span: at, Pointer: pointerTo(path, name),
-		Message: fmt.Sprintf("%s appears twice; fettle uses the first. Delete the other.", schema.Quote(name)),
-		Data:    schema.Data{{Key: "name", Value: schema.Plain(name, 60)}, {Key: "suggestion", Value: ""}},
+		Message: fmt.Sprintf("%s appears twice; fettle uses the first. Delete the other.", wording.Quote(name)),
+		Data:    schema.Data{{Key: "name", Value: wording.Plain(name, 60)}, {Key: "suggestion", Value: ""}},
 	})
 }
 

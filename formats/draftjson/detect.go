@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"fettle/schema"
+	"fettle/schema/spelling"
 )
 
 // This file tells a JSON draft from other JSON, and from half a draft.
@@ -64,7 +65,7 @@ var telling = append([]string{"fettle", "files", "sley", "path"}, tables...)
 func (c *contents) note(name string, first byte) {
 	c.filled = true
 	// A list whose name is close to a table's is most likely meant as one.
-	c.table = c.table || first == '[' && schema.Nearest(name, tables) != ""
+	c.table = c.table || first == '[' && spelling.Nearest(name, tables) != ""
 	if slices.Contains(telling, name) {
 		if c.there == nil {
 			c.there = map[string]bool{}

@@ -1,5 +1,5 @@
 // Package draftjson reads and writes fettle's own JSON draft, described by
-// schema/draft.schema.json.
+// schema/jsonschema/draft.schema.json.
 package draftjson
 
 import (
@@ -15,6 +15,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Format is the short name of the format.
@@ -452,7 +453,7 @@ func (r *reader) cut(doc *schema.Document, system string, s *schema.System, thre
 		if have > threads {
 			r.index(doc, []string{system, list, strconv.Itoa(threads)}, threads+1, threads, fmt.Sprintf(
 				"%s %s has %s for %s, and those beyond are left out; take them out, or declare more",
-				system, list, schema.Counted(have, "value"), schema.Counted(threads, thread)))
+				system, list, wording.Counted(have, "value"), wording.Counted(threads, thread)))
 		}
 		return min(have, threads)
 	}
@@ -491,7 +492,7 @@ func stray(text []byte, end int) []schema.Finding {
 	from := end + bytes.Index(text[end:], rest)
 	return []schema.Finding{{
 		Rule: schema.FileStrayLine, Span: schema.Span{Start: from, End: from + len(rest)},
-		Message: schema.Quote(string(rest)) + " comes after the end of the draft and is ignored; delete it",
-		Data:    schema.Data{{Key: "name", Value: schema.Plain(string(rest), 60)}, {Key: "suggestion", Value: ""}},
+		Message: wording.Quote(string(rest)) + " comes after the end of the draft and is ignored; delete it",
+		Data:    schema.Data{{Key: "name", Value: wording.Plain(string(rest), 60)}, {Key: "suggestion", Value: ""}},
 	}}
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"fettle/schema"
+	"fettle/schema/jsonschema"
 )
 
 // TestComplaints reads drafts with something wrong in them: each finding has its
@@ -288,7 +289,7 @@ func FuzzRead(f *testing.F) {
 			t.Fatalf("%s\nis written\n%s\nand then\n%s", text, once, again)
 		}
 		s, right := skeletonOf(string(once))
-		violations, err := schema.Validate("draft", once)
+		violations, err := jsonschema.Validate("draft", once)
 		if err != nil || right != (len(violations) == 0) || len(s.out) > len(once) {
 			t.Fatalf("right to the table: %v; the schema finds %v in\n%s", right, violations, once)
 		}

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/jsonschema"
 )
 
 // skeletonOf reads a text, and gives the skeleton that is left of it.
@@ -48,12 +49,12 @@ func sameViolations(t interface {
 	Errorf(string, ...any)
 	Fatal(...any)
 }, text string) {
-	full, err := schema.Validate("draft", []byte(text))
+	full, err := jsonschema.Validate("draft", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
 	s, right := skeletonOf(text)
-	some, err := schema.Validate("draft", s.out)
+	some, err := jsonschema.Validate("draft", s.out)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,7 +69,7 @@ func sameViolations(t interface {
 	}
 }
 
-func placesOf(list []schema.Violation) (places []string) {
+func placesOf(list []jsonschema.Violation) (places []string) {
 	for _, v := range list {
 		places = append(places, fmt.Sprint(v))
 	}

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"fettle/schema"
+	"fettle/schema/spelling"
 )
 
 // This file is the shape of the JSON draft: what it may hold, in the order in
@@ -45,7 +46,7 @@ type value struct {
 	each       *value   // an element of a list, or any property of named
 	called     string   // what a weaver calls an element; "" for number
 	words      []string // of a choice, in the order of the model from 1
-	folded     string   // a setting's name as schema.FoldName gives it
+	folded     string   // a setting's name as spelling.Fold gives it
 	must       bool     // a property that must be there
 	null       bool     // null may be here instead
 	lists      bool     // rows name several numbers as a rule, so one alone is written as a list
@@ -164,7 +165,7 @@ func systemOf(name, thread string, of schema.SystemName, where func(*draft) *sch
 func settings(names ...string) []*value {
 	var values []*value
 	for _, name := range names {
-		values = append(values, &value{name: name, kind: setting, folded: schema.FoldName(name), expected: "a text, a whole number, or true or false"})
+		values = append(values, &value{name: name, kind: setting, folded: spelling.Fold(name), expected: "a text, a whole number, or true or false"})
 	}
 	return values
 }
@@ -214,7 +215,7 @@ func (v *value) alike(name string) (int, *value) {
 	if len(v.properties) == 0 || v.properties[0].kind != setting {
 		return -1, nil
 	}
-	name = schema.FoldName(name)
+	name = spelling.Fold(name)
 	for i, p := range v.properties {
 		if p.kind == setting && p.folded == name {
 			return i, p

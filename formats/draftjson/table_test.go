@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"fettle/schema"
+	"fettle/schema/jsonschema"
 )
 
 // published is a part of the published schema.
@@ -27,10 +28,10 @@ type published struct {
 	Definitions map[string]*published `json:"definitions"`
 }
 
-// TestTableIsThePublishedSchema walks the table and schema/draft.schema.json side
+// TestTableIsThePublishedSchema walks the table and schema/jsonschema/draft.schema.json side
 // by side: each property of one is in the other, with the same kind and bounds.
 func TestTableIsThePublishedSchema(t *testing.T) {
-	text, err := schema.JSONSchema("draft")
+	text, err := jsonschema.Text("draft")
 	if err != nil {
 		t.Fatal(err)
 	}

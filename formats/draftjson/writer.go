@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Write writes a draft in the canonical form: properties in the order of the
@@ -215,9 +216,9 @@ func colorText(c schema.Color) string {
 
 func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// quoted returns a string as schema.JSON writes it.
+// quoted returns a string as wording.JSON writes it.
 func quoted(s string) string {
-	text, err := schema.JSON(strings.ToValidUTF8(s, "\ufffd"), "", "")
+	text, err := wording.JSON(strings.ToValidUTF8(s, "\ufffd"), "", "")
 	if err != nil {
 		return `""`
 	}

@@ -9,16 +9,16 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/formats"
+	"fettle/lint/rules"
 	"fettle/schema"
-	"fettle/schema/cloth"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 	"fettle/schema/settings"
 )
 
 // planned is a draft of the corpus with its plan.
 type planned struct {
 	draft *schema.Draft
-	setup *schema.Setup
 	plan  *dressing.Plan
 }
 
@@ -37,13 +37,13 @@ func fromCorpus(t testing.TB, path string, o dressing.Options, flags ...schema.S
 	if err != nil {
 		t.Fatal(err)
 	}
-	o.Path, o.WeaveValue = path, cloth.Of(doc.Draft).WeaveValue()
-	return planned{doc.Draft, &s.Setup, planOf(t, doc.Draft, &s.Setup, o)}
+	o.Path = path
+	return planned{doc.Draft, planOf(t, doc.Draft, &s.Setup, o)}
 }
 
 func planOf(t rapid.TB, d *schema.Draft, s *schema.Setup, o dressing.Options) *dressing.Plan {
 	t.Helper()
-	p, err := dressing.For(d, s, o)
+	p, err := dressing.Of(d, s).Plan(o, rules.Words)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,8 +96,8 @@ func towel() (*schema.Draft, *schema.Setup) {
 			Sett: 8, Picks: 7, FinishedLength: 2400, Repeats: 50, LoomWaste: 600, Bout: 100,
 		},
 		Yarns: []schema.Yarn{
-			{Name: "natural", Palette: []int{1}, Grist: schema.Grist{Tex: 150}, Stock: schema.Stock{Packages: 2, Grams: 50}},
-			{Name: "indigo", Grist: schema.Grist{Tex: 150}},
+			{Name: "natural", Palette: []int{1}, Grist: measure.Grist{Tex: 150}, Stock: measure.Stock{Packages: 2, Grams: 50}},
+			{Name: "indigo", Grist: measure.Grist{Tex: 150}},
 		},
 		Given: given,
 	}
@@ -106,7 +106,6 @@ func towel() (*schema.Draft, *schema.Setup) {
 // textOf is the text sheet of a draft and a setup.
 func textOf(t rapid.TB, d *schema.Draft, s *schema.Setup, plan dressing.Options, o Options) string {
 	t.Helper()
-	o.Draft, o.Setup, o.Start = d, s, plan.Start
 	return string(Text(planOf(t, d, s, plan), o))
 }
 
@@ -158,7 +157,7 @@ func anySetup(t *rapid.T) *schema.Setup {
 	s := &schema.Setup{Given: map[string]schema.Origin{}}
 	maybe := func(label string) bool { return rapid.Bool().Draw(t, label) }
 	if maybe("imperial") {
-		s.Units = schema.Imperial
+		s.Units = measure.Imperial
 	}
 	if maybe("loom") {
 		s.Loom = schema.Loom{Name: anyName(t, "loom"), Shafts: 4, WeavingWidth: 100}
@@ -174,7 +173,7 @@ func anySetup(t *rapid.T) *schema.Setup {
 		s.Project.FinishedLength, s.Project.Hem, s.Project.Sample = 900, 10, 20
 	}
 	if maybe("sett") {
-		s.Project.Sett = schema.Density(rapid.Float64Range(0.2, 40).Draw(t, "sett"))
+		s.Project.Sett = measure.Density(rapid.Float64Range(0.2, 40).Draw(t, "sett"))
 	}
 	s.Project.BackToFront = maybe("back to front")
 	s.Project.FloatingSelvedge = maybe("floating")
@@ -183,7 +182,7 @@ func anySetup(t *rapid.T) *schema.Setup {
 	s.Project.Bout = rapid.IntRange(0, 9).Draw(t, "bout")
 	if maybe("yarn") {
 		s.Yarns = []schema.Yarn{
-			{Name: anyName(t, "yarn"), Palette: []int{1, 3}, Grist: schema.Grist{Tex: 150}, Stock: schema.Stock{Packages: 1, Grams: 5}},
+			{Name: anyName(t, "yarn"), Palette: []int{1, 3}, Grist: measure.Grist{Tex: 150}, Stock: measure.Stock{Packages: 1, Grams: 5}},
 			{Palette: []int{2}},
 		}
 	}

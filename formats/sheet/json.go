@@ -3,14 +3,14 @@ package sheet
 import (
 	"fmt"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 // JSON is the plan as other programs read it, in the shape of the JSON Schema
 // "plan", with a line for each group, bout, shaft and yarn.
 func JSON(p *dressing.Plan) ([]byte, error) {
-	text, err := schema.JSON(p, "", "")
+	text, err := wording.JSON(p, "", "")
 	if err != nil {
 		return nil, fmt.Errorf("the plan could not be written as JSON: %w", err)
 	}

@@ -12,6 +12,8 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/jsonschema"
+	"fettle/schema/wording"
 )
 
 // The plan of every draft of the corpus, and of one of which nothing is known,
@@ -29,7 +31,7 @@ func TestPlansKeepToTheSchema(t *testing.T) {
 
 func TestAnyPlanKeepsToTheSchema(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		valid(t, planOf(t, anyDraft(t), anySetup(t), dressing.Options{WeaveValue: 0.5}))
+		valid(t, planOf(t, anyDraft(t), anySetup(t), dressing.Options{}))
 	})
 }
 
@@ -39,7 +41,7 @@ func valid(t rapid.TB, p *dressing.Plan) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	wrong, err := schema.Validate("plan", text)
+	wrong, err := jsonschema.Validate("plan", text)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +53,7 @@ func valid(t rapid.TB, p *dressing.Plan) {
 // The schema is no pass for everything: each of these is refused.
 func TestSchemaRefuses(t *testing.T) {
 	d, s := towel()
-	text, err := JSON(planOf(t, d, s, dressing.Options{WeaveValue: 0.5}))
+	text, err := JSON(planOf(t, d, s, dressing.Options{}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,7 +72,7 @@ func TestSchemaRefuses(t *testing.T) {
 			if changed == string(text) {
 				t.Fatalf("no %s in %s", row.old, text)
 			}
-			if wrong, err := schema.Validate("plan", []byte(changed)); err != nil || len(wrong) == 0 {
+			if wrong, err := jsonschema.Validate("plan", []byte(changed)); err != nil || len(wrong) == 0 {
 				t.Errorf("%v, %v", wrong, err)
 			}
 		})
@@ -132,7 +134,7 @@ func lacks(want, got any, at string) (list []string) {
 
 // Every property of the schema is described.
 func TestSchemaIsDescribed(t *testing.T) {
-	text, err := schema.JSONSchema("plan")
+	text, err := jsonschema.Text("plan")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -198,7 +200,7 @@ func TestInRowsIsTheSameJSON(t *testing.T) {
 		if err := json.Compact(&compact, text); err != nil {
 			t.Fatal(err)
 		}
-		want, err := schema.JSON(p, "", "")
+		want, err := wording.JSON(p, "", "")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 // columnsWide is how wide the text sheet is, in characters.
@@ -51,7 +52,7 @@ func (t *page) part(p part) {
 	case p.ticks != nil:
 		t.ticks(p.ticks)
 	default:
-		for _, line := range wrap(p.say, columnsWide) {
+		for _, line := range wording.Wrap(p.say, wording.Columns(columnsWide)) {
 			t.line(line)
 		}
 	}
@@ -118,7 +119,7 @@ func (t *page) row(table *table, widths []int, cells []string) {
 	most := 0
 	for i := range widths {
 		if widths[i] > 0 && i < len(cells) {
-			lines[i] = wrap(cells[i], widths[i])
+			lines[i] = wording.Wrap(cells[i], wording.Columns(widths[i]))
 			most = max(most, len(lines[i]))
 		}
 	}
@@ -160,49 +161,4 @@ func (t *page) ticks(labels []string) {
 		}
 		t.line(b.String())
 	}
-}
-
-// wrap breaks text into lines of at most that many characters, at its own line
-// breaks and between words. A line that fits keeps its spaces.
-func wrap(text string, width int) []string {
-	var lines []string
-	for line := range strings.SplitSeq(text, "\n") {
-		if utf8.RuneCountInString(line) <= width {
-			lines = append(lines, line)
-		} else {
-			lines = append(lines, wrapWords(strings.Fields(line), width)...)
-		}
-	}
-	return lines
-}
-
-func wrapWords(words []string, width int) []string {
-	var lines []string
-	line, used := "", 0
-	for _, word := range words {
-		n := utf8.RuneCountInString(word)
-		if n > width { // a word longer than a line is cut
-			if used > 0 {
-				lines, line, used = append(lines, line), "", 0
-			}
-			runes := []rune(word)
-			for ; n > width; n -= width {
-				lines, runes = append(lines, string(runes[:width])), runes[width:]
-			}
-			word = string(runes)
-		}
-		switch {
-		case used == 0:
-			line, used = word, n
-		case used+1+n <= width:
-			line, used = line+" "+word, used+1+n
-		default:
-			lines = append(lines, line)
-			line, used = word, n
-		}
-	}
-	if used > 0 {
-		lines = append(lines, line)
-	}
-	return lines
 }

@@ -1,39 +1,15 @@
 package sheet
 
 import (
-	"bytes"
-	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
 
 	"pgregory.net/rapid"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
-
-func TestWrap(t *testing.T) {
-	for _, row := range []struct {
-		name, text string
-		width      int
-		want       []string
-	}{
-		{"fits with its spaces", "a   b", 5, []string{"a   b"}},
-		{"between words", "one two three", 7, []string{"one two", "three"}},
-		{"its own breaks", "one\ntwo", 20, []string{"one", "two"}},
-		{"a word too long", "abcdefgh ij", 3, []string{"abc", "def", "gh", "ij"}},
-		{"a long word behind another", "ab cdefg", 3, []string{"ab", "cde", "fg"}},
-		{"characters, not bytes", "éé éé", 2, []string{"éé", "éé"}},
-		{"nothing", "", 5, []string{""}},
-	} {
-		t.Run(row.name, func(t *testing.T) {
-			if got := wrap(row.text, row.width); !slices.Equal(got, row.want) {
-				t.Errorf("%q, want %q", got, row.want)
-			}
-		})
-	}
-}
 
 func TestTable(t *testing.T) {
 	long := strings.Repeat("word ", 20)
@@ -75,7 +51,7 @@ func TestTextOfAnything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		plan := dressing.Options{
-			Path: anyName(t, "path"), WeaveValue: 0.5, Group: rapid.IntRange(0, 30).Draw(t, "group"),
+			Path: anyName(t, "path"), Group: rapid.IntRange(0, 30).Draw(t, "group"),
 			Start: rapid.SampledFrom([]dressing.Start{dressing.FromRight, dressing.FromLeft, dressing.FromCentre}).Draw(t, "start"),
 		}
 		text := textOf(t, d, s, plan, Options{End1Left: rapid.Bool().Draw(t, "end 1 left")})
@@ -84,7 +60,7 @@ func TestTextOfAnything(t *testing.T) {
 			if utf8.RuneCountInString(line) > columnsWide || strings.HasSuffix(line, " ") {
 				t.Fatalf("%q is too wide, or ends in spaces", line)
 			}
-			if plain := schema.Plain(line, len(line)); plain != line {
+			if plain := wording.Plain(line, len(line)); plain != line {
 				t.Fatalf("%q would have to be %q", line, plain)
 			}
 		}
@@ -94,14 +70,6 @@ func TestTextOfAnything(t *testing.T) {
 			}
 		}
 	})
-}
-
-func TestTextWithoutOptions(t *testing.T) {
-	d, s := towel()
-	text := Text(planOf(t, d, s, dressing.Options{}), Options{})
-	if !bytes.Contains(text, []byte("Width in the reed  50 cm")) || bytes.Contains(text, []byte("Tie up")) {
-		t.Errorf("not a metric sheet without lifts:\n%s", text)
-	}
 }
 
 // Figures beyond all weaving are set out all the same.

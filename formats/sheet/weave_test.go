@@ -10,6 +10,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 )
 
 func TestLiftsByShaftOnALoomWithoutTreadles(t *testing.T) {
@@ -64,9 +65,10 @@ func TestShownLiftsUnfold(t *testing.T) {
 			picks = append(picks, picks...)
 		}
 		d := &schema.Draft{Treadling: schema.Singles(picks...)}
-		l := liftsOf(workOf(planOf(t, d, &schema.Setup{}, dressing.Options{}), Options{Draft: d}))
+		plan := planOf(t, d, &schema.Setup{}, dressing.Options{})
+		l := liftsOf(workOf(plan, Options{}))
 		var shown []int32
-		for _, outer := range worthwhile(dressing.Lifts(d)) {
+		for _, outer := range worthwhile(blocksOf(plan.Lifts)) {
 			if outer.From != len(shown)+1 {
 				t.Fatalf("%+v after pick %d", outer, len(shown))
 			}
@@ -93,7 +95,7 @@ func TestShownLiftsUnfold(t *testing.T) {
 func TestLiftLinesHoldTheLifts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
-		l := liftsOf(workOf(planOf(t, d, s, dressing.Options{}), Options{Draft: d, Setup: s}))
+		l := liftsOf(workOf(planOf(t, d, s, dressing.Options{}), Options{}))
 		if l == nil {
 			t.Skip("no picks")
 		}
@@ -101,7 +103,7 @@ func TestLiftLinesHoldTheLifts(t *testing.T) {
 		pick := 1
 		for _, row := range l.block(dressing.Block{From: 1, To: n, Times: 1}).rows {
 			for _, word := range liftWords(row[3], l.shafts) {
-				if want := join(l.row(pick)); word != want {
+				if want := join(l.plan.PickRow(pick)); word != want {
 					t.Fatalf("pick %d is %s, want %s", pick, word, want)
 				}
 				if name, want := row[2], l.names[d.Weft.ColorOf(pick)]; name != want {
@@ -147,7 +149,7 @@ func TestSelvedgeAdvice(t *testing.T) {
 			d, s := towel()
 			p := planOf(t, d, s, dressing.Options{})
 			p.Selvedge = row.plan
-			text := strings.ReplaceAll(string(Text(p, Options{Draft: d, Setup: s, End1Left: row.left})), "\n", " ")
+			text := strings.ReplaceAll(string(Text(p, Options{End1Left: row.left})), "\n", " ")
 			if !strings.Contains(text, row.want) || strings.Contains(text, "one shuttle") != (row.want != "") {
 				t.Errorf("no %q in:\n%s", row.want, text)
 			}
@@ -199,7 +201,7 @@ func TestItemsAlike(t *testing.T) {
 		name   string
 		picks  int // of the draft, with one that differs
 		items  int
-		length schema.Length
+		length measure.Length
 		want   string
 	}{
 		{"not alike", 120, 3, 500, "so they do not come out alike. To have them alike begin each anew at pick 1 of the draft; its repeat of 120 picks gives 17.1 cm of finished cloth, so choose the length in whole repeats."},

@@ -7,8 +7,9 @@ import (
 	"strconv"
 	"strings"
 
-	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // yarn is what to have on the table before anything is wound.
@@ -151,14 +152,14 @@ func (w *work) setts(s *step) {
 		}
 		cells := []string{yarnName(y.Yarn, nameInTable)}
 		for _, at := range y.WorkingSetts {
-			cells = append(cells, w.units.RoughSett(schema.Density(at.Sett.Value)))
+			cells = append(cells, w.units.RoughSett(measure.Density(at.Sett.Value)))
 		}
 		t.add(append(cells, w.ofClosest(y))...)
 	}
 	s.tabulate(t)
 	for _, y := range w.plan.Yarns {
-		if sett := w.plan.Warp.SettPerCm; y.MaxSettPerCm.Known && dressing.Over(sett.Value, y.MaxSettPerCm.Value) {
-			s.say("%s is closer than that rule allows for %s in this weave: open the sett, take a finer yarn, or weave a sample first.", w.per(sett), yarnName(y.Yarn, nameInText))
+		if y.TooClose {
+			s.say("%s is closer than that rule allows for %s in this weave: open the sett, take a finer yarn, or weave a sample first.", w.per(w.plan.Warp.SettPerCm), yarnName(y.Yarn, nameInText))
 		}
 	}
 }
@@ -169,5 +170,5 @@ func (w *work) ofClosest(y dressing.YarnRow) string {
 	if !sett.Known {
 		return ""
 	}
-	return fmt.Sprintf("%s: %s %%", w.per(sett), schema.Decimal(100*sett.Value/y.MaxSettPerCm.Value, 0))
+	return fmt.Sprintf("%s: %s %%", w.per(sett), wording.Decimal(y.OfMaximum.Value, 0))
 }

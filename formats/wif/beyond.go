@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file tells of rows beyond the threads, or the entries of a palette, that
@@ -97,7 +98,7 @@ func (r *reader) badIndex(l line, name []byte) {
 		index = int(^uint(0) >> 1)
 	}
 	limit := r.tables[r.kind].listed + schema.Belief
-	row := fmt.Sprintf("row %s of section %s", schema.Plain(string(name), 30), section)
+	row := fmt.Sprintf("row %s of section %s", wording.Plain(string(name), 30), section)
 	r.indexFinding(section, index, l.span(), limit,
 		schema.Unbelieved(row, limit, "number it right, or take it out"), atRisk(commentOut(l.start)))
 }
@@ -113,7 +114,7 @@ func (r *reader) outside(k kind, index int, at schema.Span, limit int, fixes ...
 		left = "kept but not read"
 	}
 	message := fmt.Sprintf("row %d of section %s stands beyond the last of %s and is %s; take it out, or declare more",
-		index, section, schema.Counted(limit, threadOf(k)), left)
+		index, section, wording.Counted(limit, threadOf(k)), left)
 	switch k {
 	case kindColorTable:
 		message = fmt.Sprintf("color %d stands beyond Entries=%d of COLOR PALETTE; it is read all the same: raise Entries", index, limit)

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file reads lines with characters in them that do not belong there: letters
@@ -146,10 +147,10 @@ func (r *reader) plainly(l line, at schema.Span) (plain string, ok bool) {
 	}
 	name, value := string(r.text[l.name.Start:l.name.End]), string(r.text[at.Start:at.End])
 	r.report(schema.FileBadValue, l.span(),
-		fmt.Sprintf("%s in section %s has %s, and other programs cannot read it; write %s", schema.Quote(value), sections[r.kind].name, had, schema.Plain(plain, 60)),
-		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: schema.Plain(name, 60)},
-			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: schema.Plain(plain, 60)}},
-		schema.Fix{Title: "write " + schema.Plain(plain, 30), Risky: !certain, Edits: []schema.Edit{edit}})
+		fmt.Sprintf("%s in section %s has %s, and other programs cannot read it; write %s", wording.Quote(value), sections[r.kind].name, had, wording.Plain(plain, 60)),
+		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: wording.Plain(name, 60)},
+			{Key: "value", Value: wording.Plain(value, 60)}, {Key: "expected", Value: wording.Plain(plain, 60)}},
+		schema.Fix{Title: "write " + wording.Plain(plain, 30), Risky: !certain, Edits: []schema.Edit{edit}})
 	return plain, true
 }
 
@@ -179,11 +180,11 @@ func (r *reader) wholeRow(l line) (line, bool) {
 	edit := schema.Edit{Span: all, New: string(r.text[all.Start+1 : all.End-1])}
 	if !r.fold(alike{schema.FileBadValue, r.kind, "row in quotation marks"}, l.span(), true, edit) {
 		r.report(schema.FileBadValue, l.span(),
-			fmt.Sprintf("%s in section %s stands in quotation marks, and other programs skip the row; write %s", schema.Quote(string(r.text[all.Start:all.End])),
-				sections[r.kind].name, schema.Plain(edit.New, 60)),
+			fmt.Sprintf("%s in section %s stands in quotation marks, and other programs skip the row; write %s", wording.Quote(string(r.text[all.Start:all.End])),
+				sections[r.kind].name, wording.Plain(edit.New, 60)),
 			schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: string(r.text[inner.name.Start:inner.name.End])},
-				{Key: "value", Value: schema.Plain(string(r.text[all.Start:all.End]), 60)}, {Key: "expected", Value: schema.Plain(edit.New, 60)}},
-			schema.Fix{Title: "write " + schema.Plain(edit.New, 30), Edits: []schema.Edit{edit}})
+				{Key: "value", Value: wording.Plain(string(r.text[all.Start:all.End]), 60)}, {Key: "expected", Value: wording.Plain(edit.New, 60)}},
+			schema.Fix{Title: "write " + wording.Plain(edit.New, 30), Edits: []schema.Edit{edit}})
 	}
 	return inner, true
 }
@@ -238,16 +239,16 @@ func (r *reader) letterFinding(l line, at schema.Span) bool {
 		return true
 	}
 	name, value := string(r.text[l.name.Start:l.name.End]), string(r.text[at.Start:at.End])
-	what := "row " + schema.Plain(name, 30)
+	what := "row " + wording.Plain(name, 30)
 	if !r.inTable(r.kind) {
-		what = schema.Plain(name, 30)
+		what = wording.Plain(name, 30)
 	}
 	r.report(schema.FileBadValue, l.span(),
 		fmt.Sprintf("%s in %s of section %s has the letter %c in the place of a digit; write %s if that is meant",
-			schema.Quote(value), what, sections[r.kind].name, letter, schema.Plain(meant, 30)),
-		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: schema.Plain(name, 60)},
-			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: schema.Plain(meant, 60)}},
-		schema.Fix{Title: "write " + schema.Plain(meant, 30), Risky: true, Changes: true, Edits: []schema.Edit{edit}})
+			wording.Quote(value), what, sections[r.kind].name, letter, wording.Plain(meant, 30)),
+		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: wording.Plain(name, 60)},
+			{Key: "value", Value: wording.Plain(value, 60)}, {Key: "expected", Value: wording.Plain(meant, 60)}},
+		schema.Fix{Title: "write " + wording.Plain(meant, 30), Risky: true, Changes: true, Edits: []schema.Edit{edit}})
 	r.unread()
 	return true
 }
@@ -265,8 +266,8 @@ func (r *reader) letterRow(l line, name []byte) bool {
 	}
 	r.report(schema.FileUnknownKey, l.span(),
 		fmt.Sprintf("the row number %s in section %s has the letter %c in the place of a digit; write %s if that is meant",
-			schema.Quote(string(name)), sections[r.kind].name, letter, meant),
-		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: meant}},
+			wording.Quote(string(name)), sections[r.kind].name, letter, meant),
+		schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: meant}},
 		schema.Fix{Title: "write " + meant, Risky: true, Changes: true, Edits: []schema.Edit{edit}})
 	return true
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file reads CONTENTS, and compares it with the sections that are there.
@@ -77,10 +78,10 @@ func (r *reader) finishContents() {
 		case c == nil && p.kind == kindUnknown && nearSection([]byte(name)) != kindUnknown: // reported as misspelt
 		case c == nil:
 			r.contentsFinding(p.header, name, false, true,
-				fmt.Sprintf("CONTENTS does not list section %s, so that other programs may pass over it; list it", schema.Quote(name)), r.enlist(name))
+				fmt.Sprintf("CONTENTS does not list section %s, so that other programs may pass over it; list it", wording.Quote(name)), r.enlist(name))
 		case !c.present:
 			r.contentsFinding(p.header, name, false, true,
-				fmt.Sprintf("CONTENTS says that section %s is not there, but it is; write true there", schema.Quote(name)), r.relist(c.line, "true"))
+				fmt.Sprintf("CONTENTS says that section %s is not there, but it is; write true there", wording.Quote(name)), r.relist(c.line, "true"))
 		}
 	}
 }
@@ -97,7 +98,7 @@ func (k kind) ofThreads() bool {
 
 // absent says that CONTENTS lists a section that is not there.
 func (r *reader) absent(c *listing) string {
-	said := fmt.Sprintf("CONTENTS lists %s, but the file does not have it", schema.Quote(c.name))
+	said := fmt.Sprintf("CONTENTS lists %s, but the file does not have it", wording.Quote(c.name))
 	if c.kind.ofThreads() {
 		return said + ". If it was lost, get it back; otherwise write false there"
 	}
@@ -144,7 +145,7 @@ func (r *reader) contentsFinding(at schema.Span, section string, listed, present
 		return
 	}
 	r.report(schema.FileContents, at, message, schema.Data{
-		{Key: "section", Value: schema.Plain(section, 60)}, {Key: "listed", Value: listed}, {Key: "present", Value: present}}, fixes...)
+		{Key: "section", Value: wording.Plain(section, 60)}, {Key: "listed", Value: listed}, {Key: "present", Value: present}}, fixes...)
 }
 
 // relist changes what CONTENTS says of a section.

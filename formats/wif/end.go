@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file tells a file that breaks off, as a download does, from one that is
@@ -29,12 +30,12 @@ func (r *reader) breaksOff() string {
 			return ""
 		}
 		if short == "" && r.weaveToFollow() {
-			return "it ends before " + schema.Listed(names) + ", which CONTENTS lists"
+			return "it ends before " + wording.Listed(names) + ", which CONTENTS lists"
 		}
 		if short == "" {
 			return "" // one of the two may be so in a whole file
 		}
-		return short + ", and it ends before " + schema.Listed(names) + ", which CONTENTS lists"
+		return short + ", and it ends before " + wording.Listed(names) + ", which CONTENTS lists"
 	}
 	if last.sort == sortBlank {
 		return ""
@@ -43,7 +44,7 @@ func (r *reader) breaksOff() string {
 		return short + ", and the last line has no end"
 	}
 	if len(names) > 0 {
-		return "it ends " + r.within() + "before " + schema.Listed(names) + ", which CONTENTS lists, and the last line has no end"
+		return "it ends " + r.within() + "before " + wording.Listed(names) + ", which CONTENTS lists, and the last line has no end"
 	}
 	if r.brokenLine(last) {
 		return "its last line stops in the middle"
@@ -147,7 +148,7 @@ func (r *reader) shortTable() string {
 	if rows >= declared {
 		return ""
 	}
-	return fmt.Sprintf("%s lists %d of %s", sections[k].name, rows, schema.Counted(declared, what))
+	return fmt.Sprintf("%s lists %d of %s", sections[k].name, rows, wording.Counted(declared, what))
 }
 
 // mostNamed is how many sections that do not follow are named.
@@ -163,7 +164,7 @@ func (r *reader) toFollow() []string {
 	for i := range r.contents {
 		if c := &r.contents[i]; c.present && !r.has(c) {
 			if len(names) < mostNamed {
-				names = append(names, schema.Plain(c.name, 30))
+				names = append(names, wording.Plain(c.name, 30))
 			}
 			needed = needed || c.kind == kindThreading || c.kind == kindTreadling || c.kind == kindTieup
 			follow = follow || last > 0 && i >= last
@@ -233,6 +234,6 @@ func (r *reader) tellEnd() {
 	}
 	r.report(schema.FileMissingSection, last.span(),
 		"the file seems to break off here: "+r.broken+"; get it again, and see that it comes whole",
-		schema.Data{{Key: "section", Value: schema.Plain(r.nameOf(&r.parts[len(r.parts)-1]), 60)}})
+		schema.Data{{Key: "section", Value: wording.Plain(r.nameOf(&r.parts[len(r.parts)-1]), 60)}})
 	r.unread()
 }

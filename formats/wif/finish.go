@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // finish does what needs the whole file: puts rows in place, decides which
@@ -50,7 +51,7 @@ func (r *reader) finishCounts() {
 			continue
 		}
 		name := string(r.text[c.line.name.Start:c.line.name.End])
-		what := fmt.Sprintf("%s=%d", schema.Plain(name, 30), c.value)
+		what := fmt.Sprintf("%s=%d", wording.Plain(name, 30), c.value)
 		r.indexFinding(sections[c.kind].name, c.value, c.line.span(), limit,
 			schema.Unbelieved(what, limit, "put it right"), atRisk(r.commentOutKey(c.line)))
 	}

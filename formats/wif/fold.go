@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file keeps the findings of a file in proportion: one that is wrong on
@@ -77,7 +78,7 @@ func (r *reader) tellLines(f *schema.Finding, starts []uint32) {
 	slices.Sort(lines)
 	if lines = slices.Compact(lines); len(lines) > 1 {
 		f.Lines = lines
-		f.Message += "; this concerns " + schema.Numbered("line", lines)
+		f.Message += "; this concerns " + wording.Numbered("line", lines)
 	}
 }
 

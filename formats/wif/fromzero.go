@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file finds tables that are numbered from 0: by their rows, or by the
@@ -47,10 +48,10 @@ func (r *reader) finishZero() {
 			}
 		}
 	}
-	message := schema.Listed(names) + schema.Plural(len(names), " is", " are") + " numbered from 0, but the format numbers from 1, so another cloth is read; number from 1"
+	message := wording.Listed(names) + wording.Plural(len(names), " is", " are") + " numbered from 0, but the format numbers from 1, so another cloth is read; number from 1"
 	var fixes []schema.Fix
 	if edits, ok := r.fromOne(rows, numbers); ok {
-		fixes = append(fixes, schema.Fix{Title: "number " + schema.Listed(names) + " from 1", Risky: true, Changes: true, Edits: edits})
+		fixes = append(fixes, schema.Fix{Title: "number " + wording.Listed(names) + " from 1", Risky: true, Changes: true, Edits: edits})
 	}
 	r.indexFinding(sections[first].name, 0, at, r.rowLimit(first), message, fixes...)
 }

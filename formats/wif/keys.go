@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // key takes a line of the form name = value in a section that is not carried.
@@ -403,7 +404,7 @@ func (r *reader) decimal(at schema.Span, l line) (float64, bool) {
 	if text == "" {
 		return 0, true
 	}
-	v, err := schema.Number(strings.Replace(text, ",", ".", 1))
+	v, err := measure.Number(strings.Replace(text, ",", ".", 1))
 	if err != nil || v < 0 {
 		r.badValue(l, "a number with a decimal point, like 0.127")
 		return 0, false

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/spelling"
 )
 
 // kind is a section of the format, in the order the canonical form writes them.
@@ -192,18 +193,17 @@ func folded(name []byte) string {
 
 func blank(c byte) bool { return c == ' ' || c == '\t' || c == '\f' }
 
-// near finds the one known name that is a single slip away from a misspelt one:
-// a letter wrong, missing, too many, or two neighbours exchanged. It gives -1
-// when there is none or more than one.
+// near finds the one known name that is a single slip away from a misspelt one. It
+// returns -1 if there is none or more than one.
 func near(name []byte, count int, known func(int) string) int {
 	found := -1
-	buf := make([]byte, 0, 64)
-	upper, ok := fold(buf, name)
+	upper, ok := fold(make([]byte, 0, 64), name)
 	if !ok {
 		return -1
 	}
 	for i := range count {
-		if k := known(i); k != "" && oneSlip(upper, k) {
+		var room [longest]byte
+		if k, ok := fold(room[:0], []byte(known(i))); ok && len(k) > 0 && spelling.OneSlip(upper, k) {
 			if found >= 0 {
 				return -1
 			}
@@ -211,29 +211,6 @@ func near(name []byte, count int, known func(int) string) int {
 		}
 	}
 	return found
-}
-
-// oneSlip says whether two names differ, letter case apart, by one letter
-// wrong, missing or too many, or by two neighbours exchanged.
-func oneSlip(a []byte, known string) bool {
-	var room [longest]byte
-	b, ok := fold(room[:0], []byte(known))
-	if !ok {
-		return false
-	}
-	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
-		a, b = a[1:], b[1:]
-	}
-	for len(a) > 0 && len(b) > 0 && a[len(a)-1] == b[len(b)-1] {
-		a, b = a[:len(a)-1], b[:len(b)-1]
-	}
-	switch {
-	case len(a)+len(b) == 1, len(a) == 1 && len(b) == 1:
-		return true
-	case len(a) == 2 && len(b) == 2:
-		return a[0] == b[1] && a[1] == b[0]
-	}
-	return false
 }
 
 // nearSection is the section that a misspelt name stands for, or kindUnknown.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // channels are the red, green and blue of a row of COLOR TABLE, as they stand.
@@ -99,9 +100,9 @@ func (r *reader) partedChannels(l line) (c channels, ok bool) {
 	}
 	value, name := string(r.text[l.value.Start:l.value.End]), string(r.text[l.name.Start:l.name.End])
 	r.report(schema.FileBadValue, l.span(),
-		fmt.Sprintf("%s in COLOR TABLE parts its numbers with %s, and other programs cannot read it; write %s", schema.Quote(value), markName(p.mark), edit.New),
-		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: schema.Plain(name, 60)},
-			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: edit.New}},
+		fmt.Sprintf("%s in COLOR TABLE parts its numbers with %s, and other programs cannot read it; write %s", wording.Quote(value), markName(p.mark), edit.New),
+		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: wording.Plain(name, 60)},
+			{Key: "value", Value: wording.Plain(value, 60)}, {Key: "expected", Value: edit.New}},
 		schema.Fix{Title: "write " + edit.New, Edits: []schema.Edit{edit}})
 	return c, true
 }

@@ -10,6 +10,7 @@ import (
 	"unicode"
 
 	"fettle/schema"
+	"fettle/schema/spelling"
 )
 
 // Format is the short name of the format.
@@ -347,7 +348,7 @@ func meantIgnore(text string) string {
 	}
 	us, asked := strings.TrimSuffix(words[0], ":"), strings.TrimSuffix(words[1], ":")
 	other := us != words[0] && slices.Contains([]string{"allow", "disable", "hide", "off", "silence", "skip", "suppress"}, strings.ToLower(asked))
-	if schema.Nearest(us, []string{"fettle"}) == "" || !other && schema.Nearest(asked, []string{"ignore"}) == "" {
+	if spelling.Nearest(us, []string{"fettle"}) == "" || !other && spelling.Nearest(asked, []string{"ignore"}) == "" {
 		return ""
 	}
 	rest := strings.Join(words[2:], " ")

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file tells of what says nothing that can be read.
@@ -31,8 +32,8 @@ func (r *reader) strayLine(l line) {
 		where = "before the first section"
 	}
 	r.report(schema.FileStrayLine, l.span(),
-		schema.Quote(text)+" "+where+" is no key = value line and is left out; if it is a note, begin it with a semicolon",
-		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: "; " + schema.Plain(text, 60)}}, fix)
+		wording.Quote(text)+" "+where+" is no key = value line and is left out; if it is a note, begin it with a semicolon",
+		schema.Data{{Key: "name", Value: wording.Plain(text, 60)}, {Key: "suggestion", Value: "; " + wording.Plain(text, 60)}}, fix)
 	if what != "" {
 		r.unread()
 	}
@@ -55,8 +56,8 @@ func (r *reader) bareHeader(l *line) bool {
 	l.name.End = l.name.Start + len(name)
 	l.sort, l.rest = sortSection, schema.Span{Start: l.end, End: l.end}
 	right := "[" + sections[k].name + "]"
-	r.report(schema.FileStrayLine, l.span(), fmt.Sprintf("%s names a section without its brackets, and other programs read on in the section before; write %s", schema.Quote(string(text)), right),
-		schema.Data{{Key: "name", Value: schema.Plain(string(text), 60)}, {Key: "suggestion", Value: right}}, mend("write "+right, l.span(), right))
+	r.report(schema.FileStrayLine, l.span(), fmt.Sprintf("%s names a section without its brackets, and other programs read on in the section before; write %s", wording.Quote(string(text)), right),
+		schema.Data{{Key: "name", Value: wording.Plain(string(text), 60)}, {Key: "suggestion", Value: right}}, mend("write "+right, l.span(), right))
 	return true
 }
 
@@ -130,10 +131,10 @@ func (r *reader) strayKey(l line) bool {
 	}
 	fix := mend("write =", schema.Span{Start: l.name.End, End: l.value.Start}, "=")
 	if !r.fold(alike{schema.FileStrayLine, r.kind, "write ="}, l.span(), true, fix.Edits...) {
-		said := schema.Plain(name+"="+string(value), 60)
+		said := wording.Plain(name+"="+string(value), 60)
 		r.report(schema.FileStrayLine, l.span(),
-			fmt.Sprintf("%s in section %s lacks an = sign, and other programs skip the line; write %s", schema.Quote(string(text)), sections[r.kind].name, said),
-			schema.Data{{Key: "name", Value: schema.Plain(string(text), 60)}, {Key: "suggestion", Value: said}}, fix)
+			fmt.Sprintf("%s in section %s lacks an = sign, and other programs skip the line; write %s", wording.Quote(string(text)), sections[r.kind].name, said),
+			schema.Data{{Key: "name", Value: wording.Plain(string(text), 60)}, {Key: "suggestion", Value: said}}, fix)
 	}
 	l.sort = sortKey
 	r.field(l)
@@ -144,10 +145,10 @@ func (r *reader) strayKey(l line) bool {
 // how to write it.
 func (r *reader) misspeltIgnore(comment schema.Span, meant string) {
 	text := string(r.text[comment.Start:comment.End])
-	meant = schema.Plain(meant, 60)
+	meant = wording.Plain(meant, 60)
 	r.report(schema.FileUnknownKey, comment,
-		schema.Quote(text)+" asks fettle for nothing that it knows, and leaves nothing out; is '"+meant+"' meant?",
-		schema.Data{{Key: "name", Value: schema.Plain(text, 60)}, {Key: "suggestion", Value: meant}})
+		wording.Quote(text)+" asks fettle for nothing that it knows, and leaves nothing out; is '"+meant+"' meant?",
+		schema.Data{{Key: "name", Value: wording.Plain(text, 60)}, {Key: "suggestion", Value: meant}})
 }
 
 // What stands after a number: a comma, or a comment.
@@ -178,8 +179,8 @@ func (r *reader) leftOver(l line, at schema.Span) {
 	}
 	r.report(schema.FileStrayLine, schema.Span{Start: at.End, End: l.value.End},
 		fmt.Sprintf("%s behind the value of %s is left out, since a value ends where its line does; %s",
-			schema.Quote(rest), schema.Quote(string(r.text[l.name.Start:l.name.End])), what),
-		schema.Data{{Key: "name", Value: schema.Plain(rest, 60)}, {Key: "suggestion", Value: schema.Plain(string(r.text[at.Start:at.End]), 60)}},
+			wording.Quote(rest), wording.Quote(string(r.text[l.name.Start:l.name.End])), what),
+		schema.Data{{Key: "name", Value: wording.Plain(rest, 60)}, {Key: "suggestion", Value: wording.Plain(string(r.text[at.Start:at.End]), 60)}},
 		fix)
 }
 
@@ -232,15 +233,15 @@ func (r *reader) header(l line, name []byte) (more bool) {
 	if rest != "" {
 		_, bracket := trim(r.text, l.name.End, l.rest.Start)
 		fix = mend("take it away", schema.Span{Start: bracket, End: l.end}, "")
-		what = "has " + schema.Quote(rest) + " behind it; take it away"
+		what = "has " + wording.Quote(rest) + " behind it; take it away"
 	}
 	switch {
 	case more:
 		fix = mend("move it to a line of its own", schema.Span{Start: l.rest.Start, End: l.rest.Start}, r.lineBreak(l))
-		what = "has " + schema.Quote(rest) + " after it, which other programs skip; move it to a line of its own"
+		what = "has " + wording.Quote(rest) + " after it, which other programs skip; move it to a line of its own"
 	case comment != "":
 		fix.Title, fix.Edits[0].New = "move it to a line of its own", r.lineBreak(l)+comment
-		what = "has " + schema.Quote(rest) + " behind it, which is left out; give it a line of its own"
+		what = "has " + wording.Quote(rest) + " behind it, which is left out; give it a line of its own"
 		r.ignore(l.rest)
 		if r.carries() {
 			r.lines = append(r.lines, comment)
@@ -251,8 +252,8 @@ func (r *reader) header(l line, name []byte) (more bool) {
 	if r.fold(alike{schema.FileStrayLine, kindUnknown, fix.Title}, l.span(), false, fix.Edits...) {
 		return more
 	}
-	r.report(schema.FileStrayLine, l.span(), "section "+schema.Quote(string(name))+" "+what,
-		schema.Data{{Key: "name", Value: schema.Plain(string(r.text[l.start:l.end]), 60)},
-			{Key: "suggestion", Value: "[" + schema.Plain(string(name), 60) + "]"}}, fix)
+	r.report(schema.FileStrayLine, l.span(), "section "+wording.Quote(string(name))+" "+what,
+		schema.Data{{Key: "name", Value: wording.Plain(string(r.text[l.start:l.end]), 60)},
+			{Key: "suggestion", Value: "[" + wording.Plain(string(name), 60) + "]"}}, fix)
 	return more
 }

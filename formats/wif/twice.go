@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file tells of sections, keys and rows that stand twice.
@@ -128,8 +129,8 @@ func (r *reader) reportAgain(l line, name []byte, k kind) {
 	if k == kindUnknown || sections[k].form == verbatim {
 		what = "both are kept, and not read: put them together"
 	}
-	r.report(schema.FileDuplicateSection, l.span(), fmt.Sprintf("section %s stands twice; %s", schema.Quote(string(name)), what),
-		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: ""}})
+	r.report(schema.FileDuplicateSection, l.span(), fmt.Sprintf("section %s stands twice; %s", wording.Quote(string(name)), what),
+		schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: ""}})
 }
 
 // duplicateKey reports a key that its section has already. The fix is certain only
@@ -227,7 +228,7 @@ func (r *reader) numbersTwice(numbers []int32, l line) {
 			r.doubt(schema.FileStrayLine) // one of the two may be a slip for another number
 			if !r.fold(alike{schema.FileStrayLine, r.kind, "number twice"}, l.span(), true) {
 				r.report(schema.FileStrayLine, l.span(),
-					fmt.Sprintf("%s in section %s names %d twice; delete one, or write the number that is meant", schema.Quote(string(r.text[l.start:l.end])), sections[r.kind].name, n),
+					fmt.Sprintf("%s in section %s names %d twice; delete one, or write the number that is meant", wording.Quote(string(r.text[l.start:l.end])), sections[r.kind].name, n),
 					schema.Data{{Key: "name", Value: strconv.Itoa(int(n))}, {Key: "suggestion", Value: ""}})
 			}
 			return

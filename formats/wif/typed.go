@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file reads rows of threading, tie-up, treadling and lift plan that are
@@ -377,7 +378,7 @@ func (r *reader) typedFinding(t *typedRow, certain bool) {
 	if r.fold(alike{schema.FileBadValue, t.kind, what}, l.span(), true, edit) {
 		return
 	}
-	said := schema.Quote(string(r.text[l.start:t.value.End]))
+	said := wording.Quote(string(r.text[l.start:t.value.End]))
 	message := said + " in " + sections[t.kind].name
 	fixes := []schema.Fix{{Title: "write " + row, Edits: []schema.Edit{edit}, Risky: !certain, Changes: !certain}}
 	if t.words {
@@ -402,8 +403,8 @@ func (r *reader) typedFinding(t *typedRow, certain bool) {
 	if t.equals != 0 {
 		value, expected = string(r.text[l.start:t.value.End]), row
 	}
-	r.report(schema.FileBadValue, l.span(), message, schema.Data{{Key: "section", Value: sections[t.kind].name}, {Key: "key", Value: schema.Plain(name, 60)},
-		{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: schema.Plain(expected, 60)}}, fixes...)
+	r.report(schema.FileBadValue, l.span(), message, schema.Data{{Key: "section", Value: sections[t.kind].name}, {Key: "key", Value: wording.Plain(name, 60)},
+		{Key: "value", Value: wording.Plain(value, 60)}, {Key: "expected", Value: wording.Plain(expected, 60)}}, fixes...)
 	if !certain {
 		r.unread()
 	}
@@ -419,5 +420,5 @@ func markName(mark rune) string {
 	case '.':
 		return "points"
 	}
-	return schema.Quote(string(mark))
+	return wording.Quote(string(mark))
 }

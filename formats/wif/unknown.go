@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file tells of names that the format does not have.
@@ -13,9 +14,9 @@ import (
 // file has that one too.
 func (r *reader) unknownSection(l line, name []byte) kind {
 	k := nearSection(name)
-	said := schema.Quote(string(name))
+	said := wording.Quote(string(name))
 	data := func(suggestion string) schema.Data {
-		return schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}}
+		return schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}}
 	}
 	switch {
 	case (k == kindUnknown || r.first[k] != 0 || r.present(k)) && r.fold(alike{schema.FileUnknownSection, k, ""}, l.span(), false):
@@ -67,16 +68,16 @@ func (r *reader) unknownKey(l line, name []byte, near int) {
 		return
 	}
 	section, suggestion := sections[r.kind].name, ""
-	message := fmt.Sprintf("section %s has no key %s; it is kept but not read: see whether it is misspelt", section, schema.Quote(string(name)))
+	message := fmt.Sprintf("section %s has no key %s; it is kept but not read: see whether it is misspelt", section, wording.Quote(string(name)))
 	if near >= 0 {
 		suggestion = sections[r.kind].keys[near].name
-		message = fmt.Sprintf("section %s has no key %s; it is kept but not read, since the section has %s as well: take one out", section, schema.Quote(string(name)), suggestion)
+		message = fmt.Sprintf("section %s has no key %s; it is kept but not read, since the section has %s as well: take one out", section, wording.Quote(string(name)), suggestion)
 	}
 	if sections[r.kind].form != fields {
-		message = fmt.Sprintf("%s is not a row number of section %s; the line is kept but not read: number it, or begin it with a semicolon", schema.Quote(string(name)), section)
+		message = fmt.Sprintf("%s is not a row number of section %s; the line is kept but not read: number it, or begin it with a semicolon", wording.Quote(string(name)), section)
 	}
 	r.report(schema.FileUnknownKey, l.span(), message,
-		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}})
+		schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}})
 }
 
 func (r *reader) misspeltKey(l line, name []byte, i int) {
@@ -85,7 +86,7 @@ func (r *reader) misspeltKey(l line, name []byte, i int) {
 		return
 	}
 	r.report(schema.FileUnknownKey, l.span(),
-		fmt.Sprintf("section %s has no key %s; it is read as %s: write that", sections[r.kind].name, schema.Quote(string(name)), right),
-		schema.Data{{Key: "name", Value: schema.Plain(string(name), 60)}, {Key: "suggestion", Value: right}},
+		fmt.Sprintf("section %s has no key %s; it is read as %s: write that", sections[r.kind].name, wording.Quote(string(name)), right),
+		schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: right}},
 		mend("write "+right, l.name, right))
 }

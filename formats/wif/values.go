@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // This file tells of values that are not what their key takes, or hardly.
@@ -19,9 +20,9 @@ func (r *reader) badValue(l line, expected string) {
 	}
 	name, value := string(r.text[l.name.Start:l.name.End]), string(r.text[l.value.Start:l.value.End])
 	r.report(schema.FileBadValue, l.span(),
-		fmt.Sprintf("%s is no value for %s in section %s: it takes %s", schema.Quote(value), schema.Quote(name), sections[k].name, expected),
-		schema.Data{{Key: "section", Value: sections[k].name}, {Key: "key", Value: schema.Plain(name, 60)},
-			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: expected}})
+		fmt.Sprintf("%s is no value for %s in section %s: it takes %s", wording.Quote(value), wording.Quote(name), sections[k].name, expected),
+		schema.Data{{Key: "section", Value: sections[k].name}, {Key: "key", Value: wording.Plain(name, 60)},
+			{Key: "value", Value: wording.Plain(value, 60)}, {Key: "expected", Value: expected}})
 	r.unread()
 }
 
@@ -29,9 +30,9 @@ func (r *reader) badValue(l line, expected string) {
 func (r *reader) nearUnit(l line, unit string) {
 	value := string(r.text[l.value.Start:l.value.End])
 	r.report(schema.FileBadValue, l.span(),
-		fmt.Sprintf("%s in section %s is read as %s, but other programs may not know it; write %s", schema.Quote(value), sections[r.kind].name, unit, unit),
+		fmt.Sprintf("%s in section %s is read as %s, but other programs may not know it; write %s", wording.Quote(value), sections[r.kind].name, unit, unit),
 		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: "Units"},
-			{Key: "value", Value: schema.Plain(value, 60)}, {Key: "expected", Value: unit}},
+			{Key: "value", Value: wording.Plain(value, 60)}, {Key: "expected", Value: unit}},
 		mend("write "+unit, plainPart(r.text, l.value), unit))
 }
 
@@ -71,15 +72,15 @@ func (r *reader) decimalComma(l line, at schema.Span) {
 	fix.Title = "write " + point
 	name := string(r.text[l.name.Start:l.name.End])
 	r.report(schema.FileDecimalComma, l.span(),
-		fmt.Sprintf("%s has a decimal comma, which other programs misread; write %s", schema.Quote(text), point),
-		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: schema.Plain(name, 60)}, {Key: "value", Value: text}},
+		fmt.Sprintf("%s has a decimal comma, which other programs misread; write %s", wording.Quote(text), point),
+		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: wording.Plain(name, 60)}, {Key: "value", Value: text}},
 		fix)
 }
 
 func (r *reader) foreignVersion(l line, at schema.Span) {
 	text := string(r.text[at.Start:at.End])
 	r.report(schema.FileVersion, l.span(),
-		fmt.Sprintf("version %s of the format is not one of 1.0 and 1.1; it is read as 1.1: look whether all of it came over", schema.Quote(text)),
-		schema.Data{{Key: "version", Value: schema.Plain(text, 60)}},
+		fmt.Sprintf("version %s of the format is not one of 1.0 and 1.1; it is read as 1.1: look whether all of it came over", wording.Quote(text)),
+		schema.Data{{Key: "version", Value: wording.Plain(text, 60)}},
 		schema.Fix{Title: "write 1.1", Risky: true, Edits: []schema.Edit{{Span: at, New: "1.1"}}})
 }

@@ -12,6 +12,7 @@ import (
 	"fettle/formats"
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // mostRounds bounds how often fixes are made that only others make possible. A
@@ -77,7 +78,7 @@ func (r Refusal) String() string {
 		return "not rewritten in " + Canonical + ": " + r.Reason
 	}
 	if r.More > 0 {
-		s += "; " + strconv.Itoa(r.More) + " more " + schema.Plural(r.More, "fix", "fixes") + " like it"
+		s += "; " + strconv.Itoa(r.More) + " more " + wording.Plural(r.More, "fix", "fixes") + " like it"
 	}
 	return s
 }

@@ -13,6 +13,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // context is how many unchanged lines a hunk shows at either side.
@@ -55,7 +56,7 @@ func (r *Result) Diff() ([]byte, error) {
 		moved += p.hunk(&b, edits[:n], moved)
 		edits = edits[n:]
 	}
-	if schema.HoldsLogCommand(b.Bytes()) {
+	if wording.HoldsLogCommand(b.Bytes()) {
 		return nil, Unsafe{}
 	}
 	return b.Bytes(), nil
@@ -69,8 +70,8 @@ func (r *Result) Remarks() []string { return r.remarks }
 // name is taken for another, for several lines, or for no file at all. A name
 // with blanks in it ends in a tab, since programs take a name to end at a blank.
 func headName(name string) string {
-	name = schema.PathName(path.Clean(filepath.ToSlash(name)))
-	marked := schema.HoldsLogCommand([]byte("--- " + name))
+	name = wording.PathName(path.Clean(filepath.ToSlash(name)))
+	marked := wording.HoldsLogCommand([]byte("--- " + name))
 	quoted := strings.HasPrefix(name, `"`)
 	if !quoted && (marked || name != strings.TrimSpace(name) || name == "/dev/null") {
 		name, quoted = `"`+name+`"`, true

@@ -7,6 +7,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/wording"
 )
 
 // differences says what a second draft has otherwise than a first, in words that
@@ -24,7 +25,7 @@ func differences(a, b *schema.Draft) (threads, rest []string) {
 		differ(!sameMeasures(&a.Warp, &b.Warp), "other warp spacings or thicknesses"),
 		differ(!sameMeasures(&a.Weft, &b.Weft), "other weft spacings or thicknesses"))
 	for _, t := range texts(a, b) {
-		rest = append(rest, differ(t.a != t.b, "%s for %s %s", schema.Quote(t.b), t.name, schema.Quote(t.a)))
+		rest = append(rest, differ(t.a != t.b, "%s for %s %s", wording.Quote(t.b), t.name, wording.Quote(t.a)))
 	}
 	rest = told(append(rest,
 		differ(!slices.Equal(a.Notes, b.Notes), "other notes"),

@@ -7,6 +7,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // search looks for as many mends as can be made at once without making another
@@ -167,7 +168,7 @@ func (s *search) passes() bool {
 	}
 	s.outcome = outcome{next: next}
 	if all := append(threads, rest...); len(all) > 0 {
-		s.told = []string{"the draft now has " + schema.Listed(all)}
+		s.told = []string{"the draft now has " + wording.Listed(all)}
 	}
 	return true
 }

@@ -13,6 +13,7 @@ import (
 	"fettle/formats"
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // work is a draft being cleaned. What a round does depends only on the bytes
@@ -146,7 +147,7 @@ func lettersOf(text []byte) string {
 			letters = append(letters, "…")
 			break
 		}
-		letters = append(letters, string(schema.Printable(r)))
+		letters = append(letters, string(wording.Printable(r)))
 	}
 	if len(letters) == 0 {
 		return ""
@@ -237,7 +238,7 @@ func (w *work) rewrite() bool {
 	text, lost, err := formats.Write(w.doc.Format, w.doc.Draft, formats.Options{})
 	lost = append(w.doc.Unread(), lost...)
 	if err == nil && len(lost) > 0 {
-		err = fmt.Errorf("it would lose %s", schema.Listed(lost))
+		err = fmt.Errorf("it would lose %s", wording.Listed(lost))
 	}
 	before := w.doc.Source.Text
 	var next *schema.Document
@@ -293,7 +294,7 @@ func listed(threads, rest []string) string {
 	if len(threads)+len(rest) == 0 {
 		return ""
 	}
-	return "the draft would have " + schema.Listed(append(threads, rest...))
+	return "the draft would have " + wording.Listed(append(threads, rest...))
 }
 
 // becomesUTF8 says how a file's encoding changes.

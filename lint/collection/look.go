@@ -8,6 +8,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Run looks at the files of a collection.
@@ -88,7 +89,7 @@ type outcome struct {
 func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 	defer func() {
 		if what := recover(); what != nil {
-			o = outcome{err: Problem{in.Path, "fettle failed on this file (" + schema.Plain(fmt.Sprint(what), 120) +
+			o = outcome{err: Problem{in.Path, "fettle failed on this file (" + wording.Plain(fmt.Sprint(what), 120) +
 				"); that is a fault of fettle, not of the file: please report it with the file"}}
 		}
 	}()

@@ -15,7 +15,7 @@ import (
 
 	"github.com/bmatcuk/doublestar/v4"
 
-	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Input is a file to look at.
@@ -39,7 +39,7 @@ type Problem struct {
 	Path, Message string
 }
 
-func (p Problem) Error() string { return schema.PathName(filepath.ToSlash(p.Path)) + ": " + p.Message }
+func (p Problem) Error() string { return wording.PathName(filepath.ToSlash(p.Path)) + ": " + p.Message }
 
 // Inputs finds the files that arguments name: files, folders with all that is in
 // them, and patterns in which * stands for anything and ** for any folders.
@@ -241,7 +241,7 @@ func OutputPath(in Input, folder, extension string) (string, error) {
 	if in.Folder != "" {
 		rel, err := filepath.Rel(in.Folder, in.Path)
 		if err != nil {
-			return "", fmt.Errorf("%s does not lie in %s", schema.PathName(in.Path), schema.PathName(in.Folder))
+			return "", fmt.Errorf("%s does not lie in %s", wording.PathName(in.Path), wording.PathName(in.Folder))
 		}
 		name = rel
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // annotations writes a line a finding, in the form in which CI services show
@@ -23,7 +24,7 @@ func (a *annotations) File(f File) error {
 		if x.Severity == schema.Note {
 			level = "notice"
 		}
-		fmt.Fprintf(a.out, "::%s file=%s,line=%d,", level, property(schema.PathName(f.place())), p.Line)
+		fmt.Fprintf(a.out, "::%s file=%s,line=%d,", level, property(wording.PathName(f.place())), p.Line)
 		if p.EndLine == p.Line { // columns of different lines make no sense to it
 			fmt.Fprintf(a.out, "col=%d,", p.Column)
 		}
@@ -37,7 +38,7 @@ func (a *annotations) File(f File) error {
 }
 
 func (a *annotations) Missed(m Missed) error {
-	fmt.Fprintf(a.out, "::error file=%s,title=not looked at::%s\n", property(schema.PathName(m.place())), message("this was not looked at: "+m.Reason))
+	fmt.Fprintf(a.out, "::error file=%s,title=not looked at::%s\n", property(wording.PathName(m.place())), message("this was not looked at: "+m.Reason))
 	return a.out.Flush()
 }
 
@@ -47,7 +48,7 @@ func (a *annotations) Close(Summary) error { return a.out.Flush() }
 // marks that other services than this form is for would obey.
 func message(s string) string {
 	s = strings.NewReplacer("%", "%25", "\r", "%0D", "\n", "%0A").Replace(s)
-	return schema.LogSafe(strings.Map(schema.Printable, s))
+	return wording.LogSafe(strings.Map(wording.Printable, s))
 }
 
 // property escapes a text for the value of a property, which a colon or a comma

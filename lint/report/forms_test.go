@@ -13,6 +13,8 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/jsonschema"
+	"fettle/schema/wording"
 )
 
 func TestAnnotations(t *testing.T) {
@@ -166,7 +168,7 @@ func TestEscaping(t *testing.T) {
 		src := &schema.Source{Text: []byte(text)}
 		f := File{Path: "a" + nasty.Draw(rt, "path"), Format: "wif", Source: src}
 		for range rapid.IntRange(1, 3).Draw(rt, "findings") {
-			x := schema.Finding{Rule: "cloth/long-float", Severity: schema.Error, Message: "m" + schema.Plain(nasty.Draw(rt, "message"), 60),
+			x := schema.Finding{Rule: "cloth/long-float", Severity: schema.Error, Message: "m" + wording.Plain(nasty.Draw(rt, "message"), 60),
 				Span:  schema.Span{Start: 0, End: rapid.IntRange(0, len(text)).Draw(rt, "end")},
 				Data:  schema.Data{{Key: "word", Value: nasty.Draw(rt, "word")}},
 				Fixes: []schema.Fix{{Title: "t", Edits: []schema.Edit{{Span: schema.Span{End: 1}, New: nasty.Draw(rt, "new")}}}}}
@@ -187,14 +189,14 @@ func checkEscaped(t *testing.T, form, got string, findings int) {
 		t.Errorf("%s is no UTF-8: %q", form, got)
 	}
 	for _, r := range got {
-		if r != '\n' && r < 0x20 || (form == "text" || form == "annotations") && r != '\n' && schema.Printable(r) != r {
+		if r != '\n' && r < 0x20 || (form == "text" || form == "annotations") && r != '\n' && wording.Printable(r) != r {
 			t.Fatalf("%s holds %q: %q", form, r, got)
 		}
 	}
 	count := 0
 	switch form {
 	case "json":
-		if v, err := schema.Validate("findings", []byte(got)); err != nil || len(v) > 0 {
+		if v, err := jsonschema.Validate("findings", []byte(got)); err != nil || len(v) > 0 {
 			t.Fatalf("json: %v %v %s", v, err, got)
 		}
 		count = strings.Count(got, `"rule": "cloth/long-float"`)

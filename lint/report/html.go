@@ -13,6 +13,7 @@ import (
 	"fettle/formats/diagram"
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/wording"
 )
 
 //go:embed html.tmpl
@@ -63,7 +64,7 @@ const mostMissed = 100
 // Missed keeps what is to stand at the end of the page.
 func (p *page) Missed(m Missed) error {
 	if len(p.missed) < mostMissed {
-		p.missed = append(p.missed, Missed{Path: schema.PathName(m.Path), Reason: m.Reason})
+		p.missed = append(p.missed, Missed{Path: wording.PathName(m.Path), Reason: m.Reason})
 	}
 	return nil
 }
@@ -101,7 +102,7 @@ type shownFinding struct {
 }
 
 func (p *page) shown(f File) shownFile {
-	s := shownFile{Path: schema.PathName(f.Path)}
+	s := shownFile{Path: wording.PathName(f.Path)}
 	var marks []diagram.Mark
 	for i := range f.Findings {
 		found := &f.Findings[i]
@@ -109,7 +110,7 @@ func (p *page) shown(f File) shownFile {
 		mark.Number = i + 1
 		line := ""
 		if f.Source != nil {
-			line = strings.TrimSpace(schema.Plain(string(f.Source.Line(found.Position.Line)), widestLine))
+			line = strings.TrimSpace(wording.Plain(string(f.Source.Line(found.Position.Line)), widestLine))
 		}
 		s.Findings = append(s.Findings, shownFinding{Number: i + 1, Severity: found.Severity.String(),
 			Line: found.Position.Line, Column: found.Position.Column, Message: found.Message, Rule: found.Rule, Text: line})

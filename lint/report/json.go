@@ -1,28 +1,27 @@
 package report
 
 import (
-	"bufio"
 	"io"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // jsonReport writes the form of schema/findings.schema.json, a file at a time,
 // so that a large collection is never held whole.
 type jsonReport struct {
-	out    *bufio.Writer
+	out    *jsonWriter
 	begun  bool
 	missed []Missed
+	edit   jsonEdit // the one being written
 }
 
-func newJSON(to io.Writer, _ Options) Writer { return &jsonReport{out: bufio.NewWriter(to)} }
+func newJSON(to io.Writer, _ Options) Writer { return &jsonReport{out: newJSONWriter(to)} }
 
 // jsonFile is a file in the report.
 type jsonFile struct {
-	Path       string           `json:"path"`
-	Format     string           `json:"format"`
-	Findings   []jsonFinding    `json:"findings"`
-	Suppressed []jsonSuppressed `json:"suppressed,omitempty"`
+	Path   string `json:"path"`
+	Format string `json:"format"`
 }
 
 type jsonSuppressed struct {
@@ -43,13 +42,11 @@ type jsonFinding struct {
 	Fixable   bool            `json:"fixable"`
 	Lines     []int           `json:"lines,omitempty"`
 	Data      schema.Data     `json:"data"`
-	Fixes     []jsonFix       `json:"fixes,omitempty"`
 }
 
 type jsonFix struct {
-	Title string     `json:"title"`
-	Risky bool       `json:"risky"`
-	Edits []jsonEdit `json:"edits"`
+	Title string `json:"title"`
+	Risky bool   `json:"risky"`
 }
 
 type jsonEdit struct {
@@ -63,57 +60,57 @@ type jsonEdit struct {
 }
 
 func (j *jsonReport) File(f File) error {
-	file := jsonFile{Path: schema.PathName(f.Path), Format: f.Format, Findings: make([]jsonFinding, len(f.Findings))}
-	for i := range f.Findings {
-		x := &f.Findings[i]
-		file.Findings[i] = jsonFinding{x.Rule, x.Severity, x.Position.Line, x.Position.Column, x.Position.EndLine,
-			x.Position.EndColumn, x.Pointer, x.Message, x.Fixable(), x.Lines, x.Data, jsonFixes(f.Source, x)}
+	before := ",\n    "
+	if !j.begun {
+		before, j.begun = jsonHead+"\n    ", true
 	}
-	for _, x := range f.Suppressed {
-		file.Suppressed = append(file.Suppressed, jsonSuppressed{x.Rule, x.Position.Line, x.Reason})
+	j.out.WriteString(before)
+	lists := []list{{"findings", len(f.Findings), func(i int, l layout) error { return j.finding(f.Source, &f.Findings[i], l) }}}
+	if len(f.Suppressed) > 0 {
+		lists = append(lists, list{"suppressed", len(f.Suppressed), func(i int, l layout) error {
+			x := &f.Suppressed[i]
+			return j.out.value(jsonSuppressed{x.Rule, x.Position.Line, x.Reason}, l)
+		}})
 	}
-	if j.begun {
-		j.out.WriteString(",\n    ")
-	} else {
-		j.begun = true
-		j.out.WriteString(jsonHead + "\n    ")
-	}
-	return writeJSON(j.out, file, "    ", "  ")
+	return j.out.object(jsonFile{wording.PathName(f.Path), f.Format}, layout{"    ", "  "}, lists...)
 }
 
 func (j *jsonReport) Missed(m Missed) error {
-	m.Path = schema.PathName(m.Path)
+	m.Path = wording.PathName(m.Path)
 	j.missed = append(j.missed, m)
 	return nil
 }
 
 const jsonHead = "{\n  \"fettle\": 1,\n  \"files\": ["
 
-// jsonFixes are the fixes of a finding that say how the text changes.
-func jsonFixes(src *schema.Source, f *schema.Finding) []jsonFix {
-	var fixes []jsonFix
-	for _, x := range f.Fixes {
-		if len(x.Edits) == 0 {
-			continue
-		}
-		fix := jsonFix{Title: x.Title, Risky: x.Risky}
-		for _, e := range x.Edits {
-			p := src.Position(e.Span)
-			fix.Edits = append(fix.Edits, jsonEdit{e.Span.Start, e.Span.End, p.Line, p.Column, p.EndLine, p.EndColumn, e.New})
-		}
-		fixes = append(fixes, fix)
+// finding writes a finding. A fix may have an edit for each line of a large file, so
+// edits are written one by one.
+func (j *jsonReport) finding(src *schema.Source, x *schema.Finding, l layout) error {
+	finding := jsonFinding{x.Rule, x.Severity, x.Position.Line, x.Position.Column, x.Position.EndLine,
+		x.Position.EndColumn, x.Pointer, x.Message, x.Fixable(), x.Lines, x.Data}
+	fixes := withEdits(x)
+	if len(fixes) == 0 {
+		return j.out.value(finding, l)
 	}
-	return fixes
+	return j.out.object(finding, l, list{"fixes", len(fixes), func(i int, l layout) error {
+		fix := fixes[i]
+		return j.out.object(jsonFix{fix.Title, fix.Risky}, l, list{"edits", len(fix.Edits), func(i int, l layout) error {
+			e := fix.Edits[i]
+			p := src.Position(e.Span)
+			j.edit = jsonEdit{e.Span.Start, e.Span.End, p.Line, p.Column, p.EndLine, p.EndColumn, e.New}
+			return j.out.value(&j.edit, l)
+		}})
+	}})
 }
 
-// writeJSON writes a value as schema.JSON has it.
-func writeJSON(to *bufio.Writer, v any, prefix, indent string) error {
-	text, err := schema.JSON(v, prefix, indent)
-	if err != nil {
-		return err
+// withEdits returns the fixes of a finding that say how the text changes.
+func withEdits(f *schema.Finding) (fixes []*schema.Fix) {
+	for i := range f.Fixes {
+		if len(f.Fixes[i].Edits) > 0 {
+			fixes = append(fixes, &f.Fixes[i])
+		}
 	}
-	_, err = to.Write(text)
-	return err
+	return fixes
 }
 
 func (j *jsonReport) Close(s Summary) error {
@@ -125,13 +122,13 @@ func (j *jsonReport) Close(s Summary) error {
 	j.out.WriteString("],\n  ")
 	if j.missed != nil {
 		j.out.WriteString("\"not_looked_at\": ")
-		if err := writeJSON(j.out, j.missed, "  ", "  "); err != nil {
+		if err := j.out.value(j.missed, layout{"  ", "  "}); err != nil {
 			return err
 		}
 		j.out.WriteString(",\n  ")
 	}
 	j.out.WriteString("\"summary\": ")
-	if err := writeJSON(j.out, s, "  ", "  "); err != nil {
+	if err := j.out.value(s, layout{"  ", "  "}); err != nil {
 		return err
 	}
 	j.out.WriteString("\n}\n")

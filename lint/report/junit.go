@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // junit writes JUnit XML, a suite a file: a case a finding, or one that passes
@@ -64,7 +65,7 @@ type junitText struct {
 }
 
 func (j *junit) File(f File) error {
-	path := schema.PathName(f.place())
+	path := wording.PathName(f.place())
 	suite := junitSuite{Name: path, Time: "0", Tests: max(len(f.Findings), 1)}
 	names := j.caseNames(f.Findings)
 	for i := range f.Findings {
@@ -77,7 +78,7 @@ func (j *junit) File(f File) error {
 }
 
 func (j *junit) Missed(m Missed) error {
-	path := schema.PathName(m.place())
+	path := wording.PathName(m.place())
 	c := junitCase{Name: "not looked at", ClassName: path, File: path, Time: "0",
 		Error: &junitText{m.Reason, "not looked at", path + ": not looked at: " + m.Reason}}
 	return j.write(junitSuite{Name: path, Time: "0", Tests: 1, Errors: 1, Cases: []junitCase{c}})
@@ -110,7 +111,7 @@ func (j *junit) caseNames(findings []schema.Finding) []string {
 			case !is:
 				about = append(about, fmt.Sprint(d.Key, " ", d.Value))
 			case word != "":
-				about = append(about, schema.Plain(word, 60))
+				about = append(about, wording.Plain(word, 60))
 			}
 		}
 		name := f.Rule

@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"fettle/schema"
+	"fettle/schema/jsonschema"
 )
 
 // withMissed is a report in a form on one clean file and two that could not be
@@ -35,7 +35,7 @@ func withMissed(t *testing.T, form string) string {
 
 func TestMissedInJSON(t *testing.T) {
 	got := withMissed(t, "json")
-	if violations, err := schema.Validate("findings", []byte(got)); err != nil || len(violations) > 0 {
+	if violations, err := jsonschema.Validate("findings", []byte(got)); err != nil || len(violations) > 0 {
 		t.Errorf("not as its schema wants it: %v %v\n%s", violations, err, got)
 	}
 	var back struct {

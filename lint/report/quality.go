@@ -1,23 +1,23 @@
 package report
 
 import (
-	"bufio"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
 	"io"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // quality writes the JSON array that code quality reports are made of, an
 // element a line.
 type quality struct {
-	out   *bufio.Writer
+	out   *jsonWriter
 	begun bool
 }
 
-func newQuality(to io.Writer, _ Options) Writer { return &quality{out: bufio.NewWriter(to)} }
+func newQuality(to io.Writer, _ Options) Writer { return &quality{out: newJSONWriter(to)} }
 
 type qualityIssue struct {
 	Description string          `json:"description"`
@@ -41,7 +41,7 @@ func (q *quality) File(f File) error {
 	if len(f.Findings) == 0 {
 		return nil
 	}
-	path, prints := schema.PathName(f.place()), f.Prints()
+	path, prints := wording.PathName(f.place()), f.Prints()
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		issue := qualityIssue{x.Message, x.Rule, uniquePrint(path, prints[i]), qualityWord(x.Severity),
@@ -56,7 +56,7 @@ func (q *quality) File(f File) error {
 // Missed is told as an issue, the only thing that the form has; it is worse than
 // any finding, for nobody knows what is in there.
 func (q *quality) Missed(m Missed) error {
-	path := schema.PathName(m.place())
+	path := wording.PathName(m.place())
 	err := q.issue(qualityIssue{"this was not looked at: " + m.Reason, "not-looked-at", uniquePrint(path, "not looked at"), "blocker",
 		qualityLocation{path, qualityLines{1, 1}}})
 	if err != nil {
@@ -71,7 +71,7 @@ func (q *quality) issue(issue qualityIssue) error {
 		before, q.begun = "[\n", true
 	}
 	q.out.WriteString(before)
-	return writeJSON(q.out, issue, "", "")
+	return q.out.value(issue, layout{})
 }
 
 // uniquePrint names a finding apart from those of all other files.

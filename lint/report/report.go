@@ -5,10 +5,12 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"os"
 	"strings"
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // File is a file that was looked at, and what was found in it.
@@ -78,13 +80,13 @@ func (s Summary) AtOrAbove(least schema.Severity) int {
 
 // String is the summary in a line.
 func (s Summary) String() string {
-	text := schema.Counted(s.Files, "file")
+	text := wording.Counted(s.Files, "file")
 	switch {
 	case s.Files == 0 && s.NotLookedAt > 0: // nothing is found where nothing is looked at
 	case s.Errors+s.Warnings+s.Notes == 0:
 		text += ": nothing found"
 	default:
-		text += ": " + strings.Join([]string{schema.Counted(s.Errors, "error"), schema.Counted(s.Warnings, "warning"), schema.Counted(s.Notes, "note")}, ", ")
+		text += ": " + strings.Join([]string{wording.Counted(s.Errors, "error"), wording.Counted(s.Warnings, "warning"), wording.Counted(s.Notes, "note")}, ", ")
 	}
 	if s.Suppressed > 0 {
 		text += fmt.Sprintf(", %d ignored", s.Suppressed)
@@ -115,6 +117,9 @@ type Options struct {
 	// Baseline says that the findings were compared with a baseline: those of a
 	// File are new but for its Worse, and those in its Known are known.
 	Baseline bool
+	// Scratch makes a temporary file for parts of a report that are found before
+	// their place in it comes; the caller deletes it. nil holds them in memory.
+	Scratch func() (*os.File, error)
 }
 
 // fails says whether a finding fails the run.
@@ -149,11 +154,11 @@ func New(name string, to io.Writer, o Options) (Writer, error) {
 			return f.new(to, o), nil
 		}
 	}
-	return nil, fmt.Errorf("%s is not a form of report: say %s", schema.Quote(name), List())
+	return nil, fmt.Errorf("%s is not a form of report: say %s", wording.Quote(name), List())
 }
 
 // List is Names for a sentence.
-func List() string { return schema.Either(Names()) }
+func List() string { return wording.Either(Names()) }
 
 // All gives a Writer that hands everything to several.
 func All(writers ...Writer) Writer { return several(writers) }

@@ -9,6 +9,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/jsonschema"
 )
 
 // sample is two files: one with findings, one clean.
@@ -83,7 +84,7 @@ a.wif:4:301: warning: far to the right [cloth/long-float]
 func TestJSON(t *testing.T) {
 	files, s := sample()
 	got := render(t, "json", Options{}, files, s)
-	if violations, err := schema.Validate("findings", []byte(got)); err != nil || len(violations) > 0 {
+	if violations, err := jsonschema.Validate("findings", []byte(got)); err != nil || len(violations) > 0 {
 		t.Errorf("not as its schema wants it: %v %v\n%s", violations, err, got)
 	}
 	var back struct {
@@ -96,7 +97,10 @@ func TestJSON(t *testing.T) {
 				EndColumn               int `json:"end_column"`
 				Fixable                 bool
 				Data                    map[string]any
-				Fixes                   []jsonFix
+				Fixes                   []struct {
+					jsonFix
+					Edits []jsonEdit
+				}
 			}
 		}
 		Summary Summary
@@ -121,7 +125,7 @@ func TestJSON(t *testing.T) {
 		t.Errorf("the fixes are %+v", back.Files[0].Findings)
 	}
 	empty := render(t, "json", Options{}, nil, Summary{})
-	if violations, err := schema.Validate("findings", []byte(empty)); err != nil || len(violations) > 0 {
+	if violations, err := jsonschema.Validate("findings", []byte(empty)); err != nil || len(violations) > 0 {
 		t.Errorf("of no files it is not as its schema wants it: %v %v\n%s", violations, err, empty)
 	}
 }

@@ -1,8 +1,6 @@
 package report
 
 import (
-	"bufio"
-	"bytes"
 	"io"
 	"net/url"
 	"path"
@@ -10,6 +8,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // How many results services that take SARIF commonly show, and how many they
@@ -27,29 +26,30 @@ func Crowded(form string, s Summary) string {
 	case form != "sarif" || n <= mostShown:
 		return ""
 	case n <= mostTaken:
-		return schema.Counted(n, "result") + " are in the SARIF report, errors first; services that show such reports may leave out what is behind the first 5,000: a baseline, or a run a folder, keeps it short"
+		return wording.Counted(n, "result") + " are in the SARIF report, errors first; services that show such reports may leave out what is behind the first 5,000: a baseline, or a run a folder, keeps it short"
 	}
-	return schema.Counted(n, "result") + " are in the SARIF report; services that show such reports may refuse one with more than 25,000: begin with a baseline, or with a run a folder"
+	return wording.Counted(n, "result") + " are in the SARIF report; services that show such reports may refuse one with more than 25,000: begin with a baseline, or with a run a folder"
 }
 
 // sarifReport writes SARIF 2.1.0. Results are gathered by severity, so that
 // errors come first and what is ignored or known comes last: a service that shows
 // a part of them shows what counts.
 type sarifReport struct {
-	out     *bufio.Writer
+	out     *jsonWriter
 	options Options
 	index   map[string]int // of rules by id
-	results map[schema.Severity]*bytes.Buffer
+	results map[schema.Severity]*spool
 	missed  []sarifNotification
+	buffer  *jsonWriter // to one of results after the other
 }
 
 func newSARIF(to io.Writer, o Options) Writer {
-	s := &sarifReport{out: bufio.NewWriter(to), options: o, index: map[string]int{}, results: map[schema.Severity]*bytes.Buffer{}}
+	s := &sarifReport{out: newJSONWriter(to), buffer: newJSONWriter(nil), options: o, index: map[string]int{}, results: map[schema.Severity]*spool{}}
 	for i := range o.Rules {
 		s.index[o.Rules[i].ID] = i
 	}
 	for _, severity := range shownFirst() {
-		s.results[severity] = &bytes.Buffer{}
+		s.results[severity] = &spool{scratch: o.Scratch}
 	}
 	return s
 }
@@ -97,7 +97,6 @@ type sarifResult struct {
 	Prints       map[string]string  `json:"partialFingerprints"`
 	State        string             `json:"baselineState,omitempty"`
 	Suppressions []sarifSuppression `json:"suppressions,omitempty"`
-	Fixes        []sarifFix         `json:"fixes,omitempty"`
 }
 
 // sarifSuppression says why a result does not count: the draft asks to ignore it
@@ -163,13 +162,11 @@ type sarifRegion struct {
 }
 
 type sarifFix struct {
-	Description sarifText     `json:"description"`
-	Changes     []sarifChange `json:"artifactChanges"`
+	Description sarifText `json:"description"`
 }
 
 type sarifChange struct {
-	Artifact     sarifArtifact      `json:"artifactLocation"`
-	Replacements []sarifReplacement `json:"replacements"`
+	Artifact sarifArtifact `json:"artifactLocation"`
 }
 
 type sarifReplacement struct {
@@ -190,7 +187,7 @@ func (s *sarifReport) File(f File) error {
 			default:
 				result.State = "new"
 			}
-			if err := s.add(x.Severity, result); err != nil {
+			if err := s.add(x.Severity, result, &f, x); err != nil {
 				return err
 			}
 		}
@@ -201,10 +198,11 @@ func (s *sarifReport) File(f File) error {
 // leftOut adds what the run does not count, with the reason.
 func (s *sarifReport) leftOut(f *File) error {
 	for i := range f.Known {
-		result := s.result(f, &f.Known[i], f.KnownPrints[i])
+		x := &f.Known[i]
+		result := s.result(f, x, f.KnownPrints[i])
 		result.State = "unchanged"
 		result.Suppressions = []sarifSuppression{{Kind: "external", Justification: "the baseline lists it"}}
-		if err := s.add(leftOut, result); err != nil {
+		if err := s.add(leftOut, result, f, x); err != nil {
 			return err
 		}
 	}
@@ -213,9 +211,10 @@ func (s *sarifReport) leftOut(f *File) error {
 	}
 	prints := f.SuppressedPrints()
 	for i := range f.Suppressed {
-		result := s.result(f, &f.Suppressed[i].Finding, prints[i])
+		x := &f.Suppressed[i].Finding
+		result := s.result(f, x, prints[i])
 		result.Suppressions = []sarifSuppression{{Kind: "inSource", Justification: f.Suppressed[i].Reason}}
-		if err := s.add(leftOut, result); err != nil {
+		if err := s.add(leftOut, result, f, x); err != nil {
 			return err
 		}
 	}
@@ -226,8 +225,7 @@ func (s *sarifReport) result(f *File, x *schema.Finding, print string) sarifResu
 	artifact := artifactOf(f.place())
 	result := sarifResult{Rule: x.Rule, Level: x.Severity.String(), Message: sarifText{Text: x.Message},
 		Locations: []sarifLocation{{sarifPhysical{artifact, region(x.Position)}}},
-		Prints:    map[string]string{"primaryLocationLineHash": print},
-		Fixes:     sarifFixes(artifact, f.Source, x)}
+		Prints:    map[string]string{"primaryLocationLineHash": print}}
 	if n, ok := s.index[x.Rule]; ok {
 		result.Index = &n
 	}
@@ -241,13 +239,20 @@ func (s *sarifReport) Missed(m Missed) error {
 	return nil
 }
 
-func (s *sarifReport) add(severity schema.Severity, result sarifResult) error {
+// add writes a result with its fixes, an edit at a time: a fix may have one for each
+// line of a large file.
+func (s *sarifReport) add(severity schema.Severity, result sarifResult, f *File, x *schema.Finding) error {
 	to := s.results[severity]
-	if to.Len() > 0 {
-		to.WriteString(",\n")
+	out := s.buffer
+	out.Reset(to)
+	if to.any {
+		out.WriteString(",\n")
 	}
-	out := bufio.NewWriter(to)
-	if err := writeJSON(out, result, "", ""); err != nil {
+	var lists []list
+	if fixes := withEdits(x); len(fixes) > 0 {
+		lists = append(lists, list{"fixes", len(fixes), func(i int, _ layout) error { return writeFix(out, f, fixes[i]) }})
+	}
+	if err := out.object(result, layout{}, lists...); err != nil {
 		return err
 	}
 	return out.Flush()
@@ -257,24 +262,18 @@ func region(p schema.Position) sarifRegion {
 	return sarifRegion{p.Line, p.Column, p.EndLine, p.EndColumn}
 }
 
-// sarifFixes are the fixes of a finding that say how the text changes.
-func sarifFixes(artifact sarifArtifact, src *schema.Source, f *schema.Finding) []sarifFix {
-	var fixes []sarifFix
-	for _, x := range f.Fixes {
-		if len(x.Edits) == 0 {
-			continue
-		}
-		title := x.Title
-		if x.Risky {
-			title += " (this may change what the draft means)"
-		}
-		change := sarifChange{Artifact: artifact}
-		for _, e := range x.Edits {
-			change.Replacements = append(change.Replacements, sarifReplacement{region(src.Position(e.Span)), sarifText{Text: e.New}})
-		}
-		fixes = append(fixes, sarifFix{sarifText{Text: title}, []sarifChange{change}})
+func writeFix(out *jsonWriter, f *File, fix *schema.Fix) error {
+	title := fix.Title
+	if fix.Risky {
+		title += " (this may change what the draft means)"
 	}
-	return fixes
+	replacements := list{"replacements", len(fix.Edits), func(i int, _ layout) error {
+		e := fix.Edits[i]
+		return out.value(sarifReplacement{region(f.Source.Position(e.Span)), sarifText{Text: e.New}}, layout{})
+	}}
+	return out.object(sarifFix{sarifText{Text: title}}, layout{}, list{"artifactChanges", 1, func(int, layout) error {
+		return out.object(sarifChange{artifactOf(f.place())}, layout{}, replacements)
+	}})
 }
 
 // uriOf is a path as a URI: relative where the path is, with / between folders,
@@ -324,7 +323,7 @@ func (s *sarifReport) Close(Summary) error {
 		"\"automationDetails\": {\"id\": \"fettle/\"},\n" +
 		"\"originalUriBaseIds\": {\"" + rootBase + "\": {\"description\": {\"text\": \"the folder that paths in this report begin at\"}}},\n" +
 		"\"tool\": {\"driver\": {\"name\": \"fettle\",\n\"version\": ")
-	if err := writeJSON(s.out, s.options.Version, "", ""); err != nil {
+	if err := s.out.value(s.options.Version, layout{}); err != nil {
 		return err
 	}
 	s.out.WriteString(",\n\"rules\": [\n")
@@ -332,20 +331,22 @@ func (s *sarifReport) Close(Summary) error {
 		if i > 0 {
 			s.out.WriteString(",\n")
 		}
-		if err := writeJSON(s.out, sarifRuleOf(&s.options.Rules[i]), "", ""); err != nil {
+		if err := s.out.value(sarifRuleOf(&s.options.Rules[i]), layout{}); err != nil {
 			return err
 		}
 	}
 	s.out.WriteString("\n]}},\n\"invocations\": [")
-	if err := writeJSON(s.out, sarifInvocation{s.missed == nil, s.missed}, "", ""); err != nil {
+	if err := s.out.value(sarifInvocation{s.missed == nil, s.missed}, layout{}); err != nil {
 		return err
 	}
 	s.out.WriteString("],\n\"results\": [")
 	before := "\n"
 	for _, severity := range shownFirst() {
-		if b := s.results[severity]; b.Len() > 0 {
+		if results := s.results[severity]; results.any {
 			s.out.WriteString(before)
-			s.out.Write(b.Bytes())
+			if _, err := results.WriteTo(s.out); err != nil {
+				return err
+			}
 			before = ",\n"
 		}
 	}

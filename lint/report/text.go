@@ -11,6 +11,7 @@ import (
 	"github.com/fatih/color"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // widestLine is how many characters of a source line are shown.
@@ -50,7 +51,7 @@ func (t *text) File(f File) error {
 	if len(f.Findings) == 0 {
 		return nil
 	}
-	path := schema.PathName(f.Path)
+	path := wording.PathName(f.Path)
 	for i := range f.Findings {
 		t.finding(f.Source, path, &f.Findings[i])
 	}
@@ -117,7 +118,7 @@ func excerpt(line []byte, first, last int) string {
 			break
 		}
 		if column >= first {
-			b.WriteRune(schema.Printable(r))
+			b.WriteRune(wording.Printable(r))
 		}
 	}
 	return b.String()

@@ -7,6 +7,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var colorIndex = lint.Rule{
@@ -63,7 +64,7 @@ func reportColor(p *lint.Pass, name schema.SystemName, first dyed) {
 		at = schema.Place{Part: schema.PartOf(name, schema.PartWarpColors), Row: first.thread}
 	}
 	thread, _ := threadsOf(name)
-	holds := fmt.Sprintf("the palette has %s; add the color, or choose another", schema.Counted(palette, "color"))
+	holds := fmt.Sprintf("the palette has %s; add the color, or choose another", wording.Counted(palette, "color"))
 	if palette == 0 {
 		holds = "there is no palette; write one"
 	}

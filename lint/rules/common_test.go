@@ -11,6 +11,7 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/settings"
+	"fettle/schema/wording"
 )
 
 // sound is the draft that examples change: a straight draw on four shafts, woven
@@ -165,7 +166,7 @@ func told(t *testing.T, doc *schema.Document, f schema.Finding) string {
 	rounded := slices.Clone(f.Data)
 	for i, d := range rounded {
 		if v, ok := d.Value.(float64); ok {
-			rounded[i].Value = json.RawMessage(schema.Decimal(v, 6))
+			rounded[i].Value = json.RawMessage(wording.Decimal(v, 6))
 		}
 	}
 	data, err := json.Marshal(rounded)

@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var emptyPick = lint.Rule{
@@ -27,10 +28,10 @@ var emptyPick = lint.Rule{
 func checkEmptyPick(p *lint.Pass) {
 	d := p.Draft
 	table, what := &d.Treadling, "no treadle"
-	lacks := func(n int) string { return schema.Plural(n, "presses ", "press ") }
+	lacks := func(n int) string { return wording.Plural(n, "presses ", "press ") }
 	if d.LiftPlan.Len() > 0 {
 		table, what = &d.LiftPlan, "no shaft"
-		lacks = func(n int) string { return schema.Plural(n, "lifts ", "lift ") }
+		lacks = func(n int) string { return wording.Plural(n, "lifts ", "lift ") }
 	}
 	var picks []int
 	for pick := 1; pick <= d.Picks(); pick++ {
@@ -43,5 +44,5 @@ func checkEmptyPick(p *lint.Pass) {
 	}
 	p.Report(d.PickPlace(picks[0]), schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}},
 		"%s %s, so there is no shed for the weft; fill in what is meant, or take the %s out",
-		schema.Numbered("pick", picks), lacks(len(picks))+what, schema.Plural(len(picks), "row", "rows"))
+		wording.Numbered("pick", picks), lacks(len(picks))+what, wording.Plural(len(picks), "row", "rows"))
 }

@@ -4,6 +4,8 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 var heddleCrowding = lint.Rule{
@@ -35,16 +37,12 @@ var heddleCrowding = lint.Rule{
 
 func checkHeddleCrowding(p *lint.Pass) {
 	limit, _ := p.Option("density")
-	width := dressing.Width(p.Draft, p.Setup)
-	if !width.Known || !dressing.Over(float64(dressing.Sleyed(p.Draft, p.Setup)), limit) {
+	width := p.Figures.Width()
+	if !width.Known || !dressing.Over(float64(p.Figures.Sleyed()), limit) {
 		return // no shaft has more heddles than there are ends
 	}
-	shafts, err := dressing.Heddles(p.Draft, p.Setup)
-	if err != nil {
-		return // loom/too-many-ends reports it
-	}
 	var first map[int]int // made when something is found
-	for _, h := range shafts {
+	for _, h := range p.Figures.Heddles() {
 		perCm := h.PerCm(width)
 		if !perCm.Known || !dressing.Over(perCm.Value, limit) {
 			continue
@@ -56,7 +54,7 @@ func checkHeddleCrowding(p *lint.Pass) {
 		p.Report(schema.EndPlace(first[h.Shaft]),
 			schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "per_cm", Value: perCm.Value}, {Key: "limit", Value: limit}},
 			"%s on shaft %d in a width of %s are %s, over the limit of %s; spread its ends over more shafts, or take a more open sett",
-			schema.Counted(h.Needed, "heddle"), h.Shaft, u.Length(schema.Length(width.Value)), u.Density(schema.Density(perCm.Value)), u.Density(schema.Density(limit)))
+			wording.Counted(h.Needed, "heddle"), h.Shaft, u.Length(measure.Length(width.Value)), u.Density(measure.Density(perCm.Value)), u.Density(measure.Density(limit)))
 	}
 }
 

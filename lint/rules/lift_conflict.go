@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var liftConflict = lint.Rule{
@@ -36,7 +37,7 @@ func checkLiftConflict(p *lint.Pass) {
 	}
 	p.Report(d.PickPlace(picks[0]), schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}},
 		"at %s the treadles lift other shafts than the lift plan, which is taken here; put one of them right, or take one out",
-		schema.Numbered("pick", picks))
+		wording.Numbered("pick", picks))
 	if d.Treadling.Len() > max(d.Weft.Threads, d.LiftPlan.Len()) {
 		return // the last picks are only in the treadling
 	}

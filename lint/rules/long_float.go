@@ -7,6 +7,8 @@ import (
 	"fettle/schema"
 	"fettle/schema/cloth"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 var longFloat = lint.Rule{
@@ -45,8 +47,8 @@ var longFloat = lint.Rule{
 }
 
 func checkLongFloat(p *lint.Pass) {
-	warp := floatMeasure(p, dressing.Picks(p.Draft, p.Setup), &p.Draft.Weft, p.Draft.Picks())
-	weft := floatMeasure(p, dressing.Sett(p.Draft, p.Setup), &p.Draft.Warp, p.Draft.Ends())
+	warp := floatMeasure(p, p.Figures.Picks(), &p.Draft.Weft, p.Draft.Picks())
+	weft := floatMeasure(p, p.Figures.Sett(), &p.Draft.Warp, p.Draft.Ends())
 	f := p.Floats(warp, weft)
 	reportFloat(p, schema.Warp, "face", f.Warp.Face, warp)
 	reportFloat(p, schema.Warp, "back", f.Warp.Back, warp)
@@ -81,14 +83,14 @@ func reportFloat(p *lint.Pass, system schema.SystemName, side string, f cloth.Fl
 	}
 	thread, crossed := threadsOf(system)
 	data := schema.Data{{Key: "system", Value: string(system)}, {Key: "side", Value: side}, {Key: "threads", Value: f.Threads}}
-	long, limit := "", schema.Counted(m.LimitThreads, crossed)
+	long, limit := "", wording.Counted(m.LimitThreads, crossed)
 	if f.Length > 0 {
 		data = append(data, schema.Datum{Key: "length_mm", Value: f.Length})
-		long = ", " + p.Units().Length(schema.Length(f.Length))
+		long = ", " + p.Units().Length(measure.Length(f.Length))
 	}
 	if m.LimitThreads == 0 {
 		data = append(data, schema.Datum{Key: "limit_mm", Value: m.LimitMM})
-		limit = p.Units().Length(schema.Length(m.LimitMM))
+		limit = p.Units().Length(measure.Length(m.LimitMM))
 	} else {
 		data = append(data, schema.Datum{Key: "limit_threads", Value: m.LimitThreads})
 	}
@@ -96,7 +98,7 @@ func reportFloat(p *lint.Pass, system schema.SystemName, side string, f cloth.Fl
 		schema.Datum{Key: "count", Value: f.Over})
 	p.Report(p.Draft.ThreadPlace(system, f.Thread), data,
 		"%s floats on the %s cross up to %s%s, over the limit of %s: first %s %d from %s %d, %s in all; bind them, or weave a sample and see whether they catch",
-		system, side, schema.Counted(f.Threads, crossed), long, limit, thread, f.Thread, crossed, f.From, floats(f.Over))
+		system, side, wording.Counted(f.Threads, crossed), long, limit, thread, f.Thread, crossed, f.From, floats(f.Over))
 }
 
 func floats(n int) string {

@@ -3,7 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 var missingHeddles = lint.Rule{
@@ -36,17 +36,13 @@ func checkMissingHeddles(p *lint.Pass) {
 	if !p.Setup.Heddles.Known {
 		return
 	}
-	shafts, err := dressing.Heddles(p.Draft, p.Setup)
-	if err != nil {
-		return // loom/too-many-ends reports it
-	}
-	for _, h := range shafts {
+	for _, h := range p.Figures.Heddles() {
 		if h.Short > 0 {
 			p.Report(schema.EndPlace(h.DraftEnd),
 				schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "needed", Value: h.Needed},
 					{Key: "available", Value: h.Available}, {Key: "short", Value: h.Short}},
 				"shaft %d needs %s and has %d, %d short; they run out at end %d: add heddles, or move ends to another shaft",
-				h.Shaft, schema.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut)
+				h.Shaft, wording.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut)
 		}
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 var oddSpacing = lint.Rule{
@@ -28,15 +29,13 @@ var oddSpacing = lint.Rule{
 }
 
 func checkOddSpacing(p *lint.Pass) {
-	for _, system := range []schema.SystemName{schema.Warp, schema.Weft} {
-		if odd, ok := dressing.OddSpacing(p.Draft, system); ok {
-			reportOddSpacing(p, system, odd)
-		}
+	for _, odd := range p.Figures.OddSpacings() {
+		reportOddSpacing(p, odd)
 	}
 }
 
-func reportOddSpacing(p *lint.Pass, system schema.SystemName, odd dressing.Odd) {
-	s := p.Draft.Of(system)
+func reportOddSpacing(p *lint.Pass, odd dressing.OddSpacing) {
+	system, s := odd.System, p.Draft.Of(odd.System)
 	at := schema.Place{Part: schema.PartOf(system, schema.PartWarp), Field: schema.FieldSpacing}
 	if s.Spacing == 0 {
 		at = schema.Place{Part: schema.PartOf(system, schema.PartWarpSpacings), Row: 1}
@@ -45,13 +44,13 @@ func reportOddSpacing(p *lint.Pass, system schema.SystemName, odd dressing.Odd) 
 	switch len(odd.Meant) {
 	case 0:
 	case 1:
-		mended = schema.Decimal(odd.Meant[0].MM/s.Unit.Millimetres(), 6)
+		mended = wording.Decimal(odd.Meant[0].MM/s.Unit.Millimetres(), 6)
 		todo = odd.Text() + " is probably meant, so write " + mended
 	default:
 		todo = "is " + odd.Text() + " meant?"
 	}
 	p.Report(at, schema.Data{{Key: "system", Value: string(system)}, {Key: "spacing_mm", Value: odd.MM}, {Key: "meant", Value: odd.Text()}},
-		"no handwoven cloth has a %s spacing of %s %s, so it is ignored; %s", system, schema.Decimal(odd.Value, 6), unitWord(s.Unit), todo)
+		"no handwoven cloth has a %s spacing of %s %s, so it is ignored; %s", system, wording.Decimal(odd.Value, 6), unitWord(s.Unit), todo)
 	if mended != "" && len(s.Spacings) == 0 {
 		offerChange(p, "write "+mended, func(e schema.Editor) []schema.Edit { return e.Set(at, mended) })
 	}

@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var partialRepeat = lint.Rule{
@@ -41,5 +42,5 @@ func reportRepeat(p *lint.Pass, system schema.SystemName, threads, repeat int) {
 	p.Report(systemPlace(system),
 		schema.Data{{Key: "system", Value: string(system)}, {Key: "repeat", Value: repeat}, {Key: "over", Value: left}},
 		"%d %ss are %s of %d and %d over; if they do not balance the pattern, add %d or leave %d out",
-		threads, thread, schema.Counted(whole, "repeat"), repeat, left, repeat-left, left)
+		threads, thread, wording.Counted(whole, "repeat"), repeat, left, repeat-left, left)
 }

@@ -7,6 +7,7 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 var reedSett = lint.Rule{
@@ -31,8 +32,8 @@ var reedSett = lint.Rule{
 }
 
 func checkReedSett(p *lint.Pass) {
-	sett := dressing.Sett(p.Draft, p.Setup)
-	sley, ok := dressing.SleyIn(p.Setup.Reeds, sett.Density)
+	sett := p.Figures.Sett()
+	sley, ok := p.Figures.Sleying()
 	if !ok || sley.Exact() {
 		return
 	}
@@ -43,11 +44,11 @@ func checkReedSett(p *lint.Pass) {
 	u, off := p.Units(), sley.OffPercent()
 	message := fmt.Sprintf("the sett of %s cannot be had from a reed of %s: the nearest is %s, sleyed %s, %s %% %s",
 		u.Density(sett.Density), u.Dents(p.Setup.Reeds[0].Dents), u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
-		schema.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
+		wording.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
 	if sett.Uneven {
 		message += "; the draft's spacing is uneven, and this is its mean"
 	}
-	message += otherReed(p, sett.Density, off)
+	message += otherReed(p, off)
 	p.ReportSeverity(severity, warpPlace(p),
 		schema.Data{{Key: "sett_per_cm", Value: float64(sett.Density)}, {Key: "nearest_per_cm", Value: float64(sley.Sett())},
 			{Key: "order", Value: sley.Order()}, {Key: "off_percent", Value: off}}, "%s", message)
@@ -58,13 +59,13 @@ const farOff = 50
 
 // otherReed says which other reed of the weaver's would serve, or what to do
 // without one.
-func otherReed(p *lint.Pass, sett schema.Density, off float64) string {
-	reed, order, ok := dressing.OtherReed(p.Setup.Reeds, sett)
+func otherReed(p *lint.Pass, off float64) string {
+	reed, order, ok := p.Figures.OtherReed()
 	if !ok && math.Abs(off) > farOff {
 		return "; that is another cloth: look whether the sett and the reed are as they are stated"
 	}
 	if !ok {
 		return "; take that sett, or another reed"
 	}
-	return fmt.Sprintf("; the reed %s sleyed %s gives %s", schema.Quote(reed.Name), dressing.OrderText(order.Order()), p.Units().Density(order.Sett()))
+	return fmt.Sprintf("; the reed %s sleyed %s gives %s", wording.Quote(reed.Name), dressing.OrderText(order.Order()), p.Units().Density(order.Sett()))
 }

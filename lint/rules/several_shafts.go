@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var severalShafts = lint.Rule{
@@ -34,5 +35,5 @@ func checkSeveralShafts(p *lint.Pass) {
 	}
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
 		"%s %s threaded on several shafts at once and %s with each of them; if that is not meant, give one shaft an end",
-		schema.Numbered("end", ends), schema.Plural(len(ends), "is", "are"), schema.Plural(len(ends), "rises", "rise"))
+		wording.Numbered("end", ends), wording.Plural(len(ends), "is", "are"), wording.Plural(len(ends), "rises", "rise"))
 }

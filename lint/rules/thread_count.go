@@ -6,6 +6,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var threadCount = lint.Rule{
@@ -58,7 +59,7 @@ func reportThreadCount(p *lint.Pass, system schema.SystemName, listed int, what 
 	}
 	p.Report(systemPlace(system),
 		schema.Data{{Key: "system", Value: string(system)}, {Key: "declared", Value: declared}, {Key: "listed", Value: listed}},
-		"the draft declares %s and %s %d; declare %d, or put the table right", schema.Counted(declared, thread), what, listed, listed)
+		"the draft declares %s and %s %d; declare %d, or put the table right", wording.Counted(declared, thread), what, listed, listed)
 	at, number := systemPlace(system), strconv.Itoa(listed)
 	set := func(e schema.Editor) []schema.Edit { return e.Set(at, number) }
 	if listed < declared {
@@ -96,7 +97,7 @@ func reportLoneRow(p *lint.Pass, system schema.SystemName, declared, listed int)
 		todo = fmt.Sprintf("%s %d has no row, so number it %d if that is meant", thread, meant, meant)
 	}
 	p.Report(at, schema.Data{{Key: "system", Value: string(system)}, {Key: "declared", Value: declared}, {Key: "listed", Value: listed}},
-		"the draft declares %s, and a single row is beyond them, that of %s %d; %s", schema.Counted(declared, thread), thread, listed, todo)
+		"the draft declares %s, and a single row is beyond them, that of %s %d; %s", wording.Counted(declared, thread), thread, listed, todo)
 	if missing == 1 {
 		offerChange(p, "number it "+strconv.Itoa(meant), func(e schema.Editor) []schema.Edit { return e.Renumber(at, meant) })
 	}

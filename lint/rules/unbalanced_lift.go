@@ -6,6 +6,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var unbalancedLift = lint.Rule{
@@ -49,7 +50,7 @@ func checkUnbalancedLift(p *lint.Pass) {
 	p.Report(p.Draft.PickPlace(picks[0]),
 		schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}, {Key: "lifted", Value: lifted}, {Key: "of", Value: len(shafts)}},
 		"%s %s not lift half of the shafts in use: pick %d lifts %d of %d; a counterbalance loom opens such a shed unevenly, so tie it anew or weave it on another loom",
-		schema.Numbered("pick", picks), schema.Plural(len(picks), "does", "do"), picks[0], lifted, len(shafts))
+		wording.Numbered("pick", picks), wording.Plural(len(picks), "does", "do"), picks[0], lifted, len(shafts))
 }
 
 // unbalanced lists the picks that lift other than half of the shafts, and how

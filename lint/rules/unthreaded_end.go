@@ -5,7 +5,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 var unthreadedEnd = lint.Rule{
@@ -28,14 +28,15 @@ var unthreadedEnd = lint.Rule{
 }
 
 func checkUnthreadedEnd(p *lint.Pass) {
-	ends, todo := dressing.Unthreaded(p.Draft, p.Setup)
-	if len(ends) == 0 {
+	unthreaded, ok := p.Figures.UnthreadedEnds()
+	if !ok {
 		return
 	}
+	ends, todo := unthreaded.Ends, threadThem(unthreaded)
 	if rows := p.Draft.Threading.Len(); rows > 0 && ends[0] > rows {
 		todo = fmt.Sprintf("the threading stops at end %d, so thread the rest, or declare %d", rows, rows)
 	}
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
-		"%s %s on no shaft and %s loose under every pick; %s", schema.Numbered("end", ends),
-		schema.Plural(len(ends), "is", "are"), schema.Plural(len(ends), "lies", "lie"), todo)
+		"%s %s on no shaft and %s loose under every pick; %s", wording.Numbered("end", ends),
+		wording.Plural(len(ends), "is", "are"), wording.Plural(len(ends), "lies", "lie"), todo)
 }

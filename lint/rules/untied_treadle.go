@@ -6,6 +6,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var untiedTreadle = lint.Rule{
@@ -55,6 +56,6 @@ func checkUntiedTreadle(p *lint.Pass) {
 		p.Report(schema.Place{Part: schema.PartTieup, Row: treadle},
 			schema.Data{{Key: "treadle", Value: treadle}, {Key: "picks", Value: picks}},
 			"treadle %d is tied to no shaft, and %s %s it; tie it, or put the treadling right",
-			treadle, schema.Numbered("pick", picks), schema.Plural(len(picks), "presses", "press"))
+			treadle, wording.Numbered("pick", picks), wording.Plural(len(picks), "presses", "press"))
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 var unusedTreadle = lint.Rule{
@@ -40,10 +41,7 @@ func checkUnusedTreadle(p *lint.Pass) {
 	if d.Tieup.Len() < treadles[0] {
 		at = schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}
 	}
-	p.Report(at, schema.Data{{Key: "treadles", Value: treadles}},
-		"%s %s never pressed; look whether picks are missing, or leave %s out and number the others anew, as fettle clean --risky does",
-		schema.Numbered("treadle", treadles), schema.Plural(len(treadles), "is", "are"), schema.Plural(len(treadles), "it", "them"))
-	offer(p, "leave "+schema.Numbered("treadle", treadles)+" out, and number the others anew", true,
+	reportUnused(p, at, "treadle", treadles, wording.Plural(len(treadles), "is", "are")+" never pressed; look whether picks are missing",
 		func(e schema.Editor) []schema.Edit { return leaveTreadlesOut(e, d) })
 }
 

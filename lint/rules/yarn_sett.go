@@ -4,6 +4,8 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 var yarnSett = lint.Rule{
@@ -31,17 +33,16 @@ var yarnSett = lint.Rule{
 }
 
 func checkYarnSett(p *lint.Pass) {
-	sett := dressing.Sett(p.Draft, p.Setup).Density
+	sett := p.Figures.Sett().Density
 	if len(p.Setup.Yarns) == 0 || sett <= 0 {
 		return
 	}
-	uses, err := dressing.YarnUses(p.Draft, p.Setup)
-	if err != nil || p.Cloth().Layers() > 1 {
+	if _, refused := p.Figures.TooManyEnds(); refused || p.Cloth().Layers() > 1 {
 		return
 	}
 	k, _ := p.Option("k")
 	limit, _ := p.Option("percent")
-	for _, use := range uses {
+	for _, use := range p.Figures.YarnUses() {
 		yarn := p.Setup.Yarns[use.Yarn]
 		most := dressing.MaximumSett(yarn.Grist, k, p.Cloth().WeaveValue())
 		if use.WarpShare == 0 || most <= 0 {
@@ -53,10 +54,10 @@ func checkYarnSett(p *lint.Pass) {
 	}
 }
 
-func reportYarnSett(p *lint.Pass, yarn string, sett, most schema.Density, percent float64) {
+func reportYarnSett(p *lint.Pass, yarn string, sett, most measure.Density, percent float64) {
 	u := p.Units()
 	p.Report(warpPlace(p),
-		schema.Data{{Key: "yarn", Value: schema.Plain(yarn, 60)}, {Key: "sett_per_cm", Value: float64(sett)}, {Key: "max_per_cm", Value: float64(most)}, {Key: "percent", Value: percent}},
+		schema.Data{{Key: "yarn", Value: wording.Plain(yarn, 60)}, {Key: "sett_per_cm", Value: float64(sett)}, {Key: "max_per_cm", Value: float64(most)}, {Key: "percent", Value: percent}},
 		"a sett of %s is %s %% of the closest that yarn %s can be woven at in this weave, %s; about %s is usual: open the sett, or take a finer yarn",
-		u.Sett(sett), schema.Decimal(percent, 0), schema.Quote(yarn), u.Sett(most), u.RoughSett(most*0.8))
+		u.Sett(sett), wording.Decimal(percent, 0), wording.Quote(yarn), u.Sett(most), u.RoughSett(most*0.8))
 }

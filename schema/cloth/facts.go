@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Facts say what a draft is, in the shape that `info --format json` writes.
@@ -90,7 +91,7 @@ func FactsOf(d *schema.Draft) Facts {
 	}
 	if c.TooLarge() {
 		f.LeftOut = fmt.Sprintf("too large to go through: %s and %s are all different",
-			schema.Counted(len(c.warp.first), "end"), schema.Counted(len(c.weft.first), "pick"))
+			wording.Counted(len(c.warp.first), "end"), wording.Counted(len(c.weft.first), "pick"))
 	} else {
 		f.Cloth = clothFacts(c)
 	}
@@ -146,16 +147,16 @@ func (f Facts) String() string {
 	line := func(name, format string, args ...any) {
 		fmt.Fprintf(&b, "  %-17s %s\n", name, fmt.Sprintf(format, args...))
 	}
-	b.WriteString(schema.Plain(f.Path, len(f.Path)))
+	b.WriteString(wording.Plain(f.Path, len(f.Path)))
 	if f.Title != "" {
-		b.WriteString(": " + schema.Plain(f.Title, 200))
+		b.WriteString(": " + wording.Plain(f.Title, 200))
 	}
 	b.WriteByte('\n')
 	c := f.Cloth
 	if f.profile {
 		line("block profile", "each end and pick stands for a block of threads, and what follows is counted in blocks")
 	}
-	line("threads", "%s, %s", schema.Counted(f.Ends, "end"), schema.Counted(f.Picks, "pick"))
+	line("threads", "%s, %s", wording.Counted(f.Ends, "end"), wording.Counted(f.Picks, "pick"))
 	line("shafts", "%s", f.Shafts)
 	line("treadles", "%s", f.Treadles)
 	line("colors", "%s", f.Colors)
@@ -163,10 +164,10 @@ func (f Facts) String() string {
 		line("cloth", "%s", f.LeftOut)
 		return b.String()
 	}
-	line("repeat", "%s, %s", schema.Counted(c.Repeat.Ends, "end"), schema.Counted(c.Repeat.Picks, "pick"))
+	line("repeat", "%s, %s", wording.Counted(c.Repeat.Ends, "end"), wording.Counted(c.Repeat.Picks, "pick"))
 	line("longest floats", "warp %d on the face and %d on the back, weft %d on the face and %d on the back",
 		c.LongestFloat.Warp.Face, c.LongestFloat.Warp.Back, c.LongestFloat.Weft.Face, c.LongestFloat.Weft.Back)
-	line("warp on the face", "%s %%", schema.Decimal(100*c.WarpUp, 1))
+	line("warp on the face", "%s %%", wording.Decimal(100*c.WarpUp, 1))
 	line("holds together", "%s", f.together())
 	line("selvedge", "%s", f.edge())
 	if c.SHA256 != nil {
@@ -193,7 +194,7 @@ func (f Facts) edge() string {
 	}
 	s := f.Cloth.Selvedge
 	return fmt.Sprintf("one shuttle misses %s starting from the left, %d from the right",
-		schema.Counted(s.MissesFromLeft, "turn"), s.MissesFromRight)
+		wording.Counted(s.MissesFromLeft, "turn"), s.MissesFromRight)
 }
 
 // String says how many colors each system has.

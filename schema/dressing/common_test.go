@@ -1,11 +1,13 @@
 package dressing
 
 import (
+	"fmt"
 	"math"
 
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 const inch = 25.4
@@ -16,11 +18,11 @@ func near(got, want, fraction float64) bool {
 }
 
 // perInch is a density per inch.
-func perInch(n float64) schema.Density { return schema.Density(n / 2.54) }
+func perInch(n float64) measure.Density { return measure.Density(n / 2.54) }
 
-func yards(n float64) schema.Length { return schema.Length(n * 914.4) }
+func yards(n float64) measure.Length { return measure.Length(n * 914.4) }
 
-func inches(n float64) schema.Length { return schema.Length(n * inch) }
+func inches(n float64) measure.Length { return measure.Length(n * inch) }
 
 // straight is a draft of that many ends drawn straight over the shafts.
 func straight(ends, shafts int) *schema.Draft {
@@ -37,24 +39,27 @@ func threaded(shafts ...int32) *schema.Draft {
 }
 
 // grist reads a yarn size that must be one.
-func grist(t rapid.TB, s string) schema.Grist {
+func grist(t rapid.TB, s string) measure.Grist {
 	t.Helper()
-	g, err := schema.ParseGrist(s)
+	g, err := measure.ParseGrist(s)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return g
 }
 
-// warpOf works out a warp that must be one.
+// warpOf returns a warp that must be one.
 func warpOf(t rapid.TB, d *schema.Draft, s *schema.Setup) Warp {
 	t.Helper()
-	w, err := WarpOf(d, s)
-	if err != nil {
-		t.Fatal(err)
+	f := Of(d, s)
+	if many, refused := f.TooManyEnds(); refused {
+		t.Fatal(many)
 	}
-	return w
+	return f.Warp()
 }
+
+// kindNames stands for the words of a plan: the Go types of what they are about.
+func kindNames(kind any, _ measure.Units) string { return fmt.Sprintf("%T", kind) }
 
 // anyDraft draws a small draft with ends on none, one or several shafts, and
 // colors.
@@ -76,15 +81,15 @@ func anyDraft(t *rapid.T) *schema.Draft {
 // anySetup draws a project for it.
 func anySetup(t *rapid.T) *schema.Setup {
 	fraction := rapid.Float64Range(0, 0.4)
-	length := func(most float64, name string) schema.Length {
-		return schema.Length(rapid.Float64Range(0, most).Draw(t, name))
+	length := func(most float64, name string) measure.Length {
+		return measure.Length(rapid.Float64Range(0, most).Draw(t, name))
 	}
 	return &schema.Setup{
-		Reeds:   []schema.Reed{{Dents: schema.Density(rapid.Float64Range(1, 8).Draw(t, "dents"))}},
+		Reeds:   []schema.Reed{{Dents: measure.Density(rapid.Float64Range(1, 8).Draw(t, "dents"))}},
 		Heddles: schema.Heddles{Known: true, Each: rapid.IntRange(1, 40).Draw(t, "heddles")},
 		Project: schema.Project{
-			Sett:           schema.Density(rapid.Float64Range(1, 20).Draw(t, "sett")),
-			Picks:          schema.Density(rapid.Float64Range(1, 20).Draw(t, "density of picks")),
+			Sett:           measure.Density(rapid.Float64Range(1, 20).Draw(t, "sett")),
+			Picks:          measure.Density(rapid.Float64Range(1, 20).Draw(t, "density of picks")),
 			FinishedLength: 100 + length(5000, "finished length"),
 			Items:          rapid.IntRange(0, 5).Draw(t, "items"),
 			Hem:            length(100, "hem"), Sample: length(300, "sample"),

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // The substitution chart of sleying orders, computed with exact rationals: ends
@@ -119,13 +120,13 @@ func TestSley(t *testing.T) {
 		{"the nearest of all", 10, 11.05, []int{1, 1, 1, 1, 1, 1, 1, 2}, 1.809955, 2},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			o := Sley(schema.Density(row.reed), schema.Density(row.sett))
+			o := Sley(measure.Density(row.reed), measure.Density(row.sett))
 			if !slices.Equal(o.Order(), row.order) || math.Abs(o.OffPercent()-row.off) > 1e-5 || o.Fullest() != row.fullest {
 				t.Errorf("%v off %v, fullest %d", o.Order(), o.OffPercent(), o.Fullest())
 			}
 		})
 	}
-	for _, o := range []Sleying{Sley(0, 8), Sley(4, 0), Sley(schema.Density(math.NaN()), 8)} {
+	for _, o := range []Sleying{Sley(0, 8), Sley(4, 0), Sley(measure.Density(math.NaN()), 8)} {
 		if o.Dents != 0 || o.Sett() != 0 || o.OffPercent() != 0 || o.Fullest() != 0 || o.DentsFor(8) != 0 || o.WidthError(8).Known || len(o.Order()) != 0 {
 			t.Errorf("%+v from nothing", o)
 		}
@@ -141,7 +142,7 @@ func TestSleyAgreesWithExactSearch(t *testing.T) {
 		ratio := new(big.Rat).Quo(sett, reed)
 		r, _ := reed.Float64()
 		want, _ := sett.Float64()
-		got := Sley(schema.Density(r), schema.Density(want))
+		got := Sley(measure.Density(r), measure.Density(want))
 		ends, dents := searched(ratio)
 		if got.Ends != ends || got.Dents != dents {
 			t.Fatalf("ratio %v: %d in %d, want %d in %d", ratio, got.Ends, got.Dents, ends, dents)
@@ -186,7 +187,7 @@ func searched(ratio *big.Rat) (ends, dents int) {
 
 func TestOrderHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		o := Sley(schema.Density(rapid.Float64Range(0.5, 20).Draw(t, "reed")), schema.Density(rapid.Float64Range(0.1, 80).Draw(t, "sett")))
+		o := Sley(measure.Density(rapid.Float64Range(0.5, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.1, 80).Draw(t, "sett")))
 		order := o.Order()
 		sum := 0
 		for _, n := range order {
@@ -213,7 +214,7 @@ func TestOrderHolds(t *testing.T) {
 // read inward and the second's outward are one order repeated unbroken.
 func TestFromCentreRunsOnAcrossTheCentre(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		o := Sley(schema.Density(rapid.Float64Range(1, 20).Draw(t, "reed")), schema.Density(rapid.Float64Range(0.5, 60).Draw(t, "sett")))
+		o := Sley(measure.Density(rapid.Float64Range(1, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.5, 60).Draw(t, "sett")))
 		first, second := o.FromCentre()
 		var across []int
 		for k := 2*len(first) - 1; k >= 0; k-- {
@@ -258,7 +259,7 @@ func TestOtherReed(t *testing.T) {
 		{"dents unknown", []schema.Reed{fine, {Name: "blank"}, six}, 12, "six"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			reed, order, ok := OtherReed(row.reeds, perInch(row.sett))
+			reed, order, ok := Of(&schema.Draft{}, &schema.Setup{Reeds: row.reeds, Project: schema.Project{Sett: perInch(row.sett)}}).OtherReed()
 			if reed.Name != row.want || ok != (row.want != "") || ok && !order.Fair() {
 				t.Errorf("%q %v %v", reed.Name, order.Order(), ok)
 			}
@@ -266,29 +267,54 @@ func TestOtherReed(t *testing.T) {
 	}
 }
 
-func TestDentsOf(t *testing.T) {
+func TestReedDents(t *testing.T) {
 	// A stamp "125/10, 104" is 125 dents in 10 cm and 104 cm long.
-	if got := DentsOf(schema.Reed{Dents: 12.5, Width: 1040}); got != (Figure{1300, true}) {
+	dents := func(reeds ...schema.Reed) Figure { return Of(&schema.Draft{}, &schema.Setup{Reeds: reeds}).ReedDents() }
+	if got := dents(schema.Reed{Dents: 12.5, Width: 1040}); got != (Figure{1300, true}) {
 		t.Errorf("%v", got)
 	}
-	if DentsOf(schema.Reed{Dents: 12.5}).Known || DentsOf(schema.Reed{Width: 1040}).Known {
+	if dents(schema.Reed{Dents: 12.5}).Known || dents(schema.Reed{Width: 1040}).Known || dents().Known {
 		t.Error("dents of an unknown reed")
 	}
 }
 
 func TestRaddle(t *testing.T) {
 	for _, row := range []struct {
-		units schema.Units
-		sett  schema.Density
+		units measure.Units
+		sett  measure.Density
 		want  string
 	}{
-		{schema.Metric, 8, "[8]"},
-		{schema.Metric, 7.5, "[7 8]"},
-		{schema.Imperial, perInch(20), "[20]"},
+		{measure.Metric, 8, "[8]"},
+		{measure.Metric, 7.5, "[7 8]"},
+		{measure.Imperial, perInch(20), "[20]"},
 	} {
-		got := Sley(raddleSpaces(row.units), row.sett).Order()
+		got := Of(straight(4, 4), &schema.Setup{Units: row.units, Project: schema.Project{Sett: row.sett}}).raddlePlan().Order
 		if fmt.Sprint(got) != row.want {
 			t.Errorf("%v, want %s", got, row.want)
 		}
+	}
+}
+
+func TestDentsInTens(t *testing.T) {
+	up := func(n int) int { return 100 + n }
+	for _, row := range []struct {
+		name  string
+		order []int
+		ends  int
+		want  []DentMark
+	}{
+		{"two a dent", []int{2}, 45, []DentMark{{10, 120}, {20, 140}}},
+		{"1-2 makes 15 ends in ten dents", []int{1, 2}, 30, []DentMark{{10, 115}, {20, 130}}},
+		{"2-2-3", []int{2, 2, 3}, 50, []DentMark{{10, 123}, {20, 146}}},
+		{"under ten dents", []int{2}, 19, nil},
+		{"empty dents count", []int{0, 1}, 5, []DentMark{{10, 105}}},
+		{"no order", nil, 5, nil},
+		{"nothing in any dent", []int{0}, 5, nil},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := dentTens(row.order, row.ends, up); !slices.Equal(got, row.want) {
+				t.Errorf("got %v, want %v", got, row.want)
+			}
+		})
 	}
 }

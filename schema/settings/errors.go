@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // Error is one thing wrong with the settings.
@@ -16,13 +17,13 @@ type Error struct {
 	Section, Key string // what it is about, as far as that is known
 	Message      string
 	Expected     string // what kind of value is wanted, where the value is at fault
-	Own          int    // which of the draft's own settings it is about, from 1; 0 for none
+	DraftSetting int    // which of the settings the draft itself states it is about, from 1; 0 for none
 }
 
 // Error tells where and what.
 func (e Error) Error() string {
 	var where string
-	path := schema.PathName(filepath.ToSlash(e.Path))
+	path := wording.PathName(filepath.ToSlash(e.Path))
 	switch {
 	case e.Line > 0 && e.Column == 0:
 		where = fmt.Sprintf("%s:%d: ", path, e.Line)
@@ -60,8 +61,8 @@ func (l Errors) Error() string {
 func (l Errors) Placed(doc *schema.Document) Errors {
 	placed := slices.Clone(l)
 	for i := range placed {
-		if e := &placed[i]; e.Own > 0 {
-			at, _ := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.Own})
+		if e := &placed[i]; e.DraftSetting > 0 {
+			at, _ := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.DraftSetting})
 			p := doc.Source.Position(at)
 			e.Line, e.Column = p.Line, p.Column
 		}

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // tree writes files below a new folder, which becomes the working folder.
@@ -100,10 +101,10 @@ func TestPrecedence(t *testing.T) {
 		{"the innermost include", s.Project.Balance, 7},
 		{"the first include over its own", s.Project.Items, 1},
 		{"the second include over the first", s.Project.Bout, 2},
-		{"the includer over both", s.Project.Hem, schema.Length(30)},
-		{"the draft over the file", s.Project.Sample, schema.Length(40)},
-		{"the file beside over the draft", s.Project.Fringe, schema.Length(50)},
-		{"flags over all", s.Project.LoomWaste, schema.Length(60)},
+		{"the includer over both", s.Project.Hem, measure.Length(30)},
+		{"the draft over the file", s.Project.Sample, measure.Length(40)},
+		{"the file beside over the draft", s.Project.Fringe, measure.Length(50)},
+		{"flags over all", s.Project.LoomWaste, measure.Length(60)},
 		{"another loom", s.Loom, schema.Loom{Shafts: 4}},
 		{"its heddles", s.Heddles, schema.Heddles{ByShaft: map[int]int{2: 5}, Known: true}},
 		{"its reed only", len(s.Reeds), 1},
@@ -408,5 +409,42 @@ func TestMisnamed(t *testing.T) {
 	_, _ = named.For("a/x.wif", nil)
 	if got := named.Misnamed(); len(got) > 0 {
 		t.Errorf("with a file named: %q", got)
+	}
+}
+
+func TestTop(t *testing.T) {
+	for _, test := range []struct {
+		name  string
+		files []string
+		from  string
+		want  string // below the temporary folder; "" for none
+	}{
+		{"beside", []string{"a/b/fettle.ini"}, "a/b", "a/b"},
+		{"above", []string{"a/fettle.ini"}, "a/b", "a"},
+		{"the topmost of several", []string{"a/fettle.ini", "a/b/fettle.ini"}, "a/b", "a"},
+		{"not above a repository", []string{"a/fettle.ini", "a/b/fettle.ini", "a/b/.git/HEAD"}, "a/b/c", "a/b"},
+		{"at the top of a repository", []string{"a/fettle.ini", "a/.git/HEAD"}, "a/b", "a"},
+		{"none in the repository", []string{"a/fettle.ini", "a/b/.git/HEAD"}, "a/b/c", ""},
+		{"a repository beside is another", []string{"a/fettle.ini", "a/d/.git/HEAD"}, "a/b", "a"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			top := t.TempDir()
+			for _, file := range append(test.files, filepath.Join(test.from, "draft.wif")) {
+				path := filepath.Join(top, file)
+				if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+					t.Fatal(err)
+				}
+				if err := os.WriteFile(path, nil, 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want := ""
+			if test.want != "" {
+				want = filepath.Join(top, test.want)
+			}
+			if got := Top(filepath.Join(top, test.from)); got != want {
+				t.Errorf("%q, want %q", got, want)
+			}
+		})
 	}
 }

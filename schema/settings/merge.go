@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // builder puts layers of settings together, the least specific first.
@@ -115,9 +117,9 @@ func (l layer) heddlesBeyond() (wrong Errors) {
 		if shafts == 0 || s.section.Name != "heddles" || err != nil || shaft <= shafts {
 			continue
 		}
-		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.keyed, Section: "heddles", Key: s.many,
+		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.keyColumn, Section: "heddles", Key: s.many,
 			Message: fmt.Sprintf("there is no shaft %d: [loom] has %s (%s:%d); put one of the two right",
-				shaft, schema.Counted(shafts, "shaft"), of.origin.Path, of.origin.Line)})
+				shaft, wording.Counted(shafts, "shaft"), of.origin.Path, of.origin.Line)})
 	}
 	return wrong
 }
@@ -170,9 +172,9 @@ func (b *builder) weighedAlone() (wrong Errors) {
 		}
 		head := headOf("yarn", y.Name)
 		s := b.last[head+".stock"]
-		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.column, Section: head, Key: "stock", Own: s.own,
+		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.valueColumn, Section: head, Key: "stock", DraftSetting: s.draftSetting,
 			Message: fmt.Sprintf("[%s] stock: how far %s goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards",
-				schema.Plain(head, 60), schema.Quote(s.value)),
+				wording.Plain(head, 60), wording.Quote(s.value)),
 			Expected: s.key.Type})
 	}
 	return wrong
@@ -214,21 +216,21 @@ func (b *builder) noSuchReed() Error {
 			names = append(names, r.Name)
 		}
 	}
-	message := "[project] reed: there is no reed " + schema.Quote(b.choice)
+	message := "[project] reed: there is no reed " + wording.Quote(b.choice)
 	if len(names) == 0 {
-		message += "; describe it in a section [reed " + schema.Plain(b.choice, 60) + "], or leave this out"
+		message += "; describe it in a section [reed " + wording.Plain(b.choice, 60) + "], or leave this out"
 	} else {
-		message += "; there are " + schema.Plain(strings.Join(names, ", "), 200)
+		message += "; there are " + wording.Plain(strings.Join(names, ", "), 200)
 	}
-	return Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.column, Section: "project", Key: "reed", Message: message,
-		Expected: "the name of a reed", Own: s.own}
+	return Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.valueColumn, Section: "project", Key: "reed", Message: message,
+		Expected: "the name of a reed", DraftSetting: s.draftSetting}
 }
 
 // units are the weaver's own: for densities those of the reed, else of the sett or
 // the picks; for lengths those of the cloth, else of the loom, the reed and what
 // is woven beside. Where only one of the two is stated, the other follows it.
 // Yarn is weighed in ounces and pounds where the first stock that is weighed is.
-func (b *builder) units() schema.Units {
+func (b *builder) units() measure.Units {
 	perInch, density := b.inInches("reed.dents", "project.sett", "project.picks")
 	inches, length := b.inInches("project.finished length", "project.finished width", "loom.weaving width", "reed.width",
 		"project.loom waste", "project.hem", "project.fringe", "project.sample")
@@ -238,7 +240,7 @@ func (b *builder) units() schema.Units {
 	if !density {
 		perInch = inches
 	}
-	units := schema.UnitsOf(inches, perInch)
+	units := measure.UnitsOf(inches, perInch)
 	for i := range b.out.Yarns {
 		if stock := b.out.Yarns[i].Stock; stock.Grams > 0 {
 			if stock.InPounds {
@@ -255,8 +257,8 @@ func (b *builder) units() schema.Units {
 func (b *builder) inInches(keys ...string) (inches, stated bool) {
 	for _, key := range keys {
 		s, ok := b.last[key]
-		if _, bare := schema.Number(s.value); ok && bare != nil { // a 0 by itself has no unit
-			return schema.InInches(s.value), true
+		if _, bare := measure.Number(s.value); ok && bare != nil { // a 0 by itself has no unit
+			return measure.InInches(s.value), true
 		}
 	}
 	return false, false

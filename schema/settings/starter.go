@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"fettle/schema/wording"
 )
 
 // Starter is the text of a first fettle.ini: every section and key with an
@@ -56,18 +58,7 @@ func (s Section) starterKeys() string {
 	return b.String()
 }
 
-// commented is a text as a comment, in lines of at most 100 characters, the
-// later ones set in.
+// commented returns a text as a comment, the later lines set in.
 func commented(text string) string {
-	const widest = 100
-	var b strings.Builder
-	line := ";"
-	for _, word := range strings.Fields(text) {
-		if utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > widest {
-			b.WriteString(line + "\n")
-			line = ";  "
-		}
-		line += " " + word
-	}
-	return b.String() + line + "\n"
+	return "; " + strings.Join(wording.Wrap(text, wording.Columns(96)), "\n;   ") + "\n"
 }

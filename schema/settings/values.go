@@ -7,6 +7,9 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/spelling"
+	"fettle/schema/wording"
 
 	"github.com/bmatcuk/doublestar/v4"
 )
@@ -41,23 +44,23 @@ func parsed[T any](kind string, parse func(string) (T, error), at func(*target) 
 	}}
 }
 
-func text(at func(*target) *string) value {
+func anyText(at func(*target) *string) value {
 	return parsed("words", func(s string) (string, error) { return s, nil }, at)
 }
 
-func length(at func(*target) *schema.Length) value {
-	return parsed("a length", schema.ParseLength, at)
+func length(at func(*target) *measure.Length) value {
+	return parsed("a length", measure.ParseLength, at)
 }
 
-func density(at func(*target) *schema.Density) value {
-	return parsed("a density", schema.ParseDensity, at)
+func density(at func(*target) *measure.Density) value {
+	return parsed("a density", measure.ParseDensity, at)
 }
 
 func percent(at func(*target) *float64) value {
-	return parsed("a percentage", schema.ParsePercent, at)
+	return parsed("a percentage", measure.ParsePercent, at)
 }
 
-func whole(least int, at func(*target) *int) value {
+func wholeNumber(least int, at func(*target) *int) value {
 	return parsed("a whole number", func(s string) (int, error) { return parseWhole(s, least) }, at)
 }
 
@@ -66,7 +69,7 @@ func yesNo(at func(*target) *bool) value { return parsed("yes or no", parseYesNo
 func parseWhole(s string, least int) (int, error) {
 	n, err := strconv.Atoi(s)
 	if err != nil || n < least || n > most || s[0] == '+' {
-		return 0, fmt.Errorf("%s is not a whole number from %d to %d", schema.Quote(s), least, most)
+		return 0, fmt.Errorf("%s is not a whole number from %d to %d", wording.Quote(s), least, most)
 	}
 	return n, nil
 }
@@ -78,7 +81,7 @@ func parseYesNo(s string) (bool, error) {
 	case "no", "false", "off", "0":
 		return false, nil
 	}
-	return false, fmt.Errorf("%s is neither yes nor no: say one of the two", schema.Quote(s))
+	return false, fmt.Errorf("%s is neither yes nor no: say one of the two", wording.Quote(s))
 }
 
 func parseShed(s string) (schema.Shed, error) {
@@ -87,22 +90,22 @@ func parseShed(s string) (schema.Shed, error) {
 			return shed, nil
 		}
 	}
-	return 0, fmt.Errorf("%s is no kind of shed: say rising, sinking or balanced", schema.Quote(s))
+	return 0, fmt.Errorf("%s is no kind of shed: say rising, sinking or balanced", wording.Quote(s))
 }
 
 // parseDressing says whether the loom is dressed from back to front.
 func parseDressing(s string) (bool, error) {
-	switch schema.FoldName(s) {
+	switch spelling.Fold(s) {
 	case "back to front":
 		return true, nil
 	case "front to back":
 		return false, nil
 	}
-	return false, fmt.Errorf("%s is no way to dress a loom: say front to back or back to front", schema.Quote(s))
+	return false, fmt.Errorf("%s is no way to dress a loom: say front to back or back to front", wording.Quote(s))
 }
 
-// words splits a list at its commas; those within braces belong to a pattern.
-func words(s string) []string {
+// splitList splits a list at its commas; those within braces belong to a pattern.
+func splitList(s string) []string {
 	depth := 0
 	var list []string
 	for _, w := range strings.FieldsFunc(s, func(r rune) bool {
@@ -121,10 +124,10 @@ func words(s string) []string {
 	return list
 }
 
-// list reads each of the words of a list; there must be one.
-func list[T any](s string, parse func(string) (T, error)) ([]T, error) {
+// parseList reads each of the words of a list; there must be one.
+func parseList[T any](s string, parse func(string) (T, error)) ([]T, error) {
 	var all []T
-	for _, w := range words(s) {
+	for _, w := range splitList(s) {
 		v, err := parse(w)
 		if err != nil {
 			return nil, err
@@ -132,23 +135,23 @@ func list[T any](s string, parse func(string) (T, error)) ([]T, error) {
 		all = append(all, v)
 	}
 	if len(all) == 0 {
-		return nil, fmt.Errorf("%s names nothing: give one or more, with commas between", schema.Quote(s))
+		return nil, fmt.Errorf("%s names nothing: give one or more, with commas between", wording.Quote(s))
 	}
 	return all, nil
 }
 
-func parseColors(s string) ([]schema.Color, error) { return list(s, schema.ParseColor) }
+func parseColors(s string) ([]schema.Color, error) { return parseList(s, schema.ParseColor) }
 
 func parsePalette(s string) ([]int, error) {
-	return list(s, func(w string) (int, error) { return parseWhole(w, 1) })
+	return parseList(s, func(w string) (int, error) { return parseWhole(w, 1) })
 }
 
 // setUse says what a yarn is for.
 func setUse(t *target, s string) error {
-	systems, err := list(s, func(w string) (schema.SystemName, error) {
+	systems, err := parseList(s, func(w string) (schema.SystemName, error) {
 		name := schema.SystemName(strings.ToLower(w))
 		if name != schema.Warp && name != schema.Weft {
-			return "", fmt.Errorf("%s is no use of a yarn: say warp, weft or both with a comma", schema.Quote(w))
+			return "", fmt.Errorf("%s is no use of a yarn: say warp, weft or both with a comma", wording.Quote(w))
 		}
 		return name, nil
 	})
@@ -160,7 +163,7 @@ func setUse(t *target, s string) error {
 }
 
 func setShrinkage(t *target, s string) error {
-	v, err := schema.ParsePercent(s)
+	v, err := measure.ParsePercent(s)
 	if err == nil {
 		t.Project.ShrinkageWarp, t.Project.ShrinkageWeft = v, v
 	}
@@ -178,7 +181,7 @@ func setEach(t *target, s string) error {
 func setShaft(t *target, s string) error {
 	shaft, err := parseWhole(t.key, 1)
 	if err != nil {
-		return fmt.Errorf("there is no shaft %s; shafts are numbered from 1 to %d", schema.Plain(t.key, 20), most)
+		return fmt.Errorf("there is no shaft %s; shafts are numbered from 1 to %d", wording.Plain(t.key, 20), most)
 	}
 	n, err := parseWhole(s, 0)
 	if err != nil {
@@ -192,7 +195,7 @@ func setShaft(t *target, s string) error {
 }
 
 func setExclude(t *target, s string) error {
-	patterns, err := list(s, parsePattern)
+	patterns, err := parseList(s, parsePattern)
 	for _, p := range patterns {
 		t.Exclude = append(t.Exclude, Exclusion{Glob{t.glob.Folder, p}, t.origin})
 	}
@@ -204,35 +207,35 @@ func setExclude(t *target, s string) error {
 func parsePattern(s string) (string, error) {
 	const longest, braces = 300, 3
 	if len(s) > longest || strings.Count(s, "{") > braces {
-		return "", fmt.Errorf("the pattern %s is too long: at most %d characters and %d groups in braces", schema.Quote(s), longest, braces)
+		return "", fmt.Errorf("the pattern %s is too long: at most %d characters and %d groups in braces", wording.Quote(s), longest, braces)
 	}
 	switch {
 	case s[0] == '"' || s[0] == '\'' || s[len(s)-1] == '"':
-		return "", fmt.Errorf("the pattern %s stands in quotation marks, which would be part of it; write it without them", schema.Quote(s))
+		return "", fmt.Errorf("the pattern %s stands in quotation marks, which would be part of it; write it without them", wording.Quote(s))
 	case strings.Contains(s, `\`):
-		return "", fmt.Errorf("the pattern %s has \\ in it; folders are parted by / on every system, as in attic/**", schema.Quote(s))
+		return "", fmt.Errorf("the pattern %s has \\ in it; folders are parted by / on every system, as in attic/**", wording.Quote(s))
 	}
 	if !doublestar.ValidatePattern(s) || strings.HasPrefix(s, "/") {
-		return "", fmt.Errorf("%s is not a pattern of paths below this folder, like attic/** or *.wif", schema.Quote(s))
+		return "", fmt.Errorf("%s is not a pattern of paths below this folder, like attic/** or *.wif", wording.Quote(s))
 	}
 	return s, nil
 }
 
 func setRule(t *target, s string) error {
-	options := words(s)
+	options := splitList(s)
 	r := RuleSetting{Rule: strings.ToLower(t.key), For: t.glob, Origin: t.origin}
 	if r.For.Pattern == "" {
 		r.For = Glob{}
 	}
 	if len(options) == 0 {
-		return fmt.Errorf("%s says nothing: give a severity (error, warning, note or off), options, or both", schema.Quote(s))
+		return fmt.Errorf("%s says nothing: give a severity (error, warning, note or off), options, or both", wording.Quote(s))
 	}
 	first := strings.ToLower(options[0])
 	severity, err := schema.ParseSeverity(first)
 	if err == nil {
 		r.Stated, r.Severity, options = true, severity, options[1:]
 	} else if hint := meant(first, []string{"error", "warning", "note", "off"}); hint != "" && !strings.Contains(first, " ") {
-		return fmt.Errorf("%s is not a severity%s", schema.Quote(options[0]), hint)
+		return fmt.Errorf("%s is not a severity%s", wording.Quote(options[0]), hint)
 	}
 	r.Options = options
 	t.Rules = append(t.Rules, r)

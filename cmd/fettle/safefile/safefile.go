@@ -52,7 +52,7 @@ func (e InUseError) Error() string { return "the file is open in another program
 func (e InUseError) Unwrap() error { return e.Err }
 
 // Writer writes the files of one run. The zero value is ready for use. Several
-// goroutines may use it at once.
+// goroutines may use it at once. Clean ends the run.
 type Writer struct {
 	// renaming is held by every step that changes a folder: shared by writers,
 	// and for good by Stop.
@@ -64,43 +64,42 @@ type Writer struct {
 	written map[id]bool
 }
 
-// Create writes a new file. The error is fs.ErrExist where something has the name
-// by the time the content is ready.
-func (w *Writer) Create(path string, text []byte) error {
-	t, err := w.temp(filepath.Dir(path), 0o644)
-	if err != nil {
-		return err
-	}
-	defer w.discard(t)
-	if err := t.fill(text); err != nil {
-		return err
-	}
-	return w.place(t, func() error { return moveToNew(t.file.Name(), path) })
-}
-
 // Replace puts text in the place of a file that holds old. It follows symbolic
 // links. The error is ErrChanged where the file holds anything else by the time the
 // content is ready.
 func (w *Writer) Replace(path string, old, text []byte) error {
-	return w.replace(path, text, os.O_RDWR, func(f *os.File) error { return holds(f, old) }, exchange)
+	return w.replace(path, w.whole(text), os.O_RDWR, func(f *os.File) error { return holds(f, old) }, exchange)
 }
 
-// Overwrite puts text in the place of a file, whatever that holds. It follows
-// symbolic links. The error is ErrTwice where this Writer has written the file.
-func (w *Writer) Overwrite(path string, text []byte) error {
-	return w.replace(path, text, os.O_WRONLY, func(f *os.File) error {
-		w.mu.Lock()
-		defer w.mu.Unlock()
-		if is, err := factsOf(f); err == nil && w.written[is.id] {
-			return ErrTwice
+// whole returns what makes a temporary file that holds a text.
+func (w *Writer) whole(text []byte) func(folder string) (*temp, error) {
+	return func(folder string) (*temp, error) {
+		t, err := w.temp(folder, 0o600)
+		if err != nil {
+			return nil, err
 		}
-		return nil
-	}, func(t *temp, target string, _ func(*os.File) error) error { return rename(t.file.Name(), target) })
+		if _, err := t.file.Write(text); err != nil {
+			w.discard(t)
+			return nil, err
+		}
+		return t, nil
+	}
+}
+
+// notWritten returns ErrTwice for a file that this Writer has written.
+func (w *Writer) notWritten(f *os.File) error {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if is, err := factsOf(f); err == nil && w.written[is.id] {
+		return ErrTwice
+	}
+	return nil
 }
 
 // replace replaces a file that check finds nothing wrong with. access is how it is
-// opened, and move gives it the new content.
-func (w *Writer) replace(path string, text []byte, access int, check func(*os.File) error,
+// opened, content makes the temporary file in its folder, and move puts that in
+// its place.
+func (w *Writer) replace(path string, content func(folder string) (*temp, error), access int, check func(*os.File) error,
 	move func(t *temp, target string, check func(*os.File) error) error) error {
 	target, err := filepath.EvalSymlinks(path)
 	if err != nil {
@@ -121,12 +120,12 @@ func (w *Writer) replace(path string, text []byte, access int, check func(*os.Fi
 	case is.links > 1:
 		return LinksError{is.links}
 	}
-	t, err := w.temp(filepath.Dir(target), 0o600)
+	t, err := content(filepath.Dir(target))
 	if err != nil {
 		return err
 	}
 	defer w.discard(t)
-	if err := t.fill(text); err != nil {
+	if err := t.file.Sync(); err != nil {
 		return err
 	}
 	if err := keep(f, is, t.file); err != nil {

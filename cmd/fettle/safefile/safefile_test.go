@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -34,6 +35,26 @@ func want(t *testing.T, path, text string) {
 	if err != nil || len(list) > 0 {
 		t.Errorf("left behind: %q, %v", list, err)
 	}
+}
+
+// create and overwrite write a whole file.
+func create(w *Writer, path string, text []byte) error {
+	return written(w, path, text, (*File).Create)
+}
+
+func overwrite(w *Writer, path string, text []byte) error {
+	return written(w, path, text, (*File).Overwrite)
+}
+
+func written(w *Writer, path string, text []byte, end func(*File) error) error {
+	f, err := w.Begin(path)
+	if err != nil {
+		return err
+	}
+	if _, err := f.Write(text); err != nil {
+		return err
+	}
+	return end(f)
 }
 
 // symlinked makes a symbolic link and reports whether the system has such.
@@ -75,7 +96,7 @@ func TestReplace(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			path := given(t, c.now)
 			var w Writer
-			err := w.replace(path, []byte("new"), os.O_RDWR, func(f *os.File) error {
+			err := w.replace(path, w.whole([]byte("new")), os.O_RDWR, func(f *os.File) error {
 				if err := holds(f, []byte("old")); err != nil || c.meanwhile == nil {
 					return err
 				}
@@ -131,7 +152,7 @@ func TestHardLinks(t *testing.T) {
 		t.Skip("there are no hard links here")
 	}
 	var w Writer
-	for _, err := range []error{w.Replace(path, []byte("old"), []byte("new")), w.Overwrite(path, []byte("new"))} {
+	for _, err := range []error{w.Replace(path, []byte("old"), []byte("new")), overwrite(&w, path, []byte("new"))} {
 		if links := (LinksError{}); !errors.As(err, &links) || links.Links != 2 {
 			t.Errorf("%v", err)
 		}
@@ -143,13 +164,13 @@ func TestHardLinks(t *testing.T) {
 func TestOverwrite(t *testing.T) {
 	path := given(t, "old")
 	var w Writer
-	if err := w.Overwrite(path, []byte("new")); err != nil {
+	if err := overwrite(&w, path, []byte("new")); err != nil {
 		t.Fatal(err)
 	}
-	if err := w.Overwrite(path, []byte("newer")); !errors.Is(err, ErrTwice) {
+	if err := overwrite(&w, path, []byte("newer")); !errors.Is(err, ErrTwice) {
 		t.Errorf("written twice by one run: %v", err)
 	}
-	if err := new(Writer).Overwrite(path, []byte("newest")); err != nil {
+	if err := overwrite(new(Writer), path, []byte("newest")); err != nil {
 		t.Error(err)
 	}
 	want(t, path, "newest")
@@ -175,7 +196,7 @@ func TestCreate(t *testing.T) {
 			for n := range 20 {
 				group.Go(func() {
 					text := fmt.Sprint("text ", n)
-					switch err := w.Create(path, []byte(text)); {
+					switch err := create(&w, path, []byte(text)); {
 					case err == nil && written.Swap(text) != nil:
 						t.Error("written twice")
 					case err != nil && !errors.Is(err, fs.ErrExist):
@@ -192,7 +213,7 @@ func TestCreate(t *testing.T) {
 // TestCreateKeeps leaves whatever has the name.
 func TestCreateKeeps(t *testing.T) {
 	path := given(t, "old")
-	if err := new(Writer).Create(path, []byte("new")); !errors.Is(err, fs.ErrExist) {
+	if err := create(new(Writer), path, []byte("new")); !errors.Is(err, fs.ErrExist) {
 		t.Error(err)
 	}
 	want(t, path, "old")
@@ -200,7 +221,7 @@ func TestCreateKeeps(t *testing.T) {
 	if !symlinked("nowhere.wif", dangling) {
 		t.Skip("there are no symbolic links here")
 	}
-	if err := new(Writer).Create(dangling, []byte("new")); !errors.Is(err, fs.ErrExist) {
+	if err := create(new(Writer), dangling, []byte("new")); !errors.Is(err, fs.ErrExist) {
 		t.Error(err)
 	}
 	if to, err := os.Readlink(dangling); err != nil || to != "nowhere.wif" {
@@ -236,7 +257,7 @@ func TestSweep(t *testing.T) {
 	if name := ".fettle-CCCCCCCCCCCCCCCCCCCCCCCCCC.tmp"; symlinked(kept[1], filepath.Join(folder, name)) {
 		kept = append(kept, name)
 	}
-	if err := new(Writer).Create(filepath.Join(folder, "a.wif"), nil); err != nil {
+	if err := create(new(Writer), filepath.Join(folder, "a.wif"), nil); err != nil {
 		t.Fatal(err)
 	}
 	for _, name := range kept {
@@ -249,6 +270,35 @@ func TestSweep(t *testing.T) {
 	}
 }
 
+// TestClean deletes what a run has begun and not ended, and nothing else.
+func TestClean(t *testing.T) {
+	t.Setenv("TMPDIR", t.TempDir())
+	path := given(t, "old")
+	var w Writer
+	begun, err := w.Begin(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	scratch, err := w.Scratch()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range []io.Writer{begun, scratch} {
+		if _, err := f.Write([]byte("new")); err != nil {
+			t.Error(err)
+		}
+	}
+	w.Clean()
+	want(t, path, "old")
+	if _, err := os.Lstat(scratch.Name()); !errors.Is(err, fs.ErrNotExist) {
+		t.Error(err)
+	}
+	if err := begun.Overwrite(); err == nil {
+		t.Error("a file that is gone replaced another")
+	}
+	want(t, path, "old")
+}
+
 // TestStop deletes what is in use, and lets nothing be written any more.
 func TestStop(t *testing.T) {
 	path := given(t, "old")
@@ -259,7 +309,7 @@ func TestStop(t *testing.T) {
 	w.Stop()
 	done := make(chan error, 2)
 	go func() { done <- w.Replace(path, []byte("old"), []byte("new")) }()
-	go func() { done <- w.Create(path+".new", []byte("new")) }()
+	go func() { done <- create(&w, path+".new", []byte("new")) }()
 	select {
 	case err := <-done:
 		t.Errorf("something went on: %v", err)

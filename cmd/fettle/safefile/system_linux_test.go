@@ -23,7 +23,7 @@ func TestOwnerStays(t *testing.T) {
 	asRoot(t)
 	for name, write := range map[string]func(w *Writer, path string) error{
 		"replace":   func(w *Writer, path string) error { return w.Replace(path, []byte("old"), []byte("new")) },
-		"overwrite": func(w *Writer, path string) error { return w.Overwrite(path, []byte("new")) },
+		"overwrite": func(w *Writer, path string) error { return overwrite(w, path, []byte("new")) },
 	} {
 		t.Run(name, func(t *testing.T) {
 			path := given(t, "old")

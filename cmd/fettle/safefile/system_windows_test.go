@@ -17,7 +17,7 @@ func TestOpenElsewhere(t *testing.T) {
 	if err := new(Writer).Replace(path, []byte("old"), []byte("new")); !errors.As(err, new(InUseError)) {
 		t.Errorf("%v", err)
 	}
-	if err := new(Writer).Overwrite(path, []byte("new")); !errors.As(err, new(InUseError)) {
+	if err := overwrite(new(Writer), path, []byte("new")); !errors.As(err, new(InUseError)) {
 		t.Errorf("%v", err)
 	}
 	want(t, path, "old")

@@ -45,14 +45,6 @@ func (w *Writer) temp(folder string, mode os.FileMode) (*temp, error) {
 	return nil, errors.New("another program keeps deleting the temporary file")
 }
 
-// fill writes the content through to the disk.
-func (t *temp) fill(text []byte) error {
-	if _, err := t.file.Write(text); err != nil {
-		return err
-	}
-	return t.file.Sync()
-}
-
 // discard deletes a temporary file unless it has been placed.
 func (w *Writer) discard(t *temp) {
 	w.mu.Lock()

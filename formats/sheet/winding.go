@@ -1,0 +1,89 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fettle/schema/dressing"
+)
+
+// wind is the bouts to wind, with their colors in order.
+func (w *work) wind() step {
+	s := step{title: "Wind the warp"}
+	p := w.plan.Warp
+	if p.LengthM.Known {
+		s.say("Wind %s, each %s long: %s of yarn.", counted(p.Ends, "end"), w.metres(p.LengthM), w.need(p.Metres))
+		if lacks := w.unstated(warpLosses()); lacks != "" {
+			s.say("Do not wind yet: that length is without %s, which you have not stated, so it is too short. What is usual stands at the end of this sheet.", lacks)
+		}
+	} else {
+		s.say("Wind %s. How long is not known: state %s.", counted(p.Ends, "end"), w.wanting("[project] finished length"))
+	}
+	if bouts := w.plan.Winding.Bouts; w.plan.Project.Bout == 0 && len(bouts) > 1 {
+		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")
+	}
+	s.say("Make a cross and tie it: it keeps the ends in order. Tie every bout off before the next. No bout runs across the centre.")
+	s.tabulate(w.bouts())
+	return s
+}
+
+func (w *work) bouts() table {
+	t := table{
+		heads: []string{"", "bout", "ends", "count", "colors, from the lowest end"},
+		right: []bool{false, true, true, true},
+		large: true,
+	}
+	names := colorNames(w.plan.Warp.ByColor)
+	for i, b := range w.plan.Winding.Bouts {
+		t.add(box, strconv.Itoa(i+1), span(b.From, b.To), strconv.Itoa(b.Ends), colorOrder(b, names))
+	}
+	return t
+}
+
+// box is a box to tick.
+const box = "[ ]"
+
+// colorOrder is a bout's color order in words; what repeats is said once.
+func colorOrder(bout dressing.Bout, names map[int]string) string {
+	var words []string
+	for _, b := range bout.Order {
+		var part []string
+		for _, r := range bout.Colors[b.From-1 : b.To] {
+			part = append(part, fmt.Sprintf("%d %s", r.Ends, names[r.Color]))
+		}
+		text := strings.Join(part, ", ")
+		if b.Times > 1 {
+			text = fmt.Sprintf("%d times (%s)", b.Times, text)
+		}
+		words = append(words, text)
+	}
+	return strings.Join(words, ", then ")
+}
+
+// raddle is how the warp is spread before it is beamed.
+func (w *work) raddle() step {
+	s := step{title: "Spread the warp in the raddle"}
+	p := w.plan.Raddle
+	if p == nil {
+		s.say("How the raddle is filled is not known: state %s.", w.wanting("[project] sett"))
+		return s
+	}
+	w.centre(&s)
+	unit := "centimetre"
+	if w.units.PerInch() {
+		unit = "inch"
+	}
+	s.say("In a raddle with a space to each %s, lay %s ends in each space, over and over, from the centre outward.", unit, orderText(p.Order))
+	return s
+}
+
+func (w *work) beam() step {
+	s := step{title: "Beam the warp"}
+	if w.plan.Warp.LengthM.Known {
+		s.say("Wind on all of the %s under one even tension, with paper or sticks between the layers.", w.metres(w.plan.Warp.LengthM))
+	} else {
+		s.say("Wind on under one even tension, with paper or sticks between the layers.")
+	}
+	return s
+}

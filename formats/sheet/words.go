@@ -1,0 +1,203 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fettle/schema/dressing"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
+)
+
+// The longest that a name may be in a sentence and in a table.
+const (
+	nameInText  = 60
+	nameInTable = 24
+)
+
+// plain is a name from a file, fit to be shown and without space around it.
+func plain(s string, most int) string { return strings.TrimSpace(wording.Plain(s, most)) }
+
+// cm tells a figure in centimetres in the weaver's units, "" where it is
+// unknown. So do metres and per for lengths of cloth and for densities.
+func (w *work) cm(f dressing.Figure) string {
+	if !f.Known {
+		return ""
+	}
+	return w.units.Cloth(measure.Length(f.Value * 10))
+}
+
+func (w *work) metres(f dressing.Figure) string {
+	return w.cm(dressing.Figure{Value: f.Value * 100, Known: f.Known})
+}
+
+func (w *work) per(f dressing.Figure) string {
+	if !f.Known {
+		return ""
+	}
+	return w.units.Sett(measure.Density(f.Value))
+}
+
+// need tells metres of yarn that must be there, "" where they are unknown.
+func (w *work) need(f dressing.Figure) string {
+	if !f.Known {
+		return ""
+	}
+	return w.units.YarnNeeded(f.Value)
+}
+
+// weights tells a column of figures in grams, and cloths one of figures in
+// centimetres; those unknown are left empty.
+func (w *work) weights(list []dressing.Figure) []string { return column(list, 1, w.units.Weights) }
+
+func (w *work) cloths(list []dressing.Figure) []string { return column(list, 10, w.units.Cloths) }
+
+func column[T ~float64](list []dressing.Figure, unit float64, tell func([]T) []string) []string {
+	var known []T
+	for _, f := range list {
+		if f.Known {
+			known = append(known, T(f.Value*unit))
+		}
+	}
+	told := tell(known)
+	cells := make([]string, len(list))
+	for i, f := range list {
+		if f.Known {
+			cells[i], told = told[0], told[1:]
+		}
+	}
+	return cells
+}
+
+func whole(f dressing.Figure) string {
+	if !f.Known {
+		return ""
+	}
+	return wording.Decimal(f.Value, 0)
+}
+
+// none is a number as text, "" for 0.
+func none(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+// counted says "one end" or "12 ends".
+func counted(n int, what string) string {
+	if n == 1 {
+		return "one " + what
+	}
+	return wording.Counted(n, what)
+}
+
+// span is "5" or "1-12".
+func span(from, to int) string {
+	if from == to {
+		return strconv.Itoa(from)
+	}
+	return fmt.Sprintf("%d-%d", from, to)
+}
+
+// sides are where the first half of the ends, with end 1, and the second lie.
+func (w *work) sides() (first, second string) {
+	if w.o.End1Left {
+		return "left", "right"
+	}
+	return "right", "left"
+}
+
+// capital begins a sentence.
+func capital(s string) string {
+	if s == "" {
+		return ""
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// wanting says which of the keys must be stated for a figure, "" where all are.
+func (w *work) wanting(keys ...string) string {
+	var missing []string
+	for _, m := range w.plan.Missing {
+		for _, k := range keys {
+			if m.Key == k {
+				missing = append(missing, k)
+			}
+		}
+	}
+	return wording.Listed(missing)
+}
+
+// The losses that a figure allows for, by their keys under [project].
+func warpLosses() []string  { return []string{"take-up", "shrinkage warp", "loom waste"} }
+func wovenLosses() []string { return []string{"shrinkage warp"} }
+func weftLosses() []string  { return []string{"weft take-up", "shrinkage warp"} }
+func widthLosses() []string { return []string{"draw-in", "shrinkage weft"} }
+
+// unstated says which of some losses nobody stated, "" where all were.
+func (w *work) unstated(losses []string) string {
+	const both = "shrinkage"
+	lacks := func(loss string) bool { return slices.Contains(w.plan.Unstated, "[project] "+loss) }
+	var list []string
+	for _, loss := range losses {
+		if !lacks(loss) {
+			continue
+		}
+		if strings.HasPrefix(loss, both) && lacks(both+" warp") && lacks(both+" weft") {
+			loss = both
+		}
+		list = append(list, loss)
+	}
+	return wording.Listed(list)
+}
+
+// without adds to a figure which losses it is reckoned without.
+func (w *work) without(figure string, losses []string) string {
+	if lacks := w.unstated(losses); figure != "" && lacks != "" {
+		return figure + ", without " + lacks + ": not stated"
+	}
+	return figure
+}
+
+// colorNames are what each palette number of a system is called: its yarn, else
+// its color.
+func colorNames(rows []dressing.ColorRow) map[int]string {
+	names := map[int]string{}
+	for _, r := range rows {
+		names[r.Color] = cmp.Or(plain(r.Yarn, nameInTable), r.Hex, colorNumber(r.Color))
+	}
+	// Two colors in one yarn need telling apart.
+	count := map[string]int{}
+	for _, r := range rows {
+		count[names[r.Color]]++
+	}
+	for _, r := range rows {
+		if count[names[r.Color]] > 1 {
+			names[r.Color] += " " + cmp.Or(r.Hex, colorNumber(r.Color))
+		}
+	}
+	return names
+}
+
+func colorNumber(color int) string {
+	if color == 0 {
+		return "without a color"
+	}
+	return "color " + strconv.Itoa(color)
+}
+
+// join puts shaft or treadle numbers into one word, "-" for none.
+func join(numbers []int32) string {
+	if len(numbers) == 0 {
+		return "-"
+	}
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = strconv.Itoa(int(n))
+	}
+	return strings.Join(words, "+")
+}

@@ -1,0 +1,55 @@
+package sheet
+
+import (
+	"strings"
+	"testing"
+
+	"fettle/schema/dressing"
+	"fettle/schema/measure"
+)
+
+// What must be there is rounded up and what is there down, so that a sheet
+// never promises more than there is.
+func TestRounding(t *testing.T) {
+	metric, imperial := &work{units: measure.Metric}, &work{units: measure.Imperial}
+	known := func(v float64) dressing.Figure { return dressing.Figure{Value: v, Known: true} }
+	for _, row := range []struct{ name, got, want string }{
+		{"need", metric.need(known(533.2)), "534 m"},
+		{"need, whole but for floating point", metric.need(known(533.0000000001)), "533 m"},
+		{"need in yards", imperial.need(known(91.5)), "101 yd"},
+		{"need, whole yards", imperial.need(known(91.44)), "100 yd"},
+		{"a column, of which one is unknown", strings.Join(metric.weights([]dressing.Figure{known(179.1), {}, known(7)}), "|"), "180 g||7 g"},
+		{"lengths in a column", strings.Join(metric.cloths([]dressing.Figure{known(17.91), {}, known(7)}), "|"), "17.9 cm||7.0 cm"},
+		{"unknown", metric.need(dressing.Figure{}) + metric.inStock(dressing.YarnRow{}) + metric.toBuy(dressing.YarnRow{}) + metric.cm(dressing.Figure{}) +
+			metric.metres(dressing.Figure{}) + metric.per(dressing.Figure{}) + whole(dressing.Figure{}), ""},
+	} {
+		if row.got != row.want {
+			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
+		}
+	}
+}
+
+func TestWanting(t *testing.T) {
+	w := &work{plan: &dressing.Plan{Missing: []dressing.Missing{{Key: "a"}, {Key: "b"}, {Key: "c"}}}}
+	for want, keys := range map[string][]string{"": {"x"}, "a": {"a", "x"}, "a and c": {"a", "c"}, "a, b and c": {"a", "b", "c"}} {
+		if got := w.wanting(keys...); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+func TestNames(t *testing.T) {
+	for _, row := range []struct{ got, want string }{
+		{counted(1, "end"), "one end"}, {counted(0, "end"), "0 ends"}, {counted(2, "end"), "2 ends"},
+		{span(3, 3), "3"}, {span(1, 3), "1-3"},
+		{join(nil), "-"}, {join([]int32{3}), "3"}, {join([]int32{1, 3}), "1+3"},
+		{colorList([]int{0, 4}), "the threads without a color, color 4"},
+		{colorList([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14}),
+			"color 1, color 2, color 3, color 4, color 5, color 6, color 7, color 8, color 9, color 10, color 11, color 12, 2 more"},
+		{offText(-0.43), "0.43 % less"}, {offText(1.5), "1.5 % more"},
+	} {
+		if row.got != row.want {
+			t.Errorf("%q, want %q", row.got, row.want)
+		}
+	}
+}

@@ -1,0 +1,394 @@
+package measure
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"fettle/schema/wording"
+)
+
+var lengthUnits = map[string]float64{
+	"mm": 1, "cm": 10, "m": 1000, "km": 1e6, "in": mmPerInch, "inch": mmPerInch, "inches": mmPerInch,
+	`"`: mmPerInch, "″": mmPerInch, "”": mmPerInch, "ft": mmPerFoot, "foot": mmPerFoot, "feet": mmPerFoot,
+	"'": mmPerFoot, "′": mmPerFoot, "’": mmPerFoot, "yd": mmPerYard, "yds": mmPerYard, "yard": mmPerYard, "yards": mmPerYard,
+	"millimetre": 1, "millimetres": 1, "millimeter": 1, "millimeters": 1, "centimetre": 10, "centimetres": 10, "centimeter": 10, "centimeters": 10,
+	"metre": 1000, "metres": 1000, "meter": 1000, "meters": 1000, "kilometre": 1e6, "kilometres": 1e6, "kilometer": 1e6, "kilometers": 1e6,
+}
+
+func lengthUnit(name string) (mm float64, ok bool) {
+	mm, ok = lengthUnits[name]
+	return mm, ok
+}
+
+// ParseLength reads a length such as 110 cm, 2.4 m, 2,4 m, 12 mm, 43 in, 43", 3 yd,
+// 1 1/2 yd, 5 ft 2 in. A plain 0 needs no unit. Negative lengths are refused.
+func ParseLength(s string) (Length, error) {
+	p, err := readWords(s)
+	if err != nil {
+		return 0, err
+	}
+	if bare := *p; bare.zero() {
+		return 0, nil
+	}
+	mm, of := p.amounts(lengthUnit)
+	switch {
+	case of == noNumber:
+		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m or 43 in", wording.Quote(s))
+	case of == noUnit:
+		return 0, fmt.Errorf("%s needs a unit: mm, cm, m, in, ft or yd", wording.Quote(s))
+	case mm > longest:
+		return 0, fmt.Errorf("%s is too long: 1000 km is the most", wording.Quote(s))
+	}
+	return Length(mm), nil
+}
+
+// InInches says whether a length or density as written is in inches, feet or
+// yards.
+func InInches(s string) bool {
+	s = strings.ToLower(s)
+	if strings.ContainsAny(s, inchSigns) {
+		return true
+	}
+	for _, f := range strings.FieldsFunc(s, func(r rune) bool { return r < 'a' || r > 'z' }) {
+		switch f {
+		case "in", "inch", "inches", "ft", "foot", "feet", "yd", "yds", "yard", "yards", "epi", "ppi", "dpi":
+			return true
+		}
+	}
+	return false
+}
+
+// inchSigns are what stands for inches and feet beside words.
+const inchSigns = "\"″”'′’"
+
+// ParseDensity reads threads or dents in a length: 20/in, 8/cm, 50/10cm, 20 epi,
+// 18 ppi, 10 dpi, 10 dents per inch.
+func ParseDensity(s string) (Density, error) {
+	n, rest, err := quantity(s)
+	if ambiguous(err) {
+		return 0, err
+	}
+	per, ok := perLength(rest)
+	l, wrong := ParseLength(per)
+	switch {
+	case err == nil && n > 0 && rest == "":
+		return 0, fmt.Errorf("%s does not say in which length: write %[2]s/in, %[2]s/cm or %[2]s/10cm", wording.Quote(s), wording.Plain(strings.TrimSpace(s), 60))
+	case err != nil, n <= 0, !ok, wrong != nil, l <= 0:
+		return 0, fmt.Errorf("%s is not a density like 20/in, 20 epi, 8/cm or 50/10cm", wording.Quote(s))
+	}
+	d := Density(n / float64(l) * 10)
+	if !d.Believable() {
+		return 0, fmt.Errorf("%s is no density of threads or dents: it makes %s/cm, and 10000/cm is the most", wording.Quote(s), significant(float64(d)))
+	}
+	return d, nil
+}
+
+// perLength is the length that a density is in, given what stands behind its
+// number: "/in", "epi", "dents per inch", "ends/10 cm".
+func perLength(s string) (length string, ok bool) {
+	switch s {
+	case "epi", "ppi", "dpi":
+		return "1 in", true
+	}
+	what, per, ok := strings.Cut(strings.Replace(s, "per ", "/", 1), "/")
+	switch strings.TrimSpace(what) {
+	case "", "end", "ends", "pick", "picks", "dent", "dents", "thread", "threads", "heddle", "heddles":
+	default:
+		return "", false
+	}
+	per = strings.TrimSpace(per)
+	if per != "" && (per[0] < '0' || per[0] > '9') {
+		per = "1 " + per
+	}
+	return per, ok
+}
+
+// ParsePercent reads 10 %, 10%, 10 percent or 10 per cent as 0.1. A fraction of 1 or more, and a
+// negative one, is refused.
+func ParsePercent(s string) (float64, error) {
+	v, unit, err := quantity(s)
+	if ambiguous(err) {
+		return 0, err
+	}
+	sign := unit == "%" || unit == "percent" || unit == "per cent"
+	if err != nil || v < 0 || v >= 100 || !sign && (unit != "" || v != 0) {
+		return 0, fmt.Errorf("%s is not a percentage from 0 %% to under 100 %%, like 10 %%", wording.Quote(s))
+	}
+	return v / 100, nil
+}
+
+// Number reads a decimal number with a point. Signs apart from a leading
+// minus, exponents, infinities and the like are refused.
+func Number(s string) (float64, error) {
+	digits := 0
+	for i, r := range s {
+		switch {
+		case r >= '0' && r <= '9':
+			digits++
+		case r == '.', r == '-' && i == 0:
+		default:
+			return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
+		}
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || digits == 0 || math.IsInf(v, 0) {
+		return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
+	}
+	return v, nil
+}
+
+// twoReadings is the error for a number with a comma that may stand for the
+// decimal point, or between thousands.
+type twoReadings struct{ text string }
+
+func (e twoReadings) Error() string {
+	return fmt.Sprintf("%s can be read in two ways: write %s for a decimal, or %s for thousands",
+		wording.Quote(e.text), wording.Plain(strings.Replace(e.text, ",", ".", 1), 60), wording.Plain(strings.Replace(e.text, ",", "", 1), 60))
+}
+
+func ambiguous(err error) bool { return errors.As(err, &twoReadings{}) }
+
+// weaverNumber reads a number as a weaver writes it, with a point or a comma before
+// the decimals. A comma with just three figures behind it is refused, unless
+// nothing but a 0 stands before it. value is the text that the number begins.
+func weaverNumber(s, value string) (float64, error) {
+	before, after, comma := strings.Cut(s, ",")
+	switch {
+	case !comma:
+		return Number(s)
+	case len(after) == 3 && before != "0" && !strings.Contains(s, "."):
+		if _, err := Number(before + after); err == nil {
+			return 0, twoReadings{value}
+		}
+	case before == "" || after == "" || strings.Contains(before, "."):
+		return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
+	}
+	return Number(before + "." + after)
+}
+
+// quantity splits a number from the unit behind it.
+func quantity(s string) (value float64, unit string, err error) {
+	s = strings.TrimSpace(s)
+	i := strings.IndexFunc(s, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != ',' && r != '-' })
+	if i < 0 {
+		i = len(s)
+	}
+	value, err = weaverNumber(s[:i], s)
+	return value, strings.ToLower(strings.TrimSpace(s[i:])), err
+}
+
+// words is a yarn size or a stock cut into numbers, names and signs, and how
+// far it has been read.
+type words struct {
+	text string
+	list []string
+}
+
+// longestWords bounds what is looked at: no way of writing a yarn size or a
+// stock comes near it.
+const longestWords = 200
+
+// readWords cuts a value up. Letters become small ones, a times sign is an x
+// and the word per is a slash.
+func readWords(s string) (*words, error) {
+	if len(s) > longestWords {
+		return nil, fmt.Errorf("%s is too long: %d characters is the most", wording.Quote(s), longestWords)
+	}
+	p := &words{text: s}
+	for rest := strings.ToLower(s); rest != ""; {
+		var word string
+		if word, rest = cutWord(rest); word != "" {
+			p.list = append(p.list, word)
+		}
+	}
+	for _, w := range p.list {
+		if _, err := weaverNumber(w, s); ambiguous(err) {
+			return nil, err
+		}
+	}
+	return p, nil
+}
+
+// cutWord takes a number, a name or a single sign off the front; "" for space.
+func cutWord(s string) (word, rest string) {
+	r, size := utf8.DecodeRuneInString(s)
+	switch {
+	case unicode.IsSpace(r):
+		return "", s[size:]
+	case r == '×':
+		return "x", s[size:]
+	case r == '⁄':
+		return "/", s[size:]
+	case isFigure(r):
+		size = lengthOf(s, isFigure)
+	case unicode.IsLetter(r):
+		size = lengthOf(s, func(r rune) bool { return unicode.IsLetter(r) })
+	}
+	if word = s[:size]; word == "per" {
+		word = "/"
+	}
+	return word, s[size:]
+}
+
+func isFigure(r rune) bool { return r >= '0' && r <= '9' || r == '.' || r == ',' }
+
+func lengthOf(s string, in func(rune) bool) int {
+	if i := strings.IndexFunc(s, func(r rune) bool { return !in(r) }); i >= 0 {
+		return i
+	}
+	return len(s)
+}
+
+func (p *words) done() bool { return len(p.list) == 0 }
+
+func (p *words) next() string {
+	if p.done() {
+		return ""
+	}
+	w := p.list[0]
+	p.list = p.list[1:]
+	return w
+}
+
+func (p *words) take(word string) bool {
+	if p.done() || p.list[0] != word {
+		return false
+	}
+	p.list = p.list[1:]
+	return true
+}
+
+func (p *words) number() (float64, bool) {
+	if p.done() {
+		return 0, false
+	}
+	v, err := weaverNumber(p.list[0], p.text)
+	if err != nil || v <= 0 {
+		return 0, false
+	}
+	p.list = p.list[1:]
+	return v, true
+}
+
+// unread is what keeps an amount with its units from being read.
+type unread uint8
+
+const (
+	allRead  unread = iota
+	noNumber        // where one is to stand, or units that do not become smaller
+	noUnit
+)
+
+// amounts takes all words as amounts, each with its unit and in ever smaller ones,
+// and adds them up: 1 1/2 yd, 5 ft 2 in, 1 lb 4 oz.
+func (p *words) amounts(unit func(name string) (size float64, ok bool)) (sum float64, of unread) {
+	for last := math.Inf(1); ; {
+		v, ok := p.amount()
+		if !ok {
+			return 0, noNumber
+		}
+		size, ok := unit(p.next())
+		if !ok {
+			return 0, noUnit
+		}
+		if size >= last {
+			return 0, noNumber
+		}
+		sum, last = sum+v*size, size
+		if p.done() {
+			return sum, allRead
+		}
+	}
+}
+
+// zero says whether all there is is a 0.
+func (p *words) zero() bool {
+	v, ok := p.amount()
+	return ok && v == 0 && p.done()
+}
+
+// amount takes a number from 0 up, which may be or end in a fraction: 2.5, 0, 1/2,
+// 1 1/2, 1-1/2, 1½.
+func (p *words) amount() (float64, bool) {
+	if v, ok := p.fraction(); ok {
+		return v, true
+	}
+	if p.done() {
+		return 0, false
+	}
+	v, err := weaverNumber(p.list[0], p.text)
+	if err != nil {
+		return 0, false
+	}
+	p.list = p.list[1:]
+	if v != math.Trunc(v) {
+		return v, true
+	}
+	if len(p.list) > 3 && p.list[0] == "-" {
+		p.list = p.list[1:]
+	}
+	part, _ := p.fraction()
+	return v + part, true
+}
+
+// fraction takes one below 1: ½ or 1/2.
+func (p *words) fraction() (float64, bool) {
+	if p.done() {
+		return 0, false
+	}
+	if v, ok := fractions[p.list[0]]; ok {
+		p.list = p.list[1:]
+		return v, true
+	}
+	if len(p.list) < 3 || p.list[1] != "/" {
+		return 0, false
+	}
+	over, err := weaverNumber(p.list[0], p.text)
+	under, wrong := weaverNumber(p.list[2], p.text)
+	if err != nil || wrong != nil || !isCount(over) || !isCount(under) || over >= under {
+		return 0, false
+	}
+	p.list = p.list[3:]
+	return over / under, true
+}
+
+// fractions are those that are one character.
+var fractions = map[string]float64{
+	"¼": 0.25, "½": 0.5, "¾": 0.75, "⅓": 1.0 / 3, "⅔": 2.0 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875,
+}
+
+// hasZero says whether any number is 0 or has a minus before it.
+func (p *words) hasZero() bool {
+	return slices.ContainsFunc(p.list, func(w string) bool {
+		v, err := weaverNumber(w, p.text)
+		return w == "-" || err == nil && v <= 0
+	})
+}
+
+// names takes the names that come next, with a space between; an x is none.
+func (p *words) names() string {
+	n := 0
+	for n < len(p.list) && p.list[n] != "x" {
+		if r, _ := utf8.DecodeRuneInString(p.list[n]); !unicode.IsLetter(r) {
+			break
+		}
+		n++
+	}
+	joined := strings.Join(p.list[:n], " ")
+	p.list = p.list[n:]
+	return joined
+}
+
+func (p *words) isLengthUnit() bool {
+	if p.done() {
+		return false
+	}
+	_, ok := lengthUnits[p.list[0]]
+	return ok || p.list[0] == "ypp"
+}

@@ -1,0 +1,81 @@
+package measure
+
+import (
+	"slices"
+	"testing"
+)
+
+func TestTelling(t *testing.T) {
+	inches := func(in float64) Length { return Length(in * 25.4) }
+	for _, row := range []struct{ name, got, want string }{
+		{"cloth/mm", Metric.Cloth(4.44), "4.4 mm"},
+		{"cloth/cm", Metric.Cloth(30), "3 cm"},
+		{"cloth/cm to the millimetre", Metric.Cloth(476.25), "47.6 cm"},
+		{"cloth/narrower", Metric.Cloth(-14.9), "-1.5 cm"},
+		{"cloth/m", Metric.Cloth(3304), "3.3 m"},
+		{"cloth/part of an inch", Imperial.Cloth(inches(0.4)), "0.4 in"},
+		{"cloth/3 cm in inches", Imperial.Cloth(30), "1.2 in"},
+		{"cloth/quarters of an inch", Imperial.Cloth(inches(18.25)), "18.25 in"},
+		{"cloth/inches", Imperial.Cloth(inches(18.36)), "18.4 in"},
+		{"cloth/yards", Imperial.Cloth(inches(126)), "3.5 yd"},
+		{"sett/inches", Imperial.Sett(18.01 / 2.54), "18/in"},
+		{"sett/half an end", Imperial.Sett(12.5 / 2.54), "12.5/in"},
+		{"sett/very open", Imperial.Sett(0.25 / 2.54), "0.25/in"},
+		{"sett/centimetres", Metric.Sett(20 / 2.54), "7.87/cm"},
+		{"rough/inches", Imperial.RoughSett(26.41 / 2.54), "26/in"},
+		{"rough/open, in inches", Imperial.RoughSett(6.25 / 2.54), "6.2/in"},
+		{"rough/centimetres", Metric.RoughSett(10.188), "10.2/cm"},
+		{"rough/open", Metric.RoughSett(0.66), "0.66/cm"},
+		{"yarn/needed", Metric.YarnNeeded(3698.2), "3699 m"},
+		{"yarn/needed, whole", Metric.YarnNeeded(1200.0000000001), "1200 m"},
+		{"yarn/there", Metric.YarnThere(666.67), "666 m"},
+		{"yarn/there, whole", Metric.YarnThere(999.9999999999), "1000 m"},
+		{"yarn/short is the difference of the two", Metric.YarnShort(1200, 666.67), "534 m"},
+		{"yarn/yards", Imperial.YarnNeeded(100.1 * 0.9144), "101 yd"},
+		{"yarn/yards there", Imperial.YarnThere(100.9 * 0.9144), "100 yd"},
+		{"yarn/yards short", Imperial.YarnShort(100.1*0.9144, 10.9*0.9144), "91 yd"},
+		{"shorter/cm", Metric.RoundedUp(73), "8 cm"},
+		{"shorter/whole", Metric.RoundedUp(80), "8 cm"},
+		{"shorter/half inches", Imperial.RoundedUp(inches(3.1)), "3.5 in"},
+		{"shorter/far", Metric.RoundedUp(4003), "4.01 m"},
+	} {
+		if row.got != row.want {
+			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
+		}
+	}
+}
+
+// What stands below each other is in one unit, with as many decimals.
+func TestTellingColumns(t *testing.T) {
+	lengths := func(unit float64, list ...float64) []Length {
+		out := make([]Length, len(list))
+		for i, v := range list {
+			out[i] = Length(v * unit)
+		}
+		return out
+	}
+	pounds := Imperial.InPounds()
+	const lb, oz = 453.59237, 453.59237 / 16
+	for _, row := range []struct {
+		name      string
+		got, want []string
+	}{
+		{"none", Metric.Cloths(nil), []string{}},
+		{"whole centimetres", Metric.Cloths(lengths(10, 3, 240, 552.01)), []string{"3 cm", "240 cm", "552 cm"}},
+		{"one decimal", Metric.Cloths(lengths(10, 162, 165.2, 290.8, 552)), []string{"162.0 cm", "165.2 cm", "290.8 cm", "552.0 cm"}},
+		{"metres from ten up", Metric.Cloths(lengths(10, 65.2, 1000)), []string{"0.65 m", "10.00 m"}},
+		{"inches", Imperial.Cloths(lengths(25.4, 8, 78.81, 144)), []string{"8.0 in", "78.8 in", "144.0 in"}},
+		{"whole inches", Imperial.Cloths(lengths(25.4, 8, 144)), []string{"8 in", "144 in"}},
+		{"quarters of an inch", Imperial.Cloths(lengths(25.4, 8.25, 144)), []string{"8.25 in", "144.00 in"}},
+		{"yards from ten up", Imperial.Cloths(lengths(914.4, 0.5, 12.25)), []string{"0.50 yd", "12.25 yd"}},
+		{"grams", Metric.Weights([]float64{179.1, 180, 0.2}), []string{"180 g", "180 g", "1 g"}},
+		{"grams, with lengths in inches", Imperial.Weights([]float64{179.1}), []string{"180 g"}},
+		{"ounces", pounds.Weights([]float64{16 * oz, 2.41 * oz}), []string{"16.0 oz", "2.5 oz"}},
+		{"whole ounces", pounds.Weights([]float64{16 * oz, 2 * oz}), []string{"16 oz", "2 oz"}},
+		{"pounds from two up", pounds.Weights([]float64{2.001 * lb, 0.5 * lb}), []string{"2.01 lb", "0.50 lb"}},
+	} {
+		if !slices.Equal(row.got, row.want) {
+			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
+		}
+	}
+}

@@ -1,0 +1,283 @@
+// Package measure reads lengths, densities, yarn sizes and stocks of yarn as weavers
+// write them, and prints them in a weaver's own units.
+package measure
+
+import (
+	"math"
+	"strconv"
+
+	"fettle/schema/wording"
+)
+
+// Length is a length in millimetres.
+type Length float64
+
+// Density is threads, or dents, per centimetre.
+type Density float64
+
+// Exact by definition: the international inch, foot and yard.
+const (
+	Inch Length = 25.4
+
+	mmPerInch     = float64(Inch)
+	mmPerFoot     = 12 * mmPerInch
+	mmPerYard     = 3 * mmPerFoot
+	metresPerYard = mmPerYard / 1000
+)
+
+// ByInch is so many threads or dents to the inch.
+func ByInch(n float64) Density { return Density(n / (mmPerInch / 10)) }
+
+// PerInch is the density per inch.
+func (d Density) PerInch() float64 { return float64(d) * (mmPerInch / 10) }
+
+// Believable says whether threads or dents can lie so: from one in a kilometre
+// to a thousand in a millimetre.
+func (d Density) Believable() bool { return d >= thinnest && d <= densest }
+
+// Units says which units lengths and densities are told in. Many weavers have an
+// inch reed and measure their cloth in centimetres, so the two are apart.
+type Units uint8
+
+const (
+	inchLengths   Units = 1 << iota // lengths in inches and yards
+	inchDensities                   // threads and dents to the inch
+	pounds                          // yarn is weighed in ounces and pounds
+
+	Metric   Units = 0
+	Imperial       = inchLengths | inchDensities
+)
+
+// UnitsOf is the units for lengths in inches or not, and for densities per inch
+// or not.
+func UnitsOf(inches, perInch bool) Units {
+	var u Units
+	if inches {
+		u |= inchLengths
+	}
+	if perInch {
+		u |= inchDensities
+	}
+	return u
+}
+
+// InPounds is the same with yarn weighed in ounces and pounds.
+func (u Units) InPounds() Units { return u | pounds }
+
+// Inches says whether lengths are told in inches and yards.
+func (u Units) Inches() bool { return u&inchLengths != 0 }
+
+// PerInch says whether threads and dents are told to the inch.
+func (u Units) PerInch() bool { return u&inchDensities != 0 }
+
+// Length tells a length in millimetres or centimetres, metres from three
+// metres up; or in inches, and yards from three yards up.
+func (u Units) Length(l Length) string {
+	mm := float64(l)
+	if u.Inches() {
+		if in := mm / mmPerInch; math.Abs(in) < 108 {
+			return wording.Decimal(in, 2) + " in"
+		}
+		return wording.Decimal(mm/mmPerYard, 2) + " yd"
+	}
+	switch a := math.Abs(mm); {
+	case a < 100:
+		return wording.Decimal(mm, 1) + " mm"
+	case a < 3000:
+		return wording.Decimal(mm/10, 1) + " cm"
+	}
+	return wording.Decimal(mm/1000, 2) + " m"
+}
+
+// Long tells a length of yarn in metres or yards.
+func (u Units) Long(metres float64) string {
+	if u.Inches() {
+		return wording.Decimal(metres/metresPerYard, 0) + " yd"
+	}
+	return wording.Decimal(metres, 0) + " m"
+}
+
+// Dents tells how many dents a reed has; reeds are counted in 10 cm, or in an
+// inch.
+func (u Units) Dents(d Density) string {
+	if u.PerInch() {
+		return wording.Decimal(d.PerInch(), 2) + " dents to the inch"
+	}
+	return wording.Decimal(float64(d)*10, 2) + " dents to 10 cm"
+}
+
+// Density tells a density per centimetre or per inch.
+func (u Units) Density(d Density) string {
+	if u.PerInch() {
+		return wording.Decimal(d.PerInch(), 2) + "/in"
+	}
+	return wording.Decimal(float64(d), 2) + "/cm"
+}
+
+// Bounds of what a length (a thousand kilometres) or a density can be, so that
+// sums stay sums.
+const (
+	longest  = 1e9
+	thinnest = 1e-5
+	densest  = 1e4
+)
+
+// Cloth tells a length of cloth or of warp as a tape measure shows it: in
+// centimetres to the millimetre, metres from three metres up; or in inches to a
+// tenth, unless it is in whole quarters, and yards from three yards up.
+func (u Units) Cloth(l Length) string {
+	if u.Inches() {
+		in := float64(l) / mmPerInch
+		if a := math.Abs(in); a < 1 || a >= 108 || nearlyWhole(4*in) {
+			return u.Length(l)
+		}
+		return wording.Decimal(in, 1) + " in"
+	}
+	if a := math.Abs(float64(l)); a < 10 || a >= 3000 {
+		return u.Length(l)
+	}
+	return wording.Decimal(float64(l)/10, 1) + " cm"
+}
+
+// Cloths tells lengths that stand below each other as Cloth does, but all in one
+// unit, with as many decimals: centimetres, metres from ten up; or inches, and
+// yards from ten up.
+func (u Units) Cloths(list []Length) []string {
+	most := Length(0)
+	for _, l := range list {
+		most = max(most, l)
+	}
+	switch inches := u.Inches(); {
+	case inches && most >= 10*914.4:
+		return inColumn(list, 914.4, " yd", 2)
+	case inches && divides(list, 25.4/4) && !divides(list, 25.4):
+		return inColumn(list, 25.4, " in", 2)
+	case inches:
+		return inColumn(list, 25.4, " in", 1)
+	case most >= 10_000:
+		return inColumn(list, 1000, " m", 2)
+	}
+	return inColumn(list, 10, " cm", 1)
+}
+
+// divides says whether lengths are all whole multiples of a part.
+func divides(list []Length, part Length) bool {
+	for _, l := range list {
+		if !nearlyWhole(float64(l / part)) {
+			return false
+		}
+	}
+	return true
+}
+
+// Weights tells weights of yarn that stand below each other, all in one unit and
+// rounded up: whole grams; or ounces to a tenth, and pounds to a hundredth from
+// two up.
+func (u Units) Weights(grams []float64) []string {
+	heaviest := 0.0
+	for _, g := range grams {
+		heaviest = max(heaviest, g)
+	}
+	switch {
+	case u&pounds == 0:
+		return inColumn(upward(grams, 1), 1, " g", 0)
+	case heaviest < 2*gramsPerPound:
+		const ounce = gramsPerPound * poundsPerOunce
+		return inColumn(upward(grams, ounce/10), ounce, " oz", 1)
+	}
+	return inColumn(upward(grams, gramsPerPound/100), gramsPerPound, " lb", 2)
+}
+
+func upward(list []float64, step float64) []float64 {
+	up := make([]float64, len(list))
+	for i, v := range list {
+		up[i] = roundUp(v/step) * step
+	}
+	return up
+}
+
+// inColumn tells values in a unit with that many decimals, or without any where
+// none has one.
+func inColumn[T ~float64](list []T, unit T, name string, places int) []string {
+	none := true
+	pow := math.Pow10(places)
+	for _, v := range list {
+		none = none && math.Mod(math.Round(float64(v/unit)*pow), pow) == 0
+	}
+	if none {
+		places = 0
+	}
+	told := make([]string, len(list))
+	for i, v := range list {
+		told[i] = strconv.FormatFloat(float64(v/unit), 'f', places, 64) + name
+	}
+	return told
+}
+
+// Sett tells a density as it is counted in cloth: to a tenth of a thread an
+// inch, or to a hundredth a centimetre.
+func (u Units) Sett(d Density) string {
+	if u.PerInch() && d.PerInch() >= 1 {
+		return wording.Decimal(d.PerInch(), 1) + "/in"
+	}
+	return u.Density(d)
+}
+
+// RoughSett tells a density that comes from a rule of thumb: to a thread an
+// inch, or to a tenth a centimetre.
+func (u Units) RoughSett(d Density) string {
+	switch {
+	case u.PerInch() && d.PerInch() >= 10:
+		return wording.Decimal(d.PerInch(), 0) + "/in"
+	case u.PerInch() || d < 1:
+		return u.Sett(d)
+	}
+	return wording.Decimal(float64(d), 1) + "/cm"
+}
+
+// YarnNeeded tells metres of yarn that must be there, in whole metres or yards
+// upward.
+func (u Units) YarnNeeded(metres float64) string {
+	return u.Long(roundUp(metres/u.long()) * u.long())
+}
+
+// YarnThere tells metres of yarn on the shelf, in whole metres or yards
+// downward.
+func (u Units) YarnThere(metres float64) string {
+	return u.Long(roundDown(metres/u.long()) * u.long())
+}
+
+// YarnShort tells by how much what is there falls short of what is needed, as
+// the two are told.
+func (u Units) YarnShort(needed, there float64) string {
+	return u.Long((roundUp(needed/u.long()) - roundDown(there/u.long())) * u.long())
+}
+
+// RoundedUp tells a length in whole centimetres or half inches upward.
+func (u Units) RoundedUp(l Length) string {
+	step := u.upwardStep()
+	return u.Cloth(Length(roundUp(float64(l/step))) * step)
+}
+
+func (u Units) upwardStep() Length {
+	if u.Inches() {
+		return Inch / 2
+	}
+	return 10
+}
+
+// long is the metres in the unit that yarn is told in.
+func (u Units) long() float64 {
+	if u.Inches() {
+		return metresPerYard
+	}
+	return 1
+}
+
+// tolerance forgives what floating point adds to a whole number.
+const tolerance = 1e-6
+
+func roundUp(v float64) float64   { return math.Ceil(v - tolerance) }
+func roundDown(v float64) float64 { return math.Floor(v + tolerance) }
+
+func nearlyWhole(v float64) bool { return math.Abs(v-math.Round(v)) <= tolerance }

@@ -1,0 +1,94 @@
+package wording
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// Wrap breaks a text into lines that fit, at its own line breaks and between words.
+// A line that fits keeps its spaces, and a word too long for a line is cut. A longer
+// line must never fit where a shorter one does not.
+func Wrap(text string, fits func(line string) bool) []string {
+	var lines []string
+	for line := range strings.SplitSeq(text, "\n") {
+		if fits(line) {
+			lines = append(lines, line)
+		} else {
+			lines = wrapWords(lines, strings.Fields(line), fits)
+		}
+	}
+	return lines
+}
+
+// Columns returns a measure for Wrap: lines of at most that many characters fit.
+func Columns(most int) func(line string) bool {
+	return func(line string) bool {
+		if len(line) <= most {
+			return true
+		}
+		n := 0
+		for range line {
+			if n++; n > most {
+				return false
+			}
+		}
+		return true
+	}
+}
+
+func wrapWords(lines, words []string, fits func(string) bool) []string {
+	line := ""
+	for _, word := range words {
+		if line != "" {
+			if longer := line + " " + word; fits(longer) {
+				line = longer
+				continue
+			}
+			lines = append(lines, line)
+		}
+		line = word
+		for cut := fitting(line, fits); cut < len(line); cut = fitting(line, fits) {
+			lines, line = append(lines, line[:cut]), line[cut:]
+		}
+	}
+	return append(lines, line)
+}
+
+// fitting returns how many bytes of a word fit on a line, at least its first
+// character. It measures no text longer than twice what fits, so that cutting a
+// long word takes time linear in it.
+func fitting(word string, fits func(string) bool) int {
+	_, low := utf8.DecodeRuneInString(word)
+	high := low
+	for fits(word[:high]) {
+		if low = high; low == len(word) {
+			return low
+		}
+		high = max(wholeCharacters(word, min(2*low, len(word))), next(word, low))
+	}
+	for {
+		middle := max(wholeCharacters(word, (low+high)/2), next(word, low))
+		switch {
+		case middle >= high:
+			return low
+		case fits(word[:middle]):
+			low = middle
+		default:
+			high = middle
+		}
+	}
+}
+
+// next returns where the character after the one at i begins.
+func next(s string, i int) int {
+	_, size := utf8.DecodeRuneInString(s[i:])
+	return i + size
+}
+
+// wholeCharacters returns i, or the beginning of the character that i lies within.
+func wholeCharacters(s string, i int) int {
+	for back := 0; back < utf8.UTFMax && i < len(s) && i > 0 && !utf8.RuneStart(s[i]); back++ {
+		i--
+	}
+	return i
+}
