@@ -194,6 +194,8 @@ func (w *work) id(m lint.Mend) fixID {
 // take has the outcome of a search be the draft.
 func (w *work) take(s *search) {
 	steps := make([]step, 0, len(s.list))
+	var risky []lint.Mend          // the first part made of each risky fix
+	parts := map[*schema.Fix]int{} // how many were made
 	for i, m := range s.list {
 		if !s.in[i] {
 			continue
@@ -202,12 +204,21 @@ func (w *work) take(s *search) {
 			steps = append(steps, step{&m.Edits[j], m.Finding.Rule})
 		}
 		if m.Fix.Risky {
-			w.result.Told = append(w.result.Told, fmt.Sprintf("line %d: %s (%s)", w.line(m.Finding.Span.Start), m.Fix.Title, m.Finding.Rule))
+			if parts[m.Fix]++; parts[m.Fix] == 1 {
+				risky = append(risky, m)
+			}
 		}
 		if id := (fixID{m.Finding.Rule, m.Fix.Title, w.trace.origin(m.Finding.Span.Start)}); !w.made[id] {
 			w.made[id] = true
 			w.result.Made.Add(m.Finding.Rule, 1)
 		}
+	}
+	for _, m := range risky {
+		more := ""
+		if n := parts[m.Fix] - 1; n > 0 {
+			more = " and " + wording.Counted(n, "other place")
+		}
+		w.result.Told = append(w.result.Told, fmt.Sprintf("line %d%s: %s (%s)", w.line(m.Finding.Span.Start), more, m.Fix.Title, m.Finding.Rule))
 	}
 	w.result.Told = append(w.result.Told, s.told...)
 	slices.SortStableFunc(steps, func(a, b step) int {
