@@ -166,14 +166,15 @@ func (p *program) cleanFile(v *cleaning, in collection.Input) cleaned {
 	if doc == nil {
 		return cleaned{none: err == nil, err: err}
 	}
+	format := doc.Format // and not the document, whose findings can take much memory
 	result, err := v.cleaner.Clean(doc)
 	if err != nil {
 		return cleaned{err: missed{failed("%s", err)}}
 	}
 	if v.write && result.Changed() && in.Path != "-" {
-		err = p.replace(in.Path, doc.Source.Raw, result.After)
+		err = p.replace(in.Path, result.Source.Raw, result.After)
 	}
-	r := cleaned{Result: result, format: doc.Format, err: err}
+	r := cleaned{Result: result, format: format, err: err}
 	if v.remainder != nil && err == nil {
 		r.left = v.remainder.in(result.Document, v.cleanedPath(in))
 	}

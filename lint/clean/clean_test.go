@@ -146,6 +146,18 @@ func TestSmallestEdits(t *testing.T) {
 	}
 }
 
+// TestPartsOfARiskyFixAreOneLine turns many rows that cannot be believed into
+// comments: what is left reads the same, and one line reports all of it.
+func TestPartsOfARiskyFixAreOneLine(t *testing.T) {
+	raw := swapped(t, "[THREADING]\n1=1\n", "[THREADING]\n1=1\n9000000=1\n9000001=1\n9000002=1\n")
+	c := cleaner(t, lint.Selection{Only: []string{schema.FileIndex}})
+	c.Risky = true
+	r := cleaned(t, c, raw)
+	if len(r.Told) != 1 || !strings.Contains(r.Told[0], "2 other places") || len(r.Refused) > 0 || strings.Count(string(r.After), "; 900000") != 3 {
+		t.Errorf("told %q; refused %v;\n%s", r.Told, r.Refused, r.After)
+	}
+}
+
 func TestRiskyFixesAreTold(t *testing.T) {
 	c := cleaner(t, lint.Selection{})
 	c.Risky = true
