@@ -99,7 +99,7 @@ func (p *program) runClean(c *cli.Context) error {
 			return err
 		}
 	}
-	p.reading(list)
+	p.drafts = list
 	bar := p.bar(c, len(list), "cleaning")
 	tally := v.tally(len(list), missed)
 	collection.Each(list, workers, func(in collection.Input) cleaned { return p.cleanFile(&v, in) }, func(in collection.Input, r cleaned) bool {

@@ -167,7 +167,7 @@ func (p *program) runConvert(c *cli.Context) error {
 		return failed("several files are named; --out-dir says which folder the results go into")
 	}
 	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
-	p.reading(list)
+	p.drafts = list
 	bar := p.bar(c, len(list), "converting")
 	status := statusFine
 	for _, problem := range met.Problems {

@@ -242,13 +242,6 @@ func (p *program) checkEmpty(c *cli.Context, g *given) (list []collection.Proble
 	return list
 }
 
-// reading notes what the run reads, so that it writes over none of it.
-func (p *program) reading(list []collection.Input) {
-	for _, in := range list {
-		p.reads = append(p.reads, in.Path)
-	}
-}
-
 // eachOnce leaves out a file that is named a second time through a symbolic link.
 func eachOnce(list []collection.Input) []collection.Input {
 	var once []collection.Input

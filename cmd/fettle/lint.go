@@ -54,7 +54,7 @@ func (p *program) runLint(c *cli.Context) error {
 	}
 	l.compareWith(met.Inputs)
 	list := l.without(met.Inputs)
-	l.reading(list)
+	l.drafts = list
 	l.findMoved(list)
 	l.look(list, met)
 	l.checkEmpty(met)

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"fettle/cmd/fettle/safefile"
 	"fettle/lint/collection"
@@ -115,7 +116,10 @@ func mayReplace(path string, overwrite bool) (fs.FileInfo, error) {
 func (p *program) notRead(path string) error {
 	if p.read == nil {
 		p.read = map[string]string{}
-		paths := p.reads
+		paths := slices.Clone(p.reads)
+		for i := range p.drafts {
+			paths = append(paths, p.drafts[i].Path)
+		}
 		for _, finder := range p.finders {
 			paths = append(paths, finder.Files()...)
 		}

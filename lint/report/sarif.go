@@ -41,6 +41,8 @@ type sarifReport struct {
 	results map[schema.Severity]*spool
 	missed  []sarifNotification
 	buffer  *jsonWriter // to one of results after the other
+
+	replacement sarifReplacement // the one being written
 }
 
 func newSARIF(to io.Writer, o Options) Writer {
@@ -250,7 +252,7 @@ func (s *sarifReport) add(severity schema.Severity, result sarifResult, f *File,
 	}
 	var lists []list
 	if fixes := withEdits(x); len(fixes) > 0 {
-		lists = append(lists, list{"fixes", len(fixes), func(i int, _ layout) error { return writeFix(out, f, fixes[i]) }})
+		lists = append(lists, list{"fixes", len(fixes), func(i int, _ layout) error { return s.writeFix(out, f, fixes[i]) }})
 	}
 	if err := out.object(result, layout{}, lists...); err != nil {
 		return err
@@ -262,14 +264,15 @@ func region(p schema.Position) sarifRegion {
 	return sarifRegion{p.Line, p.Column, p.EndLine, p.EndColumn}
 }
 
-func writeFix(out *jsonWriter, f *File, fix *schema.Fix) error {
+func (s *sarifReport) writeFix(out *jsonWriter, f *File, fix *schema.Fix) error {
 	title := fix.Title
 	if fix.Risky {
 		title += " (this may change what the draft means)"
 	}
 	replacements := list{"replacements", len(fix.Edits), func(i int, _ layout) error {
 		e := fix.Edits[i]
-		return out.value(sarifReplacement{region(f.Source.Position(e.Span)), sarifText{Text: e.New}}, layout{})
+		s.replacement = sarifReplacement{region(f.Source.Position(e.Span)), sarifText{Text: e.New}}
+		return out.value(&s.replacement, layout{})
 	}}
 	return out.object(sarifFix{sarifText{Text: title}}, layout{}, list{"artifactChanges", 1, func(int, layout) error {
 		return out.object(sarifChange{artifactOf(f.place())}, layout{}, replacements)
