@@ -2,6 +2,7 @@ package corpus
 
 import (
 	"cmp"
+	"flag"
 	"fmt"
 	"maps"
 	"path/filepath"
@@ -19,9 +20,7 @@ import (
 	"fettle/schema/settings"
 )
 
-// spoiledDrafts is how many spoiled drafts the test cleans; with -short it is one of
-// each kind.
-const spoiledDrafts = 2000
+var long = flag.Bool("long", false, "clean many more spoiled drafts")
 
 // mostFindings is how many findings may tell of one spoiling.
 const mostFindings = 3
@@ -47,8 +46,11 @@ func (t *tally) String() string {
 // give what was meant, or a finding is left that names the spoiling; nine in ten
 // spoilings are named at their lines; no more than three findings tell of one.
 func TestSpoiledDrafts(t *testing.T) {
-	drafts := spoiledDrafts
-	if testing.Short() {
+	drafts := 4 * len(SpoilingKinds())
+	switch {
+	case *long:
+		drafts = 10_000
+	case testing.Short():
 		drafts = len(SpoilingKinds())
 	}
 	look := newOnlooker(t)

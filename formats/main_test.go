@@ -6,14 +6,14 @@ import (
 	"testing"
 )
 
-// TestMain has every property looked at for a thousand drafts, unless told
-// otherwise.
+// TestMain sets how many drafts each property is tried on: more with -long, or as
+// many as -rapid.checks says.
 func TestMain(m *testing.M) {
 	flag.Parse()
 	asked := false
 	flag.Visit(func(f *flag.Flag) { asked = asked || f.Name == "rapid.checks" })
-	if !asked && !testing.Short() {
-		if err := flag.Set("rapid.checks", "1000"); err != nil {
+	if *long && !asked {
+		if err := flag.Set("rapid.checks", "5000"); err != nil {
 			panic(err)
 		}
 	}

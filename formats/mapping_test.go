@@ -13,7 +13,10 @@ import (
 	"fettle/formats/wif"
 )
 
-var update = flag.Bool("update", false, "write the table of places anew")
+var (
+	update = flag.Bool("update", false, "write the table of places anew")
+	long   = flag.Bool("long", false, "try many more drafts, texts and words")
+)
 
 // probes are values that show, once they are in a draft, where in the JSON draft
 // they went. Keys not named here take "7".

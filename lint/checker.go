@@ -44,11 +44,11 @@ const mostUnsound = 20
 // the reader has found fault with a value already, that is enough.
 func unsound(doc *schema.Document, wrong settings.Errors) (found []schema.Finding) {
 	for i, e := range wrong {
-		at, pointer := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.Own})
+		at, pointer := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.DraftSetting})
 		if slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool { return f.Rule == schema.FileBadValue && f.Span == at }) {
 			continue
 		}
-		given := doc.Draft.Settings[e.Own-1]
+		given := doc.Draft.Settings[e.DraftSetting-1]
 		if i == mostUnsound {
 			e.Message = fmt.Sprintf("from here on %d more settings are not as they should be; mend those above first", len(wrong)-i)
 		}

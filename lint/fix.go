@@ -14,8 +14,7 @@ import (
 // place do so in theirs. It is an error where one ends before it starts or lies
 // outside the text, and where two overlap.
 func Apply(text []byte, edits []schema.Edit) ([]byte, error) {
-	edits = slices.Clone(edits)
-	slices.SortStableFunc(edits, byPlace)
+	edits = inOrder(edits)
 	size, end := len(text), 0
 	for _, e := range edits {
 		switch {
@@ -35,6 +34,15 @@ func Apply(text []byte, edits []schema.Edit) ([]byte, error) {
 		at = e.Span.End
 	}
 	return append(out, text[at:]...), nil
+}
+
+// inOrder returns edits by place, as they are where they are in order.
+func inOrder(edits []schema.Edit) []schema.Edit {
+	if !slices.IsSortedFunc(edits, byPlace) {
+		edits = slices.Clone(edits)
+		slices.SortStableFunc(edits, byPlace)
+	}
+	return edits
 }
 
 func byPlace(a, b schema.Edit) int {
@@ -60,6 +68,7 @@ func Mends(findings []schema.Finding, risky bool, leave func(rule string) bool) 
 		}
 		for j := range f.Fixes {
 			if x := &f.Fixes[j]; len(x.Edits) > 0 && (risky || !x.Risky) {
+				list = slices.Grow(list, 1+len(x.Later))
 				for edits := range x.Parts() {
 					list = append(list, Mend{f, x, edits})
 				}
@@ -72,7 +81,7 @@ func Mends(findings []schema.Finding, risky bool, leave func(rule string) bool) 
 
 // claim is an edit and which mend wants it.
 type claim struct {
-	schema.Edit
+	*schema.Edit
 	mend int
 }
 
@@ -81,22 +90,22 @@ type claim struct {
 // The first never does, unless its own edits overlap. It takes time in
 // proportion to the edits, but for sorting them.
 func Together(mends []Mend) (now, later []Mend) {
-	var claims []claim
+	claims := make([]claim, 0, countEdits(mends))
 	waits := make([]bool, len(mends))
 	for i, m := range mends {
 		if waits[i] = tangled(m.Edits); waits[i] {
 			continue
 		}
-		for _, e := range m.Edits {
-			claims = append(claims, claim{e, i})
+		for j := range m.Edits {
+			claims = append(claims, claim{&m.Edits[j], i})
 		}
 	}
-	slices.SortStableFunc(claims, func(a, b claim) int { return byPlace(a.Edit, b.Edit) })
+	slices.SortStableFunc(claims, func(a, b claim) int { return byPlace(*a.Edit, *b.Edit) })
 	last := -1
 	for i, c := range claims {
 		switch {
 		case waits[c.mend]:
-		case last < 0 || waits[claims[last].mend] || !inTheWay(claims[last].Edit, c.Edit):
+		case last < 0 || waits[claims[last].mend] || !inTheWay(*claims[last].Edit, *c.Edit):
 			last = i
 		case claims[last].mend <= c.mend:
 			waits[c.mend] = true
@@ -104,6 +113,9 @@ func Together(mends []Mend) (now, later []Mend) {
 			waits[claims[last].mend] = true
 			last = i
 		}
+	}
+	if !slices.Contains(waits, true) {
+		return mends, nil
 	}
 	for i, m := range mends {
 		if waits[i] {
@@ -115,10 +127,17 @@ func Together(mends []Mend) (now, later []Mend) {
 	return now, later
 }
 
+// countEdits returns how many edits mends have in all.
+func countEdits(mends []Mend) (count int) {
+	for _, m := range mends {
+		count += len(m.Edits)
+	}
+	return count
+}
+
 // tangled says whether edits get in each other's way.
 func tangled(edits []schema.Edit) bool {
-	edits = slices.Clone(edits)
-	slices.SortStableFunc(edits, byPlace)
+	edits = inOrder(edits)
 	for i := 1; i < len(edits); i++ {
 		if inTheWay(edits[i-1], edits[i]) {
 			return true

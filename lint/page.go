@@ -2,10 +2,11 @@ package lint
 
 import (
 	"bytes"
-	"fettle/schema/wording"
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"fettle/schema/wording"
 )
 
 // Style is how a page of the manual is laid out.

@@ -17,18 +17,15 @@ import (
 	"fettle/lint/report"
 )
 
-// seeded is how many drafts the seeded collection has.
-const seeded = 2000
-
 // TestSeededCollection looks at a collection of drafts with known faults: every
 // form of report tells exactly those, and is the same to the byte with one
 // worker and with many.
 func TestSeededCollection(t *testing.T) {
 	t.Chdir(t.TempDir())
 	want := map[string]bool{} // "path rule"
-	drafts := seeded
-	if testing.Short() {
-		drafts = seeded / 10
+	drafts := 200
+	if *long {
+		drafts = 2_000
 	}
 	for n := range drafts {
 		raw, facts := corpus.Dirty(uint64(n))

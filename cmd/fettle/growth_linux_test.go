@@ -1,7 +1,6 @@
 package main
 
 import (
-	"flag"
 	"fmt"
 	"os/exec"
 	"path/filepath"
@@ -9,8 +8,6 @@ import (
 	"syscall"
 	"testing"
 )
-
-var long = flag.Bool("long", false, "measure how time and memory grow with files, which takes an hour")
 
 func needsLong(t *testing.T) {
 	t.Helper()

@@ -13,6 +13,8 @@ import (
 
 var update = flag.Bool("update", false, "write what the scripts print into them")
 
+var long = flag.Bool("long", false, "try large files and many, which takes hours")
+
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"fettle": main})
 }

@@ -20,7 +20,7 @@ func (l *lintRun) tellPassedOver(met collection.Met) {
 	for i, in := range met.Inputs {
 		paths[i] = in.Path
 	}
-	for _, idle := range l.run.Checker.Finder.Idle(paths, within(met.Whole)) {
+	for _, idle := range l.run.Checker.Finder.Unused(paths, within(met.Whole)) {
 		l.say(l.context, "%s:%d: %s", shown(idle.Origin.Path), idle.Origin.Line, ofIdle(idle))
 	}
 }
@@ -44,7 +44,7 @@ func within(roots []string) func(folder string) bool {
 }
 
 // ofIdle says what is to be said of a pattern that nothing came of.
-func ofIdle(x settings.Idle) string {
+func ofIdle(x settings.UnusedPattern) string {
 	pattern := wording.Plain(x.Pattern, 60)
 	if x.Rules && x.Nearer != "" {
 		return "[rules " + pattern + "] holds for no draft: for those it covers a nearer fettle.ini holds alone, such as " +

@@ -38,10 +38,15 @@ func worstFiles() []worst {
 			return text
 		}
 	}
+	// counted is numbered with a head that declares a count: a fourth of n, so that
+	// the count grows with the file, to a million in 4 MB.
+	counted := func(head, format string) func(int) []byte {
+		return func(n int) []byte { return numbered(fmt.Sprintf(head, n/4), format)(n) }
+	}
 	const tied = "[WIF]\n[WEAVING]\nShafts=4\n[TIEUP]\n1=1,2\n2=3,4\n[THREADING]\n1=1\n2=2\n3=3\n4=4\n[TREADLING]\n"
 	// colored is a draft with many colors.
 	colored := func(n int) []byte {
-		text := []byte("[WIF]\n[WEAVING]\nShafts=2\n[COLOR PALETTE]\nEntries=1000000\nRange=0,255\n[TIEUP]\n1=1\n2=2\n[TREADLING]\n1=1\n2=2\n")
+		text := fmt.Appendf(nil, "[WIF]\n[WEAVING]\nShafts=2\n[COLOR PALETTE]\nEntries=%d\nRange=0,255\n[TIEUP]\n1=1\n2=2\n[TREADLING]\n1=1\n2=2\n", n/4)
 		text = append(text, numbered("[THREADING]\n", "%d=1\n")(n/4)...)
 		text = append(text, numbered("[WARP COLORS]\n", "%[1]d=%[1]d\n")(n/4)...)
 		text = append(text, "[COLOR TABLE]\n"...)
@@ -80,8 +85,8 @@ func worstFiles() []worst {
 		}},
 		{name: "stray lines and rows by turns", text: repeated("[WIF]\n[THREADING]\n", "x\n1=1\n")},
 		{name: "values that cannot be read", text: numbered("[WIF]\n[WARP SPACING]\n", "%d=x\n")},
-		{name: "decimal commas", text: numbered("[WIF]\n[WARP]\nThreads=1000000\n[WARP SPACING]\n", "%d=0,25\n")},
-		{name: "colors beyond the palette", text: numbered(tied+"1=1\n[WEFT]\nThreads=900000\n[WEFT COLORS]\n", "%d=9\n")},
+		{name: "decimal commas", text: counted("[WIF]\n[WARP]\nThreads=%d\n[WARP SPACING]\n", "%d=0,25\n")},
+		{name: "colors beyond the palette", text: counted(tied+"1=1\n[WEFT]\nThreads=%d\n[WEFT COLORS]\n", "%d=9\n")},
 		{name: "comments that ask to ignore", text: repeated("[WIF]\n", "; fettle: ignore cloth/layers - so\n")},
 		{name: "every line ended otherwise", text: repeated("[WIF]\n[NOTES]\n", "1=a\r\n2=b\n3=c\r")},
 		{name: "every end on every shaft", text: func(n int) []byte {
@@ -131,7 +136,7 @@ func worstFiles() []worst {
 			return text
 		}},
 		{name: "every treadle untied", text: numbered("[WIF]\n[TIEUP]\n1=1\n[THREADING]\n1=1\n[TREADLING]\n", "%[1]d=%[1]d\n")},
-		{name: "uneven spacing", text: numbered(tied+"1=1\n[WARP]\nUnits=Centimeters\nThreads=1000000\n[WARP SPACING]\n", "%[1]d=0.1%[1]d\n")},
+		{name: "uneven spacing", text: counted(tied+"1=1\n[WARP]\nUnits=Centimeters\nThreads=%d\n[WARP SPACING]\n", "%[1]d=0.1%[1]d\n")},
 		{name: "deep JSON", text: func(n int) []byte {
 			return []byte(`{"fettle":1,"threading":` + strings.Repeat("[", n/2) + strings.Repeat("]", n/2) + "}")
 		}},
@@ -198,7 +203,7 @@ func worstFiles() []worst {
 			}
 			return text
 		}},
-		{name: "thicknesses of no two sizes", text: numbered(tied+"1=1\n[WEFT]\nUnits=Centimeters\nThreads=1000000\n[WEFT THICKNESS]\n", "%[1]d=0.1%[1]d\n")},
+		{name: "thicknesses of no two sizes", text: counted(tied+"1=1\n[WEFT]\nUnits=Centimeters\nThreads=%d\n[WEFT THICKNESS]\n", "%[1]d=0.1%[1]d\n")},
 		{name: "symbols, zooms and translations", text: numbered(tied+"1=1\n[TRANSLATIONS]\n", "%[1]d=a%[1]d\n")},
 		// JSON.
 		{name: "JSON with many notes", text: func(n int) []byte {

@@ -2,9 +2,13 @@ package diagram_test
 
 import (
 	"bytes"
+	"flag"
+	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +16,22 @@ import (
 	"fettle/formats/diagram"
 	"fettle/schema"
 )
+
+var long = flag.Bool("long", false, "draw every draft of the corpus in every way")
+
+// byTurns calls draw for each draft of the corpus and one of n ways to draw it, in
+// turn; with -long, for each of the n ways.
+func byTurns(t *testing.T, n int, draw func(t *testing.T, d *schema.Draft, way int)) {
+	t.Helper()
+	list := corpus(t)
+	for i, name := range slices.Sorted(maps.Keys(list)) {
+		for way := range n {
+			if *long || way == i%n {
+				t.Run(fmt.Sprintf("%s/%d", name, way), func(t *testing.T) { draw(t, list[name], way) })
+			}
+		}
+	}
+}
 
 // corpus is every draft of the corpus that has cloth, by name.
 func corpus(t testing.TB) map[string]*schema.Draft {

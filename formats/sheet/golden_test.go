@@ -13,6 +13,7 @@ import (
 )
 
 var update = flag.Bool("update", false, "write the golden sheets anew")
+var long = flag.Bool("long", false, "print every draft of the corpus")
 
 func project(key, value string) schema.Setting {
 	return schema.Setting{Section: "project", Key: key, Value: value}

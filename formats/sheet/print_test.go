@@ -163,39 +163,37 @@ func TestPrinted(t *testing.T) {
 			if got := pages(t, printed); got != row.html {
 				t.Errorf("%d pages of HTML, want %d", got, row.html)
 			}
+			if row.name == "tideline-blanket" {
+				t.Run("groups in the PDF", func(t *testing.T) { groupsStayOnAPage(t, pdf) })
+				t.Run("groups as a browser prints", func(t *testing.T) { groupsStayOnAPage(t, printed) })
+			}
 		})
 	}
 }
 
-// TestGroupsStayOnAPage has no group of the blanket's threading broken: the last
-// line of shafts on a page is followed by its tally, in the PDF and where a
-// browser prints.
-func TestGroupsStayOnAPage(t *testing.T) {
-	p := fromCorpus(t, "guild/tideline-blanket.wif", dressing.Options{})
-	printed := filepath.Join(t.TempDir(), "printed.pdf")
-	browser(t, "--no-pdf-header-footer", "--print-to-pdf="+printed, "file://"+htmlOf(t, p))
-	for name, pdf := range map[string]string{"pdf": pdfOf(t, p), "html": printed} {
-		groups := 0
-		for _, page := range strings.Split(poppler(t, "pdftotext", "-layout", pdf, "-"), "\f") {
-			if !strings.Contains(page, "shafts in order, and how many heddles on each") {
-				continue
-			}
-			last := ""
-			for line := range strings.Lines(page) {
-				fields := strings.Fields(line)
-				if strings.Contains(line, "= 5 each on 1-16") {
-					last, groups = "tally", groups+1
-				} else if len(fields) > 6 && strings.Contains(fields[0], "-") {
-					last = "shafts"
-				}
-			}
-			if last != "tally" {
-				t.Errorf("%s: a group is broken:\n%s", name, page)
+// groupsStayOnAPage checks that no group of the blanket's threading is broken: the
+// last line of shafts on a page is followed by its tally.
+func groupsStayOnAPage(t *testing.T, pdf string) {
+	groups := 0
+	for _, page := range strings.Split(poppler(t, "pdftotext", "-layout", pdf, "-"), "\f") {
+		if !strings.Contains(page, "shafts in order, and how many heddles on each") {
+			continue
+		}
+		last := ""
+		for line := range strings.Lines(page) {
+			fields := strings.Fields(line)
+			if strings.Contains(line, "= 5 each on 1-16") {
+				last, groups = "tally", groups+1
+			} else if len(fields) > 6 && strings.Contains(fields[0], "-") {
+				last = "shafts"
 			}
 		}
-		if groups != 7 {
-			t.Errorf("%s: %d groups, want 7", name, groups)
+		if last != "tally" {
+			t.Errorf("a group is broken:\n%s", page)
 		}
+	}
+	if groups != 7 {
+		t.Errorf("%d groups, want 7", groups)
 	}
 }
 
@@ -242,12 +240,12 @@ func TestHTMLHoldsTheSheet(t *testing.T) {
 // TestLinesAtTheLoom has the threading of every sheet of the corpus in type of
 // 14 points, on either paper that homes have, and no line wider than the page.
 func TestLinesAtTheLoom(t *testing.T) {
+	papers := map[diagram.Page]*print{diagram.A4: newPrint("sheet", diagram.A4), diagram.Letter: newPrint("sheet", diagram.Letter)}
 	for _, path := range corpusDrafts(t) {
 		t.Run(path, func(t *testing.T) {
 			p := fromCorpus(t, path, dressing.Options{})
 			for _, part := range largeParts(p) {
-				for _, paper := range []diagram.Page{diagram.A4, diagram.Letter} {
-					doc := newPrint("sheet", paper)
+				for paper, doc := range papers {
 					fitted := doc.fitted(part.table)
 					last := len(fitted.columns) - 1
 					if size := fitted.types[last].size; !part.table.whole && size < largeType {
@@ -284,9 +282,13 @@ func largeParts(p planned) (list []part) {
 	return list
 }
 
-// TestCorpusPrints prints the sheet of every draft of the corpus.
+// TestCorpusPrints prints the sheet of every fourth draft of the corpus; with -long,
+// of each.
 func TestCorpusPrints(t *testing.T) {
-	for _, path := range corpusDrafts(t) {
+	for i, path := range corpusDrafts(t) {
+		if i%4 != 0 && !*long {
+			continue
+		}
 		t.Run(path, func(t *testing.T) {
 			p := fromCorpus(t, path, dressing.Options{})
 			if err := writePDF(io.Discard, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {

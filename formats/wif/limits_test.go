@@ -68,7 +68,7 @@ func TestMemoryFollowsTheFile(t *testing.T) {
 	}
 	for _, h := range hostile() {
 		t.Run(h.name, func(t *testing.T) {
-			text := h.text(50_000)
+			text := h.text(10_000)
 			most := 1<<20 + 300*len(text)
 			if n := allocated(text); n > uint64(most) {
 				t.Errorf("%d bytes are allocated for %d bytes, %d lines", n, len(text), strings.Count(text, "\n"))
@@ -145,7 +145,7 @@ func hostile() []hostileText {
 }
 
 func TestHostileTextsAreRead(t *testing.T) {
-	const n = 50_000
+	const n = 20_000
 	for _, h := range hostile() {
 		t.Run(h.name, func(t *testing.T) {
 			got := 0

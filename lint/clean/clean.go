@@ -51,8 +51,8 @@ type Result struct {
 	// Document is the draft as it is to be, with what its reader found.
 	Document *schema.Document
 
-	base    []byte   // the text that changes apply to
-	changes []change // in order
+	base    []byte   // the text that the trace begins with
+	trace   *trace   // nil where the file is left as it is
 	remarks []string // what is done to the file as a whole
 }
 
@@ -182,6 +182,6 @@ func (w *work) finished(first *schema.Document) Result {
 	}
 	slices.SortStableFunc(w.result.Refused, func(a, b Refusal) int { return a.Line - b.Line })
 	w.result.After, w.result.Document = w.doc.Source.Raw, w.doc
-	w.result.changes = w.trace.changes(w.result.base)
+	w.result.trace = w.trace
 	return w.result
 }

@@ -38,14 +38,15 @@ func (r *Result) Diff() ([]byte, error) {
 	if !r.Changed() {
 		return nil, nil
 	}
-	p, err := r.paper()
+	changes := r.trace.changes(r.base)
+	p, err := r.paper(changes)
 	if err != nil {
 		return nil, err
 	}
 	var b bytes.Buffer
 	name := headName(r.Source.Path)
 	fmt.Fprintf(&b, "--- %s\n+++ %s\n", name, name)
-	edits := p.edits(r.changes)
+	edits := p.edits(changes)
 	moved := 0 // by how many lines the edits so far have moved what follows
 	for len(edits) > 0 {
 		n := 1
@@ -88,37 +89,63 @@ func headName(name string) string {
 // before it.
 var logBracket = regexp.MustCompile(`(##[A-Za-z]*)\[`)
 
-// paper is a text cut into lines at each LF, and the lines of the file before and
-// after that stand for them.
+// lines is a text cut into lines after each LF.
+type lines struct {
+	text  []byte
+	begin []uint32 // where each line begins, and last the end of the text
+}
+
+func linesOf(text []byte) lines {
+	l := lines{text, make([]uint32, 1, bytes.Count(text, []byte("\n"))+2)}
+	for i, c := range text {
+		if c == '\n' && i+1 < len(text) {
+			l.begin = append(l.begin, uint32(i+1))
+		}
+	}
+	if len(text) > 0 {
+		l.begin = append(l.begin, uint32(len(text)))
+	}
+	return l
+}
+
+func (l *lines) count() int { return len(l.begin) - 1 }
+
+// start returns where a line begins, from 0; for the one after the last the end of the text.
+func (l *lines) start(i int) int { return int(l.begin[min(i, l.count())]) }
+
+func (l *lines) line(i int) []byte { return l.text[l.begin[i]:l.begin[i+1]] }
+
+// holding returns which line an offset lies in, from 0; for the end of the text the
+// one that would come next, unless the last goes on there.
+func (l *lines) holding(offset int) int {
+	n := sort.Search(l.count(), func(i int) bool { return int(l.begin[i+1]) > offset })
+	if n == l.count() && n > 0 && l.text[len(l.text)-1] != '\n' {
+		return n - 1
+	}
+	return n
+}
+
+// paper is the text that changes apply to, and the lines of the file before and
+// after that stand for its lines.
 type paper struct {
-	text          []byte
-	begin         []int // where each line begins, and last the end of the text
-	before, after []string
+	lines
+	before, after lines
 }
 
 // paper returns the text that the changes apply to, with the lines of the file.
-func (r *Result) paper() (*paper, error) {
-	p := newPaper(r.base)
-	text, err := lint.Apply(r.base, editsOf(r.changes))
+func (r *Result) paper(changes []change) (*paper, error) {
+	text, err := lint.Apply(r.base, editsOf(changes))
 	switch {
 	case err != nil:
 		return nil, err
 	case bytes.IndexByte(r.Source.Raw, 0) >= 0 || bytes.IndexByte(r.After, 0) >= 0:
 		return nil, errors.New("a diff cannot hold zero bytes, as UTF-16 has them")
 	}
-	p.before, p.after = slices.Collect(strings.Lines(string(r.Source.Raw))), slices.Collect(strings.Lines(string(r.After)))
-	if len(p.before) != p.lines() || len(p.after) != bytes.Count(text, []byte("\n"))+unended(text) {
+	p := &paper{linesOf(r.base), linesOf(r.Source.Raw), linesOf(r.After)}
+	if changed := linesOf(text); p.before.count() != p.count() || p.after.count() != changed.count() {
 		return nil, errors.New("a diff cannot show how lone CRs become other line ends")
 	}
 	return p, nil
-}
-
-// unended returns 1 for a text whose last line has no LF, otherwise 0.
-func unended(text []byte) int {
-	if len(text) == 0 || text[len(text)-1] == '\n' {
-		return 0
-	}
-	return 1
 }
 
 func editsOf(changes []change) []schema.Edit {
@@ -129,35 +156,11 @@ func editsOf(changes []change) []schema.Edit {
 	return edits
 }
 
-func newPaper(text []byte) *paper {
-	p := &paper{text: text, begin: []int{0}}
-	for i, c := range text {
-		if c == '\n' && i+1 < len(text) {
-			p.begin = append(p.begin, i+1)
-		}
-	}
-	if len(text) > 0 {
-		p.begin = append(p.begin, len(text))
-	}
-	return p
-}
-
-func (p *paper) lines() int { return len(p.begin) - 1 }
-
-// line is which line an offset lies in, from 0; for the end of the text the one
-// that would come next, unless the last goes on there.
-func (p *paper) line(offset int) int {
-	n := sort.Search(p.lines(), func(i int) bool { return p.begin[i+1] > offset })
-	if n == p.lines() && n > 0 && p.text[len(p.text)-1] != '\n' {
-		return n - 1
-	}
-	return n
-}
-
-// lineEdit puts other lines in place of those from one to before another, from 0.
+// lineEdit replaces lines, from one to before another, by as many lines of the
+// file after.
 type lineEdit struct {
-	from, to int
-	lines    []string
+	from, to int // from 0
+	count    int
 	rules    []string
 }
 
@@ -168,13 +171,10 @@ func (p *paper) edits(changes []change) []lineEdit {
 	moved := 0
 	at := 0
 	for _, e := range p.whole(changes) {
-		all = p.recoded(all, at, e.from, moved)
-		n := len(e.lines)
-		e.lines = p.after[e.from+moved : e.from+moved+n]
-		all = append(all, e)
-		at, moved = e.to, moved+n-(e.to-e.from)
+		all = append(p.recoded(all, at, e.from, moved), e)
+		at, moved = e.to, moved+e.count-(e.to-e.from)
 	}
-	return p.recoded(all, at, p.lines(), moved)
+	return p.recoded(all, at, p.count(), moved)
 }
 
 // recoded adds the lines from one to before another whose bytes change although
@@ -182,11 +182,11 @@ func (p *paper) edits(changes []change) []lineEdit {
 func (p *paper) recoded(all []lineEdit, from, to, moved int) []lineEdit {
 	for from < to {
 		end := from
-		for end < to && p.before[end] != p.after[end+moved] {
+		for end < to && !bytes.Equal(p.before.line(end), p.after.line(end+moved)) {
 			end++
 		}
 		if end > from {
-			all = append(all, lineEdit{from, end, p.after[from+moved : end+moved], []string{schema.FileEncoding}})
+			all = append(all, lineEdit{from, end, end - from, []string{schema.FileEncoding}})
 		}
 		from = max(end, from+1)
 	}
@@ -196,24 +196,26 @@ func (p *paper) recoded(all []lineEdit, from, to, moved int) []lineEdit {
 // whole widens changes to whole lines. Changes in one line make one.
 func (p *paper) whole(changes []change) []lineEdit {
 	var edits []lineEdit
+	var text []byte
 	for len(changes) > 0 {
-		var text strings.Builder
-		e := lineEdit{from: p.line(changes[0].Span.Start)}
-		at := p.begin[min(e.from, p.lines())]
+		e := lineEdit{from: p.holding(changes[0].Span.Start), rules: slices.Clip(changes[0].Rules)}
+		at := p.start(e.from)
+		text = text[:0]
 		n := 0
-		for ; n < len(changes) && (n == 0 || p.line(changes[n].Span.Start) <= p.last(at, text.String())); n++ {
-			text.Write(p.text[at:changes[n].Span.Start])
-			text.WriteString(changes[n].New)
+		for ; n < len(changes) && (n == 0 || p.holding(changes[n].Span.Start) <= p.last(at, text)); n++ {
+			text = append(text, p.text[at:changes[n].Span.Start]...)
+			text = append(text, changes[n].New...)
 			at = changes[n].Span.End
-			e.rules = append(e.rules, changes[n].Rules...)
+			if n > 0 {
+				e.rules = append(e.rules, changes[n].Rules...)
+			}
 		}
-		e.to = p.last(at, text.String()) + 1
-		if e.to <= p.lines() && at < p.begin[e.to] {
-			text.Write(p.text[at:p.begin[e.to]])
+		e.to = p.last(at, text) + 1
+		if end := p.start(e.to); e.to <= p.count() && at < end {
+			text = append(text, p.text[at:end]...)
 		}
-		e.to = min(e.to, p.lines())
-		e.lines = slices.Collect(strings.Lines(text.String()))
-		p.narrow(&e)
+		e.to = min(e.to, p.count())
+		p.narrow(&e, linesOf(text))
 		edits = append(edits, e)
 		changes = changes[n:]
 	}
@@ -221,24 +223,25 @@ func (p *paper) whole(changes []change) []lineEdit {
 }
 
 // narrow takes the lines out at either end that stay as they are.
-func (p *paper) narrow(e *lineEdit) {
-	same := func(i int, line string) bool { return string(p.text[p.begin[i]:p.begin[i+1]]) == line }
-	for e.from < e.to && len(e.lines) > 0 && same(e.from, e.lines[0]) {
+func (p *paper) narrow(e *lineEdit, written lines) {
+	first, end := 0, written.count()
+	for e.from < e.to && first < end && bytes.Equal(p.line(e.from), written.line(first)) {
 		e.from++
-		e.lines = e.lines[1:]
+		first++
 	}
-	for e.from < e.to && len(e.lines) > 0 && same(e.to-1, e.lines[len(e.lines)-1]) {
+	for e.from < e.to && first < end && bytes.Equal(p.line(e.to-1), written.line(end-1)) {
 		e.to--
-		e.lines = e.lines[:len(e.lines)-1]
+		end--
 	}
+	e.count = end - first
 }
 
 // last is the last line that has to be written anew where the text up to an
 // offset has become another: the one it lies in, unless both stop at a line's
 // end.
-func (p *paper) last(at int, text string) int {
-	line := p.line(at)
-	if at == p.begin[min(line, p.lines())] && (text == "" || strings.HasSuffix(text, "\n")) {
+func (p *paper) last(at int, text []byte) int {
+	line := p.holding(at)
+	if at == p.start(line) && (len(text) == 0 || text[len(text)-1] == '\n') {
 		return line - 1
 	}
 	return line
@@ -248,21 +251,20 @@ func (p *paper) last(at int, text string) int {
 // add.
 func (p *paper) hunk(b *bytes.Buffer, edits []lineEdit, moved int) (added int) {
 	first := max(edits[0].from-context, 0)
-	last := min(edits[len(edits)-1].to+context, p.lines())
+	last := min(edits[len(edits)-1].to+context, p.count())
 	var body bytes.Buffer
 	var rules []string
 	at := first
 	for _, e := range edits {
-		p.print(&body, ' ', at, e.from)
-		p.print(&body, '-', e.from, e.to)
-		for _, l := range e.lines {
-			printLine(&body, '+', l)
-		}
+		p.before.show(&body, ' ', at, e.from)
+		p.before.show(&body, '-', e.from, e.to)
+		begin := e.from + moved + added
+		p.after.show(&body, '+', begin, begin+e.count)
 		at = e.to
-		added += len(e.lines) - (e.to - e.from)
+		added += e.count - (e.to - e.from)
 		rules = append(rules, e.rules...)
 	}
-	p.print(&body, ' ', at, last)
+	p.before.show(&body, ' ', at, last)
 	slices.Sort(rules)
 	fmt.Fprintf(b, "@@ -%s +%s @@ %s\n", extent(first, last-first), extent(first+moved, last-first+added),
 		strings.Join(slices.Compact(rules), ", "))
@@ -281,16 +283,14 @@ func extent(first, count int) string {
 	return fmt.Sprintf("%d,%d", first+1, count)
 }
 
-func (p *paper) print(b *bytes.Buffer, mark byte, from, to int) {
+// show writes lines with a mark before each.
+func (l *lines) show(b *bytes.Buffer, mark byte, from, to int) {
 	for i := from; i < to; i++ {
-		printLine(b, mark, p.before[i])
-	}
-}
-
-func printLine(b *bytes.Buffer, mark byte, line string) {
-	b.WriteByte(mark)
-	b.WriteString(line)
-	if !strings.HasSuffix(line, "\n") {
-		b.WriteString("\n\\ No newline at end of file\n")
+		line := l.line(i)
+		b.WriteByte(mark)
+		b.Write(line)
+		if line[len(line)-1] != '\n' {
+			b.WriteString("\n\\ No newline at end of file\n")
+		}
 	}
 }

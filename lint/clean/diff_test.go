@@ -1,6 +1,7 @@
 package clean
 
 import (
+	"bytes"
 	"errors"
 	"regexp"
 	"slices"
@@ -18,6 +19,7 @@ import (
 type edited struct {
 	before, after string
 	changes       []change
+	trace         *trace
 }
 
 // rounds draws a text and edits it, round by round.
@@ -37,7 +39,7 @@ func rounds(t *rapid.T) edited {
 			}
 			edit := schema.Edit{Span: schema.Span{Start: start, End: end}, New: word.Draw(t, "new")}
 			edits = append(edits, edit)
-			steps = append(steps, step{edit, rapid.SampledFrom([]string{"x/x", "y/y"}).Draw(t, "rule")})
+			steps = append(steps, step{&edit, rapid.SampledFrom([]string{"x/x", "y/y"}).Draw(t, "rule")})
 			at = end + 1
 		}
 		text, err := lint.Apply([]byte(e.after), edits)
@@ -47,7 +49,7 @@ func rounds(t *rapid.T) edited {
 		tr.apply(steps)
 		e.after = string(text)
 	}
-	e.changes = tr.changes([]byte(e.before))
+	e.changes, e.trace = tr.changes([]byte(e.before)), tr
 	return e
 }
 
@@ -69,7 +71,7 @@ func TestChangesLeadToTheResult(t *testing.T) {
 }
 
 func (e edited) result() Result {
-	return Result{Source: &schema.Source{Path: "draft.wif", Raw: []byte(e.before)}, After: []byte(e.after), base: []byte(e.before), changes: e.changes}
+	return Result{Source: &schema.Source{Path: "draft.wif", Raw: []byte(e.before)}, After: []byte(e.after), base: []byte(e.before), trace: e.trace}
 }
 
 // diffOf is the diff of a result that has one.
@@ -93,11 +95,16 @@ func TestDiffLeadsToTheResult(t *testing.T) {
 		if got := patched(t, e.before, diff); got != e.after {
 			t.Fatalf("%q\n%s\ngives %q, want %q", e.before, diff, got, e.after)
 		}
-		p := newPaper(r.base)
+		p, err := r.paper(e.changes)
+		if err != nil {
+			t.Fatal(err)
+		}
+		moved := 0
 		for _, edit := range p.whole(e.changes) {
-			if edit.from < edit.to && len(edit.lines) > 0 && string(p.text[p.begin[edit.from]:p.begin[edit.from+1]]) == edit.lines[0] {
+			if edit.from < edit.to && edit.count > 0 && bytes.Equal(p.line(edit.from), p.after.line(edit.from+moved)) {
 				t.Fatalf("line %d is shown as changed and is not:\n%s", edit.from+1, diff)
 			}
+			moved += edit.count - (edit.to - edit.from)
 		}
 	})
 }
@@ -162,7 +169,8 @@ func TestDiffNames(t *testing.T) {
 		"a/b.wif":                 "a/b.wif",
 		"../b.wif":                "../b.wif",
 	} {
-		e := edited{before: "a\n", after: "b\n", changes: []change{{Edit: schema.Edit{Span: schema.Span{Start: 0, End: 1}, New: "b"}, Rules: []string{"x/x"}}}}
+		e := edited{before: "a\n", after: "b\n", trace: newTrace(2)}
+		e.trace.apply([]step{{&schema.Edit{Span: schema.Span{Start: 0, End: 1}, New: "b"}, "x/x"}})
 		r := e.result()
 		r.Source.Path = path
 		if got := diffOf(t, &r); got != "--- "+want+"\n+++ "+want+"\n@@ -1 +1 @@ x/x\n-a\n+b\n" {

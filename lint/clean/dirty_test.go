@@ -2,6 +2,7 @@ package clean
 
 import (
 	"bytes"
+	"flag"
 	"maps"
 	"slices"
 	"strings"
@@ -15,12 +16,17 @@ import (
 	"fettle/schema/cloth"
 )
 
-// seeds is how many drafts are made dirty and cleaned.
+var long = flag.Bool("long", false, "clean many more dirty drafts")
+
+// seeds returns how many drafts are made dirty and cleaned.
 func seeds() uint64 {
-	if testing.Short() {
+	switch {
+	case *long:
+		return 10_000
+	case testing.Short():
 		return 120
 	}
-	return 2_000
+	return 500
 }
 
 // cannotBeMended are the findings that stay in cleaned drafts, by rule, and why no

@@ -86,7 +86,12 @@ func sameMeasures(a, b *schema.System) bool {
 // lackComments says whether comments of a list are missing in another. A comment
 // at the end of a line that has become one itself is still there.
 func lackComments(list, other []schema.Comment) bool {
-	count := make(map[string]int, len(other))
+	alike := 0 // how many comments both lists begin with
+	for alike < min(len(list), len(other)) && list[alike].Text == other[alike].Text {
+		alike++
+	}
+	list, other = list[alike:], other[alike:]
+	count := map[string]int{}
 	for _, c := range list {
 		count[c.Text]++
 	}

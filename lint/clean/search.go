@@ -134,7 +134,13 @@ func (s *search) halve(which []int) {
 // passes tries out the mends that are in.
 func (s *search) passes() bool {
 	s.left--
-	var edits []schema.Edit
+	count := 0
+	for i, m := range s.list {
+		if s.in[i] {
+			count += len(m.Edits)
+		}
+	}
+	edits := make([]schema.Edit, 0, count)
 	for i, m := range s.list {
 		if s.in[i] {
 			edits = append(edits, m.Edits...)

@@ -16,119 +16,111 @@ type change struct {
 
 // step is an edit of one round, and the rule that asks for it.
 type step struct {
-	schema.Edit
+	*schema.Edit
 	rule string
 }
 
-// piece is a stretch of the text as it is after some rounds: one of the first
-// text, or one written in place of that. Pieces stand in the order of the first
-// text, and between them they are the whole of it.
+// piece replaces a part of the first text. A file can need one for every few
+// bytes, so pieces are small.
 type piece struct {
-	at      schema.Span // in the first text
-	written bool
-	text    string // of a piece written
-	rules   []string
+	start, end uint32 // in the first text
+	rules      uint32 // the rules that ask for it, in trace.rules
+	text       string
 }
 
-func (p *piece) size() int {
-	if p.written {
-		return len(p.text)
-	}
-	return p.at.End - p.at.Start
-}
-
-// split cuts a piece in two. What a written piece stands for goes to the first.
-func (p *piece) split(at int) (first, second piece) {
-	first, second = *p, *p
-	if p.written {
-		first.text, second.text = p.text[:at], p.text[at:]
-		second.at.Start = p.at.End
-	} else {
-		first.at.End = p.at.Start + at
-		second.at.Start = first.at.End
-	}
-	return first, second
-}
-
-// trace follows the edits of several rounds back to the text they began with.
+// trace follows the edits of several rounds back to the first text. The last text
+// is the first with each piece in its place.
 type trace struct {
-	pieces []piece
-	end    int                 // of the first text
-	begins []int               // where each piece begins; nil until asked for
-	alone  map[string][]string // each rule as the only one of a piece, shared by the many
+	pieces []piece           // by place; neighbors may touch
+	size   int               // of the first text
+	begins []uint32          // where each piece begins in the last text; nil until asked for
+	rules  [][]string        // sets of rules, each in order
+	known  map[string]uint32 // the place of each set in rules
 }
 
 func newTrace(size int) *trace {
-	return &trace{pieces: []piece{{at: schema.Span{End: size}}}, end: size, alone: map[string][]string{}}
+	return &trace{size: size, known: map[string]uint32{}}
 }
 
 // apply makes the edits of a round, which are in order and do not overlap.
 func (t *trace) apply(steps []step) {
-	rest := t.pieces
-	out := make([]piece, 0, len(rest)+2*len(steps))
-	at := 0
-	take := func(size int) (taken []piece) {
-		at += size
-		from := len(out)
-		for ; size > 0; rest = rest[1:] {
-			if n := rest[0].size(); n > size {
-				first, second := rest[0].split(size)
-				out = append(out, first)
-				rest[0] = second
-				break
-			} else {
-				out = append(out, rest[0])
-				size -= n
-			}
-		}
-		return out[from:]
-	}
+	w := walk{rest: t.pieces, size: t.size}
+	pieces := make([]piece, 0, len(t.pieces)+len(steps))
+	var rules []string
 	for _, s := range steps {
-		take(s.Span.Start - at)
-		gone := take(s.Span.End - s.Span.Start)
-		p := t.written(s, gone, rest)
-		out = append(out[:len(out)-len(gone)], p)
+		w.to(s.Span.Start, func(p piece) { pieces = append(pieces, p) })
+		p := piece{start: uint32(w.origin), text: s.New}
+		rules = append(rules[:0], s.rule)
+		w.to(s.Span.End, func(p piece) { rules = append(rules, t.rules[p.rules]...) })
+		p.end, p.rules = uint32(w.origin), t.set(rules)
+		pieces = append(pieces, p)
 	}
-	t.pieces, t.begins = append(out, rest...), nil
+	t.pieces, t.begins = append(pieces, w.rest...), nil
 }
 
-// written is the piece of an edit that takes the place of others.
-func (t *trace) written(s step, gone, rest []piece) piece {
-	if t.alone[s.rule] == nil {
-		t.alone[s.rule] = slices.Clip([]string{s.rule})
-	}
-	p := piece{written: true, text: s.New, rules: t.alone[s.rule]}
-	switch {
-	case len(gone) > 0:
-		p.at = schema.Span{Start: gone[0].at.Start, End: gone[len(gone)-1].at.End}
-	case len(rest) > 0:
-		p.at = schema.Span{Start: rest[0].at.Start, End: rest[0].at.Start}
-	default:
-		p.at = schema.Span{Start: t.end, End: t.end}
-	}
-	for _, g := range gone {
-		p.rules = append(p.rules, g.rules...)
-	}
-	return p
+// walk goes through the last text and the first side by side.
+type walk struct {
+	rest             []piece // that come next
+	size, at, origin int     // size of the first text; offsets in the last and in the first
 }
 
-// origin is where in the first text an offset of the last comes from.
+// to goes on to an offset of the last text. It hands on each piece that it passes,
+// and where it stops within one, the part passed: that replaces all that the piece
+// replaces.
+func (w *walk) to(offset int, pass func(piece)) {
+	for w.at < offset {
+		next := w.size
+		if len(w.rest) > 0 {
+			next = int(w.rest[0].start)
+		}
+		if n := min(next-w.origin, offset-w.at); n > 0 {
+			w.at, w.origin = w.at+n, w.origin+n
+			continue
+		}
+		p := w.rest[0]
+		if n := offset - w.at; n < len(p.text) {
+			w.rest[0] = piece{p.end, p.end, p.rules, p.text[n:]}
+			p.text = p.text[:n]
+		} else {
+			w.rest = w.rest[1:]
+		}
+		w.at, w.origin = w.at+len(p.text), int(p.end)
+		pass(p)
+	}
+}
+
+// set returns the place of a set of rules in t.rules.
+func (t *trace) set(rules []string) uint32 {
+	slices.Sort(rules)
+	rules = slices.Compact(rules)
+	name := strings.Join(rules, ", ")
+	place, found := t.known[name]
+	if !found {
+		place = uint32(len(t.rules))
+		t.rules, t.known[name] = append(t.rules, slices.Clone(rules)), place
+	}
+	return place
+}
+
+// origin returns where in the first text an offset of the last comes from.
 func (t *trace) origin(offset int) int {
 	if t.begins == nil {
-		at := 0
-		for i := range t.pieces {
-			t.begins = append(t.begins, at)
-			at += t.pieces[i].size()
+		t.begins = make([]uint32, len(t.pieces))
+		moved := 0
+		for i, p := range t.pieces {
+			t.begins[i] = uint32(int(p.start) + moved)
+			moved += len(p.text) - int(p.end-p.start)
 		}
 	}
-	i := sort.Search(len(t.pieces), func(i int) bool { return t.begins[i]+t.pieces[i].size() > offset })
+	ends := func(i int) int { return int(t.begins[i]) + len(t.pieces[i].text) }
+	i := sort.Search(len(t.pieces), func(i int) bool { return ends(i) > offset })
 	switch {
-	case i == len(t.pieces):
-		return t.end
-	case t.pieces[i].written:
-		return t.pieces[i].at.Start
+	case i < len(t.pieces) && int(t.begins[i]) <= offset:
+		return int(t.pieces[i].start)
+	case i == 0:
+		return min(offset, t.size)
 	}
-	return t.pieces[i].at.Start + offset - t.begins[i]
+	return min(int(t.pieces[i-1].end)+offset-ends(i-1), t.size)
 }
 
 // changes are the edits that lead from the first text to the last. Edits that
@@ -136,14 +128,11 @@ func (t *trace) origin(offset int) int {
 func (t *trace) changes(first []byte) []change {
 	var list []change
 	for i := 0; i < len(t.pieces); i++ {
-		if !t.pieces[i].written {
-			continue
-		}
 		from := i
-		for i+1 < len(t.pieces) && t.pieces[i+1].written && t.pieces[i+1].at.Start == t.pieces[i].at.End {
+		for i+1 < len(t.pieces) && t.pieces[i+1].start == t.pieces[i].end {
 			i++
 		}
-		if c := joined(t.pieces[from : i+1]); c.New != string(first[c.Span.Start:c.Span.End]) {
+		if c := t.joined(t.pieces[from : i+1]); c.New != string(first[c.Span.Start:c.Span.End]) {
 			list = append(list, c)
 		}
 	}
@@ -151,12 +140,16 @@ func (t *trace) changes(first []byte) []change {
 }
 
 // joined is the change that pieces make which follow each other.
-func joined(pieces []piece) change {
-	c := change{Edit: schema.Edit{Span: schema.Span{Start: pieces[0].at.Start, End: pieces[len(pieces)-1].at.End}}}
+func (t *trace) joined(pieces []piece) change {
+	c := change{Edit: schema.Edit{Span: schema.Span{Start: int(pieces[0].start), End: int(pieces[len(pieces)-1].end)}}}
+	if len(pieces) == 1 {
+		c.New, c.Rules = pieces[0].text, t.rules[pieces[0].rules]
+		return c
+	}
 	var text strings.Builder
 	for i := range pieces {
 		text.WriteString(pieces[i].text)
-		c.Rules = append(c.Rules, pieces[i].rules...)
+		c.Rules = append(c.Rules, t.rules[pieces[i].rules]...)
 	}
 	c.New = text.String()
 	slices.Sort(c.Rules)

@@ -193,13 +193,13 @@ func (w *work) id(m lint.Mend) fixID {
 
 // take has the outcome of a search be the draft.
 func (w *work) take(s *search) {
-	var steps []step
+	steps := make([]step, 0, len(s.list))
 	for i, m := range s.list {
 		if !s.in[i] {
 			continue
 		}
-		for _, e := range m.Edits {
-			steps = append(steps, step{e, m.Finding.Rule})
+		for j := range m.Edits {
+			steps = append(steps, step{&m.Edits[j], m.Finding.Rule})
 		}
 		if m.Fix.Risky {
 			w.result.Told = append(w.result.Told, fmt.Sprintf("line %d: %s (%s)", w.line(m.Finding.Span.Start), m.Fix.Title, m.Finding.Rule))
@@ -258,7 +258,7 @@ func (w *work) rewrite() bool {
 	w.result.Made.Add(Canonical, 1)
 	var steps []step
 	for _, e := range udiff.Lines(string(before), string(text)) {
-		steps = append(steps, step{schema.Edit{Span: schema.Span{Start: e.Start, End: e.End}, New: e.New}, Canonical})
+		steps = append(steps, step{&schema.Edit{Span: schema.Span{Start: e.Start, End: e.End}, New: e.New}, Canonical})
 	}
 	w.trace.apply(steps)
 	return true

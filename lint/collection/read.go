@@ -10,6 +10,7 @@ import (
 
 	"fettle/formats"
 	"fettle/schema"
+	"fettle/schema/files"
 )
 
 // Reader reads drafts from files. The zero value reads files up to
@@ -51,13 +52,13 @@ func (r Reader) bytes(in Input, limit int64) (raw []byte, size int64, err error)
 		raw, err = io.ReadAll(io.LimitReader(r.Stdin, limit+1))
 		return raw, int64(len(raw)), err
 	}
-	flags := os.O_RDONLY
+	open := os.Open
 	if in.Found {
 		// It was a regular file when it was met: that spares it half of what
 		// opening one costs, and never waits should it be one no more.
-		flags |= dontWait
+		open = files.Open
 	}
-	f, err := os.OpenFile(in.Path, flags, 0)
+	f, err := open(in.Path)
 	if err != nil {
 		return nil, 0, err
 	}

@@ -2,6 +2,7 @@ package cloth
 
 import (
 	"crypto/sha256"
+	"flag"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -15,10 +16,16 @@ import (
 	"fettle/schema"
 )
 
+var long = flag.Bool("long", false, "try more drafts, and every grid of 5 by 4")
+
 // TestAgreesWithGrid holds every figure against the grid written out.
 func TestAgreesWithGrid(t *testing.T) {
 	seen := map[string]int{}
-	for seed := range uint64(10_000) {
+	drafts := 3_000
+	if *long {
+		drafts = 20_000
+	}
+	for seed := range uint64(drafts) {
 		r := rand.New(rand.NewPCG(seed, 1))
 		d := randomDraft(r)
 		if !agrees(t, d, r, seen) {
@@ -27,7 +34,7 @@ func TestAgreesWithGrid(t *testing.T) {
 	}
 	// The drafts must reach what they are meant to try.
 	for _, what := range []string{"fell apart", "two layers", "loose", "conflict", "too long", "uneven", "sinking", "joined"} {
-		if seen[what] < 50 {
+		if seen[what] < drafts/100 {
 			t.Errorf("only %d of the drafts: %s", seen[what], what)
 		}
 	}

@@ -60,7 +60,6 @@ func Validate(name string, document []byte) ([]Violation, error) {
 // more than using it.
 var compiled sync.Map
 
-// compile makes a schema ready for use.
 func compile(name string) (*gojsonschema.Schema, error) {
 	if s, ok := compiled.Load(name); ok {
 		return s.(*gojsonschema.Schema), nil

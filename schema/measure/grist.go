@@ -310,7 +310,6 @@ func isFibre(word string) bool {
 	return false
 }
 
-// texUnit is how many tex one of a unit is.
 func texUnit(name string) (float64, bool) {
 	switch name {
 	case "tex":
@@ -340,7 +339,6 @@ func weightUnit(name string) (float64, bool) {
 	return 0, false
 }
 
-// poundsOrOunces says whether a unit of weight is one of the two.
 func poundsOrOunces(name string) bool {
 	grams, ok := weightUnit(name)
 	return ok && grams != 1 && grams != 1000

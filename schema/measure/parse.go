@@ -247,7 +247,6 @@ func lengthOf(s string, in func(rune) bool) int {
 
 func (p *words) done() bool { return len(p.list) == 0 }
 
-// next takes the next word, "" at the end.
 func (p *words) next() string {
 	if p.done() {
 		return ""
@@ -257,7 +256,6 @@ func (p *words) next() string {
 	return w
 }
 
-// take takes the next word if it is that one.
 func (p *words) take(word string) bool {
 	if p.done() || p.list[0] != word {
 		return false
@@ -266,7 +264,6 @@ func (p *words) take(word string) bool {
 	return true
 }
 
-// number takes the next word if it is a number above 0.
 func (p *words) number() (float64, bool) {
 	if p.done() {
 		return 0, false
@@ -388,7 +385,6 @@ func (p *words) names() string {
 	return joined
 }
 
-// isLengthUnit says whether the next word is a unit of length.
 func (p *words) isLengthUnit() bool {
 	if p.done() {
 		return false

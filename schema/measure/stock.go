@@ -75,7 +75,6 @@ func (p *words) packages() float64 {
 	return n
 }
 
-// stock is what a package holds.
 func (p *words) stock() (Stock, error) {
 	inLength, inPounds := *p, len(p.list) > 0 && poundsOrOunces(p.list[len(p.list)-1])
 	grams, weighed := p.measure(weightUnit)

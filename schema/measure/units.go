@@ -188,7 +188,6 @@ func (u Units) Weights(grams []float64) []string {
 	return inColumn(upward(grams, gramsPerPound/100), gramsPerPound, " lb", 2)
 }
 
-// upward rounds up to whole steps.
 func upward(list []float64, step float64) []float64 {
 	up := make([]float64, len(list))
 	for i, v := range list {
@@ -260,7 +259,6 @@ func (u Units) RoundedUp(l Length) string {
 	return u.Cloth(Length(roundUp(float64(l/step))) * step)
 }
 
-// upwardStep is what RoundedUp rounds up to.
 func (u Units) upwardStep() Length {
 	if u.Inches() {
 		return Inch / 2

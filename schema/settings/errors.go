@@ -17,7 +17,7 @@ type Error struct {
 	Section, Key string // what it is about, as far as that is known
 	Message      string
 	Expected     string // what kind of value is wanted, where the value is at fault
-	Own          int    // which of the draft's own settings it is about, from 1; 0 for none
+	DraftSetting int    // which of the settings the draft itself states it is about, from 1; 0 for none
 }
 
 // Error tells where and what.
@@ -61,8 +61,8 @@ func (l Errors) Error() string {
 func (l Errors) Placed(doc *schema.Document) Errors {
 	placed := slices.Clone(l)
 	for i := range placed {
-		if e := &placed[i]; e.Own > 0 {
-			at, _ := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.Own})
+		if e := &placed[i]; e.DraftSetting > 0 {
+			at, _ := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.DraftSetting})
 			p := doc.Source.Position(at)
 			e.Line, e.Column = p.Line, p.Column
 		}

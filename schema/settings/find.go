@@ -126,9 +126,9 @@ func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong
 	if errs = append(slices.Clip(at.base.wrong), errs...); len(errs) > 0 {
 		return nil, nil, errs
 	}
-	stated, wrong := fromList(path, own, ownSections)
+	stated, wrong := fromList(path, own, draftSections)
 	s, err = compose(f.fixed, at.base.layer, stated, added)
-	if unmet := ownOf(err); unmet != nil {
+	if unmet := aboutDraft(err); unmet != nil {
 		wrong = append(wrong, unmet...)
 		s, err = compose(f.fixed, at.base.layer, stated.without(unmet), added)
 	}
@@ -400,4 +400,26 @@ func compose(fixed *fixed, layers ...layer) (*Settings, error) {
 	b.applyLoom(fixed.loom)
 	b.apply(fixed.flags)
 	return b.finish()
+}
+
+// Top returns the folder of the topmost fettle.ini in a folder or above it, ""
+// where there is none. The search ends at a folder that holds .git: what lies
+// above a repository is not part of it. The folder is an absolute path.
+func Top(folder string) string {
+	top := ""
+	for {
+		if exists(filepath.Join(folder, FileName)) {
+			top = folder
+		}
+		up := filepath.Dir(folder)
+		if up == folder || exists(filepath.Join(folder, ".git")) {
+			return top
+		}
+		folder = up
+	}
+}
+
+func exists(path string) bool {
+	_, err := os.Lstat(path)
+	return err == nil
 }

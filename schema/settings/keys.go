@@ -1,28 +1,16 @@
 package settings
 
 import (
-	"cmp"
 	"slices"
-	"strings"
 
 	"fettle/schema"
 	"fettle/schema/measure"
-	"fettle/schema/spelling"
-)
-
-// Naming says whether a section's heading has a name behind its word.
-type Naming uint8
-
-// A heading has no name, or may have one.
-const (
-	Unnamed Naming = iota
-	MayBeNamed
 )
 
 // Section is a kind of section of fettle.ini.
 type Section struct {
 	Name        string // "" for the top of the file, before any section
-	Naming      Naming
+	MayBeNamed  bool   // a heading may have a name behind its word
 	Description string
 	Keys        []Key
 	headings    []string // how the starter file writes it
@@ -44,7 +32,7 @@ type Key struct {
 // Known lists the sections and their keys in the order of the manual.
 func Known() []Section { return slices.Clone(sections) }
 
-func key(name, example, description string, v value) Key {
+func newKey(name, example, description string, v value) Key {
 	return Key{Name: name, Type: v.kind, Example: example, Description: description, set: v.set}
 }
 
@@ -62,128 +50,77 @@ func (k Key) advised(advice string) Key {
 // keys set one value, the general one comes first.
 var sections = []Section{
 	{Name: "", Description: "before the first section", Keys: []Key{
-		key("include", "looms/studio.ini", "other files to read first, with commas between", value{"paths", setInclude}).
+		newKey("include", "looms/studio.ini", "other files to read first, with commas between", value{"paths", setInclude}).
 			advised("only where several folders share a loom or yarn: keep it in a file of its own, and name that file here; else leave it out"),
 	}},
 	{Name: "loom", Description: "the loom the draft is for", headings: []string{"loom"}, Keys: []Key{
-		key("name", "Studio dobby", "what you call it", text(func(t *target) *string { return &t.Loom.Name })),
-		key("shafts", "16", "how many shafts it has", whole(1, func(t *target) *int { return &t.Loom.Shafts })),
-		key("treadles", "0", "how many treadles; 0: lifts come from a lift plan", whole(0, func(t *target) *int { return &t.Loom.Treadles })),
-		key("weaving width", "110 cm", "the widest warp it takes", length(func(t *target) *measure.Length { return &t.Loom.WeavingWidth })),
-		key("shed", "rising", "rising | sinking | balanced", parsed("one of three words", parseShed, func(t *target) *schema.Shed { return &t.Loom.Shed })),
+		newKey("name", "Studio dobby", "what you call it", anyText(func(t *target) *string { return &t.Loom.Name })),
+		newKey("shafts", "16", "how many shafts it has", wholeNumber(1, func(t *target) *int { return &t.Loom.Shafts })),
+		newKey("treadles", "0", "how many treadles; 0: lifts come from a lift plan", wholeNumber(0, func(t *target) *int { return &t.Loom.Treadles })),
+		newKey("weaving width", "110 cm", "the widest warp it takes", length(func(t *target) *measure.Length { return &t.Loom.WeavingWidth })),
+		newKey("shed", "rising", "rising | sinking | balanced", parsed("one of three words", parseShed, func(t *target) *schema.Shed { return &t.Loom.Shed })),
 	}},
 	{Name: "heddles", Description: "how many heddles hang on the shafts", headings: []string{"heddles"}, Keys: []Key{
-		key("each", "100", "on every shaft that is not named below", value{"a whole number", setEach}),
+		newKey("each", "100", "on every shaft that is not named below", value{"a whole number", setEach}),
 		{Name: "SHAFT", sample: "1", Type: "a whole number", Example: "140", Description: "on the shaft of that number", set: setShaft},
 	}},
-	{Name: "reed", Naming: MayBeNamed, Description: "the reed; write [reed fine] and [reed coarse] for several", headings: []string{"reed", "reed fine"}, Keys: []Key{
-		key("dents", "10/in", "how close its dents are: 10/in, 10 dpi, 10 dents per inch, 4/cm or 40/10cm", density(func(t *target) *measure.Density { return &t.reed.Dents })),
-		key("width", "110 cm", "how long the reed is", length(func(t *target) *measure.Length { return &t.reed.Width })),
+	{Name: "reed", MayBeNamed: true, Description: "the reed; write [reed fine] and [reed coarse] for several", headings: []string{"reed", "reed fine"}, Keys: []Key{
+		newKey("dents", "10/in", "how close its dents are: 10/in, 10 dpi, 10 dents per inch, 4/cm or 40/10cm", density(func(t *target) *measure.Density { return &t.reed.Dents })),
+		newKey("width", "110 cm", "how long the reed is", length(func(t *target) *measure.Length { return &t.reed.Width })),
 	}},
 	{Name: "project", Description: "what is to be woven", headings: []string{"project"}, Keys: []Key{
-		key("reed", "fine", "the reed to use, where you own several", text(func(t *target) *string { return t.choice })),
-		key("sett", "20/in", "how close the ends are: 20/in, 20 epi or 8/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Sett })).
+		newKey("reed", "fine", "the reed to use, where you own several", anyText(func(t *target) *string { return t.choice })),
+		newKey("sett", "20/in", "how close the ends are: 20/in, 20 epi or 8/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Sett })).
 			advised("lay the yarn side by side round a ruler: half as many ends as lie in an inch suit plain weave, two thirds twill; weave a sample"),
-		key("picks", "18/in", "how close the picks are: 18/in, 18 ppi or 7/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Picks })),
-		key("finished length", "2.4 m", "of one item, washed", length(func(t *target) *measure.Length { return &t.Project.FinishedLength })),
-		key("finished width", "48 cm", "of one item, washed", length(func(t *target) *measure.Length { return &t.Project.FinishedWidth })),
-		key("items", "1", "how many are woven on this warp", whole(1, func(t *target) *int { return &t.Project.Items })),
-		key("hem", "0 cm", "for both hems of each item, washed", length(func(t *target) *measure.Length { return &t.Project.Hem })),
-		key("fringe", "0 cm", "warp left without picks for each item, half at either end", length(func(t *target) *measure.Length { return &t.Project.Fringe })),
-		key("sample", "0 cm", "woven once, before the items, to try things out; washed", length(func(t *target) *measure.Length { return &t.Project.Sample })).
+		newKey("picks", "18/in", "how close the picks are: 18/in, 18 ppi or 7/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Picks })),
+		newKey("finished length", "2.4 m", "of one item, washed", length(func(t *target) *measure.Length { return &t.Project.FinishedLength })),
+		newKey("finished width", "48 cm", "of one item, washed", length(func(t *target) *measure.Length { return &t.Project.FinishedWidth })),
+		newKey("items", "1", "how many are woven on this warp", wholeNumber(1, func(t *target) *int { return &t.Project.Items })),
+		newKey("hem", "0 cm", "for both hems of each item, washed", length(func(t *target) *measure.Length { return &t.Project.Hem })),
+		newKey("fringe", "0 cm", "warp left without picks for each item, half at either end", length(func(t *target) *measure.Length { return &t.Project.Fringe })),
+		newKey("sample", "0 cm", "woven once, before the items, to try things out; washed", length(func(t *target) *measure.Length { return &t.Project.Sample })).
 			advised("a sample on a new yarn tells its take-up, draw-in and shrinkage"),
-		key("loom waste", "70 cm", "warp that cannot be woven", length(func(t *target) *measure.Length { return &t.Project.LoomWaste })).
+		newKey("loom waste", "70 cm", "warp that cannot be woven", length(func(t *target) *measure.Length { return &t.Project.LoomWaste })).
 			advised("measure what is cut off at both ends of a finished warp, knots and all"),
-		key("take-up", "10 %", "lost to interlacing, of the warp that is woven up: at 10 % the woven length is divided by 0.9", percent(func(t *target) *float64 { return &t.Project.TakeUp })).
+		newKey("take-up", "10 %", "lost to interlacing, of the warp that is woven up: at 10 % the woven length is divided by 0.9", percent(func(t *target) *float64 { return &t.Project.TakeUp })).
 			advised("mark 1 m on the warp, weave it, and measure it with the tension off: 90 cm is 10 %"),
-		key("weft take-up", "5 %", "lost to interlacing, of the width in the reed: at 5 % each pick takes 1.05 times that width", percent(func(t *target) *float64 { return &t.Project.WeftTakeUp })).
+		newKey("weft take-up", "5 %", "lost to interlacing, of the width in the reed: at 5 % each pick takes 1.05 times that width", percent(func(t *target) *float64 { return &t.Project.WeftTakeUp })).
 			advised("draw a pick out of the cloth and pull it straight: 66 cm from a warp 60 cm wide in the reed is 10 %"),
 		{Name: "shrinkage", Type: "a percentage", Example: "8 %", Description: "lost in washing both ways, of the cloth as woven",
 			Advice: "measure a sample off the loom, wash it as the cloth will be washed, and measure again: 46 cm left of 50 is 8 %",
 			fills:  []string{"shrinkage warp", "shrinkage weft"}, set: setShrinkage},
-		key("shrinkage warp", "8 %", "lost in washing, of the length as woven", percent(func(t *target) *float64 { return &t.Project.ShrinkageWarp })).
+		newKey("shrinkage warp", "8 %", "lost in washing, of the length as woven", percent(func(t *target) *float64 { return &t.Project.ShrinkageWarp })).
 			advised("where the two differ; it overrides shrinkage"),
-		key("shrinkage weft", "6 %", "lost in washing, of the width off the loom", percent(func(t *target) *float64 { return &t.Project.ShrinkageWeft })).
+		newKey("shrinkage weft", "6 %", "lost in washing, of the width off the loom", percent(func(t *target) *float64 { return &t.Project.ShrinkageWeft })).
 			advised("where the two differ; it overrides shrinkage"),
-		key("draw-in", "0 %", "lost in weaving, of the width in the reed", percent(func(t *target) *float64 { return &t.Project.DrawIn })).
+		newKey("draw-in", "0 %", "lost in weaving, of the width in the reed", percent(func(t *target) *float64 { return &t.Project.DrawIn })).
 			advised("measure the width in the reed and that of the cloth woven: 57 cm of 60 is 5 %"),
-		key("repeats", "1", "the draft's threads this many times across", whole(1, func(t *target) *int { return &t.Project.Repeats })),
-		key("balance", "0", "and its first ends, this many, once more", whole(0, func(t *target) *int { return &t.Project.Balance })),
-		key("wrap", "no", "yes: floats run on round the edges", yesNo(func(t *target) *bool { return &t.Project.Wrap })).
+		newKey("repeats", "1", "the draft's threads this many times across", wholeNumber(1, func(t *target) *int { return &t.Project.Repeats })),
+		newKey("balance", "0", "and its first ends, this many, once more", wholeNumber(0, func(t *target) *int { return &t.Project.Balance })),
+		newKey("wrap", "no", "yes: floats run on round the edges", yesNo(func(t *target) *bool { return &t.Project.Wrap })).
 			advised("'fettle info' ignores it, as it does all settings"),
-		key("floating selvedges", "no", "yes: outermost ends on no shaft are meant so", yesNo(func(t *target) *bool { return &t.Project.FloatingSelvedge })),
-		key("bout", "60", "ends wound at once; unstated: each half of the warp is one bout", whole(1, func(t *target) *int { return &t.Project.Bout })),
-		key("dressing", "front to back", "front to back | back to front", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront })),
+		newKey("floating selvedges", "no", "yes: outermost ends on no shaft are meant so", yesNo(func(t *target) *bool { return &t.Project.FloatingSelvedge })),
+		newKey("bout", "60", "ends wound at once; unstated: each half of the warp is one bout", wholeNumber(1, func(t *target) *int { return &t.Project.Bout })),
+		newKey("dressing", "front to back", "front to back | back to front", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront })),
 	}},
-	{Name: "yarn", Naming: MayBeNamed, Description: "a yarn on the shelf; one such section for each", headings: []string{"yarn natural"}, Keys: []Key{
-		key("grist", "8/2 cotton", "or 3360 yd/lb, 6773 m/kg, 30 tex x 2, ...", parsed("a yarn size", measure.ParseGrist, func(t *target) *measure.Grist { return &t.yarn.Grist })),
-		key("color", "#f2ead8", "the draft's colors it stands for, with commas between", parsed("colors", parseColors, func(t *target) *[]schema.Color { return &t.yarn.Colors })),
-		key("palette", "1, 4", "or the numbers of those colors in the draft", parsed("whole numbers", parsePalette, func(t *target) *[]int { return &t.yarn.Palette })),
-		key("stock", "2 x 250 g", "how much there is, in length, or in weight where the grist is stated", parsed("a stock", measure.ParseStock, func(t *target) *measure.Stock { return &t.yarn.Stock })),
-		key("use", "warp, weft", "what it may be used for; one for the warp or the weft alone goes there before one for both", value{"warp, weft or both", setUse}),
+	{Name: "yarn", MayBeNamed: true, Description: "a yarn on the shelf; one such section for each", headings: []string{"yarn natural"}, Keys: []Key{
+		newKey("grist", "8/2 cotton", "or 3360 yd/lb, 6773 m/kg, 30 tex x 2, ...", parsed("a yarn size", measure.ParseGrist, func(t *target) *measure.Grist { return &t.yarn.Grist })),
+		newKey("color", "#f2ead8", "the draft's colors it stands for, with commas between", parsed("colors", parseColors, func(t *target) *[]schema.Color { return &t.yarn.Colors })),
+		newKey("palette", "1, 4", "or the numbers of those colors in the draft", parsed("whole numbers", parsePalette, func(t *target) *[]int { return &t.yarn.Palette })),
+		newKey("stock", "2 x 250 g", "how much there is, in length, or in weight where the grist is stated", parsed("a stock", measure.ParseStock, func(t *target) *measure.Stock { return &t.yarn.Stock })),
+		newKey("use", "warp, weft", "what it may be used for; one for the warp or the weft alone goes there before one for both", value{"warp, weft or both", setUse}),
 	}},
-	{Name: "rules", Naming: MayBeNamed, Description: "how the rules are kept; write [rules attic/**] for some of the drafts", headings: []string{"rules", "rules attic/**"}, Keys: []Key{
+	{Name: "rules", MayBeNamed: true, Description: "how the rules are kept; write [rules attic/**] for some of the drafts", headings: []string{"rules", "rules attic/**"}, Keys: []Key{
 		{Name: "RULE", sample: "cloth/long-float", Type: "a severity, options or both", Example: "warning, 12 mm",
 			Description: "error | warning | note | off, then what the rule takes; the family alone, as in cloth = off, sets the severity of all its rules but those named one by one", set: setRule},
 	}},
 	{Name: "files", Description: "which files are looked at", headings: []string{"files"}, Keys: []Key{
-		key("exclude", "attic/**", "paths to pass over, with commas between; it holds also where a folder below has a fettle.ini of its own", value{"patterns", setExclude}),
+		newKey("exclude", "attic/**", "paths to pass over, with commas between; it holds also where a folder below has a fettle.ini of its own", value{"patterns", setExclude}),
 	}},
 }
 
 // setInclude only checks: the files are read before the file's own settings.
 func setInclude(_ *target, s string) error {
-	_, err := list(s, func(w string) (string, error) { return w, nil })
+	_, err := parseList(s, func(w string) (string, error) { return w, nil })
 	return err
-}
-
-// sectionNamed finds a section by its folded name.
-func sectionNamed(name string) *Section {
-	for i := range sections {
-		if sections[i].Name == name {
-			return &sections[i]
-		}
-	}
-	return nil
-}
-
-// sectionOf finds the section that a heading is of.
-func sectionOf(heading string) *Section {
-	word, _, _ := strings.Cut(heading, " ")
-	return sectionNamed(spelling.Fold(word))
-}
-
-// find gives the key a word stands for, and the word itself where the key
-// stands for many.
-func (s *Section) find(word string) (k *Key, many string) {
-	for i := range s.Keys {
-		k := &s.Keys[i]
-		switch {
-		case k.Name == "RULE":
-			return k, strings.ToLower(word)
-		case k.Name == "SHAFT" && strings.Trim(word, "0123456789") == "":
-			return k, cmp.Or(strings.TrimLeft(word, "0"), "0")
-		case spelling.Fold(k.Name) == spelling.Fold(word):
-			return k, ""
-		}
-	}
-	return nil, ""
-}
-
-// names are the names of a section's keys.
-func (s *Section) names() []string {
-	var list []string
-	for _, k := range s.Keys {
-		list = append(list, k.Name)
-	}
-	return list
-}
-
-// sectionNames are the names of all sections.
-func sectionNames() []string {
-	var list []string
-	for _, s := range sections[1:] {
-		list = append(list, s.Name)
-	}
-	return list
 }

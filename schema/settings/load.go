@@ -1,11 +1,14 @@
 package settings
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 
+	"fettle/schema/spelling"
 	"fettle/schema/wording"
 )
 
@@ -21,7 +24,7 @@ type loader struct {
 	folder string                   // the one patterns are below
 	local  bool                     // it includes only from this folder down
 	open   []string                 // files being read, the outermost first
-	read   int
+	count  int
 	layer  layer
 	errs   Errors
 	rules  Rules
@@ -42,7 +45,7 @@ func (f *Finder) load(path string, named bool) (layer, Errors) {
 func (f *Finder) loadBeside(path string) (l layer, foreign bool, errs Errors) {
 	text, err := readPlain(path, false)
 	switch {
-	case errors.Is(err, errNotPlain), (err == nil || errors.Is(err, errTooLarge)) && !ours(text):
+	case errors.Is(err, errNotPlain), (err == nil || errors.Is(err, errTooLarge)) && !isSettings(text):
 		return layer{}, true, nil
 	case err != nil:
 		return layer{}, false, Errors{{Path: f.shown(path), Message: why(err)}}
@@ -53,18 +56,18 @@ func (f *Finder) loadBeside(path string) (l layer, foreign bool, errs Errors) {
 
 func (f *Finder) loaded(path string, text []byte, local bool) (layer, Errors) {
 	l := &loader{shown: f.shown, folder: filepath.Dir(path), local: local, rules: f.options.Rules}
-	l.file(path, text)
+	l.readFile(path, text)
 	return l.layer, append(l.errs, l.layer.heddlesBeyond()...)
 }
 
-// file reads a file's text: first what it includes, then its own settings.
-func (l *loader) file(path string, text []byte) {
+// readFile reads a file's text: first what it includes, then its own settings.
+func (l *loader) readFile(path string, text []byte) {
 	l.open = append(l.open, path)
 	l.layer.files = append(l.layer.files, l.shown(path))
 	r := read(file{l.shown(path), l.folder, text, len(l.open) > 1, l.rules})
 	l.errs = append(l.errs, r.errs...)
 	if r.includes.key != nil && !r.foreign() {
-		for _, name := range words(r.includes.value) {
+		for _, name := range splitList(r.includes.value) {
 			l.include(r.includes, name)
 		}
 	}
@@ -76,11 +79,11 @@ func (l *loader) file(path string, text []byte) {
 func (l *loader) include(at setting, name string) {
 	path, text, err := l.included(name)
 	if err != nil {
-		l.errs = append(l.errs, Error{Path: at.origin.Path, Line: at.origin.Line, Column: at.column, Key: "include",
+		l.errs = append(l.errs, Error{Path: at.origin.Path, Line: at.origin.Line, Column: at.valueColumn, Key: "include",
 			Message: "include " + wording.Quote(name) + ": " + why(err)})
 		return
 	}
-	l.file(path, text)
+	l.readFile(path, text)
 }
 
 // included finds and reads a file by the name that the innermost open one gives it.
@@ -90,7 +93,7 @@ func (l *loader) included(name string) (path string, text []byte, err error) {
 	if !absolute {
 		path = filepath.Join(filepath.Dir(l.open[len(l.open)-1]), name)
 	}
-	l.read++
+	l.count++
 	switch {
 	case l.local && absolute:
 		return path, nil, errOutside
@@ -98,7 +101,7 @@ func (l *loader) included(name string) (path string, text []byte, err error) {
 		return path, nil, problem("this file includes itself, directly or through another; delete one of the two includes")
 	case len(l.open) >= deepest:
 		return path, nil, problem(fmt.Sprintf("files may include each other at most %d deep; include this one from a file further up", deepest))
-	case l.read > mostIncludes:
+	case l.count > mostIncludes:
 		return path, nil, problem(fmt.Sprintf("more than %d files are included in all; merge some of them", mostIncludes))
 	case l.local:
 		text, err = readBelow(l.folder, path)
@@ -106,4 +109,48 @@ func (l *loader) included(name string) (path string, text []byte, err error) {
 		text, err = readPlain(path, false)
 	}
 	return path, text, err
+}
+
+// isSettings reports whether the file beside a draft is meant for fettle: it has a
+// section that fettle knows or nearly knows, or includes another file before the
+// first. A file without sections is one if it has a key of fettle's, or says nothing.
+func isSettings(text []byte) bool {
+	text = bytes.ReplaceAll(text, []byte{0}, nil) // UTF-16 is then near enough to ASCII
+	lines, headers, ownKey := 0, 0, false
+	for line := range bytes.FieldsFuncSeq(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
+		line = bytes.TrimLeft(line, " \t\xef\xbb\xbf\xff\xfe")
+		if len(line) == 0 || line[0] == ';' || line[0] == '#' {
+			continue
+		}
+		if lines++; lines > mostLines {
+			break
+		}
+		name, _, isKey := strings.Cut(string(line[:min(len(line), 200)]), "=")
+		switch {
+		case line[0] == '[':
+			headers++
+			if nearlySection(string(line[1:min(len(line), 200)])) {
+				return true
+			}
+		case isKey && headers == 0:
+			name = strings.TrimSpace(name)
+			if spelling.Fold(name) == "include" {
+				return true
+			}
+			ownKey = ownKey || homeOf(name) != "" || spelling.Nearest(name, sections[0].names()) != ""
+		}
+	}
+	return lines == 0 || headers == 0 && ownKey
+}
+
+// nearlySection reports whether a section's header, from after the bracket on, names
+// a section that fettle knows or nearly knows.
+func nearlySection(header string) bool {
+	text, _, _ := strings.Cut(header, "]")
+	text = strings.TrimSpace(text)
+	if s := sectionOf(text); s != nil && s.Name != "" {
+		return true
+	}
+	word, _, _ := strings.Cut(text, " ")
+	return spelling.Nearest(word, sectionNames()) != ""
 }

@@ -44,7 +44,7 @@ func tables() string {
 		title := "Before the first section"
 		if s.Name != "" {
 			title = "`[" + s.Name + "]`"
-			if s.Naming == MayBeNamed {
+			if s.MayBeNamed {
 				title = "`[" + s.Name + "]`, `[" + slices.MaxFunc(s.headings, byLength) + "]`"
 			}
 		}

@@ -117,7 +117,7 @@ func (l layer) heddlesBeyond() (wrong Errors) {
 		if shafts == 0 || s.section.Name != "heddles" || err != nil || shaft <= shafts {
 			continue
 		}
-		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.keyed, Section: "heddles", Key: s.many,
+		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.keyColumn, Section: "heddles", Key: s.many,
 			Message: fmt.Sprintf("there is no shaft %d: [loom] has %s (%s:%d); put one of the two right",
 				shaft, wording.Counted(shafts, "shaft"), of.origin.Path, of.origin.Line)})
 	}
@@ -172,7 +172,7 @@ func (b *builder) weighedAlone() (wrong Errors) {
 		}
 		head := headOf("yarn", y.Name)
 		s := b.last[head+".stock"]
-		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.column, Section: head, Key: "stock", Own: s.own,
+		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.valueColumn, Section: head, Key: "stock", DraftSetting: s.draftSetting,
 			Message: fmt.Sprintf("[%s] stock: how far %s goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards",
 				wording.Plain(head, 60), wording.Quote(s.value)),
 			Expected: s.key.Type})
@@ -222,8 +222,8 @@ func (b *builder) noSuchReed() Error {
 	} else {
 		message += "; there are " + wording.Plain(strings.Join(names, ", "), 200)
 	}
-	return Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.column, Section: "project", Key: "reed", Message: message,
-		Expected: "the name of a reed", Own: s.own}
+	return Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.valueColumn, Section: "project", Key: "reed", Message: message,
+		Expected: "the name of a reed", DraftSetting: s.draftSetting}
 }
 
 // units are the weaver's own: for densities those of the reed, else of the sett or

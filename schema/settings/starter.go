@@ -1,10 +1,11 @@
 package settings
 
 import (
-	"fettle/schema/wording"
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	"fettle/schema/wording"
 )
 
 // Starter is the text of a first fettle.ini: every section and key with an

@@ -44,7 +44,7 @@ func parsed[T any](kind string, parse func(string) (T, error), at func(*target) 
 	}}
 }
 
-func text(at func(*target) *string) value {
+func anyText(at func(*target) *string) value {
 	return parsed("words", func(s string) (string, error) { return s, nil }, at)
 }
 
@@ -60,7 +60,7 @@ func percent(at func(*target) *float64) value {
 	return parsed("a percentage", measure.ParsePercent, at)
 }
 
-func whole(least int, at func(*target) *int) value {
+func wholeNumber(least int, at func(*target) *int) value {
 	return parsed("a whole number", func(s string) (int, error) { return parseWhole(s, least) }, at)
 }
 
@@ -104,8 +104,8 @@ func parseDressing(s string) (bool, error) {
 	return false, fmt.Errorf("%s is no way to dress a loom: say front to back or back to front", wording.Quote(s))
 }
 
-// words splits a list at its commas; those within braces belong to a pattern.
-func words(s string) []string {
+// splitList splits a list at its commas; those within braces belong to a pattern.
+func splitList(s string) []string {
 	depth := 0
 	var list []string
 	for _, w := range strings.FieldsFunc(s, func(r rune) bool {
@@ -124,10 +124,10 @@ func words(s string) []string {
 	return list
 }
 
-// list reads each of the words of a list; there must be one.
-func list[T any](s string, parse func(string) (T, error)) ([]T, error) {
+// parseList reads each of the words of a list; there must be one.
+func parseList[T any](s string, parse func(string) (T, error)) ([]T, error) {
 	var all []T
-	for _, w := range words(s) {
+	for _, w := range splitList(s) {
 		v, err := parse(w)
 		if err != nil {
 			return nil, err
@@ -140,15 +140,15 @@ func list[T any](s string, parse func(string) (T, error)) ([]T, error) {
 	return all, nil
 }
 
-func parseColors(s string) ([]schema.Color, error) { return list(s, schema.ParseColor) }
+func parseColors(s string) ([]schema.Color, error) { return parseList(s, schema.ParseColor) }
 
 func parsePalette(s string) ([]int, error) {
-	return list(s, func(w string) (int, error) { return parseWhole(w, 1) })
+	return parseList(s, func(w string) (int, error) { return parseWhole(w, 1) })
 }
 
 // setUse says what a yarn is for.
 func setUse(t *target, s string) error {
-	systems, err := list(s, func(w string) (schema.SystemName, error) {
+	systems, err := parseList(s, func(w string) (schema.SystemName, error) {
 		name := schema.SystemName(strings.ToLower(w))
 		if name != schema.Warp && name != schema.Weft {
 			return "", fmt.Errorf("%s is no use of a yarn: say warp, weft or both with a comma", wording.Quote(w))
@@ -195,7 +195,7 @@ func setShaft(t *target, s string) error {
 }
 
 func setExclude(t *target, s string) error {
-	patterns, err := list(s, parsePattern)
+	patterns, err := parseList(s, parsePattern)
 	for _, p := range patterns {
 		t.Exclude = append(t.Exclude, Exclusion{Glob{t.glob.Folder, p}, t.origin})
 	}
@@ -222,7 +222,7 @@ func parsePattern(s string) (string, error) {
 }
 
 func setRule(t *target, s string) error {
-	options := words(s)
+	options := splitList(s)
 	r := RuleSetting{Rule: strings.ToLower(t.key), For: t.glob, Origin: t.origin}
 	if r.For.Pattern == "" {
 		r.For = Glob{}

@@ -6,6 +6,8 @@ import (
 	"os"
 	"strconv"
 	"syscall"
+
+	"fettle/schema/files"
 )
 
 // hasLocks reports whether removeAbandoned can tell what is in use.
@@ -15,7 +17,7 @@ func openTemp(name string, mode os.FileMode) (*os.File, error) {
 	return os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, mode)
 }
 
-func openToLook(path string) (*os.File, error) { return os.Open(path) }
+func openToLook(path string) (*os.File, error) { return files.Open(path) }
 
 // lock has nothing to do: there are no locks here.
 func lock(*os.File) bool { return true }

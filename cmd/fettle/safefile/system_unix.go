@@ -12,6 +12,8 @@ import (
 	"strings"
 
 	"golang.org/x/sys/unix"
+
+	"fettle/schema/files"
 )
 
 // hasLocks reports whether removeAbandoned can tell what is in use.
@@ -21,10 +23,7 @@ func openTemp(name string, mode os.FileMode) (*os.File, error) {
 	return os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, mode)
 }
 
-// openToLook opens a file or folder without waiting for anything.
-func openToLook(path string) (*os.File, error) {
-	return os.OpenFile(path, os.O_RDONLY|unix.O_NONBLOCK, 0)
-}
+func openToLook(path string) (*os.File, error) { return files.Open(path) }
 
 // lock locks a new file and reports whether it still has its name. File systems
 // without locks leave it unlocked, and nothing can be swept there either.
@@ -44,7 +43,7 @@ func lock(f *os.File) bool {
 // removeAbandoned deletes a temporary file that nobody has locked. It follows no
 // link.
 func removeAbandoned(path string) {
-	f, err := os.OpenFile(path, os.O_RDONLY|unix.O_NOFOLLOW|unix.O_NONBLOCK, 0)
+	f, err := os.OpenFile(path, os.O_RDONLY|unix.O_NOFOLLOW|files.NoWait, 0)
 	if err != nil {
 		return
 	}

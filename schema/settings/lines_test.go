@@ -2,6 +2,7 @@ package settings
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -33,26 +34,16 @@ func fileOf(t *rapid.T) string {
 	return strings.Join(lines, end)
 }
 
-// TestIndexAgreesWithTheLibrary holds the index against the library, whatever
-// the file: what the one finds, in cleaned text, the other finds too.
-func TestIndexAgreesWithTheLibrary(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		text := fileOf(t)
-		x := indexOf("a.ini", []byte(text))
-		split, err := ini.LoadSources(options(), x.clean)
-		if err != nil {
-			t.Fatalf("the library does not read %q, cleaned %q: %v", text, x.clean, err)
-		}
-		if !agree(x.readable(), split) {
-			t.Fatalf("the two do not agree on %q, cleaned %q", text, x.clean)
-		}
-	})
+// linesOf splits a text, and counts the lines that do not read well.
+func linesOf(text string) (list []line, problems int) {
+	eachLine([]byte(text), func(l line) { list = append(list, l) }, func(line, string) { problems++ })
+	return list, problems
 }
 
-// TestIndexAgreesOnTextAsItStands is the same without cleaning: in a file
-// without problems and comments behind values, the library finds the same keys
-// in the text as the weaver wrote it.
-func TestIndexAgreesOnTextAsItStands(t *testing.T) {
+// TestLinesAreWhatTheLibraryFinds reads whole files with the library at once: without
+// comments behind values it finds the headings, keys and values that are found line by
+// line.
+func TestLinesAreWhatTheLibraryFinds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		word := rapid.StringMatching(`[a-zä/*][a-zä0-9 /*#.:\\-]{0,8}`)
 		var b strings.Builder
@@ -66,29 +57,86 @@ func TestIndexAgreesOnTextAsItStands(t *testing.T) {
 				fmt.Fprintf(&b, "  ; %s\n\n", word.Draw(t, "comment"))
 			}
 		}
-		x := indexOf("a.ini", []byte(b.String()))
-		split, err := ini.LoadSources(options(), []byte(b.String()))
-		if err != nil || len(x.problems) > 0 {
-			t.Fatalf("%q: %v, %v", b.String(), err, x.problems)
+		whole := options()
+		whole.AllowShadows, whole.AllowDuplicateShadowValues = true, true
+		split, err := ini.LoadSources(whole, []byte(b.String()))
+		if err != nil {
+			t.Fatal(err)
 		}
-		if !agree(x.readable(), split) {
-			t.Fatalf("the two do not agree on %q", b.String())
+		var want, got []string
+		for i, s := range split.Sections() {
+			if i > 0 {
+				want = append(want, "["+s.Name()+"]")
+			}
+			for _, k := range s.Keys() {
+				for _, v := range k.ValueWithShadows() {
+					want = append(want, k.Name()+" = "+v)
+				}
+			}
+		}
+		list, problems := linesOf(b.String())
+		keys := map[string]int{} // the library puts the values of a key together
+		for _, l := range list {
+			if l.isHeading {
+				got, keys = append(got, "["+l.heading+"]"), map[string]int{}
+				continue
+			}
+			entry := l.key + " = " + l.value
+			if at, again := keys[l.key]; again {
+				for k, v := range keys {
+					if v > at {
+						keys[k]++
+					}
+				}
+				got = slices.Insert(got, at+1, entry)
+				keys[l.key]++
+				continue
+			}
+			got = append(got, entry)
+			keys[l.key] = len(got) - 1
+		}
+		if problems > 0 || !slices.Equal(got, want) {
+			t.Fatalf("%q: %d problems, got %q, want %q", b.String(), problems, got, want)
 		}
 	})
 }
 
-// TestIndexPlaces checks that a key's column and its value's are where the
+// TestLinesOfAnyText reads any text: each line is used or complained of at most once, in order.
+func TestLinesOfAnyText(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := fileOf(t)
+		last := 0
+		check := func(l line) {
+			if l.number <= last || l.column < 1 || l.isHeading && l.key != "" {
+				t.Fatalf("%q: %+v after line %d", text, l, last)
+			}
+			last = l.number
+		}
+		eachLine([]byte(text), func(l line) {
+			check(l)
+			if l.isHeading == (l.heading == "") || !l.isHeading && (l.key == "" || l.value == "" || l.valueColumn <= l.column) {
+				t.Fatalf("%q: %+v", text, l)
+			}
+		}, func(l line, problem string) {
+			check(l)
+			if problem == "" || strings.Contains(problem, "can't be read") {
+				t.Fatalf("%q: %+v: %q", text, l, problem)
+			}
+		})
+	})
+}
+
+// TestLinePlaces checks that a key's column and its value's are where the
 // words begin, counted in characters.
-func TestIndexPlaces(t *testing.T) {
+func TestLinePlaces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		space := rapid.StringMatching(`[ \t\x{a0}]{0,3}`)
 		word := rapid.StringMatching(`[a-zäж]{1,5}`)
 		before, key, value := space.Draw(t, "before"), word.Draw(t, "key"), word.Draw(t, "value")
 		left := before + key + space.Draw(t, "left") + "=" + space.Draw(t, "right")
-		x := indexOf("a.ini", []byte("\n"+left+value+" ; "+value))
-		got := x.sections[0].keys[0]
-		want := keyLine{key, 2, utf8.RuneCountInString(before) + 1, utf8.RuneCountInString(left) + 1}
-		if got != want {
+		got, _ := linesOf("\n" + left + value + " ; " + value)
+		want := line{number: 2, column: utf8.RuneCountInString(before) + 1, key: key, value: value, valueColumn: utf8.RuneCountInString(left) + 1}
+		if len(got) != 1 || got[0] != want {
 			t.Fatalf("%q: got %+v, want %+v", left+value, got, want)
 		}
 	})
@@ -113,7 +161,7 @@ func FuzzParse(f *testing.F) {
 			if e.Path != "a.ini" || e.Line < 1 || e.Line > last || e.Column < 1 || e.Message == "" {
 				t.Fatalf("%+v has no place in %d lines", e, last)
 			}
-			if strings.ContainsAny(e.Message, "\n\r\x1b") || strings.Contains(e.Message, "cannot be told apart") {
+			if strings.ContainsAny(e.Message, "\n\r\x1b") || strings.Contains(e.Message, "can't be read") {
 				t.Fatalf("message %q", e.Message)
 			}
 		}

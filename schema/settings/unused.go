@@ -16,8 +16,8 @@ type pattern struct {
 	text   string
 }
 
-// Idle is a pattern that a run had no use for.
-type Idle struct {
+// UnusedPattern is a pattern that matched nothing in a run.
+type UnusedPattern struct {
 	Origin  schema.Origin // of rules, the first of the section
 	Pattern string
 	Rules   bool // it heads a section [rules PATTERN]; else it is one of exclude
@@ -26,30 +26,30 @@ type Idle struct {
 	Nearer string
 }
 
-// Idle gives the patterns that nothing came of in a run, by place: those of
+// Unused returns the patterns that matched nothing in a run, by place: those of
 // exclude that passed nothing over, and those of [rules] that hold for none of
-// these paths. whole says whether the run looked at the whole of a folder; nothing
+// these paths. lookedAt says whether the run looked at the whole of a folder; nothing
 // is known of patterns in others. It goes through the paths only as long as there
 // are patterns of rules that hold for none of those before.
-func (f *Finder) Idle(paths []string, whole func(folder string) bool) []Idle {
+func (f *Finder) Unused(paths []string, lookedAt func(folder string) bool) []UnusedPattern {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	idle := map[pattern]*Idle{}
+	unused := map[pattern]*UnusedPattern{}
 	ruled := map[*base][]RuleSetting{}
 	for _, b := range f.bases {
 		if b.settings == nil {
 			continue
 		}
 		for _, x := range b.settings.Exclude {
-			if key := (pattern{x.Origin, x.Pattern}); whole(x.Folder) && !f.passed[key] {
-				idle[key] = &Idle{Origin: x.Origin, Pattern: x.Pattern}
+			if key := (pattern{x.Origin, x.Pattern}); lookedAt(x.Folder) && !f.passed[key] {
+				unused[key] = &UnusedPattern{Origin: x.Origin, Pattern: x.Pattern}
 			}
 		}
 		for _, r := range b.settings.Rules {
-			if r.For.Pattern != "" && whole(r.For.Folder) {
+			if r.For.Pattern != "" && lookedAt(r.For.Folder) {
 				ruled[b] = append(ruled[b], r)
-				if idle[patternOf(r)] == nil {
-					idle[patternOf(r)] = &Idle{Origin: r.Origin, Pattern: r.For.Pattern, Rules: true}
+				if unused[patternOf(r)] == nil {
+					unused[patternOf(r)] = &UnusedPattern{Origin: r.Origin, Pattern: r.For.Pattern, Rules: true}
 				}
 			}
 		}
@@ -58,9 +58,9 @@ func (f *Finder) Idle(paths []string, whole func(folder string) bool) []Idle {
 		if len(ruled) == 0 {
 			break
 		}
-		f.use(path, ruled, idle)
+		f.use(path, ruled, unused)
 	}
-	return inOrder(idle)
+	return inOrder(unused)
 }
 
 // patternOf is the same for all lines of a section.
@@ -68,9 +68,9 @@ func patternOf(r RuleSetting) pattern {
 	return pattern{schema.Origin{Path: r.Origin.Path}, r.For.Pattern}
 }
 
-// use takes out of the patterns that are idle those that hold for a path, and
+// use takes out of the patterns that are unused those that hold for a path, and
 // notes where they would but for a nearer fettle.ini.
-func (f *Finder) use(path string, ruled map[*base][]RuleSetting, idle map[pattern]*Idle) {
+func (f *Finder) use(path string, ruled map[*base][]RuleSetting, unused map[pattern]*UnusedPattern) {
 	full := f.named(path)
 	at := f.folders[filepath.Dir(full)]
 	if at == nil || path == "-" {
@@ -78,7 +78,7 @@ func (f *Finder) use(path string, ruled map[*base][]RuleSetting, idle map[patter
 	}
 	for _, b := range at.above {
 		ruled[b] = slices.DeleteFunc(ruled[b], func(r RuleSetting) bool {
-			x := idle[patternOf(r)]
+			x := unused[patternOf(r)]
 			if x == nil { // another folder's draft has had use for it
 				return true
 			}
@@ -86,7 +86,7 @@ func (f *Finder) use(path string, ruled map[*base][]RuleSetting, idle map[patter
 			case !r.For.Match(full):
 				return false
 			case b == at.base:
-				delete(idle, patternOf(r))
+				delete(unused, patternOf(r))
 				return true
 			case x.Nearer == "" && at.base.layer.files != nil:
 				x.Nearer = at.base.layer.files[0]
@@ -99,12 +99,12 @@ func (f *Finder) use(path string, ruled map[*base][]RuleSetting, idle map[patter
 	}
 }
 
-func inOrder(idle map[pattern]*Idle) []Idle {
-	list := make([]Idle, 0, len(idle))
-	for _, x := range idle {
+func inOrder(unused map[pattern]*UnusedPattern) []UnusedPattern {
+	list := make([]UnusedPattern, 0, len(unused))
+	for _, x := range unused {
 		list = append(list, *x)
 	}
-	slices.SortFunc(list, func(a, b Idle) int {
+	slices.SortFunc(list, func(a, b UnusedPattern) int {
 		return cmp.Or(strings.Compare(a.Origin.Path, b.Origin.Path), a.Origin.Line-b.Origin.Line, strings.Compare(a.Pattern, b.Pattern))
 	})
 	return list

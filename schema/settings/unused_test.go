@@ -62,7 +62,7 @@ func TestAFolderDoesNotExcludeItself(t *testing.T) {
 	}
 }
 
-func TestIdle(t *testing.T) {
+func TestUnused(t *testing.T) {
 	tree(t, map[string]string{
 		"fettle.ini": "[files]\nexclude = attic/**, Attic/**\n[rules guild/**]\na/b = off\nc/d = off\n[rules gilud/**]\na/b = off\nc/d = off\n" +
 			"[rules old/**]\na/b = off\n[rules]\na/b = off",
@@ -72,17 +72,17 @@ func TestIdle(t *testing.T) {
 	})
 	f, left := walked(t, "a.wif", "attic/b.wif", "guild/c.wif", "old/d.wif", "new/tmp", "new/y/e.wif", "old/q.wif")
 	at := func(path string, line int) schema.Origin { return schema.Origin{Path: path, Line: line} }
-	want := []Idle{
+	want := []UnusedPattern{
 		{Origin: at("fettle.ini", 2), Pattern: "Attic/**"},
 		{Origin: at("fettle.ini", 7), Pattern: "gilud/**", Rules: true},
 		{Origin: at("fettle.ini", 10), Pattern: "old/**", Rules: true, Nearer: filepath.FromSlash("old/fettle.ini")},
 		{Origin: at("shared.txt", 2), Pattern: "x/**", Rules: true},
 		{Origin: at("shared.txt", 6), Pattern: "bin"},
 	}
-	if got := f.Idle(left, all); !reflect.DeepEqual(got, want) {
+	if got := f.Unused(left, all); !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v", got, want)
 	}
-	if got := f.Idle(left, func(folder string) bool {
+	if got := f.Unused(left, func(folder string) bool {
 		return !strings.HasSuffix(folder, "old") && !strings.HasSuffix(folder, "new")
 	}); len(got) != 3 {
 		t.Errorf("of the folder at the top alone: %+v", got)

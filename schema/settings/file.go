@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"syscall"
 	"time"
+
+	"fettle/schema/files"
 )
 
 // mostBytes is the largest settings file that is read.
@@ -81,7 +83,7 @@ func readVia(path string, look func(string) (fs.FileInfo, error), open func(stri
 	case !info.Mode().IsRegular():
 		return nil, errNotPlain
 	}
-	f, err := open(path, os.O_RDONLY|nonBlocking, 0)
+	f, err := open(path, os.O_RDONLY|files.NoWait, 0)
 	if err != nil {
 		return nil, err
 	}

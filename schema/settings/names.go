@@ -1,0 +1,167 @@
+package settings
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"fettle/schema/spelling"
+	"fettle/schema/wording"
+)
+
+// sectionNamed finds a section by its folded name.
+func sectionNamed(name string) *Section {
+	for i := range sections {
+		if sections[i].Name == name {
+			return &sections[i]
+		}
+	}
+	return nil
+}
+
+// sectionOf finds the section that a heading is of.
+func sectionOf(heading string) *Section {
+	word, _, _ := strings.Cut(heading, " ")
+	return sectionNamed(spelling.Fold(word))
+}
+
+// find gives the key a word stands for, and the word itself where the key
+// stands for many.
+func (s *Section) find(word string) (k *Key, many string) {
+	for i := range s.Keys {
+		k := &s.Keys[i]
+		switch {
+		case k.Name == "RULE":
+			return k, strings.ToLower(word)
+		case k.Name == "SHAFT" && strings.Trim(word, "0123456789") == "":
+			return k, cmp.Or(strings.TrimLeft(word, "0"), "0")
+		case spelling.Fold(k.Name) == spelling.Fold(word):
+			return k, ""
+		}
+	}
+	return nil, ""
+}
+
+func (s *Section) names() []string {
+	var list []string
+	for _, k := range s.Keys {
+		list = append(list, k.Name)
+	}
+	return list
+}
+
+func sectionNames() []string {
+	var list []string
+	for _, s := range sections[1:] {
+		list = append(list, s.Name)
+	}
+	return list
+}
+
+// heading reads what stands between the brackets of a section. The section is
+// nil where it is not known.
+func heading(text string, hush bool) (section *Section, name, problem string) {
+	word, name, _ := strings.Cut(text, " ")
+	name = strings.TrimSpace(name)
+	section = sectionOf(text)
+	switch {
+	case section == nil || section.Name == "":
+		problem = "this section is not known; there are [" + strings.Join(sectionNames(), "], [") + "]"
+		if !hush {
+			known := "there are [" + strings.Join(sectionNames(), "], [") + "]"
+			if near := spelling.Nearest(word, sectionNames()); near != "" {
+				known = "is [" + near + "] meant?"
+			}
+			problem = "there is no section [" + wording.Plain(text, 60) + "]; " + known
+		}
+		return nil, "", problem
+	case name != "" && !section.MayBeNamed:
+		problem = "[" + section.Name + "] takes no name behind it; write [" + section.Name + "]"
+	case name != "" && section.Name == "rules":
+		if _, err := parsePattern(name); err != nil {
+			problem = "[rules]: " + err.Error()
+		}
+	default:
+		name = strings.Join(strings.Fields(name), " ")
+	}
+	return section, name, problem
+}
+
+func lookUp(section *Section, word string, hush bool) (known *Key, many, problem string) {
+	known, many = section.find(word)
+	if known != nil {
+		return known, many, ""
+	}
+	in := "[" + section.Name + "]"
+	if section.Name == "" {
+		in = "the lines before the first section"
+	}
+	if hush {
+		return nil, "", fmt.Sprintf("this key is not known in %s; there are %s", in, strings.Join(section.names(), ", "))
+	}
+	return nil, "", fmt.Sprintf("there is no key %s in %s; %s", wording.Quote(word), in, section.hint(word))
+}
+
+// hint is what may be meant by a word that is no key of the section: a key of its
+// own that has the word within its name, the same name in another section, a key
+// that is spelt much like it, or any of its keys.
+func (s *Section) hint(word string) string {
+	if within := s.naming(word); len(within) > 0 {
+		return "is " + wording.Either(within) + " meant?"
+	}
+	if home := homeOf(word); home != "" {
+		return "it belongs " + home
+	}
+	if near := spelling.Nearest(word, s.names()); near != "" {
+		return "is '" + near + "' meant?"
+	}
+	return "there are " + strings.Join(s.names(), ", ")
+}
+
+// naming are the keys, in quotation marks, whose names have all of some words in them, in any order:
+// width, or warp shrinkage.
+func (s *Section) naming(words string) []string {
+	var list []string
+	for _, name := range s.names() {
+		has := strings.Fields(spelling.Fold(name))
+		lacks := func(word string) bool { return !slices.Contains(has, word) }
+		if asked := strings.Fields(spelling.Fold(words)); len(asked) > 0 && !slices.ContainsFunc(asked, lacks) {
+			list = append(list, "'"+name+"'")
+		}
+	}
+	return list
+}
+
+// homeOf says which is the first section that has such a key, "" for none.
+func homeOf(word string) string {
+	for _, s := range sections {
+		for _, k := range s.Keys {
+			switch {
+			case k.sample != "" || spelling.Fold(k.Name) != spelling.Fold(word):
+			case s.Name == "":
+				return "before the first section"
+			default:
+				return "in [" + s.Name + "]"
+			}
+		}
+	}
+	return ""
+}
+
+// identity is the same for headings that mean the same section. Patterns keep
+// their case, names do not.
+func identity(s *Section, name string) string {
+	if s.Name != "rules" {
+		name = strings.ToLower(name)
+	}
+	return s.Name + "\n" + name
+}
+
+// meant is the end of a message about an unknown name.
+func meant(word string, known []string) string {
+	if n := spelling.Nearest(word, known); n != "" {
+		return "; is '" + n + "' meant?"
+	}
+	return ""
+}
