@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"fettle/cmd/fettle/safefile"
+	"fettle/lint"
 	"fettle/lint/collection"
 )
 
@@ -268,4 +269,28 @@ func (s *strict) Write(text []byte) (int, error) {
 		s.broken = err
 	}
 	return n, err
+}
+
+// outputFolder is the folder of --out-dir. Each result gets a file of its own in it.
+type outputFolder struct {
+	path  string            // "" where there is none
+	taken map[string]string // the drafts by lint.PlainestPath of their results
+}
+
+// pathFor returns the path of the result for a file, with another extension unless
+// that is empty. It makes the folder.
+func (p *outputFolder) pathFor(in collection.Input, extension string) (string, error) {
+	path, err := collection.OutputPath(in, p.path, extension)
+	if err != nil {
+		return "", failed("%s", err)
+	}
+	key := lint.PlainestPath(filepath.ToSlash(path))
+	if other, ok := p.taken[key]; ok {
+		return "", failed("%s: not written, for the result for %s goes to the same place, %s; name one of the two drafts differently, or give their results two folders", shown(in.Path), shown(other), shown(path))
+	}
+	if p.taken == nil {
+		p.taken = map[string]string{}
+	}
+	p.taken[key] = in.Path
+	return path, folderFor(path)
 }

@@ -82,7 +82,7 @@ func (p *program) run(args []string) int {
 	p.asked = asks(app, args)
 	out := &strict{program: p}
 	app.Writer = out
-	args, err := arrange(app, args)
+	args, err := orderArguments(app, args)
 	if err == nil {
 		err = app.Run(args)
 	}
