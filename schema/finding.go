@@ -62,11 +62,22 @@ type Fix struct {
 	// Changes says that the fix makes another draft on purpose: what was read
 	// is not what was meant. Such a fix is always risky.
 	Changes bool
+	// Rewrite is a change to the whole file, which has no edits.
+	Rewrite Rewrite
 	Edits   []Edit
 	// Later is where in Edits each part after the first begins. A fix for many
 	// lines has a part for each; a part can be made without the others.
 	Later []int
 }
+
+// Rewrite is a change to a whole file. The zero value is none.
+type Rewrite int
+
+// The changes to a whole file.
+const (
+	InUTF8        Rewrite = iota + 1 // the file is written in UTF-8
+	EndLinesAlike                    // every line ends alike
+)
 
 // AddPart adds edits that can be made without those there already.
 func (x *Fix) AddPart(edits ...Edit) {

@@ -223,11 +223,11 @@ func (s *sarifReport) leftOut(f *File) error {
 	return nil
 }
 
-func (s *sarifReport) result(f *File, x *schema.Finding, print string) sarifResult {
+func (s *sarifReport) result(f *File, x *schema.Finding, fingerprint string) sarifResult {
 	artifact := artifactOf(f.place())
 	result := sarifResult{Rule: x.Rule, Level: x.Severity.String(), Message: sarifText{Text: x.Message},
 		Locations: []sarifLocation{{sarifPhysical{artifact, region(x.Position)}}},
-		Prints:    map[string]string{"primaryLocationLineHash": print}}
+		Prints:    map[string]string{"primaryLocationLineHash": fingerprint}}
 	if n, ok := s.index[x.Rule]; ok {
 		result.Index = &n
 	}
@@ -247,7 +247,7 @@ func (s *sarifReport) add(severity schema.Severity, result sarifResult, f *File,
 	to := s.results[severity]
 	out := s.buffer
 	out.Reset(to)
-	if to.any {
+	if to.written {
 		out.WriteString(",\n")
 	}
 	var lists []list
@@ -345,7 +345,7 @@ func (s *sarifReport) Close(Summary) error {
 	s.out.WriteString("],\n\"results\": [")
 	before := "\n"
 	for _, severity := range shownFirst() {
-		if results := s.results[severity]; results.any {
+		if results := s.results[severity]; results.written {
 			s.out.WriteString(before)
 			if _, err := results.WriteTo(s.out); err != nil {
 				return err
