@@ -53,6 +53,9 @@ type Finding struct {
 	// Unread says that what stands there is in no part of the draft as it was
 	// read, so that writing the draft anew loses it.
 	Unread bool
+	// Ignore is the comment that the finding is about, where that was meant to be an
+	// ignore; nil otherwise.
+	Ignore *MisspeltIgnore
 }
 
 // Fix is one way to mend a finding.
