@@ -15,7 +15,7 @@ import (
 	"fettle/formats"
 	"fettle/formats/diagram"
 	"fettle/formats/sheet"
-	fabric "fettle/schema/cloth"
+	"fettle/lint/rules"
 	"fettle/schema/dressing"
 	"fettle/schema/settings"
 )
@@ -62,11 +62,11 @@ func planned(t *testing.T, path string) (*dressing.Plan, sheet.Options) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan, err := dressing.For(d, &s.Setup, dressing.Options{Path: path, WeaveValue: fabric.Of(d).WeaveValue()})
+	plan, err := dressing.Of(d, &s.Setup).Plan(dressing.Options{Path: path}, rules.Words)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return plan, sheet.Options{Draft: d, Setup: &s.Setup}
+	return plan, sheet.Options{}
 }
 
 // same compares a committed file with what it should be, or writes it.

@@ -6,7 +6,6 @@ import (
 	"sync"
 
 	"fettle/schema"
-	"fettle/schema/cloth"
 	"fettle/schema/dressing"
 	"fettle/schema/settings"
 	"fettle/schema/spelling"
@@ -194,7 +193,8 @@ func (l *Linter) Lint(doc *schema.Document, s *settings.Settings) (Result, error
 	r := &run{doc: doc, set: set}
 	r.fromReader()
 	if doc.Draft != nil {
-		r.checkAll(&s.Setup)
+		r.figures = dressing.Of(doc.Draft, &s.Setup)
+		r.checkAll()
 	}
 	result := r.leaveOut()
 	result.run = r
@@ -291,8 +291,7 @@ func (l *Linter) applyFamily(set *ruleSet, s settings.RuleSetting) error {
 type run struct {
 	doc      *schema.Document
 	set      *ruleSet
-	cloth    *cloth.Cloth
-	slip     *bool // whether slipped, nil while that is not known
+	figures  *dressing.Figures
 	findings []schema.Finding
 	held     []string // rules and families that another rule holds back
 	pass     Pass     // handed to one rule after the other
@@ -312,7 +311,7 @@ func (r *run) fromReader() {
 }
 
 // checkAll runs the rules, those first that hold others back.
-func (r *run) checkAll(setup *schema.Setup) {
+func (r *run) checkAll() {
 	for _, first := range []bool{true, false} {
 		for i := range r.set.rules {
 			rule := &r.set.rules[i]
@@ -320,7 +319,7 @@ func (r *run) checkAll(setup *schema.Setup) {
 				continue
 			}
 			before := len(r.findings)
-			r.check(rule, setup)
+			r.check(rule)
 			if len(r.findings) > before && r.tells(rule.ID) {
 				r.held = append(r.held, rule.Holds...)
 			}
@@ -330,7 +329,7 @@ func (r *run) checkAll(setup *schema.Setup) {
 
 // check runs one rule. A rule that fails on a draft is itself a finding, so that
 // one draft never stops the rest.
-func (r *run) check(rule *setRule, setup *schema.Setup) {
+func (r *run) check(rule *setRule) {
 	if rule.Check == nil || rule.severity == schema.Off || r.lacks(rule) {
 		return
 	}
@@ -340,7 +339,7 @@ func (r *run) check(rule *setRule, setup *schema.Setup) {
 			r.findings = append(r.findings[:before], failure(rule.ID, rule.severity, what))
 		}
 	}()
-	r.pass = Pass{Draft: r.doc.Draft, Setup: setup, run: r, rule: rule}
+	r.pass = Pass{Draft: r.figures.Draft, Setup: r.figures.Setup, Figures: r.figures, run: r, rule: rule}
 	rule.Check(&r.pass)
 }
 
@@ -366,15 +365,10 @@ func (r *run) lacks(rule *setRule) bool {
 }
 
 // slipped reports whether a row of the draft names a shaft or a treadle by a slip,
-// and that is told. It is worked out once.
+// and that is reported.
 func (r *run) slipped() bool {
-	if r.slip == nil {
-		d := r.doc.Draft
-		is := r.tells(ShaftCount) && len(dressing.ShaftsAbove(d).Slips) > 0 ||
-			r.tells(TreadleCount) && len(dressing.TreadlesAbove(d).Slips) > 0
-		r.slip = &is
-	}
-	return *r.slip
+	return r.tells(ShaftCount) && len(r.figures.ShaftsAbove().Slips) > 0 ||
+		r.tells(TreadleCount) && len(r.figures.TreadlesAbove().Slips) > 0
 }
 
 // tells reports whether a rule is looked for, and the draft does not ask anywhere to

@@ -5,6 +5,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/dressing"
 	"fettle/schema/measure"
 )
 
@@ -12,8 +13,11 @@ import (
 type Pass struct {
 	Draft *schema.Draft
 	Setup *schema.Setup
-	run   *run
-	rule  *setRule
+	// Figures are the draft's, worked out once for all rules.
+	Figures *dressing.Figures
+
+	run  *run
+	rule *setRule
 }
 
 // Cloth is what the draft weaves. It is worked out once for all rules. Where it
@@ -21,13 +25,11 @@ type Pass struct {
 func (p *Pass) Cloth() *cloth.Cloth { return p.run.woven() }
 
 func (r *run) woven() *cloth.Cloth {
-	if r.cloth == nil {
-		r.cloth = cloth.Of(r.doc.Draft)
+	woven := r.figures.Cloth()
+	if woven.TooLarge() {
+		panic(tooLarge{woven.Ends(), woven.Picks()})
 	}
-	if r.cloth.TooLarge() {
-		panic(tooLarge{r.cloth.Ends(), r.cloth.Picks()})
-	}
-	return r.cloth
+	return woven
 }
 
 // tooLarge ends a rule that asks for a cloth which would take too long to look

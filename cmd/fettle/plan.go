@@ -11,8 +11,8 @@ import (
 	"fettle/formats/diagram"
 	"fettle/formats/sheet"
 	"fettle/lint/collection"
+	"fettle/lint/rules"
 	"fettle/schema"
-	"fettle/schema/cloth"
 	"fettle/schema/dressing"
 	"fettle/schema/measure"
 	"fettle/schema/settings"
@@ -98,11 +98,12 @@ func (p *program) runPlan(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if o.Setup, err = p.setupWithFlags(c, doc); err != nil {
+	setup, err := p.setupWithFlags(c, doc)
+	if err != nil {
 		return err
 	}
-	o.Draft = doc.Draft
-	plan, err := planFor(doc, o.Setup, options)
+	options.Path = shown(doc.Source.Path)
+	plan, err := dressing.Of(doc.Draft, setup).Plan(options, rules.Words)
 	if err != nil {
 		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
 	}
@@ -124,17 +125,6 @@ func (p *program) runPlan(c *cli.Context) error {
 		p.say(c, "%s: the PDF can't show these characters: %s; --format html can", doc.Source.Path, diagram.ListUnset(unset))
 	}
 	return notWoven(doc.Source.Path, plan)
-}
-
-// planFor is the plan for a draft, with what follows from its weave where that
-// can be gone through.
-func planFor(doc *schema.Document, setup *schema.Setup, options dressing.Options) (*dressing.Plan, error) {
-	woven := cloth.Of(doc.Draft)
-	options.Path, options.Cloth = shown(doc.Source.Path), woven
-	if !woven.TooLarge() {
-		options.WeaveValue, options.IntersectionRate = woven.WeaveValue(), woven.IntersectionRate(schema.Warp)
-	}
-	return dressing.For(doc.Draft, setup, options)
 }
 
 // notWoven ends the run with status 1 where the sheet, which is written all the
@@ -188,8 +178,7 @@ func sheetIn(form string, plan *dressing.Plan, o sheet.Options) (text []byte, un
 // planOptions reads the flags that say how the plan and its sheet are laid out.
 func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err error) {
 	o.End1Left = c.String("end1") == "left"
-	o.Start = startOf(c.String("start"), o.End1Left)
-	options.Start = o.Start
+	options.Start = startOf(c.String("start"), o.End1Left)
 	o.Paper = papers()[c.String("page")]
 	group := c.String("group")
 	if options.Group, err = strconv.Atoi(group); err != nil || options.Group < 0 || options.Group > dressing.MostEnds {

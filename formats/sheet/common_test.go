@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"fettle/formats"
+	"fettle/lint/rules"
 	"fettle/schema"
-	"fettle/schema/cloth"
 	"fettle/schema/dressing"
 	"fettle/schema/measure"
 	"fettle/schema/settings"
@@ -19,7 +19,6 @@ import (
 // planned is a draft of the corpus with its plan.
 type planned struct {
 	draft *schema.Draft
-	setup *schema.Setup
 	plan  *dressing.Plan
 }
 
@@ -38,13 +37,13 @@ func fromCorpus(t testing.TB, path string, o dressing.Options, flags ...schema.S
 	if err != nil {
 		t.Fatal(err)
 	}
-	o.Path, o.WeaveValue = path, cloth.Of(doc.Draft).WeaveValue()
-	return planned{doc.Draft, &s.Setup, planOf(t, doc.Draft, &s.Setup, o)}
+	o.Path = path
+	return planned{doc.Draft, planOf(t, doc.Draft, &s.Setup, o)}
 }
 
 func planOf(t rapid.TB, d *schema.Draft, s *schema.Setup, o dressing.Options) *dressing.Plan {
 	t.Helper()
-	p, err := dressing.For(d, s, o)
+	p, err := dressing.Of(d, s).Plan(o, rules.Words)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -107,7 +106,6 @@ func towel() (*schema.Draft, *schema.Setup) {
 // textOf is the text sheet of a draft and a setup.
 func textOf(t rapid.TB, d *schema.Draft, s *schema.Setup, plan dressing.Options, o Options) string {
 	t.Helper()
-	o.Draft, o.Setup, o.Start = d, s, plan.Start
 	return string(Text(planOf(t, d, s, plan), o))
 }
 

@@ -29,7 +29,7 @@ func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 		step := htmlStep{Title: s.steps[i].title, Short: s.steps[i].short(), Parts: htmlParts(&s.steps[i])}
 		page.Steps = append(page.Steps, step)
 	}
-	if drawn := drawingOf(o); drawn != "" {
+	if drawn := drawingOf(p, o); drawn != "" {
 		page.Steps = append(page.Steps, htmlStep{Title: drawingTitle, Short: true, Parts: []htmlPart{{Drawing: drawn}}})
 	}
 	var b bytes.Buffer
@@ -155,9 +155,10 @@ const drawingTitle = "The draft"
 
 // drawingOf is one repeat of the draft as a picture, if it is small enough to be
 // read on a page.
-func drawingOf(o Options) template.HTML {
+func drawingOf(p *dressing.Plan, o Options) template.HTML {
 	var b bytes.Buffer
-	if !drawable(o.Draft) || diagram.SVG(&b, o.Draft, drawingOptions(o), "draft-") != nil {
+	draft := p.Drawing(mostDrawn)
+	if draft == nil || diagram.SVG(&b, draft, drawingOptions(o), "draft-") != nil {
 		return ""
 	}
 	return template.HTML(b.String()) // the drawing escapes what it takes from the draft

@@ -31,7 +31,7 @@ func TestPlansKeepToTheSchema(t *testing.T) {
 
 func TestAnyPlanKeepsToTheSchema(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		valid(t, planOf(t, anyDraft(t), anySetup(t), dressing.Options{WeaveValue: 0.5}))
+		valid(t, planOf(t, anyDraft(t), anySetup(t), dressing.Options{}))
 	})
 }
 
@@ -53,7 +53,7 @@ func valid(t rapid.TB, p *dressing.Plan) {
 // The schema is no pass for everything: each of these is refused.
 func TestSchemaRefuses(t *testing.T) {
 	d, s := towel()
-	text, err := JSON(planOf(t, d, s, dressing.Options{WeaveValue: 0.5}))
+	text, err := JSON(planOf(t, d, s, dressing.Options{}))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,12 +2,9 @@ package sheet
 
 import (
 	"fmt"
-	"iter"
 	"strconv"
 	"strings"
 
-	"fettle/schema"
-	"fettle/schema/cloth"
 	"fettle/schema/dressing"
 )
 
@@ -17,7 +14,7 @@ func (w *work) lifts(s *step) {
 	if l == nil {
 		return
 	}
-	s.say("%s", l.heading(w.shed(), signsIn(rowsOf(w.draft.Picks(), l.row))))
+	s.say("%s", l.heading(w.shed()))
 	for _, b := range worthwhile(blocksOf(w.plan.Lifts)) {
 		inner := l.within(b)
 		if len(inner) > 1 {
@@ -86,28 +83,18 @@ func worthwhile(blocks []dressing.Block) []dressing.Block {
 	return list
 }
 
-// within folds the picks of a long block that is repeated once more; it gives
-// the parts of the block, none for a block that is not worth it.
+// within returns the parts of a long block that is repeated, none for a block that
+// is not worth it.
 func (l *lifter) within(b dressing.Block) []dressing.Block {
 	if b.Times == 1 || b.To-b.From < mostInLine {
 		return nil
 	}
-	picks := make([]string, 0, b.To-b.From+1)
-	for pick := b.From; pick <= b.To; pick++ {
-		picks = append(picks, fmt.Sprint(l.weft.ColorOf(pick), join(l.row(pick))))
-	}
-	list := dressing.Fold(kinds(picks))
-	for i := range list {
-		list[i].From += b.From - 1
-		list[i].To += b.From - 1
-	}
-	return worthwhile(list)
+	return worthwhile(l.plan.PartsOf(b))
 }
 
-// lifter tells the lifts of a draft's picks.
+// lifter writes the lifts of a draft's picks.
 type lifter struct {
-	row    func(pick int) []int32
-	weft   *schema.System
+	plan   *dressing.Plan
 	names  map[int]string // of the weft's colors; nil where there is only one
 	word   string         // what the rows name
 	shafts int            // how many columns a line of shafts has; 0: no columns
@@ -117,14 +104,13 @@ type lifter struct {
 const mostColumns = 20
 
 func liftsOf(w *work) *lifter {
-	d := w.draft
-	if d.Picks() == 0 {
+	if w.plan.DraftPicks == 0 {
 		return nil
 	}
-	l := &lifter{row: d.Treadling.Row, weft: &d.Weft, word: "treadles"}
-	if dressing.ByShaft(w.draft, w.setup) {
-		l.row, l.word = cloth.Of(d).LiftOf, "shafts"
-		if n := max(d.LiftPlan.Highest(), d.Tieup.Highest()); n <= mostColumns {
+	l := &lifter{plan: w.plan, word: "treadles"}
+	if w.plan.ByShaft {
+		l.word = "shafts"
+		if n := w.plan.HighestShaft(); n <= mostColumns {
 			l.shafts = n
 		}
 	}
@@ -134,8 +120,12 @@ func liftsOf(w *work) *lifter {
 	return l
 }
 
-// heading says what the lines hold, and explains the signs that stand in them.
-func (l *lifter) heading(shed string, used signs) string {
+// heading says what the lines hold, and explains the signs that are used in them.
+func (l *lifter) heading(shed string) string {
+	var used signs
+	for pick := 1; pick <= l.plan.DraftPicks && !(used.several && used.none); pick++ {
+		used.meet(l.plan.PickRow(pick))
+	}
 	if l.word == "shafts" {
 		return "The shafts of each pick. " + shed + used.explained("", " A - is a pick that moves none.")
 	}
@@ -146,20 +136,8 @@ func (l *lifter) heading(shed string, used signs) string {
 // signs are those that stand for more than one number, and for none.
 type signs struct{ several, none bool }
 
-// rowsOf goes through rows numbered from 1.
-func rowsOf(n int, row func(int) []int32) iter.Seq[[]int32] {
-	return func(yield func([]int32) bool) {
-		for i := 1; i <= n && yield(row(i)); i++ {
-		}
-	}
-}
-
-func signsIn(rows iter.Seq[[]int32]) signs {
-	var s signs
-	for row := range rows {
-		s.several, s.none = s.several || len(row) > 1, s.none || len(row) == 0
-	}
-	return s
+func (s *signs) meet(row []int32) {
+	s.several, s.none = s.several || len(row) > 1, s.none || len(row) == 0
 }
 
 // explained is what there is to say of the signs that are used.
@@ -182,7 +160,7 @@ func (l *lifter) block(b dressing.Block) table {
 	}
 	for from := b.From; from <= b.To; {
 		to := from
-		for to < b.To && l.weft.ColorOf(to+1) == l.weft.ColorOf(from) {
+		for to < b.To && l.plan.WeftColor(to+1) == l.plan.WeftColor(from) {
 			to++
 		}
 		l.run(&t, from, to)
@@ -194,16 +172,16 @@ func (l *lifter) block(b dressing.Block) table {
 // run sets out picks of one color: a line each where the shafts stand in
 // columns, else in lines of several.
 func (l *lifter) run(t *table, from, to int) {
-	color := l.names[l.weft.ColorOf(from)]
+	color := l.names[l.plan.WeftColor(from)]
 	if l.shafts > 0 {
 		for pick := from; pick <= to; pick++ {
-			t.add(box, strconv.Itoa(pick), color, columns(l.row(pick), l.shafts))
+			t.add(box, strconv.Itoa(pick), color, columns(l.plan.PickRow(pick), l.shafts))
 		}
 		return
 	}
 	words := make([]string, 0, to-from+1)
 	for pick := from; pick <= to; pick++ {
-		words = append(words, join(l.row(pick)))
+		words = append(words, join(l.plan.PickRow(pick)))
 	}
 	lines, per := inLines(words)
 	for i, line := range lines {

@@ -19,16 +19,16 @@ import (
 // characters of the sheet that its fonts lack.
 func PDF(w io.Writer, p *dressing.Plan, o Options) (unset []rune, err error) {
 	s := of(p, o)
-	t := newPrint(s.title, o.Paper)
+	t := newDocument(s.title, o.Paper)
 	t.heading(s.title, 20, false)
 	t.table(&s.facts)
 	for i := range s.steps {
 		t.place(&s.steps[i])
 		t.step(&s.steps[i])
 	}
-	if drawable(o.Draft) {
+	if draft := p.Drawing(mostDrawn); draft != nil {
 		t.sheets = t.doc.PageNo()
-		if err := diagram.AddPages(t.doc, o.Draft, drawingOptions(o)); err != nil {
+		if err := diagram.AddPages(t.doc, draft, drawingOptions(o)); err != nil {
 			return nil, fmt.Errorf("the draft could not be drawn on the sheet: %w", err)
 		}
 	}
@@ -63,8 +63,8 @@ type typeface struct {
 
 func (f typeface) line() float64 { return f.size * point * leading }
 
-// print is a document under way.
-type print struct {
+// document is a PDF under way.
+type document struct {
 	doc    *fpdf.Fpdf
 	room   float64 // from margin to margin
 	high   float64 // of the page
@@ -75,9 +75,9 @@ type print struct {
 	lacked map[rune]bool
 }
 
-func newPrint(title string, paper diagram.Page) *print {
+func newDocument(title string, paper diagram.Page) *document {
 	wide, high := paper.Size()
-	t := &print{doc: diagram.NewPDF(diagram.Legible(title, longText), paper), room: wide - 2*margin, high: high, lacked: map[rune]bool{}}
+	t := &document{doc: diagram.NewPDF(diagram.Legible(title, longText), paper), room: wide - 2*margin, high: high, lacked: map[rune]bool{}}
 	diagram.AddFont(t.doc, "mono", "", gomono.TTF)
 	t.doc.SetFooterFunc(func() {
 		if t.sheets == 0 || t.doc.PageNo() <= t.sheets {
@@ -94,16 +94,16 @@ func newPrint(title string, paper diagram.Page) *print {
 }
 
 // fresh begins a page.
-func (t *print) fresh() {
+func (t *document) fresh() {
 	t.doc.AddPage()
 	t.y = margin
 }
 
 // bottom is where the last line of a page ends.
-func (t *print) bottom() float64 { return t.high - margin - foot/2 }
+func (t *document) bottom() float64 { return t.high - margin - foot/2 }
 
 // need begins a page where there is no room for a height.
-func (t *print) need(high float64) bool {
+func (t *document) need(high float64) bool {
 	if t.dry || t.y+high <= t.bottom() || t.y == margin {
 		return false
 	}
@@ -111,13 +111,13 @@ func (t *print) need(high float64) bool {
 	return true
 }
 
-func (t *print) width(f typeface, s string) float64 {
+func (t *document) width(f typeface, s string) float64 {
 	t.doc.SetFont(f.family, f.style, f.size)
 	return t.doc.GetStringWidth(legible(s))
 }
 
 // write writes a line whose top is at y.
-func (t *print) write(f typeface, x, y float64, s string) {
+func (t *document) write(f typeface, x, y float64, s string) {
 	if t.dry {
 		return
 	}
@@ -138,7 +138,7 @@ const mostOfLine = 10_000
 // legible is a line as the fonts can set it.
 func legible(s string) string { return diagram.Settable(diagram.Legible(s, mostOfLine)) }
 
-func (t *print) heading(s string, size float64, ruled bool) {
+func (t *document) heading(s string, size float64, ruled bool) {
 	f := typeface{"go", "B", size}
 	lines := t.wrapped(f, s, t.room)
 	if t.y > margin {
@@ -156,7 +156,7 @@ func (t *print) heading(s string, size float64, ruled bool) {
 }
 
 // rule draws a line across the page, black or grey.
-func (t *print) rule(thick float64, grey int) {
+func (t *document) rule(thick float64, grey int) {
 	if t.dry {
 		return
 	}
@@ -165,7 +165,7 @@ func (t *print) rule(thick float64, grey int) {
 	t.doc.Line(margin, t.y, margin+t.room, t.y)
 }
 
-func (t *print) part(p part) {
+func (t *document) part(p part) {
 	switch {
 	case p.table != nil:
 		t.table(p.table)
@@ -176,7 +176,7 @@ func (t *print) part(p part) {
 	}
 }
 
-func (t *print) say(s string) {
+func (t *document) say(s string) {
 	f := typeface{"go", "", textType}
 	lines := t.wrapped(f, s, t.room)
 	t.need(float64(len(lines)) * f.line())
@@ -188,7 +188,7 @@ func (t *print) say(s string) {
 }
 
 // ticks sets out boxes in columns.
-func (t *print) ticks(labels []string) {
+func (t *document) ticks(labels []string) {
 	f := typeface{"go", "", largeType}
 	side, wide := boxSide(f), 0.0
 	for _, label := range labels {
@@ -216,7 +216,7 @@ func (t *print) ticks(labels []string) {
 func boxSide(f typeface) float64 { return f.size * point * 0.85 }
 
 // box draws a box to tick beside a line of type.
-func (t *print) box(f typeface, x float64) {
+func (t *document) box(f typeface, x float64) {
 	if t.dry {
 		return
 	}
@@ -227,6 +227,73 @@ func (t *print) box(f typeface, x float64) {
 }
 
 // wrapped breaks a text into lines of a width.
-func (t *print) wrapped(f typeface, s string, wide float64) []string {
+func (t *document) wrapped(f typeface, s string, wide float64) []string {
 	return wording.Wrap(s, func(line string) bool { return t.width(f, line) <= wide })
 }
+
+// small is how high a thing may be that is not to be broken.
+func (t *document) small() float64 { return t.high / 3 }
+
+// muchLeft is how much of a page there must be for a long step to begin on it.
+const muchLeft = 0.4
+
+// place begins a page for a step that has no room on this one, unless much of
+// this one is left and the step is too long to be small.
+func (t *document) place(s *step) {
+	high, left := t.height(func() { t.step(s) }), t.bottom()-t.y
+	if high > left && (high <= t.small() || left < muchLeft*t.high) && t.y > margin {
+		t.fresh()
+	}
+}
+
+// step sets out a step, and keeps each sentence with what it leads.
+func (t *document) step(s *step) {
+	t.heading(s.title, 15, true)
+	for i, p := range s.parts {
+		if t.enough() {
+			return
+		}
+		if !t.dry {
+			t.keep(s, i)
+		}
+		t.part(p)
+	}
+}
+
+// keep begins a page where a part that is small would be broken, or would be cut
+// off from what it leads.
+func (t *document) keep(s *step, i int) {
+	high := t.partHeight(s.parts[i])
+	if high > t.small() {
+		return
+	}
+	switch {
+	case s.leads(i):
+		next := t.partHeight(s.parts[i+1])
+		if next > t.small() {
+			next = someLines
+		}
+		high += next
+	case s.parts[i].table != nil && i+1 < len(s.parts) && s.parts[i+1].ticks != nil:
+		high += someLines / 2 // the boxes belong to it
+	}
+	t.need(high)
+}
+
+// someLines is room for a few lines of a thing that goes on.
+const someLines = 30.0
+
+func (t *document) partHeight(p part) float64 { return t.height(func() { t.part(p) }) }
+
+// height is how much room a thing takes, or more than a page.
+func (t *document) height(set func()) float64 {
+	from, was := t.y, t.dry
+	t.y, t.dry = 2*margin, true
+	set()
+	high := t.y - 2*margin
+	t.y, t.dry = from, was
+	return high
+}
+
+// enough says whether what is measured is known to be longer than a page.
+func (t *document) enough() bool { return t.dry && t.y > 2*t.high }

@@ -22,7 +22,7 @@ import (
 func htmlOf(t testing.TB, p planned) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := HTML(&b, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {
+	if err := HTML(&b, p.plan, Options{}); err != nil {
 		t.Fatal(err)
 	}
 	return inFile(t, "sheet.html", b.Bytes())
@@ -31,7 +31,7 @@ func htmlOf(t testing.TB, p planned) string {
 func pdfOf(t testing.TB, p planned) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := writePDF(&b, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {
+	if err := writePDF(&b, p.plan, Options{}); err != nil {
 		t.Fatal(err)
 	}
 	return inFile(t, "sheet.pdf", b.Bytes())
@@ -59,7 +59,7 @@ func TestPDFNamesWhatItCannotShow(t *testing.T) {
 	} {
 		d, s := towel()
 		d.Texts.Title, s.Yarns[0].Name = row.title, row.yarn
-		unset, err := PDF(io.Discard, planOf(t, d, s, dressing.Options{}), Options{Draft: d, Setup: s})
+		unset, err := PDF(io.Discard, planOf(t, d, s, dressing.Options{}), Options{})
 		if err != nil || string(unset) != row.want {
 			t.Errorf("%s, %s: %q %v, want %q", row.title, row.yarn, string(unset), err, row.want)
 		}
@@ -146,7 +146,7 @@ func TestPrinted(t *testing.T) {
 				t.Errorf("%d pages of PDF, want %d", got, row.pdf)
 			}
 			text := strings.Join(strings.Fields(poppler(t, "pdftotext", "-layout", pdf, "-")), " ")
-			for _, step := range of(p.plan, Options{Draft: p.draft, Setup: p.setup}).steps {
+			for _, step := range of(p.plan, Options{}).steps {
 				if !strings.Contains(text, step.title) {
 					t.Errorf("no %q in the PDF", step.title)
 				}
@@ -212,7 +212,7 @@ func TestHTMLHoldsTheSheet(t *testing.T) {
 				t.Error("the page needs something beside it")
 			}
 			boxes := 0
-			for _, step := range of(p.plan, Options{Draft: p.draft, Setup: p.setup}).steps {
+			for _, step := range of(p.plan, Options{}).steps {
 				for _, part := range step.parts {
 					boxes += len(part.ticks)
 					if !strings.Contains(html.UnescapeString(page), part.say) {
@@ -240,7 +240,7 @@ func TestHTMLHoldsTheSheet(t *testing.T) {
 // TestLinesAtTheLoom has the threading of every sheet of the corpus in type of
 // 14 points, on either paper that homes have, and no line wider than the page.
 func TestLinesAtTheLoom(t *testing.T) {
-	papers := map[diagram.Page]*print{diagram.A4: newPrint("sheet", diagram.A4), diagram.Letter: newPrint("sheet", diagram.Letter)}
+	papers := map[diagram.Page]*document{diagram.A4: newDocument("sheet", diagram.A4), diagram.Letter: newDocument("sheet", diagram.Letter)}
 	for _, path := range corpusDrafts(t) {
 		t.Run(path, func(t *testing.T) {
 			p := fromCorpus(t, path, dressing.Options{})
@@ -272,7 +272,7 @@ func TestLinesAtTheLoom(t *testing.T) {
 
 // largeParts are the tables of a sheet that are read at the loom.
 func largeParts(p planned) (list []part) {
-	for _, step := range of(p.plan, Options{Draft: p.draft, Setup: p.setup}).steps {
+	for _, step := range of(p.plan, Options{}).steps {
 		for _, part := range step.parts {
 			if part.table != nil && part.table.large {
 				list = append(list, part)
@@ -291,7 +291,7 @@ func TestCorpusPrints(t *testing.T) {
 		}
 		t.Run(path, func(t *testing.T) {
 			p := fromCorpus(t, path, dressing.Options{})
-			if err := writePDF(io.Discard, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {
+			if err := writePDF(io.Discard, p.plan, Options{}); err != nil {
 				t.Error(err)
 			}
 		})
@@ -303,7 +303,7 @@ func TestAnySheetPrints(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		p := planOf(t, d, s, dressing.Options{})
-		o := Options{Draft: d, Setup: s}
+		o := Options{}
 		if err := writePDF(io.Discard, p, o); err != nil {
 			t.Fatal(err)
 		}
@@ -319,7 +319,7 @@ func TestMarkupInNames(t *testing.T) {
 	d.Texts.Title = `</title><script>alert(1)</script>`
 	s.Yarns[0].Name = `"><img src=x onerror=alert(1)>`
 	s.Loom.Name = "\U0001F9F6 loom"
-	p := planned{d, s, planOf(t, d, s, dressing.Options{})}
+	p := planned{d, planOf(t, d, s, dressing.Options{})}
 	raw, err := os.ReadFile(htmlOf(t, p))
 	if err != nil {
 		t.Fatal(err)
@@ -338,10 +338,10 @@ func TestSheetsAreTheSameTwice(t *testing.T) {
 	p := fromCorpus(t, "guild/goose-eye-towel.wif", dressing.Options{})
 	for name, write := range map[string]func(io.Writer, *dressing.Plan, Options) error{"html": HTML, "pdf": writePDF} {
 		var a, b bytes.Buffer
-		if err := write(&a, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {
+		if err := write(&a, p.plan, Options{}); err != nil {
 			t.Fatal(err)
 		}
-		if err := write(&b, p.plan, Options{Draft: p.draft, Setup: p.setup}); err != nil {
+		if err := write(&b, p.plan, Options{}); err != nil {
 			t.Fatal(err)
 		}
 		if !bytes.Equal(a.Bytes(), b.Bytes()) {
@@ -363,7 +363,7 @@ func TestPapers(t *testing.T) {
 		size  string
 	}{{diagram.A4, "595.28 x 841.89"}, {diagram.Letter, "612 x 792"}, {diagram.Legal, "612 x 1008"}, {diagram.A3, "841.89 x 1190.55"}} {
 		t.Run(row.paper.String(), func(t *testing.T) {
-			o := Options{Draft: p.draft, Setup: p.setup, Paper: row.paper}
+			o := Options{Paper: row.paper}
 			var pdf, page bytes.Buffer
 			if err := writePDF(&pdf, p.plan, o); err != nil {
 				t.Fatal(err)
@@ -392,14 +392,21 @@ func TestSheetErrorsAreTold(t *testing.T) {
 }
 
 func TestNoDrawingOfLargeRepeats(t *testing.T) {
+	drawn := func(d *schema.Draft) bool {
+		var b bytes.Buffer
+		if err := HTML(&b, planOf(t, d, &schema.Setup{}, dressing.Options{}), Options{}); err != nil {
+			t.Fatal(err)
+		}
+		return strings.Contains(b.String(), "<svg")
+	}
 	d := &schema.Draft{Threading: schema.Singles(1, 2), LiftPlan: schema.Singles(1, 2)}
-	if !drawable(d) || drawable(nil) || drawable(&schema.Draft{}) {
-		t.Error("a plain weave can be drawn, and nothing can not")
+	if !drawn(d) || drawn(&schema.Draft{}) {
+		t.Error("plain weave isn't drawn, or a draft of nothing is")
 	}
 	for i := range int32(mostDrawn + 1) {
 		d.LiftPlan.Append(i%7%2 + 1)
 	}
-	if drawable(d) {
+	if drawn(d) {
 		t.Error("a repeat of more picks than fit a page is drawn")
 	}
 }

@@ -11,28 +11,18 @@ import (
 	"fmt"
 
 	"fettle/formats/diagram"
-	"fettle/schema"
 	"fettle/schema/dressing"
 	"fettle/schema/measure"
 )
 
-// Options is what a sheet takes beside the plan. The zero value is a sheet in
-// metric units, front to back, with end 1 at the right and no lifts.
+// Options is how a sheet is laid out. The zero value has end 1 at the right.
 type Options struct {
-	// Draft is the draft of the plan, for the tie-up and for the treadles or
-	// shafts of each pick; nil leaves them out.
-	Draft *schema.Draft
-	// Setup is what the plan was made with, for the weaver's units, the loom and
-	// the order of the work; nil knows nothing.
-	Setup *schema.Setup
-	// End1Left hangs end 1 at the left edge of the loom. The ends keep the
+	// End1Left has end 1 at the left edge of the loom. The ends keep the
 	// numbers they have in the draft; only the sides change, so that the cloth
 	// is the mirror image of the one with end 1 at the right.
 	End1Left bool
 	// Paper is what the sheet is printed on.
 	Paper diagram.Page
-	// Start is where threading starts, as the plan's groups were asked for.
-	Start dressing.Start
 }
 
 // sheet is what every form sets out.
@@ -89,31 +79,19 @@ func (s *step) tick(labels []string) {
 // work is what the steps are made from.
 type work struct {
 	plan  *dressing.Plan
-	draft *schema.Draft
-	setup *schema.Setup
 	units measure.Units
 	o     Options
 }
 
-func workOf(p *dressing.Plan, o Options) *work {
-	w := &work{plan: p, draft: o.Draft, setup: o.Setup, o: o}
-	if w.draft == nil {
-		w.draft = &schema.Draft{}
-	}
-	if w.setup == nil {
-		w.setup = &schema.Setup{}
-	}
-	w.units = w.setup.Units
-	return w
-}
+func workOf(p *dressing.Plan, o Options) *work { return &work{p, p.Units, o} }
 
 // of builds the sheet: the facts, the yarn to have, the numbered steps, and
 // what the figures rest on.
 func of(p *dressing.Plan, o Options) sheet {
 	w := workOf(p, o)
 	s := sheet{title: w.title(), facts: w.facts(), steps: []step{w.yarn()}}
-	for i, make := range w.order() {
-		next := make()
+	for i, write := range w.order() {
+		next := write()
 		next.title = fmt.Sprintf("%d. %s", i+1, next.title)
 		s.steps = append(s.steps, next)
 	}
@@ -127,8 +105,68 @@ func of(p *dressing.Plan, o Options) sheet {
 
 // order is the steps at the loom in the order in which this weaver dresses it.
 func (w *work) order() []func() step {
-	if w.setup.Project.BackToFront {
+	if w.plan.Project.BackToFront {
 		return []func() step{w.wind, w.raddle, w.beam, w.thread, w.sley, w.tieOn, w.weave}
 	}
 	return []func() step{w.wind, w.sley, w.thread, w.beam, w.tieOn, w.weave}
+}
+
+// mostTogether is how many lines a step has that a browser is asked not to break
+// when it prints.
+const mostTogether = 30
+
+// short says whether a step is to stay on one page.
+func (s *step) short() bool {
+	lines := 0
+	for _, p := range s.parts {
+		lines += 1 + len(p.ticks)/4
+		if p.table != nil {
+			lines += len(p.table.rows)
+		}
+	}
+	return lines <= mostTogether
+}
+
+// leads says whether a sentence goes with the table or the boxes behind it.
+func (s *step) leads(i int) bool {
+	return i+1 < len(s.parts) && s.parts[i].say != "" && s.parts[i+1].say == ""
+}
+
+// shown are the columns of a table that hold something in any row.
+func (t *table) shown() []int {
+	var list []int
+	for i, width := range widthsOf(t) {
+		if width > 0 {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// groups are the rows of a table by what belongs together: up to each row that
+// goes on from the one above, all of them where there is none.
+func (t *table) groups() [][][]string {
+	var list [][][]string
+	from := 0
+	for i, row := range t.rows {
+		if t.large && row[0] == "" {
+			list, from = append(list, t.rows[from:i+1]), i+1
+		}
+	}
+	if from < len(t.rows) {
+		list = append(list, t.rows[from:])
+	}
+	return list
+}
+
+// piecesApart is what stands between the pieces of a line to be read at the
+// loom.
+const piecesApart = "   "
+
+// mostDrawn is how many threads a drawing on a sheet has in either direction, so
+// that it can be read on a page.
+const mostDrawn = 120
+
+func drawingOptions(o Options) diagram.Options {
+	return diagram.Options{Repeat: true, Page: o.Paper}
 }

@@ -29,7 +29,7 @@ func TestOrderOfWork(t *testing.T) {
 // 150 tex yarn of which two packages of 50 g make 666 m.
 func TestFiguresOfTheTowel(t *testing.T) {
 	d, s := towel()
-	text := textOf(t, d, s, dressing.Options{WeaveValue: 0.5}, Options{})
+	text := textOf(t, d, s, dressing.Options{}, Options{})
 	for _, want := range []string{
 		"Ends               400: the draft's 8, 50 times over\n",
 		"Width in the reed  50 cm\n",
@@ -51,8 +51,8 @@ func TestFiguresOfTheTowel(t *testing.T) {
 		"  natural      1200 m   180 g  666 m, 2 packages  534 m, 2 packages\n",
 		// 533⅓ m short over 400 ends is 1⅓ m off each; the warp is as long as the cloth and 60 cm.
 		"See to this first: the work takes 1200 m of yarn 'natural' and there are 666 m,\n534 m short; an item 134 cm shorter would do.\n",
-		// k 0.9: 0.9·√(496054.648 ÷ 150) ÷ 2.54 · ½ = 10.188.
-		"natural                     7.6/cm          8.2/cm  10.2/cm  8/cm: 79 %\n",
+		// k 0.9: 0.9·√(496054.648 ÷ 150) ÷ 2.54 · ⅔ = 13.584.
+		"natural                    10.2/cm         10.9/cm  13.6/cm  8/cm: 59 %\n",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in:\n%s", want, text)
@@ -171,19 +171,19 @@ func TestOtherReedIsNamed(t *testing.T) {
 }
 
 func TestColorOrder(t *testing.T) {
-	names := map[int]string{1: "red", 2: "blue"}
 	for _, row := range []struct {
-		name string
-		runs []dressing.ColorRun
-		want string
+		name   string
+		colors []int32
+		want   string
 	}{
-		{"one", []dressing.ColorRun{{Color: 1, Ends: 5}}, "5 red"},
-		{"two", []dressing.ColorRun{{Color: 1, Ends: 5}, {Color: 2, Ends: 1}}, "5 red, 1 blue"},
-		{"by turns", []dressing.ColorRun{{Color: 1, Ends: 2}, {Color: 2, Ends: 1}, {Color: 1, Ends: 2}, {Color: 2, Ends: 1}, {Color: 1, Ends: 2}},
-			"2 times (2 red, 1 blue), then 2 red"},
+		{"one", []int32{1, 1, 1}, "3 red"},
+		{"two", []int32{1, 1, 2}, "2 red, 1 blue"},
+		{"by turns", []int32{1, 1, 2, 1, 1, 2, 1, 1}, "2 times (2 red, 1 blue), then 2 red"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if got := colorOrder(row.runs, names); got != row.want {
+			d := &schema.Draft{Warp: schema.System{Threads: 2 * len(row.colors), Colors: slices.Concat(row.colors, row.colors)}}
+			bouts := dressing.Of(d, &schema.Setup{}).Bouts() // one to a half
+			if got := colorOrder(bouts[0], map[int]string{1: "red", 2: "blue"}); got != row.want {
 				t.Errorf("%q, want %q", got, row.want)
 			}
 		})
@@ -301,7 +301,7 @@ func TestFloatingSelvedges(t *testing.T) {
 			d, s := towel()
 			d.Threading, s.Project.FloatingSelvedge, s.Project.Repeats = schema.Singles(row.threading...), row.asked, 1
 			var said []string
-			w := workOf(planOf(t, d, s, dressing.Options{}), Options{Draft: d, Setup: s})
+			w := workOf(planOf(t, d, s, dressing.Options{}), Options{})
 			step := w.sley()
 			for _, p := range step.parts {
 				if strings.Contains(p.say, "floating selvedge") {

@@ -20,10 +20,10 @@ func (w *work) sley() step {
 		w.centre(&s)
 		return s
 	}
-	s.say("%s with %s. %s.", w.reedName(), w.dents(p.DentsPerCm), w.reedSett(p))
+	s.say("%s with %s. %s.", reedName(p), w.dents(p.DentsPerCm), w.reedSett(p))
 	w.centre(&s)
 	first, second := w.sides()
-	half := w.plan.Warp.Ends / 2
+	half := w.plan.Warp.Half
 	t := table{heads: []string{"from the centre", "ends", "in each dent, over and over"}}
 	t.add("to the "+first, spanDown(half), orderText(p.FromCentre.FirstHalf))
 	t.add("to the "+second, span(half+1, w.plan.Warp.Ends), orderText(p.FromCentre.SecondHalf))
@@ -43,13 +43,13 @@ func (w *work) sley() step {
 // floating says how floating selvedges go through the reed, and that they are
 // still to be wound where the draft has none.
 func (w *work) floating(s *step) {
-	first, last := dressing.FloatingSelvedges(w.draft, w.setup)
+	first, last := w.plan.FloatingFirst, w.plan.FloatingLast
 	at, other := w.sides()
 	if last {
 		at, other = other, at
 	}
 	switch {
-	case !w.setup.Project.FloatingSelvedge || w.draft.Ends() == 0:
+	case !w.plan.Project.FloatingSelvedge || w.plan.Warp.DraftEnds == 0:
 	case first && last:
 		s.say("The floating selvedges go through the reed with the rest, but through no heddle.")
 	case first || last:
@@ -62,45 +62,31 @@ func (w *work) floating(s *step) {
 // tens counts the dents off, ten by ten from the centre to each side.
 func (w *work) tens(s *step, p *dressing.SleyPlan) {
 	first, second := w.sides()
-	ends := w.plan.Warp.Ends
-	half := ends / 2
-	toFirst := dentTens(p.FromCentre.FirstHalf, half, func(n int) int { return half + 1 - n })
-	toSecond := dentTens(p.FromCentre.SecondHalf, ends-half, func(n int) int { return half + n })
-	if len(toFirst)+len(toSecond) == 0 {
+	if len(p.FirstTens)+len(p.SecondTens) == 0 {
 		return
 	}
 	s.say("Count the dents off in tens. Each box has the dents so far and, behind the colon, the last end in them.")
-	for _, way := range []struct {
+	for _, half := range []struct {
 		side  string
-		boxes []string
-	}{{first, toFirst}, {second, toSecond}} {
-		if len(way.boxes) > 0 {
-			s.say("From the centre to the %s:", way.side)
-			s.tick(way.boxes)
+		marks []dressing.DentMark
+	}{{first, p.FirstTens}, {second, p.SecondTens}} {
+		if len(half.marks) == 0 {
+			continue
 		}
+		s.say("From the centre to the %s:", half.side)
+		labels := make([]string, len(half.marks))
+		for i, m := range half.marks {
+			labels[i] = fmt.Sprintf("%d: %d", m.Dents, m.End)
+		}
+		s.tick(labels)
 	}
-}
-
-// dentTens are the dents in tens, each with the end that is the last in them.
-func dentTens(order []int, ends int, nth func(int) int) []string {
-	var labels []string
-	for dents, used := 1, 0; len(order) > 0; dents++ {
-		used += order[(dents-1)%len(order)]
-		if used > ends || dents > ends*len(order) {
-			break
-		}
-		if dents%10 == 0 && used > 0 {
-			labels = append(labels, fmt.Sprintf("%d: %d", dents, nth(used)))
-		}
-	}
-	return labels
 }
 
 func (w *work) dents(f dressing.Figure) string { return w.units.Dents(measure.Density(f.Value)) }
 
-func (w *work) reedName() string {
-	if len(w.setup.Reeds) > 0 && w.setup.Reeds[0].Name != "" {
-		return "Reed " + wording.Quote(w.setup.Reeds[0].Name)
+func reedName(p *dressing.SleyPlan) string {
+	if p.Reed != "" {
+		return "Reed " + wording.Quote(p.Reed)
 	}
 	return "Reed"
 }
@@ -137,8 +123,7 @@ func offText(percent float64) string {
 // centre says how far the warp reaches to each side.
 func (w *work) centre(s *step) {
 	if width := w.plan.Warp.WidthCm; width.Known {
-		each := dressing.Figure{Value: width.Value / 2, Known: true}
-		s.say("The warp is %s wide: %s to each side of the centre.", w.cm(width), w.cm(each))
+		s.say("The warp is %s wide: %s to each side of the centre.", w.cm(width), w.cm(w.plan.Warp.HalfWidthCm))
 	}
 }
 
@@ -174,20 +159,3 @@ func orderText(order []int) string {
 
 // spanDown is the ends of the first half, outward from the centre.
 func spanDown(half int) string { return span(half, min(half, 1)) }
-
-// raddle is how the warp is spread before it is beamed.
-func (w *work) raddle() step {
-	s := step{title: "Spread the warp in the raddle"}
-	p := w.plan.Raddle
-	if p == nil {
-		s.say("How the raddle is filled is not known: state %s.", w.wanting("[project] sett"))
-		return s
-	}
-	w.centre(&s)
-	unit := "centimetre"
-	if w.units.PerInch() {
-		unit = "inch"
-	}
-	s.say("In a raddle with a space to each %s, lay %s ends in each space, over and over, from the centre outward.", unit, orderText(p.Order))
-	return s
-}

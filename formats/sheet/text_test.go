@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"bytes"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -52,7 +51,7 @@ func TestTextOfAnything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		plan := dressing.Options{
-			Path: anyName(t, "path"), WeaveValue: 0.5, Group: rapid.IntRange(0, 30).Draw(t, "group"),
+			Path: anyName(t, "path"), Group: rapid.IntRange(0, 30).Draw(t, "group"),
 			Start: rapid.SampledFrom([]dressing.Start{dressing.FromRight, dressing.FromLeft, dressing.FromCentre}).Draw(t, "start"),
 		}
 		text := textOf(t, d, s, plan, Options{End1Left: rapid.Bool().Draw(t, "end 1 left")})
@@ -71,14 +70,6 @@ func TestTextOfAnything(t *testing.T) {
 			}
 		}
 	})
-}
-
-func TestTextWithoutOptions(t *testing.T) {
-	d, s := towel()
-	text := Text(planOf(t, d, s, dressing.Options{}), Options{})
-	if !bytes.Contains(text, []byte("Width in the reed  50 cm")) || bytes.Contains(text, []byte("Tie up")) {
-		t.Errorf("not a metric sheet without lifts:\n%s", text)
-	}
 }
 
 // Figures beyond all weaving are set out all the same.

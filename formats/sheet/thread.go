@@ -50,7 +50,7 @@ func (w *work) heddles(s *step) {
 func (w *work) reading() string {
 	first, second := w.sides()
 	where := ""
-	switch w.o.Start {
+	switch w.plan.Start {
 	case dressing.FromLeft:
 		where = fmt.Sprintf("Begin at the %s edge, with the last end.", second)
 	case dressing.FromCentre:
@@ -58,7 +58,12 @@ func (w *work) reading() string {
 	default:
 		where = fmt.Sprintf("Begin at the %s edge, with end 1.", first)
 	}
-	used := signsIn(rowsOf(w.draft.Ends(), w.draft.Threading.Row))
+	var used signs
+	for _, g := range w.plan.Groups {
+		for _, row := range g.Shafts {
+			used.meet(row)
+		}
+	}
 	return where + " Each line is read from left to right in the order of threading. Numbers are shafts." +
 		used.explained(" An end with a + between them goes through a heddle on each.", " A - is an end in no heddle.")
 }
@@ -173,11 +178,9 @@ func tallyText(tally map[int]int) string {
 func (w *work) tally() string {
 	tally := map[int]int{}
 	sum := 0
-	for _, g := range w.plan.Groups {
-		for shaft, n := range g.Tally {
-			tally[shaft] += n
-			sum += n
-		}
+	for _, h := range w.plan.Heddles {
+		tally[h.Shaft] = h.Needed
+		sum += h.Needed
 	}
 	return fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(tally), counted(sum, "heddle"))
 }

@@ -21,7 +21,7 @@ func TestTallyIsTheHeddles(t *testing.T) {
 				needed[h.Shaft] = h.Needed
 				all += h.Needed
 			}
-			w := workOf(p.plan, Options{Draft: p.draft, Setup: p.setup})
+			w := workOf(p.plan, Options{})
 			want := fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(needed), counted(all, "heddle"))
 			if got := w.tally(); got != want {
 				t.Errorf("%q, want %q", got, want)
@@ -51,7 +51,7 @@ func TestGroupLinesHoldTheThreading(t *testing.T) {
 		start := rapid.SampledFrom([]dressing.Start{dressing.FromRight, dressing.FromLeft, dressing.FromCentre}).Draw(t, "start")
 		p := planOf(t, d, s, dressing.Options{Start: start, Group: rapid.IntRange(0, 30).Draw(t, "group")})
 		var st step
-		workOf(p, Options{Draft: d, Setup: s}).groups(&st)
+		workOf(p, Options{}).groups(&st)
 		got := readThreading(t, &st)
 		if len(got) != p.Warp.Ends {
 			t.Fatalf("%d ends, want %d", len(got), p.Warp.Ends)

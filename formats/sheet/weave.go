@@ -10,16 +10,6 @@ import (
 	"fettle/schema/measure"
 )
 
-func (w *work) beam() step {
-	s := step{title: "Beam the warp"}
-	if w.plan.Warp.LengthM.Known {
-		s.say("Wind on all of the %s under one even tension, with paper or sticks between the layers.", w.metres(w.plan.Warp.LengthM))
-	} else {
-		s.say("Wind on under one even tension, with paper or sticks between the layers.")
-	}
-	return s
-}
-
 func (w *work) tieOn() step {
 	s := step{title: "Tie on"}
 	s.say("Tie the warp to the front apron rod in small bundles, from the centre outward, and even the tension.")
@@ -34,11 +24,9 @@ func (w *work) tieOn() step {
 // tieup is the shafts that each treadle moves.
 func (w *work) tieup(s *step) {
 	t := table{heads: []string{"treadle", "tied to shafts"}, right: []bool{true}}
-	if !dressing.ByShaft(w.draft, w.setup) {
-		for n := 1; n <= w.draft.Tieup.Len(); n++ {
-			if row := w.draft.Tieup.Row(n); len(row) > 0 {
-				t.add(strconv.Itoa(n), list(row))
-			}
+	for i, row := range w.plan.TreadleTies() {
+		if len(row) > 0 {
+			t.add(strconv.Itoa(i+1), list(row))
 		}
 	}
 	if len(t.rows) == 0 {
@@ -50,13 +38,13 @@ func (w *work) tieup(s *step) {
 
 // shed says what happens to the shafts that are named.
 func (w *work) shed() string {
-	if dressing.WrongShed(w.draft, w.setup) != "" {
-		if w.draft.Shed == schema.Sinking {
+	if w.plan.FaceDown {
+		if w.plan.Shed == schema.Sinking {
 			return "The shafts named go down in the draft, and up on this loom."
 		}
 		return "The shafts named go up in the draft, and down on this loom."
 	}
-	switch w.draft.Shed {
+	switch w.plan.Shed {
 	case schema.Sinking:
 		return "The shafts named go down."
 	case schema.Rising:
@@ -77,7 +65,7 @@ func (w *work) weave() step {
 		if lacks := w.unstated(wovenLosses()); lacks != "" {
 			s.say("That is without %s, which is not stated: once washed, the cloth is shorter than was asked for by what it shrinks.", lacks)
 		}
-		if n := w.draft.Picks(); n > 0 {
+		if n := w.plan.DraftPicks; n > 0 {
 			s.say("%s", times(int(p.Picks.Value), n))
 		}
 	case p.PicksPerCm.Known:
@@ -94,7 +82,7 @@ func (w *work) weave() step {
 
 // stretches lists what is woven one after the other.
 func (w *work) stretches(s *step) {
-	p := &w.setup.Project
+	p := w.plan.Project
 	if p.Sample > 0 {
 		s.say("The sample comes first: wash it and measure it before you go on.")
 	}
@@ -120,39 +108,16 @@ func (w *work) stretches(s *step) {
 		t.add(box, w.stretch(x), lengths[i], whole(x.Picks), whole(x.FromDraftPick), woven[i], whole(x.UpToPick))
 	}
 	s.tabulate(t)
-	w.alike(s)
+	w.itemsDiffer(s)
 }
 
-// alike says how to have items alike where they begin at different places of the
-// draft's repeat, unless that is so short that it does not show.
-func (w *work) alike(s *step) {
-	weft := w.plan.Weft
-	if !w.beginApart() {
-		return
+// itemsDiffer says how to have items alike where they begin at different picks of
+// the draft's repeat.
+func (w *work) itemsDiffer(s *step) {
+	if weft := w.plan.Weft; w.plan.ItemsDiffer {
+		s.say("The draft runs on from item to item, so they do not come out alike. To have them alike begin each anew at pick 1 of the draft; its repeat of %s gives %s of finished cloth, so choose the length in whole repeats.",
+			counted(weft.Repeat, "pick"), w.cm(weft.RepeatCm))
 	}
-	s.say("The draft runs on from item to item, so they do not come out alike. To have them alike begin each anew at pick 1 of the draft; its repeat of %s gives %s of finished cloth, so choose the length in whole repeats.",
-		counted(weft.Repeat, "pick"), w.cm(weft.RepeatCm))
-}
-
-// hidden is what part of an item's picks a repeat must be for it to show where in
-// it an item begins.
-const hidden = 0.05
-
-// beginApart says whether items begin at different picks of the draft's repeat.
-func (w *work) beginApart() bool {
-	starts := map[int]bool{}
-	picks, item := 0.0, 0
-	for _, x := range w.plan.Stretches {
-		if !x.FromDraftPick.Known || x.Item == 0 {
-			continue
-		}
-		if x.Item != item {
-			item = x.Item
-			starts[(int(x.FromDraftPick.Value)-1)%w.plan.Weft.Repeat] = true
-		}
-		picks = max(picks, x.Picks.Value)
-	}
-	return len(starts) > 1 && float64(w.plan.Weft.Repeat) > hidden*picks
 }
 
 // mostPasses is how many passes through the draft have a box each.
@@ -161,7 +126,7 @@ const mostPasses = 48
 // passes has a box for each pass through the draft, by the picks that have been
 // woven at its end.
 func (w *work) passes(s *step) {
-	n, picks := w.draft.Picks(), w.plan.Weft.Picks
+	n, picks := w.plan.DraftPicks, w.plan.Weft.Picks
 	if n == 0 || !picks.Known || picks.Value <= float64(n) || picks.Value > float64(n*mostPasses) {
 		return
 	}
@@ -176,9 +141,9 @@ func (w *work) passes(s *step) {
 // stretch says what a stretch is, and of which item where there are several.
 func (w *work) stretch(x dressing.Stretch) string {
 	switch {
-	case x.Item == 0 || dressing.Items(&w.setup.Project) == 1:
+	case x.Item == 0 || w.plan.Items == 1:
 		return x.Part
-	case x.Part == dressing.ClothPart && w.setup.Project.Hem+w.setup.Project.Fringe == 0:
+	case x.Part == dressing.ClothPart && w.plan.Project.Hem+w.plan.Project.Fringe == 0:
 		return fmt.Sprintf("item %d", x.Item)
 	}
 	return fmt.Sprintf("item %d, %s", x.Item, x.Part)

@@ -65,9 +65,10 @@ func TestShownLiftsUnfold(t *testing.T) {
 			picks = append(picks, picks...)
 		}
 		d := &schema.Draft{Treadling: schema.Singles(picks...)}
-		l := liftsOf(workOf(planOf(t, d, &schema.Setup{}, dressing.Options{}), Options{Draft: d}))
+		plan := planOf(t, d, &schema.Setup{}, dressing.Options{})
+		l := liftsOf(workOf(plan, Options{}))
 		var shown []int32
-		for _, outer := range worthwhile(dressing.Lifts(d)) {
+		for _, outer := range worthwhile(blocksOf(plan.Lifts)) {
 			if outer.From != len(shown)+1 {
 				t.Fatalf("%+v after pick %d", outer, len(shown))
 			}
@@ -94,7 +95,7 @@ func TestShownLiftsUnfold(t *testing.T) {
 func TestLiftLinesHoldTheLifts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
-		l := liftsOf(workOf(planOf(t, d, s, dressing.Options{}), Options{Draft: d, Setup: s}))
+		l := liftsOf(workOf(planOf(t, d, s, dressing.Options{}), Options{}))
 		if l == nil {
 			t.Skip("no picks")
 		}
@@ -102,7 +103,7 @@ func TestLiftLinesHoldTheLifts(t *testing.T) {
 		pick := 1
 		for _, row := range l.block(dressing.Block{From: 1, To: n, Times: 1}).rows {
 			for _, word := range liftWords(row[3], l.shafts) {
-				if want := join(l.row(pick)); word != want {
+				if want := join(l.plan.PickRow(pick)); word != want {
 					t.Fatalf("pick %d is %s, want %s", pick, word, want)
 				}
 				if name, want := row[2], l.names[d.Weft.ColorOf(pick)]; name != want {
@@ -148,7 +149,7 @@ func TestSelvedgeAdvice(t *testing.T) {
 			d, s := towel()
 			p := planOf(t, d, s, dressing.Options{})
 			p.Selvedge = row.plan
-			text := strings.ReplaceAll(string(Text(p, Options{Draft: d, Setup: s, End1Left: row.left})), "\n", " ")
+			text := strings.ReplaceAll(string(Text(p, Options{End1Left: row.left})), "\n", " ")
 			if !strings.Contains(text, row.want) || strings.Contains(text, "one shuttle") != (row.want != "") {
 				t.Errorf("no %q in:\n%s", row.want, text)
 			}

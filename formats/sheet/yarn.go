@@ -158,8 +158,8 @@ func (w *work) setts(s *step) {
 	}
 	s.tabulate(t)
 	for _, y := range w.plan.Yarns {
-		if sett := w.plan.Warp.SettPerCm; y.MaxSettPerCm.Known && dressing.Over(sett.Value, y.MaxSettPerCm.Value) {
-			s.say("%s is closer than that rule allows for %s in this weave: open the sett, take a finer yarn, or weave a sample first.", w.per(sett), yarnName(y.Yarn, nameInText))
+		if y.TooClose {
+			s.say("%s is closer than that rule allows for %s in this weave: open the sett, take a finer yarn, or weave a sample first.", w.per(w.plan.Warp.SettPerCm), yarnName(y.Yarn, nameInText))
 		}
 	}
 }
@@ -170,5 +170,5 @@ func (w *work) ofClosest(y dressing.YarnRow) string {
 	if !sett.Known {
 		return ""
 	}
-	return fmt.Sprintf("%s: %s %%", w.per(sett), wording.Decimal(100*sett.Value/y.MaxSettPerCm.Value, 0))
+	return fmt.Sprintf("%s: %s %%", w.per(sett), wording.Decimal(y.OfMaximum.Value, 0))
 }

@@ -25,7 +25,7 @@ var crowdedDent = lint.Rule{
 }
 
 func checkCrowdedDent(p *lint.Pass) {
-	sley, ok := dressing.SleyIn(p.Setup.Reeds, dressing.Sett(p.Draft, p.Setup).Density)
+	sley, ok := p.Figures.Sleying()
 	limit, _ := p.Option("ends")
 	if !ok || sley.Fullest() <= int(limit) {
 		return

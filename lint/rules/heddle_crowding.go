@@ -37,16 +37,12 @@ var heddleCrowding = lint.Rule{
 
 func checkHeddleCrowding(p *lint.Pass) {
 	limit, _ := p.Option("density")
-	width := dressing.Width(p.Draft, p.Setup)
-	if !width.Known || !dressing.Over(float64(dressing.Sleyed(p.Draft, p.Setup)), limit) {
+	width := p.Figures.Width()
+	if !width.Known || !dressing.Over(float64(p.Figures.Sleyed()), limit) {
 		return // no shaft has more heddles than there are ends
 	}
-	shafts, err := dressing.Heddles(p.Draft, p.Setup)
-	if err != nil {
-		return // loom/too-many-ends reports it
-	}
 	var first map[int]int // made when something is found
-	for _, h := range shafts {
+	for _, h := range p.Figures.Heddles() {
 		perCm := h.PerCm(width)
 		if !perCm.Known || !dressing.Over(perCm.Value, limit) {
 			continue

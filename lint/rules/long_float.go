@@ -47,8 +47,8 @@ var longFloat = lint.Rule{
 }
 
 func checkLongFloat(p *lint.Pass) {
-	warp := floatMeasure(p, dressing.Picks(p.Draft, p.Setup), &p.Draft.Weft, p.Draft.Picks())
-	weft := floatMeasure(p, dressing.Sett(p.Draft, p.Setup), &p.Draft.Warp, p.Draft.Ends())
+	warp := floatMeasure(p, p.Figures.Picks(), &p.Draft.Weft, p.Draft.Picks())
+	weft := floatMeasure(p, p.Figures.Sett(), &p.Draft.Warp, p.Draft.Ends())
 	f := p.Floats(warp, weft)
 	reportFloat(p, schema.Warp, "face", f.Warp.Face, warp)
 	reportFloat(p, schema.Warp, "back", f.Warp.Back, warp)

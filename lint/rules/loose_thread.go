@@ -3,7 +3,6 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 	"fettle/schema/wording"
 )
 
@@ -32,17 +31,16 @@ func checkLooseThread(p *lint.Pass) {
 	if p.Draft.Ends() == 0 || p.Draft.Picks() == 0 {
 		return
 	}
-	reportLoose(p, schema.Warp, dressing.LooseEnds(p.Draft, p.Setup, p.Cloth()))
-	reportLoose(p, schema.Weft, p.Cloth().Loose(schema.Weft))
-}
-
-func reportLoose(p *lint.Pass, system schema.SystemName, threads []int) {
-	if len(threads) == 0 {
-		return
+	p.Cloth() // one that is too large ends the rule here
+	for _, system := range []schema.SystemName{schema.Warp, schema.Weft} {
+		loose := p.Figures.LooseThreads(system)
+		count := len(loose.Threads)
+		if count == 0 {
+			continue
+		}
+		_, crossed := threadsOf(system)
+		p.Report(p.Draft.ThreadPlace(system, loose.Threads[0]),
+			schema.Data{{Key: "system", Value: string(system)}, {Key: "threads", Value: loose.Threads}, {Key: "count", Value: count}},
+			"%s on one side of every %s and %s not woven in; %s", looseWords(loose), crossed, wording.Plural(count, "is", "are"), lookAtShafts)
 	}
-	thread, crossed := threadsOf(system)
-	p.Report(p.Draft.ThreadPlace(system, threads[0]),
-		schema.Data{{Key: "system", Value: string(system)}, {Key: "threads", Value: threads}, {Key: "count", Value: len(threads)}},
-		"%s %s on one side of every %s and %s not woven in; look what lifts the shafts there",
-		wording.Numbered(thread, threads), wording.Plural(len(threads), "stays", "stay"), crossed, wording.Plural(len(threads), "is", "are"))
 }

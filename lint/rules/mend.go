@@ -5,6 +5,7 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // offer adds a fix to the finding reported last, where the file's format can be
@@ -35,6 +36,15 @@ var gapHolds = []string{"draft/partial-repeat", "draft/unused-shaft", "draft/unu
 func declare(p *lint.Pass, at schema.Place, number int, risky bool) {
 	n := strconv.Itoa(number)
 	offer(p, "declare "+n, risky, func(e schema.Editor) []schema.Edit { return e.Set(at, n) })
+}
+
+// reportUnused reports shafts, or treadles, that nothing uses, and offers to number
+// the others without them.
+func reportUnused(p *lint.Pass, at schema.Place, noun string, list []int, why string, edits func(schema.Editor) []schema.Edit) {
+	names := wording.Numbered(noun, list)
+	p.Report(at, schema.Data{{Key: noun + "s", Value: list}},
+		"%s %s, or leave %s out and number the others anew, as fettle clean --risky does", names, why, wording.Plural(len(list), "it", "them"))
+	offer(p, "leave "+names+" out, and number the others anew", true, edits)
 }
 
 // ranks numbers anew those of the numbers from 1 up that rows name: 0 for those

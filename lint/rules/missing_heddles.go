@@ -3,7 +3,6 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 	"fettle/schema/wording"
 )
 
@@ -37,11 +36,7 @@ func checkMissingHeddles(p *lint.Pass) {
 	if !p.Setup.Heddles.Known {
 		return
 	}
-	shafts, err := dressing.Heddles(p.Draft, p.Setup)
-	if err != nil {
-		return // loom/too-many-ends reports it
-	}
-	for _, h := range shafts {
+	for _, h := range p.Figures.Heddles() {
 		if h.Short > 0 {
 			p.Report(schema.EndPlace(h.DraftEnd),
 				schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "needed", Value: h.Needed},

@@ -29,15 +29,13 @@ var oddSpacing = lint.Rule{
 }
 
 func checkOddSpacing(p *lint.Pass) {
-	for _, system := range []schema.SystemName{schema.Warp, schema.Weft} {
-		if odd, ok := dressing.OddSpacing(p.Draft, system); ok {
-			reportOddSpacing(p, system, odd)
-		}
+	for _, odd := range p.Figures.OddSpacings() {
+		reportOddSpacing(p, odd)
 	}
 }
 
-func reportOddSpacing(p *lint.Pass, system schema.SystemName, odd dressing.Odd) {
-	s := p.Draft.Of(system)
+func reportOddSpacing(p *lint.Pass, odd dressing.OddSpacing) {
+	system, s := odd.System, p.Draft.Of(odd.System)
 	at := schema.Place{Part: schema.PartOf(system, schema.PartWarp), Field: schema.FieldSpacing}
 	if s.Spacing == 0 {
 		at = schema.Place{Part: schema.PartOf(system, schema.PartWarpSpacings), Row: 1}

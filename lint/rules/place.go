@@ -3,7 +3,6 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 )
 
 // warpPlace is where a draft says how wide its warp lies: its spacing, else how
@@ -18,9 +17,8 @@ func warpPlace(p *lint.Pass) schema.Place {
 // yarnPlace is where a draft speaks of a yarn: the first palette entry that the
 // yarn stands for, else the warp.
 func yarnPlace(p *lint.Pass, yarn int) schema.Place {
-	warp, weft := dressing.ShelfFor(p.Setup, schema.Warp), dressing.ShelfFor(p.Setup, schema.Weft)
 	for n := range p.Draft.Palette {
-		if warp.Yarn(p.Draft, n+1) == yarn || weft.Yarn(p.Draft, n+1) == yarn {
+		if p.Figures.YarnOf(schema.Warp, n+1) == yarn || p.Figures.YarnOf(schema.Weft, n+1) == yarn {
 			return schema.Place{Part: schema.PartPalette, Row: n + 1}
 		}
 	}

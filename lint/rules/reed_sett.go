@@ -7,7 +7,6 @@ import (
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
-	"fettle/schema/measure"
 	"fettle/schema/wording"
 )
 
@@ -33,8 +32,8 @@ var reedSett = lint.Rule{
 }
 
 func checkReedSett(p *lint.Pass) {
-	sett := dressing.Sett(p.Draft, p.Setup)
-	sley, ok := dressing.SleyIn(p.Setup.Reeds, sett.Density)
+	sett := p.Figures.Sett()
+	sley, ok := p.Figures.Sleying()
 	if !ok || sley.Exact() {
 		return
 	}
@@ -49,7 +48,7 @@ func checkReedSett(p *lint.Pass) {
 	if sett.Uneven {
 		message += "; the draft's spacing is uneven, and this is its mean"
 	}
-	message += otherReed(p, sett.Density, off)
+	message += otherReed(p, off)
 	p.ReportSeverity(severity, warpPlace(p),
 		schema.Data{{Key: "sett_per_cm", Value: float64(sett.Density)}, {Key: "nearest_per_cm", Value: float64(sley.Sett())},
 			{Key: "order", Value: sley.Order()}, {Key: "off_percent", Value: off}}, "%s", message)
@@ -60,8 +59,8 @@ const farOff = 50
 
 // otherReed says which other reed of the weaver's would serve, or what to do
 // without one.
-func otherReed(p *lint.Pass, sett measure.Density, off float64) string {
-	reed, order, ok := dressing.OtherReed(p.Setup.Reeds, sett)
+func otherReed(p *lint.Pass, off float64) string {
+	reed, order, ok := p.Figures.OtherReed()
 	if !ok && math.Abs(off) > farOff {
 		return "; that is another cloth: look whether the sett and the reed are as they are stated"
 	}

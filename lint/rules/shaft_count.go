@@ -31,22 +31,22 @@ var shaftCount = lint.Rule{
 }
 
 func checkShaftCount(p *lint.Pass) {
-	reportAbove(p, "shaft", schema.FieldShafts, p.Draft.Shafts, dressing.ShaftsAbove(p.Draft))
+	reportAbove(p, "shaft", schema.FieldShafts, p.Draft.Shafts, p.Figures.ShaftsAbove())
 }
 
 // reportAbove reports what a draft names above the shafts, or treadles, that it
 // declares: each slip at its row, and the declared number where it is wrong.
 func reportAbove(p *lint.Pass, what string, field schema.Field, declared int, above dressing.Above) {
 	at := schema.Place{Part: schema.PartWeaving, Field: field}
-	for _, b := range above.Slips {
-		p.Report(b.At, schema.Data{{Key: "declared", Value: declared}, {Key: "used", Value: b.Number}}, "%s", b.Text())
+	for _, slip := range above.Slips {
+		p.Report(slip.At, schema.Data{{Key: "declared", Value: declared}, {Key: "used", Value: slip.Number}}, "%s", slipWords(slip))
 		switch {
-		case b.Meant == 0:
-			declare(p, at, b.Number, true)
-		case b.Fixed == nil:
-			offerChange(p, fmt.Sprintf("tie treadle %d", b.Meant), func(e schema.Editor) []schema.Edit { return e.Renumber(b.At, b.Meant) })
+		case slip.Meant == 0:
+			declare(p, at, slip.Number, true)
+		case slip.Fixed == nil:
+			offerChange(p, fmt.Sprintf("tie treadle %d", slip.Meant), func(e schema.Editor) []schema.Edit { return e.Renumber(slip.At, slip.Meant) })
 		default:
-			offerChange(p, fmt.Sprintf("have %s name %s %d", b.Row, what, b.Meant), func(e schema.Editor) []schema.Edit { return e.SetRow(b.At, b.Fixed) })
+			offerChange(p, fmt.Sprintf("have %s name %s %d", slipRow(slip), what, slip.Meant), func(e schema.Editor) []schema.Edit { return e.SetRow(slip.At, slip.Fixed) })
 		}
 	}
 	if declared == 0 || above.Highest <= declared {

@@ -3,7 +3,6 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 )
 
 var shedMismatch = lint.Rule{
@@ -24,8 +23,8 @@ var shedMismatch = lint.Rule{
 }
 
 func checkShedMismatch(p *lint.Pass) {
-	if text := dressing.WrongShed(p.Draft, p.Setup); text != "" {
+	if shed, ok := p.Figures.WrongShed(); ok {
 		p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShed},
-			schema.Data{{Key: "draft", Value: p.Draft.Shed.String()}, {Key: "loom", Value: p.Setup.Loom.Shed.String()}}, "%s", text)
+			schema.Data{{Key: "draft", Value: shed.Draft.String()}, {Key: "loom", Value: shed.Loom.String()}}, "%s", Words(shed, p.Units()))
 	}
 }

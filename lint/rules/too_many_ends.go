@@ -1,8 +1,6 @@
 package rules
 
 import (
-	"errors"
-
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/dressing"
@@ -27,8 +25,7 @@ var tooManyEnds = lint.Rule{
 }
 
 func checkTooManyEnds(p *lint.Pass) {
-	_, err := dressing.WarpOf(p.Draft, p.Setup)
-	if many := (dressing.TooManyEnds{}); errors.As(err, &many) {
-		p.Report(systemPlace(schema.Warp), schema.Data{{Key: "ends", Value: many.Ends}, {Key: "limit", Value: dressing.MostEnds}}, "%s", err)
+	if many, refused := p.Figures.TooManyEnds(); refused {
+		p.Report(systemPlace(schema.Warp), schema.Data{{Key: "ends", Value: many.Ends}, {Key: "limit", Value: dressing.MostEnds}}, "%s", many)
 	}
 }

@@ -3,7 +3,6 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 )
 
 var tooManyShafts = lint.Rule{
@@ -24,8 +23,8 @@ var tooManyShafts = lint.Rule{
 }
 
 func checkTooManyShafts(p *lint.Pass) {
-	if text := dressing.TooManyShafts(p.Draft, p.Setup); text != "" {
+	if many, ok := p.Figures.TooManyShafts(); ok {
 		p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts},
-			schema.Data{{Key: "needed", Value: dressing.ShaftsAbove(p.Draft).Highest}, {Key: "available", Value: p.Setup.Loom.Shafts}}, "%s", text)
+			schema.Data{{Key: "needed", Value: many.Needed}, {Key: "available", Value: many.Available}}, "%s", Words(many, p.Units()))
 	}
 }

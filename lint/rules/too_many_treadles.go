@@ -3,7 +3,6 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 )
 
 var tooManyTreadles = lint.Rule{
@@ -26,8 +25,11 @@ var tooManyTreadles = lint.Rule{
 }
 
 func checkTooManyTreadles(p *lint.Pass) {
-	if needed, text := dressing.TooManyTreadles(p.Draft, p.Setup, p.Cloth); text != "" {
+	if p.Figures.NeedsLifts() {
+		p.Cloth() // one that is too large ends the rule here
+	}
+	if many, ok := p.Figures.TooManyTreadles(); ok {
 		p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles},
-			schema.Data{{Key: "needed", Value: needed}, {Key: "available", Value: p.Setup.Loom.Treadles}}, "%s", text)
+			schema.Data{{Key: "needed", Value: many.Needed}, {Key: "available", Value: many.Available}}, "%s", Words(many, p.Units()))
 	}
 }

@@ -3,7 +3,6 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 )
 
 var tooShort = lint.Rule{
@@ -24,7 +23,7 @@ var tooShort = lint.Rule{
 }
 
 func checkTooShort(p *lint.Pass) {
-	if needed, dents, text := dressing.ReedTooShort(p.Draft, p.Setup); text != "" {
-		p.Report(warpPlace(p), schema.Data{{Key: "dents_needed", Value: needed}, {Key: "dents", Value: dents}}, "%s", text)
+	if short, ok := p.Figures.ReedTooShort(); ok {
+		p.Report(warpPlace(p), schema.Data{{Key: "dents_needed", Value: short.Needed}, {Key: "dents", Value: short.Dents}}, "%s", Words(short, p.Units()))
 	}
 }

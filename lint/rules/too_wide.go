@@ -3,7 +3,6 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 )
 
 var tooWide = lint.Rule{
@@ -25,7 +24,7 @@ var tooWide = lint.Rule{
 }
 
 func checkTooWide(p *lint.Pass) {
-	if width, text := dressing.TooWide(p.Draft, p.Setup); text != "" {
-		p.Report(warpPlace(p), schema.Data{{Key: "width_mm", Value: width.Value}, {Key: "limit_mm", Value: float64(p.Setup.Loom.WeavingWidth)}}, "%s", text)
+	if wide, ok := p.Figures.TooWide(); ok {
+		p.Report(warpPlace(p), schema.Data{{Key: "width_mm", Value: float64(wide.Width)}, {Key: "limit_mm", Value: float64(wide.Limit)}}, "%s", Words(wide, p.Units()))
 	}
 }

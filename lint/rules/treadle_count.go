@@ -3,7 +3,6 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 )
 
 var treadleCount = lint.Rule{
@@ -28,5 +27,5 @@ var treadleCount = lint.Rule{
 }
 
 func checkTreadleCount(p *lint.Pass) {
-	reportAbove(p, "treadle", schema.FieldTreadles, p.Draft.Treadles, dressing.TreadlesAbove(p.Draft))
+	reportAbove(p, "treadle", schema.FieldTreadles, p.Draft.Treadles, p.Figures.TreadlesAbove())
 }

@@ -5,7 +5,6 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 	"fettle/schema/wording"
 )
 
@@ -29,10 +28,11 @@ var unthreadedEnd = lint.Rule{
 }
 
 func checkUnthreadedEnd(p *lint.Pass) {
-	ends, todo := dressing.Unthreaded(p.Draft, p.Setup)
-	if len(ends) == 0 {
+	unthreaded, ok := p.Figures.UnthreadedEnds()
+	if !ok {
 		return
 	}
+	ends, todo := unthreaded.Ends, threadThem(unthreaded)
 	if rows := p.Draft.Threading.Len(); rows > 0 && ends[0] > rows {
 		todo = fmt.Sprintf("the threading stops at end %d, so thread the rest, or declare %d", rows, rows)
 	}

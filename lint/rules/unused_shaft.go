@@ -37,10 +37,8 @@ func checkUnusedShaft(p *lint.Pass) {
 	if len(shafts) == 0 {
 		return
 	}
-	p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}, schema.Data{{Key: "shafts", Value: shafts}},
-		"%s %s no end; look whether ends are missing, or leave %s out and number the others anew, as fettle clean --risky does",
-		wording.Numbered("shaft", shafts), wording.Plural(len(shafts), "carries", "carry"), wording.Plural(len(shafts), "it", "them"))
-	offer(p, "leave "+wording.Numbered("shaft", shafts)+" out, and number the others anew", true,
+	at := schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}
+	reportUnused(p, at, "shaft", shafts, wording.Plural(len(shafts), "carries", "carry")+" no end; look whether ends are missing",
 		func(e schema.Editor) []schema.Edit { return leaveShaftsOut(e, d) })
 }
 

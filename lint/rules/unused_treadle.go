@@ -41,10 +41,7 @@ func checkUnusedTreadle(p *lint.Pass) {
 	if d.Tieup.Len() < treadles[0] {
 		at = schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}
 	}
-	p.Report(at, schema.Data{{Key: "treadles", Value: treadles}},
-		"%s %s never pressed; look whether picks are missing, or leave %s out and number the others anew, as fettle clean --risky does",
-		wording.Numbered("treadle", treadles), wording.Plural(len(treadles), "is", "are"), wording.Plural(len(treadles), "it", "them"))
-	offer(p, "leave "+wording.Numbered("treadle", treadles)+" out, and number the others anew", true,
+	reportUnused(p, at, "treadle", treadles, wording.Plural(len(treadles), "is", "are")+" never pressed; look whether picks are missing",
 		func(e schema.Editor) []schema.Edit { return leaveTreadlesOut(e, d) })
 }
 

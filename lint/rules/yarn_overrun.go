@@ -3,7 +3,6 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 	"fettle/schema/wording"
 )
 
@@ -29,20 +28,9 @@ var yarnOverrun = lint.Rule{
 }
 
 func checkYarnOverrun(p *lint.Pass) {
-	if len(p.Setup.Yarns) == 0 {
-		return
-	}
-	uses, err := dressing.YarnUses(p.Draft, p.Setup)
-	if err != nil {
-		return // loom/too-many-ends reports it
-	}
-	for _, u := range uses {
-		text := u.TooLittle(p.Setup)
-		if text == "" {
-			continue
-		}
-		p.Report(yarnPlace(p, u.Yarn),
-			schema.Data{{Key: "yarn", Value: wording.Plain(p.Setup.Yarns[u.Yarn].Name, 60)}, {Key: "needed_m", Value: u.Metres.Value},
-				{Key: "stock_m", Value: u.Stock.Value}, {Key: "short_m", Value: u.Short.Value}}, "%s", text)
+	for _, short := range p.Figures.YarnsShort() {
+		p.Report(yarnPlace(p, short.Yarn),
+			schema.Data{{Key: "yarn", Value: wording.Plain(short.Name, 60)}, {Key: "needed_m", Value: short.Metres.Value},
+				{Key: "stock_m", Value: short.Stock.Value}, {Key: "short_m", Value: short.Short.Value}}, "%s", Words(short, p.Units()))
 	}
 }

@@ -33,17 +33,16 @@ var yarnSett = lint.Rule{
 }
 
 func checkYarnSett(p *lint.Pass) {
-	sett := dressing.Sett(p.Draft, p.Setup).Density
+	sett := p.Figures.Sett().Density
 	if len(p.Setup.Yarns) == 0 || sett <= 0 {
 		return
 	}
-	uses, err := dressing.YarnUses(p.Draft, p.Setup)
-	if err != nil || p.Cloth().Layers() > 1 {
+	if _, refused := p.Figures.TooManyEnds(); refused || p.Cloth().Layers() > 1 {
 		return
 	}
 	k, _ := p.Option("k")
 	limit, _ := p.Option("percent")
-	for _, use := range uses {
+	for _, use := range p.Figures.YarnUses() {
 		yarn := p.Setup.Yarns[use.Yarn]
 		most := dressing.MaximumSett(yarn.Grist, k, p.Cloth().WeaveValue())
 		if use.WarpShare == 0 || most <= 0 {

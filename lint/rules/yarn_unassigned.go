@@ -5,7 +5,6 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/dressing"
 )
 
 var yarnUnassigned = lint.Rule{
@@ -29,10 +28,10 @@ var yarnUnassigned = lint.Rule{
 }
 
 func checkYarnUnassigned(p *lint.Pass) {
-	if _, err := dressing.WarpOf(p.Draft, p.Setup); err != nil {
+	if _, refused := p.Figures.TooManyEnds(); refused {
 		return // there are no sums for a color to be missing from; loom/too-many-ends reports it
 	}
-	for _, lacks := range dressing.NoYarns(p.Draft, p.Setup) {
+	for _, lacks := range p.Figures.NoYarns() {
 		color := lacks.Color
 		if color > len(p.Draft.Palette) && p.LooksFor(colorIndex.ID) {
 			continue // a color that the palette does not have is told already
@@ -42,8 +41,8 @@ func checkYarnUnassigned(p *lint.Pass) {
 		if color == 0 {
 			place = warpPlace(p)
 		}
-		if advice := lacks.Advice(p.Setup); advice != "" {
-			p.Report(place, data, "%s", advice)
+		if kept, ok := p.Figures.KeptByUse(lacks); ok {
+			p.Report(place, data, "%s", Words(kept, p.Units()))
 			continue
 		}
 		if color == 0 {
@@ -51,7 +50,7 @@ func checkYarnUnassigned(p *lint.Pass) {
 				"some threads have no color, and each yarn is for certain colors; color them, or let one [yarn] name none")
 			continue
 		}
-		hex, write := dressing.Hex(p.Draft, color), fmt.Sprintf("palette = %d", color)
+		hex, write := p.Figures.Hex(color), fmt.Sprintf("palette = %d", color)
 		if hex != "" {
 			write, hex = "color = "+hex, " ("+hex+")"
 		}

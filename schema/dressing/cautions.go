@@ -1,7 +1,6 @@
 package dressing
 
 import (
-	"fmt"
 	"strings"
 
 	"fettle/schema"
@@ -9,32 +8,76 @@ import (
 	"fettle/schema/wording"
 )
 
-// Missing is a value nobody stated, and what cannot be worked out for want of
-// it.
+// Missing is a value nobody stated, and the figures that need it.
 type Missing struct {
 	Key string `json:"key"` // as in "[project] finished length"
 	For string `json:"for"`
 }
 
-// Caution is something the figures rest on that the weaver should know.
+// Caution is something about the figures that the weaver should know.
 type Caution struct {
-	Key  string `json:"key"`
-	Text string `json:"text"`
+	Key string // the setting that it is about
+	// Kind says what it is, with its numbers: OddSpacing, TooManyEnds, or one of
+	// the types below.
+	Kind any
 }
 
-// missingFor lists the values that would make more figures known.
-func missingFor(d *schema.Draft, s *schema.Setup) []Missing {
+// UnstatedLoss is a loss that was not stated and counts as 0. Medium and Heavy are
+// the take-up, as a fraction of 1, by Taylor's rule for cotton.
+type UnstatedLoss struct {
+	Loss          string // "take-up"
+	Medium, Heavy Figure
+}
+
+// UnevenSpacing is a system that the draft spaces unevenly, and its mean.
+type UnevenSpacing struct {
+	System schema.SystemName
+	Mean   measure.Density
+}
+
+// RepeatsByWidth is a draft that is repeated to come nearest a finished width.
+type RepeatsByWidth struct {
+	Repeats     int
+	Asked, Gets measure.Length
+}
+
+// SelvedgesRepeated are floating selvedges of a draft that is repeated.
+type SelvedgesRepeated struct{}
+
+// KeptByUse is a color that a yarn would stand for if it were not for its use.
+type KeptByUse struct {
+	Color  int // palette number, 0 for threads without a color
+	System schema.SystemName
+	Yarn   string
+}
+
+// KeptByUse returns the yarn that would stand for a color if it were not for its
+// use; ok is false where there is none.
+func (f *Figures) KeptByUse(n NoYarn) (k KeptByUse, ok bool) {
+	if n.ButForUse < 0 {
+		return KeptByUse{}, false
+	}
+	k = KeptByUse{n.Color, schema.Weft, f.Setup.Yarns[n.ButForUse].Name}
+	if n.Warp {
+		k.System = schema.Warp
+	}
+	return k, true
+}
+
+// missing lists the values that would make more figures known.
+func (f *Figures) missing() []Missing {
+	s := f.Setup
 	var list []Missing
 	want := func(have bool, key, what string) {
 		if !have {
 			list = append(list, Missing{key, what})
 		}
 	}
-	want(Sett(d, s).Known(), "[project] sett", "the sleying, the width and the weft")
+	want(f.Sett().Known(), "[project] sett", "the sleying, the width and the weft")
 	want(len(s.Reeds) > 0 && s.Reeds[0].Dents > 0, "[reed] dents", "the sleying")
 	want(s.Heddles.Known || len(s.Heddles.ByShaft) > 0, "[heddles] each", "whether the heddles are enough")
 	want(s.Project.FinishedLength > 0, "[project] finished length", "the warp length, the picks and the yarn")
-	want(Picks(d, s).Known(), "[project] picks", "the picks and the weft")
+	want(f.Picks().Known(), "[project] picks", "the picks and the weft")
 	want(len(s.Yarns) > 0, "[yarn] grist", "the weight of the yarn")
 	for _, y := range s.Yarns {
 		want(y.Grist.Known(), "["+strings.TrimSpace("yarn "+wording.Plain(y.Name, 60))+"] grist", "its weight")
@@ -47,96 +90,82 @@ func losses() []string {
 	return []string{"take-up", "shrinkage warp", "shrinkage weft", "weft take-up", "draw-in", "loom waste"}
 }
 
-// Unstated lists the keys of the losses that were not stated, so that the
-// figures are reckoned without them.
-func Unstated(s *schema.Setup) []string {
+// Unstated lists the losses that were not stated and count as 0.
+func (f *Figures) Unstated() []string {
 	var list []string
-	for _, key := range losses() {
-		if !s.Has("project." + key) {
-			list = append(list, "[project] "+key)
+	for _, loss := range losses() {
+		if !f.Setup.Has("project." + loss) {
+			list = append(list, loss)
 		}
 	}
 	return list
 }
 
-// Cautions lists what was not stated and counts as 0, with what is usual, and
-// what else of the draft the figures had to smooth over.
-func Cautions(d *schema.Draft, s *schema.Setup) []Caution {
+// Cautions lists the losses that were not stated and count as 0, and what the
+// figures had to smooth over.
+func (f *Figures) Cautions() []Caution {
 	var list []Caution
-	for _, key := range losses() {
-		if !s.Has("project." + key) {
-			list = append(list, Caution{"[project] " + key, "not stated, so it counts as 0; " + schema.Usual(key)})
+	for _, loss := range f.Unstated() {
+		kind := UnstatedLoss{Loss: loss}
+		if loss == "take-up" {
+			kind.Medium, kind.Heavy = f.takeUpByRule()
 		}
+		list = append(list, Caution{"[project] " + loss, kind})
 	}
-	list = append(list, spacingCautions(d, s)...)
-	return append(list, repeatCautions(d, s)...)
+	list = append(list, f.spacingCautions()...)
+	return append(list, f.repeatCautions()...)
 }
 
-// takeUpByRule adds to the caution about a take-up not stated what Taylor's rule
-// makes of it, where a cotton weft and the picks are known. The rate is the
-// intersections of an end for each pick.
-func takeUpByRule(list []Caution, d *schema.Draft, s *schema.Setup, rate float64) {
-	picks, weft := Picks(d, s), measure.Grist{}
-	for _, use := range WeftUse(d, s) {
-		if use.Yarn >= 0 && strings.Contains(strings.ToLower(s.Yarns[use.Yarn].Grist.Text), "cotton") {
-			weft = s.Yarns[use.Yarn].Grist
+// takeUpByRule returns the take-up by Taylor's rule, where a cotton weft and the
+// picks are known, and the cloth is not too large.
+func (f *Figures) takeUpByRule() (medium, heavy Figure) {
+	picks, weft := f.Picks(), measure.Grist{}
+	for _, use := range f.WeftUse() {
+		if use.Yarn >= 0 && strings.Contains(strings.ToLower(f.Setup.Yarns[use.Yarn].Grist.Text), "cotton") {
+			weft = f.Setup.Yarns[use.Yarn].Grist
 			break
 		}
 	}
-	if rate <= 0 || !picks.Known() || !weft.Known() {
-		return
+	if !picks.Known() || !weft.Known() || f.Cloth().TooLarge() {
+		return Figure{}, Figure{}
+	}
+	rate := f.Cloth().IntersectionRate(schema.Warp)
+	if rate <= 0 {
+		return Figure{}, Figure{}
 	}
 	perInch := rate * picks.Density.PerInch()
-	for i := range list {
-		if list[i].Key == "[project] take-up" {
-			list[i].Text += fmt.Sprintf("; Taylor's rule for cotton gives %s %% for cloth of medium weight and %s %% for heavy",
-				wording.Decimal(100*Contraction(perInch, weft, MediumCloth), 1), wording.Decimal(100*Contraction(perInch, weft, HeavyCloth), 1))
-		}
-	}
+	return known(Contraction(perInch, weft, MediumCloth)), known(Contraction(perInch, weft, HeavyCloth))
 }
 
-func spacingCautions(d *schema.Draft, s *schema.Setup) []Caution {
+func (f *Figures) spacingCautions() []Caution {
+	p, keys := &f.Setup.Project, map[schema.SystemName]string{schema.Warp: "[project] sett", schema.Weft: "[project] picks"}
 	var list []Caution
-	for _, of := range []struct {
-		system schema.SystemName
-		stated measure.Density
-		key    string
-	}{{schema.Warp, s.Project.Sett, "[project] sett"}, {schema.Weft, s.Project.Picks, "[project] picks"}} {
-		odd, is := OddSpacing(d, of.system)
-		if !is || of.stated > 0 {
-			continue
+	for _, odd := range f.OddSpacings() {
+		if odd.System == schema.Warp && p.Sett <= 0 || odd.System == schema.Weft && p.Picks <= 0 {
+			list = append(list, Caution{keys[odd.System], odd})
 		}
-		text := "no handwoven cloth has the " + string(of.system) + " spacing that the draft states, so it is ignored"
-		if len(odd.Meant) > 0 {
-			text += "; it may mean " + odd.Text()
-		}
-		list = append(list, Caution{of.key, text})
 	}
-	if sett := Sett(d, s); sett.Uneven {
-		list = append(list, Caution{"[project] sett", fmt.Sprintf(
-			"the draft spaces its ends unevenly; the figures go by the mean, %s", s.Units.Sett(sett.Density))})
+	if sett := f.Sett(); sett.Uneven {
+		list = append(list, Caution{keys[schema.Warp], UnevenSpacing{schema.Warp, sett.Density}})
 	}
-	if picks := Picks(d, s); picks.Uneven {
-		list = append(list, Caution{"[project] picks", fmt.Sprintf(
-			"the draft spaces its picks unevenly; the figures go by the mean, %s", s.Units.Sett(picks.Density))})
+	if picks := f.Picks(); picks.Uneven {
+		list = append(list, Caution{keys[schema.Weft], UnevenSpacing{schema.Weft, picks.Density}})
 	}
 	return list
 }
 
-func repeatCautions(d *schema.Draft, s *schema.Setup) []Caution {
+func (f *Figures) repeatCautions() []Caution {
+	if many, refused := f.TooManyEnds(); refused {
+		return []Caution{{"[project] repeats", many}}
+	}
 	var list []Caution
-	w, err := WarpOf(d, s)
-	if err != nil {
-		return []Caution{{"[project] repeats", err.Error()}}
+	w := f.fullWarp()
+	if w.byWidth {
+		gets := measure.Length(f.Lengths().FinishedWidth.Value)
+		list = append(list, Caution{"[project] repeats", RepeatsByWidth{w.Repeats, f.Setup.Project.FinishedWidth, gets}})
 	}
-	if n, ok := repeatsForWidth(d, s, w); ok {
-		list = append(list, Caution{"[project] repeats", fmt.Sprintf(
-			"the draft is taken %s, which comes nearest the finished width asked for: %s gives %s",
-			wording.TimesOver(n), s.Units.Cloth(s.Project.FinishedWidth), s.Units.Cloth(measure.Length(finishedWidth(s, Width(d, s)).Value)))})
-	}
-	if first, last := FloatingSelvedges(d, s); (first || last) && w.All > w.Ends {
-		list = append(list, Caution{"[project] floating selvedges",
-			"the draft's outermost ends are repeated with it, so floating selvedges come inside the cloth too; leave them out of the draft and add them at the loom"})
+	if (f.FloatingSelvedge(1) || f.FloatingSelvedge(w.Ends)) && w.All > w.Ends {
+		list = append(list, Caution{"[project] floating selvedges", SelvedgesRepeated{}})
 	}
 	return list
 }

@@ -2,6 +2,7 @@ package dressing
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"fettle/schema"
@@ -14,32 +15,16 @@ type ColorRun struct {
 	Ends  int `json:"ends"`
 }
 
-// ColorCount is how many threads have a color.
-type ColorCount struct {
-	Color   int // palette number, 0 for none
-	Threads int
+// colorCount is how many threads have a color.
+type colorCount struct {
+	color   int // palette number, 0 for none
+	threads int
 }
 
-// WarpColors counts the ends of the whole warp by color, lowest number first.
-func WarpColors(d *schema.Draft, w Warp) []ColorCount {
-	return countColors(&d.Warp, w.Ends, func(end int) int { return w.times(end, w.All) })
-}
-
-// WeftColors counts the draft's own picks by color, lowest number first.
-func WeftColors(d *schema.Draft) []ColorCount {
-	return countColors(&d.Weft, d.Picks(), once)
-}
-
-// WovenColors counts by color as many picks as are woven, through the draft
-// whole as often as they go and then its first ones. A color that the weaving
-// ends before is listed with none.
-func WovenColors(d *schema.Draft, picks int) []ColorCount {
-	return countColors(&d.Weft, d.Picks(), func(pick int) int { return timesAmong(pick, d.Picks(), picks) })
-}
-
-func once(int) int { return 1 }
-
-func countColors(system *schema.System, threads int, times func(thread int) int) []ColorCount {
+// countColors counts the threads of a system by color, lowest number first, where
+// each of the draft's threads is there so many times. A color that is there no
+// times is listed with none.
+func countColors(system *schema.System, threads int, times func(thread int) int) []colorCount {
 	counts := map[int]int{}
 	color, sum := system.ColorOf(1), 0
 	for n := 1; n <= threads; n++ {
@@ -52,17 +37,33 @@ func countColors(system *schema.System, threads int, times func(thread int) int)
 	if threads > 0 {
 		counts[color] += sum
 	}
-	list := make([]ColorCount, 0, len(counts))
+	list := make([]colorCount, 0, len(counts))
 	for color, n := range counts {
-		list = append(list, ColorCount{color, n})
+		list = append(list, colorCount{color, n})
 	}
-	slices.SortFunc(list, func(a, b ColorCount) int { return cmp.Compare(a.Color, b.Color) })
+	slices.SortFunc(list, func(a, b colorCount) int { return cmp.Compare(a.color, b.color) })
 	return list
 }
 
-// warpOrder is the color order of a stretch of the whole warp, from its end
-// from to its end to, both included.
-func warpOrder(d *schema.Draft, w Warp, from, to int) []ColorRun {
+// draftColors counts the draft's own ends, or picks, by color.
+func (f *Figures) draftColors(system schema.SystemName) []colorCount {
+	threads := f.Draft.Ends()
+	if system == schema.Weft {
+		threads = f.Draft.Picks()
+	}
+	return countColors(f.Draft.Of(system), threads, func(int) int { return 1 })
+}
+
+// wovenColors counts by color as many picks as are woven, through the draft as
+// often as they go and then its first ones.
+func (f *Figures) wovenColors(picks int) []colorCount {
+	threads := f.Draft.Picks()
+	return countColors(&f.Draft.Weft, threads, func(pick int) int { return timesAmong(pick, threads, picks) })
+}
+
+// colorRuns returns the color order of the whole warp from one end to another,
+// both included.
+func colorRuns(d *schema.Draft, w Warp, from, to int) []ColorRun {
 	var runs []ColorRun
 	for end := from; end <= to; end++ {
 		color := d.Warp.ColorOf(w.DraftEnd(end))
@@ -75,10 +76,178 @@ func warpOrder(d *schema.Draft, w Warp, from, to int) []ColorRun {
 	return runs
 }
 
-// Hex is a palette number's color as #rrggbb, "" where the palette has none.
-func Hex(d *schema.Draft, color int) string {
-	if color < 1 || color > len(d.Palette) {
+// Hex returns a palette number's color as #rrggbb, "" where the palette has none.
+func (f *Figures) Hex(color int) string {
+	if color < 1 || color > len(f.Draft.Palette) {
 		return ""
 	}
-	return d.Palette[color-1].Hex()
+	return f.Draft.Palette[color-1].Hex()
+}
+
+// yarnIndex finds the yarn that stands for a color of a system.
+type yarnIndex struct {
+	byNumber map[int]int
+	byColor  map[schema.Color]int
+	other    int // stands for colors that no yarn names; -1 for none
+	plain    int // stands for threads without a color; -1 for none
+}
+
+// YarnOf returns the place, from 0, in the setup's yarns of the one that stands
+// for a palette number in a system: the first that names the number or its color,
+// otherwise the first that names none at all, one for this system alone before one
+// for both. For threads without a color, which are number 0, it is the only yarn
+// that is for this system alone, whatever it names, otherwise again the first that
+// names none. It is -1 for none.
+func (f *Figures) YarnOf(system schema.SystemName, color int) int {
+	index := f.yarnIndex(system)
+	if yarn, named := index.named(f.Draft, color); named {
+		return yarn
+	}
+	if color == 0 {
+		return index.plain
+	}
+	return index.other
+}
+
+func (f *Figures) yarnIndex(system schema.SystemName) yarnIndex {
+	if system == schema.Weft {
+		return f.weftYarns.get(f.indexWeftYarns)
+	}
+	return f.warpYarns.get(f.indexWarpYarns)
+}
+
+func (f *Figures) indexWarpYarns() yarnIndex { return indexFor(f.Setup, schema.Warp) }
+func (f *Figures) indexWeftYarns() yarnIndex { return indexFor(f.Setup, schema.Weft) }
+func (f *Figures) indexAnyYarns() yarnIndex {
+	return indexOf(f.Setup, func(*schema.Yarn) bool { return true })
+}
+
+func indexFor(s *schema.Setup, system schema.SystemName) yarnIndex {
+	x := indexOf(s, func(y *schema.Yarn) bool { return usedFor(y, system) })
+	x.other = firstYarn(s, func(y *schema.Yarn) bool { return namesNone(y) && onlyFor(y, system) })
+	if x.other < 0 {
+		x.other = firstYarn(s, func(y *schema.Yarn) bool { return namesNone(y) && usedFor(y, system) })
+	}
+	x.plain = x.other
+	if only, n := countYarns(s, func(y *schema.Yarn) bool { return onlyFor(y, system) }); n == 1 {
+		x.plain = only // whatever colors it names, it is the one that was meant for this
+	}
+	return x
+}
+
+// indexOf returns the yarns of one kind by what they name; the first that names a
+// thing has it.
+func indexOf(s *schema.Setup, is func(*schema.Yarn) bool) yarnIndex {
+	x := yarnIndex{map[int]int{}, map[schema.Color]int{}, -1, -1}
+	for i := range s.Yarns {
+		y := &s.Yarns[i]
+		if !is(y) {
+			continue
+		}
+		for _, n := range y.Palette {
+			setFirst(x.byNumber, n, i)
+		}
+		for _, c := range y.Colors {
+			setFirst(x.byColor, c, i)
+		}
+	}
+	return x
+}
+
+func setFirst[K comparable](m map[K]int, key K, i int) {
+	if _, taken := m[key]; !taken {
+		m[key] = i
+	}
+}
+
+// firstYarn returns the place of the first yarn of a kind, -1 for none.
+func firstYarn(s *schema.Setup, is func(*schema.Yarn) bool) int {
+	for i := range s.Yarns {
+		if is(&s.Yarns[i]) {
+			return i
+		}
+	}
+	return -1
+}
+
+// countYarns returns the place of the first yarn of a kind, and how many there are.
+func countYarns(s *schema.Setup, is func(*schema.Yarn) bool) (first, count int) {
+	first = firstYarn(s, is)
+	for i := range s.Yarns {
+		if is(&s.Yarns[i]) {
+			count++
+		}
+	}
+	return first, count
+}
+
+// namesNone reports whether a yarn names no color at all.
+func namesNone(y *schema.Yarn) bool { return len(y.Colors) == 0 && len(y.Palette) == 0 }
+
+// usedFor reports whether a yarn may be used for a system; one that is for neither
+// has not said, and is for both.
+func usedFor(y *schema.Yarn, system schema.SystemName) bool {
+	return y.ForWarp == y.ForWeft || onlyFor(y, system)
+}
+
+// onlyFor reports whether a yarn is for that system alone.
+func onlyFor(y *schema.Yarn, system schema.SystemName) bool {
+	return y.ForWarp != y.ForWeft && y.ForWarp == (system == schema.Warp)
+}
+
+// named returns the first yarn that names a palette number or its color.
+func (x yarnIndex) named(d *schema.Draft, color int) (yarn int, named bool) {
+	yarn, named = x.byNumber[color]
+	if color >= 1 && color <= len(d.Palette) && d.Palette[color-1].Set {
+		if y, ok := x.byColor[d.Palette[color-1]]; ok && (!named || y < yarn) {
+			return y, true
+		}
+	}
+	return yarn, named
+}
+
+// NoYarn is a color that no yarn stands for.
+type NoYarn struct {
+	Color      int  // palette number, 0 for threads without a color
+	Warp, Weft bool // where it lacks one
+	// ButForUse is the yarn, by its place in the setup's, that would stand for the
+	// color there if it were not for its use; -1 for none. It is for the other
+	// system, so that the color lacks a yarn in one of the two alone.
+	ButForUse int
+}
+
+// NoYarns lists the colors that no yarn stands for in the warp or in the weft,
+// lowest palette number first. There are none where the setup knows no yarn at
+// all.
+func (f *Figures) NoYarns() []NoYarn { return f.noYarns.get(f.computeNoYarns) }
+
+func (f *Figures) computeNoYarns() []NoYarn {
+	if len(f.Setup.Yarns) == 0 {
+		return nil
+	}
+	lacks := map[int]NoYarn{}
+	for _, system := range []schema.SystemName{schema.Warp, schema.Weft} {
+		for _, c := range f.draftColors(system) {
+			if f.YarnOf(system, c.color) < 0 {
+				n := lacks[c.color]
+				n.Color, n.ButForUse = c.color, f.yarnButForUse(c.color)
+				n.Warp, n.Weft = n.Warp || system == schema.Warp, n.Weft || system == schema.Weft
+				lacks[c.color] = n
+			}
+		}
+	}
+	var list []NoYarn
+	for _, color := range slices.Sorted(maps.Keys(lacks)) {
+		list = append(list, lacks[color])
+	}
+	return list
+}
+
+// yarnButForUse returns the yarn that would stand for a color whatever its use, -1
+// for none.
+func (f *Figures) yarnButForUse(color int) int {
+	if yarn, named := f.anyYarns.get(f.indexAnyYarns).named(f.Draft, color); named {
+		return yarn
+	}
+	return firstYarn(f.Setup, namesNone)
 }

@@ -1,6 +1,7 @@
 package dressing
 
 import (
+	"fmt"
 	"math"
 
 	"pgregory.net/rapid"
@@ -47,15 +48,18 @@ func grist(t rapid.TB, s string) measure.Grist {
 	return g
 }
 
-// warpOf works out a warp that must be one.
+// warpOf returns a warp that must be one.
 func warpOf(t rapid.TB, d *schema.Draft, s *schema.Setup) Warp {
 	t.Helper()
-	w, err := WarpOf(d, s)
-	if err != nil {
-		t.Fatal(err)
+	f := Of(d, s)
+	if many, refused := f.TooManyEnds(); refused {
+		t.Fatal(many)
 	}
-	return w
+	return f.Warp()
 }
+
+// kindNames stands for the words of a plan: the Go types of what they are about.
+func kindNames(kind any, _ measure.Units) string { return fmt.Sprintf("%T", kind) }
 
 // anyDraft draws a small draft with ends on none, one or several shafts, and
 // colors.

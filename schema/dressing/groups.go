@@ -26,13 +26,14 @@ const usualGroup = 12
 
 // Groups cuts the whole warp into groups for threading. A size of 0 takes the
 // threading's own repeat, or 12 ends where it has none. From the centre the
-// last group of each half is the smaller one; else the last of all.
-func Groups(d *schema.Draft, w Warp, size int, start Start) []Group {
+// last group of each half is the smaller one, otherwise the last of all.
+func (f *Figures) Groups(size int, start Start) []Group {
+	d, w := f.Draft, f.Warp()
 	if w.All == 0 {
 		return nil
 	}
 	if size <= 0 {
-		size = groupSize(d, w)
+		size = f.groupSize()
 	}
 	switch start {
 	case FromLeft:
@@ -43,8 +44,8 @@ func Groups(d *schema.Draft, w Warp, size int, start Start) []Group {
 	return groupsUp(nil, d, w, 1, w.All, size)
 }
 
-func groupSize(d *schema.Draft, w Warp) int {
-	if p := Repeat(d); p < w.All {
+func (f *Figures) groupSize() int {
+	if p := f.ThreadingRepeat(); p < f.Warp().All {
 		return p
 	}
 	return usualGroup

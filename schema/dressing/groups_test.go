@@ -29,7 +29,7 @@ func TestGroups(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			var got []ft
-			for _, g := range Groups(row.draft, warpOf(t, row.draft, &schema.Setup{}), row.size, row.start) {
+			for _, g := range Of(row.draft, &schema.Setup{}).Groups(row.size, row.start) {
 				got = append(got, ft{g.From, g.To})
 			}
 			if !slices.Equal(got, row.want) {
@@ -46,7 +46,7 @@ func TestGroupsCoverEachEndOnce(t *testing.T) {
 		start := rapid.SampledFrom([]Start{FromRight, FromLeft, FromCentre}).Draw(t, "start")
 		met := make([]bool, w.All+1)
 		tally := map[int]int{}
-		for _, g := range Groups(d, w, rapid.IntRange(0, 20).Draw(t, "size"), start) {
+		for _, g := range Of(d, s).Groups(rapid.IntRange(0, 20).Draw(t, "size"), start) {
 			step := 1
 			if g.To < g.From {
 				step = -1
@@ -68,9 +68,9 @@ func TestGroupsCoverEachEndOnce(t *testing.T) {
 		if slices.Contains(met[1:], false) {
 			t.Fatal("an end is in no group")
 		}
-		list, err := Heddles(d, s)
-		if err != nil || len(list) != len(tally) {
-			t.Fatalf("%v, %v, want %v", list, err, tally)
+		list := Of(d, s).Heddles()
+		if len(list) != len(tally) {
+			t.Fatalf("%v, want %v", list, tally)
 		}
 		for _, h := range list {
 			if tally[h.Shaft] != h.Needed {
@@ -95,7 +95,7 @@ func TestRepeat(t *testing.T) {
 		{"no ends", &schema.Draft{}, 0},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if got := Repeat(row.draft); got != row.want {
+			if got := Of(row.draft, &schema.Setup{}).ThreadingRepeat(); got != row.want {
 				t.Errorf("%d, want %d", got, row.want)
 			}
 		})
@@ -119,11 +119,11 @@ func TestLifts(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d := &schema.Draft{Treadling: schema.Singles(row.treadling...), Weft: schema.System{Colors: row.colors}}
-			if got := Lifts(d); !slices.Equal(got, row.want) {
+			if got := Fold(Of(d, &schema.Setup{}).kindsOfPicks()); !slices.Equal(got, row.want) {
 				t.Errorf("%v, want %v", got, row.want)
 			}
 			d.LiftPlan, d.Treadling = d.Treadling, schema.Rows{}
-			if got := Lifts(d); !slices.Equal(got, row.want) {
+			if got := Fold(Of(d, &schema.Setup{}).kindsOfPicks()); !slices.Equal(got, row.want) {
 				t.Errorf("by the lift plan %v, want %v", got, row.want)
 			}
 		})

@@ -30,18 +30,20 @@ func (h ShaftHeddles) PerCm(width Figure) Figure {
 }
 
 // Heddles counts the heddles of every shaft that carries an end, lowest shaft
-// first. An end on several shafts takes a heddle on each. It is an error where
-// WarpOf is.
-func Heddles(d *schema.Draft, s *schema.Setup) ([]ShaftHeddles, error) {
-	w, err := WarpOf(d, s)
-	if err != nil || w.Ends == 0 {
-		return nil, err
+// first. An end on several shafts takes a heddle on each. There are none where
+// TooManyEnds refuses the warp.
+func (f *Figures) Heddles() []ShaftHeddles { return f.heddles.get(f.computeHeddles) }
+
+func (f *Figures) computeHeddles() []ShaftHeddles {
+	w, threading := f.Warp(), &f.Draft.Threading
+	if w.Ends == 0 {
+		return nil
 	}
-	shafts := shaftsOf(&d.Threading)
+	shafts := shaftsOf(threading)
 	list := make([]ShaftHeddles, len(shafts.numbers))
-	for end := 1; end <= d.Threading.Len(); end++ {
+	for end := 1; end <= threading.Len(); end++ {
 		all, half := w.times(end, w.All), w.times(end, w.Half())
-		for _, shaft := range d.Threading.Row(end) {
+		for _, shaft := range threading.Row(end) {
 			h := &list[shafts.at(shaft)]
 			h.Needed += all
 			h.FirstHalf += half
@@ -49,12 +51,12 @@ func Heddles(d *schema.Draft, s *schema.Setup) ([]ShaftHeddles, error) {
 	}
 	short := false
 	for i := range list {
-		short = list[i].compare(int(shafts.numbers[i]), &s.Heddles) || short
+		short = list[i].compare(int(shafts.numbers[i]), &f.Setup.Heddles) || short
 	}
 	if short {
-		findRunsOut(&d.Threading, w, shafts, list)
+		findRunsOut(threading, w, shafts, list)
 	}
-	return list, nil
+	return list
 }
 
 // compare sets what is needed beside what there is, and says whether it falls

@@ -24,10 +24,7 @@ func TestHeddlesInPrint(t *testing.T) {
 		{"published/A. Wolfensberger, Theory of Silk Weaving, 2nd ed. 1921, p. 71/100 ends an inch on 4 shafts", straight(100, 4), schema.Project{}, []int{25, 25, 25, 25}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			list, err := Heddles(row.draft, &schema.Setup{Project: row.project})
-			if err != nil {
-				t.Fatal(err)
-			}
+			list := Of(row.draft, &schema.Setup{Project: row.project}).Heddles()
 			var needed []int
 			for i, h := range list {
 				if h.Shaft != i+1 {
@@ -45,12 +42,9 @@ func TestHeddlesInPrint(t *testing.T) {
 func TestHeddleDensity(t *testing.T) {
 	d := straight(100, 4)
 	s := &schema.Setup{Project: schema.Project{Sett: perInch(100)}}
-	list, err := Heddles(d, s)
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := Of(d, s).Heddles()
 	t.Run("published/A. Wolfensberger, Theory of Silk Weaving, 2nd ed. 1921, p. 71/25 an inch a shaft", func(t *testing.T) {
-		if got := list[0].PerCm(Width(d, s)); !near(got.Value*2.54, 25, 1e-12) {
+		if got := list[0].PerCm(Of(d, s).Width()); !near(got.Value*2.54, 25, 1e-12) {
 			t.Errorf("%v an inch", got.Value*2.54)
 		}
 	})
@@ -78,10 +72,7 @@ func TestHeddlesThatRunOut(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			s := &schema.Setup{Heddles: row.heddles, Project: schema.Project{Repeats: row.repeats}}
-			list, err := Heddles(row.draft, s)
-			if err != nil {
-				t.Fatal(err)
-			}
+			list := Of(row.draft, s).Heddles()
 			h := list[0]
 			if h.Short != row.short || h.RunsOut != row.runsOut || h.DraftEnd != row.inDraft {
 				t.Errorf("%+v", h)
@@ -91,9 +82,9 @@ func TestHeddlesThatRunOut(t *testing.T) {
 }
 
 func TestHeddlesOfFarShafts(t *testing.T) {
-	list, err := Heddles(threaded(2_000_000_000, 1, 2_000_000_000), &schema.Setup{})
-	if err != nil || len(list) != 2 || list[0].Shaft != 1 || list[1].Shaft != 2_000_000_000 || list[1].Needed != 2 {
-		t.Errorf("%+v, %v", list, err)
+	list := Of(threaded(2_000_000_000, 1, 2_000_000_000), &schema.Setup{}).Heddles()
+	if len(list) != 2 || list[0].Shaft != 1 || list[1].Shaft != 2_000_000_000 || list[1].Needed != 2 {
+		t.Errorf("%+v", list)
 	}
 }
 
@@ -102,10 +93,7 @@ func TestHeddlesAgreeWithTheWarpEndByEnd(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		w := warpOf(t, d, s)
-		list, err := Heddles(d, s)
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := Of(d, s).Heddles()
 		needed, first, out := map[int]int{}, map[int]int{}, map[int]int{}
 		for end := 1; end <= w.All; end++ {
 			for _, shaft := range d.Threading.Row(w.DraftEnd(end)) {

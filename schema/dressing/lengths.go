@@ -1,6 +1,9 @@
 package dressing
 
-import "fettle/schema"
+import (
+	"fettle/schema"
+	"fettle/schema/measure"
+)
 
 // Lengths is how wide and how long the work is, and the yarn in it. Lengths are
 // in millimetres, those of yarn in metres.
@@ -11,6 +14,7 @@ type Lengths struct {
 	Warp          Figure // to wind
 	WarpYarn      Figure // metres, all ends
 	PicksWoven    Figure // whole ones
+	PickYarn      Figure // metres, one pick
 	WeftYarn      Figure // metres
 	LashingCord   Figure
 }
@@ -19,68 +23,89 @@ type Lengths struct {
 // centimetres for the knots.
 const lashingTimes, lashingMore = 3, 100
 
-// lengthsOf works out every length that what was stated allows. Lengths and
-// percentages that were not stated count as 0; Cautions tells which.
+// Lengths returns every length that follows from what was stated. Lengths and
+// percentages that were not stated count as 0; Cautions lists which.
 //
 //	width in reed  = ends ÷ sleyed sett
 //	woven length   = (items × (finished length + hem) + sample) ÷ (1 − shrinkage warp)
 //	warp length    = (woven length + items × fringe) ÷ (1 − take-up) + loom waste
 //	finished width = width in reed × (1 − draw-in) × (1 − shrinkage weft)
 //	weft           = picks × width in reed × (1 + weft take-up)
-func lengthsOf(d *schema.Draft, s *schema.Setup) Lengths {
-	p := &s.Project
-	width := Width(d, s)
-	l := Lengths{
-		Width:         width,
-		FinishedWidth: finishedWidth(s, width),
-		LashingCord:   width.scaled(lashingTimes),
-		Woven:         woven(p),
-		PicksWoven:    PicksWoven(d, s),
-	}
-	if l.LashingCord.Known {
+func (f *Figures) Lengths() Lengths { return f.lengths.get(f.computeLengths) }
+
+func (f *Figures) computeLengths() Lengths {
+	p := &f.Setup.Project
+	l := Lengths{Width: f.Width(), Woven: wovenLength(p)}
+	l.FinishedWidth = finishedWidth(p, l.Width)
+	if l.LashingCord = l.Width.scaled(lashingTimes); l.LashingCord.Known {
 		l.LashingCord.Value += lashingMore
 	}
 	l.Warp = warpLength(p, l.Woven)
-	if w, err := WarpOf(d, s); err == nil {
-		l.WarpYarn = l.Warp.scaled(float64(w.All) / 1000)
+	if _, refused := f.TooManyEnds(); !refused {
+		l.WarpYarn = l.Warp.scaled(float64(f.Warp().All) / 1000)
 	}
-	l.WeftYarn = weftYarn(p, l.PicksWoven, width)
+	if l.PicksWoven = l.Woven.times(f.picksPerMm()); l.PicksWoven.Known {
+		l.PicksWoven.Value = whole(l.PicksWoven.Value)
+	}
+	l.PickYarn = l.Width.scaled((1 + p.WeftTakeUp) / 1000)
+	l.WeftYarn = l.PicksWoven.times(l.Width).scaled((1 + p.WeftTakeUp) / 1000)
 	return l
 }
 
-// PicksWoven is how many picks the woven length takes, rounded up.
-func PicksWoven(d *schema.Draft, s *schema.Setup) Figure {
-	picks := woven(&s.Project).times(picksPerMm(d, s))
-	if picks.Known {
-		picks.Value = whole(picks.Value)
+// Sleyed returns the sett the warp has in the reed: that of the sleying where the
+// reed in use is known, otherwise the sett itself; 0 where the sett is unknown.
+func (f *Figures) Sleyed() measure.Density {
+	if order, ok := f.Sleying(); ok {
+		return order.Sett()
 	}
-	return picks
+	return f.Sett().Density
 }
 
-// finishedPicks is how much finished cloth so many picks give.
-func finishedPicks(d *schema.Draft, s *schema.Setup, picks int) Figure {
-	each := picksPerMm(d, s)
-	if !each.Known || picks == 0 {
+// Width returns the whole warp's width in the reed in millimetres.
+func (f *Figures) Width() Figure {
+	if w := f.Warp(); w.All > 0 {
+		return widthOf(w.All, f.Sleyed())
+	}
+	return Figure{}
+}
+
+func widthOf(ends int, sleyed measure.Density) Figure {
+	if sleyed <= 0 {
 		return Figure{}
 	}
-	return known(float64(picks) / each.Value * (1 - s.Project.ShrinkageWarp))
+	return known(float64(ends) / float64(sleyed) * 10)
 }
 
-func picksPerMm(d *schema.Draft, s *schema.Setup) Figure {
-	if spacing := Picks(d, s); spacing.Known() {
+func finishedWidth(p *schema.Project, inReed Figure) Figure {
+	return inReed.scaled((1 - p.DrawIn) * (1 - p.ShrinkageWeft))
+}
+
+func (f *Figures) picksPerMm() Figure {
+	if spacing := f.Picks(); spacing.Known() {
 		return known(float64(spacing.Density) / 10)
 	}
 	return Figure{}
 }
 
-// Items is how many items the warp is for, one where that was not stated.
-func Items(p *schema.Project) int { return max(p.Items, 1) }
+// finishedPicks returns how much finished cloth so many picks give.
+func (f *Figures) finishedPicks(picks int) Figure {
+	each := f.picksPerMm()
+	if !each.Known || picks == 0 {
+		return Figure{}
+	}
+	return known(float64(picks) / each.Value * (1 - f.Setup.Project.ShrinkageWarp))
+}
 
-func woven(p *schema.Project) Figure {
+// Items returns how many items the warp is for, one where that was not stated.
+func (f *Figures) Items() int { return items(&f.Setup.Project) }
+
+func items(p *schema.Project) int { return max(p.Items, 1) }
+
+func wovenLength(p *schema.Project) Figure {
 	if p.FinishedLength <= 0 {
 		return Figure{}
 	}
-	cloth := float64(Items(p))*float64(p.FinishedLength+p.Hem) + float64(p.Sample)
+	cloth := float64(items(p))*float64(p.FinishedLength+p.Hem) + float64(p.Sample)
 	return known(cloth / (1 - p.ShrinkageWarp))
 }
 
@@ -88,11 +113,6 @@ func warpLength(p *schema.Project, woven Figure) Figure {
 	if !woven.Known {
 		return Figure{}
 	}
-	onLoom := woven.Value + float64(Items(p))*float64(p.Fringe)
+	onLoom := woven.Value + float64(items(p))*float64(p.Fringe)
 	return known(onLoom/(1-p.TakeUp) + float64(p.LoomWaste))
-}
-
-// weftYarn is in metres.
-func weftYarn(p *schema.Project, picks, width Figure) Figure {
-	return picks.times(width).scaled((1 + p.WeftTakeUp) / 1000)
 }

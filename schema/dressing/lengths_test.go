@@ -70,7 +70,7 @@ func TestLengthsInPrint(t *testing.T) {
 		{"published/P. Osterkamp, weaving tips/15 % from 10 to 8 1/2 in", 10, nil, project{FinishedLength: inches(8.5), ShrinkageWarp: 0.15}, inYards(woven, inch), 10, 1e-9},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			l := lengthsOf(straight(row.ends, 4), &schema.Setup{Reeds: row.reeds, Project: row.project})
+			l := Of(straight(row.ends, 4), &schema.Setup{Reeds: row.reeds, Project: row.project}).Lengths()
 			if got := row.got(l); !got.Known || math.Abs(got.Value-row.want) > row.within {
 				t.Errorf("%v, want %v", got, row.want)
 			}
@@ -113,7 +113,7 @@ func TestLengthsByHand(t *testing.T) {
 			ShrinkageWarp: 0.1, ShrinkageWeft: 0.2, TakeUp: 0.05, WeftTakeUp: 0.05, DrawIn: 0.1, LoomWaste: 700, Fringe: 100,
 		},
 	}
-	l := lengthsOf(d, s)
+	l := Of(d, s).Lengths()
 	wovenMm := (2*1040 + 200) / 0.9
 	picks := math.Ceil(wovenMm * 18 / 25.4)
 	for _, row := range []struct {
@@ -138,7 +138,7 @@ func TestLengthsByHand(t *testing.T) {
 // The width goes by the sett as sleyed, not as wished for.
 func TestWidthGoesByTheSleyedSett(t *testing.T) {
 	s := &schema.Setup{Reeds: []schema.Reed{{Dents: 10}}, Project: schema.Project{Sett: 20.2}}
-	if got := Width(straight(200, 4), s); !near(got.Value, 100, 1e-12) {
+	if got := Of(straight(200, 4), s).Width(); !near(got.Value, 100, 1e-12) {
 		t.Errorf("%v mm, want 100", got.Value)
 	}
 }
@@ -150,7 +150,7 @@ func TestPicksAreWhole(t *testing.T) {
 		want  float64
 	}{{8, 100, 80}, {8, 100.1, 81}, {0.7, 100, 7}} {
 		s := &schema.Setup{Project: schema.Project{Picks: row.picks, FinishedLength: row.mm}}
-		if got := PicksWoven(straight(4, 4), s); got != (Figure{row.want, true}) {
+		if got := Of(straight(4, 4), s).Lengths().PicksWoven; got != (Figure{row.want, true}) {
 			t.Errorf("%v in %v mm are %v picks, want %v", row.picks, row.mm, got, row.want)
 		}
 	}
@@ -173,7 +173,7 @@ func TestUnknownStaysUnknown(t *testing.T) {
 		{"shrinks to nothing", without(func(p *schema.Project) { p.ShrinkageWarp = 1 }), flags{width: true}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			l := lengthsOf(straight(8, 4), &schema.Setup{Project: row.project})
+			l := Of(straight(8, 4), &schema.Setup{Project: row.project}).Lengths()
 			got := flags{l.Width.Known, l.Woven.Known, l.Warp.Known, l.PicksWoven.Known, l.WeftYarn.Known}
 			if got != row.want {
 				t.Errorf("%+v, want %+v", got, row.want)
@@ -191,7 +191,7 @@ func TestLengthsGoBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		p := s.Project
-		l := lengthsOf(d, s)
+		l := Of(d, s).Lengths()
 		items := float64(max(p.Items, 1))
 		onLoom := (l.Warp.Value - float64(p.LoomWaste)) * (1 - p.TakeUp)
 		cloth := (onLoom - items*float64(p.Fringe)) * (1 - p.ShrinkageWarp)

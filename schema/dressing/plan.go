@@ -1,5 +1,11 @@
 package dressing
 
+import (
+	"fettle/schema"
+	"fettle/schema/cloth"
+	"fettle/schema/measure"
+)
+
 // Plan is everything that dressing the loom with a draft takes, in the shape
 // that `plan --format json` writes: lengths in centimetres or metres as the
 // keys say, densities per centimetre. What is not known is left out, and
@@ -27,9 +33,46 @@ type Plan struct {
 	WovenLengthM    Figure        `json:"woven_length_m,omitzero"`
 	Missing         []Missing     `json:"missing"`
 	Unstated        []string      `json:"unstated"` // keys of losses that count as 0
-	Faults          []Fault       `json:"faults"`
-	Lacks           []Lack        `json:"lacks"`
-	Cautions        []Caution     `json:"cautions"`
+	Faults          []ProblemRow  `json:"faults"`
+	Lacks           []ProblemRow  `json:"lacks"`
+	Cautions        []CautionRow  `json:"cautions"`
+
+	// JSON leaves out the rest, which is for the sheet.
+
+	Units         measure.Units   `json:"-"`
+	Project       *schema.Project `json:"-"` // as it was stated
+	Loom          string          `json:"-"` // its name
+	Items         int             `json:"-"`
+	ItemsDiffer   bool            `json:"-"` // see Figures.ItemsDiffer
+	FloatingFirst bool            `json:"-"` // the draft's first end is a floating selvedge
+	FloatingLast  bool            `json:"-"`
+	Start         Start           `json:"-"`
+	ByShaft       bool            `json:"-"` // the weaver lifts shafts and presses no treadles
+	Shed          schema.Shed     `json:"-"` // of the draft
+	FaceDown      bool            `json:"-"` // the loom's shed is the other one
+	Losses        []Loss          `json:"-"`
+	DraftPicks    int             `json:"-"`
+	figures       *Figures
+}
+
+// Loss is a loss that was stated, and how the figures allow for it.
+type Loss struct {
+	Key    string         // "take-up"
+	Part   float64        // that is lost, a fraction of 1
+	Factor float64        // by which a length is divided or multiplied
+	Length measure.Length // that is lost, for the loom waste
+}
+
+// ProblemRow is a fault or a lack in words.
+type ProblemRow struct {
+	Step string `json:"step"` // the step of the work at which it is met
+	Text string `json:"text"` // what it is, and what to do
+}
+
+// CautionRow is a caution in words.
+type CautionRow struct {
+	Key  string `json:"key"`
+	Text string `json:"text"`
 }
 
 // WarpPlan is the warp in all.
@@ -43,6 +86,9 @@ type WarpPlan struct {
 	DraftEnds int        `json:"draft_ends"`
 	Repeats   int        `json:"repeats"`
 	Balance   int        `json:"balance"`
+
+	Half        int    `json:"-"` // ends of the first half
+	HalfWidthCm Figure `json:"-"` // to each side of the centre
 }
 
 // WeftPlan is the weft in all.
@@ -83,6 +129,10 @@ type SleyPlan struct {
 	Fullest        int        `json:"fullest"`
 	DentsAvailable Figure     `json:"dents_available,omitzero"`
 	OtherReed      *OtherPlan `json:"other_reed,omitempty"`
+
+	Reed       string     `json:"-"` // its name
+	FirstTens  []DentMark `json:"-"` // dents counted off in tens from the centre
+	SecondTens []DentMark `json:"-"`
 }
 
 // Halves are the orders from the centre outward.
@@ -150,4 +200,270 @@ type YarnRow struct {
 	ShortenCm     Figure        `json:"shorten_cm,omitzero"`
 	MaxSettPerCm  Figure        `json:"max_sett_per_cm,omitzero"`
 	WorkingSetts  []WorkingSett `json:"working_setts,omitempty"`
+
+	OfMaximum Figure `json:"-"` // percent of the closest sett that this warp has
+	TooClose  bool   `json:"-"` // this warp is set closer than that
+}
+
+// Options is what a plan takes beside its figures. The zero value is what a weaver
+// would expect.
+type Options struct {
+	Path  string // of the draft, as the plan names it
+	Group int    // ends threaded together; 0: see Groups
+	Start Start
+	K     float64 // Ashenhurst's, 0 for UsualK
+}
+
+// Words puts a Kind of a Problem or a Caution, or a KeptByUse, into words, with
+// lengths in a weaver's units. It gives a sentence without its capital and its period.
+type Words func(kind any, u measure.Units) string
+
+// Plan gathers the figures into a plan, and has words put into it. The error is a
+// TooManyEnds.
+func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
+	if many, refused := f.TooManyEnds(); refused {
+		return nil, many
+	}
+	l, p, s := f.Lengths(), &f.Setup.Project, f.Setup
+	say := func(kind any) string { return words(kind, s.Units) }
+	plan := &Plan{
+		Fettle: 1, Path: o.Path, Title: f.Draft.Texts.Title,
+		Warp: f.warpPlan(), Weft: f.weftPlan(), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
+		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{orEmpty(f.Bouts())},
+		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.tieup(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
+		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
+		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{},
+		Missing: orEmpty(f.missing()), Unstated: []string{}, Faults: problemRows(f.Faults(), say), Lacks: problemRows(f.Lacks(), say),
+		Cautions: []CautionRow{},
+
+		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(),
+		FloatingFirst: f.FloatingSelvedge(1), FloatingLast: f.FloatingSelvedge(f.Draft.Ends()),
+		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: statedLosses(p), DraftPicks: f.Draft.Picks(),
+		figures: f,
+	}
+	_, plan.FaceDown = f.WrongShed()
+	for _, n := range f.NoYarns() {
+		plan.Unassigned = append(plan.Unassigned, n.Color)
+		if kept, ok := f.KeptByUse(n); ok {
+			plan.KeptByUse = append(plan.KeptByUse, KeptRow{n.Color, say(kept)})
+		}
+	}
+	for _, loss := range f.Unstated() {
+		plan.Unstated = append(plan.Unstated, "[project] "+loss)
+	}
+	for _, c := range f.Cautions() {
+		plan.Cautions = append(plan.Cautions, CautionRow{c.Key, say(c.Kind)})
+	}
+	return plan, nil
+}
+
+// statedLosses returns the losses that were stated.
+func statedLosses(p *schema.Project) []Loss {
+	var list []Loss
+	for _, l := range []Loss{
+		{Key: "take-up", Part: p.TakeUp, Factor: 1 - p.TakeUp},
+		{Key: "loom waste", Length: p.LoomWaste},
+		{Key: "shrinkage warp", Part: p.ShrinkageWarp, Factor: 1 - p.ShrinkageWarp},
+		{Key: "shrinkage weft", Part: p.ShrinkageWeft, Factor: 1 - p.ShrinkageWeft},
+		{Key: "draw-in", Part: p.DrawIn, Factor: 1 - p.DrawIn},
+		{Key: "weft take-up", Part: p.WeftTakeUp, Factor: 1 + p.WeftTakeUp},
+	} {
+		if l.Part > 0 || l.Length > 0 {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// orEmpty returns an empty list for none, which JSON then writes as one.
+func orEmpty[T any](l []T) []T {
+	if l == nil {
+		return []T{}
+	}
+	return l
+}
+
+func problemRows(problems []Problem, say func(any) string) []ProblemRow {
+	rows := make([]ProblemRow, len(problems))
+	for i, p := range problems {
+		rows[i] = ProblemRow{p.Step, say(p.Kind)}
+	}
+	return rows
+}
+
+func (f *Figures) warpPlan() WarpPlan {
+	w, l := f.Warp(), f.Lengths()
+	return WarpPlan{
+		Ends: w.All, DraftEnds: w.Ends, Repeats: w.Repeats, Balance: w.Balance, Half: w.Half(),
+		SettPerCm: density(f.Sleyed()), WidthCm: l.Width.scaled(0.1), HalfWidthCm: l.Width.scaled(0.1).scaled(0.5),
+		LengthM: l.Warp.scaled(0.001), Metres: l.WarpYarn,
+		ByColor: f.colorRows(f.WarpUse(), schema.Warp),
+	}
+}
+
+func (f *Figures) weftPlan() WeftPlan {
+	l := f.Lengths()
+	return WeftPlan{
+		PicksPerCm: density(f.Picks().Density), Picks: l.PicksWoven, Metres: l.WeftYarn,
+		ByColor: f.colorRows(f.WeftUse(), schema.Weft),
+		Repeat:  f.PickRepeat(), RepeatCm: f.finishedPicks(f.PickRepeat()).scaled(0.1),
+	}
+}
+
+func (f *Figures) colorRows(uses []ColorUse, system schema.SystemName) []ColorRow {
+	rows := make([]ColorRow, 0, len(uses))
+	for _, u := range uses {
+		row := ColorRow{Color: u.Color, Hex: f.Hex(u.Color), Metres: u.Metres, Grams: u.Grams}
+		if u.Yarn >= 0 {
+			row.Yarn = f.Setup.Yarns[u.Yarn].Name
+		}
+		if system == schema.Warp {
+			row.Ends = u.Threads
+		} else {
+			row.Picks = u.Threads
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func (f *Figures) sleyPlan() *SleyPlan {
+	order, ok := f.Sleying()
+	if !ok {
+		return nil
+	}
+	w := f.Warp()
+	half := w.Half()
+	first, second := order.FromCentre()
+	p := &SleyPlan{
+		DentsPerCm: density(order.Reed), Order: order.Order(), SettPerCm: density(order.Sett()),
+		OffPercent: known(order.OffPercent()), Dents: order.DentsFor(w.All),
+		FromCentre:  Halves{first, second},
+		WantedPerCm: density(order.Wanted), WidthErrorCm: order.WidthError(w.All).scaled(0.1),
+		Fullest: order.Fullest(), DentsAvailable: f.ReedDents(),
+		Reed:       f.Setup.Reeds[0].Name,
+		FirstTens:  dentTens(first, half, func(n int) int { return half + 1 - n }),
+		SecondTens: dentTens(second, w.All-half, func(n int) int { return half + n }),
+	}
+	if reed, other, ok := f.OtherReed(); ok {
+		p.OtherReed = &OtherPlan{reed.Name, density(reed.Dents), other.Order(), known(other.OffPercent())}
+	}
+	return p
+}
+
+// raddlePlan spreads the sleyed sett over a raddle with a space to each
+// centimetre, or to each inch where the weaver works in inches.
+func (f *Figures) raddlePlan() *RaddlePlan {
+	spaces := measure.Density(1)
+	if f.Setup.Units.PerInch() {
+		spaces = measure.ByInch(1)
+	}
+	order := Sley(spaces, f.Sleyed())
+	if order.Dents == 0 {
+		return nil
+	}
+	return &RaddlePlan{density(order.Reed), order.Order()}
+}
+
+// tieup returns the shafts of each treadle; none where the lifts come from a lift
+// plan.
+func (f *Figures) tieup() [][]int32 {
+	if f.Draft.LiftPlan.Len() > 0 || f.Draft.Treadling.Count() == 0 {
+		return nil
+	}
+	return rowsOf(&f.Draft.Tieup, 1, f.Draft.Tieup.Len())
+}
+
+// selvedgePlan is nil where one shuttle does not weave the draft, where floating
+// selvedges catch it, or where the last end of the warp is not the draft's.
+func (f *Figures) selvedgePlan() *SelvedgePlan {
+	w := f.Warp()
+	if f.Setup.Project.FloatingSelvedge || cloth.SeveralShuttles(f.Draft) || w.All == 0 || w.DraftEnd(w.All) != w.Ends {
+		return nil
+	}
+	edges := f.Cloth().Selvedge()
+	if edges.Turns == 0 {
+		return nil
+	}
+	return &SelvedgePlan{edges.Turns, edges.MissesFromLeft, edges.MissesFromRight}
+}
+
+func (f *Figures) heddleRows() []HeddleRow {
+	shafts, width := f.Heddles(), f.Width()
+	rows := make([]HeddleRow, 0, len(shafts))
+	for _, h := range shafts {
+		row := HeddleRow{
+			Shaft: h.Shaft, Needed: h.Needed, FirstHalf: h.FirstHalf, SecondHalf: h.SecondHalf,
+			PerCm: h.PerCm(width), RunsOut: h.RunsOut,
+		}
+		if h.Counted {
+			row.Available, row.Short = known(float64(h.Available)), known(float64(h.Short))
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func (f *Figures) yarnRows(k float64) []YarnRow {
+	uses, sett := f.YarnUses(), density(f.Sleyed())
+	rows := make([]YarnRow, 0, len(uses))
+	for _, u := range uses {
+		y := &f.Setup.Yarns[u.Yarn]
+		row := YarnRow{
+			Yarn: y.Name, Metres: u.Metres, Grams: u.Grams, StockM: u.Stock, ShortM: u.Short,
+			Packages: u.Packages, StockPackages: u.StockPackages, BuyPackages: u.Buy, ShortenCm: u.Shorten.scaled(0.1),
+		}
+		if maximum := f.maximumSett(&u, k); maximum > 0 {
+			row.MaxSettPerCm, row.WorkingSetts = density(maximum), workingSetts(maximum)
+			if sett.Known {
+				row.OfMaximum, row.TooClose = known(100*sett.Value/float64(maximum)), Over(sett.Value, float64(maximum))
+			}
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// maximumSett returns the closest sett of a yarn of the warp in the draft's weave, 0
+// where it is not known or the cloth is too large.
+func (f *Figures) maximumSett(u *YarnUse, k float64) measure.Density {
+	grist := f.Setup.Yarns[u.Yarn].Grist
+	if u.WarpShare == 0 || !grist.Known() || f.Cloth().TooLarge() {
+		return 0
+	}
+	return MaximumSett(grist, k, f.Cloth().WeaveValue())
+}
+
+// WeftColor returns the palette number of a pick of the draft, 0 for none.
+func (p *Plan) WeftColor(pick int) int { return p.figures.Draft.Weft.ColorOf(pick) }
+
+// PickRow returns what the weaver presses or lifts at a pick of the draft: treadles,
+// or shafts where ByShaft.
+func (p *Plan) PickRow(pick int) []int32 { return p.figures.PickRow(pick) }
+
+// TreadleTies returns the shafts of each treadle to tie up; none where ByShaft.
+func (p *Plan) TreadleTies() [][]int32 {
+	if p.ByShaft {
+		return nil
+	}
+	return rowsOf(&p.figures.Draft.Tieup, 1, p.figures.Draft.Tieup.Len())
+}
+
+// PartsOf folds the picks within a block of them, by what the weaver does at each.
+func (p *Plan) PartsOf(b Block) []Block { return p.figures.PartsOf(b) }
+
+// HighestShaft returns the highest shaft that a pick of the draft may lift.
+func (p *Plan) HighestShaft() int {
+	return max(p.figures.Draft.LiftPlan.Highest(), p.figures.Draft.Tieup.Highest())
+}
+
+// Drawing returns the draft for a drawing of one repeat of it, and nil where that is
+// more than so many ends, picks, shafts or treadles, or nothing.
+func (p *Plan) Drawing(most int) *schema.Draft {
+	d := p.figures.Draft
+	ends, picks := p.figures.Cloth().Repeat()
+	if ends == 0 || picks == 0 || max(ends, picks, d.HighestShaft(), d.HighestTreadle()) > most {
+		return nil
+	}
+	return d
 }

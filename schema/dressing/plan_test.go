@@ -5,10 +5,10 @@ import (
 	"encoding/json"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
 	"fettle/schema"
@@ -38,7 +38,7 @@ func towel() (*schema.Draft, *schema.Setup) {
 
 func TestPlanAsJSON(t *testing.T) {
 	d, s := towel()
-	p, err := For(d, s, Options{Path: "a.wif", Group: 200, WeaveValue: 0.5})
+	p, err := Of(d, s).Plan(Options{Path: "a.wif", Group: 200}, kindNames)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -81,15 +81,15 @@ func TestPlanAsJSON(t *testing.T) {
 	"stretches":[{"item":1,"part":"cloth","length_cm":240,"picks":1680,"from_draft_pick":1,"woven_cm":240,"up_to_pick":1680}],
 	"yarns":[
 		{"yarn":"natural","metres":1200,"grams":180,"stock_m":666.666667,"short_m":533.333333,"packages":4,"stock_packages":2,"buy_packages":2,"shorten_cm":133.333333,
-			"max_sett_per_cm":10.188211,
-			"working_setts":[{"percent":75,"sett_per_cm":7.641158},{"percent":80,"sett_per_cm":8.150569},{"percent":100,"sett_per_cm":10.188211}]},
+			"max_sett_per_cm":13.584281,
+			"working_setts":[{"percent":75,"sett_per_cm":10.188211},{"percent":80,"sett_per_cm":10.867425},{"percent":100,"sett_per_cm":13.584281}]},
 		{"yarn":"indigo","metres":840,"grams":126}],
 	"unassigned":[],"kept_by_use":[],
 	"finished_width_cm":50,"woven_length_m":2.4,
 	"missing":[],"faults":[],"cautions":[],
 	"lacks":[
-		{"step":"yarn","text":"the work takes 1200 m of yarn 'natural' and there are 666 m, 534 m short; an item 134 cm shorter would do"},
-		{"step":"thread","text":"heddles are short, 10 on shaft 1, 10 on shaft 2, 10 on shaft 3 and 10 on shaft 4; add heddles, or move ends to other shafts"}],
+		{"step":"yarn","text":"dressing.YarnShort"},
+		{"step":"thread","text":"dressing.HeddlesShort"}],
 	"unstated":["[project] take-up","[project] shrinkage warp","[project] shrinkage weft","[project] weft take-up","[project] draw-in","[project] loom waste"]}`
 	if diff := cmp.Diff(decoded(t, []byte(want)), decoded(t, got)); diff != "" {
 		t.Errorf("unlike what was wanted (-) it has (+):\n%s", diff)
@@ -107,7 +107,7 @@ func decoded(t rapid.TB, text []byte) any {
 
 // A plan from nothing stated has the counts and leaves the rest out.
 func TestPlanOfNothingStated(t *testing.T) {
-	p, err := For(threaded(1, 2), &schema.Setup{}, Options{})
+	p, err := Of(threaded(1, 2), &schema.Setup{}).Plan(Options{}, kindNames)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -130,7 +130,7 @@ func TestPlanOfNothingStated(t *testing.T) {
 func TestMissing(t *testing.T) {
 	keys := func(d *schema.Draft, s *schema.Setup) []string {
 		var list []string
-		for _, m := range missingFor(d, s) {
+		for _, m := range Of(d, s).missing() {
 			list = append(list, m.Key)
 		}
 		return list
@@ -164,35 +164,30 @@ func TestCautions(t *testing.T) {
 		name  string
 		draft *schema.Draft
 		setup schema.Setup
-		want  []string // a key and words of its text, by turns
+		want  []Caution
 	}{
 		{"all stated", straight(4, 4), schema.Setup{Given: given}, nil},
-		{"none stated", straight(4, 4), schema.Setup{}, []string{
-			"[project] take-up", "10 to 15 %", "[project] shrinkage warp", "10 to 15 %", "[project] shrinkage weft", "counts as 0",
-			"[project] weft take-up", "about 10 %", "[project] draw-in", "common practice", "[project] loom waste", "20 to 36 in"}},
-		{"uneven spacing", uneven, schema.Setup{Given: given}, []string{
-			"[project] sett", "the mean, 5/cm", "[project] picks", "the mean, 5/cm"}},
-		{"odd spacing", odd, schema.Setup{Given: given}, []string{
-			"[project] sett", "it may mean 8 to the centimetre", "[project] picks", "is ignored"}},
+		{"none stated", straight(4, 4), schema.Setup{}, []Caution{
+			{"[project] take-up", UnstatedLoss{Loss: "take-up"}}, {"[project] shrinkage warp", UnstatedLoss{Loss: "shrinkage warp"}},
+			{"[project] shrinkage weft", UnstatedLoss{Loss: "shrinkage weft"}}, {"[project] weft take-up", UnstatedLoss{Loss: "weft take-up"}},
+			{"[project] draw-in", UnstatedLoss{Loss: "draw-in"}}, {"[project] loom waste", UnstatedLoss{Loss: "loom waste"}}}},
+		{"uneven spacing", uneven, schema.Setup{Given: given}, []Caution{
+			{"[project] sett", UnevenSpacing{schema.Warp, 5}}, {"[project] picks", UnevenSpacing{schema.Weft, 5}}}},
+		{"odd spacing", odd, schema.Setup{Given: given}, []Caution{
+			{"[project] sett", OddSpacing{schema.Warp, 8, 80, []Reading{{"8 to the centimetre", 1.25}}}}, {"[project] picks", OddSpacing{schema.Weft, 500, 5000, nil}}}},
 		{"odd spacing, and the project's own", odd, schema.Setup{Given: given, Project: schema.Project{Sett: 8, Picks: 8}}, nil},
-		{"repeats from the width", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Sett: 8, FinishedWidth: 510}}, []string{
-			"[project] repeats", "taken 102 times, which comes nearest the finished width asked for: 51 cm gives 51 cm"}},
+		{"repeats from the width", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Sett: 8, FinishedWidth: 510}}, []Caution{
+			{"[project] repeats", RepeatsByWidth{102, 510, 510}}}},
 		{"floating selvedges repeated, of which the draft has none", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Repeats: 2, FloatingSelvedge: true}}, nil},
-		{"floating selvedges repeated", floating, schema.Setup{Given: given, Project: schema.Project{Repeats: 2, FloatingSelvedge: true}}, []string{
-			"[project] floating selvedges", "inside the cloth"}},
+		{"floating selvedges repeated", floating, schema.Setup{Given: given, Project: schema.Project{Repeats: 2, FloatingSelvedge: true}}, []Caution{
+			{"[project] floating selvedges", SelvedgesRepeated{}}}},
 		{"floating selvedges", floating, schema.Setup{Given: given, Project: schema.Project{FloatingSelvedge: true}}, nil},
-		{"too many ends", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Repeats: 1_000_000}}, []string{
-			"[project] repeats", "the whole warp has 4000000 ends"}},
+		{"too many ends", straight(4, 4), schema.Setup{Given: given, Project: schema.Project{Repeats: 1_000_000}}, []Caution{
+			{"[project] repeats", TooManyEnds{4_000_000, "[project] repeats"}}}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			got := Cautions(row.draft, &row.setup)
-			if len(got) != len(row.want)/2 {
-				t.Fatalf("%v", got)
-			}
-			for i, c := range got {
-				if c.Key != row.want[2*i] || !strings.Contains(c.Text, row.want[2*i+1]) {
-					t.Errorf("%v, want %v", c, row.want[2*i:2*i+2])
-				}
+			if diff := cmp.Diff(row.want, Of(row.draft, &row.setup).Cautions(), cmpopts.EquateApprox(1e-9, 0)); diff != "" {
+				t.Errorf("unlike what was wanted (-) it has (+):\n%s", diff)
 			}
 		})
 	}
@@ -206,10 +201,10 @@ func TestPlansAreSteady(t *testing.T) {
 		s.Yarns = []schema.Yarn{{Name: "one", Palette: []int{1}, Grist: measure.Grist{Tex: 100}}, {Name: "rest"}}
 		before := *s
 		rows := d.Threading.Clone()
-		o := Options{Group: rapid.IntRange(0, 9).Draw(t, "group"), WeaveValue: 0.5}
+		o := Options{Group: rapid.IntRange(0, 9).Draw(t, "group")}
 		var texts [2][]byte
 		for i := range texts {
-			p, err := For(d, s, o)
+			p, err := Of(d, s).Plan(o, kindNames)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -254,7 +249,7 @@ func BenchmarkWidth(b *testing.B) {
 	d, s := towel()
 	b.ReportAllocs()
 	for b.Loop() {
-		Width(d, s)
+		Of(d, s).Width()
 	}
 }
 
@@ -263,9 +258,7 @@ func BenchmarkHeddles(b *testing.B) {
 	d := straight(8000, 16)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Heddles(d, s); err != nil {
-			b.Fatal(err)
-		}
+		Of(d, s).Heddles()
 	}
 }
 
@@ -278,6 +271,6 @@ func BenchmarkLiftsWithoutRepeat(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		Lifts(d)
+		Fold(Of(d, &schema.Setup{}).kindsOfPicks())
 	}
 }

@@ -61,27 +61,31 @@ func Sley(reed, sett measure.Density) Sleying {
 	return nearest
 }
 
-// SleyIn sleys in the reed in use, the first of them. It is not ok where the
-// reed or the sett is unknown.
-func SleyIn(reeds []schema.Reed, sett measure.Density) (order Sleying, ok bool) {
-	if len(reeds) == 0 {
-		return Sleying{}, false
-	}
-	order = Sley(reeds[0].Dents, sett)
+// Sleying returns how the warp is sleyed in the reed in use, the first of the
+// setup. It is not ok where the reed or the sett is unknown.
+func (f *Figures) Sleying() (order Sleying, ok bool) {
+	order = f.sleying.get(f.computeSleying)
 	return order, order.Dents > 0
 }
 
-// OtherReed is the reed that would serve where the one in use does not come
-// within 0.5 % of the sett: the one with the shortest order that does, else,
+func (f *Figures) computeSleying() Sleying {
+	if len(f.Setup.Reeds) == 0 {
+		return Sleying{}
+	}
+	return Sley(f.Setup.Reeds[0].Dents, f.Sett().Density)
+}
+
+// OtherReed returns the reed that would serve where the one in use does not come
+// within 0.5 % of the sett: the one with the shortest order that does, or,
 // where the one in use is not even within 3 %, the one with the shortest order
 // within that.
-func OtherReed(reeds []schema.Reed, sett measure.Density) (reed schema.Reed, order Sleying, ok bool) {
-	inUse, ok := SleyIn(reeds, sett)
+func (f *Figures) OtherReed() (reed schema.Reed, order Sleying, ok bool) {
+	inUse, ok := f.Sleying()
 	if !ok || inUse.Exact() {
 		return schema.Reed{}, Sleying{}, false
 	}
-	for _, r := range reeds[1:] {
-		o := Sley(r.Dents, sett)
+	for _, r := range f.Setup.Reeds[1:] {
+		o := Sley(r.Dents, inUse.Wanted)
 		if o.class() > inUse.class() && o.before(order) {
 			reed, order = r, o
 		}
@@ -180,9 +184,13 @@ func (o Sleying) WidthError(ends int) Figure {
 	return known(10 * float64(ends) * (1/float64(o.Sett()) - 1/float64(o.Wanted)))
 }
 
-// DentsOf is how many whole dents a reed has, unknown where its width or its
-// dents are.
-func DentsOf(reed schema.Reed) Figure {
+// ReedDents returns how many whole dents the reed in use has, unknown where its
+// width or its dents are.
+func (f *Figures) ReedDents() Figure {
+	if len(f.Setup.Reeds) == 0 {
+		return Figure{}
+	}
+	reed := f.Setup.Reeds[0]
 	if reed.Dents <= 0 || reed.Width <= 0 {
 		return Figure{}
 	}
@@ -196,4 +204,23 @@ func OrderText(order []int) string {
 		words[i] = strconv.Itoa(n)
 	}
 	return strings.Join(words, "-")
+}
+
+// DentMark is a count of dents from the centre, and the last end in them.
+type DentMark struct{ Dents, End int }
+
+// dentTens counts the dents of a half of the warp off in tens. nth gives the
+// number of its nth end from the centre.
+func dentTens(order []int, ends int, nth func(int) int) []DentMark {
+	var marks []DentMark
+	for dents, used := 1, 0; len(order) > 0; dents++ {
+		used += order[(dents-1)%len(order)]
+		if used > ends || dents > ends*len(order) {
+			break
+		}
+		if dents%10 == 0 && used > 0 {
+			marks = append(marks, DentMark{dents, nth(used)})
+		}
+	}
+	return marks
 }

@@ -259,7 +259,7 @@ func TestOtherReed(t *testing.T) {
 		{"dents unknown", []schema.Reed{fine, {Name: "blank"}, six}, 12, "six"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			reed, order, ok := OtherReed(row.reeds, perInch(row.sett))
+			reed, order, ok := Of(&schema.Draft{}, &schema.Setup{Reeds: row.reeds, Project: schema.Project{Sett: perInch(row.sett)}}).OtherReed()
 			if reed.Name != row.want || ok != (row.want != "") || ok && !order.Fair() {
 				t.Errorf("%q %v %v", reed.Name, order.Order(), ok)
 			}
@@ -267,12 +267,13 @@ func TestOtherReed(t *testing.T) {
 	}
 }
 
-func TestDentsOf(t *testing.T) {
+func TestReedDents(t *testing.T) {
 	// A stamp "125/10, 104" is 125 dents in 10 cm and 104 cm long.
-	if got := DentsOf(schema.Reed{Dents: 12.5, Width: 1040}); got != (Figure{1300, true}) {
+	dents := func(reeds ...schema.Reed) Figure { return Of(&schema.Draft{}, &schema.Setup{Reeds: reeds}).ReedDents() }
+	if got := dents(schema.Reed{Dents: 12.5, Width: 1040}); got != (Figure{1300, true}) {
 		t.Errorf("%v", got)
 	}
-	if DentsOf(schema.Reed{Dents: 12.5}).Known || DentsOf(schema.Reed{Width: 1040}).Known {
+	if dents(schema.Reed{Dents: 12.5}).Known || dents(schema.Reed{Width: 1040}).Known || dents().Known {
 		t.Error("dents of an unknown reed")
 	}
 }
@@ -287,9 +288,33 @@ func TestRaddle(t *testing.T) {
 		{measure.Metric, 7.5, "[7 8]"},
 		{measure.Imperial, perInch(20), "[20]"},
 	} {
-		got := Sley(raddleSpaces(row.units), row.sett).Order()
+		got := Of(straight(4, 4), &schema.Setup{Units: row.units, Project: schema.Project{Sett: row.sett}}).raddlePlan().Order
 		if fmt.Sprint(got) != row.want {
 			t.Errorf("%v, want %s", got, row.want)
 		}
+	}
+}
+
+func TestDentsInTens(t *testing.T) {
+	up := func(n int) int { return 100 + n }
+	for _, row := range []struct {
+		name  string
+		order []int
+		ends  int
+		want  []DentMark
+	}{
+		{"two a dent", []int{2}, 45, []DentMark{{10, 120}, {20, 140}}},
+		{"1-2 makes 15 ends in ten dents", []int{1, 2}, 30, []DentMark{{10, 115}, {20, 130}}},
+		{"2-2-3", []int{2, 2, 3}, 50, []DentMark{{10, 123}, {20, 146}}},
+		{"under ten dents", []int{2}, 19, nil},
+		{"empty dents count", []int{0, 1}, 5, []DentMark{{10, 105}}},
+		{"no order", nil, 5, nil},
+		{"nothing in any dent", []int{0}, 5, nil},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			if got := dentTens(row.order, row.ends, up); !slices.Equal(got, row.want) {
+				t.Errorf("got %v, want %v", got, row.want)
+			}
+		})
 	}
 }

@@ -3,7 +3,6 @@ package dressing
 import (
 	"math"
 
-	"fettle/schema"
 	"fettle/schema/measure"
 )
 
@@ -36,17 +35,18 @@ const mostItems = 200
 
 // Stretches lists what is woven one after the other: the sample, and then each
 // item with half of its fringe and of its hem at either end. Picks are rounded
-// so that they add up to PicksWoven. There are none where the length is not
-// known, or for more than mostItems items.
-func Stretches(d *schema.Draft, s *schema.Setup) []Stretch {
-	p := &s.Project
-	total := woven(p)
-	if !total.Known || Items(p) > mostItems {
+// so that they add up to Lengths.PicksWoven. There are none where the length is
+// not known, or for more than mostItems items.
+func (f *Figures) Stretches() []Stretch { return f.stretches.get(f.computeStretches) }
+
+func (f *Figures) computeStretches() []Stretch {
+	p, l := &f.Setup.Project, f.Lengths()
+	if !l.Woven.Known || f.Items() > mostItems {
 		return nil
 	}
-	r := progress{total: total.Value, picks: PicksWoven(d, s), draft: d.Picks(), washed: 1 / (1 - p.ShrinkageWarp)}
+	r := progress{total: l.Woven.Value, picks: l.PicksWoven, draft: f.Draft.Picks(), washed: 1 / (1 - p.ShrinkageWarp)}
 	r.weave(0, SamplePart, p.Sample)
-	for item := 1; item <= Items(p); item++ {
+	for item := 1; item <= f.Items(); item++ {
 		r.leave(item, p.Fringe/2)
 		r.weave(item, HemPart, p.Hem/2)
 		r.weave(item, ClothPart, p.FinishedLength)
@@ -96,4 +96,27 @@ func (r *progress) leave(item int, long measure.Length) {
 		x.UpToPick = known(r.upTo)
 	}
 	r.list = append(r.list, x)
+}
+
+// hidden is what part of an item's picks a repeat must be for it to show where in
+// it an item begins.
+const hidden = 0.05
+
+// ItemsDiffer reports whether items begin at different picks of the draft's
+// repeat, and the repeat is long enough for that to show.
+func (f *Figures) ItemsDiffer() bool {
+	repeat := f.PickRepeat()
+	starts := map[int]bool{}
+	picks, item := 0.0, 0
+	for _, x := range f.Stretches() {
+		if !x.FromDraftPick.Known || x.Item == 0 {
+			continue
+		}
+		if x.Item != item {
+			item = x.Item
+			starts[(int(x.FromDraftPick.Value)-1)%repeat] = true
+		}
+		picks = max(picks, x.Picks.Value)
+	}
+	return len(starts) > 1 && float64(repeat) > hidden*picks
 }

@@ -39,7 +39,7 @@ func TestStretches(t *testing.T) {
 			s := &schema.Setup{Project: project}
 			row.change(&s.Project)
 			var got []string
-			for _, x := range Stretches(d, s) {
+			for _, x := range Of(d, s).Stretches() {
 				got = append(got, fmt.Sprintf("%d %s %g cm %g = %g cm %g", x.Item, x.Part, x.LengthCm.Value, x.Picks.Value, x.WovenCm.Value, x.UpToPick.Value))
 			}
 			if !slices.Equal(got, row.want) {
@@ -58,7 +58,7 @@ func TestStretchesFromDraftPick(t *testing.T) {
 	// 80 of the sample, and 400 of each item.
 	want := []float64{1, 0, 81, 0, 0, 1, 0, 0, 41, 0}
 	var got []float64
-	for _, x := range Stretches(d, s) {
+	for _, x := range Of(d, s).Stretches() {
 		got = append(got, x.FromDraftPick.Value)
 	}
 	if !slices.Equal(got, want) {
@@ -82,7 +82,7 @@ func TestPickRepeat(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			d := straight(4, 4)
 			d.Treadling, d.Weft.Colors = schema.Singles(row.picks...), row.color
-			if got := PickRepeat(d); got != row.want {
+			if got := Of(d, &schema.Setup{}).PickRepeat(); got != row.want {
 				t.Errorf("%d, want %d", got, row.want)
 			}
 		})
@@ -95,8 +95,8 @@ func TestStretchesAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		length, picks := 0.0, 0.0
-		list := Stretches(d, s)
-		each := PicksWoven(d, s).Value / woven(&s.Project).Value
+		list := Of(d, s).Stretches()
+		each := Of(d, s).Lengths().PicksWoven.Value / wovenLength(&s.Project).Value
 		for _, x := range list {
 			if x.Part != FringePart {
 				length += x.LengthCm.Value
@@ -109,7 +109,7 @@ func TestStretchesAddUp(t *testing.T) {
 				t.Fatalf("%+v after %v cm and %v picks", x, length, picks)
 			}
 		}
-		if l := lengthsOf(d, s); picks != l.PicksWoven.Value || !near(length*10, l.Woven.Value, 1e-9) {
+		if l := Of(d, s).Lengths(); picks != l.PicksWoven.Value || !near(length*10, l.Woven.Value, 1e-9) {
 			t.Fatalf("%v picks and %v cm in all, want %+v", picks, length, l)
 		}
 	})

@@ -35,65 +35,82 @@ func (e TooManyEnds) Error() string {
 	return fmt.Sprintf("the whole warp has %d ends, and fettle plans at most %d; lower %s", e.Ends, MostEnds, e.Cause)
 }
 
-// WarpOf works out the whole warp. Repeats that are not stated follow from the
+// fullWarp is the warp, or why there is none.
+type fullWarp struct {
+	Warp
+	byWidth bool // the repeats follow from the finished width
+	tooMany TooManyEnds
+}
+
+// Warp returns the whole warp. Repeats that are not stated follow from the
 // finished width, to the nearest whole one, where that and the sett are known;
-// else the draft is taken once. More than MostEnds is a TooManyEnds.
-func WarpOf(d *schema.Draft, s *schema.Setup) (Warp, error) {
-	w := Warp{Ends: d.Ends(), Repeats: max(s.Project.Repeats, 1), Balance: max(s.Project.Balance, 0)}
+// otherwise the draft is taken once. The warp is zero where TooManyEnds refuses it.
+func (f *Figures) Warp() Warp { return f.fullWarp().Warp }
+
+// TooManyEnds reports whether the warp has more than MostEnds ends, and how many.
+func (f *Figures) TooManyEnds() (TooManyEnds, bool) {
+	many := f.fullWarp().tooMany
+	return many, many.Ends > 0
+}
+
+func (f *Figures) fullWarp() fullWarp { return f.warp.get(f.computeWarp) }
+
+func (f *Figures) computeWarp() fullWarp {
+	p := &f.Setup.Project
+	w := fullWarp{Warp: Warp{Ends: f.Draft.Ends(), Repeats: max(p.Repeats, 1), Balance: max(p.Balance, 0)}}
 	if w.Ends == 0 {
 		w.Balance = 0
-		return w, nil
+		return w
 	}
-	n, byWidth := repeatsForWidth(d, s, w)
-	if byWidth {
-		w.Repeats = n
+	if n := f.repeatsForWidth(w.Warp); n > 0 {
+		w.Repeats, w.byWidth = n, true
 	}
 	if all := float64(w.Ends)*float64(w.Repeats) + float64(w.Balance); all > MostEnds {
-		return Warp{}, TooManyEnds{int(min(all, mostCounted)), w.cause(s, byWidth)}
+		return fullWarp{tooMany: TooManyEnds{int(min(all, mostCounted)), w.cause(f.Setup)}}
 	}
 	w.All = w.Ends*w.Repeats + w.Balance
-	return w, nil
+	return w
 }
 
 // cause names the setting that adds the most ends to those of the draft.
-func (w Warp) cause(s *schema.Setup, byWidth bool) string {
+func (w fullWarp) cause(s *schema.Setup) string {
 	switch {
 	case w.Ends > MostEnds:
 		return ""
 	case float64(w.Balance) > float64(w.Ends)*float64(w.Repeats-1):
 		return s.Stated("project", "balance")
-	case byWidth:
+	case w.byWidth:
 		return s.Stated("project", "finished width")
 	}
 	return s.Stated("project", "repeats")
 }
 
-// repeatsForWidth is how often the draft must stand for the cloth to come
-// nearest the finished width that was asked for.
-func repeatsForWidth(d *schema.Draft, s *schema.Setup, w Warp) (int, bool) {
-	if s.Project.Repeats > 0 || s.Project.FinishedWidth <= 0 {
-		return 0, false
+// repeatsForWidth returns how often the draft must be repeated for the cloth to
+// come nearest the finished width that was asked for, 0 where none was.
+func (f *Figures) repeatsForWidth(w Warp) int {
+	if f.Setup.Project.Repeats > 0 || f.Setup.Project.FinishedWidth <= 0 {
+		return 0
 	}
-	one := finishedWidth(s, widthOf(1, Sleyed(d, s)))
+	one := finishedWidth(&f.Setup.Project, widthOf(1, f.Sleyed()))
 	if !one.Known || one.Value <= 0 {
-		return 0, false
+		return 0
 	}
-	ends := float64(s.Project.FinishedWidth) / one.Value
+	ends := float64(f.Setup.Project.FinishedWidth) / one.Value
 	n := math.Round((ends - float64(w.Balance)) / float64(w.Ends))
-	return int(min(max(n, 1), mostCounted)), true
+	return int(min(max(n, 1), mostCounted))
 }
 
-// DraftEnd is the draft's end that an end of the whole warp is threaded like.
+// DraftEnd returns the draft's end that an end of the whole warp is threaded like.
 func (w Warp) DraftEnd(end int) int { return (end-1)%w.Ends + 1 }
 
-// Half is how many ends are in the first half; an odd one is in the second.
+// Half returns how many ends are in the first half; an odd one is in the second.
 func (w Warp) Half() int { return w.All / 2 }
 
-// times is how often a draft's end stands among the first ends of the warp.
+// times returns how often a draft's end appears among the first ends of the warp.
 func (w Warp) times(draftEnd, first int) int { return timesAmong(draftEnd, w.Ends, first) }
 
-// timesAmong is how often one of a draft's threads stands among the first, where
-// the draft is gone through over and over.
+// timesAmong returns how often one of a draft's threads appears among the first,
+// where the draft is gone through over and over.
 func timesAmong(thread, threads, first int) int {
 	n := first / threads
 	if thread <= first%threads {

@@ -59,12 +59,16 @@ func TestWarpIsRefused(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			s := &schema.Setup{Project: row.project, Given: map[string]schema.Origin{
 				"project.repeats": {Path: "fettle.ini", Line: 3}, "project.balance": {Path: "towel.json"}, "project.finished width": {}}}
-			_, err := WarpOf(row.draft, s)
-			if got := (TooManyEnds{}); !errors.As(err, &got) || got != row.want || !strings.Contains(err.Error(), got.Cause) {
-				t.Errorf("%v, want %+v", err, row.want)
+			f := Of(row.draft, s)
+			got, refused := f.TooManyEnds()
+			if !refused || got != row.want || !strings.Contains(got.Error(), got.Cause) {
+				t.Errorf("%v, want %+v", got, row.want)
 			}
-			if _, err := For(row.draft, s, Options{}); err == nil {
-				t.Error("planned all the same")
+			if f.Warp() != (Warp{}) || f.Width().Known || f.Heddles() != nil || f.YarnUses() != nil {
+				t.Error("there are figures of a warp that is refused")
+			}
+			if _, err := f.Plan(Options{}, kindNames); !errors.As(err, &got) {
+				t.Errorf("the plan's error is %v", err)
 			}
 		})
 	}
@@ -110,7 +114,7 @@ func TestSettAndPicks(t *testing.T) {
 			d.Treadling = d.Threading
 			d.Warp, d.Weft = row.system, row.system
 			s := &schema.Setup{Project: schema.Project{Sett: row.project, Picks: row.project}}
-			for _, got := range []Spacing{Sett(d, s), Picks(d, s)} {
+			for _, got := range []Spacing{Of(d, s).Sett(), Of(d, s).Picks()} {
 				if !near(float64(got.Density), float64(row.want.Density), 1e-12) ||
 					got.FromDraft != row.want.FromDraft || got.Uneven != row.want.Uneven || got.Known() != row.want.Known() {
 					t.Errorf("%+v, want %+v", got, row.want)

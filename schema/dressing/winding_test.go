@@ -27,7 +27,7 @@ func TestBouts(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			d, s := straight(row.ends, 4), &schema.Setup{Project: schema.Project{Bout: row.bout}}
 			var got []ft
-			for _, b := range Bouts(d, s, warpOf(t, d, s)) {
+			for _, b := range Of(d, s).Bouts() {
 				got = append(got, ft{b.From, b.To})
 			}
 			if !slices.Equal(got, row.want) {
@@ -42,7 +42,7 @@ func TestBoutsPartitionTheWarp(t *testing.T) {
 		d, s := anyDraft(t), anySetup(t)
 		w := warpOf(t, d, s)
 		next := 1
-		for _, b := range Bouts(d, s, w) {
+		for _, b := range Of(d, s).Bouts() {
 			if b.From != next || b.Ends != b.To-b.From+1 || b.Ends < 1 {
 				t.Fatalf("bout %+v where end %d is next", b, next)
 			}
@@ -84,7 +84,7 @@ func checkRuns(t *rapid.T, d *schema.Draft, w Warp, b Bout) {
 func TestHex(t *testing.T) {
 	d := &schema.Draft{Palette: []schema.Color{schema.RGB(242, 234, 216), {}}}
 	for color, want := range map[int]string{-1: "", 0: "", 1: "#f2ead8", 2: "", 3: ""} {
-		if got := Hex(d, color); got != want {
+		if got := Of(d, &schema.Setup{}).Hex(color); got != want {
 			t.Errorf("color %d is %q, want %q", color, got, want)
 		}
 	}

@@ -1,6 +1,8 @@
 package dressing
 
 import (
+	"sort"
+
 	"fettle/schema"
 	"fettle/schema/measure"
 )
@@ -15,66 +17,62 @@ type ColorUse struct {
 	Grams   Figure
 }
 
-// WarpUse is what each color of the warp takes, lowest palette number first.
-func WarpUse(d *schema.Draft, s *schema.Setup) ([]ColorUse, error) {
-	w, err := WarpOf(d, s)
-	if err != nil || w.All == 0 {
-		return nil, err
-	}
-	shelf := ShelfFor(s, schema.Warp)
-	length := warpLength(&s.Project, woven(&s.Project))
-	var list []ColorUse
-	for _, c := range WarpColors(d, w) {
-		list = append(list, colorUse(d, s, shelf, ColorUse{
-			Color:   c.Color,
-			Share:   float64(c.Threads) / float64(w.All),
-			Threads: known(float64(c.Threads)),
-			Metres:  length.scaled(float64(c.Threads) / 1000),
-		}))
-	}
-	return list, nil
-}
+// WarpUse returns what each color of the warp takes, lowest palette number first.
+// There is nothing where TooManyEnds refuses the warp.
+func (f *Figures) WarpUse() []ColorUse { return f.warpUse.get(f.computeWarpUse) }
 
-// WeftUse is what each color of the weft takes, lowest palette number first:
-// counted pick by pick where it is known how many are woven, so that a run that
-// ends within the draft takes the colors of its first picks.
-func WeftUse(d *schema.Draft, s *schema.Setup) []ColorUse {
-	shelf := ShelfFor(s, schema.Weft)
-	pick := weftYarn(&s.Project, known(1), Width(d, s))
-	counts, of, woven := weftCounts(d, s)
+func (f *Figures) computeWarpUse() []ColorUse {
+	w, length := f.Warp(), f.Lengths().Warp
+	if w.All == 0 {
+		return nil
+	}
 	var list []ColorUse
-	for _, c := range counts {
-		use := ColorUse{Color: c.Color, Share: float64(c.Threads) / float64(max(of, 1))}
-		if woven {
-			use.Threads = known(float64(c.Threads))
-			use.Metres = use.Threads.times(pick)
-		}
-		list = append(list, colorUse(d, s, shelf, use))
+	for _, c := range countColors(&f.Draft.Warp, w.Ends, func(end int) int { return w.times(end, w.All) }) {
+		list = append(list, f.colorUse(schema.Warp, ColorUse{
+			Color:   c.color,
+			Share:   float64(c.threads) / float64(w.All),
+			Threads: known(float64(c.threads)),
+			Metres:  length.scaled(float64(c.threads) / 1000),
+		}))
 	}
 	return list
 }
 
-// weftCounts is the picks by color of those that are woven, else of the draft's,
-// and how many these are in all.
-func weftCounts(d *schema.Draft, s *schema.Setup) (counts []ColorCount, of int, woven bool) {
-	if picks := PicksWoven(d, s); picks.Known {
-		of = wholePicks(picks.Value)
-		return WovenColors(d, of), of, true
+// WeftUse returns what each color of the weft takes, lowest palette number first:
+// counted pick by pick where it is known how many are woven, so that a run that
+// ends within the draft takes the colors of its first picks.
+func (f *Figures) WeftUse() []ColorUse { return f.weftUse.get(f.computeWeftUse) }
+
+func (f *Figures) computeWeftUse() []ColorUse {
+	l := f.Lengths()
+	counts, of := f.draftColors(schema.Weft), f.Draft.Picks()
+	if l.PicksWoven.Known {
+		of = wholePicks(l.PicksWoven.Value)
+		counts = f.wovenColors(of)
 	}
-	return WeftColors(d), d.Picks(), false
+	var list []ColorUse
+	for _, c := range counts {
+		use := ColorUse{Color: c.color, Share: float64(c.threads) / float64(max(of, 1))}
+		if l.PicksWoven.Known {
+			use.Threads = known(float64(c.threads))
+			use.Metres = use.Threads.times(l.PickYarn)
+		}
+		list = append(list, f.colorUse(schema.Weft, use))
+	}
+	return list
 }
 
 // mostPicks is the most that a number holds to the pick.
 const mostPicks = 1 << 53
 
-// wholePicks is a number of picks that were rounded up.
+// wholePicks returns a number of picks that were rounded up.
 func wholePicks(picks float64) int { return int(min(picks, mostPicks)) }
 
 // colorUse gives a color its yarn, and its weight where the grist is known.
-func colorUse(d *schema.Draft, s *schema.Setup, shelf Shelf, use ColorUse) ColorUse {
-	use.Yarn = shelf.Yarn(d, use.Color)
+func (f *Figures) colorUse(system schema.SystemName, use ColorUse) ColorUse {
+	use.Yarn = f.YarnOf(system, use.Color)
 	if use.Yarn >= 0 {
-		use.Grams = grams(use.Metres, s.Yarns[use.Yarn].Grist)
+		use.Grams = grams(use.Metres, f.Setup.Yarns[use.Yarn].Grist)
 	}
 	return use
 }
@@ -94,7 +92,7 @@ type YarnUse struct {
 	WeftShare     float64 // of all the picks that are woven, to 1
 	Metres        Figure
 	Grams         Figure
-	Stock         Figure // metres on the shelf
+	Stock         Figure // metres that are there
 	Short         Figure // metres missing; 0 where the stock is enough
 	Packages      Figure // whole ones needed
 	StockPackages Figure // that are there
@@ -104,52 +102,49 @@ type YarnUse struct {
 	Shorten Figure
 }
 
-// YarnUses is what the work takes of every yarn that it uses, in the setup's
-// order.
-func YarnUses(d *schema.Draft, s *schema.Setup) ([]YarnUse, error) {
-	warp, err := WarpUse(d, s)
-	if err != nil {
-		return nil, err
+// YarnUses returns what the work takes of every yarn that it uses, in the setup's
+// order. There are none where TooManyEnds refuses the warp.
+func (f *Figures) YarnUses() []YarnUse { return f.yarnUses.get(f.computeYarnUses) }
+
+func (f *Figures) computeYarnUses() []YarnUse {
+	if _, refused := f.TooManyEnds(); refused || len(f.Setup.Yarns) == 0 {
+		return nil
 	}
-	uses := make([]YarnUse, len(s.Yarns))
+	uses := make([]YarnUse, len(f.Setup.Yarns))
 	for i := range uses {
 		uses[i] = YarnUse{Yarn: i, Metres: known(0)}
 	}
-	for _, c := range warp {
+	for _, c := range f.WarpUse() {
 		if c.Yarn >= 0 {
 			uses[c.Yarn].WarpShare += c.Share
 			uses[c.Yarn].Metres = uses[c.Yarn].Metres.plus(c.Metres)
 		}
 	}
-	for _, c := range WeftUse(d, s) {
+	for _, c := range f.WeftUse() {
 		if c.Yarn >= 0 {
 			uses[c.Yarn].WeftShare += c.Share
 			uses[c.Yarn].Metres = uses[c.Yarn].Metres.plus(c.Metres)
 		}
 	}
-	return weigh(d, s, uses), nil
-}
-
-// weigh keeps the yarns that are used and sets what they need beside the stock.
-func weigh(d *schema.Draft, s *schema.Setup, uses []YarnUse) []YarnUse {
 	var used []YarnUse
-	var cut *shortening
+	var shorter *shorterItems
 	for _, u := range uses {
 		if u.WarpShare+u.WeftShare == 0 {
 			continue
 		}
-		u.compare(&s.Yarns[u.Yarn])
+		u.compare(&f.Setup.Yarns[u.Yarn])
 		if u.Short.Value > 0 {
-			if cut == nil {
-				cut = shorteningOf(d, s)
+			if shorter == nil {
+				shorter = f.shorterItems()
 			}
-			u.Shorten = cut.by(&u)
+			u.Shorten = shorter.by(&u)
 		}
 		used = append(used, u)
 	}
 	return used
 }
 
+// compare sets what is needed of a yarn beside its stock.
 func (u *YarnUse) compare(y *schema.Yarn) {
 	u.Grams = grams(u.Metres, y.Grist)
 	size, ok := y.Stock.PackageMetres(y.Grist)
@@ -163,4 +158,71 @@ func (u *YarnUse) compare(y *schema.Yarn) {
 		u.Buy = known(max(u.Packages.Value-u.StockPackages.Value, 0))
 		u.Short = known(max(u.Metres.Value-u.Stock.Value, 0))
 	}
+}
+
+// shorterItems works out how much yarn shorter items would take.
+type shorterItems struct {
+	project schema.Project
+	ends    int
+	perMm   Figure          // picks
+	pick    Figure          // metres of weft in one
+	draft   int             // picks of the draft
+	picks   map[int32][]int // the draft's picks by their yarn, ascending
+}
+
+func (f *Figures) shorterItems() *shorterItems {
+	c := &shorterItems{project: f.Setup.Project, ends: f.Warp().All, perMm: f.picksPerMm(), pick: f.Lengths().PickYarn,
+		draft: f.Draft.Picks(), picks: map[int32][]int{}}
+	for pick := 1; pick <= c.draft; pick++ {
+		yarn := int32(f.YarnOf(schema.Weft, f.Draft.Weft.ColorOf(pick)))
+		c.picks[yarn] = append(c.picks[yarn], pick)
+	}
+	return c
+}
+
+// worthWeaving is how much of an item must be left for shortening it to be of
+// use.
+const worthWeaving = 0.25
+
+// halvings is how often the length is halved to find by how much it is to be
+// shorter: a thousand kilometres down to a thousandth of a millimetre.
+const halvings = 60
+
+// by returns the least by which each item must be shorter, in millimetres, for a
+// yarn's stock to be enough; unknown where too little of it would be left.
+// A shorter item takes less warp and no more picks of any color, so the bound
+// between too little and enough is found by halving.
+func (c *shorterItems) by(u *YarnUse) Figure {
+	short, enough := 0.0, float64(c.project.FinishedLength)*(1-worthWeaving)
+	if c.metres(u, enough) > u.Stock.Value {
+		return Figure{}
+	}
+	for range halvings {
+		if half := (short + enough) / 2; c.metres(u, half) > u.Stock.Value {
+			short = half
+		} else {
+			enough = half
+		}
+	}
+	return known(enough)
+}
+
+// metres returns what a yarn takes where each item is shorter by so much.
+func (c *shorterItems) metres(u *YarnUse, by float64) float64 {
+	p := c.project
+	p.FinishedLength -= measure.Length(by)
+	woven := wovenLength(&p)
+	warp := warpLength(&p, woven).Value / 1000 * u.WarpShare * float64(c.ends)
+	picks := woven.times(c.perMm)
+	if !picks.Known || c.draft == 0 {
+		return warp
+	}
+	return warp + float64(c.among(int32(u.Yarn), wholePicks(whole(picks.Value))))*c.pick.Value
+}
+
+// among returns how many of the first picks that are woven are of a yarn.
+func (c *shorterItems) among(yarn int32, first int) int {
+	own := c.picks[yarn]
+	over := first % c.draft
+	return first/c.draft*len(own) + sort.SearchInts(own, over+1)
 }

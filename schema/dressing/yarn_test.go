@@ -40,7 +40,7 @@ func TestShelf(t *testing.T) {
 		{"no yarn", nil, schema.Warp, 1, -1},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if got := ShelfFor(&schema.Setup{Yarns: row.yarns}, row.system).Yarn(d, row.color); got != row.want {
+			if got := Of(d, &schema.Setup{Yarns: row.yarns}).YarnOf(row.system, row.color); got != row.want {
 				t.Errorf("yarn %d, want %d", got, row.want)
 			}
 		})
@@ -62,7 +62,7 @@ func TestUnassigned(t *testing.T) {
 		{"all", []schema.Yarn{{}}, nil},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if got := Unassigned(d, &schema.Setup{Yarns: row.yarns}); !slices.Equal(got, row.want) {
+			if got := unassigned(d, &schema.Setup{Yarns: row.yarns}); !slices.Equal(got, row.want) {
 				t.Errorf("%v, want %v", got, row.want)
 			}
 		})
@@ -85,14 +85,11 @@ func TestYarnUsesByHand(t *testing.T) {
 			{Name: "left on the shelf", Palette: []int{7}},
 		},
 	}
-	warp, err := WarpUse(d, s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	weft := WeftUse(d, s)
-	uses, err := YarnUses(d, s)
-	if err != nil || len(warp) != 2 || len(weft) != 2 || len(uses) != 2 {
-		t.Fatalf("%v, %v, %v, %v", warp, weft, uses, err)
+	warp := Of(d, s).WarpUse()
+	weft := Of(d, s).WeftUse()
+	uses := Of(d, s).YarnUses()
+	if len(warp) != 2 || len(weft) != 2 || len(uses) != 2 {
+		t.Fatalf("%v, %v, %v", warp, weft, uses)
 	}
 	for _, row := range []struct {
 		name      string
@@ -145,9 +142,9 @@ func TestYarnUnknowns(t *testing.T) {
 		{"stock unknown", schema.Yarn{Grist: measure.Grist{Tex: 100}, ForWarp: true}, true, true, false, false},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			uses, err := YarnUses(d, &schema.Setup{Project: project, Yarns: []schema.Yarn{row.yarn}})
-			if err != nil || len(uses) != 1 {
-				t.Fatalf("%v, %v", uses, err)
+			uses := Of(d, &schema.Setup{Project: project, Yarns: []schema.Yarn{row.yarn}}).YarnUses()
+			if len(uses) != 1 {
+				t.Fatal(uses)
 			}
 			u := uses[0]
 			if u.Metres.Known != row.metres || u.Grams.Known != row.grams || u.Stock.Known != row.stock ||
@@ -162,14 +159,14 @@ func TestYarnUnknowns(t *testing.T) {
 func TestColorsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
-		w, l := warpOf(t, d, s), lengthsOf(d, s)
+		w, l := warpOf(t, d, s), Of(d, s).Lengths()
 		ends := map[int]float64{}
 		for end := 1; end <= w.All; end++ {
 			ends[d.Warp.ColorOf(w.DraftEnd(end))]++
 		}
-		warp, err := WarpUse(d, s)
-		if err != nil || len(warp) != len(ends) {
-			t.Fatalf("%v, %v", warp, err)
+		warp := Of(d, s).WarpUse()
+		if len(warp) != len(ends) {
+			t.Fatal(warp)
 		}
 		metres := 0.0
 		for _, u := range warp {
@@ -189,7 +186,7 @@ func TestColorsAddUp(t *testing.T) {
 			woven[d.Weft.ColorOf(pick%d.Picks()+1)]++
 		}
 		metres, picks := 0.0, 0.0
-		for _, u := range WeftUse(d, s) {
+		for _, u := range Of(d, s).WeftUse() {
 			metres += u.Metres.Value
 			picks += u.Threads.Value
 			if u.Threads.Value != woven[u.Color] || !near(u.Share, woven[u.Color]/l.PicksWoven.Value, 1e-9) {
@@ -234,7 +231,7 @@ func TestWeftThatEndsWithinTheDraft(t *testing.T) {
 				},
 			}
 			var picks []float64
-			for _, u := range WeftUse(d, s) {
+			for _, u := range Of(d, s).WeftUse() {
 				picks = append(picks, u.Threads.Value)
 				if !near(u.Metres.Value, u.Threads.Value/10, 1e-9) {
 					t.Errorf("%v m for %v picks", u.Metres.Value, u.Threads.Value)
@@ -243,9 +240,9 @@ func TestWeftThatEndsWithinTheDraft(t *testing.T) {
 			if !slices.Equal(picks, row.picks) {
 				t.Errorf("picks %v, want %v", picks, row.picks)
 			}
-			uses, err := YarnUses(d, s)
-			if err != nil || len(uses) != 2 {
-				t.Fatalf("%v, %v", uses, err)
+			uses := Of(d, s).YarnUses()
+			if len(uses) != 2 {
+				t.Fatal(uses)
 			}
 			by := uses[0].Shorten
 			if short := max(row.picks[0]/10-row.red, 0); !near(uses[0].Short.Value, short, 1e-9) {
@@ -267,20 +264,14 @@ func TestShortenedFitsTheStock(t *testing.T) {
 		if d.Picks() == 0 {
 			d.Treadling = schema.Singles(1)
 		}
-		uses, err := YarnUses(d, s)
-		if err != nil {
-			t.Fatal(err)
-		}
+		uses := Of(d, s).YarnUses()
 		if !uses[0].Shorten.Known {
 			return
 		}
 		shortened := func(by float64) float64 {
 			c := *s
 			c.Project.FinishedLength -= measure.Length(by)
-			u, err := YarnUses(d, &c)
-			if err != nil {
-				t.Fatal(err)
-			}
+			u := Of(d, &c).YarnUses()
 			return u[0].Short.Value
 		}
 		by := uses[0].Shorten.Value
@@ -307,39 +298,47 @@ func TestUseDecides(t *testing.T) {
 		draft      schema.Draft
 		yarns      []schema.Yarn
 		warp, weft int
-		lacks      string
+		kept       KeptByUse
 	}{
-		{"no colors: one for all", plainDraft, []schema.Yarn{yarn("")}, 0, 0, ""},
-		{"no colors: the weft's own", plainDraft, []schema.Yarn{yarn(""), yarn("weft")}, 0, 1, ""},
-		{"no colors: the warp's own, after one for both", plainDraft, []schema.Yarn{yarn(""), yarn("warp")}, 1, 0, ""},
-		{"no colors: one each", plainDraft, []schema.Yarn{yarn("weft"), yarn("warp")}, 1, 0, ""},
-		{"no colors: one each, that name colors", plainDraft, []schema.Yarn{yarn("warp", white), yarn("weft", blue)}, 0, 1, ""},
+		{"no colors: one for all", plainDraft, []schema.Yarn{yarn("")}, 0, 0, KeptByUse{}},
+		{"no colors: the weft's own", plainDraft, []schema.Yarn{yarn(""), yarn("weft")}, 0, 1, KeptByUse{}},
+		{"no colors: the warp's own, after one for both", plainDraft, []schema.Yarn{yarn(""), yarn("warp")}, 1, 0, KeptByUse{}},
+		{"no colors: one each", plainDraft, []schema.Yarn{yarn("weft"), yarn("warp")}, 1, 0, KeptByUse{}},
+		{"no colors: one each, that name colors", plainDraft, []schema.Yarn{yarn("warp", white), yarn("weft", blue)}, 0, 1, KeptByUse{}},
 		{"no colors: two for the weft that name colors", plainDraft, []schema.Yarn{yarn("warp"), yarn("weft", white), yarn("weft", blue)}, 0, -1,
-			"no yarn stands for threads of the weft without a color: yarn 'warp' would, but its use is warp; write use = warp, weft there, or give another [yarn] use = weft"},
-		{"no colors: yarns that name some", plainDraft, []schema.Yarn{yarn("", white)}, -1, -1, ""},
-		{"a color nobody names: the weft's own", white1, []schema.Yarn{yarn(""), yarn("weft")}, 0, 1, ""},
-		{"a color nobody names: not the weft's that names another", white1, []schema.Yarn{yarn(""), yarn("weft", blue)}, 0, 0, ""},
-		{"a color that is named goes before", white1, []schema.Yarn{yarn("weft"), yarn("", white)}, 1, 1, ""},
+			KeptByUse{0, schema.Weft, "warp"}},
+		{"no colors: yarns that name some", plainDraft, []schema.Yarn{yarn("", white)}, -1, -1, KeptByUse{}},
+		{"a color nobody names: the weft's own", white1, []schema.Yarn{yarn(""), yarn("weft")}, 0, 1, KeptByUse{}},
+		{"a color nobody names: not the weft's that names another", white1, []schema.Yarn{yarn(""), yarn("weft", blue)}, 0, 0, KeptByUse{}},
+		{"a color that is named goes before", white1, []schema.Yarn{yarn("weft"), yarn("", white)}, 1, 1, KeptByUse{}},
 		{"named by the warp's alone", white1, []schema.Yarn{yarn("warp", white), yarn("weft", blue)}, 0, -1,
-			"no yarn stands for color 1 in the weft: yarn 'warp' would, but its use is warp; write use = warp, weft there, or give another [yarn] use = weft"},
+			KeptByUse{1, schema.Weft, "warp"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			s := &schema.Setup{Yarns: row.yarns}
-			warp := ShelfFor(s, schema.Warp).Yarn(&row.draft, row.draft.Warp.Color)
-			weft := ShelfFor(s, schema.Weft).Yarn(&row.draft, row.draft.Weft.Color)
+			warp := Of(&row.draft, s).YarnOf(schema.Warp, row.draft.Warp.Color)
+			weft := Of(&row.draft, s).YarnOf(schema.Weft, row.draft.Weft.Color)
 			if warp != row.warp || weft != row.weft {
 				t.Errorf("warp %d and weft %d, want %d and %d", warp, weft, row.warp, row.weft)
 			}
-			advice := ""
-			for _, n := range NoYarns(&row.draft, s) {
-				advice += n.Advice(s)
+			f, kept := Of(&row.draft, s), KeptByUse{}
+			for _, n := range f.NoYarns() {
+				kept, _ = f.KeptByUse(n)
 			}
-			if advice != row.lacks {
-				t.Errorf("%q, want %q", advice, row.lacks)
+			if kept != row.kept {
+				t.Errorf("%+v, want %+v", kept, row.kept)
 			}
-			if lacks := row.warp < 0 || row.weft < 0; lacks != (len(Unassigned(&row.draft, s)) == 1) {
-				t.Errorf("unassigned %v", Unassigned(&row.draft, s))
+			if lacks := row.warp < 0 || row.weft < 0; lacks != (len(f.NoYarns()) == 1) {
+				t.Errorf("unassigned %v", f.NoYarns())
 			}
 		})
 	}
+}
+
+func unassigned(d *schema.Draft, s *schema.Setup) []int {
+	var list []int
+	for _, n := range Of(d, s).NoYarns() {
+		list = append(list, n.Color)
+	}
+	return list
 }

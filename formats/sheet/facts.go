@@ -26,7 +26,7 @@ func (w *work) facts() table {
 	fact("Cannot be woven", w.faults())
 	fact("To see to", w.lacks())
 	fact("Draft", plain(p.Path, 3*nameInText))
-	fact("Loom", plain(w.setup.Loom.Name, nameInText))
+	fact("Loom", plain(p.Loom, nameInText))
 	fact("Dressing", w.dressing())
 	fact("Ends", w.ends())
 	fact("Sett", w.per(p.Warp.SettPerCm))
@@ -79,7 +79,7 @@ func (w *work) lacking(s *step, name string) {
 }
 
 func (w *work) dressing() string {
-	if w.setup.Project.BackToFront {
+	if w.plan.Project.BackToFront {
 		return "back to front"
 	}
 	return "front to back"
@@ -102,7 +102,7 @@ func (w *work) ends() string {
 // that was asked for where that is another.
 func (w *work) finishedWidth() string {
 	width := w.cm(w.plan.FinishedWidthCm)
-	if asked := w.units.Cloth(w.setup.Project.FinishedWidth); width != "" && w.setup.Project.FinishedWidth > 0 && asked != width {
+	if asked := w.units.Cloth(w.plan.Project.FinishedWidth); width != "" && w.plan.Project.FinishedWidth > 0 && asked != width {
 		width += fmt.Sprintf(" with the draft taken %s; %s was asked for", wording.TimesOver(w.plan.Warp.Repeats), asked)
 	}
 	return w.without(width, widthLosses())
@@ -121,11 +121,11 @@ func (w *work) picks() string {
 
 // items says what the project asks for, as it was stated.
 func (w *work) items() string {
-	p := &w.setup.Project
+	p := w.plan.Project
 	if p.FinishedLength <= 0 {
 		return ""
 	}
-	text := counted(dressing.Items(p), "item") + " of " + w.units.Cloth(p.FinishedLength)
+	text := counted(w.plan.Items, "item") + " of " + w.units.Cloth(p.FinishedLength)
 	if p.Hem > 0 {
 		text += " and " + w.units.Cloth(p.Hem) + " for hems"
 	}
@@ -137,4 +137,58 @@ func (w *work) items() string {
 		text += "; fringe " + w.units.Cloth(p.Fringe) + " each"
 	}
 	return text
+}
+
+// longText is how long a sentence from the plan may be.
+const longText = 400
+
+// missing names what was not stated, and what it would give.
+func (w *work) missing() step {
+	s := step{title: "Not known"}
+	t := table{heads: []string{"state", "for"}}
+	for _, m := range w.plan.Missing {
+		t.add(plain(m.Key, nameInText), plain(m.For, longText))
+	}
+	if len(t.rows) == 0 {
+		return s
+	}
+	s.tabulate(t)
+	s.say("They go into fettle.ini. What stands under [project] can be a flag as well: --finished-length '2.4 m'.")
+	return s
+}
+
+// allowance says how the figures allow for a loss.
+func (w *work) allowance(l dressing.Loss) string {
+	if l.Length > 0 {
+		return w.units.Cloth(l.Length) + " more for the whole warp"
+	}
+	of := map[string]string{
+		"take-up":        "the warp that is woven up: what is woven, with fringes, ÷",
+		"shrinkage warp": "the length as woven: what is to be finished ÷",
+		"shrinkage weft": "the width off the loom: that width ×",
+		"draw-in":        "the width in the reed: that width ×",
+		"weft take-up":   "the width in the reed, more for each pick: that width ×",
+	}[l.Key]
+	return fmt.Sprintf("%s %% of %s %s", wording.Decimal(100*l.Part, 2), of, wording.Decimal(l.Factor, 4))
+}
+
+// cautions says what the figures rest on.
+func (w *work) cautions() step {
+	s := step{title: "What the figures rest on"}
+	var t table
+	for _, l := range w.plan.Losses {
+		t.add("[project] "+l.Key, w.allowance(l))
+	}
+	for _, c := range w.plan.Cautions {
+		t.add(plain(c.Key, nameInText), plain(c.Text, longText))
+	}
+	s.tabulate(t)
+	for _, y := range w.plan.Yarns {
+		if y.MaxSettPerCm.Known {
+			s.say("The setts by rule of thumb come from the size of the yarn and the weave alone (Ashenhurst's rule); fibre and finish count too.")
+			break
+		}
+	}
+	s.say("What is said to be usual is a rule of thumb, not a measurement of your yarn. Weave a sample first.")
+	return s
 }

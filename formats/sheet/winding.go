@@ -20,7 +20,7 @@ func (w *work) wind() step {
 	} else {
 		s.say("Wind %s. How long is not known: state %s.", counted(p.Ends, "end"), w.wanting("[project] finished length"))
 	}
-	if bouts := w.plan.Winding.Bouts; w.setup.Project.Bout == 0 && len(bouts) > 1 {
+	if bouts := w.plan.Winding.Bouts; w.plan.Project.Bout == 0 && len(bouts) > 1 {
 		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")
 	}
 	s.say("Make a cross and tie it: it keeps the ends in order. Tie every bout off before the next. No bout runs across the centre.")
@@ -36,7 +36,7 @@ func (w *work) bouts() table {
 	}
 	names := colorNames(w.plan.Warp.ByColor)
 	for i, b := range w.plan.Winding.Bouts {
-		t.add(box, strconv.Itoa(i+1), span(b.From, b.To), strconv.Itoa(b.Ends), colorOrder(b.Colors, names))
+		t.add(box, strconv.Itoa(i+1), span(b.From, b.To), strconv.Itoa(b.Ends), colorOrder(b, names))
 	}
 	return t
 }
@@ -44,12 +44,12 @@ func (w *work) bouts() table {
 // box is a box to tick.
 const box = "[ ]"
 
-// colorOrder is a color order in words; what repeats is said once.
-func colorOrder(runs []dressing.ColorRun, names map[int]string) string {
+// colorOrder is a bout's color order in words; what repeats is said once.
+func colorOrder(bout dressing.Bout, names map[int]string) string {
 	var words []string
-	for _, b := range dressing.Fold(kinds(runs)) {
+	for _, b := range bout.Order {
 		var part []string
-		for _, r := range runs[b.From-1 : b.To] {
+		for _, r := range bout.Colors[b.From-1 : b.To] {
 			part = append(part, fmt.Sprintf("%d %s", r.Ends, names[r.Color]))
 		}
 		text := strings.Join(part, ", ")
@@ -61,17 +61,29 @@ func colorOrder(runs []dressing.ColorRun, names map[int]string) string {
 	return strings.Join(words, ", then ")
 }
 
-// kinds numbers things so that like things have like numbers.
-func kinds[T comparable](list []T) []int32 {
-	seen := map[T]int32{}
-	out := make([]int32, len(list))
-	for i, x := range list {
-		kind, ok := seen[x]
-		if !ok {
-			kind = int32(len(seen))
-			seen[x] = kind
-		}
-		out[i] = kind
+// raddle is how the warp is spread before it is beamed.
+func (w *work) raddle() step {
+	s := step{title: "Spread the warp in the raddle"}
+	p := w.plan.Raddle
+	if p == nil {
+		s.say("How the raddle is filled is not known: state %s.", w.wanting("[project] sett"))
+		return s
 	}
-	return out
+	w.centre(&s)
+	unit := "centimetre"
+	if w.units.PerInch() {
+		unit = "inch"
+	}
+	s.say("In a raddle with a space to each %s, lay %s ends in each space, over and over, from the centre outward.", unit, orderText(p.Order))
+	return s
+}
+
+func (w *work) beam() step {
+	s := step{title: "Beam the warp"}
+	if w.plan.Warp.LengthM.Known {
+		s.say("Wind on all of the %s under one even tension, with paper or sticks between the layers.", w.metres(w.plan.Warp.LengthM))
+	} else {
+		s.say("Wind on under one even tension, with paper or sticks between the layers.")
+	}
+	return s
 }

@@ -3,7 +3,6 @@ package dressing
 import (
 	"fmt"
 	"math"
-	"strings"
 	"testing"
 
 	"fettle/schema"
@@ -104,7 +103,7 @@ func TestEqualFirmnessInPrint(t *testing.T) {
 }
 
 func TestWorkingSetts(t *testing.T) {
-	list := WorkingSetts(perInch(26))
+	list := workingSetts(perInch(26))
 	for i, row := range []struct {
 		name    string
 		percent int
@@ -165,26 +164,22 @@ func TestTakeUpByRule(t *testing.T) {
 	d.Weft.Color = 1
 	s := &schema.Setup{Project: schema.Project{Picks: measure.Density(60 / 2.54)},
 		Yarns: []schema.Yarn{{Grist: measure.Grist{Tex: 590.54125 / 40, Text: "40/1 Cotton"}, ForWarp: true, ForWeft: true}}}
-	takeUp := func(rate float64) string {
-		p, err := For(d, s, Options{IntersectionRate: rate})
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, c := range p.Cautions {
-			if c.Key == "[project] take-up" {
-				return c.Text
+	takeUp := func(d *schema.Draft) UnstatedLoss {
+		for _, c := range Of(d, s).Cautions() {
+			if loss, is := c.Kind.(UnstatedLoss); is && loss.Loss == "take-up" {
+				return loss
 			}
 		}
-		return ""
+		return UnstatedLoss{}
 	}
-	if got := takeUp(1); !strings.Contains(got, "Taylor's rule for cotton gives 4.5 % for cloth of medium weight and 6 % for heavy") {
-		t.Errorf("got %q", got)
+	if got := takeUp(d); !near(got.Medium.Value, 0.045, 1e-6) || !near(got.Heavy.Value, 0.06, 1e-6) {
+		t.Errorf("got %+v", got)
 	}
-	if got := takeUp(0); strings.Contains(got, "Taylor") {
-		t.Errorf("without a rate: %q", got)
+	if got := takeUp(&schema.Draft{LiftPlan: d.LiftPlan}); got.Medium.Known {
+		t.Errorf("without a cloth: %+v", got)
 	}
 	s.Yarns[0].Grist.Text = "40/1 silk"
-	if got := takeUp(1); strings.Contains(got, "Taylor") {
-		t.Errorf("for silk: %q", got)
+	if got := takeUp(d); got.Medium.Known {
+		t.Errorf("for silk: %+v", got)
 	}
 }

@@ -19,7 +19,7 @@ type printed struct {
 const swatchWide = 7.0
 
 // table sets a table out. Its headings come again on each page.
-func (t *print) table(table *table) {
+func (t *document) table(table *table) {
 	p := t.fitted(table)
 	t.heads(p)
 	high := 0.0
@@ -43,7 +43,7 @@ func (t *print) table(table *table) {
 // with is how much room a row takes with what stays on its page: the row below
 // that goes on from it, and of a row that begins a group the whole group, where
 // that is small.
-func (t *print) with(p *printed, i int, high float64) float64 {
+func (t *document) with(p *printed, i int, high float64) float64 {
 	if t.dry {
 		return 0
 	}
@@ -67,7 +67,7 @@ func (t *print) with(p *printed, i int, high float64) float64 {
 
 // fitted chooses the size of type of a table: the usual one, or for lines to be
 // read at the loom, which do not break, the largest that has room for them.
-func (t *print) fitted(table *table) *printed {
+func (t *document) fitted(table *table) *printed {
 	p := &printed{table: table, columns: table.shown()}
 	if !table.large {
 		t.measure(p, tableType, tableType)
@@ -82,7 +82,7 @@ func (t *print) fitted(table *table) *printed {
 
 // measure gives each column its type and width, and says how wide all are. The
 // last column takes what room there is left.
-func (t *print) measure(p *printed, size, last float64) float64 {
+func (t *document) measure(p *printed, size, last float64) float64 {
 	p.types, p.widths = nil, nil
 	used := 0.0
 	for k, i := range p.columns {
@@ -102,7 +102,7 @@ func (t *print) measure(p *printed, size, last float64) float64 {
 	return used
 }
 
-func (t *print) columnWidth(p *printed, column int, f typeface) float64 {
+func (t *document) columnWidth(p *printed, column int, f typeface) float64 {
 	wide := 0.0
 	if column < len(p.heads) {
 		wide = t.width(headType(f), p.heads[column])
@@ -115,7 +115,7 @@ func (t *print) columnWidth(p *printed, column int, f typeface) float64 {
 	return wide
 }
 
-func (t *print) cellWidth(cell string, f typeface) float64 {
+func (t *document) cellWidth(cell string, f typeface) float64 {
 	if cell == box {
 		return boxSide(f)
 	}
@@ -136,7 +136,7 @@ func isColor(cell string) bool {
 
 func headType(f typeface) typeface { return typeface{"go", "B", min(f.size, tableType)} }
 
-func (t *print) heads(p *printed) {
+func (t *document) heads(p *printed) {
 	if len(p.heads) == 0 {
 		return
 	}
@@ -156,7 +156,7 @@ func (t *print) heads(p *printed) {
 }
 
 // at is where a line begins in a column, whose left edge is at x.
-func (t *print) at(p *printed, k int, x float64, f typeface, line string) float64 {
+func (t *document) at(p *printed, k int, x float64, f typeface, line string) float64 {
 	if i := p.columns[k]; i < len(p.right) && p.right[i] {
 		return x + p.widths[k] - t.width(f, line)
 	}
@@ -164,7 +164,7 @@ func (t *print) at(p *printed, k int, x float64, f typeface, line string) float6
 }
 
 // rowLines are the lines of each cell, and how high the row is.
-func (t *print) rowLines(p *printed, row []string) (lines [][]string, high float64) {
+func (t *document) rowLines(p *printed, row []string) (lines [][]string, high float64) {
 	for k, i := range p.columns {
 		var cell []string
 		if i < len(row) && row[i] != "" {
@@ -176,7 +176,7 @@ func (t *print) rowLines(p *printed, row []string) (lines [][]string, high float
 	return lines, high
 }
 
-func (t *print) row(p *printed, lines [][]string, row []string) {
+func (t *document) row(p *printed, lines [][]string, row []string) {
 	x := margin
 	for k, i := range p.columns {
 		f := p.types[k]
@@ -195,7 +195,7 @@ func (t *print) row(p *printed, lines [][]string, row []string) {
 	}
 }
 
-func (t *print) swatch(f typeface, x float64, hex string) {
+func (t *document) swatch(f typeface, x float64, hex string) {
 	c, err := schema.ParseColor(hex)
 	if err != nil || t.dry {
 		return

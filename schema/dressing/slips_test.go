@@ -35,10 +35,10 @@ func TestAbove(t *testing.T) {
 			highest  int
 			tables   []*schema.Rows
 		}{
-			{ShaftsAbove(d), d.Shafts, d.HighestShaft(), []*schema.Rows{&d.Threading, &d.Tieup}},
-			{TreadlesAbove(d), d.Treadles, d.HighestTreadle(), []*schema.Rows{&d.Treadling}},
+			{Of(d, &schema.Setup{}).ShaftsAbove(), d.Shafts, d.HighestShaft(), []*schema.Rows{&d.Threading, &d.Tieup}},
+			{Of(d, &schema.Setup{}).TreadlesAbove(), d.Treadles, d.HighestTreadle(), []*schema.Rows{&d.Treadling}},
 		} {
-			if len(c.above.Slips) > mostBeyond || c.above.Highest > max(c.declared, c.highest) {
+			if len(c.above.Slips) > mostSlips || c.above.Highest > max(c.declared, c.highest) {
 				t.Fatalf("%+v", c.above)
 			}
 			if len(c.above.Slips) == 0 && c.highest > c.declared && c.above.Highest != c.highest {

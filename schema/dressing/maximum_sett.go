@@ -34,10 +34,10 @@ type WorkingSett struct {
 	Sett    Figure `json:"sett_per_cm"`
 }
 
-// WorkingSetts are the setts weavers work at: about three quarters of the
+// workingSetts are the setts weavers work at: about three quarters of the
 // maximum for soft cloth, four fifths for ordinary cloth, all of it for cloth
 // as firm as it goes.
-func WorkingSetts(maximum measure.Density) []WorkingSett {
+func workingSetts(maximum measure.Density) []WorkingSett {
 	var list []WorkingSett
 	for _, percent := range []int{75, 80, 100} {
 		list = append(list, WorkingSett{percent, density(maximum).scaled(float64(percent) / 100)})

@@ -1,0 +1,135 @@
+// Package dressing works out what it takes to dress a loom with a draft: the
+// warp, the sleying, heddles, lengths, picks and yarn, the winding, and the
+// threading in groups.
+//
+// Of joins a draft and a setup into Figures. Each figure is a method of it, costs
+// nothing until it is asked for, and is worked out once.
+//
+// Ends, picks, shafts and dents are numbered from 1. End 1 is at the right edge
+// of the cloth. Lengths are in millimetres and densities per centimetre, unless
+// a name says otherwise.
+package dressing
+
+import (
+	"math"
+	"strconv"
+
+	"fettle/schema"
+	"fettle/schema/cloth"
+	"fettle/schema/measure"
+)
+
+// Figures works out the figures of a draft that is woven with a setup, and keeps
+// them. Neither may change meanwhile. One goroutine at a time may use it.
+type Figures struct {
+	Draft *schema.Draft
+	Setup *schema.Setup
+
+	cloth         *cloth.Cloth
+	warp          memo[fullWarp]
+	sett, picks   memo[Spacing]
+	sleying       memo[Sleying]
+	heddles       memo[[]ShaftHeddles]
+	lengths       memo[Lengths]
+	pickKinds     memo[[]int32]
+	stretches     memo[[]Stretch]
+	warpYarns     memo[yarnIndex]
+	weftYarns     memo[yarnIndex]
+	anyYarns      memo[yarnIndex] // whatever their use
+	warpUse       memo[[]ColorUse]
+	weftUse       memo[[]ColorUse]
+	yarnUses      memo[[]YarnUse]
+	noYarns       memo[[]NoYarn]
+	shaftsAbove   memo[Above]
+	treadlesAbove memo[Above]
+}
+
+// Of returns the figures of a draft that is woven with a setup. Nothing is worked
+// out yet.
+func Of(d *schema.Draft, s *schema.Setup) *Figures { return &Figures{Draft: d, Setup: s} }
+
+// Cloth returns what the draft weaves.
+func (f *Figures) Cloth() *cloth.Cloth {
+	if f.cloth == nil {
+		f.cloth = cloth.Of(f.Draft)
+	}
+	return f.cloth
+}
+
+// memo keeps a figure once it is worked out.
+type memo[T any] struct {
+	value T
+	done  bool
+}
+
+func (m *memo[T]) get(compute func() T) T {
+	if !m.done {
+		m.value, m.done = compute(), true
+	}
+	return m.value
+}
+
+// Figure is a number that may be unknown because something it follows from was
+// not stated. The zero value is unknown.
+type Figure struct {
+	Value float64
+	Known bool
+}
+
+// known is a figure that is known, so long as the number is one.
+func known(v float64) Figure {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return Figure{}
+	}
+	return Figure{v, true}
+}
+
+// times multiplies; the product with an unknown is unknown.
+func (f Figure) times(g Figure) Figure {
+	if !f.Known || !g.Known {
+		return Figure{}
+	}
+	return known(f.Value * g.Value)
+}
+
+// plus adds; the sum with an unknown is unknown.
+func (f Figure) plus(g Figure) Figure {
+	if !f.Known || !g.Known {
+		return Figure{}
+	}
+	return known(f.Value + g.Value)
+}
+
+// scaled is the figure times a number.
+func (f Figure) scaled(by float64) Figure { return f.times(known(by)) }
+
+// IsZero says whether the figure is unknown, so that JSON leaves it out.
+func (f Figure) IsZero() bool { return !f.Known }
+
+// MarshalJSON writes the number to six places, or null.
+func (f Figure) MarshalJSON() ([]byte, error) {
+	if !f.Known {
+		return []byte("null"), nil
+	}
+	return strconv.AppendFloat(nil, math.Round(f.Value*1e6)/1e6, 'f', -1, 64), nil
+}
+
+// Over says whether a figure is strictly over its limit. What is exactly at it is
+// not, whatever floating point adds.
+func Over(figure, limit float64) bool { return figure > limit*(1+hair) }
+
+// whole rounds up to a whole number, forgiving what floating point adds to one.
+func whole(v float64) float64 {
+	if near := math.Round(v); math.Abs(v-near) <= hair*math.Max(1, math.Abs(v)) {
+		return near
+	}
+	return math.Ceil(v)
+}
+
+// density returns a density as a figure, unknown for 0.
+func density(d measure.Density) Figure {
+	if d <= 0 {
+		return Figure{}
+	}
+	return known(float64(d))
+}

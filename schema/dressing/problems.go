@@ -1,0 +1,312 @@
+package dressing
+
+import (
+	"slices"
+
+	"fettle/schema"
+	"fettle/schema/measure"
+)
+
+// The steps of the work at which a problem is met.
+const (
+	YarnToHave = "yarn"
+	SleyReed   = "sley"
+	TieUp      = "tie up"
+	Thread     = "thread"
+	Weave      = "weave"
+)
+
+// Problem is something wrong with the draft, or with the loom and yarn for it, and
+// the step of the work at which the weaver meets it.
+type Problem struct {
+	Step string
+	// Kind says what it is, with its numbers: a Slip, or one of the types below.
+	Kind any
+}
+
+// Gap is a part of the weave without which a draft cannot be woven.
+type Gap uint8
+
+// The gaps.
+const (
+	BlockProfile  Gap = iota // the draft says that its ends stand for blocks
+	NoThreading              // no end is on a shaft
+	NoLifts                  // there is neither treadling nor lift plan
+	NoTieup                  // no treadle is tied to a shaft
+	NothingLifted            // no pick lifts a shaft
+)
+
+// UnthreadedEnds are ends that are on no shaft and are not meant so.
+type UnthreadedEnds struct {
+	Ends []int
+	Edge bool // they are the outermost ends, as floating selvedges are
+}
+
+// LooseThreads are threads that stay on one side of all that they cross.
+type LooseThreads struct {
+	System  schema.SystemName
+	Threads []int
+}
+
+// TooManyShafts is a draft that names more shafts than the loom has.
+type TooManyShafts struct {
+	Needed, Available int
+	Used              int // shafts that carry ends
+}
+
+// TooManyTreadles is a draft that needs more treadles than the loom has.
+type TooManyTreadles struct {
+	Needed, Available int
+	Used              int // treadles that are pressed; 0 with a lift plan
+	Lifts             int // different lifts of the picks, where LiftsCounted
+	LiftsCounted      bool
+	LiftPlan          bool // the draft has only a lift plan, and needs a treadle for each lift
+}
+
+// WrongShed is a loom that moves the shafts the other way than the draft means.
+type WrongShed struct{ Draft, Loom schema.Shed }
+
+// TooWide is a warp that is wider in the reed than the loom weaves.
+type TooWide struct{ Width, Limit measure.Length }
+
+// ReedTooShort is a warp that takes more dents than the reed has.
+type ReedTooShort struct{ Ends, Needed, Dents int }
+
+// HeddlesShort are the shafts that have too few heddles.
+type HeddlesShort []ShaftHeddles
+
+// YarnShort is a yarn of which there is too little.
+type YarnShort struct {
+	YarnUse
+	Name  string
+	Items int
+}
+
+// Faults returns what keeps the draft from being woven as it stands, whatever the
+// loom: that it is a block profile, of which nothing else is said; ends without a
+// shaft, picks that nothing lifts, threads that are never woven in. The last are not
+// looked for in a cloth that is too large.
+func (f *Figures) Faults() []Problem {
+	if f.Draft.Ends() == 0 {
+		return nil
+	}
+	if f.Draft.Profile == schema.Yes {
+		return []Problem{{Thread, BlockProfile}}
+	}
+	var list []Problem
+	for _, s := range f.slips() {
+		if s.ofThread() {
+			step := Thread
+			if s.At.Part == schema.PartTreadling {
+				step = Weave
+			}
+			list = append(list, Problem{step, s})
+		}
+	}
+	if f.Draft.Threading.Count() == 0 {
+		list = append(list, Problem{Thread, NoThreading})
+	} else if ends, ok := f.UnthreadedEnds(); ok {
+		list = append(list, Problem{Thread, ends})
+	}
+	if gap, ok := f.liftGap(); ok {
+		list = append(list, Problem{Weave, gap})
+	}
+	if len(list) > 0 || f.Cloth().TooLarge() {
+		return list
+	}
+	if loose := f.LooseThreads(schema.Warp); len(loose.Threads) > 0 {
+		list = append(list, Problem{Thread, loose})
+	}
+	if loose := f.LooseThreads(schema.Weft); len(loose.Threads) > 0 {
+		list = append(list, Problem{Weave, loose})
+	}
+	return list
+}
+
+// Lacks returns what is to be seen to before the loom is dressed, in the order of
+// the work. Nothing is lacking of what is not known, and a block profile, whose ends
+// are not the ends of a warp, isn't compared with the loom.
+func (f *Figures) Lacks() []Problem {
+	if f.Draft.Profile == schema.Yes || f.Draft.Ends() == 0 {
+		return nil
+	}
+	var list []Problem
+	for _, short := range f.YarnsShort() {
+		list = append(list, Problem{YarnToHave, short})
+	}
+	if wide, ok := f.TooWide(); ok {
+		list = append(list, Problem{SleyReed, wide})
+	}
+	if short, ok := f.ReedTooShort(); ok {
+		list = append(list, Problem{SleyReed, short})
+	}
+	whereLifted := TieUp
+	if f.ByShaft() {
+		whereLifted = Weave
+	}
+	for _, s := range f.slips() {
+		if !s.ofThread() {
+			list = append(list, Problem{whereLifted, s})
+		}
+	}
+	if many, ok := f.TooManyShafts(); ok {
+		list = append(list, Problem{Thread, many})
+	}
+	if short := f.heddlesShort(); len(short) > 0 {
+		list = append(list, Problem{Thread, short})
+	}
+	if many, ok := f.TooManyTreadles(); ok {
+		list = append(list, Problem{whereLifted, many})
+	}
+	if shed, ok := f.WrongShed(); ok {
+		list = append(list, Problem{whereLifted, shed})
+	}
+	return list
+}
+
+func (f *Figures) slips() []Slip {
+	return slices.Concat(f.ShaftsAbove().Slips, f.TreadlesAbove().Slips)
+}
+
+// ofThread reports whether a slip is in the row of a thread, which is then not woven
+// as meant; a tie-up or a lift plan only names a shaft more than there is.
+func (s Slip) ofThread() bool {
+	return s.At.Part == schema.PartThreading || s.At.Part == schema.PartTreadling
+}
+
+// UnthreadedEnds returns the ends that are on no shaft and are not meant so; ok is
+// false where there are none.
+func (f *Figures) UnthreadedEnds() (u UnthreadedEnds, ok bool) {
+	u.Edge = true
+	for end := 1; end <= f.Draft.Ends(); end++ {
+		if len(f.Draft.Threading.Row(end)) == 0 && !f.FloatingSelvedge(end) {
+			u.Ends = append(u.Ends, end)
+			u.Edge = u.Edge && (end == 1 || end == f.Draft.Ends())
+		}
+	}
+	return u, len(u.Ends) > 0
+}
+
+func (f *Figures) liftGap() (Gap, bool) {
+	d := f.Draft
+	switch {
+	case d.Treadling.Count()+d.LiftPlan.Count() == 0:
+		return NoLifts, true
+	case d.LiftPlan.Len() == 0 && d.Tieup.Count() == 0:
+		return NoTieup, true
+	}
+	for pick := 1; pick <= d.Picks(); pick++ {
+		if len(f.Cloth().LiftOf(pick)) > 0 {
+			return 0, false
+		}
+	}
+	return NothingLifted, true
+}
+
+// LooseThreads returns the threads of a system that stay on one side of all that
+// they cross, except floating selvedges. A cloth that is too large takes long.
+func (f *Figures) LooseThreads(system schema.SystemName) LooseThreads {
+	threads := f.Cloth().Loose(system)
+	if system == schema.Warp {
+		threads = slices.DeleteFunc(threads, f.FloatingSelvedge)
+	}
+	return LooseThreads{system, threads}
+}
+
+// FloatingSelvedge reports whether an end of the draft is meant to be on no shaft:
+// the outermost ends where the project has floating selvedges.
+func (f *Figures) FloatingSelvedge(end int) bool {
+	return f.Setup.Project.FloatingSelvedge && (end == 1 || end == f.Draft.Ends()) && len(f.Draft.Threading.Row(end)) == 0
+}
+
+// TooManyShafts reports whether the draft names more shafts than the loom has.
+func (f *Figures) TooManyShafts() (TooManyShafts, bool) {
+	have, needed := f.Setup.Loom.Shafts, f.ShaftsAbove().Highest
+	if have == 0 || needed <= have {
+		return TooManyShafts{}, false
+	}
+	return TooManyShafts{needed, have, len(f.Draft.Threading.Different())}, true
+}
+
+// NeedsLifts reports whether a treadle is needed for each different lift: the draft
+// has only a lift plan, and the loom has treadles.
+func (f *Figures) NeedsLifts() bool {
+	d := f.Draft
+	return f.Setup.Loom.Treadles > 0 && d.LiftPlan.Len() > 0 && (d.Tieup.Count() == 0 || d.Treadling.Count() == 0)
+}
+
+// TooManyTreadles reports whether the draft needs more treadles than the loom has.
+// The lifts of a cloth that is too large are not counted.
+func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
+	t := TooManyTreadles{Available: f.Setup.Loom.Treadles}
+	if t.Available == 0 {
+		return t, false
+	}
+	if f.NeedsLifts() {
+		if !f.Cloth().TooLarge() {
+			t.LiftPlan, t.LiftsCounted, t.Lifts = true, true, f.Cloth().DistinctLifts()
+			t.Needed = t.Lifts
+		}
+		return t, t.Needed > t.Available
+	}
+	if t.Needed = f.TreadlesAbove().Highest; t.Needed <= t.Available {
+		return t, false
+	}
+	t.Used = len(f.Draft.Treadling.Different())
+	if (t.Used == 0 || t.Used > t.Available) && !f.Cloth().TooLarge() {
+		t.LiftsCounted, t.Lifts = true, f.Cloth().DistinctLifts()
+	}
+	return t, true
+}
+
+// WrongShed reports whether the loom moves the shafts the other way than the draft
+// means; it does not where either is unstated.
+func (f *Figures) WrongShed() (WrongShed, bool) {
+	w := WrongShed{f.Draft.Shed, f.Setup.Loom.Shed}
+	return w, movesOneWay(w.Draft) && movesOneWay(w.Loom) && w.Draft != w.Loom
+}
+
+func movesOneWay(s schema.Shed) bool { return s == schema.Rising || s == schema.Sinking }
+
+// TooWide reports whether the warp is wider in the reed than the loom weaves.
+func (f *Figures) TooWide() (TooWide, bool) {
+	limit := f.Setup.Loom.WeavingWidth
+	if limit <= 0 {
+		return TooWide{}, false
+	}
+	width := f.Width()
+	return TooWide{measure.Length(width.Value), limit}, width.Known && Over(width.Value, float64(limit))
+}
+
+// ReedTooShort reports whether the warp takes more dents than the reed has.
+func (f *Figures) ReedTooShort() (ReedTooShort, bool) {
+	have := f.ReedDents()
+	sley, ok := f.Sleying()
+	if !have.Known || !ok {
+		return ReedTooShort{}, false // nothing to compare
+	}
+	ends := f.Warp().All
+	r := ReedTooShort{ends, sley.DentsFor(ends), int(have.Value)}
+	return r, r.Needed > r.Dents
+}
+
+func (f *Figures) heddlesShort() HeddlesShort {
+	var short HeddlesShort
+	for _, h := range f.Heddles() {
+		if h.Short > 0 {
+			short = append(short, h)
+		}
+	}
+	return short
+}
+
+// YarnsShort returns the yarns of which there is too little, in the setup's order.
+func (f *Figures) YarnsShort() []YarnShort {
+	var list []YarnShort
+	for _, u := range f.YarnUses() {
+		if u.Short.Value > 0 {
+			list = append(list, YarnShort{u, f.Setup.Yarns[u.Yarn].Name, f.Items()})
+		}
+	}
+	return list
+}

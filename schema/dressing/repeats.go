@@ -1,0 +1,207 @@
+package dressing
+
+import (
+	"encoding/binary"
+
+	"fettle/schema"
+	"fettle/schema/cloth"
+)
+
+// Block is a stretch of threads, from From to To of them, that is repeated
+// Times over one after another.
+type Block struct {
+	From  int `json:"from"`
+	To    int `json:"to"`
+	Times int `json:"times"`
+}
+
+// longestBlock bounds the blocks looked for within a stretch that has no repeat
+// of its own, so that the work stays in the length of the stretch.
+const longestBlock = 32
+
+// LiftBlock is a block of the draft's picks, and what each of them presses or
+// lifts, the first time it is woven: its treadles, or its shafts by the lift
+// plan.
+type LiftBlock struct {
+	Block
+	Treadles [][]int32 `json:"treadles,omitempty"`
+	Shafts   [][]int32 `json:"shafts,omitempty"`
+}
+
+// LiftBlocks folds the draft's picks into blocks that are woven several times over.
+// Picks are alike when they press the same treadles, or lift the same shafts by
+// the lift plan, in the same weft color.
+func (f *Figures) LiftBlocks() []LiftBlock {
+	blocks := Fold(f.kindsOfPicks())
+	list := make([]LiftBlock, len(blocks))
+	for i, b := range blocks {
+		list[i] = LiftBlock{Block: b}
+		if f.Draft.LiftPlan.Len() > 0 {
+			list[i].Shafts = rowsOf(&f.Draft.LiftPlan, b.From, b.To)
+		} else {
+			list[i].Treadles = rowsOf(&f.Draft.Treadling, b.From, b.To)
+		}
+	}
+	return list
+}
+
+// PartsOf folds the picks within a block of them, by what the weaver does at each.
+func (f *Figures) PartsOf(b Block) []Block {
+	list := Fold(rowKinds(b.To-b.From+1, func(n int) (int, []int32) {
+		pick := b.From - 1 + n
+		return f.Draft.Weft.ColorOf(pick), f.PickRow(pick)
+	}))
+	for i := range list {
+		list[i].From += b.From - 1
+		list[i].To += b.From - 1
+	}
+	return list
+}
+
+// ByShaft reports whether the weaver lifts shafts and presses no treadles: by a
+// lift plan, or since the loom has no treadles to tie up.
+func (f *Figures) ByShaft() bool {
+	return f.Draft.LiftPlan.Len() > 0 || f.Setup.Has("loom.treadles") && f.Setup.Loom.Treadles == 0
+}
+
+// PickRow returns what the weaver presses or lifts at a pick of the draft:
+// treadles, or shafts where ByShaft.
+func (f *Figures) PickRow(pick int) []int32 {
+	if f.ByShaft() {
+		return f.Cloth().LiftOf(pick)
+	}
+	return f.Draft.Treadling.Row(pick)
+}
+
+// rowsOf returns some rows of a table; one that holds nothing is empty.
+func rowsOf(rows *schema.Rows, from, to int) [][]int32 {
+	list := make([][]int32, 0, to-from+1)
+	for n := from; n <= to; n++ {
+		row := rows.Row(n)
+		if row == nil {
+			row = []int32{}
+		}
+		list = append(list, row)
+	}
+	return list
+}
+
+func (f *Figures) kindsOfPicks() []int32 { return f.pickKinds.get(f.computePickKinds) }
+
+func (f *Figures) computePickKinds() []int32 {
+	rows := &f.Draft.Treadling
+	if f.Draft.LiftPlan.Len() > 0 {
+		rows = &f.Draft.LiftPlan
+	}
+	return rowKinds(f.Draft.Picks(), func(pick int) (int, []int32) { return f.Draft.Weft.ColorOf(pick), rows.Row(pick) })
+}
+
+// PickRepeat returns after how many picks the draft starts again where it is
+// woven over and over: the repeat of its picks, all of them where that does not
+// divide them evenly, and 0 for none.
+func (f *Figures) PickRepeat() int {
+	p := cloth.Period(f.kindsOfPicks())
+	if p > 0 && f.Draft.Picks()%p != 0 {
+		return f.Draft.Picks()
+	}
+	return p
+}
+
+// ThreadingRepeat returns the smallest count of ends after which the threading
+// starts again, all of them where it never does.
+func (f *Figures) ThreadingRepeat() int {
+	return cloth.Period(rowKinds(f.Draft.Ends(), func(end int) (int, []int32) { return 0, f.Draft.Threading.Row(end) }))
+}
+
+// kinds numbers n things so that those with like keys have like numbers. key
+// appends the key of a thing, from 0, to what it is given.
+func kinds(n int, key func(i int, to []byte) []byte) []int32 {
+	seen := map[string]int32{}
+	list := make([]int32, n)
+	var text []byte
+	for i := range list {
+		text = key(i, text[:0])
+		kind, ok := seen[string(text)]
+		if !ok {
+			kind = int32(len(seen))
+			seen[string(text)] = kind
+		}
+		list[i] = kind
+	}
+	return list
+}
+
+// rowKinds numbers n threads, from 1, by their colors and rows.
+func rowKinds(n int, thread func(n int) (color int, row []int32)) []int32 {
+	return kinds(n, func(i int, key []byte) []byte {
+		color, row := thread(i + 1)
+		key = binary.AppendVarint(key, int64(color))
+		for _, v := range row {
+			key = binary.AppendVarint(key, int64(v))
+		}
+		return key
+	})
+}
+
+// colorKinds numbers runs of ends by their color and length.
+func colorKinds(runs []ColorRun) []int32 {
+	return kinds(len(runs), func(i int, key []byte) []byte {
+		return binary.AppendVarint(binary.AppendVarint(key, int64(runs[i].Color)), int64(runs[i].Ends))
+	})
+}
+
+// Fold folds a list of things, by numbers that are alike for like things, into
+// blocks that follow each other: the repeat of the whole list where it stands
+// twice or more, and short blocks otherwise. Blocks are numbered from 1.
+func Fold(list []int32) []Block {
+	p := cloth.Period(list)
+	if p == 0 || len(list)/p < 2 {
+		return foldBlocks(nil, list, 1)
+	}
+	times := len(list) / p
+	blocks := []Block{{1, p, times}}
+	return foldBlocks(blocks, list[times*p:], times*p+1)
+}
+
+// foldBlocks goes along the list and takes at each place the block that with
+// its repeats covers most. What no block covers stands as it is, once.
+func foldBlocks(blocks []Block, list []int32, first int) []Block {
+	single := 0 // picks behind that no block took
+	flush := func(upTo int) {
+		if single > 0 {
+			blocks = append(blocks, Block{first + upTo - single, first + upTo - 1, 1})
+		}
+		single = 0
+	}
+	for at := 0; at < len(list); {
+		size, times := bestBlock(list[at:])
+		if times < 2 {
+			single++
+			at++
+			continue
+		}
+		flush(at)
+		blocks = append(blocks, Block{first + at, first + at + size - 1, times})
+		at += size * times
+	}
+	flush(len(list))
+	return blocks
+}
+
+// bestBlock is the block at the head of the list that covers most of it in two
+// or more repeats, the shortest of those that cover as much; times is 1 for
+// none.
+func bestBlock(list []int32) (size, times int) {
+	covered := 0
+	times = 1
+	for p := 1; p <= longestBlock && 2*p <= len(list); p++ {
+		n := p
+		for n < len(list) && list[n] == list[n-p] {
+			n++
+		}
+		if n/p >= 2 && n/p*p > covered {
+			size, times, covered = p, n/p, n/p*p
+		}
+	}
+	return size, times
+}

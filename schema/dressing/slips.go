@@ -1,0 +1,193 @@
+package dressing
+
+import (
+	"slices"
+	"strconv"
+
+	"fettle/schema"
+)
+
+// Slip is a row of the draft that names a shaft, or a treadle, above the number
+// that the draft declares, and no other row bears it out.
+type Slip struct {
+	At       schema.Place // the row
+	What     string       // "shaft" or "treadle"
+	Number   int          // that it names
+	Declared int
+	// Meant is the number with one of two like figures left out, as where a key
+	// was struck twice: 3 for 33. It is 0 where that is not one that is declared.
+	Meant int
+	Fixed []int32 // the numbers of the row as meant, where Meant is known
+}
+
+// Above is what a draft names above a number that it declares.
+type Above struct {
+	Slips   []Slip // in the order of the tables
+	Highest int    // the highest number named that is no slip, or is declared
+	// Sure says that the declared number is wrong: several rows name the highest,
+	// and some every number up to it.
+	Sure bool
+}
+
+// mostSlips is how many rows may be slips. More of them bear each other out.
+const mostSlips = 2
+
+// ShaftsAbove returns what the draft names above the shafts that it declares.
+func (f *Figures) ShaftsAbove() Above { return f.shaftsAbove.get(f.computeShaftsAbove) }
+
+func (f *Figures) computeShaftsAbove() Above {
+	d := f.Draft
+	if d.Shafts == 0 || d.HighestShaft() <= d.Shafts {
+		return Above{Highest: d.HighestShaft()}
+	}
+	s := slipSearch{what: "shaft", declared: d.Shafts, tables: []table{
+		{schema.PartThreading, &d.Threading}, {schema.PartTieup, &d.Tieup}, {schema.PartLiftPlan, &d.LiftPlan}}}
+	return s.search(d.HighestShaft())
+}
+
+// TreadlesAbove is ShaftsAbove for treadles. One that is tied is no slip, unless its
+// own number has a figure twice and the treadle that is meant is not tied.
+func (f *Figures) TreadlesAbove() Above { return f.treadlesAbove.get(f.computeTreadlesAbove) }
+
+func (f *Figures) computeTreadlesAbove() Above {
+	d := f.Draft
+	if d.Treadles == 0 || d.HighestTreadle() <= d.Treadles {
+		return Above{Highest: d.HighestTreadle()}
+	}
+	s := slipSearch{what: "treadle", declared: d.Treadles, tables: []table{{schema.PartTreadling, &d.Treadling}}, tieup: &d.Tieup}
+	return s.search(d.HighestTreadle())
+}
+
+// table is a table of a draft whose rows name shafts or treadles.
+type table struct {
+	part schema.Part
+	rows *schema.Rows
+}
+
+// slipSearch finds what is named above a declared number.
+type slipSearch struct {
+	what     string
+	declared int
+	tables   []table
+	tieup    *schema.Rows // for treadles, which its rows are numbered by
+	named    map[int]uses
+}
+
+// uses is how often a number is named.
+type uses struct {
+	rows, lastTable int
+	severalTables   bool
+}
+
+func (s *slipSearch) search(highest int) Above {
+	s.named = map[int]uses{}
+	s.each(func(table, _, number int) bool {
+		u := s.named[number]
+		u.severalTables = u.rows > 0 && (u.severalTables || table != u.lastTable)
+		u.rows, u.lastTable = u.rows+1, table
+		s.named[number] = u
+		return true
+	})
+	found := Above{Highest: s.borneOut()}
+	s.each(func(table, row, number int) bool {
+		if number > found.Highest {
+			found.Slips = append(found.Slips, s.slip(table, row, number))
+		}
+		return len(found.Slips) <= mostSlips
+	})
+	if len(found.Slips) > mostSlips {
+		found = Above{Highest: highest}
+	}
+	found.Sure = s.named[found.Highest].rows > 1
+	for n := s.declared + 1; n < found.Highest && found.Sure; n++ {
+		found.Sure = s.named[n].rows > 0
+	}
+	return found
+}
+
+// each goes through the rows that name a number above the declared one, until do
+// says false. A row of the tie-up names a treadle by its own number; its table is
+// the one behind the others.
+func (s *slipSearch) each(do func(table, row, number int) bool) {
+	for i, t := range s.tables {
+		for n := 1; n <= t.rows.Len(); n++ {
+			for _, v := range t.rows.Row(n) {
+				if int(v) > s.declared && !do(i, n, int(v)) {
+					return
+				}
+			}
+		}
+	}
+	if s.tieup == nil {
+		return
+	}
+	for n := s.declared + 1; n <= s.tieup.Len(); n++ {
+		if (len(s.tieup.Row(n)) > 0 || n == s.tieup.Len()) && !do(len(s.tables), n, n) {
+			return
+		}
+	}
+}
+
+// borneOut is the highest number that is no slip, or is declared. A number is a slip
+// where a single row names it, or where rows of one table have the same figure
+// twice in it; for a treadle that is tied, only if that is so and the one that is
+// meant is not tied.
+func (s *slipSearch) borneOut() int {
+	highest := s.declared
+	for number, u := range s.named {
+		meant := struckOnce(number, s.declared)
+		slip := u.rows == 1 || meant > 0 && !u.severalTables
+		if tied := u.lastTable == len(s.tables); tied && (meant == 0 || len(s.tieup.Row(meant)) > 0) {
+			slip = false
+		}
+		if !slip {
+			highest = max(highest, number)
+		}
+	}
+	return highest
+}
+
+func (s *slipSearch) slip(table, row, number int) Slip {
+	slip := Slip{At: schema.Place{Part: schema.PartTieup, Row: row}, What: s.what, Number: number, Declared: s.declared,
+		Meant: struckOnce(number, s.declared)}
+	if table < len(s.tables) {
+		t := s.tables[table]
+		slip.At.Part = t.part
+		if slip.Meant > 0 {
+			slip.Fixed = fixed(t.rows.Row(row), int32(number), int32(slip.Meant))
+		}
+	}
+	return slip
+}
+
+// fixed is a row with one number in the place of another.
+func fixed(row []int32, number, meant int32) []int32 {
+	var list []int32
+	for _, v := range row {
+		if v == number {
+			v = meant
+		}
+		if !slices.Contains(list, v) {
+			list = append(list, v)
+		}
+	}
+	return list
+}
+
+// struckOnce is a number with one of two neighbouring like figures left out, where
+// one that is at most so high comes of it; else 0.
+func struckOnce(number, most int) int {
+	text := strconv.Itoa(number)
+	meant := 0
+	for i := 1; i < len(text); i++ {
+		if text[i] != text[i-1] {
+			continue
+		}
+		n, err := strconv.Atoi(text[:i] + text[i+1:])
+		if err != nil || n < 1 || n > most || meant != 0 && meant != n {
+			return 0
+		}
+		meant = n
+	}
+	return meant
+}

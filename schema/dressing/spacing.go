@@ -1,0 +1,147 @@
+package dressing
+
+import (
+	"strings"
+
+	"fettle/schema"
+	"fettle/schema/measure"
+	"fettle/schema/wording"
+)
+
+// Spacing is how closely threads lie, and where that was stated. The zero
+// value is unknown.
+type Spacing struct {
+	Density   measure.Density
+	FromDraft bool // by the draft's own spacing, not by the project
+	Uneven    bool // the draft's spacings differ, and this is their mean
+}
+
+// Known says whether the spacing is known.
+func (s Spacing) Known() bool { return s.Density > 0 }
+
+// Sett returns the project's sett, or the draft's warp spacing where there is none.
+func (f *Figures) Sett() Spacing { return f.sett.get(f.computeSett) }
+
+func (f *Figures) computeSett() Spacing {
+	return spacing(f.Setup.Project.Sett, &f.Draft.Warp, f.Draft.Ends())
+}
+
+// Picks returns the project's picks, or the draft's weft spacing where there are
+// none.
+func (f *Figures) Picks() Spacing { return f.picks.get(f.computePicks) }
+
+func (f *Figures) computePicks() Spacing {
+	return spacing(f.Setup.Project.Picks, &f.Draft.Weft, f.Draft.Picks())
+}
+
+func spacing(project measure.Density, system *schema.System, threads int) Spacing {
+	if project > 0 {
+		return Spacing{Density: project}
+	}
+	mm, even := system.MeanSpacing(threads)
+	density := measure.Density(10 / mm)
+	if !density.Believable() {
+		return Spacing{}
+	}
+	return Spacing{Density: density, FromDraft: true, Uneven: !even}
+}
+
+// OddSpacing is a spacing of a draft that no handwoven cloth has, and what was
+// most likely meant: a sett typed in its place, or a number in another unit.
+type OddSpacing struct {
+	System schema.SystemName
+	Value  float64 // as the draft has it, in its own unit
+	MM     float64 // the same in millimetres
+	Meant  []Reading
+}
+
+// Reading is what a number may have been meant to be.
+type Reading struct {
+	Text string  // "8 to the centimetre"
+	MM   float64 // the spacing that it comes to
+}
+
+// OddSpacings returns the odd spacings of the draft, the warp's first. A system
+// whose spacing is believed, or unstated, has none.
+func (f *Figures) OddSpacings() []OddSpacing {
+	var list []OddSpacing
+	for _, name := range []schema.SystemName{schema.Warp, schema.Weft} {
+		threads := f.Draft.Ends()
+		if name == schema.Weft {
+			threads = f.Draft.Picks()
+		}
+		if odd, ok := oddSpacing(f.Draft.Of(name), threads); ok {
+			odd.System = name
+			list = append(list, odd)
+		}
+	}
+	return list
+}
+
+func oddSpacing(s *schema.System, threads int) (odd OddSpacing, ok bool) {
+	unit := s.Unit.Millimetres()
+	value := s.Spacing
+	if value == 0 && len(s.Spacings) >= threads && threads > 0 {
+		sum := 0.0
+		for _, v := range s.Spacings[:threads] {
+			sum += v
+		}
+		value = sum / float64(threads)
+	}
+	if value <= 0 || schema.BelievableSpacing(value*unit) {
+		return OddSpacing{}, false
+	}
+	return OddSpacing{Value: value, MM: value * unit, Meant: readings(value, s.Unit)}, true
+}
+
+// Threads to the inch that are usual in handweaving. A number typed in the wrong
+// unit is believed only where it then is no coarser than most cloth. Common
+// practice, no source.
+const (
+	fewestUsual, fewestInOtherUnit, mostUsual = 2, 6, 60
+)
+
+// readings are what a number in a unit may have been meant to be, where that is
+// usual: with one slip, a sett by that unit or a spacing in millimetres,
+// centimetres or inches; only where there is none, a spacing in decipoints or a
+// sett by another unit.
+func readings(value float64, stated schema.Unit) []Reading {
+	number := wording.Decimal(value, 6)
+	var list []Reading
+	try := func(text string, mm, fewest float64) {
+		if perInch := measure.Density(10 / mm).PerInch(); perInch >= fewest && perInch <= mostUsual {
+			list = append(list, Reading{number + " " + text, mm})
+		}
+	}
+	centimetre, inch := schema.Centimetres.Millimetres(), schema.Inches.Millimetres()
+	sett := func(by bool) {
+		if (stated == schema.Centimetres) == by {
+			try("to the centimetre", centimetre/value, fewestUsual)
+		}
+		if (stated == schema.Inches) == by {
+			try("to the inch", inch/value, fewestUsual)
+		}
+	}
+	sett(true)
+	try("mm", value, fewestInOtherUnit)
+	if stated != schema.Centimetres {
+		try("cm", value*centimetre, fewestInOtherUnit)
+	}
+	if stated != schema.Inches {
+		try("in", value*inch, fewestInOtherUnit)
+	}
+	if len(list) == 0 {
+		try("decipoints", value*schema.Decipoints.Millimetres(), fewestInOtherUnit)
+		sett(false)
+	}
+	return list
+}
+
+// Text lists what may have been meant, "" where nothing is likely.
+func (o OddSpacing) Text() string {
+	var words []string
+	for _, r := range o.Meant {
+		words = append(words, r.Text)
+	}
+	return strings.Join(words, " or ")
+}
