@@ -2,6 +2,7 @@ package lint
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -80,20 +81,16 @@ func TestRightIgnore(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for line, want := range map[string]string{
-		"; fettle: ignore cloth/flaot - meant so": "; fettle: ignore cloth/float - meant so",
-		"; fettle: ignore cloth/float":            "; fettle: ignore cloth/float",
-		"; fettle: ignore RULE - and the reason":  "; fettle: ignore RULE - and the reason",
-		"Threads":                                 "Threads",
-	} {
-		f := schema.Finding{Rule: schema.FileUnknownKey, Message: "is '" + line + "' meant?", Data: schema.Data{{Key: "name", Value: "x"}, {Key: "suggestion", Value: line}}}
-		doc := &schema.Document{Findings: []schema.Finding{f}}
+	for rule, want := range map[string]string{"cloth/flaot": "cloth/float", "cloth/float": "cloth/float", "RULE": "RULE"} {
+		found := schema.MisspeltIgnore{Comment: "; fetle: ignore " + rule, Rule: rule, Rest: " - meant so"}.Finding(schema.Span{Start: 3, End: 5})
+		doc := &schema.Document{Findings: []schema.Finding{found, {Rule: schema.FileUnknownKey, Message: "another"}}}
 		r := &run{set: l.newSet(nil), doc: doc}
 		r.fromReader()
-		if got := r.findings[0]; got.Message != "is '"+want+"' meant?" || got.Data.Get("suggestion") != want || got.Data.Get("name") != "x" {
-			t.Errorf("%s: got %s %v", line, got.Message, got.Data)
+		line := schema.IgnoreComment + want + " - meant so"
+		if got := r.findings[0]; got.Ignore.Rule != want || got.Data.Get("suggestion") != line || !strings.Contains(got.Message, line) || got.Span != found.Span {
+			t.Errorf("%s: got %+v", rule, got)
 		}
-		if doc.Findings[0].Data.Get("suggestion") != line {
+		if doc.Findings[0].Ignore.Rule != rule || r.findings[1].Message != "another" {
 			t.Error("what the reader found was changed")
 		}
 	}

@@ -97,13 +97,14 @@ func (w *work) encoding(found []schema.Finding) bool {
 	var plain, alike []string // what is said of each
 	for i := range found {
 		f := &found[i]
-		if f.Rule != schema.FileEncoding || !f.Fixable() && (!w.Risky || len(f.Fixes) == 0) {
+		if len(f.Fixes) == 0 || !f.Fixable() && !w.Risky {
 			continue
 		}
-		if f.Data.Get("encoding") == src.Encoding {
+		switch f.Fixes[0].Rewrite {
+		case schema.InUTF8:
 			plain = append(plain, becomesUTF8(src))
-		} else {
-			alike = append(alike, fmt.Sprint(f.Data.Get("encoding"), " become alike"))
+		case schema.EndLinesAlike:
+			alike = append(alike, formats.LineBreaks(src.Text)+" become alike")
 		}
 	}
 	if len(plain) > 0 && len(alike) > 0 && w.encode(plain, alike) {
