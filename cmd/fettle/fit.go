@@ -50,7 +50,7 @@ type fitRun struct {
 	*program
 	context *cli.Context
 	to      string // the format to write, "" for the draft's own
-	places  places
+	folder  outputFolder
 	writes  bool
 	reader  collection.Reader
 	finder  *settings.Finder
@@ -80,13 +80,13 @@ func (p *program) newFitRun(c *cli.Context) (*fitRun, error) {
 	if err != nil {
 		return nil, err
 	}
-	r := &fitRun{program: p, context: c, to: to, places: places{folder: c.String("out-dir")}, out: p.out, first: true,
+	r := &fitRun{program: p, context: c, to: to, folder: outputFolder{path: c.String("out-dir")}, out: p.out, first: true,
 		finder: settings.NewFinder(settings.Options{ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: loomGiven(c)})}
-	r.writes = !c.Bool("check") && (r.places.folder != "" || c.String("output") != "")
+	r.writes = !c.Bool("check") && (r.folder.path != "" || c.String("output") != "")
 	switch {
 	case c.NArg() == 0:
 		return nil, failed("name a draft to fit, or a folder; - is standard input")
-	case r.places.folder != "" && c.IsSet("output"):
+	case r.folder.path != "" && c.IsSet("output"):
 		return nil, failed("--output names one file and --out-dir a folder for many; give one of them")
 	case c.Bool("draw") && c.String("format") != "text":
 		return nil, failed("--draw goes with --format text; leave one of the two out")
@@ -121,11 +121,11 @@ func (p *program) runFit(c *cli.Context) error {
 		return err
 	}
 	met := p.inputs(c, r.finder)
-	list := collection.Outside(met.Inputs, r.places.folder)
-	if len(list) > 1 && r.writes && r.places.folder == "" {
+	list := collection.Outside(met.Inputs, r.folder.path)
+	if len(list) > 1 && r.writes && r.folder.path == "" {
 		return failed("several drafts are named; use --out-dir to write them all")
 	}
-	p.reading(list)
+	p.drafts = list
 	for _, problem := range met.Problems {
 		r.missed(problem, false)
 	}
@@ -235,8 +235,8 @@ func (r *fitRun) write(in collection.Input, doc *schema.Document, d *schema.Draf
 		}
 	}
 	path := r.context.String("output")
-	if r.places.folder != "" {
-		if path, err = r.places.of(in, "."+to); err != nil {
+	if r.folder.path != "" {
+		if path, err = r.folder.pathFor(in, "."+to); err != nil {
 			return err
 		}
 	}
