@@ -42,7 +42,7 @@ func checkMissingHeddles(p *lint.Pass) {
 			if todo == "" {
 				todo = "add heddles, or move ends to another shaft"
 				if p.Figures.SpreadingSuffices() {
-					todo = "fettle fit spreads ends that weave alike over the shafts so that they suffice"
+					todo = "add heddles, or spread the ends with fettle fit"
 				}
 			}
 			p.Report(schema.EndPlace(h.DraftEnd),

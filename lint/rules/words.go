@@ -129,7 +129,7 @@ func tooManyShaftsWords(t dressing.TooManyShafts) string {
 	todo := "find a draft for fewer, or another loom"
 	switch {
 	case t.Used > 0 && t.Used > t.Available && t.Fewest > t.Available:
-		todo = fmt.Sprintf("%d ends all weave differently, so no threading takes fewer; %s", t.Fewest, todo)
+		todo = fmt.Sprintf("%d ends all weave differently; %s", t.Fewest, todo)
 	case t.Used > t.Available && t.Fewest > 0:
 		todo = fmt.Sprintf("ends that weave alike can share a shaft, so %d would do: fettle fit writes it", t.Fewest)
 	case t.Used > 0 && t.Used <= t.Available:
