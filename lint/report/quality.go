@@ -74,8 +74,8 @@ func (q *quality) issue(issue qualityIssue) error {
 }
 
 // uniquePrint returns a fingerprint that no other file has.
-func uniquePrint(path, print string) string {
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s", path, print))
+func uniquePrint(path, fingerprint string) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s", path, fingerprint))
 	return hex.EncodeToString(sum[:16])
 }
 

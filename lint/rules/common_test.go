@@ -3,10 +3,12 @@ package rules
 import (
 	"encoding/json"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"testing"
 
+	"fettle/corpus/golden"
 	"fettle/formats"
 	"fettle/lint"
 	"fettle/schema"
@@ -180,23 +182,25 @@ func told(t *testing.T, doc *schema.Document, f schema.Finding) string {
 // row is a draft and the findings that a rule must report in it.
 type row struct {
 	name, draft, settings string
-	says                  string   // in the first message
 	want                  []string // as told writes it
 	fix                   string   // certain or risky; "" is not checked
 }
+
+func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
 func check(t *testing.T, rule string, rows []row) {
 	t.Helper()
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
 			doc, findings := look(t, lint.Example{Draft: r.draft, Settings: r.settings})
-			var got []string
+			var got, words []string
 			for _, f := range findings {
 				if f.Rule != rule {
 					continue
 				}
-				if got == nil && !strings.Contains(f.Message, r.says) {
-					t.Errorf("no %q in the message: %s", r.says, f.Message)
+				words = append(words, f.Message)
+				for _, fix := range f.Fixes {
+					words = append(words, "fix: "+fix.Title)
 				}
 				if r.fix != "" && (len(f.Fixes) == 0 || f.Fixable() != (r.fix == "certain")) {
 					t.Errorf("wrong kind of fixes %v; one is certain: %v", f.Fixes, f.Fixable())
@@ -205,6 +209,9 @@ func check(t *testing.T, rule string, rows []row) {
 			}
 			if !slices.Equal(got, r.want) {
 				t.Errorf("found\n  %s\nwant\n  %s", strings.Join(got, "\n  "), strings.Join(r.want, "\n  "))
+			}
+			if words != nil {
+				golden.Words(t, strings.Join(words, "\n"))
 			}
 		})
 	}

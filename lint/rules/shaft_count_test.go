@@ -14,26 +14,26 @@ func TestShaftCount(t *testing.T) {
 	check(t, "draft/shaft-count", []row{
 		{name: "as declared"},
 		{name: "undeclared", draft: "[WEAVING]\nTreadles=4\nRising Shed=true\n"},
-		{name: "threading goes beyond", draft: "[WEAVING]\nShafts=3\nTreadles=4\nRising Shed=true\n", says: "declares 3 shafts but uses shaft 4; declare 4",
+		{name: "threading goes beyond", draft: "[WEAVING]\nShafts=3\nTreadles=4\nRising Shed=true\n",
 			want: []string{`error Shafts=3 {"declared":3,"used":4}`}},
 		{name: "a treadle alone goes beyond", draft: table("TIEUP", "1,2", "2,3", "3,4", "1,4,7"),
-			says: "only treadle 4 names shaft 7", fix: "risky",
+			fix:  "risky",
 			want: []string{`error 4=1,4,7 {"declared":4,"used":7}`}},
 		{name: "an end and a treadle go beyond", draft: table("TIEUP", "1,2", "2,3", "3,4", "1,5") + table("THREADING", 1, 2, 3, 4, 1, 2, 3, 5),
-			says: "uses shaft 5; declare 5", fix: "certain", want: []string{`error Shafts=4 {"declared":4,"used":5}`}},
+			fix: "certain", want: []string{`error Shafts=4 {"declared":4,"used":5}`}},
 		{name: "with shafts between that nothing names", draft: table("TIEUP", "1,2", "2,3", "3,4", "1,9") + table("THREADING", 1, 2, 3, 4, 1, 2, 3, 9),
-			says: "or declare 9", fix: "risky", want: []string{`error Shafts=4 {"declared":4,"used":9}`}},
+			fix: "risky", want: []string{`error Shafts=4 {"declared":4,"used":9}`}},
 		{name: "a pick alone goes beyond", draft: table("LIFTPLAN", "1,2", "2,3", "3,4", "1,5"), fix: "risky",
 			want: []string{`error 4=1,5 {"declared":4,"used":5}`}},
-		{name: "a digit typed twice", draft: table("THREADING", 1, 2, 33, 4, 1, 2, 3, 4), says: "means shaft 3", fix: "risky",
+		{name: "a digit typed twice", draft: table("THREADING", 1, 2, 33, 4, 1, 2, 3, 4), fix: "risky",
 			want: []string{`error 3=33 {"declared":4,"used":33}`}},
-		{name: "in the tie-up", draft: table("TIEUP", "1,22", "2,3", "3,4", "1,4"), says: "treadle 1 names shaft 22", fix: "risky",
+		{name: "in the tie-up", draft: table("TIEUP", "1,22", "2,3", "3,4", "1,4"), fix: "risky",
 			want: []string{`error 1=1,22 {"declared":4,"used":22}`}},
 		{name: "twice", draft: table("THREADING", 1, 2, 33, 4, 11, 2, 3, 4),
 			want: []string{`error 3=33 {"declared":4,"used":33}`, `error 5=11 {"declared":4,"used":11}`}},
 		{name: "the same twice", draft: table("THREADING", 1, 2, 33, 4, 1, 2, 33, 4),
 			want: []string{`error 3=33 {"declared":4,"used":33}`, `error 7=33 {"declared":4,"used":33}`}},
-		{name: "three times", draft: table("THREADING", 1, 2, 33, 4, 1, 2, 33, 44), says: "or declare 44", fix: "risky",
+		{name: "three times", draft: table("THREADING", 1, 2, 33, 4, 1, 2, 33, 44), fix: "risky",
 			want: []string{`error Shafts=4 {"declared":4,"used":44}`}},
 		{name: "beside a count that is wrong", draft: table("TIEUP", "1,2", "2,3", "3,5", "1,5") + table("THREADING", 1, 2, 3, 5, 11, 2, 3, 5),
 			want: []string{`error Shafts=4 {"declared":4,"used":5}`, `error 5=11 {"declared":4,"used":11}`}},
@@ -52,7 +52,7 @@ func TestSlipReportsAlone(t *testing.T) {
 		{"draft/treadle-count", "[TIEUP]\n1=1,2\n2=2,3\n33=3,4\n4=1,4\n"},
 	} {
 		_, findings := look(t, lint.Example{Draft: test.draft, Settings: room})
-		if len(findings) != 1 || findings[0].Rule != test.rule || findings[0].Fixable() || !strings.Contains(findings[0].Message, " 3") {
+		if len(findings) != 1 || findings[0].Rule != test.rule || findings[0].Fixable() || !strings.Contains(findings[0].Message, "3 is probably meant") {
 			t.Errorf("%s: %+v", test.draft, findings)
 			continue
 		}

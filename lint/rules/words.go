@@ -26,7 +26,7 @@ func Words(kind any, u measure.Units) string {
 	case dressing.TooManyTreadles:
 		return tooManyTreadlesWords(k)
 	case dressing.WrongShed:
-		return fmt.Sprintf("the draft has a %s shed and the loom a %s one, so the cloth comes out face down; run fettle convert --shed %[2]s",
+		return fmt.Sprintf("the draft has a %s shed and the loom a %s one, so the cloth comes out face down; run fettle fit, or fettle convert --shed %[2]s",
 			k.Draft, k.Loom)
 	case dressing.TooWide:
 		return fmt.Sprintf("the warp is %s wide in the reed but the loom weaves %s, %s less; use fewer ends, or a closer sett",
@@ -124,7 +124,12 @@ func looseWords(l dressing.LooseThreads) string {
 
 func tooManyShaftsWords(t dressing.TooManyShafts) string {
 	todo := "use another loom, or a draft with fewer shafts"
-	if t.Used > 0 && t.Used <= t.Available {
+	switch {
+	case t.Used > 0 && t.Used > t.Available && t.Fewest > t.Available:
+		todo = fmt.Sprintf("it has %d ends that all weave differently, so %s", t.Fewest, todo)
+	case t.Used > t.Available && t.Fewest > 0:
+		todo = fmt.Sprintf("%d are enough if ends that weave alike share a shaft, as fettle fit does", t.Fewest)
+	case t.Used > 0 && t.Used <= t.Available:
 		todo = fmt.Sprintf("only %d of them %s ends, so fettle clean --risky can renumber them to fit", t.Used, wording.Plural(t.Used, "carries", "carry"))
 	}
 	return fmt.Sprintf("the draft goes up to shaft %d but the loom has %s; %s", t.Needed, wording.Counted(t.Available, "shaft"), todo)
@@ -132,10 +137,24 @@ func tooManyShaftsWords(t dressing.TooManyShafts) string {
 
 func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	have := wording.Counted(t.Available, "treadle")
-	if t.LiftPlan {
-		return fmt.Sprintf("the lift plan has %d different lifts, one treadle each, but the loom has %s; use a dobby, or a draft with fewer lifts", t.Needed, have)
+	together := ""
+	switch {
+	case t.Fewest > 0 && t.Fewest <= t.Available:
+		together = fmt.Sprintf("pressing up to %d at once, %d are enough; run fettle fit --at-once %d", t.AtOnce, t.Fewest, t.AtOnce)
+	case t.AtLeast > t.Available:
+		together = fmt.Sprintf("pressing %d at once still takes at least %d, so ", t.AtOnce, t.AtLeast)
 	}
-	todo := "use a loom with more, or make a lift plan for a dobby with fettle convert --lifts plan"
+	if t.LiftPlan {
+		todo := together
+		if t.Fewest == 0 || t.Fewest > t.Available {
+			todo += "use a dobby, or a draft with fewer lifts"
+		}
+		return fmt.Sprintf("the lift plan has %d different lifts, one treadle each, but the loom has %s; %s", t.Needed, have, todo)
+	}
+	todo := together
+	if t.Fewest == 0 || t.Fewest > t.Available {
+		todo += "use a loom with more, or make a lift plan for a dobby with fettle convert --lifts plan"
+	}
 	switch {
 	case t.Used > 0 && t.Used <= t.Available:
 		todo = fmt.Sprintf("only %d of them %s pressed, so fettle clean --risky can renumber them to fit", t.Used, wording.Plural(t.Used, "is", "are"))
