@@ -36,13 +36,20 @@ func checkMissingHeddles(p *lint.Pass) {
 	if !p.Setup.Heddles.Known {
 		return
 	}
+	todo := ""
 	for _, h := range p.Figures.Heddles() {
 		if h.Short > 0 {
+			if todo == "" {
+				todo = "add heddles, or move ends to another shaft"
+				if p.Figures.SpreadingSuffices() {
+					todo = "add heddles, or spread the ends with fettle fit"
+				}
+			}
 			p.Report(schema.EndPlace(h.DraftEnd),
 				schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "needed", Value: h.Needed},
 					{Key: "available", Value: h.Available}, {Key: "short", Value: h.Short}},
-				"shaft %d needs %s and has %d, %d short; they run out at end %d: add heddles, or move ends to another shaft",
-				h.Shaft, wording.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut)
+				"shaft %d needs %s and has %d, %d short; they run out at end %d: %s",
+				h.Shaft, wording.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut, todo)
 		}
 	}
 }

@@ -28,7 +28,7 @@ func Words(kind any, u measure.Units) string {
 	case dressing.TooManyTreadles:
 		return tooManyTreadlesWords(k)
 	case dressing.WrongShed:
-		return fmt.Sprintf("the draft is for a %s shed and the loom has a %s one, so it weaves face down; change the draft over with fettle convert --shed %[2]s",
+		return fmt.Sprintf("the draft is for a %s shed and the loom has a %s one, so it weaves face down; change it over with fettle fit, or with fettle convert --shed %[2]s",
 			k.Draft, k.Loom)
 	case dressing.TooWide:
 		return fmt.Sprintf("the warp is %s wide in the reed and the loom weaves %s, %s less; take fewer ends, or a closer sett",
@@ -127,7 +127,12 @@ func looseWords(l dressing.LooseThreads) string {
 
 func tooManyShaftsWords(t dressing.TooManyShafts) string {
 	todo := "find a draft for fewer, or another loom"
-	if t.Used > 0 && t.Used <= t.Available {
+	switch {
+	case t.Used > 0 && t.Used > t.Available && t.Fewest > t.Available:
+		todo = fmt.Sprintf("%d ends all weave differently; %s", t.Fewest, todo)
+	case t.Used > t.Available && t.Fewest > 0:
+		todo = fmt.Sprintf("ends that weave alike can share a shaft, so %d would do: fettle fit writes it", t.Fewest)
+	case t.Used > 0 && t.Used <= t.Available:
 		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits: fettle clean --risky numbers them", t.Used, wording.Plural(t.Used, "carries", "carry"))
 	}
 	return fmt.Sprintf("the draft goes up to shaft %d and the loom has %s; %s", t.Needed, wording.Counted(t.Available, "shaft"), todo)
@@ -135,10 +140,24 @@ func tooManyShaftsWords(t dressing.TooManyShafts) string {
 
 func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	have := wording.Counted(t.Available, "treadle")
-	if t.LiftPlan {
-		return fmt.Sprintf("the lift plan has %d different lifts, a treadle each, and the loom has %s; weave it on a dobby, or find a draft with fewer lifts", t.Needed, have)
+	together := ""
+	switch {
+	case t.Fewest > 0 && t.Fewest <= t.Available:
+		together = fmt.Sprintf("with up to %d pressed at once %d do: fettle fit --at-once %d writes the tie-up", t.AtOnce, t.Fewest, t.AtOnce)
+	case t.AtLeast > t.Available:
+		together = fmt.Sprintf("even with %d pressed at once it takes %d or more; ", t.AtOnce, t.AtLeast)
 	}
-	todo := "find a loom with more, or weave it on a dobby by a lift plan: fettle convert --lifts plan"
+	if t.LiftPlan {
+		todo := together
+		if t.Fewest == 0 || t.Fewest > t.Available {
+			todo += "weave it on a dobby, or find a draft with fewer lifts"
+		}
+		return fmt.Sprintf("the lift plan has %d different lifts, a treadle each, and the loom has %s; %s", t.Needed, have, todo)
+	}
+	todo := together
+	if t.Fewest == 0 || t.Fewest > t.Available {
+		todo += "find a loom with more, or weave it on a dobby by a lift plan: fettle convert --lifts plan"
+	}
 	switch {
 	case t.Used > 0 && t.Used <= t.Available:
 		todo = fmt.Sprintf("only %d of them %s pressed, so numbered anew it fits: fettle clean --risky numbers them", t.Used, wording.Plural(t.Used, "is", "are"))
