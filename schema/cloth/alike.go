@@ -11,7 +11,7 @@ import (
 // number. Where the cloth is TooLarge, threads that weave alike may differ. The
 // lists belong to the cloth.
 func (c *Cloth) Alike(name schema.SystemName) (number []int32, first []int) {
-	s := c.system(name)
+	s := c.systemOf(name)
 	first = make([]int, len(s.first))
 	for i, thread := range s.first {
 		first[i] = int(thread) + 1
