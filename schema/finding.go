@@ -63,10 +63,21 @@ type Fix struct {
 	// is not what was meant. Such a fix is always risky.
 	Changes bool
 	Edits   []Edit
+	Whole   WholeFix // what a fix without edits does
 	// Later is where in Edits each part after the first begins. A fix for many
 	// lines has a part for each; a part can be made without the others.
 	Later []int
 }
+
+// WholeFix is a change of the file as a whole.
+type WholeFix uint8
+
+// What a fix without edits does.
+const (
+	NotWhole      WholeFix = iota // nothing: the fix has edits
+	SaveAsUTF8                    // writes the file in UTF-8, without a byte order mark
+	EndLinesAlike                 // ends every line alike
+)
 
 // AddPart adds edits that can be made without those there already.
 func (x *Fix) AddPart(edits ...Edit) {

@@ -100,10 +100,11 @@ func (w *work) encoding(found []schema.Finding) bool {
 		if f.Rule != schema.FileEncoding || !f.Fixable() && (!w.Risky || len(f.Fixes) == 0) {
 			continue
 		}
-		if f.Data.Get("encoding") == src.Encoding {
+		switch f.Fixes[0].Whole {
+		case schema.SaveAsUTF8:
 			plain = append(plain, becomesUTF8(src))
-		} else {
-			alike = append(alike, fmt.Sprint(f.Data.Get("encoding"), " become alike"))
+		case schema.EndLinesAlike:
+			alike = append(alike, formats.LineBreaks(src.Text)+" become alike")
 		}
 	}
 	if len(plain) > 0 && len(alike) > 0 && w.encode(plain, alike) {
