@@ -142,11 +142,12 @@ func (r *reader) strayKey(l line) bool {
 // misspeltIgnore reports a comment that was most likely meant to be an ignore, and
 // how to write it.
 func (r *reader) misspeltIgnore(comment schema.Span, meant string) {
-	text := string(r.text[comment.Start:comment.End])
-	meant = wording.Plain(meant, 60)
-	r.report(schema.FileUnknownKey, comment,
-		wording.Quote(text)+" asks fettle for nothing that it knows, and leaves nothing out; is '"+meant+"' meant?",
-		schema.Data{{Key: "name", Value: wording.Plain(text, 60)}, {Key: "suggestion", Value: meant}})
+	rule, rest, _ := strings.Cut(strings.TrimPrefix(wording.Plain(meant, 60), schema.IgnoreComment), " ")
+	if rest != "" {
+		rest = " " + rest
+	}
+	m := schema.MisspeltIgnore{Comment: string(r.text[comment.Start:comment.End]), Rule: rule, Rest: rest}
+	r.found = append(r.found, m.Finding(comment))
 }
 
 // What stands after a number: a comma, or a comment.

@@ -97,11 +97,11 @@ func (w *work) encoding(found []schema.Finding) bool {
 	var plain, alike []string // what is said of each
 	for i := range found {
 		f := &found[i]
-		if f.Rule != schema.FileEncoding || !f.Fixable() && (!w.Risky || len(f.Fixes) == 0) {
+		if len(f.Fixes) == 0 || !f.Fixable() && !w.Risky {
 			continue
 		}
-		switch f.Fixes[0].Whole {
-		case schema.SaveAsUTF8:
+		switch f.Fixes[0].Rewrite {
+		case schema.InUTF8:
 			plain = append(plain, becomesUTF8(src))
 		case schema.EndLinesAlike:
 			alike = append(alike, formats.LineBreaks(src.Text)+" become alike")
