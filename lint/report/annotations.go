@@ -53,8 +53,7 @@ func (a *annotations) Close(Summary) error { return a.out.Flush() }
 // message escapes a text for an annotation, and breaks marks that other CI services
 // would run as commands.
 func (a *annotations) message(s string) string {
-	s = a.ends.Replace(s)
-	return wording.LogSafe(strings.Map(wording.Printable, s))
+	return wording.LogSafe(strings.Map(wording.Printable, a.ends.Replace(s)))
 }
 
 // property escapes a text for the value of a property, which ends at a colon or comma.

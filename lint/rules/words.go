@@ -126,7 +126,7 @@ func tooManyShaftsWords(t dressing.TooManyShafts) string {
 	todo := "use another loom, or a draft with fewer shafts"
 	switch {
 	case t.Used > 0 && t.Used > t.Available && t.Fewest > t.Available:
-		todo = fmt.Sprintf("it has %d ends that all weave differently, so %s", t.Fewest, todo)
+		todo = fmt.Sprintf("%d ends all weave differently, so %s", t.Fewest, todo)
 	case t.Used > t.Available && t.Fewest > 0:
 		todo = fmt.Sprintf("%d are enough if ends that weave alike share a shaft, as fettle fit does", t.Fewest)
 	case t.Used > 0 && t.Used <= t.Available:
@@ -153,7 +153,7 @@ func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	}
 	todo := together
 	if t.Fewest == 0 || t.Fewest > t.Available {
-		todo += "use a loom with more, or make a lift plan for a dobby with fettle convert --lifts plan"
+		todo += "use a loom with more, or a dobby (fettle convert --lifts plan)"
 	}
 	switch {
 	case t.Used > 0 && t.Used <= t.Available:
