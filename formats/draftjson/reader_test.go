@@ -69,7 +69,7 @@ func TestComplaints(t *testing.T) {
 		{"more behind the end", "{\"fettle\": 1}\n\nmore",
 			`3:1 file/stray-line  'more' comes after the end of the draft and is ignored; delete it`},
 		{"a count beyond belief", `{"fettle": 1, "warp": {"threads": 2000000}}`,
-			`1:24 file/index /warp/threads warp threads: 2000000 cannot be meant and is left out: so few rows are listed that 1000000 is the most that is believed; put it right`},
+			`1:24 file/index /warp/threads warp threads: 2000000 is too large for the rows that are listed, so fettle ignores it (at most 1000000); put it right`},
 		{"more colors than ends", `{"fettle": 1, "threading": [1], "warp": {"colors": [1, 1, 1]}}`,
 			`1:56 file/index /warp/colors/1 warp colors has 3 values for 1 end, and those beyond are left out; take them out, or declare more`},
 	} {

@@ -104,12 +104,12 @@ func TestRefusedNumbersNameTheMend(t *testing.T) {
 		parse    func(string) error
 		in, want string
 	}{
-		{length, "1,500 m", "'1,500 m' can be read in two ways: write 1.500 m for a decimal, or 1500 m for thousands"},
-		{density, "1,200/in", "'1,200/in' can be read in two ways: write 1.200/in for a decimal, or 1200/in for thousands"},
-		{percent, "7,500 %", "'7,500 %' can be read in two ways: write 7.500 % for a decimal, or 7500 % for thousands"},
-		{grist, "3,360 yd/lb", "'3,360 yd/lb' can be read in two ways: write 3.360 yd/lb for a decimal, or 3360 yd/lb for thousands"},
-		{stock, "2 x 1,000 m", "'2 x 1,000 m' can be read in two ways: write 2 x 1.000 m for a decimal, or 2 x 1000 m for thousands"},
-		{density, "20", "'20' does not say in which length: write 20/in, 20/cm or 20/10cm"},
+		{length, "1,500 m", "'1,500 m' can be read in two ways; write 1.500 m for a decimal, or 1500 m for thousands"},
+		{density, "1,200/in", "'1,200/in' can be read in two ways; write 1.200/in for a decimal, or 1200/in for thousands"},
+		{percent, "7,500 %", "'7,500 %' can be read in two ways; write 7.500 % for a decimal, or 7500 % for thousands"},
+		{grist, "3,360 yd/lb", "'3,360 yd/lb' can be read in two ways; write 3.360 yd/lb for a decimal, or 3360 yd/lb for thousands"},
+		{stock, "2 x 1,000 m", "'2 x 1,000 m' can be read in two ways; write 2 x 1.000 m for a decimal, or 2 x 1000 m for thousands"},
+		{density, "20", "'20' needs a unit: write 20/in, 20/cm or 20/10cm"},
 		{density, "fast", "'fast' is not a density like 20/in, 20 epi, 8/cm or 50/10cm"},
 	} {
 		if err := row.parse(row.in); err == nil || err.Error() != row.want {

@@ -167,7 +167,7 @@ func TestFilesThatAreNotRead(t *testing.T) {
 		{"a device", map[string]string{"fettle.ini": "include = /dev/zero"}, [2]string{}, Options{}, "fettle.ini:1:11: include '/dev/zero': this isn't a plain file; name a text file"},
 		{"a named file that is missing", nil, [2]string{}, Options{ConfigFile: "my.ini"}, "my.ini: there is no such file"},
 		{"a loom file that is missing", nil, [2]string{}, Options{LoomFile: "loom.ini"}, "loom.ini: there is no such file"},
-		{"a flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett", Value: "20"}}}, "[project] sett: '20' does not say in which length: write 20/in, 20/cm or 20/10cm"},
+		{"a flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett", Value: "20"}}}, "[project] sett: '20' needs a unit: write 20/in, 20/cm or 20/10cm"},
 		{"an empty flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett"}}}, "[project] sett has no value; give one like 20/in"},
 		{"a key that leaks nothing", map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[project]\nsecret = hush"}, [2]string{}, Options{}, "s.ini:2:1: this key is not known in [project]; there are reed, sett, picks, "},
 		{"a file of other lines", map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[loom]\nshafts = hush\n\nroot:secret:0\nmore:secret"}, [2]string{}, Options{}, "s.ini:4:1: this is no settings file: this line is no section, no comment and no setting: a setting is a key, = and a value"},

@@ -212,7 +212,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 		{"no shafts", "[loom]\nshafts = 0", "a.ini:2:10: [loom] shafts: '0' is not a whole number from 1 to 1000000"},
 		{"shed", "[loom]\nshed = up", "a.ini:2:8: [loom] shed: 'up' is no kind of shed: say rising, sinking or balanced"},
 		{"length", "[loom]\nweaving width = 110", "a.ini:2:17: [loom] weaving width: '110' needs a unit: mm, cm, m, in, ft or yd"},
-		{"density", "[reed]\ndents = 10", "a.ini:2:9: [reed] dents: '10' does not say in which length: write 10/in, 10/cm or 10/10cm"},
+		{"density", "[reed]\ndents = 10", "a.ini:2:9: [reed] dents: '10' needs a unit: write 10/in, 10/cm or 10/10cm"},
 		{"percentage", "[project]\nshrinkage = 8", "a.ini:2:13: [project] shrinkage: '8' is not a percentage from 0 % to under 100 %, like 10 %"},
 		{"yes or no", "[project]\nwrap = maybe", "a.ini:2:8: [project] wrap: 'maybe' is neither yes nor no: say one of the two"},
 		{"dressing", "[project]\ndressing = sideways", "a.ini:2:12: [project] dressing: 'sideways' is no way to dress a loom: say front to back or back to front"},
