@@ -42,7 +42,7 @@ func TestFilesOfTheKernel(t *testing.T) {
 			"beside a draft":    wrongFor(t, Options{}, "beside.wif"),
 			"up from the draft": wrongFor(t, Options{}, "up.wif"),
 		} {
-			refused := strings.HasSuffix(got, string(errNotPlain)) || strings.HasSuffix(got, why(os.ErrPermission)) || strings.HasSuffix(got, string(errOutside))
+			refused := strings.HasSuffix(got, string(errNotPlain)) || strings.HasSuffix(got, reason(os.ErrPermission)) || strings.HasSuffix(got, string(errOutside))
 			if !refused || strings.Contains(got, "Linux") {
 				t.Errorf("%s %s: %q", path, name, got)
 			}

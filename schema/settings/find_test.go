@@ -157,9 +157,9 @@ func TestFilesThatAreNotRead(t *testing.T) {
 		{"a folder included", map[string]string{"fettle.ini": "include = d", "d/x": ""}, [2]string{}, Options{}, "fettle.ini:1:11: include 'd': this isn't a plain file; name a text file"},
 		{"a cycle of one", map[string]string{"fettle.ini": "include = ./fettle.ini"}, [2]string{}, Options{}, "fettle.ini:1:11: include './fettle.ini': this file includes itself, directly or through another; delete one of the two includes"},
 		{"a cycle of two", map[string]string{"fettle.ini": "include = a.ini", "a.ini": "include = fettle.ini"}, [2]string{}, Options{}, "a.ini:1:11: include 'fettle.ini': this file includes itself, directly or through another; delete one of the two includes"},
-		{"too deep", deep, [2]string{}, Options{}, "6.ini:1:11: include '7.ini': files may include each other at most 8 deep; include this one from a file further up"},
-		{"too many", map[string]string{"fettle.ini": "include = " + strings.Repeat("a.ini,", 101), "a.ini": ""}, [2]string{}, Options{}, "fettle.ini:1:11: include 'a.ini': more than 100 files are included in all; merge some of them"},
-		{"too large", map[string]string{"fettle.ini": big}, [2]string{}, Options{}, "fettle.ini: a settings file holds at most 1 MiB, and this one is larger; check that it is the right file"},
+		{"too deep", deep, [2]string{}, Options{}, "6.ini:1:11: include '7.ini': includes are nested more than 8 levels deep; include this file from one further up"},
+		{"too many", map[string]string{"fettle.ini": "include = " + strings.Repeat("a.ini,", 101), "a.ini": ""}, [2]string{}, Options{}, "fettle.ini:1:11: include 'a.ini': there are more than 100 included files; merge some of them"},
+		{"too large", map[string]string{"fettle.ini": big}, [2]string{}, Options{}, "fettle.ini: this file is larger than 1 MiB, the limit for settings; check that it is the right file"},
 		{"a link", map[string]string{"real": ""}, [2]string{"fettle.ini", "real"}, Options{}, "fettle.ini: this is a symbolic link; put the file itself here, or include it by its own path"},
 		{"a link included", map[string]string{"fettle.ini": "include = l.ini", "real": ""}, [2]string{"l.ini", "real"}, Options{}, "fettle.ini:1:11: include 'l.ini': this is a symbolic link; put the file itself here, or include it by its own path"},
 		{"a link beside", map[string]string{"real": ""}, [2]string{"x.ini", "real"}, Options{}, "x.ini: this is a symbolic link; put the file itself here, or include it by its own path"},
@@ -168,9 +168,9 @@ func TestFilesThatAreNotRead(t *testing.T) {
 		{"a named file that is missing", nil, [2]string{}, Options{ConfigFile: "my.ini"}, "my.ini: there is no such file"},
 		{"a loom file that is missing", nil, [2]string{}, Options{LoomFile: "loom.ini"}, "loom.ini: there is no such file"},
 		{"a flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett", Value: "20"}}}, "[project] sett: '20' needs a unit: write 20/in, 20/cm or 20/10cm"},
-		{"an empty flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett"}}}, "[project] sett has no value; give one like 20/in"},
-		{"a key that leaks nothing", map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[project]\nsecret = hush"}, [2]string{}, Options{}, "s.ini:2:1: this key is not known in [project]; there are reed, sett, picks, "},
-		{"a file of other lines", map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[loom]\nshafts = hush\n\nroot:secret:0\nmore:secret"}, [2]string{}, Options{}, "s.ini:4:1: this is no settings file: this line is no section, no comment and no setting: a setting is a key, = and a value"},
+		{"an empty flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett"}}}, "[project] sett has no value; write one like 20/in"},
+		{"a key that leaks nothing", map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[project]\nsecret = hush"}, [2]string{}, Options{}, "s.ini:2:1: fettle doesn't know this key in [project]; the keys are reed, sett, picks, "},
+		{"a file of other lines", map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[loom]\nshafts = hush\n\nroot:secret:0\nmore:secret"}, [2]string{}, Options{}, "s.ini:4:1: this is not a settings file: this line is not a section, a setting or a comment; write a setting as a key, = and a value"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -235,10 +235,10 @@ func TestOwnSettings(t *testing.T) {
 		own  schema.Setting
 		want string
 	}{
-		{"a loom", schema.Setting{Section: "loom", Key: "shafts", Value: "4"}, "a.json: a draft states [project] and [yarn] only; [loom] belongs in fettle.ini"},
-		{"an include", schema.Setting{Key: "include", Value: "x"}, "a.json: there is no section []; there are [loom], [heddles], [reed], [project], [yarn], [rules], [files]"},
+		{"a loom", schema.Setting{Section: "loom", Key: "shafts", Value: "4"}, "a.json: a draft can state [project] and [yarn] only; move [loom] to fettle.ini"},
+		{"an include", schema.Setting{Key: "include", Value: "x"}, "a.json: there is no section []; the sections are [loom], [heddles], [reed], [project], [yarn], [rules], [files]"},
 		{"an unknown key", schema.Setting{Section: "project", Key: "set", Value: "4"}, "a.json: there is no key 'set' in [project]; is 'sett' meant?"},
-		{"a weight without a grist", schema.Setting{Section: "yarn x", Key: "stock", Value: "1 kg"}, "a.json: [yarn x] stock: how far '1 kg' goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards"},
+		{"a weight without a grist", schema.Setting{Section: "yarn x", Key: "stock", Value: "1 kg"}, "a.json: [yarn x] stock: the length of '1 kg' is unknown without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or state the stock in metres or yards"},
 		{"a bad value", schema.Setting{Section: "yarn x", Key: "stock", Value: "no"}, "a.json: [yarn x] stock: 'no' is not a stock like 2 x 250 g, 500 g, 1 lb 4 oz, 3 x 1000 m or 900 yd"},
 	}
 	for _, test := range tests {

@@ -41,7 +41,7 @@ func TestForeignFilesBesideADraft(t *testing.T) {
 		{"ours in UTF-16", inUTF16("[loom]\nshafts = 8\n"), false, "UTF-16"},
 		{"a key without its section", "sett = 20/in\n", false, "it belongs in [project]"},
 		{"an include alone", "include = none.ini\n[Graphics]\n", false, "there is no such file"},
-		{"ours, and huge", "[loom]\nshafts = 8\n" + strings.Repeat("; x\n", mostBytes/4), false, "at most 1 MiB"},
+		{"ours, and huge", "[loom]\nshafts = 8\n" + strings.Repeat("; x\n", mostBytes/4), false, "larger than 1 MiB"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			tree(t, map[string]string{"fettle.ini": "[loom]\ntreadles = 3", "towel.ini": test.text})

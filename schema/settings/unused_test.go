@@ -91,7 +91,7 @@ func TestUnused(t *testing.T) {
 
 func TestPatternsThatCannotBeMeant(t *testing.T) {
 	for pattern, want := range map[string]string{
-		`"a/**"`: "quotation marks", `'a/**'`: "quotation marks", `a/b"`: "quotation marks", `a\b`: "parted by /", "/a": "below this folder",
+		`"a/**"`: "quotation marks", `'a/**'`: "quotation marks", `a/b"`: "quotation marks", `a\b`: "between folders", "/a": "below this folder",
 		"weaver's/**": "", "Old drafts/**": "", `a"b`: "",
 	} {
 		_, err := parsePattern(pattern)
