@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 const mmPerInch = float64(measure.Inch)
@@ -250,6 +251,21 @@ type Ignore struct {
 // IgnoreComment begins a comment in a WIF file that asks fettle to ignore a rule.
 // The name of the rule follows.
 const IgnoreComment = "; fettle: ignore "
+
+// MisspeltIgnore is a comment that most likely means to ignore a rule.
+type MisspeltIgnore struct {
+	Comment string // as written
+	Rule    string // the rule that it most likely means
+	Rest    string // the text after the rule
+}
+
+// Finding returns the finding for the comment.
+func (m MisspeltIgnore) Finding(at Span) Finding {
+	meant := IgnoreComment + m.Rule + m.Rest
+	return Finding{Rule: FileUnknownKey, Span: at, Ignore: &m,
+		Message: wording.Quote(m.Comment) + " is not a request that fettle knows, so it ignores nothing; is '" + meant + "' meant?",
+		Data:    Data{{Key: "name", Value: wording.Plain(m.Comment, 60)}, {Key: "suggestion", Value: meant}}}
+}
 
 // NewIgnore returns an Ignore with spaces and dashes removed from the rule and
 // the reason, so that all formats give the same words. ok is false if rule isn't

@@ -53,6 +53,8 @@ type Finding struct {
 	// Unread reports that fettle didn't read what is there, so that writing the
 	// draft to a new file loses it.
 	Unread bool
+	// Ignore is the misspelt request that the finding is about, nil for none.
+	Ignore *MisspeltIgnore
 }
 
 // Fix is one way to fix a finding.
@@ -62,11 +64,22 @@ type Fix struct {
 	// Changes reports that the fix changes the draft on purpose, because what was
 	// read isn't what was meant. Such a fix is always risky.
 	Changes bool
+	// Rewrite changes the whole file, without edits.
+	Rewrite Rewrite
 	Edits   []Edit
 	// Later holds the index in Edits of each part but the first. A fix for many
 	// lines has a part for each line; each part works without the others.
 	Later []int
 }
+
+// Rewrite is a change to a whole file. The zero value is none.
+type Rewrite int
+
+// The changes to a whole file.
+const (
+	InUTF8        Rewrite = iota + 1 // save the file as UTF-8
+	EndLinesAlike                    // end all lines in the same way
+)
 
 // AddPart adds edits that work without those already there.
 func (x *Fix) AddPart(edits ...Edit) {

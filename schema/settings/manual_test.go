@@ -1,15 +1,16 @@
 package settings
 
 import (
-	"flag"
 	"fmt"
 	"os"
 	"slices"
 	"strings"
 	"testing"
+
+	"fettle/corpus/golden"
 )
 
-var update = flag.Bool("update", false, "write the manual")
+func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
 // TestManual compares the manual with the table of keys.
 func TestManual(t *testing.T) {
@@ -26,7 +27,7 @@ func TestManual(t *testing.T) {
 	if want == string(text) {
 		return
 	}
-	if !*update {
+	if !*golden.Update {
 		t.Fatal("README.md differs from the table of keys; run go test ./schema/settings -update")
 	}
 	if err := os.WriteFile("README.md", []byte(want), 0o644); err != nil {
