@@ -9,10 +9,9 @@ import (
 // again.
 const kept = 4 << 20
 
-// Rows goes through the picks in order: the pick, and a byte an end from end
-// 1, '1' for warp up and '0' for weft up. The bytes are good until the next
-// step. This does write out the whole grid, a row at a time: it is for
-// printing and drawing.
+// Rows yields each pick with one byte for each end from end 1: '1' for warp up, '0'
+// for weft up. The bytes are valid until the next step. It expands the whole grid,
+// one row at a time, so use it only for printing and drawing.
 func (c *Cloth) Rows() iter.Seq2[int, []byte] {
 	return func(yield func(int, []byte) bool) {
 		w := writer{cloth: c, base: -1, words: make([]uint64, len(c.warp.first)),
@@ -25,9 +24,8 @@ func (c *Cloth) Rows() iter.Seq2[int, []byte] {
 	}
 }
 
-// Identity is the SHA-256 of the cloth: each pick in order as a byte an end
-// from end 1, '1' for warp up and '0' for weft up, and a line feed. Drafts
-// weave the same cloth just when their identities are the same.
+// Identity returns the SHA-256 of the cloth: each pick as the bytes of Rows and a
+// line feed. Drafts weave the same cloth exactly if their identities are equal.
 func (c *Cloth) Identity() (sum [32]byte) {
 	hash := sha256.New()
 	for _, row := range c.Rows() {

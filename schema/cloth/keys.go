@@ -8,9 +8,9 @@ import (
 	"fettle/schema"
 )
 
-// View is a way of looking at a cloth. Views add up: Mirrored + Reversed is
-// the cloth turned half round on the table, and Mirrored + TurnedOver the cloth
-// with face and back exchanged where they lie. The zero View is as drawn.
+// View is a way to look at a cloth. Views add up: Mirrored + Reversed is the cloth
+// turned half round on the table; Mirrored + TurnedOver exchanges face and back in
+// place. The zero View is as drawn.
 type View uint8
 
 // The views.
@@ -20,7 +20,7 @@ const (
 	TurnedOver                  // over sideways: what was up is down, the ends in the opposite order
 )
 
-// String names a view: "as drawn", "mirrored, picks reversed" and so on.
+// String returns the view's name: "as drawn", "mirrored, picks reversed".
 func (v View) String() string {
 	if v == 0 {
 		return "as drawn"
@@ -43,16 +43,15 @@ func (v View) String() string {
 // Key is a fingerprint of a cloth in one view.
 type Key [32]byte
 
-// Keys are the fingerprints of the cloth in every view, by View. Two cloths
-// have the same first key just when they are the same cloth, whatever
-// threading, tie-up, treadling or lift plan makes them; and a cloth's first
-// key is another's key under v just when it is that other cloth under v. The
-// keys are the same in every run, but they are not Identity.
+// Keys returns the fingerprints of the cloth, by View. Two drafts have the same
+// first key if they weave the same cloth, however they are threaded and lifted. A
+// cloth's first key equals another's key under v if it is that cloth in view v. Keys
+// are the same in every run, but differ from Identity.
 //
-// Threads are numbered by class in the order in which a view first meets them.
-// A key is the SHA-256 of those numbers, end by end and pick by pick, and of a
-// 64-bit hash of what each class of picks lifts of the classes of ends. So two
-// cloths may share a key, as two hashes may, but never by being alike.
+// A key is the SHA-256 of the class of each end and each pick, and of a 64-bit hash
+// of the ends that each class of picks lifts. Classes are numbered in the order in
+// which the view reaches them. Different cloths can share a key only by a collision
+// of hashes.
 func (c *Cloth) Keys() (keys [8]Key) {
 	for half := range 2 { // the ends in order, then in the opposite order
 		order, ends := c.warp.seen(half == 1)
@@ -67,9 +66,9 @@ func (c *Cloth) Keys() (keys [8]Key) {
 	return keys
 }
 
-// Same says whether two drafts weave the same cloth. Unlike comparing their
-// identities it does not take time by ends times picks; and it looks at the
-// cloth only where the drafts do not say the same.
+// Same reports whether two drafts weave the same cloth. It is faster than comparing
+// identities, which takes time by ends × picks, and skips the cloth if the drafts
+// are equal.
 func Same(a, b *schema.Draft) bool {
 	if a.Ends() != b.Ends() || a.Picks() != b.Picks() {
 		return false
