@@ -37,7 +37,7 @@ func Period(list []int32) int {
 // Intersections returns, for each thread of the repeat, how often it passes between
 // face and back in one repeat of the threads it crosses: 2 in plain weave.
 func (c *Cloth) Intersections(name schema.SystemName) []int {
-	s := c.system(name)
+	s := c.systemOf(name)
 	ends, picks := c.Repeat()
 	own, across := ends, picks
 	if name == schema.Weft {
