@@ -1,6 +1,5 @@
-// Package lint runs rules over one draft: which rules, how severe, with which
-// options, and which of their findings the draft asks to have left out. The
-// rules themselves are in lint/rules.
+// Package lint runs rules over a draft, with the severities and options from settings
+// and without the findings that the draft ignores. The rules are in lint/rules.
 package lint
 
 import (
@@ -9,71 +8,67 @@ import (
 	"fettle/schema"
 )
 
-// Rule is one thing to look for in a draft. All that is said of it anywhere, on
-// its page, in reports and in the manual, comes from here.
+// Rule is a check with its documentation. Rule pages, reports and the manual take their
+// texts from it.
 type Rule struct {
 	ID      string // family/name
 	Title   string // what it finds, in one line
 	Why     string // one paragraph for a weaver
 	Default schema.Severity
 	Options []Option
-	Faulty  Example // a draft it finds something in
-	Mended  Example // the same put right
-	SafeOff string  // when it can be switched off
-	Source  string  // what its figures rest on: a publication, or common practice
-	Data    []Field // the numbers of its findings, in order
-	// Keys names the data that tells one finding of the rule from the others in a
-	// draft, such as the shaft. It is empty, not nil, where a draft has one at most.
+	Faulty  Example // a draft with a finding
+	Mended  Example // the same draft, fixed
+	SafeOff string  // when you can turn it off
+	Source  string  // the source of its figures: a publication or common practice
+	Data    []Field // the data of its findings, in order
+	// Keys names the data that identifies a finding in a draft, such as the shaft. It is
+	// empty, not nil, if a draft has at most one finding.
 	Keys []string
-	// ByText says that the text a finding stands at tells it from others, too.
+	// ByText makes the text at a finding part of its identity.
 	ByText bool
-	// Measures names the numbers that say how bad a finding is. A known finding of
-	// which one is worse is reported again. It is empty, not nil, for none.
+	// Measures lists the numbers that grow the worse a finding is. A known finding is
+	// reported again if one of them grew. It is empty, not nil, for none.
 	Measures []Measure
-	Fixable  bool // some of its findings can be mended by the program
-	// Weave says that it judges the weave as a whole: it is not looked for in a
-	// draft that lacks a part of it, or in which a row names the wrong shaft or
-	// treadle, where that is told.
+	Fixable  bool // fettle can fix some of its findings
+	// Weave means that the rule needs the whole weave. It doesn't run if a missing part
+	// or a wrong shaft or treadle is reported.
 	Weave bool
-	// Holds lists rules and families that are not run where this rule finds
-	// something, since what they would find follows from it. They are run where the
-	// draft asks to have this rule's findings left out.
+	// Holds lists rules and families that don't run if this rule finds something, since
+	// their findings would follow from it. They run if the draft ignores this rule.
 	Holds []string
 
-	// Check looks for it. It is nil for what readers, or the engine, find.
+	// Check runs the rule. It is nil for rules of readers and of the engine.
 	Check func(*Pass)
 }
 
-// Field is a number that a rule's findings carry.
+// Field is a key in the data of a rule's findings, and its description.
 type Field struct{ Key, Text string }
 
-// Example is a draft, or the part of one that matters, and the settings it is
-// looked at with.
+// Example is a draft, or a part of one, and the settings for it.
 type Example struct {
-	Draft    string // sections of the text format; those it leaves out are those of a sound draft
-	Settings string // of fettle.ini; "" for none
-	Whole    bool   // Draft is the whole file, as it stands
+	Draft    string // WIF sections; a sound draft supplies the others
+	Settings string // fettle.ini; "" for none
+	Whole    bool   // Draft is the complete file
 }
 
-// Family is the part of the id before the slash.
+// Family returns the part of the id before the slash.
 func (r *Rule) Family() string {
 	family, _, _ := strings.Cut(r.ID, "/")
 	return family
 }
 
-// Rules of the engine itself, and those that it asks for.
+// Ids of rules that the engine implements or refers to.
 const (
-	// UnusedIgnore is for an ignore that leaves nothing out.
+	// UnusedIgnore reports unused ignores.
 	UnusedIgnore = "lint/unused-ignore"
-	// ShaftCount and TreadleCount are for what a draft names above the shafts and
-	// treadles that it declares: a slip, or the declared number, is wrong.
+	// ShaftCount and TreadleCount report shafts and treadles above the number that the
+	// draft declares.
 	ShaftCount   = "draft/shaft-count"
 	TreadleCount = "draft/treadle-count"
-	// Duplicate is for a cloth that another file of the run holds already.
+	// Duplicate reports a cloth that an earlier file of the run has.
 	Duplicate = "collection/duplicate"
-	// NameClash is for a path that only capitals, or ways of writing an
-	// accent, set apart from another of the run.
+	// NameClash reports two paths that differ only in capitals or accents.
 	NameClash = "collection/name"
 
-	acrossFiles = "collection" // the family of rules that look at all files of a run
+	acrossFiles = "collection" // the family of rules across files
 )
