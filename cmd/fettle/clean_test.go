@@ -156,7 +156,7 @@ func TestInterrupted(t *testing.T) {
 	}
 }
 
-// TestDiskFull has no room for the result: it says so, and nothing is lost.
+// TestDiskFull checks that a full disk is reported and nothing is lost.
 func TestDiskFull(t *testing.T) {
 	shell, err := exec.LookPath("sh")
 	if err != nil {

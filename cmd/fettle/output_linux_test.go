@@ -23,7 +23,7 @@ func asNobody(t *testing.T, do func()) {
 	do()
 }
 
-// TestWithoutPermission names what may not be written to, and loses nothing.
+// TestWithoutPermission expects errors that name the read-only file or folder, and no loss.
 func TestWithoutPermission(t *testing.T) {
 	for _, c := range []struct {
 		name         string
