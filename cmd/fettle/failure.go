@@ -66,13 +66,14 @@ func failureOf(err error) failure {
 type request struct {
 	json    bool   // print the result, or the report of convert, as JSON
 	command string // "" for none
+	draft   bool   // a draft goes to standard output, and reports to standard error
 }
 
 // requestOf reads the request. It reads flags as orderArguments does, but reports no
 // errors.
 func requestOf(app *cli.App, args []string) request {
 	var a request
-	format, toFile := "", false
+	format, toFile, printed := "", false, false
 	for i := 1; i < len(args) && args[i] != "--"; i++ {
 		name, value, joined := strings.Cut(strings.TrimLeft(args[i], "-"), "=")
 		if !joined && i+1 < len(args) {
@@ -86,19 +87,21 @@ func requestOf(app *cli.App, args []string) request {
 		case name == "format":
 			format = value
 		case name == "output", name == "o":
-			toFile = value != "-"
+			toFile, printed = value != "-", value == "-"
 		}
 	}
-	a.json = format == "json" && (!toFile || a.command == "convert")
+	writes := a.command == "convert" || a.command == "fit"
+	a.draft = a.command == "convert" || a.command == "fit" && printed
+	a.json = format == "json" && (!toFile || writes)
 	return a
 }
 
 // lists reports whether the command's JSON is a list.
-func (a request) lists() bool { return slices.Contains([]string{"info", "rules"}, a.command) }
+func (a request) lists() bool { return slices.Contains([]string{"info", "rules", "fit"}, a.command) }
 
-// toStderr reports whether the JSON goes to standard error, and nothing else may. That
-// is so for convert, whose results are drafts.
-func (a request) toStderr() bool { return a.json && a.command == "convert" }
+// toStderr reports whether the JSON goes to standard error, and nothing else may,
+// because the result is a draft.
+func (a request) toStderr() bool { return a.json && a.draft }
 
 // writeFailure writes an error as the JSON that was asked for.
 func (a request) writeFailure(w io.Writer, err error) error {

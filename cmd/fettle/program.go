@@ -172,6 +172,8 @@ func whyOne(command string) string {
 		return "if a fix was refused, or with --check if a file would change"
 	case "convert":
 		return "if a draft can't be converted as asked, or loses data with --strict"
+	case "fit":
+		return "if a draft can't be woven on the loom; the report says why"
 	case "plan":
 		return "if the draft can't be woven (the sheet is still written and says why)"
 	}
@@ -188,7 +190,7 @@ func exitStatus(command string) string {
 }
 
 func (p *program) commands() []*cli.Command {
-	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
+	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.fit(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
 	for _, command := range list {
 		command.HideHelpCommand = true // "help" after a command is a path
 		command.Description = exitStatus(command.Name)
