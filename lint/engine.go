@@ -290,14 +290,17 @@ type run struct {
 	pass     Pass     // reused for each rule
 }
 
-// fromReader adds the reader's findings, with the severities from the settings.
+// fromReader adds the reader's findings. The rule sets their severity; a milder one
+// from the reader holds unless fettle.ini states one.
 func (r *run) fromReader() {
 	for _, f := range r.doc.Findings {
 		rule := r.set.byID[f.Rule]
 		if rule == nil || rule.severity == schema.Off {
 			continue
 		}
-		f.Severity = rule.severity
+		if f.Severity == schema.Off || rule.fixed || f.Severity > rule.severity {
+			f.Severity = rule.severity
+		}
 		r.correctIgnore(&f)
 		r.findings = append(r.findings, f)
 	}
