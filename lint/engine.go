@@ -290,8 +290,8 @@ type run struct {
 	pass     Pass     // reused for each rule
 }
 
-// fromReader adds the reader's findings. The rule sets their severity; a milder one
-// from the reader holds unless fettle.ini states one.
+// fromReader adds the reader's findings, with the severities from the settings. A
+// milder one from the reader holds unless fettle.ini states one.
 func (r *run) fromReader() {
 	for _, f := range r.doc.Findings {
 		rule := r.set.byID[f.Rule]
