@@ -96,8 +96,12 @@ func (r *run) unused(g *ignores) (found []schema.Finding) {
 		return nil
 	}
 	more := 0
+	idle := map[string]bool{} // by rule, since asking may go through all ignores
+	for rule := range g.by {
+		idle[rule] = !r.couldBeUsed(rule)
+	}
 	for i, x := range g.list {
-		if g.used[i] || !r.couldBeUsed(x.Rule) {
+		if g.used[i] || idle[x.Rule] {
 			continue
 		}
 		if len(found) == mostUnused {

@@ -88,6 +88,7 @@ func worstFiles() []worst {
 		{name: "decimal commas", text: counted("[WIF]\n[WARP]\nThreads=%d\n[WARP SPACING]\n", "%d=0,25\n")},
 		{name: "colors beyond the palette", text: counted(tied+"1=1\n[WEFT]\nThreads=%d\n[WEFT COLORS]\n", "%d=9\n")},
 		{name: "comments that ask to ignore", text: repeated("[WIF]\n", "; fettle: ignore cloth/layers - so\n")},
+		{name: "comments that ask to ignore a rule of a whole weave", text: repeated(tied+"1=1\n", "; fettle: ignore cloth/long-float - so\n")},
 		{name: "every line ended otherwise", text: repeated("[WIF]\n[NOTES]\n", "1=a\r\n2=b\n3=c\r")},
 		{name: "every end on every shaft", text: func(n int) []byte {
 			const shafts = 64
