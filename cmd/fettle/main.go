@@ -15,8 +15,6 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(garbagePercent)
 	}
-	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr}
-	p.guard()
-	p.stopOnSignal()
+	p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr, stops: true}
 	os.Exit(p.run(os.Args))
 }

@@ -31,6 +31,7 @@ const (
 type program struct {
 	in       io.Reader
 	out, err io.Writer
+	stops    bool // at a signal
 
 	request request
 	wrote   bool // part of the result is on standard output
@@ -81,6 +82,9 @@ func (p *program) run(args []string) int {
 	defer p.files.Clean()
 	app := p.app()
 	p.request = requestOf(app, args)
+	if p.stops {
+		p.stopOnSignal() // reads the request, which is known only now
+	}
 	out := &strict{program: p}
 	app.Writer = out
 	args, err := orderArguments(app, args)
