@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/spelling"
 )
 
 // locator finds places in the text by walking it again, so that a draft without
@@ -33,11 +34,26 @@ func (l *locator) settingPath(row int) []string {
 		return []string{"project"}
 	}
 	s := l.draft.Settings[row-1]
-	key := settingName(s.Key)
+	holder := []string{"project"}
 	if yarn, ok := strings.CutPrefix(s.Section, "yarn "); ok {
-		return []string{"project", "yarns", yarn, key}
+		holder = append(holder, "yarns", yarn)
 	}
-	return []string{"project", key}
+	return append(holder, l.settingSpelt(holder, settingName(s.Key)))
+}
+
+// settingSpelt returns a setting's name as the draft spells it: the first that
+// differs only in hyphens, underscores, spaces and capitals, as the reader takes it.
+func (l *locator) settingSpelt(holder []string, name string) string {
+	at, _, pointer := l.walk(holder)
+	if pointer != pointerTo(holder) || l.text[at.Start] != '{' {
+		return name
+	}
+	for _, m := range l.properties(pointer, at) {
+		if settingName(spelling.Fold(m.name)) == name {
+			return m.name
+		}
+	}
+	return name
 }
 
 // pathOf is the names and indexes that lead to a place.
@@ -114,6 +130,17 @@ func (l *locator) step(pointer string, at schema.Span, step string) (next, key s
 		}
 		return list[n], key, true
 	}
+	for _, m := range l.properties(pointer, at) {
+		if m.name == step {
+			return m.data, m.key, true
+		}
+	}
+	return next, key, false
+}
+
+// properties returns the properties of the object at a span; none for another
+// kind of value.
+func (l *locator) properties(pointer string, at schema.Span) []member {
 	list, walked := l.objects[pointer]
 	if !walked {
 		list = slices.Collect(members(l.text, at))
@@ -122,12 +149,7 @@ func (l *locator) step(pointer string, at schema.Span, step string) (next, key s
 		}
 		l.objects[pointer] = list
 	}
-	for _, m := range list {
-		if m.name == step {
-			return m.data, m.key, true
-		}
-	}
-	return next, key, false
+	return list
 }
 
 // Set changes the value of a property, or has the shed stand behind the first

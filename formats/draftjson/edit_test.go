@@ -46,9 +46,9 @@ func TestEdits(t *testing.T) {
 // TestPlacesOfSettings finds the draft's own settings, which the rules of the
 // settings report.
 func TestPlacesOfSettings(t *testing.T) {
-	const text = `{"fettle": 1, "threading": [1], "project": {"finished_length": "2 m", "yarns": {"a/b": {"grist": "x"}}}}`
+	const text = `{"fettle": 1, "threading": [1], "project": {"finished_length": "2 m", "yarns": {"a/b": {"grist": "x"}}, "take-up": "5 %"}}`
 	l := Read(&schema.Source{Text: []byte(text)}).Locator
-	for row, want := range map[int]string{0: "/project", 1: "/project/finished_length", 2: "/project/yarns/a~1b/grist", 3: "/project"} {
+	for row, want := range map[int]string{0: "/project", 1: "/project/finished_length", 2: "/project/yarns/a~1b/grist", 3: "/project/take-up", 4: "/project"} {
 		if _, pointer := l.Locate(schema.Place{Part: schema.PartSettings, Row: row}); pointer != want {
 			t.Errorf("setting %d is at %s", row, pointer)
 		}

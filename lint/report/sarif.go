@@ -40,7 +40,7 @@ type sarifReport struct {
 	missed  []sarifNotification
 	buffer  *jsonWriter // writes to one of results at a time
 
-	replacement sarifReplacement // the one being written
+	replacement sarifReplacement // the current one
 }
 
 func newSARIF(to io.Writer, o Options) Writer {

@@ -16,9 +16,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// sound is the draft that examples change: a straight draw on four shafts, woven
-// in 2/2 twill, ten ends and ten picks to the centimetre. No rule finds
-// anything in it.
+// sound is the draft that examples change: 2/2 twill on a straight draw of four shafts,
+// with ten ends and ten picks per centimetre. No rule finds anything in it.
 const sound = `[WIF]
 Version=1.1
 Date=April 20, 1997
@@ -69,11 +68,9 @@ Spacing=0.1
 8=4
 `
 
-// part is a section of a draft as text.
 type part struct{ name, text string }
 
-// parts cuts a draft into its sections. Lines before the first belong to a part
-// without a name.
+// parts splits a draft into sections. Lines before the first get a part without a name.
 func parts(text string) []part {
 	var list []part
 	for line := range strings.Lines(text) {
@@ -89,8 +86,8 @@ func parts(text string) []part {
 	return list
 }
 
-// composed is the whole text of an example: the sound draft with those of its
-// sections replaced that the example has, and CONTENTS to match.
+// composed returns the whole text of an example: the sound draft with the example's
+// sections in place of its own, and a matching CONTENTS.
 func composed(e lint.Example) string {
 	if e.Whole {
 		return e.Draft
@@ -137,7 +134,7 @@ func listing(list []part) part {
 	return part{"CONTENTS", text.String()}
 }
 
-// look reads an example and runs all rules over it, as a command does.
+// look reads an example and runs all rules on it, like the command.
 func look(t *testing.T, e lint.Example) (*schema.Document, []schema.Finding) {
 	t.Helper()
 	s, err := settings.Parse("fettle.ini", []byte(e.Settings))
@@ -161,8 +158,8 @@ func run(t *testing.T, doc *schema.Document, s *settings.Settings) []schema.Find
 	return result.Findings
 }
 
-// told is a finding as the tables write it: severity, the line it stands at, its
-// data with decimals to six places.
+// told returns a finding as the tables write it: severity, line and data, with six
+// decimal places.
 func told(t *testing.T, doc *schema.Document, f schema.Finding) string {
 	t.Helper()
 	rounded := slices.Clone(f.Data)
@@ -177,21 +174,20 @@ func told(t *testing.T, doc *schema.Document, f schema.Finding) string {
 	}
 	line := string(doc.Source.Line(f.Position.Line))
 	if f.Position.Column != 1 || f.Position.EndLine != f.Position.Line || f.Position.EndColumn != len([]rune(line))+1 {
-		t.Errorf("%s stands at %+v and not at the whole line %q", f.Rule, f.Position, line)
+		t.Errorf("%s is at %+v, not at the whole line %q", f.Rule, f.Position, line)
 	}
 	return fmt.Sprintf("%s %s %s", f.Severity, line, data)
 }
 
-// row is a draft and what a rule must find in it.
+// row is a draft and the findings that a rule must report in it.
 type row struct {
 	name, draft, settings string
-	want                  []string // as told gives it
-	fix                   string   // certain or risky; "" is not looked at
+	want                  []string // as told writes it
+	fix                   string   // certain or risky; "" is not checked
 }
 
 func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
-// check runs the rows of a rule's table.
 func check(t *testing.T, rule string, rows []row) {
 	t.Helper()
 	for _, r := range rows {
@@ -207,7 +203,7 @@ func check(t *testing.T, rule string, rows []row) {
 					words = append(words, "fix: "+fix.Title)
 				}
 				if r.fix != "" && (len(f.Fixes) == 0 || f.Fixable() != (r.fix == "certain")) {
-					t.Errorf("of its fixes %v one is certain: %v", f.Fixes, f.Fixable())
+					t.Errorf("wrong kind of fixes %v; one is certain: %v", f.Fixes, f.Fixable())
 				}
 				got = append(got, told(t, doc, f))
 			}
@@ -221,7 +217,7 @@ func check(t *testing.T, rule string, rows []row) {
 	}
 }
 
-// table writes rows of a numbered section, from row 1.
+// table writes a section with numbered rows, from 1.
 func table(section string, values ...any) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "[%s]\n", section)

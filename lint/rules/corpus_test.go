@@ -15,15 +15,15 @@ import (
 	"fettle/schema/settings"
 )
 
-// expected is a finding that a draft of the corpus must give.
+// expected is a finding that a draft of the corpus must have.
 type expected struct {
 	Rule, Severity string
 	Line, Column   int
-	Place          string // "open" where the line is a proposal
+	Place          string // "open" if the line may differ
 	Data           map[string]any
 }
 
-// corpusFindings runs the rules over a draft of the corpus with its settings.
+// corpusFindings runs the rules on a draft of the corpus with its settings.
 func corpusFindings(t *testing.T, finder *settings.Finder, path string) []schema.Finding {
 	t.Helper()
 	raw, err := os.ReadFile(path)
@@ -38,7 +38,6 @@ func corpusFindings(t *testing.T, finder *settings.Finder, path string) []schema
 	return run(t, doc, s)
 }
 
-// corpusDrafts are the drafts of a folder of the corpus.
 func corpusDrafts(t *testing.T, folder string) []string {
 	t.Helper()
 	paths, err := filepath.Glob(filepath.Join("../../corpus", folder, "*.wif"))
@@ -48,7 +47,7 @@ func corpusDrafts(t *testing.T, folder string) []string {
 	return paths
 }
 
-// expectedOf is what a draft must give; nothing where it says nothing.
+// expectedOf returns the findings that a draft must have, nil if it has no list.
 func expectedOf(t *testing.T, path string) []expected {
 	t.Helper()
 	text, err := os.ReadFile(strings.TrimSuffix(path, ".wif") + ".expected.json")
@@ -74,8 +73,7 @@ func TestFaultyCorpus(t *testing.T) {
 	}
 }
 
-// TestGuildCorpus leaves notes open: which of them a sound draft gives is not
-// told.
+// TestGuildCorpus ignores notes: sound drafts may have any.
 func TestGuildCorpus(t *testing.T) {
 	finder := settings.NewFinder(settings.Options{})
 	for _, path := range corpusDrafts(t, "guild") {
@@ -86,8 +84,7 @@ func TestGuildCorpus(t *testing.T) {
 	}
 }
 
-// compare takes from the findings one for each that is expected, and tells what
-// is left on either side.
+// compare matches findings with the expected ones, and reports the rest of both.
 func compare(t *testing.T, findings []schema.Finding, want []expected) {
 	t.Helper()
 	for _, x := range want {
@@ -100,7 +97,7 @@ func compare(t *testing.T, findings []schema.Finding, want []expected) {
 	}
 	for _, f := range findings {
 		data, _ := json.Marshal(f.Data)
-		t.Errorf("found and not expected: %s %s at line %d: %s %s", f.Severity, f.Rule, f.Position.Line, f.Message, data)
+		t.Errorf("unexpected: %s %s at line %d: %s %s", f.Severity, f.Rule, f.Position.Line, f.Message, data)
 	}
 }
 
@@ -122,7 +119,7 @@ func (x expected) is(t *testing.T, f schema.Finding) bool {
 	return alike(got, x.Data)
 }
 
-// alike compares what JSON gives, numbers within one part in a million.
+// alike compares values from JSON, numbers to one part in a million.
 func alike(a, b any) bool {
 	switch a := a.(type) {
 	case float64:
@@ -146,8 +143,7 @@ func alike(a, b any) bool {
 	return a == b
 }
 
-// TestCorpusDataKeys holds every finding of the corpus to the fields of its
-// rule and its message to how messages are written.
+// TestCorpusDataKeys checks the data and the message of every finding in the corpus.
 func TestCorpusDataKeys(t *testing.T) {
 	finder := settings.NewFinder(settings.Options{})
 	list := All()
@@ -163,9 +159,8 @@ func TestCorpusDataKeys(t *testing.T) {
 	}
 }
 
-// TestJSONDraftsGiveTheSame writes the faulty drafts as JSON: whatever form a
-// draft is in, the same is wrong with it, and every place
-// within it has its pointer.
+// TestJSONDraftsGiveTheSame writes the faulty drafts as JSON. They must have the same
+// findings, and every place must have a pointer.
 func TestJSONDraftsGiveTheSame(t *testing.T) {
 	finder := settings.NewFinder(settings.Options{})
 	for _, path := range corpusDrafts(t, "faulty") {
@@ -184,7 +179,7 @@ func TestJSONDraftsGiveTheSame(t *testing.T) {
 		var got, want []string
 		for _, f := range run(t, formats.Read(path, text), s) {
 			got = append(got, figures(t, f))
-			if f.Pointer == "" && f.Span.Start != 0 { // the pointer to the draft as a whole is empty
+			if f.Pointer == "" && f.Span.Start != 0 { // the pointer to the whole draft is empty
 				t.Errorf("%s: %s has no pointer", path, f.Rule)
 			}
 		}

@@ -10,12 +10,10 @@ import (
 	"fettle/schema/settings"
 )
 
-// entry is a file of a run.
 type entry struct{ path, draft, settings, head string }
 
-// among runs the rules over files one after the other, as a run over a
-// collection does, and gives what was found across them, a line each, and how
-// many were left out.
+// among runs the rules on several files, like a run on a collection. It returns the
+// findings that compare files, one line each, and the number of ignored ones.
 func among(t *testing.T, files ...entry) (found []string, suppressed int) {
 	t.Helper()
 	linter, err := lint.New(All(), lint.Selection{})
@@ -51,7 +49,7 @@ func among(t *testing.T, files ...entry) (found []string, suppressed int) {
 				words = append(words, d.Value.(string))
 			}
 			if x.Position != (schema.Position{Line: 1, Column: 1, EndLine: 1, EndColumn: x.Position.EndColumn}) {
-				t.Errorf("%s stands at %+v", x.Rule, x.Position)
+				t.Errorf("%s is at %+v", x.Rule, x.Position)
 			}
 			found = append(found, f.path+" "+x.Severity.String()+" "+strings.Join(words, " "))
 		}
@@ -59,8 +57,7 @@ func among(t *testing.T, files ...entry) (found []string, suppressed int) {
 	return found, suppressed
 }
 
-// An irregular weave, of four ends and three picks, and the same seen in other
-// ways, worked out by hand on paper:
+// An irregular weave of four ends and three picks, and its variants, worked out by hand:
 //
 //	end      4 3 2 1
 //	pick 1   . . # #
@@ -72,12 +69,12 @@ const (
 	byLifts    = "[THREADING]\n1=1\n2=2\n3=3\n4=4\n[LIFTPLAN]\n1=1,2\n2=1,3\n3=1,2,3\n[TIEUP]\n[TREADLING]\n"
 	mirrored   = "[THREADING]\n1=4\n2=3\n3=2\n4=1\n[TIEUP]\n1=1,2\n2=1,3\n3=1,2,3\n[TREADLING]\n1=1\n2=2\n3=3\n"
 	backward   = "[THREADING]\n1=1\n2=2\n3=3\n4=4\n[TIEUP]\n1=1,2\n2=1,3\n3=1,2,3\n[TREADLING]\n1=3\n2=2\n3=1\n"
-	// Over sideways: end 4 becomes end 1, and what was up is down.
+	// Turned over sideways: end 4 becomes end 1, and up becomes down.
 	turned = "[THREADING]\n1=4\n2=3\n3=2\n4=1\n[TIEUP]\n1=3,4\n2=2,4\n3=4\n[TREADLING]\n1=1\n2=2\n3=3\n"
 	other  = "[THREADING]\n1=1\n2=2\n3=3\n4=4\n[TIEUP]\n1=1,2\n2=1,3\n3=1,2,3\n[TREADLING]\n1=2\n2=1\n3=3\n"
 	few    = "[WARP]\nThreads=4\nColor=1\n[WEFT]\nThreads=3\nColor=1\n"
 	blue   = "[WARP]\nThreads=4\nColor=2\n[WEFT]\nThreads=3\nColor=1\n"
-	// End 1 alone is blue; mirrored that is end 4.
+	// Only end 1 is blue; mirrored, that is end 4.
 	blueEdge  = few + "[WARP COLORS]\n1=2\n"
 	blueFarer = few + "[WARP COLORS]\n4=2\n"
 )
@@ -86,7 +83,7 @@ func TestDuplicate(t *testing.T) {
 	for _, test := range []struct {
 		name          string
 		first, second string
-		want          string // how, "" for not at all
+		want          string // "" for no finding
 	}{
 		{"itself", few + irregular, few + irregular, "identical"},
 		{"threaded another way", few + irregular, few + rethreaded, "identical"},
@@ -116,7 +113,7 @@ func TestDuplicate(t *testing.T) {
 	}
 }
 
-// TestDuplicateOfWhich names the file that is most like it, the first of them.
+// TestDuplicateOfWhich checks that a finding names the first of the most similar files.
 func TestDuplicateOfWhich(t *testing.T) {
 	got, _ := among(t, entry{path: "a.wif", draft: few + irregular}, entry{path: "b.wif", draft: blue + irregular},
 		entry{path: "c.wif", draft: blue + irregular}, entry{path: "d.wif", draft: few + mirrored})

@@ -45,6 +45,6 @@ func checkEmptyPick(p *lint.Pass) {
 		return
 	}
 	p.Report(d.PickPlace(picks[0]), schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}},
-		"%s %s, so %s no shed; fill in the %s, or delete %[4]s",
+		"%s %s, so %s no shed; fill in or delete the %s",
 		wording.Numbered("pick", picks), lacks(len(picks))+what, wording.Plural(len(picks), "it opens", "they open"), wording.Plural(len(picks), "row", "rows"))
 }

@@ -2,8 +2,7 @@ package rules
 
 import "testing"
 
-// What readers find comes through with the severity of its rule, its figures and
-// its place.
+// TestFileRules checks that readers' findings keep their severity, data and place.
 func TestFileRules(t *testing.T) {
 	for rule, rows := range map[string][]row{
 		"file/stray-line": {{name: "rule", draft: "[TIEUP]\ntwill\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n",

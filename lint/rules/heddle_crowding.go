@@ -51,7 +51,7 @@ func checkHeddleCrowding(p *lint.Pass) {
 		u := p.Units()
 		p.Report(schema.EndPlace(first[h.Shaft]),
 			schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "per_cm", Value: perCm.Value}, {Key: "limit", Value: limit}},
-			"%s on shaft %d in a width of %s make %s, over the limit of %s; spread the ends over more shafts, or use a more open sett",
+			"%s on shaft %d in %s make %s (limit %s); spread the ends over more shafts, or use a more open sett",
 			wording.Counted(h.Needed, "heddle"), h.Shaft, u.Length(measure.Length(width.Value)), u.Density(measure.Density(perCm.Value)), u.Density(measure.Density(limit)))
 	}
 }

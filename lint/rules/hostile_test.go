@@ -14,7 +14,7 @@ import (
 	"fettle/schema/settings"
 )
 
-// room is settings that make every rule look.
+// room has settings for every rule.
 const room = `[loom]
 shafts = 4
 treadles = 3
@@ -37,13 +37,13 @@ stock = 1 m
 palette = 1
 `
 
-// nowhere finds no place in any file.
+// nowhere is a Locator that finds nothing.
 type nowhere struct{}
 
 func (nowhere) Locate(schema.Place) (schema.Span, string) { return schema.Span{}, "" }
 
-// TestNoRuleFails runs all rules over drafts of any shape: numbers far beyond
-// what is declared, tables empty, short and long, in all mixtures.
+// TestNoRuleFails runs all rules on random drafts: numbers far above the declared ones,
+// and empty, short and long tables.
 func TestNoRuleFails(t *testing.T) {
 	s, err := settings.Parse("fettle.ini", []byte(room))
 	if err != nil {
@@ -101,13 +101,13 @@ func anyDraft(t *rapid.T) *schema.Draft {
 	}
 }
 
-// TestListsAreWholeAndMessagesShort: the data of a finding names every thread,
-// its message only the first of them.
+// TestListsAreWholeAndMessagesShort checks that the data of a finding lists every
+// thread, and its message only the first of them.
 func TestListsAreWholeAndMessagesShort(t *testing.T) {
 	const n = 20_000
 	threads := make([]any, n)
 	for i := range threads {
-		threads[i] = i % 2 * (1 + i/2%2) // every other one is on nothing
+		threads[i] = i % 2 * (1 + i/2%2) // every other one is 0
 	}
 	draft := "[WARP]\nThreads=20000\nColor=1\n[WEFT]\nThreads=20000\nColor=1\n" + table("THREADING", threads...) + table("TREADLING", threads...)
 	_, findings := look(t, lint.Example{Draft: draft})

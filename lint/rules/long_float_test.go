@@ -3,8 +3,8 @@ package rules
 import "testing"
 
 func TestLongFloat(t *testing.T) {
-	// A 3/1 twill: over three picks, under one. End 1 is down at picks 2 and 6
-	// only, so its float of three is at picks 3 to 5; ends 3 and 4 have two.
+	// A 3/1 twill: over three picks, under one. End 1 is down only at picks 2 and 6, so
+	// it floats over picks 3 to 5. Ends 3 and 4 have two such floats.
 	warpTwill := table("TIEUP", "1,2,3", "2,3,4", "1,3,4", "1,2,4")
 	unspaced := "[WARP]\nThreads=8\n[WEFT]\nThreads=8\n"
 	plainWeave := table("TIEUP", "1,3", "2,4", "1,3", "2,4")
@@ -37,13 +37,13 @@ func TestLongFloat(t *testing.T) {
 			want: []string{`warning 1=1 {"system":"warp","side":"face","threads":3,"length_mm":12.72,"limit_mm":12.7,"thread":1,"from":3,"count":12}`}},
 		// A rag rug in plain weave: no float crosses more than one pick.
 		{name: "a thick weft", draft: plainWeave + spaced("0.4", "1.25")},
-		{name: "thicker than half an inch", draft: plainWeave + spaced("2", "2")},
+		{name: "one thread thicker than half an inch", draft: plainWeave + spaced("2", "2")},
 		{name: "thick picks among thin ones", draft: plainWeave + spaced("0.4", "0.2") + table("WEFT SPACING", 2, 0.2, 2, 0.2, 2, 0.2, 2, 0.2)},
 		{name: "over two thick picks", draft: spaced("0.4", "0.2") + table("WEFT SPACING", 2, 0.2, 2, 0.2, 2, 0.2, 2, 0.2),
 			want: []string{
 				`warning 1=1 {"system":"warp","side":"back","threads":2,"length_mm":22,"limit_mm":12.7,"thread":1,"from":2,"count":14}`,
 				`warning 1=1 {"system":"warp","side":"face","threads":2,"length_mm":22,"limit_mm":12.7,"thread":1,"from":4,"count":14}`}},
-		{name: "round the edges", draft: warpTwill, settings: "[project]\nwrap = yes\n" + limit("2 threads"),
+		{name: "across the edges", draft: warpTwill, settings: "[project]\nwrap = yes\n" + limit("2 threads"),
 			want: []string{
 				`warning 1=1 {"system":"warp","side":"face","threads":3,"length_mm":3,"limit_threads":2,"thread":1,"from":3,"count":16}`,
 				`warning 1=1 {"system":"weft","side":"back","threads":3,"length_mm":3,"limit_threads":2,"thread":1,"from":1,"count":16}`}},

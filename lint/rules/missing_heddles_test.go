@@ -12,7 +12,7 @@ func TestMissingHeddles(t *testing.T) {
 			want: []string{`error 7=3 {"shaft":3,"needed":2,"available":1,"short":1}`}},
 		{name: "point draft", draft: "[WEAVING]\nShafts=5\nTreadles=4\nRising Shed=true\n" + table("THREADING", 1, 2, 3, 4, 5, 4, 3, 2), settings: "[heddles]\neach = 10\n[project]\nrepeats = 6\n",
 			want: []string{`error 2=2 {"shaft":2,"needed":12,"available":10,"short":2}`, `error 3=3 {"shaft":3,"needed":12,"available":10,"short":2}`, `error 4=4 {"shaft":4,"needed":12,"available":10,"short":2}`}},
-		// Five healds, 1, 2, 3, 4 and 2 ends on each in a repeat of 12, five repeats to the inch.
+		// Five shafts with 1, 2, 3, 4 and 2 ends in a repeat of 12, five repeats per inch.
 		{name: "published/C. P. Brooks, Cotton Manufacturing/point draft on five healds, 5, 10, 15, 20, 10",
 			draft: "[WEAVING]\nShafts=5\nTreadles=4\nRising Shed=true\n[WARP]\nThreads=12\n" +
 				table("THREADING", 1, 2, 3, 4, 5, 4, 3, 2, 3, 4, 5, 4), settings: "[heddles]\neach = 9\n1 = 4\n[project]\nrepeats = 5\n",

@@ -27,7 +27,7 @@ func TestUnused(t *testing.T) {
 	}
 }
 
-// TestUnbalancedAgainstSets compares the words of bits with sets of shafts.
+// TestUnbalancedAgainstSets compares the bit sets with sets of shafts.
 func TestUnbalancedAgainstSets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 1))

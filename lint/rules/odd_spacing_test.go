@@ -43,8 +43,8 @@ func TestOddSpacing(t *testing.T) {
 	})
 }
 
-// TestOddSpacingReportsAlone: what rests on a spacing that is not believed is held
-// back, unless the settings state sett and picks.
+// TestOddSpacingReportsAlone checks that no rule uses an ignored spacing, unless the
+// settings state sett and picks.
 func TestOddSpacingReportsAlone(t *testing.T) {
 	draft := "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=8\n[WEFT]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=8\n"
 	room := "[loom]\nweaving width = 20 cm\n[reed]\ndents = 10/cm\nwidth = 20 cm\n[yarn]\ngrist = 100 tex\nstock = 10 m\n[project]\nfinished length = 1 m\n"
@@ -67,8 +67,8 @@ func TestOddSpacingReportsAlone(t *testing.T) {
 	}
 }
 
-// TestOddSpacingIsMended: what one reading says it is meant to be is believed.
-func TestOddSpacingIsMended(t *testing.T) {
+// TestOddSpacingIsFixed checks that the fix gives a spacing without findings.
+func TestOddSpacingIsFixed(t *testing.T) {
 	doc, findings := look(t, lint.Example{Draft: oddSpacing.Faulty.Draft})
 	for _, f := range findings {
 		if f.Rule != "draft/odd-spacing" || len(f.Fixes) != 1 || !f.Fixes[0].Risky {
@@ -77,7 +77,7 @@ func TestOddSpacingIsMended(t *testing.T) {
 		e := f.Fixes[0].Edits[0]
 		text := string(doc.Source.Text[:e.Span.Start]) + e.New + string(doc.Source.Text[e.Span.End:])
 		if _, left := look(t, lint.Example{Draft: text, Whole: true}); len(left) > 0 {
-			t.Errorf("mended, it gives %s", left[0].Message)
+			t.Errorf("after the fix it gives %s", left[0].Message)
 		}
 	}
 	if doc.Draft.Warp.SpacingOf(1) != 0 || doc.Draft.Of(schema.Weft).SpacingOf(1) != 1 {

@@ -8,8 +8,8 @@ import (
 	"fettle/lint"
 )
 
-// TestPartialDrafts tells of half a draft that it is one, and nothing that only
-// follows from that; where nobody wants to hear it, the rest is told.
+// TestPartialDrafts checks that a truncated draft gets one finding, and nothing that
+// follows from it. With that rule off, the other findings appear.
 func TestPartialDrafts(t *testing.T) {
 	cut := strings.TrimSuffix(composed(lint.Example{}), "6=2\n7=3\n8=4\n") + "6"
 	noTreadling := composed(lint.Example{})

@@ -12,7 +12,7 @@ import (
 	"fettle/lint"
 )
 
-// TestReadme holds README.md to the rules as they are.
+// TestReadme compares README.md with the rules.
 func TestReadme(t *testing.T) {
 	book := lint.Book(All())
 	if *golden.Update {
@@ -25,12 +25,11 @@ func TestReadme(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(text, book) {
-		t.Error("README.md is not what the rules say; write it with go test ./lint/rules -run TestReadme -update")
+		t.Error("README.md is out of date; run go test ./lint/rules -run TestReadme -update")
 	}
 }
 
-// TestPages checks that a page leaves nothing out, in either style, and keeps
-// within the width of a terminal.
+// TestPages checks that a page is complete in both styles, and fits a terminal.
 func TestPages(t *testing.T) {
 	for _, r := range All() {
 		t.Run(r.ID, func(t *testing.T) {
@@ -64,5 +63,7 @@ func TestPages(t *testing.T) {
 
 var space = regexp.MustCompile(`\s+`)
 
-// flat is a text as it is before it is broken into lines.
-func flat(text string) string { return strings.TrimSpace(space.ReplaceAllString(text, " ")) }
+// flat returns a text as one line, without Markdown code marks.
+func flat(text string) string {
+	return strings.TrimSpace(space.ReplaceAllString(strings.ReplaceAll(text, "`", ""), " "))
+}

@@ -12,8 +12,7 @@ import (
 	"fettle/schema/settings"
 )
 
-// contract is the rules there must be and how severe they are, as the contract
-// lists them.
+// contract lists the rules and their default severities.
 const contract = `
 cloth/layers warning
 cloth/long-float warning
@@ -66,7 +65,7 @@ yarn/sett warning
 yarn/unassigned warning
 `
 
-func TestRulesAreThoseOfTheContract(t *testing.T) {
+func TestRulesMatchContract(t *testing.T) {
 	var got []string
 	for _, r := range All() {
 		got = append(got, r.ID+" "+r.Default.String())
@@ -85,7 +84,7 @@ func TestRulesAreComplete(t *testing.T) {
 	seen := map[string]bool{}
 	for _, r := range All() {
 		if !id.MatchString(r.ID) || seen[r.ID] {
-			t.Errorf("%s is no id, or stands twice", r.ID)
+			t.Errorf("%s is not an id, or appears twice", r.ID)
 		}
 		seen[r.ID] = true
 		for _, text := range []string{r.Why, r.Counts + ".", r.Remedy} {
@@ -113,12 +112,12 @@ func TestRulesAreComplete(t *testing.T) {
 	}
 }
 
-// TestRulesSayHowTheyAreKnown has every rule say what a baseline knows its findings
-// by and what measures them, by the names of its data.
+// TestRulesSayHowTheyAreKnown checks that every rule names the data that identifies its
+// findings in a baseline, and the data that measures them.
 func TestRulesSayHowTheyAreKnown(t *testing.T) {
 	for _, r := range All() {
 		if r.Keys == nil || r.Measures == nil {
-			t.Errorf("%s doesn't say what its findings are known by, or how bad they are; an empty list says that there is nothing", r.ID)
+			t.Errorf("%s lacks Keys or Measures; use an empty list for none", r.ID)
 		}
 		var names []string
 		for _, f := range r.Data {
@@ -141,8 +140,8 @@ func TestRulesSayHowTheyAreKnown(t *testing.T) {
 	}
 }
 
-// TestKeysTellFindingsApart looks at the faulty drafts: where a rule has no text to
-// go by, no two findings in a draft are known by the same keys.
+// TestKeysTellFindingsApart checks that no two findings in a faulty draft have the same
+// keys, unless their text distinguishes them.
 func TestKeysTellFindingsApart(t *testing.T) {
 	finder := settings.NewFinder(settings.Options{})
 	for _, path := range corpusDrafts(t, "faulty") {
@@ -171,8 +170,7 @@ func TestSoundDraftIsSound(t *testing.T) {
 	}
 }
 
-// company is what else is found in the faulty examples of some rules, because
-// one slip brings another with it.
+// company lists the other findings in the faulty examples of some rules.
 func company() map[string][]string {
 	return map[string][]string{
 		"cloth/layers":         {"cloth/loose-selvedge"},
@@ -188,7 +186,7 @@ func company() map[string][]string {
 func TestExamples(t *testing.T) {
 	for _, r := range All() {
 		if r.Family() == "collection" {
-			continue // these take two files; their own tests have them
+			continue // these need two files and have their own tests
 		}
 		t.Run(r.ID, func(t *testing.T) {
 			_, findings := look(t, r.Faulty)
@@ -200,16 +198,16 @@ func TestExamples(t *testing.T) {
 				} else if i := slices.Index(beside, f.Rule); i >= 0 {
 					beside = slices.Delete(beside, i, i+1)
 				} else {
-					t.Errorf("the faulty example gives %s too: %s", f.Rule, f.Message)
+					t.Errorf("the faulty example also gives %s: %s", f.Rule, f.Message)
 				}
 			}
 			if !found || len(beside) > 0 {
-				t.Errorf("found: %v; and of what comes with it these are not: %v", found, beside)
+				t.Errorf("found: %v; other expected findings that are missing: %v", found, beside)
 			}
 			_, findings = look(t, r.Mended)
 			for _, f := range findings {
 				if f.Rule == r.ID || f.Severity > schema.Note {
-					t.Errorf("the mended example gives %s: %s", f.Rule, f.Message)
+					t.Errorf("the corrected example gives %s: %s", f.Rule, f.Message)
 				}
 			}
 		})
@@ -220,28 +218,28 @@ func checkFaulty(t *testing.T, r *lint.Rule, f schema.Finding) {
 	t.Helper()
 	checkKeys(t, r, f)
 	if f.Severity != r.Default {
-		t.Errorf("it is %s by default and %s here", r.Default, f.Severity)
+		t.Errorf("default severity %s, got %s", r.Default, f.Severity)
 	}
 	if (len(f.Fixes) > 0) != r.Fixable {
-		t.Errorf("fixable is %v, and the example has %d fixes", r.Fixable, len(f.Fixes))
+		t.Errorf("Fixable is %v, but the example has %d fixes", r.Fixable, len(f.Fixes))
 	}
 	checkMessage(t, f)
 }
 
-// checkMessage holds a message to how messages are written.
+// checkMessage checks the style of a message.
 func checkMessage(t *testing.T, f schema.Finding) {
 	t.Helper()
 	first := f.Message[:1]
 	if strings.HasSuffix(f.Message, ".") || strings.ToLower(first) != first && !strings.HasPrefix(f.Message, "CONTENTS") {
-		t.Errorf("%s is not written like a message: %s", f.Rule, f.Message)
+		t.Errorf("%s has a message in the wrong style: %s", f.Rule, f.Message)
 	}
 	if strings.Contains(f.Message, "%!") || strings.Contains(f.Message, "  ") {
-		t.Errorf("%s has a slip in its message: %s", f.Rule, f.Message)
+		t.Errorf("%s has a mistake in its message: %s", f.Rule, f.Message)
 	}
 }
 
-// checkKeys holds the data of a finding to the rule's fields: all of them, in
-// order, but for those that are known only sometimes.
+// checkKeys compares the data of a finding with the rule's fields, in order. Some fields
+// may be missing.
 func checkKeys(t *testing.T, r *lint.Rule, f schema.Finding) {
 	t.Helper()
 	var got, want []string

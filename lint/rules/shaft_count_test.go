@@ -24,7 +24,7 @@ func TestShaftCount(t *testing.T) {
 			fix: "risky", want: []string{`error Shafts=4 {"declared":4,"used":9}`}},
 		{name: "a pick alone goes beyond", draft: table("LIFTPLAN", "1,2", "2,3", "3,4", "1,5"), fix: "risky",
 			want: []string{`error 4=1,5 {"declared":4,"used":5}`}},
-		{name: "a key struck twice", draft: table("THREADING", 1, 2, 33, 4, 1, 2, 3, 4), fix: "risky",
+		{name: "a digit typed twice", draft: table("THREADING", 1, 2, 33, 4, 1, 2, 3, 4), fix: "risky",
 			want: []string{`error 3=33 {"declared":4,"used":33}`}},
 		{name: "in the tie-up", draft: table("TIEUP", "1,22", "2,3", "3,4", "1,4"), fix: "risky",
 			want: []string{`error 1=1,22 {"declared":4,"used":22}`}},
@@ -39,9 +39,8 @@ func TestShaftCount(t *testing.T) {
 	})
 }
 
-// TestSlipReportsAlone: a row that names the wrong shaft or treadle is one finding,
-// and what follows from it is held back; where the draft asks to have that finding
-// left out, all the rest is looked for.
+// TestSlipReportsAlone checks that a row with a wrong shaft or treadle gets one finding,
+// without those that follow from it. If the draft ignores it, the others appear.
 func TestSlipReportsAlone(t *testing.T) {
 	room := "[loom]\nshafts = 4\ntreadles = 4\n[heddles]\neach = 9\n[project]\nsett = 10/cm\npicks = 2/cm\nfinished length = 1 m\n"
 	for _, test := range []struct{ rule, draft string }{
@@ -57,16 +56,16 @@ func TestSlipReportsAlone(t *testing.T) {
 			continue
 		}
 		doc := formats.Read("x.wif", []byte(composed(lint.Example{Draft: test.draft})))
-		mended, err := lint.Apply(doc.Source.Text, findings[0].Fixes[0].Edits)
+		fixed, err := lint.Apply(doc.Source.Text, findings[0].Fixes[0].Edits)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, left := look(t, lint.Example{Draft: string(mended), Whole: true, Settings: room}); len(left) > 0 {
-			t.Errorf("mended, %s has %s: %s", test.draft, left[0].Rule, left[0].Message)
+		if _, left := look(t, lint.Example{Draft: string(fixed), Whole: true, Settings: room}); len(left) > 0 {
+			t.Errorf("after the fix %s has %s: %s", test.draft, left[0].Rule, left[0].Message)
 		}
 	}
 	_, findings := look(t, lint.Example{Draft: table("THREADING", 1, 2, 33, 4, 1, 2, 3, 4) + "; fettle: ignore draft/shaft-count - not yet\n"})
 	if !slices.ContainsFunc(findings, func(f schema.Finding) bool { return f.Rule == "cloth/loose-thread" }) {
-		t.Errorf("with the finding left out, found %+v", findings)
+		t.Errorf("with the finding ignored, got %+v", findings)
 	}
 }

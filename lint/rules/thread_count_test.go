@@ -14,7 +14,7 @@ func TestThreadCount(t *testing.T) {
 			want: []string{`warning Threads=12 {"system":"weft","declared":12,"listed":8}`}},
 		{name: "lift plan ends early", draft: "[TREADLING]\n" + table("LIFTPLAN", "1,2", "2,3"),
 			want: []string{`warning Threads=8 {"system":"weft","declared":8,"listed":2}`}},
-		{name: "a row number with a key struck twice", draft: "[THREADING]\n1=1\n2=2\n33=3\n4=4\n5=1\n6=2\n7=3\n8=4\n", fix: "risky",
+		{name: "a row number with a digit typed twice", draft: "[THREADING]\n1=1\n2=2\n33=3\n4=4\n5=1\n6=2\n7=3\n8=4\n", fix: "risky",
 			want: []string{`warning 33=3 {"system":"warp","declared":8,"listed":33}`}},
 		{name: "a row beyond, and two missing", draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n70=3\n",
 			want: []string{`warning 70=3 {"system":"weft","declared":8,"listed":70}`}},

@@ -17,7 +17,7 @@ func TestTreadleCount(t *testing.T) {
 			want: []string{`error Treadles=4 {"declared":4,"used":9}`}},
 		{name: "tied beyond and not pressed", draft: table("TIEUP", "1,2", "2,3", "3,4", "1,4", "1"), fix: "risky",
 			want: []string{`error Treadles=4 {"declared":4,"used":5}`}},
-		{name: "a key struck twice", draft: table("TREADLING", 1, 2, 3, 44, 1, 2, 3, 4), fix: "risky",
+		{name: "a digit typed twice", draft: table("TREADLING", 1, 2, 3, 44, 1, 2, 3, 4), fix: "risky",
 			want: []string{`error 4=44 {"declared":4,"used":44}`}},
 		{name: "in a row's own number", draft: "[TIEUP]\n1=1,2\n22=2,3\n3=3,4\n4=1,4\n", fix: "risky",
 			want: []string{`error 22=2,3 {"declared":4,"used":22}`}},

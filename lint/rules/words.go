@@ -126,9 +126,9 @@ func tooManyShaftsWords(t dressing.TooManyShafts) string {
 	todo := "use another loom, or a draft with fewer shafts"
 	switch {
 	case t.Used > 0 && t.Used > t.Available && t.Fewest > t.Available:
-		todo = fmt.Sprintf("%d ends all weave differently; %s", t.Fewest, todo)
+		todo = fmt.Sprintf("%d ends all weave differently, so %s", t.Fewest, todo)
 	case t.Used > t.Available && t.Fewest > 0:
-		todo = fmt.Sprintf("ends that weave alike can share a shaft; fettle fit writes it for %d", t.Fewest)
+		todo = fmt.Sprintf("%d are enough if ends that weave alike share a shaft, as fettle fit does", t.Fewest)
 	case t.Used > 0 && t.Used <= t.Available:
 		todo = fmt.Sprintf("only %d of them %s ends, so fettle clean --risky can renumber them to fit", t.Used, wording.Plural(t.Used, "carries", "carry"))
 	}
@@ -140,9 +140,9 @@ func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	together := ""
 	switch {
 	case t.Fewest > 0 && t.Fewest <= t.Available:
-		together = fmt.Sprintf("%d are enough with up to %d pressed at once; run fettle fit --at-once %d", t.Fewest, t.AtOnce, t.AtOnce)
+		together = fmt.Sprintf("pressing up to %d at once, %d are enough; run fettle fit --at-once %d", t.AtOnce, t.Fewest, t.AtOnce)
 	case t.AtLeast > t.Available:
-		together = fmt.Sprintf("even with %d pressed at once it needs %d or more; ", t.AtOnce, t.AtLeast)
+		together = fmt.Sprintf("pressing %d at once still takes at least %d, so ", t.AtOnce, t.AtLeast)
 	}
 	if t.LiftPlan {
 		todo := together
@@ -153,7 +153,7 @@ func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	}
 	todo := together
 	if t.Fewest == 0 || t.Fewest > t.Available {
-		todo += "use a loom with more, or make a lift plan for a dobby with fettle convert --lifts plan"
+		todo += "use a loom with more, or a dobby (fettle convert --lifts plan)"
 	}
 	switch {
 	case t.Used > 0 && t.Used <= t.Available:

@@ -10,7 +10,7 @@ import (
 	"fettle/schema/measure"
 )
 
-// TestWords has the numbers of each kind, and what to do, in its words.
+// TestWords checks that each message has its numbers and says what to do.
 func TestWords(t *testing.T) {
 	manyShort := slices.Repeat(dressing.HeddlesShort{{Shaft: 1, Short: 1}}, 20)
 	end := schema.Place{Part: schema.PartThreading, Row: 59}

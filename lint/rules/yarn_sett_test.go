@@ -12,12 +12,12 @@ func TestYarnSett(t *testing.T) {
 		{name: "no yarn known", draft: plain, settings: sett("40/in")},
 		{name: "grist unknown", draft: plain, settings: sett("40/in") + "[yarn natural]\n"},
 		{name: "sett unknown", draft: plain, settings: yarn},
-		// A teaching page of 1999 on Ashenhurst's rule: 8/2 cotton, k 0.9, is 52
-		// diameters an inch, 26 ends an inch in plain weave.
+		// Faena: 8/2 cotton with k 0.9 has 52 diameters per inch, so 26 ends per inch in
+		// plain weave.
 		{name: "published/Ashenhurst's rule, teaching page, 1999/8/2 cotton in plain weave at its closest", draft: plain, settings: sett("26/in") + yarn},
 		{name: "plain weave closer", draft: plain, settings: sett("27/in") + yarn,
 			want: []string{`warning Threads=8 {"yarn":"natural","sett_per_cm":10.629921,"max_per_cm":10.26948,"percent":103.509834}`}},
-		// The same page prints 34 for the 2/2 twill; the rule gives 34.78.
+		// Faena prints 34 for 2/2 twill; the rule gives 34.78.
 		{name: "published/Ashenhurst's rule, teaching page, 1999/8/2 cotton in 2/2 twill at its closest", draft: twill, settings: sett("34.7/in") + yarn},
 		{name: "2/2 twill closer", draft: twill, settings: sett("35/in") + yarn,
 			want: []string{`warning Threads=8 {"yarn":"natural","sett_per_cm":13.779528,"max_per_cm":13.692639,"percent":100.634561}`}},

@@ -13,7 +13,7 @@ func TestYarnUnassigned(t *testing.T) {
 			want: []string{`warning 1=242,234,216 {"color":1}`}},
 		{name: "weft yarn is not for the warp", draft: "[WARP]\nThreads=8\n", settings: "[yarn natural]\ngrist = 8/2 cotton\nuse = weft\n",
 			want: []string{`warning Threads=8 {"color":0}`}},
-		{name: "a color beyond the palette is told by draft/color-index", draft: "[WARP COLORS]\n3=7\n", settings: natural},
+		{name: "a color beyond the palette is for draft/color-index", draft: "[WARP COLORS]\n3=7\n", settings: natural},
 		{name: "but not where that is off", draft: "[WARP COLORS]\n3=7\n", settings: natural + "[rules]\ndraft/color-index = off\n",
 			want: []string{`warning [COLOR TABLE] {"color":7}`}},
 		{name: "threads without a color", draft: "[WARP]\nThreads=8\n", settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n",

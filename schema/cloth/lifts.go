@@ -44,12 +44,12 @@ func (c *Cloth) DistinctLifts() int {
 	return p.parts - min(1, c.idle(c.lifts))
 }
 
-// Lifts returns the different lifts of the picks, in the order of the first picks
-// that have them, and for each pick the number of its lift, from 0. It is an error
-// where the picks name more shafts than fettle writes.
+// Lifts returns the different lifts of the picks, in order of use, and for each pick
+// the index of its lift, from 0. It returns an error if the lifts would be too
+// large.
 func (c *Cloth) Lifts() (lifts [][]int32, of []int, err error) {
 	if n := c.liftMarks(); n > mostMarks {
-		return nil, nil, fmt.Errorf("its lifts hold %d marks in all, and fettle compares up to %d", n, mostMarks)
+		return nil, nil, fmt.Errorf("its lifts have %d marks (limit %d)", n, mostMarks)
 	}
 	numbers := map[string]int{}
 	of = make([]int, c.Picks())

@@ -42,7 +42,13 @@ func checkFit(t rapid.TB, d *schema.Draft, loom Loom, r *Result) {
 			t.Fatalf("treadle %d of %d", out.HighestTreadle(), loom.Treadles)
 		}
 		for pick := 1; loom.Treadles > 0 && pick <= out.Picks(); pick++ {
-			if len(out.Treadling.Row(pick)) > max(loom.AtOnce, 1) && len(cloth.Of(out).LiftOf(pick)) > 0 {
+			tied := 0 // a treadle that moves no end changes nothing
+			for _, treadle := range out.Treadling.Row(pick) {
+				if slices.ContainsFunc(out.Tieup.Row(int(treadle)), func(s int32) bool { return slices.Contains(out.Threading.Different(), s) }) {
+					tied++
+				}
+			}
+			if tied > max(loom.AtOnce, 1) {
 				t.Fatalf("pick %d presses %v", pick, out.Treadling.Row(pick))
 			}
 		}
@@ -144,7 +150,8 @@ func TestFitKeepsCloth(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if loom.Shed != schema.Countermarch && (len(again.Changed) > 0 || !again.Fits) {
+		// A draft that never lifts a shaft may be given its lifts another way each time.
+		if loom.Shed != schema.Countermarch && cloth.Of(d).DistinctLifts() > 0 && (len(again.Changed) > 0 || !again.Fits) {
 			t.Fatalf("what fits is changed again: %v, then %v", r.Changed, again.Changed)
 		}
 	})

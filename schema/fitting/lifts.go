@@ -97,7 +97,7 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 		if unlimited || d.HighestTreadle() <= have {
 			return d, nil
 		}
-		if t.Used <= have {
+		if len(d.Treadling.Different()) <= have {
 			f.changed(Treadles)
 			return treadlesNumbered(d), nil
 		}
