@@ -62,7 +62,8 @@ func (l *layout) fromFirst(block rect, at int, across bool) int {
 
 // drawNumbers numbers ends above the threading, picks right of their lifts,
 // shafts left of the threading, and treadles above the tie-up or, with a lift
-// plan, shafts above it.
+// plan, shafts above it. In small cells those of the first rows stand lower than
+// their rows, clear of the numbers above.
 func (l *layout) drawNumbers(s surface, view rect) {
 	size := numberType / l.mm
 	above := float64(l.threading.y) - 0.7/l.mm
@@ -77,10 +78,11 @@ func (l *layout) drawNumbers(s surface, view rect) {
 		l.writeNumber(s, view, label{x: float64(l.lifts.x+n) - 0.5, y: head, anchor: atMiddle}, n)
 	})
 	l.eachNumbered(l.shafts, false, func(n int) {
-		l.writeNumber(s, view, label{x: float64(l.threading.x) - 0.7/l.mm, y: float64(l.shaftRow(n)) + 0.5 + 0.36*size, anchor: atEnd}, n)
+		l.writeNumber(s, view, label{x: float64(l.threading.x) - 0.7/l.mm, y: max(float64(l.shaftRow(n))+0.5+0.36*size, above+0.8*size), anchor: atEnd}, n)
 	})
 	l.eachNumbered(l.picks, false, func(n int) {
-		l.writeNumber(s, view, label{x: float64(l.lifts.right()) + 0.7/l.mm, y: float64(l.line(n)) + 0.5 + 0.36*size}, n)
+		y := max(float64(l.line(n))+0.5+0.36*size, float64(l.lifts.y)-0.7/l.mm+0.8*size)
+		l.writeNumber(s, view, label{x: float64(l.lifts.right()) + 0.7/l.mm, y: y}, n)
 	})
 }
 
