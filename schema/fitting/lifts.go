@@ -70,9 +70,8 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 	}
 	have := f.loom.Treadles
 	t.Available = known(have, f.loom.TreadlesKnown)
-	before := &f.draft.Treadling
 	if !planned || trodden {
-		t.Used = len(before.Different())
+		t.Used = len(f.draft.Treadling.Different())
 	}
 	lifts, err := raisedBy(d, c)
 	if err != nil {
@@ -89,7 +88,9 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 		f.changed(Lifts)
 		return cloth.WithLiftPlan(d)
 	}
-	t.Result = t.Used
+	if !planned || trodden {
+		t.Result = len(d.Treadling.Different()) // the shed may have changed them
+	}
 	if planned && unlimited {
 		return d, nil
 	}
@@ -99,7 +100,7 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 		}
 		if len(d.Treadling.Different()) <= have {
 			f.changed(Treadles)
-			return treadlesNumbered(d), nil
+			return pressedOnly(d), nil
 		}
 	}
 	var w *footwork
@@ -178,10 +179,11 @@ func (f *fitter) pressable(d *schema.Draft, lifts *raised) bool {
 	return true
 }
 
-// treadlesNumbered numbers the treadles that are pressed from 1 on, in their order.
-func treadlesNumbered(d *schema.Draft) *schema.Draft {
+// pressedOnly keeps the treadles that are pressed, numbered from 1 in their order. They
+// lift all that a lift plan beside them does, which goes.
+func pressedOnly(d *schema.Draft) *schema.Draft {
 	out := *d
-	out.Tieup = schema.Rows{}
+	out.LiftPlan, out.Tieup = schema.Rows{}, schema.Rows{}
 	number := map[int32][]int32{}
 	for i, t := range d.Treadling.Different() {
 		number[t] = []int32{int32(i + 1)}
