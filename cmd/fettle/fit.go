@@ -30,10 +30,10 @@ func (p *program) fit() *cli.Command {
 			"Without --output or --out-dir it only reports. A draft that can't be woven on the loom is refused with the reason.",
 		Flags: []cli.Flag{
 			loomFlag(),
-			&cli.IntFlag{Name: "at-once", Usage: "press up to `N` treadles together", DefaultText: "treadles at once in fettle.ini, else 1"},
+			&cli.IntFlag{Name: "at-once", Usage: "press up to `N` treadles together", DefaultText: "treadles at once in fettle.ini, otherwise 1"},
 			&cli.IntFlag{Name: "shafts", Usage: "fit to a loom with `N` shafts", DefaultText: "the loom's"},
 			&cli.IntFlag{Name: "treadles", Usage: "fit to a loom with `N` treadles; 0: lifts come from a lift plan", DefaultText: "the loom's"},
-			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "what the ending of the output says, else the draft's own"},
+			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "by the extension of the output, otherwise the draft's own"},
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the draft to `FILE`; - is standard output, and the report then goes to standard error"},
 			folderFlag(), replaceFlag(),
 			&cli.BoolFlag{Name: "check", Usage: "write no draft, only report"},
@@ -73,7 +73,7 @@ func (p *program) newFitRun(c *cli.Context) (*fitRun, error) {
 	}
 	for name, least := range map[string]int{"at-once": 1, "shafts": 1, "treadles": 0} {
 		if c.IsSet(name) && c.Int(name) < least {
-			return nil, failed("--%s takes a whole number from %d up, not %d", name, least, c.Int(name))
+			return nil, failed("--%s must be a whole number of at least %d, not %d", name, least, c.Int(name))
 		}
 	}
 	to, clash, err := form(c, "to", draftExtensions())
@@ -85,11 +85,11 @@ func (p *program) newFitRun(c *cli.Context) (*fitRun, error) {
 	r.writes = !c.Bool("check") && (r.folder.path != "" || c.String("output") != "")
 	switch {
 	case c.NArg() == 0:
-		return nil, failed("name a draft to fit, or a folder; - is standard input")
+		return nil, failed("name a draft or a folder to fit; - is standard input")
 	case r.folder.path != "" && c.IsSet("output"):
-		return nil, failed("--output names one file and --out-dir a folder for many; give one of them")
+		return nil, failed("--output names one file and --out-dir a folder for many; use one of them")
 	case c.Bool("draw") && c.String("format") != "text":
-		return nil, failed("--draw goes with --format text; leave one of the two out")
+		return nil, failed("--draw works only with --format text; remove one of the two")
 	}
 	if err := writable(to); err != nil {
 		return nil, err
