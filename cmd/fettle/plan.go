@@ -33,7 +33,7 @@ func (p *program) plan() *cli.Command {
 			outputFlag(), replaceFlag(), loomFlag(),
 			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
 			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},
-			&cli.StringFlag{Name: "group", Usage: "thread `N` ends at a time; 0: the threading's own repeat", Value: "0"},
+			&cli.StringFlag{Name: "group", Usage: "thread at most `N` ends at a time, or groups of these sizes: 14,12,12", DefaultText: "12"},
 			&cli.StringFlag{Name: "page", Usage: "html and pdf: set out for `PAPER`: a4, letter, legal or a3", Value: "a4"},
 			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: wording.Decimal(dressing.UsualK, 2)},
 			encodingFlag(), maxSizeFlag(),
@@ -180,15 +180,29 @@ func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err
 	o.End1Left = c.String("end1") == "left"
 	options.Start = startOf(c.String("start"), o.End1Left)
 	o.Paper = papers()[c.String("page")]
-	group := c.String("group")
-	if options.Group, err = strconv.Atoi(group); err != nil || options.Group < 0 || options.Group > dressing.MostEnds {
-		return options, o, failed("--group takes a number of ends from 0 to %d, not %s", dressing.MostEnds, wording.Quote(group))
+	if options.Group, err = groupSizes(c.String("group")); err != nil {
+		return options, o, err
 	}
 	k := c.String("k")
 	if options.K, err = measure.Number(k); err != nil || options.K < 0.1 || options.K > 10 {
 		return options, o, failed("--k takes a number from 0.1 to 10, 0.9 for firm yarns, not %s", wording.Quote(k))
 	}
 	return options, o, nil
+}
+
+// groupSizes reads --group: a number of ends, or several with commas between.
+func groupSizes(list string) (sizes []int, err error) {
+	if list == "" {
+		return nil, nil
+	}
+	for text := range strings.SplitSeq(list, ",") {
+		n, err := strconv.Atoi(strings.TrimSpace(text))
+		if err != nil || n < 0 || n > dressing.MostEnds {
+			return nil, failed("--group takes numbers of ends from 0 to %d, like 14 or 14,12,12, not %s", dressing.MostEnds, wording.Quote(list))
+		}
+		sizes = append(sizes, n)
+	}
+	return sizes, nil
 }
 
 // startOf is where threading starts, by the side of the loom: the plan goes by

@@ -34,15 +34,15 @@ func TestFiguresOfTheTowel(t *testing.T) {
 		"Ends               400: the draft's 8, 50 times over\n",
 		"Width in the reed  50 cm\n",
 		"Wind 400 ends, each 3 m long: 1200 m of yarn.\n",
-		"  [ ]     4  301-400    100  100 natural\n",
+		"  [ ]     4  301-400    100     3 m  left 2         100 natural\n",
 		"Reed with 40 dents to 10 cm. It gives the sett asked for, 8/cm.\n",
 		"50 cm wide: 25 cm to each side of the centre.\n",
 		"  to the right     200-1    2\n  to the left      201-400  2\n",
 		"400 ends in 200 dents of the reed's 400.\n",
 		"      4      100          50         50            90     10              364\n",
 		"The whole warp: 100 each on 1-4. In all 400 heddles, as counted out.\n",
-		"  100 x  1-400  1 2 3 4\n                = 1 each on 1-4\n",
-		"[ ] 396  [ ] 400\n",
+		"  16 x  1-192  1 2 3 4   1 2 3 4   1 2 3 4\n               = 3 each on 1-4\n",
+		"  [ ]  393-400  1 2 3 4   1 2 3 4\n                = 2 each on 1-4\n",
 		"If you lash on, cut about 160 cm of cord; three times the width and some for the\nknots is a rule of thumb.\n",
 		"        4  1, 4\n",
 		"Weave 1680 picks at 7/cm: 240 cm, measured",
@@ -101,9 +101,9 @@ func TestEnd1Left(t *testing.T) {
 	}{
 		{"right", false, dressing.FromRight, []string{"End 1              at the right edge", "to the right     200-1", "right half  left half", "Begin at the right edge, with end 1."}},
 		{"left", true, dressing.FromRight, []string{"End 1              at the left edge", "to the left      200-1", "left half  right half", "Begin at the left edge, with end 1."}},
-		{"right, from the last end", false, dressing.FromLeft, []string{"Begin at the left edge, with the last end.", "400-1  4 3 2 1"}},
-		{"left, from the last end", true, dressing.FromLeft, []string{"Begin at the right edge, with the last end.", "400-1  4 3 2 1"}},
-		{"left, from the centre", true, dressing.FromCentre, []string{"thread to the left edge, then from the centre to the\nright.", "200-1  4 3 2 1", "201-400  1 2 3 4"}},
+		{"right, from the last end", false, dressing.FromLeft, []string{"Begin at the left edge, with the last end.", "Left half, ends 400-201, from the left edge to the centre", "400-209  4 3 2 1   4 3 2 1   4 3 2 1"}},
+		{"left, from the last end", true, dressing.FromLeft, []string{"Begin at the right edge, with the last end.", "Right half, ends 400-201, from the right edge to the centre", "400-209  4 3 2 1   4 3 2 1   4 3 2 1"}},
+		{"left, from the centre", true, dressing.FromCentre, []string{"thread to the left edge, then from the centre to the\nright.", "200-9  4 3 2 1   4 3 2 1   4 3 2 1", "201-392  1 2 3 4   1 2 3 4   1 2 3 4"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			text := textOf(t, d, s, dressing.Options{Start: row.from}, Options{End1Left: row.left})

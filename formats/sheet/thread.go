@@ -68,10 +68,40 @@ func (w *work) reading() string {
 		used.explained(" An end with a + between them goes through a heddle on each.", " A - is an end in no heddle.")
 }
 
-// groups lists the groups. Short ones alike that follow each other share one
-// line and have a box each, by the end that the group closes with.
+// groups lists the groups of each half under a heading. Short groups that are alike
+// and follow each other share a line, with a box for each.
 func (w *work) groups(s *step) {
 	list := w.plan.Groups
+	for len(list) > 0 {
+		n := 1
+		for n < len(list) && w.inFirst(list[n]) == w.inFirst(list[0]) {
+			n++
+		}
+		s.say("%s", w.halfTitle(list[:n]))
+		w.someGroups(s, list[:n])
+		list = list[n:]
+	}
+}
+
+// inFirst reports whether a group is in the half that has end 1.
+func (w *work) inFirst(g dressing.Group) bool { return g.To <= w.plan.Warp.Half }
+
+// halfTitle names a half of the warp, its ends, and the way it is threaded.
+func (w *work) halfTitle(list []dressing.Group) string {
+	first, second := w.sides()
+	side := second
+	if w.inFirst(list[0]) {
+		side = first
+	}
+	from, to := list[0].From, list[len(list)-1].To
+	way := "from the centre to the " + side + " edge"
+	if (to > from) == w.inFirst(list[0]) {
+		way = "from the " + side + " edge to the centre"
+	}
+	return fmt.Sprintf("%s half, ends %s, %s:", capital(side), span(from, to), way)
+}
+
+func (w *work) someGroups(s *step, list []dressing.Group) {
 	t := groupTable()
 	for at := 0; at < len(list); {
 		n := likeAt(list, at)
@@ -119,13 +149,32 @@ func lastEnds(list []dressing.Group) []string {
 	return labels
 }
 
-// addGroup adds a group, with a box for each line of it, and its tally below.
+// mostBeforeTally is the most ends that are threaded before a tally.
+const mostBeforeTally = 30
+
+// addGroup adds a group, with a box for each line of it. A tally follows after at
+// most 30 ends.
 func addGroup(t *table, g *dressing.Group) {
 	lines, per := inLines(words(g.Shafts))
+	counted := 0 // ends that a tally has counted
 	for i, line := range lines {
-		t.add(box, lineSpan(g, i*per, min((i+1)*per, len(g.Shafts))-1), line)
+		to := min((i+1)*per, len(g.Shafts))
+		t.add(box, lineSpan(g, i*per, to-1), line)
+		if to == len(g.Shafts) || to-counted+per > mostBeforeTally {
+			t.add("", "", "= "+tallyText(tallyOf(g.Shafts[counted:to])))
+			counted = to
+		}
 	}
-	t.add("", "", "= "+tallyText(g.Tally))
+}
+
+func tallyOf(shafts [][]int32) map[int]int {
+	tally := map[int]int{}
+	for _, row := range shafts {
+		for _, shaft := range row {
+			tally[int(shaft)]++
+		}
+	}
+	return tally
 }
 
 // addLike adds groups that are alike, once.

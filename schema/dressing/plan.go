@@ -209,7 +209,7 @@ type YarnRow struct {
 // would expect.
 type Options struct {
 	Path  string // of the draft, as the plan names it
-	Group int    // ends threaded together; 0: see Groups
+	Group []int  // sizes of the threading groups; none: see Groups
 	Start Start
 	K     float64 // Ashenhurst's, 0 for UsualK
 }

@@ -38,7 +38,7 @@ func towel() (*schema.Draft, *schema.Setup) {
 
 func TestPlanAsJSON(t *testing.T) {
 	d, s := towel()
-	p, err := Of(d, s).Plan(Options{Path: "a.wif", Group: 200}, kindNames)
+	p, err := Of(d, s).Plan(Options{Path: "a.wif", Group: []int{200}}, kindNames)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -201,7 +201,7 @@ func TestPlansAreSteady(t *testing.T) {
 		s.Yarns = []schema.Yarn{{Name: "one", Palette: []int{1}, Grist: measure.Grist{Tex: 100}}, {Name: "rest"}}
 		before := *s
 		rows := d.Threading.Clone()
-		o := Options{Group: rapid.IntRange(0, 9).Draw(t, "group")}
+		o := Options{Group: []int{rapid.IntRange(0, 9).Draw(t, "group")}}
 		var texts [2][]byte
 		for i := range texts {
 			p, err := Of(d, s).Plan(o, kindNames)
