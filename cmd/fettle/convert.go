@@ -42,7 +42,7 @@ func (p *program) convert() *cli.Command {
 type conversion struct {
 	to              string // "" for the draft's own format
 	output          string
-	places          places
+	folder          outputFolder
 	strict, replace bool
 	lifts           string
 	treadles        int
@@ -56,7 +56,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	if err != nil {
 		return conversion{}, err
 	}
-	v := conversion{to: to, output: c.String("output"), places: places{folder: c.String("out-dir")}, strict: c.Bool("strict"),
+	v := conversion{to: to, output: c.String("output"), folder: outputFolder{path: c.String("out-dir")}, strict: c.Bool("strict"),
 		replace: c.Bool("overwrite"), treadles: c.Int("treadles")}
 	if v.lifts, err = liftsOf(c); err != nil {
 		return v, err
@@ -70,7 +70,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	switch {
 	case v.to == "" && v.lifts == "keep" && v.shed == schema.ShedUnstated:
 		return v, failed("say which format to write with --to: %s; or name a file with --output that ends so", formats.List())
-	case v.places.folder != "" && c.IsSet("output"):
+	case v.folder.path != "" && c.IsSet("output"):
 		return v, failed("--output names one file and --out-dir a folder for many; give one of them")
 	case c.NArg() == 0:
 		return v, failed("name a draft to convert, or a folder; - is standard input")
@@ -84,7 +84,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	if err := drawingOf(c, v.to, &v.options); err != nil {
 		return v, err
 	}
-	if err := p.notText(v.to, v.output); err != nil && v.places.folder == "" {
+	if err := p.notText(v.to, v.output); err != nil && v.folder.path == "" {
 		return v, err
 	}
 	v.reader, err = p.reader(c)
@@ -162,12 +162,12 @@ func (p *program) runConvert(c *cli.Context) error {
 		return err
 	}
 	met := p.inputs(c, finder(c))
-	list := collection.Outside(met.Inputs, v.places.folder)
-	if len(list) > 1 && v.places.folder == "" {
+	list := collection.Outside(met.Inputs, v.folder.path)
+	if len(list) > 1 && v.folder.path == "" {
 		return failed("several files are named; --out-dir says which folder the results go into")
 	}
 	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
-	p.reading(list)
+	p.drafts = list
 	bar := p.bar(c, len(list), "converting")
 	status := statusFine
 	for _, problem := range met.Problems {
@@ -198,8 +198,8 @@ func (p *program) runConvert(c *cli.Context) error {
 // what that has the run end with.
 func (p *program) convertedOne(v *conversion, report *lossReport, in collection.Input, r converted) (status int) {
 	path, err := v.output, r.err
-	if err == nil && v.places.folder != "" {
-		path, err = v.places.of(in, "."+r.to)
+	if err == nil && v.folder.path != "" {
+		path, err = v.folder.pathFor(in, "."+r.to)
 	}
 	if err == nil {
 		write := p.write

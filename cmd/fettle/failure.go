@@ -70,7 +70,7 @@ type request struct {
 	command string // "" where none is named
 }
 
-// asks reads which command is to print JSON. Flags are read as arrange does, but
+// asks reads which command is to print JSON. Flags are read as orderArguments does, but
 // nothing is an error.
 func asks(app *cli.App, args []string) request {
 	var a request
@@ -119,4 +119,32 @@ func writeJSON(w io.Writer, document any) error {
 	}
 	_, err = w.Write(append(text, '\n'))
 	return err
+}
+
+// seen is what has been reported, so that settings that hold for many drafts are
+// complained of once.
+type seen map[string]bool
+
+// unseen is what was not reported yet of an error, nil for nothing.
+func (o *seen) unseen(err error) error {
+	if *o == nil {
+		*o = seen{}
+	}
+	list := settings.Errors{}
+	if !errors.As(err, &list) {
+		if (*o)[err.Error()] {
+			return nil
+		}
+		(*o)[err.Error()] = true
+		return err
+	}
+	left := slices.DeleteFunc(slices.Clone(list), func(e settings.Error) bool {
+		told := (*o)[e.Error()]
+		(*o)[e.Error()] = true
+		return told
+	})
+	if len(left) == 0 {
+		return nil
+	}
+	return left
 }

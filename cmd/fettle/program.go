@@ -36,7 +36,8 @@ type program struct {
 
 	files    safefile.Writer
 	progress atomic.Pointer[bar]
-	reads    []string           // files that the run reads, beside those of finders
+	drafts   []collection.Input // what the run reads, so that it writes over none of it
+	reads    []string           // other files that it reads, beside those of finders
 	finders  []*settings.Finder // what reads its settings
 	read     map[string]string  // the paths of all these by safefile.Key; nil until needed
 	// exact is standard output for what other programs read byte for byte. Once
@@ -81,7 +82,7 @@ func (p *program) run(args []string) int {
 	p.asked = asks(app, args)
 	out := &strict{program: p}
 	app.Writer = out
-	args, err := arrange(app, args)
+	args, err := orderArguments(app, args)
 	if err == nil {
 		err = app.Run(args)
 	}

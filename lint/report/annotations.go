@@ -12,9 +12,15 @@ import (
 
 // annotations writes a line a finding, in the form in which CI services show
 // what a job prints beside the line it is about.
-type annotations struct{ out *bufio.Writer }
+type annotations struct {
+	out *bufio.Writer
+	// ends escapes what would end a message, marks what would end a property.
+	ends, marks *strings.Replacer
+}
 
-func newAnnotations(to io.Writer, _ Options) Writer { return &annotations{bufio.NewWriter(to)} }
+func newAnnotations(to io.Writer, _ Options) Writer {
+	return &annotations{bufio.NewWriter(to), strings.NewReplacer("%", "%25", "\r", "%0D", "\n", "%0A"), strings.NewReplacer(":", "%3A", ",", "%2C")}
+}
 
 func (a *annotations) File(f File) error {
 	for i := range f.Findings {
@@ -24,7 +30,7 @@ func (a *annotations) File(f File) error {
 		if x.Severity == schema.Note {
 			level = "notice"
 		}
-		fmt.Fprintf(a.out, "::%s file=%s,line=%d,", level, property(wording.PathName(f.place())), p.Line)
+		fmt.Fprintf(a.out, "::%s file=%s,line=%d,", level, a.property(wording.PathName(f.place())), p.Line)
 		if p.EndLine == p.Line { // columns of different lines make no sense to it
 			fmt.Fprintf(a.out, "col=%d,", p.Column)
 		}
@@ -32,13 +38,13 @@ func (a *annotations) File(f File) error {
 		if p.EndLine == p.Line {
 			fmt.Fprintf(a.out, "endColumn=%d,", p.EndColumn)
 		}
-		fmt.Fprintf(a.out, "title=%s::%s\n", property(x.Rule), message(x.Message))
+		fmt.Fprintf(a.out, "title=%s::%s\n", a.property(x.Rule), a.message(x.Message))
 	}
 	return a.out.Flush()
 }
 
 func (a *annotations) Missed(m Missed) error {
-	fmt.Fprintf(a.out, "::error file=%s,title=not looked at::%s\n", property(wording.PathName(m.place())), message("this was not looked at: "+m.Reason))
+	fmt.Fprintf(a.out, "::error file=%s,title=not looked at::%s\n", a.property(wording.PathName(m.place())), a.message("this was not looked at: "+m.Reason))
 	return a.out.Flush()
 }
 
@@ -46,13 +52,13 @@ func (a *annotations) Close(Summary) error { return a.out.Flush() }
 
 // message escapes what would end a text or be taken for an escape, and breaks the
 // marks that other services than this form is for would obey.
-func message(s string) string {
-	s = strings.NewReplacer("%", "%25", "\r", "%0D", "\n", "%0A").Replace(s)
+func (a *annotations) message(s string) string {
+	s = a.ends.Replace(s)
 	return wording.LogSafe(strings.Map(wording.Printable, s))
 }
 
 // property escapes a text for the value of a property, which a colon or a comma
 // would end.
-func property(s string) string {
-	return strings.NewReplacer(":", "%3A", ",", "%2C").Replace(message(s))
+func (a *annotations) property(s string) string {
+	return a.marks.Replace(a.message(s))
 }

@@ -75,8 +75,8 @@ func (q *quality) issue(issue qualityIssue) error {
 }
 
 // uniquePrint names a finding apart from those of all other files.
-func uniquePrint(path, print string) string {
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s", path, print))
+func uniquePrint(path, fingerprint string) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s", path, fingerprint))
 	return hex.EncodeToString(sum[:16])
 }
 

@@ -41,6 +41,8 @@ type sarifReport struct {
 	results map[schema.Severity]*spool
 	missed  []sarifNotification
 	buffer  *jsonWriter // to one of results after the other
+
+	replacement sarifReplacement // the one being written
 }
 
 func newSARIF(to io.Writer, o Options) Writer {
@@ -221,11 +223,11 @@ func (s *sarifReport) leftOut(f *File) error {
 	return nil
 }
 
-func (s *sarifReport) result(f *File, x *schema.Finding, print string) sarifResult {
+func (s *sarifReport) result(f *File, x *schema.Finding, fingerprint string) sarifResult {
 	artifact := artifactOf(f.place())
 	result := sarifResult{Rule: x.Rule, Level: x.Severity.String(), Message: sarifText{Text: x.Message},
 		Locations: []sarifLocation{{sarifPhysical{artifact, region(x.Position)}}},
-		Prints:    map[string]string{"primaryLocationLineHash": print}}
+		Prints:    map[string]string{"primaryLocationLineHash": fingerprint}}
 	if n, ok := s.index[x.Rule]; ok {
 		result.Index = &n
 	}
@@ -245,12 +247,12 @@ func (s *sarifReport) add(severity schema.Severity, result sarifResult, f *File,
 	to := s.results[severity]
 	out := s.buffer
 	out.Reset(to)
-	if to.any {
+	if to.written {
 		out.WriteString(",\n")
 	}
 	var lists []list
 	if fixes := withEdits(x); len(fixes) > 0 {
-		lists = append(lists, list{"fixes", len(fixes), func(i int, _ layout) error { return writeFix(out, f, fixes[i]) }})
+		lists = append(lists, list{"fixes", len(fixes), func(i int, _ layout) error { return s.writeFix(out, f, fixes[i]) }})
 	}
 	if err := out.object(result, layout{}, lists...); err != nil {
 		return err
@@ -262,14 +264,15 @@ func region(p schema.Position) sarifRegion {
 	return sarifRegion{p.Line, p.Column, p.EndLine, p.EndColumn}
 }
 
-func writeFix(out *jsonWriter, f *File, fix *schema.Fix) error {
+func (s *sarifReport) writeFix(out *jsonWriter, f *File, fix *schema.Fix) error {
 	title := fix.Title
 	if fix.Risky {
 		title += " (this may change what the draft means)"
 	}
 	replacements := list{"replacements", len(fix.Edits), func(i int, _ layout) error {
 		e := fix.Edits[i]
-		return out.value(sarifReplacement{region(f.Source.Position(e.Span)), sarifText{Text: e.New}}, layout{})
+		s.replacement = sarifReplacement{region(f.Source.Position(e.Span)), sarifText{Text: e.New}}
+		return out.value(&s.replacement, layout{})
 	}}
 	return out.object(sarifFix{sarifText{Text: title}}, layout{}, list{"artifactChanges", 1, func(int, layout) error {
 		return out.object(sarifChange{artifactOf(f.place())}, layout{}, replacements)
@@ -342,7 +345,7 @@ func (s *sarifReport) Close(Summary) error {
 	s.out.WriteString("],\n\"results\": [")
 	before := "\n"
 	for _, severity := range shownFirst() {
-		if results := s.results[severity]; results.any {
+		if results := s.results[severity]; results.written {
 			s.out.WriteString(before)
 			if _, err := results.WriteTo(s.out); err != nil {
 				return err

@@ -12,14 +12,14 @@ type spool struct {
 	scratch func() (*os.File, error) // nil: it stays in memory
 	file    *os.File                 // what came before
 	end     bytes.Buffer
-	any     bool
+	written bool
 }
 
 // mostInMemory is how many bytes of a spool are held in memory.
 const mostInMemory = 1 << 18
 
 func (s *spool) Write(text []byte) (int, error) {
-	s.any = true
+	s.written = true
 	s.end.Write(text)
 	if s.end.Len() < mostInMemory || s.scratch == nil {
 		return len(text), nil

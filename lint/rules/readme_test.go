@@ -2,22 +2,20 @@ package rules
 
 import (
 	"bytes"
-	"flag"
 	"os"
 	"regexp"
 	"strings"
 	"testing"
 	"unicode/utf8"
 
+	"fettle/corpus/golden"
 	"fettle/lint"
 )
-
-var update = flag.Bool("update", false, "write README.md anew")
 
 // TestReadme holds README.md to the rules as they are.
 func TestReadme(t *testing.T) {
 	book := lint.Book(All())
-	if *update {
+	if *golden.Update {
 		if err := os.WriteFile("README.md", book, 0o644); err != nil {
 			t.Fatal(err)
 		}
