@@ -55,10 +55,11 @@ const (
 	Rising                   // the shafts named go up
 	Sinking                  // the shafts named go down
 	Balanced                 // looms only: shafts up and shafts down balance each other
+	Countermarch             // looms only: each treadle is tied up to some shafts and down to the others
 )
 
 func (s Shed) String() string {
-	return [...]string{"unstated", "rising", "sinking", "balanced"}[s]
+	return [...]string{"unstated", "rising", "sinking", "balanced", "countermarch"}[s]
 }
 
 // Answer is a yes, a no, or nothing said.

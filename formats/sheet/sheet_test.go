@@ -47,7 +47,7 @@ func TestFiguresOfTheTowel(t *testing.T) {
 		"        4  1, 4\n",
 		"Weave 1680 picks at 7/cm: 240 cm, measured",
 		"The draft has 4 picks; that is all of them 420 times.\n",
-		"    1-4  1 2 3 4\n",
+		"  [ ]     1  1 . . .\n  [ ]     2  . 2 . .\n",
 		"  natural      1200 m   180 g  666 m, 2 packages  534 m, 2 packages\n",
 		// 533⅓ m short over 400 ends is 1⅓ m off each; the warp is as long as the cloth and 60 cm.
 		"See to this first: the work takes 1200 m of yarn 'natural' and there are 666 m,\n534 m short; an item 134 cm shorter would do.\n",

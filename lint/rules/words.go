@@ -135,8 +135,11 @@ func tooManyShaftsWords(t dressing.TooManyShafts) string {
 
 func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	have := wording.Counted(t.Available, "treadle")
+	if t.Together {
+		return fmt.Sprintf("the draft presses treadles together, and a countermarch loom needs one for each of its %d different lifts; the loom has %s, so no tie-up with one treadle a pick fits. Find a loom with more treadles", t.Needed, have)
+	}
 	if t.LiftPlan {
-		return fmt.Sprintf("the lift plan has %d different lifts, a treadle each, and the loom has %s; weave it on a dobby, or find a draft with fewer lifts", t.Needed, have)
+		return fmt.Sprintf("the lift plan has %d different lifts, a treadle each, and the loom has %s, so no tie-up with one treadle a pick fits; weave it on a dobby, or find a draft with fewer lifts", t.Needed, have)
 	}
 	todo := "find a loom with more, or weave it on a dobby by a lift plan: fettle convert --lifts plan"
 	switch {

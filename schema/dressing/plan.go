@@ -24,6 +24,7 @@ type Plan struct {
 	Raddle          *RaddlePlan   `json:"raddle,omitempty"`
 	Lifts           []LiftBlock   `json:"lifts"`
 	Tieup           [][]int32     `json:"tieup,omitempty"`
+	TieupDown       [][]int32     `json:"tieup_down,omitempty"` // countermarch only
 	Selvedge        *SelvedgePlan `json:"selvedge,omitempty"`
 	Stretches       []Stretch     `json:"stretches"`
 	Yarns           []YarnRow     `json:"yarns"`
@@ -230,7 +231,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 		Fettle: 1, Path: o.Path, Title: f.Draft.Texts.Title,
 		Warp: f.warpPlan(), Weft: f.weftPlan(), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
 		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{orEmpty(f.Bouts())},
-		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.tieup(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
+		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.Tieup(), TieupDown: f.TieupDown(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
 		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{},
 		Missing: orEmpty(f.missing()), Unstated: []string{}, Faults: problemRows(f.Faults(), say), Lacks: problemRows(f.Lacks(), say),
@@ -365,15 +366,6 @@ func (f *Figures) raddlePlan() *RaddlePlan {
 	return &RaddlePlan{density(order.Reed), order.Order()}
 }
 
-// tieup returns the shafts of each treadle; none where the lifts come from a lift
-// plan.
-func (f *Figures) tieup() [][]int32 {
-	if f.Draft.LiftPlan.Len() > 0 || f.Draft.Treadling.Count() == 0 {
-		return nil
-	}
-	return rowsOf(&f.Draft.Tieup, 1, f.Draft.Tieup.Len())
-}
-
 // selvedgePlan is nil where one shuttle does not weave the draft, where floating
 // selvedges catch it, or where the last end of the warp is not the draft's.
 func (f *Figures) selvedgePlan() *SelvedgePlan {
@@ -441,20 +433,22 @@ func (p *Plan) WeftColor(pick int) int { return p.figures.Draft.Weft.ColorOf(pic
 // or shafts where ByShaft.
 func (p *Plan) PickRow(pick int) []int32 { return p.figures.PickRow(pick) }
 
-// TreadleTies returns the shafts of each treadle to tie up; none where ByShaft.
-func (p *Plan) TreadleTies() [][]int32 {
-	if p.ByShaft {
-		return nil
-	}
-	return rowsOf(&p.figures.Draft.Tieup, 1, p.figures.Draft.Tieup.Len())
-}
+// UnusedShafts returns the shafts that carry no end.
+func (p *Plan) UnusedShafts() []int { return p.figures.UnusedShafts() }
+
+// Countermarch reports whether the loom is a countermarch loom.
+func (p *Plan) Countermarch() bool { return p.figures.Countermarch() }
+
+// NewTieup reports whether the tie-up and the treadling are not the draft's own.
+func (p *Plan) NewTieup() bool { return p.figures.OnLoom() != p.figures.Draft && len(p.Tieup) > 0 }
 
 // PartsOf folds the picks within a block of them, by what the weaver does at each.
 func (p *Plan) PartsOf(b Block) []Block { return p.figures.PartsOf(b) }
 
 // HighestShaft returns the highest shaft that a pick of the draft may lift.
 func (p *Plan) HighestShaft() int {
-	return max(p.figures.Draft.LiftPlan.Highest(), p.figures.Draft.Tieup.Highest())
+	d := p.figures.OnLoom()
+	return max(d.LiftPlan.Highest(), d.Tieup.Highest())
 }
 
 // Drawing returns the draft for a drawing of one repeat of it, and nil where that is
