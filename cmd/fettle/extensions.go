@@ -34,7 +34,7 @@ func form(c *cli.Context, flag string, endings map[string]string) (said, clash s
 
 // sheetEndings are the endings of files that hold a dressing sheet.
 func sheetEndings() map[string]string {
-	return map[string]string{".txt": "text", ".html": "html", ".htm": "html", ".pdf": "pdf", ".json": "json"}
+	return map[string]string{".txt": "text", ".html": "html", ".htm": "html", ".pdf": "pdf", ".json": "json", ".wif": "wif"}
 }
 
 // draftEndings are those of what drafts are converted to.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"fettle/formats"
 	"fettle/formats/diagram"
 	"fettle/formats/sheet"
 	"fettle/lint/collection"
@@ -29,7 +30,7 @@ func (p *program) plan() *cli.Command {
 			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, for those who read drafts from the left: the cloth is then the mirror image of the one with end 1 at the right.\n" +
 			"What the loom, the heddles or the yarn lack is told on the sheet and leaves the exit status at 0.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf or json", Value: "text", DefaultText: "what the ending of the output says, else text"},
+			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf, json, or wif: the whole warp and every pick as one draft, for the loom's computer", Value: "text", DefaultText: "what the ending of the output says, else text"},
 			outputFlag(), replaceFlag(), loomFlag(),
 			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
 			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},
@@ -76,7 +77,7 @@ func projectGiven(c *cli.Context) []schema.Setting {
 }
 
 func (p *program) runPlan(c *cli.Context) error {
-	if err := choices(c, map[string][]string{"format": {"text", "html", "pdf", "json"}, "end1": {"right", "left"},
+	if err := choices(c, map[string][]string{"format": {"text", "html", "pdf", "json", "wif"}, "end1": {"right", "left"},
 		"start": {"right", "left", "centre"}, "page": {"a4", "letter", "legal", "a3"}}); err != nil {
 		return err
 	}
@@ -103,6 +104,9 @@ func (p *program) runPlan(c *cli.Context) error {
 		return err
 	}
 	options.Path = shown(doc.Source.Path)
+	if form == "wif" {
+		return p.writeWork(c, doc, dressing.Of(doc.Draft, setup))
+	}
 	plan, err := dressing.Of(doc.Draft, setup).Plan(options, rules.Words)
 	if err != nil {
 		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
@@ -125,6 +129,22 @@ func (p *program) runPlan(c *cli.Context) error {
 		p.say(c, "%s: the PDF can't show these characters: %s; --format html can", doc.Source.Path, diagram.ListUnset(unset))
 	}
 	return notWoven(doc.Source.Path, plan)
+}
+
+// writeWork writes the whole warp and every pick as one draft, for the loom's computer.
+func (p *program) writeWork(c *cli.Context, doc *schema.Document, figures *dressing.Figures) error {
+	if many, refused := figures.TooManyEnds(); refused {
+		return failed("%s", placed{path: doc.Source.Path, message: many.Error()})
+	}
+	work, err := figures.WholeWork()
+	if err != nil {
+		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
+	}
+	text, _, err := formats.Write("wif", work, formats.Options{})
+	if err != nil {
+		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
+	}
+	return p.write(c.String("output"), text, c.Bool("overwrite"))
 }
 
 // notWoven ends the run with status 1 where the sheet, which is written all the

@@ -123,12 +123,11 @@ func liftsOf(w *work) *lifter {
 		return nil
 	}
 	l := &lifter{plan: w.plan, word: "treadles"}
-	highest := len(w.plan.Tieup)
 	if w.plan.ByShaft {
-		l.word, highest = "shafts", w.plan.HighestShaft()
+		l.word = "shafts"
 	}
-	if highest <= mostColumns {
-		l.columns = highest
+	if n := w.plan.Highest(); n <= mostColumns {
+		l.columns = n
 	}
 	if len(w.plan.Weft.ByColor) > 1 {
 		l.names = colorNames(w.plan.Weft.ByColor)

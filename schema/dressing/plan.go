@@ -445,10 +445,14 @@ func (p *Plan) NewTieup() bool { return p.figures.OnLoom() != p.figures.Draft &&
 // PartsOf folds the picks within a block of them, by what the weaver does at each.
 func (p *Plan) PartsOf(b Block) []Block { return p.figures.PartsOf(b) }
 
-// HighestShaft returns the highest shaft that a pick of the draft may lift.
-func (p *Plan) HighestShaft() int {
+// Highest returns the highest number that a row of PickRow may hold: of a treadle, or
+// of a shaft where ByShaft.
+func (p *Plan) Highest() int {
 	d := p.figures.OnLoom()
-	return max(d.LiftPlan.Highest(), d.Tieup.Highest())
+	if p.ByShaft {
+		return max(d.LiftPlan.Highest(), d.Tieup.Highest())
+	}
+	return d.HighestTreadle()
 }
 
 // Drawing returns the draft for a drawing of one repeat of it, and nil where that is
