@@ -183,7 +183,7 @@ func sheetIn(form string, plan *dressing.Plan, o sheet.Options) (text []byte, un
 	var b bytes.Buffer
 	switch form {
 	case "json":
-		text, err = sheet.JSON(plan)
+		text, err = sheet.JSON(plan, o)
 		return text, nil, err
 	case "html":
 		err = sheet.HTML(&b, plan, o)

@@ -10,19 +10,20 @@ import (
 	"fettle/schema/dressing"
 )
 
-// thread is the heddles to count out and the threading in groups.
+// thread is the threading in groups.
 func (w *work) thread() step {
-	s := step{title: "Thread the heddles"}
+	s := step{id: "thread", title: "Thread the heddles"}
 	w.faulty(&s, dressing.Thread)
-	w.lacking(&s, dressing.Thread)
-	w.heddles(&s)
-	s.say("%s", w.reading())
+	s.say("%s Count each group against its tally before you knot it.", w.reading())
 	w.groups(&s)
 	s.say("%s", w.tally())
 	return s
 }
 
-func (w *work) heddles(s *step) {
+// heddles is the heddles to count out.
+func (w *work) heddles() step {
+	s := step{id: "heddles", title: "Count the heddles"}
+	w.lacking(&s, dressing.Thread)
 	first, second := w.sides()
 	t := table{
 		heads: []string{"shaft", "heddles", first + " half", second + " half", "on the shaft", "short", "runs out at end"},
@@ -44,6 +45,7 @@ func (w *work) heddles(s *step) {
 	if missing {
 		s.say("Hang more heddles before you begin: the last column says at which end, counted from end 1, a shaft would run out.")
 	}
+	return s
 }
 
 // reading says where to begin and how a line is read.

@@ -11,11 +11,21 @@ import (
 	"fettle/schema/wording"
 )
 
-func (w *work) tieOn() step {
-	s := step{title: "Tie on"}
-	s.say("Tie the warp to the front apron rod in small bundles, from the centre outward, and even the tension.")
+func (w *work) tieFront() step {
+	s := step{id: "tie-front", title: "Tie to the front rod"}
+	s.say("Tie the warp to the front apron rod in small bunches, from the centre outward.")
 	if cord := w.plan.LashingCordCm; cord.Known {
 		s.say("If you lash on, cut about %s of cord; three times the width and some for the knots is a rule of thumb.", w.units.RoundedUp(measure.Length(cord.Value*10)))
+	}
+	return s
+}
+
+// tieUp is the tie-up, or the lifts to load.
+func (w *work) tieUp() step {
+	s := step{id: "tie-up", title: "Tie up the treadles"}
+	if w.plan.ByShaft {
+		s.title = "Get the lifts ready"
+		s.say("The lifts are in the last step. For a loom with a computer, fettle plan --format wif writes every pick.")
 	}
 	w.lacking(&s, dressing.TieUp)
 	w.tieup(&s)
@@ -88,7 +98,7 @@ func (w *work) shed() string {
 
 // weave is what to weave, and the lifts of the picks.
 func (w *work) weave() step {
-	s := step{title: "Weave"}
+	s := step{id: "weave", title: "Weave"}
 	w.faulty(&s, dressing.Weave)
 	w.lacking(&s, dressing.Weave)
 	p := w.plan.Weft

@@ -10,7 +10,7 @@ import (
 
 // wind is the bouts to wind, with their colors in order.
 func (w *work) wind() step {
-	s := step{title: "Wind the warp"}
+	s := step{id: "wind", title: "Wind the warp"}
 	p := w.plan.Warp
 	if p.LengthM.Known {
 		s.say("Wind %s, each %s long: %s of yarn.", counted(p.Ends, "end"), w.metres(p.LengthM), w.need(p.Metres))
@@ -80,7 +80,7 @@ func colorOrder(bout dressing.Bout, names map[int]string) string {
 
 // raddle is how the warp is spread before it is beamed.
 func (w *work) raddle() step {
-	s := step{title: "Spread the warp in the raddle"}
+	s := step{id: "raddle", title: "Spread the warp in the raddle"}
 	p := w.plan.Raddle
 	if p == nil {
 		s.say("How the raddle is filled is not known: state %s.", w.wanting("[project] sett"))
@@ -96,11 +96,15 @@ func (w *work) raddle() step {
 }
 
 func (w *work) beam() step {
-	s := step{title: "Beam the warp"}
+	s := step{id: "beam", title: "Beam the warp"}
 	if w.plan.Warp.LengthM.Known {
 		s.say("Wind on all of the %s under one even tension, with paper or sticks between the layers.", w.metres(w.plan.Warp.LengthM))
 	} else {
 		s.say("Wind on under one even tension, with paper or sticks between the layers.")
+	}
+	s.say("Tighten every few turns, and loosen the choke ties as they come.")
+	if !w.plan.Project.BackToFront {
+		s.say("Take out the lease sticks near the end.")
 	}
 	return s
 }

@@ -37,6 +37,7 @@ type Plan struct {
 	Faults          []ProblemRow  `json:"faults"`
 	Lacks           []ProblemRow  `json:"lacks"`
 	Cautions        []CautionRow  `json:"cautions"`
+	Steps           []StepRow     `json:"steps"` // in words; formats/sheet fills them in
 
 	// JSON leaves out the rest, which is for the sheet.
 
@@ -68,6 +69,12 @@ type Loss struct {
 type ProblemRow struct {
 	Step string `json:"step"` // the step of the work at which it is met
 	Text string `json:"text"` // what it is, and what to do
+}
+
+// StepRow is a step of the work at the loom.
+type StepRow struct {
+	Step string `json:"step"` // "wind"
+	Text string `json:"text"` // what to do
 }
 
 // CautionRow is a caution in words.
