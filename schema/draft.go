@@ -55,7 +55,7 @@ const (
 	Rising                   // the shafts named go up
 	Sinking                  // the shafts named go down
 	Balanced                 // looms only: shafts up and shafts down balance each other
-	Countermarch             // looms only: each treadle is tied up to some shafts and down to the others
+	Countermarch             // looms only: each treadle ties some shafts up and others down
 )
 
 func (s Shed) String() string {

@@ -31,6 +31,9 @@ func (p *program) convert() *cli.Command {
 			&cli.StringFlag{Name: "lifts", Usage: "have lifts come from `WHAT`: plan, tieup or keep", Value: "keep"},
 			&cli.IntFlag{Name: "treadles", Usage: "have lifts come from a tie-up, and refuse where more than `N` treadles are needed", DefaultText: "any number"},
 			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
+			&cli.BoolFlag{Name: "turn", Usage: "turn the cloth by a quarter: weave its ends as picks and its picks as ends"},
+			&cli.BoolFlag{Name: "face-down", Usage: "weave the cloth other side up: ends in the opposite order, every crossing the other way"},
+			&cli.BoolFlag{Name: "lift-rest", Usage: "lift the other shafts at every pick, and leave the threading as it is"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
 			excludeFlag(), emptyFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		}, drawingFlags()...),
@@ -47,6 +50,7 @@ type conversion struct {
 	lifts           string
 	treadles        int
 	shed            schema.Shed
+	turn            string // the flag that turns the cloth, "" for none
 	options         formats.Options
 	reader          collection.Reader
 }
@@ -67,8 +71,11 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	}
 	v.options.LF = c.String("eol") == "lf"
 	v.shed = map[string]schema.Shed{"rising": schema.Rising, "sinking": schema.Sinking}[c.String("shed")]
+	if v.turn, err = turnOf(c); err != nil {
+		return v, err
+	}
 	switch {
-	case v.to == "" && v.lifts == "keep" && v.shed == schema.ShedUnstated:
+	case v.to == "" && v.lifts == "keep" && v.shed == schema.ShedUnstated && v.turn == "":
 		return v, failed("say which format to write with --to: %s; or name a file with --output that ends so", formats.List())
 	case v.folder.path != "" && c.IsSet("output"):
 		return v, failed("--output names one file and --out-dir a folder for many; give one of them")
@@ -240,11 +247,16 @@ func (v *conversion) convert(in collection.Input) converted {
 // written is a draft in a format. The error begins with the path.
 func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost []string, err error) {
 	path := doc.Source.Path
-	draft, err := v.relift(doc.Draft)
+	turned, gone, err := v.turned(doc.Draft)
+	if err != nil {
+		return nil, nil, notConverted(path, "not converted: "+err.Error())
+	}
+	draft, err := v.relift(turned)
 	if err != nil {
 		return nil, nil, notConverted(path, "not converted: "+err.Error())
 	}
 	text, lost, err = formats.Write(to, draft, v.options)
+	lost = append(gone, lost...)
 	drawn := slices.Contains(formats.Drawings(), to)
 	if !drawn || doc.Partial {
 		lost = append(doc.Unread(), lost...)
@@ -254,7 +266,7 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 		return nil, nil, failed("%s: %s", shown(path), err)
 	case v.strict && len(lost) > 0:
 		return nil, lost, notConverted(path, "not converted, since it would lose what is listed")
-	case !drawn && !sameCloth(doc.Draft, text):
+	case !drawn && !sameCloth(turned, text):
 		return nil, nil, failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", shown(path))
 	}
 	return text, lost, nil
@@ -264,6 +276,35 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 func notConverted(path, why string) error {
 	at := placed{path: path, message: why}
 	return exit{status: statusFound, message: at.Error(), cause: at}
+}
+
+// turnOf returns the one flag that turns the cloth, "" for none.
+func turnOf(c *cli.Context) (string, error) {
+	turn := ""
+	for _, name := range []string{"turn", "face-down", "lift-rest"} {
+		switch {
+		case !c.Bool(name):
+		case turn != "":
+			return "", failed("--%s and --%s don't go together; run convert once for each", turn, name)
+		default:
+			turn = name
+		}
+	}
+	return turn, nil
+}
+
+// turned turns the cloth as asked, and lists what doesn't go along.
+func (v *conversion) turned(d *schema.Draft) (out *schema.Draft, lost []string, err error) {
+	switch v.turn {
+	case "turn":
+		return cloth.Turned(d)
+	case "face-down":
+		return cloth.FaceDown(d)
+	case "lift-rest":
+		out, err = cloth.LiftRest(d)
+		return out, nil, err
+	}
+	return d, nil, nil
 }
 
 // relift has the lifts come from where they are asked to.

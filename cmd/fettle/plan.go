@@ -25,12 +25,12 @@ func (p *program) plan() *cli.Command {
 		Name:      "plan",
 		Usage:     "write the dressing sheet: warp, sleying, heddles, threading, lifts, yarn",
 		ArgsUsage: "DRAFT",
-		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --output towel.pdf\nfettle plan towel.wif --format json\n\n" +
-			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini; a project value given as a flag overrides it.\n" +
+		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --output towel.pdf\nfettle plan towel.wif --format json\nfettle plan towel.wif --format wif --output loom.wif\n\n" +
+			"--format wif writes the whole warp and every pick as one draft with a lift plan, for the loom's computer.\nLoom, reed, heddles, yarn and project come from the nearest fettle.ini; a project value given as a flag overrides it.\n" +
 			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, for those who read drafts from the left: the cloth is then the mirror image of the one with end 1 at the right.\n" +
 			"What the loom, the heddles or the yarn lack is told on the sheet and leaves the exit status at 0.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf, json, or wif: the whole warp and every pick as one draft, for the loom's computer", Value: "text", DefaultText: "what the ending of the output says, else text"},
+			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf, json or wif", Value: "text", DefaultText: "what the ending of the output says, else text"},
 			outputFlag(), replaceFlag(), loomFlag(),
 			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
 			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},

@@ -171,6 +171,8 @@ func whyOne(command string) string {
 		return "when a change was refused, or with --check when there is something to mend"
 	case "convert":
 		return "when a draft cannot be converted as asked, or --strict refused a loss"
+	case "fit":
+		return "when a draft cannot be woven on the loom; the report says why"
 	case "plan":
 		return "when the draft cannot be woven as it stands; the sheet is written all the same, and says why"
 	}
@@ -187,7 +189,7 @@ func exitStatus(command string) string {
 }
 
 func (p *program) commands() []*cli.Command {
-	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
+	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.fit(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
 	for _, command := range list {
 		command.HideHelpCommand = true // "help" behind a command is a path like any other
 		command.Description = exitStatus(command.Name)

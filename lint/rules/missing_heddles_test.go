@@ -8,6 +8,8 @@ func TestMissingHeddles(t *testing.T) {
 		{name: "enough", settings: "[heddles]\neach = 2\n"},
 		{name: "second end of a shaft", settings: "[heddles]\neach = 2\n3 = 1\n",
 			want: []string{`error 7=3 {"shaft":3,"needed":2,"available":1,"short":1}`}},
+		{name: "spare shafts take the rest", draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n", settings: "[loom]\nshafts = 8\n[heddles]\neach = 2\n3 = 1\n",
+			want: []string{`error 7=3 {"shaft":3,"needed":2,"available":1,"short":1}`}},
 		{name: "point draft", draft: "[WEAVING]\nShafts=5\nTreadles=4\nRising Shed=true\n" + table("THREADING", 1, 2, 3, 4, 5, 4, 3, 2), settings: "[heddles]\neach = 10\n[project]\nrepeats = 6\n",
 			want: []string{`error 2=2 {"shaft":2,"needed":12,"available":10,"short":2}`, `error 3=3 {"shaft":3,"needed":12,"available":10,"short":2}`, `error 4=4 {"shaft":4,"needed":12,"available":10,"short":2}`}},
 		// Five healds, 1, 2, 3, 4 and 2 ends on each in a repeat of 12, five repeats to the inch.

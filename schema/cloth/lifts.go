@@ -1,6 +1,7 @@
 package cloth
 
 import (
+	"fmt"
 	"slices"
 
 	"fettle/schema"
@@ -33,14 +34,41 @@ func (c *Cloth) DistinctLifts() int {
 		return len(c.lifts) - c.idle(c.lifts)
 	}
 	shafts := liftShafts(c.draft)
-	way := footing(c.draft, c.lifts, shafts)
+	treadled := footing(c.draft, c.lifts, shafts)
 	p := newPartition(len(c.lifts), c.seed)
 	words := make([]uint64, len(c.lifts))
 	for lanes := range slices.Chunk(numbers(shafts.count), 64) {
-		way.walk(lanes, words)
+		treadled.walk(lanes, words)
 		p.refine(words)
 	}
 	return p.parts - min(1, c.idle(c.lifts))
+}
+
+// Lifts returns the different lifts of the picks, in the order of the first picks
+// that have them, and for each pick the number of its lift, from 0. It is an error
+// where the picks name more shafts than fettle writes.
+func (c *Cloth) Lifts() (lifts [][]int32, of []int, err error) {
+	if n := c.liftMarks(); n > mostMarks {
+		return nil, nil, fmt.Errorf("its lifts hold %d marks in all, and fettle compares up to %d", n, mostMarks)
+	}
+	numbers := map[string]int{}
+	of = make([]int, c.Picks())
+	var key []byte
+	for pick := 1; pick <= c.Picks(); pick++ {
+		lift := c.LiftOf(pick)
+		key = key[:0]
+		for _, s := range lift {
+			key = append(key, byte(s), byte(s>>8), byte(s>>16), byte(s>>24))
+		}
+		n, known := numbers[string(key)]
+		if !known {
+			n = len(lifts)
+			numbers[string(key)] = n
+			lifts = append(lifts, lift)
+		}
+		of[pick-1] = n
+	}
+	return lifts, of, nil
 }
 
 // idle is how many of the picks, counted from 0, lift nothing.
@@ -101,16 +129,16 @@ func liftShafts(d *schema.Draft) *ranks {
 
 // planning leads from shafts to those of the picks given, counted from 0,
 // whose row of the lift plan names them.
-func planning(d *schema.Draft, picks []int32, shafts *ranks) way {
+func planning(d *schema.Draft, picks []int32, shafts *ranks) paths {
 	lifts := tableOf(&d.LiftPlan, picks, shafts.rank)
-	return wayOf(lifts.turned(shafts.count))
+	return pathsOf(lifts.turned(shafts.count))
 }
 
 // footing leads from shafts to those of the picks given, counted from 0, one
 // of whose treadles is tied to them.
-func footing(d *schema.Draft, picks []int32, shafts *ranks) way {
+func footing(d *schema.Draft, picks []int32, shafts *ranks) paths {
 	treadles := d.Tieup.Len()
 	tied := tableOf(&d.Tieup, numbers(treadles), shafts.rank)
 	pressed := tableOf(&d.Treadling, picks, upTo(treadles))
-	return wayOf(tied.turned(shafts.count), pressed.turned(treadles))
+	return pathsOf(tied.turned(shafts.count), pressed.turned(treadles))
 }

@@ -240,7 +240,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{orEmpty(f.Bouts())},
 		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.Tieup(), TieupDown: f.TieupDown(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
-		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{},
+		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{}, Steps: []StepRow{},
 		Missing: orEmpty(f.missing()), Unstated: []string{}, Faults: problemRows(f.Faults(), say), Lacks: problemRows(f.Lacks(), say),
 		Cautions: []CautionRow{},
 

@@ -90,7 +90,7 @@ func parseShed(s string) (schema.Shed, error) {
 			return shed, nil
 		}
 	}
-	return 0, fmt.Errorf("%s is no kind of shed: say rising, sinking, balanced or countermarch", wording.Quote(s))
+	return 0, fmt.Errorf("%s isn't a kind of shed; write rising, sinking, balanced or countermarch", wording.Quote(s))
 }
 
 // parseDressing says whether the loom is dressed from back to front.
