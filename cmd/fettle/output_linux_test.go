@@ -30,8 +30,8 @@ func TestWithoutPermission(t *testing.T) {
 		folder, file os.FileMode
 		says         string
 	}{
-		{"a folder", 0o555, 0o666, "the folder may not be written to; look at its permissions"},
-		{"a file", 0o777, 0o444, "the file may not be written to; look at its permissions"},
+		{"a folder", 0o555, 0o666, "no permission to write to this folder; check its permissions"},
+		{"a file", 0o777, 0o444, "no permission to write to this file; check its permissions"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			folder := t.TempDir()

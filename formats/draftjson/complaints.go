@@ -110,7 +110,7 @@ func (r *reader) complaint(l *locator, v jsonschema.Violation) schema.Finding {
 	case v.Kind == "additional_property_not_allowed":
 		f.Rule = schema.FileUnknownKey
 		if r.misspelt[pointer] {
-			return renamed(f, l, v)
+			return renamed(f, v)
 		}
 		f.Message, f.Data = unknownProperty(v)
 	case len(path) == 1 && path[0] == "fettle":
@@ -147,15 +147,14 @@ func unknownProperty(v jsonschema.Violation) (string, schema.Data) {
 }
 
 // renamed makes the finding a note about a setting that was read although its
-// name has hyphens or capitals: "take-up" for "take_up".
-func renamed(f schema.Finding, l *locator, v jsonschema.Violation) schema.Finding {
+// name has hyphens or capitals: "take-up" for "take_up". It has no fix of its own,
+// because findings are reported twenty at a time: clean --canonical renames all at once.
+func renamed(f schema.Finding, v jsonschema.Violation) schema.Finding {
 	along := find(v.Path)
 	_, meant := along[len(along)-1].alike(v.Property)
-	_, key, _ := l.walk(where(v))
 	f.Severity = schema.Note
-	f.Message = fmt.Sprintf("fettle reads %s as %s; rename it to %[2]s", wording.Quote(v.Property), meant.name)
+	f.Message = fmt.Sprintf("fettle reads %s as %s; rename it to %[2]s, or run fettle clean --canonical", wording.Quote(v.Property), meant.name)
 	f.Data = schema.Data{{Key: "name", Value: wording.Plain(v.Property, 60)}, {Key: "suggestion", Value: meant.name}}
-	f.Fixes = []schema.Fix{{Title: "write " + meant.name, Edits: []schema.Edit{{Span: key, New: strconv.Quote(meant.name)}}}}
 	return f
 }
 

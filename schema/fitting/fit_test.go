@@ -144,7 +144,8 @@ func TestFitKeepsCloth(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if loom.Shed != schema.Countermarch && (len(again.Changed) > 0 || !again.Fits) {
+		// A draft that never lifts a shaft may be given its lifts another way each time.
+		if loom.Shed != schema.Countermarch && cloth.Of(d).DistinctLifts() > 0 && (len(again.Changed) > 0 || !again.Fits) {
 			t.Fatalf("what fits is changed again: %v, then %v", r.Changed, again.Changed)
 		}
 	})
