@@ -12,7 +12,7 @@ import (
 
 // sley is how the ends go through the reed.
 func (w *work) sley() step {
-	s := step{title: "Sley the reed"}
+	s := step{id: "sley", title: "Sley the reed"}
 	w.lacking(&s, dressing.SleyReed)
 	p := w.plan.Sley
 	if p == nil {

@@ -8,23 +8,38 @@ import (
 	"fettle/schema"
 	"fettle/schema/dressing"
 	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
-func (w *work) tieOn() step {
-	s := step{title: "Tie on"}
-	s.say("Tie the warp to the front apron rod in small bundles, from the centre outward, and even the tension.")
+func (w *work) tieFront() step {
+	s := step{id: "tie-front", title: "Tie to the front rod"}
+	s.say("Tie the warp to the front apron rod in small bunches, from the centre outward.")
 	if cord := w.plan.LashingCordCm; cord.Known {
 		s.say("If you lash on, cut about %s of cord; three times the width and some for the knots is a rule of thumb.", w.units.RoundedUp(measure.Length(cord.Value*10)))
+	}
+	return s
+}
+
+// tieUp is the tie-up, or the lifts to load.
+func (w *work) tieUp() step {
+	s := step{id: "tie-up", title: "Tie up the treadles"}
+	if w.plan.ByShaft {
+		s.title = "Get the lifts ready"
+		s.say("The lifts are in the last step. For a loom with a computer, fettle plan --format wif writes every pick.")
 	}
 	w.lacking(&s, dressing.TieUp)
 	w.tieup(&s)
 	return s
 }
 
-// tieup is the shafts that each treadle moves.
+// tieup is the shafts that each treadle is tied to.
 func (w *work) tieup(s *step) {
+	if w.plan.Countermarch() {
+		w.tieupBothWays(s)
+		return
+	}
 	t := table{heads: []string{"treadle", "tied to shafts"}, right: []bool{true}}
-	for i, row := range w.plan.TreadleTies() {
+	for i, row := range w.plan.Tieup {
 		if len(row) > 0 {
 			t.add(strconv.Itoa(i+1), list(row))
 		}
@@ -32,12 +47,40 @@ func (w *work) tieup(s *step) {
 	if len(t.rows) == 0 {
 		return
 	}
+	w.newTieup(s)
 	s.say("Tie up the treadles. %s", w.shed())
 	s.tabulate(t)
 }
 
+// tieupBothWays is the tie-up of a countermarch loom.
+func (w *work) tieupBothWays(s *step) {
+	if len(w.plan.Tieup) == 0 {
+		return
+	}
+	w.newTieup(s)
+	s.say("Tie each treadle both ways: the shafts under \"up\" to the ties that lift, those under \"down\" to the ties that sink.")
+	t := table{heads: []string{"treadle", "up", "down"}, right: []bool{true}}
+	for i, up := range w.plan.Tieup {
+		t.add(strconv.Itoa(i+1), list(up), list(w.plan.TieupDown[i]))
+	}
+	s.tabulate(t)
+	if unused := w.plan.UnusedShafts(); len(unused) > 0 {
+		s.say("%s %s no ends; leave %s untied.", capital(wording.Numbered("shaft", unused)), wording.Plural(len(unused), "carries", "carry"), wording.Plural(len(unused), "it", "them"))
+	}
+}
+
+// newTieup says where the tie-up comes from if it isn't the draft's.
+func (w *work) newTieup(s *step) {
+	if w.plan.NewTieup() {
+		s.say("This tie-up isn't in the draft: it has one treadle for each different lift, and you press one treadle a pick.")
+	}
+}
+
 // shed says what happens to the shafts that are named.
 func (w *work) shed() string {
+	if w.plan.Countermarch() {
+		return ""
+	}
 	if w.plan.FaceDown {
 		if w.plan.Shed == schema.Sinking {
 			return "The shafts named go down in the draft, and up on this loom."
@@ -55,7 +98,7 @@ func (w *work) shed() string {
 
 // weave is what to weave, and the lifts of the picks.
 func (w *work) weave() step {
-	s := step{title: "Weave"}
+	s := step{id: "weave", title: "Weave"}
 	w.faulty(&s, dressing.Weave)
 	w.lacking(&s, dressing.Weave)
 	p := w.plan.Weft

@@ -144,12 +144,15 @@ func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	case t.AtLeast > t.Available:
 		together = fmt.Sprintf("pressing %d at once still takes at least %d, so ", t.AtOnce, t.AtLeast)
 	}
+	if t.Together {
+		return fmt.Sprintf("the draft presses treadles together, and countermarch needs one for each of its %d different lifts; the loom has %s. No tie-up with one treadle a pick fits", t.Needed, have)
+	}
 	if t.LiftPlan {
 		todo := together
 		if t.Fewest == 0 || t.Fewest > t.Available {
 			todo += "use a dobby, or a draft with fewer lifts"
 		}
-		return fmt.Sprintf("the lift plan has %d different lifts, one treadle each, but the loom has %s; %s", t.Needed, have, todo)
+		return fmt.Sprintf("the lift plan has %d different lifts, one treadle each, but the loom has %s, so no tie-up with one treadle a pick fits; %s", t.Needed, have, todo)
 	}
 	todo := together
 	if t.Fewest == 0 || t.Fewest > t.Available {

@@ -31,6 +31,7 @@ type Figures struct {
 	sleying       memo[Sleying]
 	heddles       memo[[]ShaftHeddles]
 	lengths       memo[Lengths]
+	onLoom        memo[*schema.Draft]
 	pickKinds     memo[[]int32]
 	stretches     memo[[]Stretch]
 	warpYarns     memo[yarnIndex]

@@ -24,6 +24,7 @@ type Plan struct {
 	Raddle          *RaddlePlan   `json:"raddle,omitempty"`
 	Lifts           []LiftBlock   `json:"lifts"`
 	Tieup           [][]int32     `json:"tieup,omitempty"`
+	TieupDown       [][]int32     `json:"tieup_down,omitempty"` // countermarch only
 	Selvedge        *SelvedgePlan `json:"selvedge,omitempty"`
 	Stretches       []Stretch     `json:"stretches"`
 	Yarns           []YarnRow     `json:"yarns"`
@@ -36,6 +37,7 @@ type Plan struct {
 	Faults          []ProblemRow  `json:"faults"`
 	Lacks           []ProblemRow  `json:"lacks"`
 	Cautions        []CautionRow  `json:"cautions"`
+	Steps           []StepRow     `json:"steps"` // in words; formats/sheet fills them in
 
 	// JSON leaves out the rest, which is for the sheet.
 
@@ -67,6 +69,12 @@ type Loss struct {
 type ProblemRow struct {
 	Step string `json:"step"` // the step of the work at which it is met
 	Text string `json:"text"` // what it is, and what to do
+}
+
+// StepRow is a step of the work at the loom.
+type StepRow struct {
+	Step string `json:"step"` // "wind"
+	Text string `json:"text"` // what to do
 }
 
 // CautionRow is a caution in words.
@@ -209,7 +217,7 @@ type YarnRow struct {
 // would expect.
 type Options struct {
 	Path  string // of the draft, as the plan names it
-	Group int    // ends threaded together; 0: see Groups
+	Group []int  // sizes of the threading groups; none: see Groups
 	Start Start
 	K     float64 // Ashenhurst's, 0 for UsualK
 }
@@ -230,9 +238,9 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 		Fettle: 1, Path: o.Path, Title: f.Draft.Texts.Title,
 		Warp: f.warpPlan(), Weft: f.weftPlan(), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
 		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{orEmpty(f.Bouts())},
-		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.tieup(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
+		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.Tieup(), TieupDown: f.TieupDown(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
-		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{},
+		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{}, Steps: []StepRow{},
 		Missing: orEmpty(f.missing()), Unstated: []string{}, Faults: problemRows(f.Faults(), say), Lacks: problemRows(f.Lacks(), say),
 		Cautions: []CautionRow{},
 
@@ -365,15 +373,6 @@ func (f *Figures) raddlePlan() *RaddlePlan {
 	return &RaddlePlan{density(order.Reed), order.Order()}
 }
 
-// tieup returns the shafts of each treadle; none where the lifts come from a lift
-// plan.
-func (f *Figures) tieup() [][]int32 {
-	if f.Draft.LiftPlan.Len() > 0 || f.Draft.Treadling.Count() == 0 {
-		return nil
-	}
-	return rowsOf(&f.Draft.Tieup, 1, f.Draft.Tieup.Len())
-}
-
 // selvedgePlan is nil where one shuttle does not weave the draft, where floating
 // selvedges catch it, or where the last end of the warp is not the draft's.
 func (f *Figures) selvedgePlan() *SelvedgePlan {
@@ -441,20 +440,26 @@ func (p *Plan) WeftColor(pick int) int { return p.figures.Draft.Weft.ColorOf(pic
 // or shafts where ByShaft.
 func (p *Plan) PickRow(pick int) []int32 { return p.figures.PickRow(pick) }
 
-// TreadleTies returns the shafts of each treadle to tie up; none where ByShaft.
-func (p *Plan) TreadleTies() [][]int32 {
-	if p.ByShaft {
-		return nil
-	}
-	return rowsOf(&p.figures.Draft.Tieup, 1, p.figures.Draft.Tieup.Len())
-}
+// UnusedShafts returns the shafts that carry no end.
+func (p *Plan) UnusedShafts() []int { return p.figures.UnusedShafts() }
+
+// Countermarch reports whether the loom is a countermarch loom.
+func (p *Plan) Countermarch() bool { return p.figures.Countermarch() }
+
+// NewTieup reports whether the tie-up and the treadling are not the draft's own.
+func (p *Plan) NewTieup() bool { return p.figures.OnLoom() != p.figures.Draft && len(p.Tieup) > 0 }
 
 // PartsOf folds the picks within a block of them, by what the weaver does at each.
 func (p *Plan) PartsOf(b Block) []Block { return p.figures.PartsOf(b) }
 
-// HighestShaft returns the highest shaft that a pick of the draft may lift.
-func (p *Plan) HighestShaft() int {
-	return max(p.figures.Draft.LiftPlan.Highest(), p.figures.Draft.Tieup.Highest())
+// Highest returns the highest number that a row of PickRow may hold: of a treadle, or
+// of a shaft where ByShaft.
+func (p *Plan) Highest() int {
+	d := p.figures.OnLoom()
+	if p.ByShaft {
+		return max(d.LiftPlan.Highest(), d.Tieup.Highest())
+	}
+	return d.HighestTreadle()
 }
 
 // Drawing returns the draft for a drawing of one repeat of it, and nil where that is

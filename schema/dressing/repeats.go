@@ -36,10 +36,10 @@ func (f *Figures) LiftBlocks() []LiftBlock {
 	list := make([]LiftBlock, len(blocks))
 	for i, b := range blocks {
 		list[i] = LiftBlock{Block: b}
-		if f.Draft.LiftPlan.Len() > 0 {
-			list[i].Shafts = rowsOf(&f.Draft.LiftPlan, b.From, b.To)
+		if d := f.OnLoom(); d.LiftPlan.Len() > 0 {
+			list[i].Shafts = rowsOf(&d.LiftPlan, b.From, b.To)
 		} else {
-			list[i].Treadles = rowsOf(&f.Draft.Treadling, b.From, b.To)
+			list[i].Treadles = rowsOf(&d.Treadling, b.From, b.To)
 		}
 	}
 	return list
@@ -58,10 +58,9 @@ func (f *Figures) PartsOf(b Block) []Block {
 	return list
 }
 
-// ByShaft reports whether the weaver lifts shafts and presses no treadles: by a
-// lift plan, or since the loom has no treadles to tie up.
+// ByShaft reports whether the weaver lifts shafts and presses no treadles.
 func (f *Figures) ByShaft() bool {
-	return f.Draft.LiftPlan.Len() > 0 || f.Setup.Has("loom.treadles") && f.Setup.Loom.Treadles == 0
+	return f.OnLoom().LiftPlan.Len() > 0 || f.Setup.Has("loom.treadles") && f.Setup.Loom.Treadles == 0 && !f.Countermarch()
 }
 
 // PickRow returns what the weaver presses or lifts at a pick of the draft:
@@ -70,7 +69,7 @@ func (f *Figures) PickRow(pick int) []int32 {
 	if f.ByShaft() {
 		return f.Cloth().LiftOf(pick)
 	}
-	return f.Draft.Treadling.Row(pick)
+	return f.OnLoom().Treadling.Row(pick)
 }
 
 // rowsOf returns some rows of a table; one that holds nothing is empty.
@@ -89,9 +88,9 @@ func rowsOf(rows *schema.Rows, from, to int) [][]int32 {
 func (f *Figures) kindsOfPicks() []int32 { return f.pickKinds.get(f.computePickKinds) }
 
 func (f *Figures) computePickKinds() []int32 {
-	rows := &f.Draft.Treadling
-	if f.Draft.LiftPlan.Len() > 0 {
-		rows = &f.Draft.LiftPlan
+	rows := &f.OnLoom().Treadling
+	if d := f.OnLoom(); d.LiftPlan.Len() > 0 {
+		rows = &d.LiftPlan
 	}
 	return rowKinds(f.Draft.Picks(), func(pick int) (int, []int32) { return f.Draft.Weft.ColorOf(pick), rows.Row(pick) })
 }
