@@ -89,7 +89,7 @@ var table = &value{kind: object, expected: "a draft", properties: []*value{
 	systemOf("warp", "end", schema.Warp, func(d *draft) *schema.System { return &d.Warp }),
 	systemOf("weft", "pick", schema.Weft, func(d *draft) *schema.System { return &d.Weft }),
 	{name: "project", kind: object, expected: "an object with settings", in: in(func(d *draft) *[]schema.Setting { return &d.Settings }),
-		properties: append(settings("reed", "sett", "picks", "finished_length", "finished_width", "items", "hem", "fringe", "sample",
+		properties: append(settings("reed", "sett", "picks", "finished_length", "picks_per_item", "repeats_per_item", "finished_width", "items", "each_item", "hem", "hem_picks", "hem_weave", "fringe", "sample", "cut_off_sample", "re-tie",
 			"loom_waste", "take-up", "weft_take-up", "shrinkage", "shrinkage_warp", "shrinkage_weft", "draw-in", "repeats", "balance",
 			"wrap", "floating_selvedges", "bout", "dressing"),
 			&value{name: "yarns", kind: named, expected: "an object with a property for each yarn",

@@ -46,7 +46,7 @@ func TestFiguresOfTheTowel(t *testing.T) {
 		"If you lash on, cut about 160 cm of cord; three times the width and some for the\nknots is a rule of thumb.\n",
 		"        4  1, 4\n",
 		"Weave 1680 picks at 7/cm: 240 cm, measured",
-		"The draft has 4 picks; that is all of them 420 times.\n",
+		"The cloth begins at pick 1 of the draft's 4 picks: all of them 420 times.\n",
 		"    1-4  1 2 3 4\n",
 		"  natural      1200 m   180 g  666 m, 2 packages  534 m, 2 packages\n",
 		// 533⅓ m short over 400 ends is 1⅓ m off each; the warp is as long as the cloth and 60 cm.
@@ -354,7 +354,7 @@ func TestLossesAreExplained(t *testing.T) {
 	s.Project.TakeUp, s.Project.WeftTakeUp = 0.1, 0.05
 	text := textOf(t, d, s, dressing.Options{}, Options{})
 	for _, want := range []string{
-		"  [project] take-up       10 % of the warp that is woven up: what is woven, with\n                          fringes, ÷ 0.9\n",
+		"  [project] take-up       10 % of the warp that is woven up: what is woven ÷ 0.9\n",
 		"  [project] loom waste    60 cm more for the whole warp\n",
 		"  [project] weft take-up  5 % of the width in the reed, more for each pick: that\n                          width × 1.05\n",
 	} {

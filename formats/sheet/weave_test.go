@@ -41,10 +41,10 @@ func TestTimesThroughTheDraft(t *testing.T) {
 		picks, n int
 		want     string
 	}{
-		{1680, 4, "The draft has 4 picks; that is all of them 420 times."},
-		{7, 4, "The draft has 4 picks; that is all of them once, and then the first 3."},
-		{3, 4, "The draft has 4 picks; that is its first 3."},
-		{2, 1, "The draft has one pick; that is all of them 2 times."},
+		{1680, 4, "all of them 420 times"},
+		{7, 4, "all of them once, and then the first 3"},
+		{3, 4, "its first 3"},
+		{2, 1, "all of them 2 times"},
 	} {
 		if got := times(row.picks, row.n); got != row.want {
 			t.Errorf("%q, want %q", got, row.want)
@@ -166,17 +166,18 @@ func TestStretchesAreListed(t *testing.T) {
 	}{
 		{"one item", func(*schema.Project) {}, nil},
 		{"two", func(p *schema.Project) { p.Items = 2 }, []string{
-			"  [ ]  item 1         240 cm   1680                1        240 cm        1680\n",
-			"  [ ]  item 2         240 cm   1680                1        480 cm        3360\n"}},
+			"  [ ]  item 1         240 cm   1680        240 cm        1680\n",
+			"  [ ]  item 2         240 cm   1680        480 cm        3360\n"}},
 		{"one with a hem, after a sample", func(p *schema.Project) { p.Hem, p.Sample = 40, 200 }, []string{
 			"One item", "The sample comes first: wash it",
-			"  [ ]  sample          20 cm    140                1         20 cm         140\n",
-			"  [ ]  hem              2 cm     14                1         22 cm         154\n",
-			"  [ ]  cloth          240 cm   1680                3        262 cm        1834\n",
-			"  [ ]  hem              2 cm     14                3        264 cm        1848\n"}[1:]},
+			"  [ ]  sample          20 cm    140         20 cm         140\n",
+			"  [ ]  hem              2 cm     14         22 cm         154\n",
+			"  [ ]  cloth          240 cm   1680        262 cm        1834\n",
+			"  [ ]  hem              2 cm     14        264 cm        1848\n"}[1:]},
 		{"a fringe", func(p *schema.Project) { p.Items, p.Fringe = 2, 120 }, []string{
 			"Leave the fringes without picks, half at either end of an item,",
-			"  [ ]  item 1, fringe    6 cm\n"}},
+			"  [ ]  item 1, fringe    6 cm                6 cm\n",
+			"  [ ]  item 1, cloth   240 cm   1680       246 cm        1680\n"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d, s := towel()
@@ -204,7 +205,7 @@ func TestItemsAlike(t *testing.T) {
 		length measure.Length
 		want   string
 	}{
-		{"not alike", 120, 3, 500, "so they do not come out alike. To have them alike begin each anew at pick 1 of the draft; its repeat of 120 picks gives 17.1 cm of finished cloth, so choose the length in whole repeats."},
+		{"not alike", 120, 3, 500, "so the items differ. To have them alike, state each item = restart"},
 		{"alike, in whole repeats", 35, 3, 500, ""},
 		{"a repeat that does not show", 3, 3, 500, ""},
 		{"one item", 120, 1, 500, ""},
@@ -213,9 +214,9 @@ func TestItemsAlike(t *testing.T) {
 			d, s := towel()
 			d.Treadling = schema.Singles(slices.Repeat([]int32{1, 2}, row.picks)[:row.picks-1]...)
 			d.Treadling.Append(4)
-			s.Project.Items, s.Project.FinishedLength = row.items, row.length
+			s.Project.Items, s.Project.FinishedLength, s.Project.ContinueDraft = row.items, row.length, true
 			text := strings.ReplaceAll(textOf(t, d, s, dressing.Options{}, Options{}), "\n", " ")
-			if !strings.Contains(text, row.want) || strings.Contains(text, "begin each anew") != (row.want != "") {
+			if !strings.Contains(text, row.want) || strings.Contains(text, "each item = restart") != (row.want != "") {
 				t.Errorf("no %q in:\n%s", row.want, text)
 			}
 		})

@@ -40,6 +40,8 @@ func Words(kind any, u measure.Units) string {
 		return heddlesShortWords(k)
 	case dressing.YarnShort:
 		return yarnShortWords(k, u)
+	case dressing.NoPlainHem:
+		return noPlainHemWords(k)
 	case dressing.KeptByUse:
 		return keptByUseWords(k)
 	}
@@ -67,6 +69,8 @@ func cautionWords(kind any, u measure.Units) string {
 	case dressing.RepeatsByWidth:
 		return fmt.Sprintf("the draft is taken %s, which comes nearest the finished width asked for: %s gives %s",
 			wording.TimesOver(k.Repeats), u.Cloth(k.Asked), u.Cloth(k.Gets))
+	case dressing.PartialRepeat:
+		return partialRepeatWords(k, u)
 	case dressing.SelvedgesRepeated:
 		return "the draft's outermost ends are repeated with it, so floating selvedges come inside the cloth too; leave them out of the draft and add them at the loom"
 	}
@@ -188,4 +192,33 @@ func keptByUseWords(k dressing.KeptByUse) string {
 	}
 	return fmt.Sprintf("no yarn stands for %s: yarn %s would, but its use is %s; write use = warp, weft there, or give another [yarn] use = %s",
 		what, wording.Quote(k.Yarn), use, k.System)
+}
+
+func noPlainHemWords(n dressing.NoPlainHem) string {
+	const instead = "the hems are in the draft's weave"
+	switch {
+	case n.Lacking:
+		return fmt.Sprintf("plain hems need %s, and %d %s free; %s", wording.Counted(n.Needed, "more treadle"), n.Free, wording.Plural(n.Free, "is", "are"), instead)
+	case n.OddRepeat > 0:
+		return fmt.Sprintf("the draft's %s are repeated across, so two neighbours rise together and the threading gives no plain weave; %s", wording.Counted(n.OddRepeat, "end"), instead)
+	}
+	return fmt.Sprintf("the threading gives no plain weave: no shaft at end %d carries only every second end; %s", n.End, instead)
+}
+
+func partialRepeatWords(r dressing.PartialRepeat, u measure.Units) string {
+	what := map[string]string{dressing.SamplePart: "the sample's", dressing.HemPart: "each hem's", dressing.ClothPart: "each item's"}[r.Part]
+	text := fmt.Sprintf("%s %s end inside a repeat of %d", what, wording.Counted(r.Picks, "pick"), r.Repeat)
+	if over := r.Picks % r.Repeat; r.LowerPicks > 0 {
+		text += fmt.Sprintf(", %d past a whole one", over)
+	}
+	state := func(length measure.Length, picks int) string {
+		if r.InPicks {
+			return wording.Counted(picks, "pick")
+		}
+		return fmt.Sprintf("%s for %d picks", u.Typed(length), picks)
+	}
+	if r.LowerPicks > 0 {
+		return text + "; state " + state(r.ShorterLength, r.LowerPicks) + ", or " + state(r.LongerLength, r.HigherPicks)
+	}
+	return text + "; state " + state(r.LongerLength, r.HigherPicks)
 }

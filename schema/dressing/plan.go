@@ -39,20 +39,23 @@ type Plan struct {
 
 	// JSON leaves out the rest, which is for the sheet.
 
-	Units         measure.Units   `json:"-"`
-	Project       *schema.Project `json:"-"` // as it was stated
-	Loom          string          `json:"-"` // its name
-	Items         int             `json:"-"`
-	ItemsDiffer   bool            `json:"-"` // see Figures.ItemsDiffer
-	FloatingFirst bool            `json:"-"` // the draft's first end is a floating selvedge
-	FloatingLast  bool            `json:"-"`
-	Start         Start           `json:"-"`
-	ByShaft       bool            `json:"-"` // the weaver lifts shafts and presses no treadles
-	Shed          schema.Shed     `json:"-"` // of the draft
-	FaceDown      bool            `json:"-"` // the loom's shed is the other one
-	Losses        []Loss          `json:"-"`
-	DraftPicks    int             `json:"-"`
-	figures       *Figures
+	Units          measure.Units   `json:"-"`
+	Project        *schema.Project `json:"-"` // as it was stated
+	Loom           string          `json:"-"` // its name
+	Items          int             `json:"-"`
+	ItemsDiffer    bool            `json:"-"` // see Figures.ItemsDiffer
+	FloatingFirst  bool            `json:"-"` // the draft's first end is a floating selvedge
+	FloatingLast   bool            `json:"-"`
+	Start          Start           `json:"-"`
+	ByShaft        bool            `json:"-"` // the weaver lifts shafts and presses no treadles
+	Shed           schema.Shed     `json:"-"` // of the draft
+	FaceDown       bool            `json:"-"` // the loom's shed is the other one
+	Losses         []Loss          `json:"-"`
+	PartialRepeats []string        `json:"-"` // those of Cautions that say where a part ends inside a repeat
+	ReTie          measure.Length  `json:"-"` // 0 where no sample is cut off
+	PlainHem       *PlainHem       `json:"-"` // nil where hems are not woven plain
+	DraftPicks     int             `json:"-"`
+	figures        *Figures
 }
 
 // Loss is a loss that was stated, and how the figures allow for it.
@@ -238,7 +241,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 
 		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(),
 		FloatingFirst: f.FloatingSelvedge(1), FloatingLast: f.FloatingSelvedge(f.Draft.Ends()),
-		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: statedLosses(p), DraftPicks: f.Draft.Picks(),
+		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), DraftPicks: f.Draft.Picks(),
 		figures: f,
 	}
 	_, plan.FaceDown = f.WrongShed()
@@ -253,15 +256,23 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	}
 	for _, c := range f.Cautions() {
 		plan.Cautions = append(plan.Cautions, CautionRow{c.Key, say(c.Kind)})
+		if _, partial := c.Kind.(PartialRepeat); partial {
+			plan.PartialRepeats = append(plan.PartialRepeats, say(c.Kind))
+		}
+	}
+	if hem, plain := f.PlainHem(); plain {
+		plan.PlainHem = &hem
 	}
 	return plan, nil
 }
 
-// statedLosses returns the losses that were stated.
-func statedLosses(p *schema.Project) []Loss {
+// losses returns the losses that were stated, and what tying on again takes.
+func (f *Figures) losses() []Loss {
+	p := &f.Setup.Project
 	var list []Loss
 	for _, l := range []Loss{
 		{Key: "take-up", Part: p.TakeUp, Factor: 1 - p.TakeUp},
+		{Key: "re-tie", Length: f.ReTie()},
 		{Key: "loom waste", Length: p.LoomWaste},
 		{Key: "shrinkage warp", Part: p.ShrinkageWarp, Factor: 1 - p.ShrinkageWarp},
 		{Key: "shrinkage weft", Part: p.ShrinkageWeft, Factor: 1 - p.ShrinkageWeft},

@@ -3,6 +3,7 @@
 package measure
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 
@@ -70,15 +71,15 @@ func (u Units) Inches() bool { return u&inchLengths != 0 }
 // PerInch says whether threads and dents are told to the inch.
 func (u Units) PerInch() bool { return u&inchDensities != 0 }
 
-// Length tells a length in millimetres or centimetres, metres from three
-// metres up; or in inches, and yards from three yards up.
+// Length tells a length in millimetres or centimetres, metres from three metres up;
+// or in inches to a hundredth, and from three yards up as Cloth does.
 func (u Units) Length(l Length) string {
 	mm := float64(l)
 	if u.Inches() {
-		if in := mm / mmPerInch; math.Abs(in) < 108 {
+		if in := mm / mmPerInch; math.Abs(in) < yardsFrom {
 			return wording.Decimal(in, 2) + " in"
 		}
-		return wording.Decimal(mm/mmPerYard, 2) + " yd"
+		return u.Cloth(l)
 	}
 	switch a := math.Abs(mm); {
 	case a < 100:
@@ -122,16 +123,25 @@ const (
 	densest  = 1e4
 )
 
-// Cloth tells a length of cloth or of warp as a tape measure shows it: in
-// centimetres to the millimetre, metres from three metres up; or in inches to a
-// tenth, unless it is in whole quarters, and yards from three yards up.
+// yardsFrom is the length in inches from which yards are told too.
+const yardsFrom = 108
+
+// Cloth tells a length of cloth or of warp as a tape measure shows it: in centimetres
+// to the millimetre, metres from three metres up; or in inches to an eighth, and from
+// three yards up in yards and inches to a quarter: 5 yd 34 1/2 in (214 1/2 in).
 func (u Units) Cloth(l Length) string {
 	if u.Inches() {
 		in := float64(l) / mmPerInch
-		if a := math.Abs(in); a < 1 || a >= 108 || nearlyWhole(4*in) {
-			return u.Length(l)
+		if math.Abs(in) < yardsFrom {
+			return inchText(in, 8)
 		}
-		return wording.Decimal(in, 1) + " in"
+		in = math.Round(4*in) / 4
+		yards := math.Trunc(in / 36)
+		text := strconv.FormatFloat(yards, 'f', 0, 64) + " yd"
+		if rest := math.Abs(in - 36*yards); rest > 0 {
+			text += " " + inchText(rest, 4)
+		}
+		return text + " (" + inchText(in, 4) + ")"
 	}
 	if a := math.Abs(float64(l)); a < 10 || a >= 3000 {
 		return u.Length(l)
@@ -139,35 +149,27 @@ func (u Units) Cloth(l Length) string {
 	return wording.Decimal(float64(l)/10, 1) + " cm"
 }
 
-// Cloths tells lengths that stand below each other as Cloth does, but all in one
-// unit, with as many decimals: centimetres, metres from ten up; or inches, and
-// yards from ten up.
-func (u Units) Cloths(list []Length) []string {
-	most := Length(0)
-	for _, l := range list {
-		most = max(most, l)
+// OnTape rounds a length to what Cloths tells: to a millimetre, or to an eighth of an
+// inch. Lengths that are rounded first add up as they are told.
+func (u Units) OnTape(l Length) Length {
+	step := Length(1)
+	if u.Inches() {
+		step = Inch / 8
 	}
-	switch inches := u.Inches(); {
-	case inches && most >= 10*914.4:
-		return inColumn(list, 914.4, " yd", 2)
-	case inches && divides(list, 25.4/4) && !divides(list, 25.4):
-		return inColumn(list, 25.4, " in", 2)
-	case inches:
-		return inColumn(list, 25.4, " in", 1)
-	case most >= 10_000:
-		return inColumn(list, 1000, " m", 2)
-	}
-	return inColumn(list, 10, " cm", 1)
+	return Length(math.Round(float64(l/step))) * step
 }
 
-// divides says whether lengths are all whole multiples of a part.
-func divides(list []Length, part Length) bool {
-	for _, l := range list {
-		if !nearlyWhole(float64(l / part)) {
-			return false
-		}
+// Cloths tells lengths that stand below each other in centimetres, with as many
+// decimals, or in inches to an eighth.
+func (u Units) Cloths(list []Length) []string {
+	if !u.Inches() {
+		return inColumn(list, 10, " cm", 1)
 	}
-	return true
+	told := make([]string, len(list))
+	for i, l := range list {
+		told[i] = inchText(float64(l/Inch), 8)
+	}
+	return told
 }
 
 // Weights tells weights of yarn that stand below each other, all in one unit and
@@ -251,6 +253,55 @@ func (u Units) YarnThere(metres float64) string {
 // the two are told.
 func (u Units) YarnShort(needed, there float64) string {
 	return u.Long((roundUp(needed/u.long()) - roundDown(there/u.long())) * u.long())
+}
+
+// Shortest returns the length at most l that takes the fewest digits to type and that
+// fits: whole centimetres, then tenths and so on; or whole inches, then halves down to
+// sixty-fourths, then thousandths. It is l where none fits.
+func (u Units) Shortest(l Length, fits func(Length) bool) Length {
+	steps := []Length{10, 1, 0.1, 0.01, 1e-3, 1e-4, 1e-5}
+	if u.Inches() {
+		steps = []Length{Inch, Inch / 2, Inch / 4, Inch / 8, Inch / 16, Inch / 32, Inch / 64, Inch / 1e3, Inch / 1e4, Inch / 1e5, Inch / 1e6}
+	}
+	for _, step := range steps {
+		if short := Length(roundDown(float64(l/step))) * step; short > 0 && fits(short) {
+			return short
+		}
+	}
+	return l
+}
+
+// Typed prints a length with all its digits, so that it can be typed back: 78.65 cm,
+// or 30 5/16 in.
+func (u Units) Typed(l Length) string {
+	if !u.Inches() {
+		return wording.Decimal(float64(l)/10, 6) + " cm"
+	}
+	if in := float64(l / Inch); nearlyWhole(64 * in) {
+		return inchText(in, 64)
+	}
+	return wording.Decimal(float64(l/Inch), 6) + " in"
+}
+
+// inchText prints inches, rounded to a fraction whose denominator is a power of 2:
+// 34 1/2 in.
+func inchText(in float64, parts int) string {
+	n := int64(math.Round(math.Abs(in) * float64(parts)))
+	over, under := n%int64(parts), int64(parts)
+	for over > 0 && over%2 == 0 {
+		over, under = over/2, under/2
+	}
+	sign, text := "", strconv.FormatInt(n/int64(parts), 10)
+	if in < 0 && n > 0 {
+		sign = "-"
+	}
+	switch {
+	case over > 0 && n < int64(parts):
+		text = fmt.Sprintf("%d/%d", over, under)
+	case over > 0:
+		text += fmt.Sprintf(" %d/%d", over, under)
+	}
+	return sign + text + " in"
 }
 
 // RoundedUp tells a length in whole centimetres or half inches upward.
