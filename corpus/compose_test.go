@@ -1,19 +1,17 @@
 package corpus
 
 import (
-	"flag"
 	"os"
 	"path/filepath"
 	"slices"
 	"testing"
 
+	"fettle/corpus/golden"
 	"fettle/formats/wif"
 	"fettle/schema"
 )
 
 // update writes what the tests otherwise compare with.
-var update = flag.Bool("update", false, "write the composed drafts and the README's tables")
-
 const guild = "The Weavers' Guild of Quarrow"
 
 // composed is one of the guild's drafts, and what weavers have always known of
@@ -134,14 +132,14 @@ func TestGuild(t *testing.T) {
 // writes it, and that it reads as the same draft with nothing to say of it.
 func checkFile(t *testing.T, c *composed, d *schema.Draft) {
 	if c.settings != "" {
-		golden(t, filepath.Join(c.folder(), c.file+".ini"), c.settings)
+		compared(t, filepath.Join(c.folder(), c.file+".ini"), c.settings)
 	}
 	path := filepath.Join(c.folder(), c.file+".wif")
 	text, lost := wif.Write(d, wif.Options{LF: true})
 	if len(lost) > 0 {
 		t.Errorf("not written: %s", lost)
 	}
-	golden(t, path, string(text))
+	compared(t, path, string(text))
 	doc := wif.Read(&schema.Source{Path: path, Text: text})
 	if len(doc.Findings) > 0 {
 		t.Errorf("reading finds %+v", doc.Findings)
@@ -154,13 +152,13 @@ func checkFile(t *testing.T, c *composed, d *schema.Draft) {
 	}
 }
 
-// golden compares a committed file with what it should be, or writes it.
-func golden(t *testing.T, path, want string) {
+// compared compares a committed file with what it should be, or writes it.
+func compared(t *testing.T, path, want string) {
 	t.Helper()
 	if len(want) > 60_000 {
 		t.Errorf("%s would have %d bytes", path, len(want))
 	}
-	if *update {
+	if *golden.Update {
 		if err := os.WriteFile(path, []byte(want), 0o644); err != nil {
 			t.Fatal(err)
 		}

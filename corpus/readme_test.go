@@ -23,7 +23,7 @@ func TestReadme(t *testing.T) {
 	} {
 		want = put(t, want, name, table)
 	}
-	golden(t, "README.md", want)
+	compared(t, "README.md", want)
 }
 
 // put replaces what stands between a table's marker and the end after it.

@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"fettle/corpus/golden"
 	"fettle/formats"
 	"fettle/formats/diagram"
 	"fettle/formats/sheet"
@@ -72,7 +73,7 @@ func planned(t *testing.T, path string) (*dressing.Plan, sheet.Options) {
 // same compares a committed file with what it should be, or writes it.
 func same(t *testing.T, path string, want []byte) {
 	t.Helper()
-	if *update {
+	if *golden.Update {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)
 		}
@@ -130,7 +131,7 @@ func TestSheetPicture(t *testing.T) {
 	}
 	const picture = "sheets/goose-eye-towel-sheet.png"
 	got, err := os.ReadFile(picture)
-	if *update && (err != nil || !alike(t, got, want)) {
+	if *golden.Update && (err != nil || !alike(t, got, want)) {
 		same(t, picture, want)
 		return
 	}

@@ -9,9 +9,9 @@ import (
 // loneCR is how the old Macintosh ended lines.
 const loneCR = "lines that end in a lone CR"
 
-// lineBreaks says what is odd about how lines end; "" for CRLF throughout and
+// LineBreaks says what is odd about how lines end; "" for CRLF throughout and
 // for LF throughout.
-func lineBreaks(text []byte) string {
+func LineBreaks(text []byte) string {
 	cr := bytes.Count(text, []byte{'\r'})
 	if cr == 0 {
 		return ""

@@ -41,7 +41,7 @@ func TestEndLinesAlike(t *testing.T) {
 			if got := EndLinesAlike([]byte(c.text)); string(got) != c.want {
 				t.Errorf("%q, want %q", got, c.want)
 			}
-			if got := lineBreaks(EndLinesAlike([]byte(c.text))); got != "" {
+			if got := LineBreaks(EndLinesAlike([]byte(c.text))); got != "" {
 				t.Errorf("it still has %s", got)
 			}
 		})

@@ -227,7 +227,7 @@ func (e *encoding) findings(src *schema.Source) []schema.Finding {
 }
 
 func (e *encoding) finding(src *schema.Source) schema.Finding {
-	save := []schema.Fix{{Title: "save it as UTF-8", Risky: len(e.unclear) > 0}}
+	save := []schema.Fix{{Title: "save it as UTF-8", Rewrite: schema.InUTF8, Risky: len(e.unclear) > 0}}
 	switch {
 	case e.name == "":
 		return schema.Finding{}

@@ -90,7 +90,7 @@ func TestLineBreaks(t *testing.T) {
 		{"CRLF and CR", "a\r\nb\r", "mixed line endings"}, {"LF and CR", "a\nb\r", "mixed line endings"},
 		{"CR before CRLF", "a\r\r\n", "mixed line endings"},
 	} {
-		if got := lineBreaks([]byte(row.text)); got != row.want {
+		if got := LineBreaks([]byte(row.text)); got != row.want {
 			t.Errorf("%s: %q, want %q", row.name, got, row.want)
 		}
 	}

@@ -75,7 +75,7 @@ func ReadAs(path string, raw []byte, stated string) *schema.Document {
 
 // tellBreaks notes how the lines of a file end, and reports where that is odd.
 func tellBreaks(doc *schema.Document) {
-	breaks := lineBreaks(doc.Source.Text)
+	breaks := LineBreaks(doc.Source.Text)
 	switch breaks {
 	case "":
 		doc.Source.Break = '\n'
@@ -85,7 +85,7 @@ func tellBreaks(doc *schema.Document) {
 	}
 	doc.Findings = append(doc.Findings, schema.Finding{Rule: schema.FileEncoding,
 		Message: "the file has " + breaks + "; other programs may take it for one long line, or lose some: end every line alike",
-		Data:    schema.Data{{Key: "encoding", Value: breaks}}, Fixes: []schema.Fix{{Title: "end every line alike"}}})
+		Data:    schema.Data{{Key: "encoding", Value: breaks}}, Fixes: []schema.Fix{{Title: "end every line alike", Rewrite: schema.EndLinesAlike}}})
 }
 
 // endTold says whether the reader has told that the file breaks off at its end.

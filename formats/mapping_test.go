@@ -10,13 +10,11 @@ import (
 	"strings"
 	"testing"
 
+	"fettle/corpus/golden"
 	"fettle/formats/wif"
 )
 
-var (
-	update = flag.Bool("update", false, "write the table of places anew")
-	long   = flag.Bool("long", false, "try many more drafts, texts and words")
-)
+var long = flag.Bool("long", false, "try many more drafts, texts and words")
 
 // probes are values that show, once they are in a draft, where in the JSON draft
 // they went. Keys not named here take "7".
@@ -54,7 +52,7 @@ func TestPlacesInJSON(t *testing.T) {
 	want := head + "<!-- places -->\n" + table.String() + "<!-- end -->" + tail
 	switch {
 	case want == string(text):
-	case !*update:
+	case !*golden.Update:
 		t.Fatalf("%s does not say where things go; go test ./formats -update mends it:\n%s", path, table.String())
 	default:
 		if err := os.WriteFile(path, []byte(want), 0o644); err != nil {

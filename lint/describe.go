@@ -62,7 +62,7 @@ func describeJSON(rules []Rule) ([]byte, error) {
 	facts := make([]ruleFacts, len(rules))
 	for i := range rules {
 		r := &rules[i]
-		f := ruleFacts{r.ID, r.Title, r.Default, r.Why, []optionFacts{}, map[string]string{}, r.SafeOff, r.Source, r.Fixable}
+		f := ruleFacts{r.ID, r.Title, r.Default, r.Explanation(), []optionFacts{}, map[string]string{}, r.SafeOff, r.Source, r.Fixable}
 		for _, o := range r.Options {
 			f.Options = append(f.Options, optionFacts{o.Name, o.Example(), o.Text})
 		}

@@ -1,9 +1,11 @@
 package lint
 
 import (
+	"os"
 	"strings"
 	"testing"
 
+	"fettle/corpus/golden"
 	"fettle/formats/wif"
 	"fettle/schema"
 	"fettle/schema/settings"
@@ -52,45 +54,48 @@ func linted(t *testing.T, rules []Rule, s Selection, text, ini string) string {
 	return strings.TrimSpace(strings.Join(lines, ", "))
 }
 
+func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
+
 func TestLint(t *testing.T) {
 	for _, test := range []struct {
-		name        string
-		s           Selection
-		draft, ini  string
-		want        string
-		wantPartial bool
+		name       string
+		s          Selection
+		draft, ini string
+		want       string // the findings, or the place of an error
 	}{
-		{"defaults, by place", Selection{}, draft, "", "a/one error, file/stray-line warning, a/two warning", false},
-		{"only a family", Selection{Only: []string{"a"}}, draft, "", "a/one error, a/two warning", false},
-		{"only a rule", Selection{Only: []string{"a/two"}}, draft, "", "a/two warning", false},
-		{"without a family", Selection{Skip: []string{"a"}}, draft, "", "file/stray-line warning", false},
-		{"a family without a rule", Selection{Only: []string{"a"}, Skip: []string{"a/one"}}, draft, "", "a/two warning", false},
+		{"defaults, by place", Selection{}, draft, "", "a/one error, file/stray-line warning, a/two warning"},
+		{"only a family", Selection{Only: []string{"a"}}, draft, "", "a/one error, a/two warning"},
+		{"only a rule", Selection{Only: []string{"a/two"}}, draft, "", "a/two warning"},
+		{"without a family", Selection{Skip: []string{"a"}}, draft, "", "file/stray-line warning"},
+		{"a family without a rule", Selection{Only: []string{"a"}, Skip: []string{"a/one"}}, draft, "", "a/two warning"},
 		{"severities stated", Selection{}, draft, "[rules]\na/one = note\na/two = off\nb/off = error\nfile/stray-line = error\n",
-			"a/one note, b/off error, file/stray-line error", false},
-		{"what is not chosen stays so", Selection{Only: []string{"a/two"}}, draft, "[rules]\na/one = error\n", "a/two warning", false},
-		{"a family", Selection{}, draft, "[rules]\na/two = note\na = off\n", "file/stray-line warning, a/two note", false},
-		{"a family for some drafts", Selection{}, draft, "[rules **]\na = note\n[rules]\na/two = error\n", "a/one note, file/stray-line warning, a/two note", false},
-		{"a family that is not chosen", Selection{Only: []string{"file"}}, draft, "[rules]\na = error\n", "file/stray-line warning", false},
+			"a/one note, b/off error, file/stray-line error"},
+		{"what is not chosen stays so", Selection{Only: []string{"a/two"}}, draft, "[rules]\na/one = error\n", "a/two warning"},
+		{"a family", Selection{}, draft, "[rules]\na/two = note\na = off\n", "file/stray-line warning, a/two note"},
+		{"a family for some drafts", Selection{}, draft, "[rules **]\na = note\n[rules]\na/two = error\n", "a/one note, file/stray-line warning, a/two note"},
+		{"a family that is not chosen", Selection{Only: []string{"file"}}, draft, "[rules]\na = error\n", "file/stray-line warning"},
 		{"an option of a family", Selection{}, draft, "[rules]\na = note, 12 mm\n",
-			"fettle.ini:2: '12 mm' is no severity: the family a takes error, warning, note or off, and its rules what else there is to say, one by one", false},
-		{"a rule there is not", Selection{}, draft, "[rules]\n\na/tow = off\n", "fettle.ini:3: there is no rule 'a/tow'; is a/two meant?", false},
-		{"an option there is not", Selection{}, draft, "[rules]\na/two = warning, 3 kg\n", "fettle.ini:2: '3 kg' is no option of a/two: it takes a severity (error, warning, note or off) and 12 mm", true},
+			"fettle.ini:2: "},
+		{"a rule there is not", Selection{}, draft, "[rules]\n\na/tow = off\n", "fettle.ini:3: "},
+		{"an option there is not", Selection{}, draft, "[rules]\na/two = warning, 3 kg\n", "fettle.ini:2: "},
 		{"a number of nobody knows what", Selection{}, draft, "[rules]\na/two = warning, 15\n",
-			"fettle.ini:2: '15' does not say what it counts: write 15 mm or 15 threads; a decimal here has a point", false},
+			"fettle.ini:2: "},
 		{"an option twice", Selection{}, draft, "[rules]\na/two = 15 mm, 9 ends, 0.5 in\n",
-			"fettle.ini:2: '0.5 in' says once more what is said before it: give one of the two", false},
+			"fettle.ini:2: "},
 		{"both options, in any order", Selection{}, draft, "[rules]\na/two = 9 ends, 15 mm\n",
-			"a/one error, file/stray-line warning, a/two warning", false},
-		{"an option of a rule without", Selection{}, draft, "[rules]\na/one = error, 5\n", "it takes a severity (error, warning, note or off) and nothing else", true},
-		{"ignored in the whole file", Selection{}, "; fettle: ignore a/one - meant\n" + draft, "", "file/stray-line warning, a/two warning, ignored", false},
-		{"ignored in its section", Selection{}, draft + "; fettle: ignore a/two\n", "", "a/one error, file/stray-line warning, ignored", false},
+			"a/one error, file/stray-line warning, a/two warning"},
+		{"an option of a rule without", Selection{}, draft, "[rules]\na/one = error, 5\n", "fettle.ini:2: "},
+		{"ignored in the whole file", Selection{}, "; fettle: ignore a/one - meant\n" + draft, "", "file/stray-line warning, a/two warning, ignored"},
+		{"ignored in its section", Selection{}, draft + "; fettle: ignore a/two\n", "", "a/one error, file/stray-line warning, ignored"},
 		{"ignored in another section", Selection{}, draft + "; fettle: ignore a/one\n", "",
-			"a/one error, file/stray-line warning, a/two warning, lint/unused-ignore note", false},
-		{"an unused ignore of what is not looked for", Selection{Only: []string{"a/two", "lint"}}, "; fettle: ignore a/one\n" + draft, "", "a/two warning", false},
+			"a/one error, file/stray-line warning, a/two warning, lint/unused-ignore note"},
+		{"an unused ignore of what is not looked for", Selection{Only: []string{"a/two", "lint"}}, "; fettle: ignore a/one\n" + draft, "", "a/two warning"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			got := linted(t, testRules(), test.s, test.draft, test.ini)
-			if got != test.want && !(test.wantPartial && strings.Contains(got, test.want)) {
+			if strings.HasSuffix(test.want, ": ") && strings.HasPrefix(got, test.want) {
+				golden.Words(t, got)
+			} else if got != test.want {
 				t.Errorf("got  %s\nwant %s", got, test.want)
 			}
 		})
@@ -98,13 +103,14 @@ func TestLint(t *testing.T) {
 }
 
 func TestSelectionOfNothing(t *testing.T) {
-	for name, want := range map[string]string{
-		"a/won": "there is no rule 'a/won'; is a/one meant?",
-		"quilt": "there is no rule 'quilt': 'fettle rules' lists them",
-	} {
-		if _, err := New(testRules(), Selection{Skip: []string{name}}); err == nil || err.Error() != want {
-			t.Errorf("got %v, want %s", err, want)
-		}
+	for _, name := range []string{"a/won", "quilt"} {
+		t.Run(name, func(t *testing.T) {
+			_, err := New(testRules(), Selection{Skip: []string{name}})
+			if err == nil {
+				t.Fatal("there is such a rule")
+			}
+			golden.Words(t, err.Error())
+		})
 	}
 }
 

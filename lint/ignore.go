@@ -129,26 +129,17 @@ func severalRules(g schema.Ignore) bool {
 	return strings.Contains(g.Rule, ",") || strings.HasPrefix(g.Reason, ",")
 }
 
-// rightIgnore has a finding that proposes an ignore for a comment that was meant
-// to be one name a rule that there is: readers do not know which there are.
+// rightIgnore corrects the rule of a misspelt ignore: readers don't know which rules
+// there are.
 func (r *run) rightIgnore(f *schema.Finding) {
-	if f.Rule != schema.FileUnknownKey {
+	if f.Ignore == nil || r.set.byID[f.Ignore.Rule] != nil {
 		return
 	}
-	line, _ := f.Data.Get("suggestion").(string)
-	rest, is := strings.CutPrefix(line, schema.IgnoreComment)
-	if !is {
-		return
-	}
-	word, _, _ := strings.Cut(rest, " ")
-	if r.set.byID[word] != nil {
-		return
-	}
-	if id := spelling.Nearest(word, idsOf(r.set.all)); id != "" {
-		right := schema.IgnoreComment + id + strings.TrimPrefix(rest, word)
-		f.Message = strings.Replace(f.Message, "'"+line+"'", "'"+right+"'", 1)
-		f.Data = slices.Clone(f.Data)
-		f.Data[slices.IndexFunc(f.Data, func(d schema.Datum) bool { return d.Key == "suggestion" })].Value = right
+	if id := spelling.Nearest(f.Ignore.Rule, idsOf(r.set.all)); id != "" {
+		meant := *f.Ignore
+		meant.Rule = id
+		right := meant.Finding(f.Span)
+		f.Message, f.Data, f.Ignore = right.Message, right.Data, right.Ignore
 	}
 }
 

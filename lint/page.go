@@ -4,12 +4,13 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
-	"unicode/utf8"
+
+	"github.com/aymanbagabas/go-udiff"
 
 	"fettle/schema/wording"
 )
 
-// Style is how a page of the manual is laid out.
+// Style is the form of a page of the manual.
 type Style uint8
 
 const (
@@ -17,14 +18,13 @@ const (
 	Markdown
 )
 
-// Page is all there is to say about a rule: what it finds and why, its options
-// and how they are written, the figures it gives, a draft it finds fault with
-// and the same put right, when to do without it, and what it rests on.
+// Page returns the manual page of a rule: why it matters, how it counts, what to
+// do, its options, the data of its findings, an example and its source.
 func Page(r *Rule, as Style) []byte {
 	var b bytes.Buffer
 	list := pieces(r)
 	for i, piece := range list {
-		if i > 0 && apart(list[i-1].kind, piece.kind, as) {
+		if inList := piece.label != "" && i > 1 && list[i-1].label != ""; i > 0 && (as == Text || !inList) {
 			b.WriteByte('\n')
 		}
 		if as == Markdown {
@@ -36,20 +36,13 @@ func Page(r *Rule, as Style) []byte {
 	return b.Bytes()
 }
 
-// apart says whether a blank line stands between two pieces.
-func apart(before, piece pieceKind, as Style) bool {
-	if before == item && piece == item {
-		return false
-	}
-	return as == Markdown || before != heading
-}
-
-// Book is the pages of all rules in Markdown, behind a table of them.
+// Book returns the pages of all rules in Markdown, after a table of them.
 func Book(rules []Rule) []byte {
 	var b bytes.Buffer
-	b.WriteString("# The rules\n\n")
-	b.WriteString("Examples give the sections of a draft that matter; think of the rest as a sound draft on four shafts.\n\n")
-	b.WriteString("| rule | default | finds |\n| --- | --- | --- |\n")
+	b.WriteString("# The rules\n\n" +
+		"An example shows only the lines that matter: lines with `-` are wrong, lines with `+` are right.\n" +
+		"[Sources](../../schema/sources.md) lists every source that a page names.\n\n" +
+		"| rule | default | finds |\n| --- | --- | --- |\n")
 	for i := range rules {
 		r := &rules[i]
 		fmt.Fprintf(&b, "| [`%s`](#%s) | %s | %s |\n", r.ID, strings.ReplaceAll(r.ID, "/", ""), r.Default, r.Title)
@@ -61,46 +54,52 @@ func Book(rules []Rule) []byte {
 	return b.Bytes()
 }
 
-// pieceKind is what a piece of a page is.
 type pieceKind uint8
 
 const (
 	pageTitle pieceKind = iota
-	heading
 	paragraph
 	code
-	item // a term and what it is
 )
 
-// piece is a piece of a page, before it is laid out.
+// piece is a part of a page: a title, a paragraph with its label, or lines of code.
 type piece struct {
-	kind pieceKind
-	term string
-	text string
-	wide int // of the longest term in a list of items
+	kind  pieceKind
+	label string
+	text  string
 }
 
 func pieces(r *Rule) []piece {
-	list := []piece{{kind: pageTitle, term: r.ID, text: r.Title}, {kind: paragraph, text: standing(r)}, {kind: paragraph, text: r.Why}}
-	list = append(list, optionPieces(r)...)
-	list = append(list, dataPieces(r)...)
-	list = append(list, examplePieces("A draft it finds fault with", r.Faulty)...)
-	list = append(list, examplePieces("The same put right", r.Mended)...)
-	return append(list,
-		piece{kind: heading, text: "When it can be switched off"}, piece{kind: paragraph, text: sentence(r.SafeOff)},
-		piece{kind: heading, text: "What it rests on"}, piece{kind: paragraph, text: sentence(r.Source)})
+	list := []piece{{pageTitle, r.ID, sentence(r.Title) + " " + severityText(r)}, {paragraph, "", r.Why}}
+	add := func(label, text string) {
+		if text != "" {
+			list = append(list, piece{paragraph, label, text})
+		}
+	}
+	add("", r.Counts)
+	add("What to do", r.Remedy+turnOffText(r))
+	add("Options", optionsText(r))
+	add("Data", dataText(r))
+	add("Source", sentence(r.Source))
+	return append(list, examplePieces(r.Faulty, r.Mended)...)
 }
 
-// standing is how severe a rule is, and whether its findings can be mended.
-func standing(r *Rule) string {
+func severityText(r *Rule) string {
 	text := sentence(r.Default.String() + " by default")
 	if r.Fixable {
-		text += " fettle clean can mend it, in some cases at least."
+		text += " `fettle clean` can fix some cases."
 	}
 	return text
 }
 
-// sentence is a phrase with a capital in front and a full stop behind.
+func turnOffText(r *Rule) string {
+	if why, never := strings.CutPrefix(r.SafeOff, "never; "); never {
+		return " Never turn it off: " + why + "."
+	}
+	return " Turn it off " + r.SafeOff + "."
+}
+
+// sentence returns a phrase with a capital letter and a full stop.
 func sentence(phrase string) string {
 	if phrase == "" {
 		return ""
@@ -108,98 +107,131 @@ func sentence(phrase string) string {
 	return strings.ToUpper(phrase[:1]) + phrase[1:] + "."
 }
 
-// optionPieces shows the line of fettle.ini that says what holds anyway, to be
-// changed.
-func optionPieces(r *Rule) []piece {
-	line := "[rules]\n" + r.ID + " = " + r.Default.String()
-	wide := 0
+// optionsText returns the line of fettle.ini that states the defaults, and what
+// each of them means.
+func optionsText(r *Rule) string {
+	if len(r.Options) == 0 {
+		return ""
+	}
+	line, list := r.ID+" = "+r.Default.String(), []string(nil)
 	for _, o := range r.Options {
 		line += ", " + o.Example()
-		wide = max(wide, len(o.Name))
+		list = append(list, "`"+o.Name+"`: "+o.Text)
 	}
-	list := []piece{{kind: heading, text: "In fettle.ini"}, {kind: code, text: line + "\n"}}
-	for _, o := range r.Options {
-		list = append(list, piece{item, o.Name, o.Text + "; " + o.Example() + " by default", wide})
-	}
-	return list
+	return "`" + line + "` (" + strings.Join(list, "; ") + ")."
 }
 
-func dataPieces(r *Rule) []piece {
-	if len(r.Data) == 0 {
+func dataText(r *Rule) string {
+	var list []string
+	for _, f := range r.Data {
+		list = append(list, "`"+f.Key+"` ("+f.Text+")")
+	}
+	if list == nil {
+		return ""
+	}
+	return strings.Join(list, ", ") + "."
+}
+
+// examplePieces shows how a wrong draft differs from the right one, and how their
+// settings differ.
+func examplePieces(wrong, right Example) []piece {
+	return append(changePieces("In a draft", wrong.Draft, right.Draft, false),
+		changePieces("In fettle.ini", wrong.Settings, right.Settings, true)...)
+}
+
+func changePieces(title, before, after string, all bool) []piece {
+	lines := changedLines(before, after, all)
+	if lines == "" {
 		return nil
 	}
-	wide := 0
-	for _, f := range r.Data {
-		wide = max(wide, len(f.Key))
+	if before != after {
+		title += " (- wrong, + right)"
 	}
-	list := []piece{{kind: heading, text: "Its figures"}}
-	for _, f := range r.Data {
-		list = append(list, piece{item, f.Key, f.Text, wide})
-	}
-	return list
+	return []piece{{paragraph, "", title + ":"}, {code, "", lines}}
 }
 
-func examplePieces(title string, e Example) []piece {
-	list := []piece{{kind: heading, text: title}}
-	if e.Draft != "" {
-		list = append(list, piece{kind: code, text: strings.ToValidUTF8(e.Draft, "\ufffd")})
+// changedLines returns the lines that differ between two texts, each after - or +.
+// With all it adds every other line, otherwise the line before a change and the header
+// of its section. Equal texts are returned whole.
+func changedLines(before, after string, all bool) string {
+	before, after = strings.ToValidUTF8(before, "\ufffd"), strings.ToValidUTF8(after, "\ufffd")
+	if before == after {
+		return before
 	}
-	if e.Draft != "" && e.Settings != "" {
-		list = append(list, piece{kind: paragraph, text: "with this in fettle.ini:"})
-	} else if e.Settings != "" {
-		list = append(list, piece{kind: paragraph, text: "A sound draft, with this in fettle.ini:"})
+	context := 1
+	if all {
+		context = len(before)
 	}
-	if e.Settings != "" {
-		list = append(list, piece{kind: code, text: e.Settings})
+	diff, err := udiff.ToUnifiedDiff("", "", before, udiff.Lines(before, after), context)
+	if err != nil {
+		return before // can't happen: the edits were made from this text
 	}
-	return list
+	var b strings.Builder
+	for _, hunk := range diff.Hunks {
+		lines := hunk.Lines
+		for !all && lines[len(lines)-1].Kind == udiff.Equal {
+			lines = lines[:len(lines)-1]
+		}
+		if header := headerAbove(before, hunk.FromLine); header != "" && lines[0].Content[0] != '[' && !strings.HasSuffix(b.String(), header) {
+			b.WriteString(" " + header)
+		}
+		for _, line := range lines {
+			mark := map[udiff.OpKind]string{udiff.Delete: "-", udiff.Insert: "+", udiff.Equal: " "}[line.Kind]
+			b.WriteString(mark + line.Content)
+		}
+	}
+	return b.String()
+}
+
+// headerAbove returns the last section header above a line, "" for none.
+func headerAbove(text string, line int) string {
+	header := ""
+	for i, s := range strings.SplitAfter(text, "\n") {
+		if i < line-1 && strings.HasPrefix(s, "[") {
+			header = s
+		}
+	}
+	return header
 }
 
 func (p piece) markdown(b *bytes.Buffer) {
 	switch p.kind {
 	case pageTitle:
-		fmt.Fprintf(b, "## %s\n\n%s\n", p.term, sentence(p.text))
-	case heading:
-		fmt.Fprintf(b, "### %s\n", p.text)
+		fmt.Fprintf(b, "## %s\n\n%s\n", p.label, p.text)
 	case paragraph:
+		if p.label != "" {
+			fmt.Fprintf(b, "- **%s:** ", p.label)
+		}
 		b.WriteString(p.text + "\n")
 	case code:
-		fmt.Fprintf(b, "```ini\n%s```\n", p.text)
-	case item:
-		fmt.Fprintf(b, "- `%s`: %s\n", p.term, p.text)
+		fmt.Fprintf(b, "```diff\n%s```\n", p.text)
 	}
 }
 
-// pageWidth is how many characters a line on a terminal may have.
+// pageWidth is the most characters in a line on a terminal.
 const pageWidth = 80
 
 func (p piece) terminal(b *bytes.Buffer) {
 	switch p.kind {
 	case pageTitle:
-		fmt.Fprintf(b, "%s\n", p.term)
-		wrap(b, sentence(p.text), "")
-	case heading:
-		b.WriteString(p.text + "\n")
+		b.WriteString(p.label + "\n")
+		wrap(b, p.text)
 	case paragraph:
-		wrap(b, p.text, "")
+		if p.label != "" {
+			p.text = p.label + ": " + p.text
+		}
+		wrap(b, p.text)
 	case code:
 		for line := range strings.Lines(p.text) {
 			b.WriteString("    " + line)
 		}
-	case item:
-		wrap(b, p.text, fmt.Sprintf("  %-*s  ", p.wide, p.term))
 	}
 }
 
-// wrap writes a text in lines, with first before the first one and spaces of the
-// same width before the others.
-func wrap(b *bytes.Buffer, text, first string) {
-	indent := utf8.RuneCountInString(first)
-	text = strings.Join(strings.Fields(text), " ")
-	for i, line := range wording.Wrap(text, wording.Columns(pageWidth-indent)) {
-		if i > 0 {
-			first = strings.Repeat(" ", indent)
-		}
-		b.WriteString(first + line + "\n")
+// wrap writes a text in lines. On a terminal names need no backquotes.
+func wrap(b *bytes.Buffer, text string) {
+	text = strings.Join(strings.Fields(strings.ReplaceAll(text, "`", "")), " ")
+	for _, line := range wording.Wrap(text, wording.Columns(pageWidth)) {
+		b.WriteString(line + "\n")
 	}
 }

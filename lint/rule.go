@@ -1,6 +1,6 @@
-// Package lint runs rules over one draft: which rules, how severe, with which
-// options, and which of their findings the draft asks to have left out. The
-// rules themselves are in lint/rules.
+// Package lint runs rules over a draft. It selects the rules, their severities and
+// options, and drops the findings that the draft ignores. The rules themselves are
+// in lint/rules.
 package lint
 
 import (
@@ -9,71 +9,85 @@ import (
 	"fettle/schema"
 )
 
-// Rule is one thing to look for in a draft. All that is said of it anywhere, on
-// its page, in reports and in the manual, comes from here.
+// Rule is one check. Its page, the reports and the manual take all that they say
+// about it from here.
 type Rule struct {
 	ID      string // family/name
 	Title   string // what it finds, in one line
-	Why     string // one paragraph for a weaver
+	Why     string // why it matters, one paragraph for a weaver
+	Counts  string // how it counts, one paragraph; "" if that is obvious
+	Remedy  string // what to do about a finding
 	Default schema.Severity
 	Options []Option
-	Faulty  Example // a draft it finds something in
-	Mended  Example // the same put right
-	SafeOff string  // when it can be switched off
-	Source  string  // what its figures rest on: a publication, or common practice
-	Data    []Field // the numbers of its findings, in order
-	// Keys names the data that tells one finding of the rule from the others in a
-	// draft, such as the shaft. It is empty, not nil, where a draft has one at most.
+	Faulty  Example // a draft with the fault
+	Mended  Example // the same draft without it
+	SafeOff string  // when to turn it off: "for double weave"; "never; ..." gives the reason
+	Source  string  // short names from schema/sources.md, or "rule of thumb"
+	Data    []Field // the values of its findings, in order
+	// Keys names the data that distinguishes the rule's findings within a draft, such
+	// as the shaft. It is empty, not nil, if a draft has at most one finding.
 	Keys []string
-	// ByText says that the text a finding stands at tells it from others, too.
+	// ByText reports whether the text at a finding distinguishes it too.
 	ByText bool
-	// Measures names the numbers that say how bad a finding is. A known finding of
-	// which one is worse is reported again. It is empty, not nil, for none.
+	// Measures names the values that say how bad a finding is. A baseline reports a
+	// known finding again if one of them is worse. It is empty, not nil, for none.
 	Measures []Measure
-	Fixable  bool // some of its findings can be mended by the program
-	// Weave says that it judges the weave as a whole: it is not looked for in a
-	// draft that lacks a part of it, or in which a row names the wrong shaft or
-	// treadle, where that is told.
+	Fixable  bool // fettle can fix some of its findings
+	// Weave marks a rule that judges the weave as a whole. It doesn't run on a draft
+	// that lacks part of its weave, or where another finding reports that a row names
+	// the wrong shaft or treadle.
 	Weave bool
-	// Holds lists rules and families that are not run where this rule finds
-	// something, since what they would find follows from it. They are run where the
-	// draft asks to have this rule's findings left out.
+	// Holds lists rules and families that don't run where this rule finds something,
+	// because their findings would only follow from it. They do run if the draft
+	// ignores this rule.
 	Holds []string
 
-	// Check looks for it. It is nil for what readers, or the engine, find.
+	// Check looks for the fault. It is nil for rules whose findings come from readers
+	// or from the engine.
 	Check func(*Pass)
 }
 
-// Field is a number that a rule's findings carry.
-type Field struct{ Key, Text string }
-
-// Example is a draft, or the part of one that matters, and the settings it is
-// looked at with.
-type Example struct {
-	Draft    string // sections of the text format; those it leaves out are those of a sound draft
-	Settings string // of fettle.ini; "" for none
-	Whole    bool   // Draft is the whole file, as it stands
+// Explanation returns why the rule matters, how it counts and what to do, as one
+// paragraph.
+func (r *Rule) Explanation() string {
+	text := r.Why
+	for _, part := range []string{r.Counts, r.Remedy} {
+		if part != "" {
+			text += " " + part
+		}
+	}
+	return text
 }
 
-// Family is the part of the id before the slash.
+// Field is a value in the findings of a rule.
+type Field struct{ Key, Text string }
+
+// Example is a draft and its settings.
+type Example struct {
+	Draft    string // WIF sections that replace those of a sound draft
+	Settings string // fettle.ini; "" for none
+	Whole    bool   // Draft is the whole file
+}
+
+// Family returns the part of the id before the slash.
 func (r *Rule) Family() string {
 	family, _, _ := strings.Cut(r.ID, "/")
 	return family
 }
 
-// Rules of the engine itself, and those that it asks for.
+// Rules that the engine itself needs.
 const (
-	// UnusedIgnore is for an ignore that leaves nothing out.
+	// UnusedIgnore reports an ignore comment without effect.
 	UnusedIgnore = "lint/unused-ignore"
-	// ShaftCount and TreadleCount are for what a draft names above the shafts and
-	// treadles that it declares: a slip, or the declared number, is wrong.
+	// ShaftCount and TreadleCount report shafts and treadles above the declared
+	// number: either the number is wrong or a row is.
 	ShaftCount   = "draft/shaft-count"
 	TreadleCount = "draft/treadle-count"
-	// Duplicate is for a cloth that another file of the run holds already.
+	// Duplicate reports a cloth that an earlier file of the run weaves too.
 	Duplicate = "collection/duplicate"
-	// NameClash is for a path that only capitals, or ways of writing an
-	// accent, set apart from another of the run.
+	// NameClash reports a path that differs from another one of the run only in
+	// capitals, or in how an accent is written.
 	NameClash = "collection/name"
 
-	acrossFiles = "collection" // the family of rules that look at all files of a run
+	acrossFiles = "collection" // the family of rules that compare all files of a run
 )

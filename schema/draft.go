@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 const mmPerInch = float64(measure.Inch)
@@ -54,10 +55,11 @@ const (
 	Rising                   // the shafts named go up
 	Sinking                  // the shafts named go down
 	Balanced                 // looms only: shafts up and shafts down balance each other
+	Countermarch             // looms only: each treadle ties some shafts up and others down
 )
 
 func (s Shed) String() string {
-	return [...]string{"unstated", "rising", "sinking", "balanced"}[s]
+	return [...]string{"unstated", "rising", "sinking", "balanced", "countermarch"}[s]
 }
 
 // Answer is a yes, a no, or nothing said.
@@ -250,6 +252,21 @@ type Ignore struct {
 // IgnoreComment is how a comment of the text format begins that asks for a rule's
 // findings to be left out; the rule comes next.
 const IgnoreComment = "; fettle: ignore "
+
+// MisspeltIgnore is a comment that was most likely meant to be an ignore.
+type MisspeltIgnore struct {
+	Comment string // as it stands
+	Rule    string // the rule it most likely means
+	Rest    string // what follows the rule
+}
+
+// Finding returns the finding for the comment.
+func (m MisspeltIgnore) Finding(at Span) Finding {
+	meant := IgnoreComment + m.Rule + m.Rest
+	return Finding{Rule: FileUnknownKey, Span: at, Ignore: &m,
+		Message: wording.Quote(m.Comment) + " asks fettle for nothing that it knows, and leaves nothing out; is '" + meant + "' meant?",
+		Data:    Data{{Key: "name", Value: wording.Plain(m.Comment, 60)}, {Key: "suggestion", Value: meant}}}
+}
 
 // NewIgnore is an ignore with its words put in order, so that they are the same
 // in every format. It is not ok where they name no rule.

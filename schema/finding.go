@@ -53,6 +53,9 @@ type Finding struct {
 	// Unread says that what stands there is in no part of the draft as it was
 	// read, so that writing the draft anew loses it.
 	Unread bool
+	// Ignore is the comment that the finding is about, where that was meant to be an
+	// ignore; nil otherwise.
+	Ignore *MisspeltIgnore
 }
 
 // Fix is one way to mend a finding.
@@ -62,11 +65,22 @@ type Fix struct {
 	// Changes says that the fix makes another draft on purpose: what was read
 	// is not what was meant. Such a fix is always risky.
 	Changes bool
+	// Rewrite is a change to the whole file, which has no edits.
+	Rewrite Rewrite
 	Edits   []Edit
 	// Later is where in Edits each part after the first begins. A fix for many
 	// lines has a part for each; a part can be made without the others.
 	Later []int
 }
+
+// Rewrite is a change to a whole file. The zero value is none.
+type Rewrite int
+
+// The changes to a whole file.
+const (
+	InUTF8        Rewrite = iota + 1 // the file is written in UTF-8
+	EndLinesAlike                    // every line ends alike
+)
 
 // AddPart adds edits that can be made without those there already.
 func (x *Fix) AddPart(edits ...Edit) {

@@ -57,6 +57,7 @@ type Loom struct {
 	Treadles     int // 0: lifts come from a lift plan
 	WeavingWidth measure.Length
 	Shed         Shed
+	AtOnce       int // treadles that are pressed together; 0: unstated
 }
 
 // Heddles are how many heddles stand on each shaft.

@@ -45,16 +45,16 @@ type cleaning struct {
 	reader              collection.Reader
 	diff, check, write  bool
 	output              string
-	places              places
+	folder              outputFolder
 	overwrite, toOutput bool
-	remainder           *remainder // nil with --quiet
+	rechecker           *rechecker // nil with --quiet
 }
 
 func (p *program) cleaningOf(c *cli.Context) (cleaning, error) {
 	v := cleaning{diff: c.Bool("diff"), check: c.Bool("check"), write: c.Bool("write"), output: c.String("output"),
-		places: places{folder: c.String("out-dir")}, overwrite: c.Bool("overwrite"), toOutput: c.IsSet("output")}
+		folder: outputFolder{path: c.String("out-dir")}, overwrite: c.Bool("overwrite"), toOutput: c.IsSet("output")}
 	targets := 0
-	for _, asked := range []bool{v.check, v.write, v.toOutput, v.places.folder != ""} {
+	for _, asked := range []bool{v.check, v.write, v.toOutput, v.folder.path != ""} {
 		if asked {
 			targets++
 		}
@@ -87,19 +87,19 @@ func (p *program) runClean(c *cli.Context) error {
 		return err
 	}
 	met := p.inputs(c, v.cleaner.Checker.Finder)
-	list, missed := collection.Outside(met.Inputs, v.places.folder), len(met.Problems)
-	if len(list) > 1 && !v.write && !v.check && !v.diff && v.places.folder == "" {
+	list, missed := collection.Outside(met.Inputs, v.folder.path), len(met.Problems)
+	if len(list) > 1 && !v.write && !v.check && !v.diff && v.folder.path == "" {
 		return failed("several files are named; --write puts each result in its place, and --out-dir into another folder")
 	}
 	if v.write && c.NArg() > 1 {
-		list = eachOnce(list)
+		list = withoutDuplicates(list)
 	}
 	if !c.Bool("quiet") {
-		if v.remainder, err = newRemainder(v.cleaner.Checker, len(list) == 1); err != nil {
+		if v.rechecker, err = newRechecker(v.cleaner.Checker, len(list) == 1); err != nil {
 			return err
 		}
 	}
-	p.reading(list)
+	p.drafts = list
 	bar := p.bar(c, len(list), "cleaning")
 	tally := v.tally(len(list), missed)
 	collection.Each(list, workers, func(in collection.Input) cleaned { return p.cleanFile(&v, in) }, func(in collection.Input, r cleaned) bool {
@@ -118,11 +118,11 @@ func (p *program) runClean(c *cli.Context) error {
 	tally.missed += len(p.checkEmpty(c, met))
 	if !tally.single && tally.files+tally.missed > 1 {
 		paths := c.Args().Slice()
-		if v.places.folder != "" {
-			paths = []string{v.places.folder}
+		if v.folder.path != "" {
+			paths = []string{v.folder.path}
 		}
 		text := tally.String()
-		if remain := tally.remains.say(lintCommand(c, paths...)); remain != "" {
+		if remain := tally.remaining.say(lintCommand(c, paths...)); remain != "" {
 			text += "; " + remain
 		}
 		p.say(c, "%s", text)
@@ -143,21 +143,21 @@ func (v *cleaning) ends(t *cleanTally) error {
 
 // writes says whether results are written anywhere.
 func (v *cleaning) writes() bool {
-	return !v.check && (!v.diff || v.write || v.toOutput || v.places.folder != "")
+	return !v.check && (!v.diff || v.write || v.toOutput || v.folder.path != "")
 }
 
 // cleaned is what came of one file.
 type cleaned struct {
 	clean.Result
-	format string
-	none   bool  // it is no draft, and not called like one
-	left   *left // nil where it is not looked for
-	err    error
+	format    string
+	none      bool       // it is no draft, and not called like one
+	rechecked *rechecked // nil where it is not looked for
+	err       error
 }
 
 // tells says whether there is anything to print about the file.
 func (r *cleaned) tells() bool {
-	return r.err != nil || len(r.Refused) > 0 || r.Source != nil && r.Changed() || r.left != nil && len(r.left.findings) > 0
+	return r.err != nil || len(r.Refused) > 0 || r.Source != nil && r.Changed() || r.rechecked != nil && len(r.rechecked.findings) > 0
 }
 
 // cleanFile cleans a file, and puts the result in its place where that is asked.
@@ -166,16 +166,17 @@ func (p *program) cleanFile(v *cleaning, in collection.Input) cleaned {
 	if doc == nil {
 		return cleaned{none: err == nil, err: err}
 	}
+	format := doc.Format // and not the document, whose findings can take much memory
 	result, err := v.cleaner.Clean(doc)
 	if err != nil {
 		return cleaned{err: missed{failed("%s", err)}}
 	}
 	if v.write && result.Changed() && in.Path != "-" {
-		err = p.replace(in.Path, doc.Source.Raw, result.After)
+		err = p.replace(in.Path, result.Source.Raw, result.After)
 	}
-	r := cleaned{Result: result, format: doc.Format, err: err}
-	if v.remainder != nil && err == nil {
-		r.left = v.remainder.in(result.Document, v.cleanedPath(in))
+	r := cleaned{Result: result, format: format, err: err}
+	if v.rechecker != nil && err == nil {
+		r.rechecked = v.rechecker.in(result.Document, v.cleanedPath(in))
 	}
 	return r
 }
@@ -205,10 +206,10 @@ func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in coll
 	if t.single && len(r.Waiting) > 0 {
 		p.say(c, "%s: %d more with --risky: %s", shown(in.Path), r.Waiting.Sum(), r.Waiting)
 	}
-	if v.remainder != nil {
-		t.remains.add(v.remainder, r.left)
+	if v.rechecker != nil {
+		t.remaining.add(v.rechecker, r.rechecked)
 	}
-	if remain := t.remains.say(lintCommand(c, v.cleanedPath(in))); t.single && remain != "" {
+	if remain := t.remaining.say(lintCommand(c, v.cleanedPath(in))); t.single && remain != "" {
 		p.say(c, "%s: %s", shown(in.Path), remain)
 	}
 }
@@ -217,13 +218,13 @@ func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in coll
 // place.
 func (p *program) writeCleaned(v *cleaning, in collection.Input, r cleaned) error {
 	path := v.output
-	if v.places.folder != "" {
+	if v.folder.path != "" {
 		extension := ""
 		if in.Path == "-" {
 			extension = "." + r.format
 		}
 		var err error
-		if path, err = v.places.of(in, extension); err != nil {
+		if path, err = v.folder.pathFor(in, extension); err != nil {
 			return err
 		}
 	}
@@ -233,7 +234,7 @@ func (p *program) writeCleaned(v *cleaning, in collection.Input, r cleaned) erro
 // complainOnce complains of each thing once, such as settings that many drafts
 // share.
 func (p *program) complainOnce(t *cleanTally, err error) {
-	if fresh := t.told.fresh(err); fresh != nil {
+	if fresh := t.reported.unseen(err); fresh != nil {
 		p.complain(fresh)
 	}
 }
@@ -293,8 +294,8 @@ type cleanTally struct {
 	failed, single          bool
 	verb                    string
 	made, waiting           clean.Counts
-	told                    once
-	remains                 remains
+	reported                seen
+	remaining               remaining
 }
 
 // tally begins the count of a run over so many files, and others that were not

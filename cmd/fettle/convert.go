@@ -31,6 +31,9 @@ func (p *program) convert() *cli.Command {
 			&cli.StringFlag{Name: "lifts", Usage: "have lifts come from `WHAT`: plan, tieup or keep", Value: "keep"},
 			&cli.IntFlag{Name: "treadles", Usage: "have lifts come from a tie-up, and refuse where more than `N` treadles are needed", DefaultText: "any number"},
 			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
+			&cli.BoolFlag{Name: "turn", Usage: "turn the cloth by a quarter: weave its ends as picks and its picks as ends"},
+			&cli.BoolFlag{Name: "face-down", Usage: "weave the cloth other side up: ends in the opposite order, every crossing the other way"},
+			&cli.BoolFlag{Name: "lift-rest", Usage: "lift the other shafts at every pick, and leave the threading as it is"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
 			excludeFlag(), emptyFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		}, drawingFlags()...),
@@ -42,11 +45,12 @@ func (p *program) convert() *cli.Command {
 type conversion struct {
 	to              string // "" for the draft's own format
 	output          string
-	places          places
+	folder          outputFolder
 	strict, replace bool
 	lifts           string
 	treadles        int
 	shed            schema.Shed
+	turn            string // the flag that turns the cloth, "" for none
 	options         formats.Options
 	reader          collection.Reader
 }
@@ -56,7 +60,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	if err != nil {
 		return conversion{}, err
 	}
-	v := conversion{to: to, output: c.String("output"), places: places{folder: c.String("out-dir")}, strict: c.Bool("strict"),
+	v := conversion{to: to, output: c.String("output"), folder: outputFolder{path: c.String("out-dir")}, strict: c.Bool("strict"),
 		replace: c.Bool("overwrite"), treadles: c.Int("treadles")}
 	if v.lifts, err = liftsOf(c); err != nil {
 		return v, err
@@ -67,10 +71,13 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	}
 	v.options.LF = c.String("eol") == "lf"
 	v.shed = map[string]schema.Shed{"rising": schema.Rising, "sinking": schema.Sinking}[c.String("shed")]
+	if v.turn, err = turnOf(c); err != nil {
+		return v, err
+	}
 	switch {
-	case v.to == "" && v.lifts == "keep" && v.shed == schema.ShedUnstated:
+	case v.to == "" && v.lifts == "keep" && v.shed == schema.ShedUnstated && v.turn == "":
 		return v, failed("say which format to write with --to: %s; or name a file with --output that ends so", formats.List())
-	case v.places.folder != "" && c.IsSet("output"):
+	case v.folder.path != "" && c.IsSet("output"):
 		return v, failed("--output names one file and --out-dir a folder for many; give one of them")
 	case c.NArg() == 0:
 		return v, failed("name a draft to convert, or a folder; - is standard input")
@@ -84,7 +91,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	if err := drawingOf(c, v.to, &v.options); err != nil {
 		return v, err
 	}
-	if err := p.notText(v.to, v.output); err != nil && v.places.folder == "" {
+	if err := p.notText(v.to, v.output); err != nil && v.folder.path == "" {
 		return v, err
 	}
 	v.reader, err = p.reader(c)
@@ -162,12 +169,12 @@ func (p *program) runConvert(c *cli.Context) error {
 		return err
 	}
 	met := p.inputs(c, finder(c))
-	list := collection.Outside(met.Inputs, v.places.folder)
-	if len(list) > 1 && v.places.folder == "" {
+	list := collection.Outside(met.Inputs, v.folder.path)
+	if len(list) > 1 && v.folder.path == "" {
 		return failed("several files are named; --out-dir says which folder the results go into")
 	}
 	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
-	p.reading(list)
+	p.drafts = list
 	bar := p.bar(c, len(list), "converting")
 	status := statusFine
 	for _, problem := range met.Problems {
@@ -198,8 +205,8 @@ func (p *program) runConvert(c *cli.Context) error {
 // what that has the run end with.
 func (p *program) convertedOne(v *conversion, report *lossReport, in collection.Input, r converted) (status int) {
 	path, err := v.output, r.err
-	if err == nil && v.places.folder != "" {
-		path, err = v.places.of(in, "."+r.to)
+	if err == nil && v.folder.path != "" {
+		path, err = v.folder.pathFor(in, "."+r.to)
 	}
 	if err == nil {
 		write := p.write
@@ -240,11 +247,16 @@ func (v *conversion) convert(in collection.Input) converted {
 // written is a draft in a format. The error begins with the path.
 func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost []string, err error) {
 	path := doc.Source.Path
-	draft, err := v.relift(doc.Draft)
+	turned, gone, err := v.turned(doc.Draft)
+	if err != nil {
+		return nil, nil, notConverted(path, "not converted: "+err.Error())
+	}
+	draft, err := v.relift(turned)
 	if err != nil {
 		return nil, nil, notConverted(path, "not converted: "+err.Error())
 	}
 	text, lost, err = formats.Write(to, draft, v.options)
+	lost = append(gone, lost...)
 	drawn := slices.Contains(formats.Drawings(), to)
 	if !drawn || doc.Partial {
 		lost = append(doc.Unread(), lost...)
@@ -254,7 +266,7 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 		return nil, nil, failed("%s: %s", shown(path), err)
 	case v.strict && len(lost) > 0:
 		return nil, lost, notConverted(path, "not converted, since it would lose what is listed")
-	case !drawn && !sameCloth(doc.Draft, text):
+	case !drawn && !sameCloth(turned, text):
 		return nil, nil, failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", shown(path))
 	}
 	return text, lost, nil
@@ -264,6 +276,35 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 func notConverted(path, why string) error {
 	at := placed{path: path, message: why}
 	return exit{status: statusFound, message: at.Error(), cause: at}
+}
+
+// turnOf returns the one flag that turns the cloth, "" for none.
+func turnOf(c *cli.Context) (string, error) {
+	turn := ""
+	for _, name := range []string{"turn", "face-down", "lift-rest"} {
+		switch {
+		case !c.Bool(name):
+		case turn != "":
+			return "", failed("--%s and --%s don't go together; run convert once for each", turn, name)
+		default:
+			turn = name
+		}
+	}
+	return turn, nil
+}
+
+// turned turns the cloth as asked, and lists what doesn't go along.
+func (v *conversion) turned(d *schema.Draft) (out *schema.Draft, lost []string, err error) {
+	switch v.turn {
+	case "turn":
+		return cloth.Turned(d)
+	case "face-down":
+		return cloth.FaceDown(d)
+	case "lift-rest":
+		out, err = cloth.LiftRest(d)
+		return out, nil, err
+	}
+	return d, nil, nil
 }
 
 // relift has the lifts come from where they are asked to.

@@ -68,13 +68,14 @@ func failureOf(err error) failure {
 type request struct {
 	json    bool   // the command's result, or what convert reports, is to be JSON
 	command string // "" where none is named
+	draft   bool   // a draft goes to standard output, and what is reported to standard error
 }
 
-// asks reads which command is to print JSON. Flags are read as arrange does, but
+// asks reads which command is to print JSON. Flags are read as orderArguments does, but
 // nothing is an error.
 func asks(app *cli.App, args []string) request {
 	var a request
-	format, toFile := "", false
+	format, toFile, printed := "", false, false
 	for i := 1; i < len(args) && args[i] != "--"; i++ {
 		name, value, joined := strings.Cut(strings.TrimLeft(args[i], "-"), "=")
 		if !joined && i+1 < len(args) {
@@ -88,19 +89,21 @@ func asks(app *cli.App, args []string) request {
 		case name == "format":
 			format = value
 		case name == "output", name == "o":
-			toFile = value != "-"
+			toFile, printed = value != "-", value == "-"
 		}
 	}
-	a.json = format == "json" && (!toFile || a.command == "convert")
+	writes := a.command == "convert" || a.command == "fit"
+	a.draft = a.command == "convert" || a.command == "fit" && printed
+	a.json = format == "json" && (!toFile || writes)
 	return a
 }
 
 // lists says whether the JSON of a command is a list.
-func (a request) lists() bool { return slices.Contains([]string{"info", "rules"}, a.command) }
+func (a request) lists() bool { return slices.Contains([]string{"info", "rules", "fit"}, a.command) }
 
 // apart says whether JSON goes to standard error, which is then for nothing else:
-// the results of convert are drafts.
-func (a request) apart() bool { return a.json && a.command == "convert" }
+// the result is a draft.
+func (a request) apart() bool { return a.json && a.draft }
 
 // tell writes a failure as the JSON that was asked for.
 func (a request) tell(w io.Writer, err error) error {
@@ -119,4 +122,32 @@ func writeJSON(w io.Writer, document any) error {
 	}
 	_, err = w.Write(append(text, '\n'))
 	return err
+}
+
+// seen is what has been reported, so that settings that hold for many drafts are
+// complained of once.
+type seen map[string]bool
+
+// unseen is what was not reported yet of an error, nil for nothing.
+func (o *seen) unseen(err error) error {
+	if *o == nil {
+		*o = seen{}
+	}
+	list := settings.Errors{}
+	if !errors.As(err, &list) {
+		if (*o)[err.Error()] {
+			return nil
+		}
+		(*o)[err.Error()] = true
+		return err
+	}
+	left := slices.DeleteFunc(slices.Clone(list), func(e settings.Error) bool {
+		told := (*o)[e.Error()]
+		(*o)[e.Error()] = true
+		return told
+	})
+	if len(left) == 0 {
+		return nil
+	}
+	return left
 }

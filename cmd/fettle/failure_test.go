@@ -168,15 +168,17 @@ func TestJSONAsked(t *testing.T) {
 		args string
 		want request
 	}{
-		{"lint a.wif", request{false, "lint"}},
-		{"lint a.wif --format json", request{true, "lint"}},
-		{"--format=json lint", request{true, "lint"}},
-		{"lint --format json --format text", request{false, "lint"}},
-		{"lint --format json -o x.json", request{false, "lint"}},
-		{"lint --format json --output=-", request{true, "lint"}},
-		{"convert --format json -o x.json", request{true, "convert"}},
-		{"info -- --format json", request{false, "info"}},
-		{"info --format", request{false, "info"}},
+		{"lint a.wif", request{json: false, command: "lint"}},
+		{"lint a.wif --format json", request{json: true, command: "lint"}},
+		{"--format=json lint", request{json: true, command: "lint"}},
+		{"lint --format json --format text", request{json: false, command: "lint"}},
+		{"lint --format json -o x.json", request{json: false, command: "lint"}},
+		{"lint --format json --output=-", request{json: true, command: "lint"}},
+		{"convert --format json -o x.json", request{json: true, command: "convert", draft: true}},
+		{"fit a.wif --format json -o x.wif", request{json: true, command: "fit"}},
+		{"fit a.wif --format json -o -", request{json: true, command: "fit", draft: true}},
+		{"info -- --format json", request{json: false, command: "info"}},
+		{"info --format", request{json: false, command: "info"}},
 		{"", request{}},
 	} {
 		if got := asks((&program{}).app(), strings.Fields("fettle "+row.args)); got != row.want {

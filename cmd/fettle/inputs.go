@@ -242,46 +242,18 @@ func (p *program) checkEmpty(c *cli.Context, g *given) (list []collection.Proble
 	return list
 }
 
-// reading notes what the run reads, so that it writes over none of it.
-func (p *program) reading(list []collection.Input) {
-	for _, in := range list {
-		p.reads = append(p.reads, in.Path)
-	}
-}
-
-// eachOnce leaves out a file that is named a second time through a symbolic link.
-func eachOnce(list []collection.Input) []collection.Input {
-	var once []collection.Input
+// withoutDuplicates leaves out a file that is named a second time through a symbolic link.
+func withoutDuplicates(list []collection.Input) []collection.Input {
+	var kept []collection.Input
 	at := map[string]int{}
 	for _, in := range list {
 		key := safefile.Key(in.Path)
-		if i, twice := at[key]; twice && key != "" && in.Path != "-" {
-			once[i].Args = slices.Concat(once[i].Args, in.Args)
+		if i, found := at[key]; found && key != "" && in.Path != "-" {
+			kept[i].Args = slices.Concat(kept[i].Args, in.Args)
 			continue
 		}
-		at[key] = len(once)
-		once = append(once, in)
+		at[key] = len(kept)
+		kept = append(kept, in)
 	}
-	return once
-}
-
-// sayMisnamed says which files beside the drafts were meant to be a fettle.ini.
-func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collection.Input) {
-	last := ""
-	for _, in := range list {
-		if dir := filepath.Dir(in.Path); dir != last {
-			_, _ = f.ForFolder(dir) // what is wrong in them is told with each draft
-			last = dir
-		}
-	}
-	for _, path := range f.Misnamed() {
-		p.say(c, "%s is not read: the file must be called %s; take the second ending off its name", shown(path), settings.FileName)
-	}
-}
-
-// sayForeign says which files beside drafts are another program's.
-func (p *program) sayForeign(c *cli.Context, f *settings.Finder) {
-	for _, path := range f.Foreign() {
-		p.say(c, "%s is skipped: it has no section that fettle knows, so it must be another program's", wording.PathName(filepath.ToSlash(path)))
-	}
+	return kept
 }

@@ -54,7 +54,7 @@ func (p *program) runLint(c *cli.Context) error {
 	}
 	l.compareWith(met.Inputs)
 	list := l.without(met.Inputs)
-	l.reading(list)
+	l.drafts = list
 	l.findMoved(list)
 	l.look(list, met)
 	l.checkEmpty(met)
@@ -205,7 +205,7 @@ func reason(err error) string {
 // complained of once, and the rest goes on.
 func (l *lintRun) look(list []collection.Input, met *given) {
 	bar := l.bar(l.context, len(list), "looking")
-	var told once
+	var reported seen
 	l.run.Look(list, func(in collection.Input, x collection.Looked) bool {
 		defer bar.step()
 		met.saw(in)
@@ -225,7 +225,7 @@ func (l *lintRun) look(list []collection.Input, met *given) {
 		defer bar.step()
 		met.saw(in)
 		l.missed(in.Path, err)
-		if fresh := told.fresh(err); fresh != nil {
+		if fresh := reported.unseen(err); fresh != nil {
 			bar.wipe()
 			l.complain(fresh)
 		}

@@ -4,19 +4,21 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"regexp"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"fettle/corpus/golden"
 	"fettle/schema/wording"
 )
-
-var update = flag.Bool("update", false, "write what the scripts print into them")
 
 var long = flag.Bool("long", false, "try large files and many, which takes hours")
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"fettle": main})
+	testscript.Main(golden.M{M: m}, map[string]func(){"fettle": main})
 }
 
 // TestScripts runs each script as a person at a terminal would: arguments,
@@ -24,7 +26,7 @@ func TestMain(m *testing.M) {
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:           "testdata/script",
-		UpdateScripts: *update,
+		UpdateScripts: *golden.Update,
 		Condition: func(name string) (bool, error) {
 			if name == "ci" { // where no tool may be missing
 				return os.Getenv("CI") != "", nil
@@ -32,6 +34,26 @@ func TestScripts(t *testing.T) {
 			return false, fmt.Errorf("there is no condition %s", name)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			// says compares stdout, stderr or a file with the words that are kept
+			// for it in testdata/words.golden: all of it, or the lines that match a
+			// pattern.
+			"says": func(ts *testscript.TestScript, not bool, args []string) {
+				if not || len(args) < 1 || len(args) > 2 {
+					ts.Fatalf("usage: says FILE [PATTERN]")
+				}
+				text := strings.ReplaceAll(ts.ReadFile(args[0]), ts.Getenv("WORK"), "$WORK")
+				if len(args) == 2 {
+					pattern := regexp.MustCompile(args[1])
+					lines := slices.Collect(strings.Lines(text))
+					text = strings.Join(slices.DeleteFunc(lines, func(line string) bool { return !pattern.MatchString(line) }), "")
+				}
+				if text == "" {
+					ts.Fatalf("%q has no such line", args)
+				}
+				name := "script " + ts.Name()
+				ts.Defer(func() { golden.Done(name) })
+				ts.Check(golden.Compare(name, text))
+			},
 			// rawcp copies a file to a name in which \NNN stands for a byte.
 			"rawcp": func(ts *testscript.TestScript, _ bool, args []string) {
 				name, err := wording.ParsePathName(`"` + args[1] + `"`)

@@ -6,8 +6,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"fettle/cmd/fettle/safefile"
+	"fettle/lint"
 	"fettle/lint/collection"
 )
 
@@ -115,7 +117,10 @@ func mayReplace(path string, overwrite bool) (fs.FileInfo, error) {
 func (p *program) notRead(path string) error {
 	if p.read == nil {
 		p.read = map[string]string{}
-		paths := p.reads
+		paths := slices.Clone(p.reads)
+		for i := range p.drafts {
+			paths = append(paths, p.drafts[i].Path)
+		}
 		for _, finder := range p.finders {
 			paths = append(paths, finder.Files()...)
 		}
@@ -264,4 +269,28 @@ func (s *strict) Write(text []byte) (int, error) {
 		s.broken = err
 	}
 	return n, err
+}
+
+// outputFolder is the folder of --out-dir. Each result gets a file of its own in it.
+type outputFolder struct {
+	path  string            // "" where there is none
+	taken map[string]string // the drafts by lint.PlainestPath of their results
+}
+
+// pathFor returns the path of the result for a file, with another extension unless
+// that is empty. It makes the folder.
+func (p *outputFolder) pathFor(in collection.Input, extension string) (string, error) {
+	path, err := collection.OutputPath(in, p.path, extension)
+	if err != nil {
+		return "", failed("%s", err)
+	}
+	key := lint.PlainestPath(filepath.ToSlash(path))
+	if other, ok := p.taken[key]; ok {
+		return "", failed("%s: not written, for the result for %s goes to the same place, %s; name one of the two drafts differently, or give their results two folders", shown(in.Path), shown(other), shown(path))
+	}
+	if p.taken == nil {
+		p.taken = map[string]string{}
+	}
+	p.taken[key] = in.Path
+	return path, folderFor(path)
 }

@@ -36,7 +36,8 @@ type program struct {
 
 	files    safefile.Writer
 	progress atomic.Pointer[bar]
-	reads    []string           // files that the run reads, beside those of finders
+	drafts   []collection.Input // what the run reads, so that it writes over none of it
+	reads    []string           // other files that it reads, beside those of finders
 	finders  []*settings.Finder // what reads its settings
 	read     map[string]string  // the paths of all these by safefile.Key; nil until needed
 	// exact is standard output for what other programs read byte for byte. Once
@@ -81,7 +82,7 @@ func (p *program) run(args []string) int {
 	p.asked = asks(app, args)
 	out := &strict{program: p}
 	app.Writer = out
-	args, err := arrange(app, args)
+	args, err := orderArguments(app, args)
 	if err == nil {
 		err = app.Run(args)
 	}
@@ -170,6 +171,8 @@ func whyOne(command string) string {
 		return "when a change was refused, or with --check when there is something to mend"
 	case "convert":
 		return "when a draft cannot be converted as asked, or --strict refused a loss"
+	case "fit":
+		return "when a draft cannot be woven on the loom; the report says why"
 	case "plan":
 		return "when the draft cannot be woven as it stands; the sheet is written all the same, and says why"
 	}
@@ -186,7 +189,7 @@ func exitStatus(command string) string {
 }
 
 func (p *program) commands() []*cli.Command {
-	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
+	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.fit(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
 	for _, command := range list {
 		command.HideHelpCommand = true // "help" behind a command is a path like any other
 		command.Description = exitStatus(command.Name)

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"fettle/corpus/golden"
 	"fettle/formats"
 )
 
@@ -35,7 +36,7 @@ func TestReadme(t *testing.T) {
 			if fresh == shown {
 				return
 			}
-			if !*update {
+			if !*golden.Update {
 				t.Fatalf("%s does not show what its commands print; go test ./cmd/fettle -update mends it:\n%s", path, fresh)
 			}
 			if err := os.WriteFile(path, []byte(fresh), 0o644); err != nil {

@@ -120,15 +120,15 @@ func (l *layout) legend(x, y int, room float64) int {
 // of colors that the palette has.
 func (l *layout) colorsUsed() []int {
 	used := make([]bool, len(l.draft.Palette)+1)
-	mark := func(s *schema.System, threads int) {
+	use := func(s *schema.System, threads int) {
 		for n := 1; n <= threads; n++ {
 			if c := s.ColorOf(n); c > 0 && c < len(used) {
 				used[c] = true
 			}
 		}
 	}
-	mark(&l.draft.Warp, l.ends)
-	mark(&l.draft.Weft, l.picks)
+	use(&l.draft.Warp, l.ends)
+	use(&l.draft.Weft, l.picks)
 	var list []int
 	for n, is := range used {
 		if is && l.entry(n).Set {

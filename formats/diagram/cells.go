@@ -1,6 +1,10 @@
 package diagram
 
-import "image/color"
+import (
+	"image/color"
+
+	"fettle/schema"
+)
 
 // drawCloth draws the cloth a pick at a time.
 func (l *layout) drawCloth(s surface, view rect) {
@@ -69,17 +73,27 @@ func (l *layout) clothColors() []color.RGBA {
 // drawWeft draws the colors of the picks from edge to edge, for the ends to
 // lie on.
 func (l *layout) drawWeft(s surface, view rect) {
-	weft := &l.draft.Weft
-	for n := 1; n <= l.picks; {
-		first, c := n, weft.ColorOf(n)
-		for n <= l.picks && weft.ColorOf(n) == c {
-			n++
-		}
-		band := hull(rect{l.grid.x, l.line(first), l.grid.w, 1}, rect{l.grid.x, l.line(n - 1), l.grid.w, 1}).cut(view)
+	for _, p := range stripes(&l.draft.Weft, l.picks) {
+		band := hull(rect{l.grid.x, l.line(p.from), l.grid.w, 1}, rect{l.grid.x, l.line(p.to), l.grid.w, 1}).cut(view)
 		if !band.empty() {
-			s.fill(band, rgba(l.entry(c), paper()))
+			s.fill(band, rgba(l.entry(p.color), paper()))
 		}
 	}
+}
+
+// stripe is threads of one palette number beside each other.
+type stripe struct{ from, to, color int }
+
+// stripes lists the stripes of a system in order.
+func stripes(s *schema.System, threads int) (list []stripe) {
+	for n := 1; n <= threads; n++ {
+		if last := len(list) - 1; last >= 0 && list[last].color == s.ColorOf(n) {
+			list[last].to = n
+		} else {
+			list = append(list, stripe{n, n, s.ColorOf(n)})
+		}
+	}
+	return list
 }
 
 // extended adds a cell to runs that ascend.

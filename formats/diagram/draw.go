@@ -68,17 +68,13 @@ func (l *layout) round(s surface, block, view rect) {
 }
 
 func (l *layout) bar(s surface, view rect, of *schema.System, threads int, at func(int) rect) {
-	for n := 1; n <= threads; {
-		first, c := n, of.ColorOf(n)
-		for n <= threads && of.ColorOf(n) == c {
-			n++
-		}
-		both := hull(at(first), at(n-1)).cut(view)
-		if both.empty() || !l.entry(c).Set {
+	for _, p := range stripes(of, threads) {
+		band := hull(at(p.from), at(p.to)).cut(view)
+		if band.empty() || !l.entry(p.color).Set {
 			continue
 		}
-		s.fill(both, rgba(l.entry(c), paper()))
-		l.numberIn(s, both, c)
+		s.fill(band, rgba(l.entry(p.color), paper()))
+		l.numberIn(s, band, p.color)
 	}
 }
 
@@ -89,7 +85,7 @@ func (l *layout) numberIn(s surface, r rect, n int) {
 	if float64(r.w) < l.faces.width(words, false)*size+0.6/l.mm || float64(r.h) < size {
 		return
 	}
-	s.text(label{x: float64(r.x) + float64(r.w)/2, y: float64(r.y) + float64(r.h)/2 + 0.36*size, size: size, anchor: middle,
+	s.text(label{x: float64(r.x) + float64(r.w)/2, y: float64(r.y) + float64(r.h)/2 + 0.36*size, size: size, anchor: atMiddle,
 		color: onTop(rgba(l.entry(n), paper())), words: words})
 }
 
@@ -146,11 +142,7 @@ func (l *layout) filled(s surface, y int, columns []int, view rect, c color.RGBA
 		if x < view.x || x >= view.right() {
 			continue
 		}
-		if k := len(runs); k > 0 && runs[k-1].to == x {
-			runs[k-1].to++
-		} else {
-			runs = append(runs, run{x, x + 1, c})
-		}
+		runs = extended(runs, x, c)
 	}
 	if len(runs) > 0 {
 		s.row(y, runs)

@@ -66,26 +66,26 @@ func (l *layout) fromFirst(block rect, at int, across bool) int {
 func (l *layout) drawNumbers(s surface, view rect) {
 	size := numberType / l.mm
 	above := float64(l.threading.y) - 0.7/l.mm
-	l.number(l.ends, true, func(n int) {
-		l.say(s, view, label{x: float64(l.column(n)) + 0.5, y: above, anchor: middle}, n)
+	l.eachNumbered(l.ends, true, func(n int) {
+		l.writeNumber(s, view, label{x: float64(l.column(n)) + 0.5, y: above, anchor: atMiddle}, n)
 	})
 	head := above
 	if l.planned {
 		head = float64(l.lifts.y) - 0.7/l.mm
 	}
-	l.number(l.treadles, true, func(n int) {
-		l.say(s, view, label{x: float64(l.lifts.x+n) - 0.5, y: head, anchor: middle}, n)
+	l.eachNumbered(l.treadles, true, func(n int) {
+		l.writeNumber(s, view, label{x: float64(l.lifts.x+n) - 0.5, y: head, anchor: atMiddle}, n)
 	})
-	l.number(l.shafts, false, func(n int) {
-		l.say(s, view, label{x: float64(l.threading.x) - 0.7/l.mm, y: float64(l.shaftRow(n)) + 0.5 + 0.36*size, anchor: end}, n)
+	l.eachNumbered(l.shafts, false, func(n int) {
+		l.writeNumber(s, view, label{x: float64(l.threading.x) - 0.7/l.mm, y: float64(l.shaftRow(n)) + 0.5 + 0.36*size, anchor: atEnd}, n)
 	})
-	l.number(l.picks, false, func(n int) {
-		l.say(s, view, label{x: float64(l.lifts.right()) + 0.7/l.mm, y: float64(l.line(n)) + 0.5 + 0.36*size}, n)
+	l.eachNumbered(l.picks, false, func(n int) {
+		l.writeNumber(s, view, label{x: float64(l.lifts.right()) + 0.7/l.mm, y: float64(l.line(n)) + 0.5 + 0.36*size}, n)
 	})
 }
 
-// say writes the number of a thread, unless it lies out of view.
-func (l *layout) say(s surface, view rect, at label, n int) {
+// writeNumber writes the number of a thread, unless it lies out of view.
+func (l *layout) writeNumber(s surface, view rect, at label, n int) {
 	if at.x < float64(view.x) || at.x > float64(view.right()) || at.y < float64(view.y) || at.y > float64(view.bottom()) {
 		return
 	}
@@ -93,9 +93,9 @@ func (l *layout) say(s surface, view rect, at label, n int) {
 	s.text(at)
 }
 
-// number goes through those of so many threads that are numbered: as many as
+// eachNumbered goes through those of so many threads that are numbered: as many as
 // can be read, at round distances, and the first if it is clear of the rest.
-func (l *layout) number(threads int, across bool, do func(int)) {
+func (l *layout) eachNumbered(threads int, across bool, do func(int)) {
 	room := numberType * 1.15
 	if across {
 		room = l.textMM(strconv.Itoa(threads), numberType)*slack + 0.8

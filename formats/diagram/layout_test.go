@@ -174,9 +174,9 @@ func (r *recorded) text(t label) {
 	w := r.faces.width(t.words, t.bold) * t.size
 	x := t.x
 	switch t.anchor {
-	case middle:
+	case atMiddle:
 		x -= w / 2
-	case end:
+	case atEnd:
 		x -= w
 	}
 	r.texts = append(r.texts, box{x, t.y - 0.72*t.size, w, 0.72 * t.size, t.words})

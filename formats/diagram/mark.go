@@ -12,11 +12,11 @@ type marker struct {
 	*layout
 	s     surface
 	view  rect
-	taken map[place]bool
+	taken map[spot]bool
 }
 
-// place is a cell of a lane above the ends, or beside the picks.
-type place struct {
+// spot is a cell of a lane above the ends, or beside the picks.
+type spot struct {
 	system schema.SystemName
 	lane   int
 	at     int
@@ -25,7 +25,7 @@ type place struct {
 // drawMarks outlines the threads pointed at, with their part of the threading
 // or the lifts and of the cloth.
 func (l *layout) drawMarks(s surface, view rect) {
-	m := marker{layout: l, s: s, view: view, taken: map[place]bool{}}
+	m := marker{layout: l, s: s, view: view, taken: map[spot]bool{}}
 	for _, mark := range l.o.Marks {
 		most := l.ends
 		if mark.System == schema.Weft {
@@ -57,24 +57,24 @@ func (m *marker) point(mark Mark, from, to int) {
 		return
 	}
 	m.s.lines(frame(seen), outline())
-	m.label(mark, strip)
+	m.writeMarkNumber(mark, strip)
 }
 
-// label writes the number of a mark beyond the middle of its strip.
-func (m *marker) label(mark Mark, strip rect) {
+// writeMarkNumber writes the number of a mark beyond the middle of its strip.
+func (m *marker) writeMarkNumber(mark Mark, strip rect) {
 	words, size := strconv.Itoa(mark.Number), numberType/m.mm
 	wide := m.cells(m.textMM(words, numberType)*slack + 0.8)
 	x, y := float64(strip.x)+float64(strip.w)/2, float64(m.threading.y)-(numberType+1.4)/m.mm
 	if mark.System == schema.Weft {
 		x, y = float64(m.lifts.right())+m.numberRoom()/m.mm, float64(strip.y)+float64(strip.h)/2+0.36*size
 	}
-	at := label{x: x, y: y, size: size, anchor: middle, bold: true, color: signal(), words: words}
+	at := label{x: x, y: y, size: size, anchor: atMiddle, bold: true, color: signal(), words: words}
 	lane, ok := m.free(mark.System, int(x), int(y), wide, m.cells(numberType*1.15))
 	switch {
 	case !ok:
 		return
 	case mark.System == schema.Weft:
-		at.anchor = start
+		at.anchor = atStart
 		at.x += float64(lane) * (numberType + 0.8) / m.mm
 	default:
 		at.y -= float64(lane) * (numberType + 0.8) / m.mm
@@ -91,7 +91,7 @@ func (m *marker) free(system schema.SystemName, x, y, wide, high int) (lane int,
 	for lane := range 2 {
 		if m.roomIn(system, lane, at-need/2, need) {
 			for i := range need {
-				m.taken[place{system, lane, at - need/2 + i}] = true
+				m.taken[spot{system, lane, at - need/2 + i}] = true
 			}
 			return lane, true
 		}
@@ -101,7 +101,7 @@ func (m *marker) free(system schema.SystemName, x, y, wide, high int) (lane int,
 
 func (m *marker) roomIn(system schema.SystemName, lane, from, need int) bool {
 	for i := range need {
-		if m.taken[place{system, lane, from + i}] {
+		if m.taken[spot{system, lane, from + i}] {
 			return false
 		}
 	}

@@ -174,9 +174,9 @@ func (p *page) write(t label) {
 	p.doc.SetTextColor(int(t.color.R), int(t.color.G), int(t.color.B))
 	x := p.left + (t.x-float64(p.view.x))*p.mm
 	switch t.anchor {
-	case middle:
+	case atMiddle:
 		x -= p.doc.GetStringWidth(t.words) / 2
-	case end:
+	case atEnd:
 		x -= p.doc.GetStringWidth(t.words)
 	}
 	p.doc.Text(x, p.top+(t.y-float64(p.view.y))*p.mm, t.words)

@@ -206,9 +206,9 @@ func (p *pixels) text(t label) {
 	at := t.x * float64(p.cell)
 	wide := float64(font.MeasureString(f, t.words)) / 64
 	switch t.anchor {
-	case middle:
+	case atMiddle:
 		at -= wide / 2
-	case end:
+	case atEnd:
 		at -= wide
 	}
 	d := font.Drawer{Dst: p.image, Src: &image.Uniform{t.color}, Face: f,

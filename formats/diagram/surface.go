@@ -79,9 +79,9 @@ type label struct {
 type anchor uint8
 
 const (
-	start anchor = iota
-	middle
-	end
+	atStart anchor = iota
+	atMiddle
+	atEnd
 )
 
 // The colors of the drawing itself. They differ in lightness as well, so that

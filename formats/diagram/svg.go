@@ -136,7 +136,7 @@ func (s *svg) lines(list []line, p pen) {
 
 func (s *svg) text(t label) {
 	s.put(`<text x="%s" y="%s" font-size="%s" fill="%s" stroke="none"`, number(t.x), number(t.y), number(t.size), hex(t.color))
-	if t.anchor != start {
+	if t.anchor != atStart {
 		s.put(` text-anchor="%s"`, [...]string{"start", "middle", "end"}[t.anchor])
 	}
 	if t.bold {

@@ -3,7 +3,6 @@ package diagram_test
 import (
 	"bytes"
 	"encoding/xml"
-	"flag"
 	"io"
 	"math/rand/v2"
 	"os"
@@ -13,11 +12,10 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"fettle/corpus/golden"
 	"fettle/formats/diagram"
 	"fettle/schema"
 )
-
-var update = flag.Bool("update", false, "write the golden drawings anew")
 
 func TestGolden(t *testing.T) {
 	sinking := twill()
@@ -35,7 +33,7 @@ func TestGolden(t *testing.T) {
 		{"coverlet-repeat.svg", guild(t, "tideline-blanket"), diagram.Options{Repeat: true, Bare: true}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			golden(t, row.name, svgOf(t, row.draft, row.o))
+			compared(t, row.name, svgOf(t, row.draft, row.o))
 		})
 	}
 	for name, o := range map[string]diagram.Options{"twill.txt": {}, "twill-back-left-bottom.txt": {Back: true, End1: diagram.Left, Pick1: diagram.Bottom}} {
@@ -44,15 +42,15 @@ func TestGolden(t *testing.T) {
 			if err := diagram.Text(&b, twill(), o); err != nil {
 				t.Fatal(err)
 			}
-			golden(t, name, b.String())
+			compared(t, name, b.String())
 		})
 	}
 }
 
-func golden(t *testing.T, name, got string) {
+func compared(t *testing.T, name, got string) {
 	t.Helper()
 	path := filepath.Join("testdata", name)
-	if *update {
+	if *golden.Update {
 		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -23,14 +23,14 @@ func Cloth(w io.Writer, d *schema.Draft) error {
 	line[c.Ends()] = '\n'
 	for _, row := range c.Rows() {
 		for i, up := range row {
-			line[i] = mark(up == '1')
+			line[i] = symbol(up == '1')
 		}
 		out.Write(line)
 	}
 	return written(out)
 }
 
-func mark(filled bool) byte {
+func symbol(filled bool) byte {
 	if filled {
 		return '#'
 	}
@@ -60,9 +60,9 @@ func Text(w io.Writer, d *schema.Draft, o Options) error {
 		return err
 	}
 	t := textual{layout: l, out: bufio.NewWriterSize(w, 1<<16)}
-	t.caption()
-	t.threading()
-	t.cloth()
+	t.writeCaption()
+	t.writeThreading()
+	t.writeCloth()
 	return written(t.out)
 }
 
@@ -73,22 +73,22 @@ type textual struct {
 	out *bufio.Writer // keeps the first error until it is flushed
 }
 
-func (t *textual) caption() {
-	t.say(Title(t.draft))
+func (t *textual) writeCaption() {
+	t.writeLine(Title(t.draft))
 	for _, fact := range t.facts() {
-		t.say(fact)
+		t.writeLine(fact)
 	}
-	t.say("")
+	t.writeLine("")
 }
 
-func (t *textual) say(line string) { t.out.WriteString(strings.TrimRight(line, " ") + "\n") }
+func (t *textual) writeLine(line string) { t.out.WriteString(strings.TrimRight(line, " ") + "\n") }
 
 func (t *textual) indent() int { return len(strconv.Itoa(t.shafts)) }
 
 const gapInText = "  "
 
-// threading draws the threading with the tie-up beside it.
-func (t *textual) threading() {
+// writeThreading draws the threading with the tie-up beside it.
+func (t *textual) writeThreading() {
 	rows := make([][]byte, t.shafts+1)
 	for shaft := range rows {
 		rows[shaft] = []byte(strings.Repeat(".", t.ends))
@@ -100,9 +100,9 @@ func (t *textual) threading() {
 	}
 	tied := t.tied()
 	for shaft := t.shafts; shaft >= 1; shaft-- {
-		t.say(fmt.Sprintf("%*d %s%s%s", t.indent(), shaft, rows[shaft], gapInText, tied[shaft]))
+		t.writeLine(fmt.Sprintf("%*d %s%s%s", t.indent(), shaft, rows[shaft], gapInText, tied[shaft]))
 	}
-	t.say("")
+	t.writeLine("")
 }
 
 // tied is the tie-up by shaft; empty with a lift plan.
@@ -122,29 +122,29 @@ func (t *textual) tied() [][]byte {
 	return rows
 }
 
-// cloth draws the picks from the top down. To have pick 1 at the bottom the
+// writeCloth draws the picks from the top down. To have pick 1 at the bottom the
 // rows are kept.
-func (t *textual) cloth() {
+func (t *textual) writeCloth() {
 	var kept []string
 	indent := strings.Repeat(" ", t.indent()+1)
 	ends := t.endsAcross(t.grid.x, t.grid.right())
 	face := make([]byte, len(ends))
-	for pick, row := range t.layout.cloth.Rows() {
+	for pick, row := range t.cloth.Rows() {
 		if pick > t.picks {
 			break
 		}
 		for i, e := range ends {
-			face[i] = mark((row[e-1] == '1') != t.o.Back)
+			face[i] = symbol((row[e-1] == '1') != t.o.Back)
 		}
 		line := fmt.Sprintf("%s%s%s%s %d", indent, face, gapInText, t.pressed(pick), pick)
 		if t.o.Pick1 == Top {
-			t.say(line)
+			t.writeLine(line)
 		} else {
 			kept = append(kept, line)
 		}
 	}
 	for i := len(kept) - 1; i >= 0; i-- {
-		t.say(kept[i])
+		t.writeLine(kept[i])
 	}
 }
 

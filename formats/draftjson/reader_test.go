@@ -2,12 +2,16 @@ package draftjson
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
+	"fettle/corpus/golden"
 	"fettle/schema"
 	"fettle/schema/jsonschema"
 )
+
+func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
 // TestComplaints reads drafts with something wrong in them: each finding has its
 // rule, its place as pointer, line and column, and its words.
@@ -15,79 +19,82 @@ func TestComplaints(t *testing.T) {
 	for _, test := range []struct{ name, draft, want string }{
 		{"sound", `{"fettle": 1, "threading": [1, 2]}`, ``},
 		{"no version", `{"threading": [1]}`,
-			`1:1 file/version  the draft does not say which form it is in: write "fettle": 1 as its first property`},
+			`1:1 file/version `},
 		{"another version", `{"fettle": 2}`,
-			`1:2 file/version /fettle fettle reads form '2' of the JSON draft as form 1, the only one it knows; write 1, and check that nothing is missing`},
+			`1:2 file/version /fettle`},
 		{"a misspelt property", `{"fettle": 1, "threadin": [1]}`,
-			`1:15 file/unknown-key /threadin the draft has no property 'threadin'; is threading meant?`},
+			`1:15 file/unknown-key /threadin`},
 		{"a property like no other", `{"fettle": 1, "knitting": [1]}`,
-			`1:15 file/unknown-key /knitting the draft has no property 'knitting'; see whether it is misspelt, or take it out`},
+			`1:15 file/unknown-key /knitting`},
 		{"a property of the warp", `{"fettle": 1, "warp": {"colour": 1}}`,
-			`1:24 file/unknown-key /warp/colour warp has no property 'colour'; is color meant?`},
+			`1:24 file/unknown-key /warp/colour`},
 		{"a key of the project", `{"fettle": 1, "project": {"set": "8/cm"}}`,
-			`1:27 file/unknown-key /project/set project has no property 'set'; is sett meant?`},
+			`1:27 file/unknown-key /project/set`},
 		{"an end on no shaft number", "{\"fettle\": 1,\n \"title\": \"é\", \"threading\": [1, \"x\",\n  [2, -1]]}",
-			"2:33 file/bad-value /threading/1 threading, end 2: 'x' is not a shaft number, a list of them, or 0 for none\n" +
-				"3:7 file/bad-value /threading/2/1 threading, end 3, number 2: '-1' is not a shaft number, a list of them, or 0 for none"},
+			"2:33 file/bad-value /threading/1\n3:7 file/bad-value /threading/2/1"},
 		{"a shaft in quotation marks", `{"fettle": 1, "threading": [1, "2"]}`,
-			`1:32 file/bad-value /threading/1 threading, end 2: "2" is text: write 2 without quotation marks`},
+			`1:32 file/bad-value /threading/1`},
 		{"a list of shafts in quotation marks", `{"fettle": 1, "threading": [1, "3, 4"]}`,
-			`1:32 file/bad-value /threading/1 threading, end 2: "3, 4" is text: write [3, 4] without quotation marks`},
+			`1:32 file/bad-value /threading/1`},
 		{"a key of the project with another stroke", `{"fettle": 1, "project": {"take_up": "10 %"}}`,
-			`1:27 file/unknown-key /project/take_up project has no property 'take_up'; it is read as take-up: write it so`},
+			`1:27 file/unknown-key /project/take_up`},
 		{"a tie-up of zeros and ones", `{"fettle": 1, "tieup": [[1, 1, 0, 0], [0, 1, 1, 0]]}`,
-			`1:15 file/bad-value /tieup every row of tieup is 4 times 0 or 1, which fettle reads as shaft 1 alone; if each stands for a shaft, list the numbers of those lifted, as in [1, 3]`},
+			`1:15 file/bad-value /tieup`},
 		{"a tie-up that names shaft 1 alone", `{"fettle": 1, "tieup": [[1], [1]]}`, ``},
 		{"the form in quotation marks", `{"fettle": "1"}`,
-			`1:2 file/version /fettle the form is a number: write "fettle": 1, without quotation marks`},
+			`1:2 file/version /fettle`},
 		{"a count in quotation marks", `{"fettle": 1, "shafts": "4"}`,
-			`1:15 file/bad-value /shafts shafts: "4" is text: write 4 without quotation marks`},
+			`1:15 file/bad-value /shafts`},
 		{"a spacing in quotation marks, with a comma", `{"fettle": 1, "warp": {"spacing": "0,2"}}`,
-			`1:24 file/bad-value /warp/spacing warp, spacing: "0,2" is text: write 0.2 without quotation marks`},
+			`1:24 file/bad-value /warp/spacing`},
 		{"a number with a sign in quotation marks", `{"fettle": 1, "shafts": "-4"}`,
-			`1:15 file/bad-value /shafts shafts: '-4' is not a whole number`},
+			`1:15 file/bad-value /shafts`},
 		{"a shaft beyond belief", `{"fettle": 1, "threading": [99999999999]}`,
-			`1:29 file/bad-value /threading/0 threading, end 1: 99999999999 is too large: 1000000 is the most that is believed`},
+			`1:29 file/bad-value /threading/0`},
 		{"a number beyond all measure", `{"fettle": 1, "shafts": 1e400}`,
-			`1:25 file/bad-value  the number 1e400 is too large; correct it first, because fettle checks the rest only then`},
+			`1:25 file/bad-value `},
 		{"a title that is a number", `{"fettle": 1, "title": 5}`,
-			`1:15 file/bad-value /title title: 5 is a number: write "5", with quotation marks`},
+			`1:15 file/bad-value /title`},
 		{"a treadle", `{"fettle": 1, "treadling": [1.5]}`,
-			`1:29 file/bad-value /treadling/0 treadling, pick 1: '1.5' is not a treadle number, a list of them, or 0 for none`},
+			`1:29 file/bad-value /treadling/0`},
 		{"a whole table", `{"fettle": 1, "liftplan": 5}`,
-			`1:15 file/bad-value /liftplan liftplan: '5' is not a list with a row for each pick`},
+			`1:15 file/bad-value /liftplan`},
 		{"a color", `{"fettle": 1, "palette": ["red", null]}`,
-			`1:27 file/bad-value /palette/0 palette, color 1: 'red' is not a color like "#f2ead8"`},
+			`1:27 file/bad-value /palette/0`},
 		{"a shed", `{"fettle": 1, "shed": "up"}`,
-			`1:15 file/bad-value /shed shed: 'up' is not "rising" or "sinking"`},
+			`1:15 file/bad-value /shed`},
 		{"a unit", `{"fettle": 1, "warp": {"unit": "ell"}}`,
-			`1:24 file/bad-value /warp/unit warp, unit: 'ell' is not "decipoint", "in" or "cm"`},
+			`1:24 file/bad-value /warp/unit`},
 		{"a property missing", `{"fettle": 1, "ignore": [{"reason": "x"}]}`,
-			`1:26 file/bad-value /ignore/0 ignore, entry 1 lacks the property rule; write it in`},
+			`1:26 file/bad-value /ignore/0`},
 		{"a property twice", `{"fettle": 1, "shafts": 4, "shafts": 5}`,
-			`1:28 file/duplicate-key /shafts 'shafts' appears twice; fettle uses the first. Delete the other.`},
+			`1:28 file/duplicate-key /shafts`},
 		{"more behind the end", "{\"fettle\": 1}\n\nmore",
-			`3:1 file/stray-line  'more' comes after the end of the draft and is ignored; delete it`},
+			`3:1 file/stray-line `},
 		{"a count beyond belief", `{"fettle": 1, "warp": {"threads": 2000000}}`,
-			`1:24 file/index /warp/threads warp threads: 2000000 cannot be meant and is left out: so few rows are listed that 1000000 is the most that is believed; put it right`},
+			`1:24 file/index /warp/threads`},
 		{"more colors than ends", `{"fettle": 1, "threading": [1], "warp": {"colors": [1, 1, 1]}}`,
-			`1:56 file/index /warp/colors/1 warp colors has 3 values for 1 end, and those beyond are left out; take them out, or declare more`},
+			`1:56 file/index /warp/colors/1`},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			doc := Read(&schema.Source{Text: []byte(test.draft)})
 			if doc.Draft == nil {
 				t.Fatal("no draft was read")
 			}
-			var got []string
+			var got, words []string
 			for _, f := range schema.SortFindings(doc.Findings) {
 				if f.Rule == schema.FileMissingSection {
 					continue // most of these are no whole draft
 				}
 				p := doc.Source.Position(f.Span)
-				got = append(got, fmt.Sprintf("%d:%d %s %s %s", p.Line, p.Column, f.Rule, f.Pointer, f.Message))
+				got = append(got, fmt.Sprintf("%d:%d %s %s", p.Line, p.Column, f.Rule, f.Pointer))
+				words = append(words, f.Message)
 			}
 			if s := strings.Join(got, "\n"); s != test.want {
 				t.Errorf("got\n%s\nwant\n%s", s, test.want)
+			}
+			if words != nil {
+				golden.Words(t, strings.Join(words, "\n"))
 			}
 		})
 	}
@@ -97,21 +104,20 @@ func TestComplaints(t *testing.T) {
 func TestOtherJSON(t *testing.T) {
 	for _, test := range []struct {
 		name, text string
-		none       bool   // it is no draft at all
-		want       string // in the messages
+		none       bool // it is no draft at all
 		missing    string
 	}{
-		{"an empty object", "{}", true, "an empty object", ""},
-		{"another program's", `{"name": "x", "version": "1.2"}`, true, `neither "fettle" nor a threading`, ""},
-		{"a property called like a table", `{"threading": true}`, true, `neither "fettle" nor a threading`, ""},
-		{"a report of findings", `{"fettle": 1, "files": [], "summary": {}}`, true, "what fettle reports", ""},
-		{"a plan", `{"fettle": 1, "path": "a.wif", "sley": {}}`, true, "what fettle reports", ""},
-		{"without its mark", `{"threading": [1], "liftplan": [[1]]}`, false, `write "fettle": 1`, ""},
-		{"a mark alone", `{"fettle": 1}`, false, "", "threading treadling"},
-		{"nothing lifts", `{"fettle": 1, "threading": [1], "liftplan": null}`, false, "", "treadling"},
-		{"no tie-up", `{"fettle": 1, "threading": [1], "treadling": [1]}`, false, "", "tieup"},
-		{"a lift plan", `{"fettle": 1, "threading": [1], "liftplan": [[1]]}`, false, "", ""},
-		{"a tie-up", `{"fettle": 1, "threading": [1], "tieup": [[1]], "treadling": [1]}`, false, "", ""},
+		{"an empty object", "{}", true, ""},
+		{"another program's", `{"name": "x", "version": "1.2"}`, true, ""},
+		{"a property called like a table", `{"threading": true}`, true, ""},
+		{"a report of findings", `{"fettle": 1, "files": [], "summary": {}}`, true, ""},
+		{"a plan", `{"fettle": 1, "path": "a.wif", "sley": {}}`, true, ""},
+		{"without its mark", `{"threading": [1], "liftplan": [[1]]}`, false, ""},
+		{"a mark alone", `{"fettle": 1}`, false, "threading treadling"},
+		{"nothing lifts", `{"fettle": 1, "threading": [1], "liftplan": null}`, false, "treadling"},
+		{"no tie-up", `{"fettle": 1, "threading": [1], "treadling": [1]}`, false, "tieup"},
+		{"a lift plan", `{"fettle": 1, "threading": [1], "liftplan": [[1]]}`, false, ""},
+		{"a tie-up", `{"fettle": 1, "threading": [1], "tieup": [[1]], "treadling": [1]}`, false, ""},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			doc := Read(&schema.Source{Text: []byte(test.text)})
@@ -129,19 +135,19 @@ func TestOtherJSON(t *testing.T) {
 			if got := strings.Join(missing, " "); got != test.missing || doc.Partial != (test.missing != "") {
 				t.Errorf("missing %q, partial %v", got, doc.Partial)
 			}
-			if !strings.Contains(said, test.want) {
-				t.Errorf("it says %s", said)
+			if said != "" {
+				golden.Words(t, said)
 			}
 		})
 	}
 }
 
 func TestBroken(t *testing.T) {
-	for _, test := range []struct{ name, draft, at, reason string }{
-		{"cut off", `{"fettle": 1, "threading": [1, 2`, "1:33", "cut off"},
-		{"a comma too many", "{\"fettle\": 1,\n \"threading\": [1,, 2]}", "2:18", "a comma"},
-		{"a quotation mark missing", `{"fettle": 1, title": "x"}`, "1:15", "a quotation mark"},
-		{"nested too deep", `{"fettle": ` + strings.Repeat("[", 20000) + strings.Repeat("]", 20000) + "}", "1:10011", "nested"},
+	for _, test := range []struct{ name, draft, at string }{
+		{"cut off", `{"fettle": 1, "threading": [1, 2`, "1:33"},
+		{"a comma too many", "{\"fettle\": 1,\n \"threading\": [1,, 2]}", "2:18"},
+		{"a quotation mark missing", `{"fettle": 1, title": "x"}`, "1:15"},
+		{"nested too deep", `{"fettle": ` + strings.Repeat("[", 20000) + strings.Repeat("]", 20000) + "}", "1:10011"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			doc := Read(&schema.Source{Text: []byte(test.draft)})
@@ -149,9 +155,10 @@ func TestBroken(t *testing.T) {
 				t.Fatalf("got %v", doc.Findings)
 			}
 			p := doc.Source.Position(doc.Findings[0].Span)
-			if at := fmt.Sprintf("%d:%d", p.Line, p.Column); at != test.at || !strings.Contains(doc.Findings[0].Message, test.reason) {
-				t.Errorf("at %s: %s", at, doc.Findings[0].Message)
+			if at := fmt.Sprintf("%d:%d", p.Line, p.Column); at != test.at {
+				t.Errorf("at %s, want %s", at, test.at)
 			}
+			golden.Words(t, doc.Findings[0].Message)
 		})
 	}
 }

@@ -3,11 +3,13 @@ package sheet
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"fettle/corpus/golden"
 	"fettle/formats"
 	"fettle/lint/rules"
 	"fettle/schema"
@@ -108,6 +110,29 @@ func textOf(t rapid.TB, d *schema.Draft, s *schema.Setup, plan dressing.Options,
 	t.Helper()
 	return string(Text(planOf(t, d, s, plan), o))
 }
+
+// changes are the lines in which a sheet differs from the plain towel's: with + those
+// that it has, with - those that it lacks. They go to testdata/words.golden.
+func changes(t *testing.T, text string) {
+	t.Helper()
+	d, s := towel()
+	plain := strings.Split(textOf(t, d, s, dressing.Options{}, Options{}), "\n")
+	lines := strings.Split(text, "\n")
+	var list []string
+	for _, side := range []struct {
+		mark         string
+		these, those []string
+	}{{"-", plain, lines}, {"+", lines, plain}} {
+		for _, line := range side.these {
+			if !slices.Contains(side.those, line) {
+				list = append(list, side.mark+line)
+			}
+		}
+	}
+	golden.Words(t, strings.Join(list, "\n"))
+}
+
+func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
 // stepsOf are the titles of a text sheet's steps.
 func stepsOf(text string) []string {

@@ -8,11 +8,11 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"fettle/corpus/golden"
 	"fettle/schema"
 	"fettle/schema/dressing"
 )
 
-var update = flag.Bool("update", false, "write the golden sheets anew")
 var long = flag.Bool("long", false, "print every draft of the corpus")
 
 func project(key, value string) schema.Setting {
@@ -41,7 +41,7 @@ func TestGolden(t *testing.T) {
 			p := fromCorpus(t, row.draft, row.plan, row.flags...)
 			got := Text(p.plan, row.o)
 			path := filepath.Join("testdata", row.name+".txt")
-			if *update {
+			if *golden.Update {
 				if err := os.WriteFile(path, got, 0o644); err != nil {
 					t.Fatal(err)
 				}

@@ -137,7 +137,7 @@ func TestPrinted(t *testing.T) {
 	}{
 		{"goose-eye-towel", 6, 6, []string{"3. Thread the heddles", "60 natural cotton", "480 ends in 160 dents"}},
 		{"tideline-blanket", 11, 9, []string{"5 each on 1-16", "Picks 1-80, 2 times over, to pick 160:"}},
-		{"aurora-coverlet", 11, 9, []string{"The draft goes up to shaft 20 and the loom has 16 shafts"}},
+		{"aurora-coverlet", 11, 9, []string{"The draft goes up to shaft 20 but the loom has 16 shafts"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			p := fromCorpus(t, "guild/"+row.name+".wif", dressing.Options{})

@@ -128,7 +128,7 @@ func (r *reader) finishPalette() {
 	var rows []channels
 	var standing []entry[channels]
 	if len(r.colors) > 0 {
-		slots := place(r.colors, 0, len(r.colors), r.problems(kindColorTable), sameValue(r.colors))
+		slots := place(r.colors, 0, r.problems(kindColorTable), sameValue(r.colors))
 		rows = make([]channels, len(slots))
 		for n, i := range slots {
 			if i >= 0 {

@@ -105,7 +105,7 @@ type reader struct {
 
 	unmeasured []*schema.System // those whose unit could not be read
 
-	pending    []string // comments met since the last line that was none
+	attached   int      // comments whose place is known; those after it belong to the next key
 	lines      []string // of the section being carried as it stands
 	groups     map[alike]*group
 	twice      []twice
@@ -127,7 +127,7 @@ func (r *reader) carries() bool {
 // plainRows takes rows of a section of whole numbers for as long as they are in
 // their plain form, and says where the first line that is not begins.
 func (r *reader) plainRows(at int) int {
-	if sections[r.kind].form != numbers || len(r.pending) > 0 {
+	if sections[r.kind].form != numbers || r.attached < len(r.draft.Carried.Comments) {
 		return at
 	}
 	t := &r.tables[r.kind]
@@ -178,11 +178,12 @@ func (r *reader) line(l line, at int) {
 	case l.sort == sortKey && (r.anew || r.beginsAnew(l)):
 	case l.sort == sortComment:
 		r.ignore(l.span())
-		r.pending = append(r.pending, string(r.text[l.start:l.end]))
+		r.makeRoomForComments(at)
+		r.comment(string(r.text[l.start:l.end]))
 	case l.sort == sortStray && (r.strayRow(l) || r.strayKey(l)):
 	case l.sort == sortStray, l.sort == sortKey && len(r.parts) == 1:
 		r.strayLine(l)
-		r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
+		r.comment("; " + string(r.text[l.start:l.end]))
 	case l.sort == sortKey:
 		r.key(l)
 	}
@@ -261,23 +262,30 @@ func (r *reader) leave(at int) {
 	r.attach("")
 }
 
-// manyComments is how many comments are worth making room for at once.
-const manyComments = 100
+// makeRoomForComments makes room for all comments from an offset on, at the second
+// one and whenever that was too little.
+func (r *reader) makeRoomForComments(at int) {
+	if list := r.draft.Carried.Comments; len(list) == cap(list) && len(list) > 0 {
+		r.draft.Carried.Comments = slices.Grow(list, 1+bytes.Count(r.text[at:], []byte("\n;")))
+	}
+}
 
-// attach has the comments met stand before a key of the section being read.
+// comment keeps a comment, which belongs to the next key.
+func (r *reader) comment(text string) {
+	r.draft.Carried.Comments = append(r.draft.Carried.Comments, schema.Comment{Text: text})
+}
+
+// attach puts the comments since the last key before a key of the section being read.
 func (r *reader) attach(key string) {
 	section := ""
 	if len(r.parts) > 1 {
 		section = sections[r.kind].name
 	}
-	if len(r.pending) > manyComments {
-		r.draft.Carried.Comments = slices.Grow(r.draft.Carried.Comments, len(r.pending))
+	comments := r.draft.Carried.Comments
+	for i := r.attached; i < len(comments); i++ {
+		comments[i].Section, comments[i].Before = section, key
 	}
-	for _, text := range r.pending {
-		r.draft.Carried.Comments = append(r.draft.Carried.Comments,
-			schema.Comment{Section: section, Before: key, Text: text})
-	}
-	r.pending = r.pending[:0]
+	r.attached = len(comments)
 }
 
 // nameOf is the canonical name of a section, or the name it goes by where the

@@ -144,11 +144,12 @@ func (r *reader) strayKey(l line) bool {
 // misspeltIgnore reports a comment that was most likely meant to be an ignore, and
 // how to write it.
 func (r *reader) misspeltIgnore(comment schema.Span, meant string) {
-	text := string(r.text[comment.Start:comment.End])
-	meant = wording.Plain(meant, 60)
-	r.report(schema.FileUnknownKey, comment,
-		wording.Quote(text)+" asks fettle for nothing that it knows, and leaves nothing out; is '"+meant+"' meant?",
-		schema.Data{{Key: "name", Value: wording.Plain(text, 60)}, {Key: "suggestion", Value: meant}})
+	rule, rest, _ := strings.Cut(strings.TrimPrefix(wording.Plain(meant, 60), schema.IgnoreComment), " ")
+	if rest != "" {
+		rest = " " + rest
+	}
+	m := schema.MisspeltIgnore{Comment: string(r.text[comment.Start:comment.End]), Rule: rule, Rest: rest}
+	r.found = append(r.found, m.Finding(comment))
 }
 
 // What stands after a number: a comma, or a comment.
@@ -162,8 +163,8 @@ func (r *reader) leftOver(l line, at schema.Span) {
 	if _, comment, ok := strings.Cut(rest, ";"); ok && strings.TrimSpace(comment) != "" {
 		comment = "; " + strings.TrimSpace(comment)
 		r.ignore(schema.Span{Start: at.End + bytes.IndexByte(r.text[at.End:l.value.End], ';'), End: l.value.End})
-		r.draft.Carried.Comments = append(r.draft.Carried.Comments, schema.Comment{
-			Section: sections[r.kind].name, Before: r.rightKey(r.text[l.name.Start:l.name.End]), Text: comment})
+		r.comment(comment)
+		r.attach(r.rightKey(r.text[l.name.Start:l.name.End]))
 		what, sort = "give the comment a line of its own", leftComment
 		fix.Title = "move the comment to a line of its own"
 		fix.Edits = append([]schema.Edit{{Span: schema.Span{Start: l.start, End: l.start}, New: comment + r.lineBreak(l)}}, fix.Edits...)
@@ -246,7 +247,7 @@ func (r *reader) header(l line, name []byte) (more bool) {
 		if r.carries() {
 			r.lines = append(r.lines, comment)
 		} else {
-			r.pending = append(r.pending, comment)
+			r.comment(comment)
 		}
 	}
 	if r.fold(alike{schema.FileStrayLine, kindUnknown, fix.Title}, l.span(), false, fix.Edits...) {

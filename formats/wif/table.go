@@ -74,7 +74,7 @@ func (t *table) settle(p problems) {
 		}
 		return slices.Equal(numbers(first), numbers(second))
 	}
-	for _, i := range place(t.late, int32(t.rows.Len()), t.listed, p, same) {
+	for _, i := range place(t.late, int32(t.rows.Len()), p, same) {
 		if i < 0 {
 			t.rows.Append()
 			continue
@@ -96,8 +96,8 @@ type problems struct {
 // entries, or -1 for a row left out. It is linear in the rows listed, and what
 // it allocates is bounded by them. same compares the entry that is in place, -1
 // for one among the rows in order, with another.
-func place[T any](entries []entry[T], inOrder int32, listed int, p problems, same func(first, second int) bool) []int32 {
-	limit := listed + schema.Belief
+func place[T any](entries []entry[T], inOrder int32, p problems, same func(first, second int) bool) []int32 {
+	limit := mostBelieved(entries, inOrder)
 	highest := inOrder
 	for _, e := range entries {
 		if int(e.index) > limit {
@@ -124,6 +124,29 @@ func place[T any](entries []entry[T], inOrder int32, listed int, p problems, sam
 	return slots
 }
 
+// mostBelieved returns the highest index that can be believed: schema.Belief above the
+// number of rows below it. Rows above it don't count, so a draft reads the same
+// without them.
+func mostBelieved[T any](entries []entry[T], inOrder int32) int {
+	limit := int(inOrder) + 1 + schema.Belief
+	var indexes []int32
+	if slices.ContainsFunc(entries, func(e entry[T]) bool { return int(e.index) > limit }) {
+		for _, e := range entries {
+			if e.index > inOrder {
+				indexes = append(indexes, e.index)
+			}
+		}
+	}
+	slices.Sort(indexes)
+	for _, index := range slices.Compact(indexes) {
+		if int(index) > limit {
+			break
+		}
+		limit++
+	}
+	return limit
+}
+
 // sameValue compares entries by what they hold.
 func sameValue[T comparable](entries []entry[T]) func(first, second int) bool {
 	return func(first, second int) bool { return entries[first].value == entries[second].value }
@@ -135,7 +158,7 @@ func settled[T comparable](entries []entry[T], p problems) []T {
 	if len(entries) == 0 {
 		return nil
 	}
-	slots := place(entries, 0, len(entries), p, sameValue(entries))
+	slots := place(entries, 0, p, sameValue(entries))
 	values := make([]T, len(slots))
 	for n, i := range slots {
 		if i >= 0 {

@@ -50,6 +50,8 @@ func TestTable(t *testing.T) {
 		{"twice behind a gap", []row1{{1, 4}, {3, 6}, {3, 9}, {1, 9}}, []int32{4, 0, 6}, []string{"twice 3 at 2", "twice 1 at 3"}},
 		{"the highest believed", []row1{{1, 4}, {1_000_002, 5}}, nil, nil},
 		{"one beyond belief", []row1{{1, 4}, {1_000_003, 5}}, []int32{4}, []string{"beyond 1000003 at 1 over 1000002"}},
+		{"belief doesn't grow with what is beyond it", []row1{{1, 4}, {1_000_003, 5}, {1_000_004, 6}, {1_000_005, 7}}, []int32{4},
+			[]string{"beyond 1000003 at 1 over 1000002", "beyond 1000004 at 2 over 1000002", "beyond 1000005 at 3 over 1000002"}},
 		{"only beyond belief", []row1{{2_000_000, 5}}, nil, []string{"beyond 2000000 at 0 over 1000001"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

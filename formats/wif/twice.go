@@ -145,7 +145,7 @@ func (r *reader) duplicateKey(l line, name string, same bool) {
 			fmt.Sprintf("%s appears twice in section %s; fettle uses the first. %s", name, sections[r.kind].name, todoTwice(same)),
 			schema.Data{{Key: "name", Value: name}, {Key: "suggestion", Value: ""}}, fix)
 	}
-	r.pending = append(r.pending, "; "+string(r.text[l.start:l.end]))
+	r.comment("; " + string(r.text[l.start:l.end]))
 }
 
 // repeated reports a row whose number was there already. The fix is certain only

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"fettle/formats"
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/wording"
@@ -152,16 +153,16 @@ func (c *Cleaner) Clean(doc *schema.Document) (Result, error) {
 }
 
 func (w *work) clean() (Result, error) {
-	first := w.doc
+	first, draft := w.doc.Source, w.doc.Draft // and not its findings, which can take much memory
 	for range mostRounds {
 		more, err := w.round()
 		if err != nil {
 			return Result{}, err
 		}
 		if !more {
-			return w.finished(first), nil
+			return w.finished(first, draft), nil
 		}
-		if w.trials > mostRounds*mostTrials+trialsFor(first.Source.Text) {
+		if w.trials > mostRounds*mostTrials+trialsFor(first.Text) {
 			return left(first, "the file was not changed: too many of its fixes would change the draft; fix some of them by hand"), nil
 		}
 	}
@@ -169,14 +170,14 @@ func (w *work) clean() (Result, error) {
 }
 
 // left is the result for a file that is left as it is.
-func left(doc *schema.Document, why string) Result {
-	return Result{Source: doc.Source, After: doc.Source.Raw, Document: doc, Refused: []Refusal{{Reason: why}}}
+func left(src *schema.Source, why string) Result {
+	return Result{Source: src, After: src.Raw, Document: formats.ReadAs(src.Path, src.Raw, src.Stated), Refused: []Refusal{{Reason: why}}}
 }
 
 // finished is the result, if it still holds what the file held.
-func (w *work) finished(first *schema.Document) Result {
+func (w *work) finished(first *schema.Source, draft *schema.Draft) Result {
 	if !w.Risky {
-		if why := listed(differences(first.Draft, w.doc.Draft)); why != "" {
+		if why := listed(differences(draft, w.doc.Draft)); why != "" {
 			return left(first, "the file was not changed: "+why)
 		}
 	}

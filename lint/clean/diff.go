@@ -115,6 +115,22 @@ func (l *lines) start(i int) int { return int(l.begin[min(i, l.count())]) }
 
 func (l *lines) line(i int) []byte { return l.text[l.begin[i]:l.begin[i+1]] }
 
+// numbers returns a number for each line, the same for equal ones. It adds new
+// lines to those that have a number.
+func (l *lines) numbers(known map[string]rune) []rune {
+	list := make([]rune, l.count())
+	for i := range list {
+		line := l.line(i)
+		n, found := known[string(line)]
+		if !found {
+			n = rune(len(known))
+			known[string(line)] = n
+		}
+		list[i] = n
+	}
+	return list
+}
+
 // holding returns which line an offset lies in, from 0; for the end of the text the
 // one that would come next, unless the last goes on there.
 func (l *lines) holding(offset int) int {

@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"flag"
 	"maps"
+	"os"
 	"slices"
 	"strings"
 	"testing"
 
 	"fettle/corpus"
+	"fettle/corpus/golden"
 	"fettle/formats"
 	"fettle/lint"
 	"fettle/lint/rules"
@@ -17,6 +19,8 @@ import (
 )
 
 var long = flag.Bool("long", false, "clean many more dirty drafts")
+
+func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
 // seeds returns how many drafts are made dirty and cleaned.
 func seeds() uint64 {

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/aymanbagabas/go-udiff"
+	"github.com/aymanbagabas/go-udiff/lcs"
 
 	"fettle/formats"
 	"fettle/lint"
@@ -97,13 +97,14 @@ func (w *work) encoding(found []schema.Finding) bool {
 	var plain, alike []string // what is said of each
 	for i := range found {
 		f := &found[i]
-		if f.Rule != schema.FileEncoding || !f.Fixable() && (!w.Risky || len(f.Fixes) == 0) {
+		if len(f.Fixes) == 0 || !f.Fixable() && !w.Risky {
 			continue
 		}
-		if f.Data.Get("encoding") == src.Encoding {
+		switch f.Fixes[0].Rewrite {
+		case schema.InUTF8:
 			plain = append(plain, becomesUTF8(src))
-		} else {
-			alike = append(alike, fmt.Sprint(f.Data.Get("encoding"), " become alike"))
+		case schema.EndLinesAlike:
+			alike = append(alike, formats.LineBreaks(src.Text)+" become alike")
 		}
 	}
 	if len(plain) > 0 && len(alike) > 0 && w.encode(plain, alike) {
@@ -194,6 +195,8 @@ func (w *work) id(m lint.Mend) fixID {
 // take has the outcome of a search be the draft.
 func (w *work) take(s *search) {
 	steps := make([]step, 0, len(s.list))
+	var risky []lint.Mend          // the first part made of each risky fix
+	parts := map[*schema.Fix]int{} // how many were made
 	for i, m := range s.list {
 		if !s.in[i] {
 			continue
@@ -202,12 +205,21 @@ func (w *work) take(s *search) {
 			steps = append(steps, step{&m.Edits[j], m.Finding.Rule})
 		}
 		if m.Fix.Risky {
-			w.result.Told = append(w.result.Told, fmt.Sprintf("line %d: %s (%s)", w.line(m.Finding.Span.Start), m.Fix.Title, m.Finding.Rule))
+			if parts[m.Fix]++; parts[m.Fix] == 1 {
+				risky = append(risky, m)
+			}
 		}
 		if id := (fixID{m.Finding.Rule, m.Fix.Title, w.trace.origin(m.Finding.Span.Start)}); !w.made[id] {
 			w.made[id] = true
 			w.result.Made.Add(m.Finding.Rule, 1)
 		}
+	}
+	for _, m := range risky {
+		more := ""
+		if n := parts[m.Fix] - 1; n > 0 {
+			more = " and " + wording.Counted(n, "other place")
+		}
+		w.result.Told = append(w.result.Told, fmt.Sprintf("line %d%s: %s (%s)", w.line(m.Finding.Span.Start), more, m.Fix.Title, m.Finding.Rule))
 	}
 	w.result.Told = append(w.result.Told, s.told...)
 	slices.SortStableFunc(steps, func(a, b step) int {
@@ -257,8 +269,11 @@ func (w *work) rewrite() bool {
 	w.doc = next
 	w.result.Made.Add(Canonical, 1)
 	var steps []step
-	for _, e := range udiff.Lines(string(before), string(text)) {
-		steps = append(steps, step{&schema.Edit{Span: schema.Span{Start: e.Start, End: e.End}, New: e.New}, Canonical})
+	old, now := linesOf(before), linesOf(text)
+	number := map[string]rune{}
+	for _, d := range lcs.DiffRunes(old.numbers(number), now.numbers(number)) {
+		edit := schema.Edit{Span: schema.Span{Start: old.start(d.Start), End: old.start(d.End)}, New: string(text[now.start(d.ReplStart):now.start(d.ReplEnd)])}
+		steps = append(steps, step{&edit, Canonical})
 	}
 	w.trace.apply(steps)
 	return true

@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"fettle/corpus/golden"
 	"fettle/schema"
 )
 
@@ -64,10 +65,10 @@ func TestInputs(t *testing.T) {
 		{"a pattern, hidden files and links apart", []string{"**/*.wif"}, "a.wif attic/g.wif b.wif", ""},
 		{"a pattern for any file", []string{"*.m?"}, "notes.md", ""},
 		{"standard input", []string{"-", "a.wif"}, "- a.wif", ""},
-		{"what is not there", []string{"none.wif", "a.wif"}, "a.wif", "none.wif: there is no such file or folder"},
-		{"below what is no folder", []string{"a.wif/b.wif"}, "", "a.wif/b.wif: what stands before a / in it is no folder"},
-		{"a pattern like no file", []string{"x*.wif"}, "", "x*.wif: no file is named like this; look at the folder and at how it is spelt"},
-		{"a pattern that is none", []string{"[a"}, "", "[a: this is no pattern that can be read: a bracket or a brace is not closed"},
+		{"what is not there", []string{"none.wif", "a.wif"}, "a.wif", "none.wif: "},
+		{"below what is no folder", []string{"a.wif/b.wif"}, "", "a.wif/b.wif: "},
+		{"a pattern like no file", []string{"x*.wif"}, "", "x*.wif: "},
+		{"a pattern that is none", []string{"[a"}, "", "[a: "},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			met := Inputs(test.args, skip)
@@ -81,8 +82,12 @@ func TestInputs(t *testing.T) {
 			if s := strings.Join(got, " "); s != test.want {
 				t.Errorf("got %q, want %q", s, test.want)
 			}
-			if s := strings.Join(wrong, "; "); s != test.problems {
-				t.Errorf("problems %q, want %q", s, test.problems)
+			s := strings.Join(wrong, "; ")
+			if !strings.HasPrefix(s, test.problems) || (s == "") != (test.problems == "") {
+				t.Errorf("problems %q, want one of %q", s, test.problems)
+			}
+			if s != "" {
+				golden.Words(t, s)
 			}
 		})
 	}
@@ -142,7 +147,7 @@ func TestRead(t *testing.T) {
 			}
 		})
 	}
-	if _, err := r.Read(Input{Path: "none.wif"}); err == nil || err.Error() != "none.wif: there is no such file or folder" {
+	if _, err := r.Read(Input{Path: "none.wif"}); err == nil || !strings.HasPrefix(err.Error(), "none.wif: ") {
 		t.Errorf("got %v", err)
 	}
 	if _, err := r.Read(Input{Path: "."}); err == nil {
@@ -160,10 +165,12 @@ func kind(doc *schema.Document) string {
 	return doc.Format
 }
 
+func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
+
 func TestLimit(t *testing.T) {
 	tree(t, map[string]string{"big.wif": draft + strings.Repeat("; x\n", 100), "just.wif": draft + strings.Repeat("\n", 100-len(draft))})
 	r := Reader{Limit: 100, Stdin: strings.NewReader(strings.Repeat("x", 1000))}
-	for path, told := range map[string]string{"big.wif": "bytes, more than the 100 that are read", "just.wif": "", "-": "for more than the 100 bytes that are read"} {
+	for path, told := range map[string]string{"big.wif": "100", "just.wif": "", "-": "100"} {
 		doc, err := r.Read(Input{Path: path})
 		if err != nil {
 			t.Fatal(err)

@@ -21,16 +21,16 @@ import (
 // Input is a file to look at.
 type Input struct {
 	Path string
-	// Found is set for a file met in a folder, not named, or to be taken as such:
-	// it is passed over where it is no draft and not called like one.
-	Found bool
 	// Folder is the folder it was met in, as it was named; "" for a file
 	// that was named itself.
 	Folder string
-	// Stdin has the draft be read from standard input, as if it were read from Path.
-	Stdin bool
 	// Args are the arguments that name it, or its folder, by their place in Met.Args.
 	Args []int
+	// Found is set for a file met in a folder, not named, or to be taken as such:
+	// it is passed over where it is no draft and not called like one.
+	Found bool
+	// Stdin has the draft be read from standard input, as if it were read from Path.
+	Stdin bool
 }
 
 // Problem is something that could not be done with one of the paths. The others

@@ -10,11 +10,17 @@ import (
 	"fettle/schema/wording"
 )
 
-// annotations writes a line a finding, in the form in which CI services show
-// what a job prints beside the line it is about.
-type annotations struct{ out *bufio.Writer }
+// annotations writes one line for each finding. CI services show it beside the line
+// of the draft.
+type annotations struct {
+	out *bufio.Writer
+	// ends escapes what would end a message, marks what would end a property.
+	ends, marks *strings.Replacer
+}
 
-func newAnnotations(to io.Writer, _ Options) Writer { return &annotations{bufio.NewWriter(to)} }
+func newAnnotations(to io.Writer, _ Options) Writer {
+	return &annotations{bufio.NewWriter(to), strings.NewReplacer("%", "%25", "\r", "%0D", "\n", "%0A"), strings.NewReplacer(":", "%3A", ",", "%2C")}
+}
 
 func (a *annotations) File(f File) error {
 	for i := range f.Findings {
@@ -24,35 +30,33 @@ func (a *annotations) File(f File) error {
 		if x.Severity == schema.Note {
 			level = "notice"
 		}
-		fmt.Fprintf(a.out, "::%s file=%s,line=%d,", level, property(wording.PathName(f.place())), p.Line)
-		if p.EndLine == p.Line { // columns of different lines make no sense to it
+		fmt.Fprintf(a.out, "::%s file=%s,line=%d,", level, a.property(wording.PathName(f.place())), p.Line)
+		if p.EndLine == p.Line { // the format has columns only within one line
 			fmt.Fprintf(a.out, "col=%d,", p.Column)
 		}
 		fmt.Fprintf(a.out, "endLine=%d,", p.EndLine)
 		if p.EndLine == p.Line {
 			fmt.Fprintf(a.out, "endColumn=%d,", p.EndColumn)
 		}
-		fmt.Fprintf(a.out, "title=%s::%s\n", property(x.Rule), message(x.Message))
+		fmt.Fprintf(a.out, "title=%s::%s\n", a.property(x.Rule), a.message(x.Message))
 	}
 	return a.out.Flush()
 }
 
 func (a *annotations) Missed(m Missed) error {
-	fmt.Fprintf(a.out, "::error file=%s,title=not looked at::%s\n", property(wording.PathName(m.place())), message("this was not looked at: "+m.Reason))
+	fmt.Fprintf(a.out, "::error file=%s,title=not looked at::%s\n", a.property(wording.PathName(m.place())), a.message(m.Reason))
 	return a.out.Flush()
 }
 
 func (a *annotations) Close(Summary) error { return a.out.Flush() }
 
-// message escapes what would end a text or be taken for an escape, and breaks the
-// marks that other services than this form is for would obey.
-func message(s string) string {
-	s = strings.NewReplacer("%", "%25", "\r", "%0D", "\n", "%0A").Replace(s)
-	return wording.LogSafe(strings.Map(wording.Printable, s))
+// message escapes a text for an annotation, and breaks marks that other CI services
+// would run as commands.
+func (a *annotations) message(s string) string {
+	return wording.LogSafe(strings.Map(wording.Printable, a.ends.Replace(s)))
 }
 
-// property escapes a text for the value of a property, which a colon or a comma
-// would end.
-func property(s string) string {
-	return strings.NewReplacer(":", "%3A", ",", "%2C").Replace(message(s))
+// property escapes a text for the value of a property, which ends at a colon or comma.
+func (a *annotations) property(s string) string {
+	return a.marks.Replace(a.message(s))
 }

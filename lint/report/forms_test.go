@@ -64,7 +64,7 @@ func qualityOf(t *testing.T, text string) (issues []qualityIssue) {
 	return issues
 }
 
-// suites is JUnit XML as its readers have it.
+// suites is JUnit XML as programs read it.
 type suites struct {
 	XMLName xml.Name     `xml:"testsuites"`
 	Suites  []junitSuite `xml:"testsuite"`
@@ -112,7 +112,8 @@ func TestJUnit(t *testing.T) {
 	}
 }
 
-// TestCaseNames names findings by what they are about, whatever else changes.
+// TestCaseNames checks that the name of a case stays the same if its line or measure
+// changes.
 func TestCaseNames(t *testing.T) {
 	finding := func(rule string, line int, data schema.Data) schema.Finding {
 		return schema.Finding{Rule: rule, Data: data, Position: schema.Position{Line: line}}
@@ -141,7 +142,6 @@ func TestCaseNames(t *testing.T) {
 	}
 }
 
-// TestCaseNamesDiffer gives no two findings of a file the same name.
 func TestCaseNamesDiffer(t *testing.T) {
 	j := newJUnit(io.Discard, Options{Rules: []lint.Rule{{ID: "a/b", Keys: []string{"section", "key"}}, {ID: "a/b-c"}}}).(*junit)
 	value := rapid.SampledFrom([]string{"a", "a) #2", "a #2", "", "x, y", "x"})
@@ -159,8 +159,8 @@ func TestCaseNamesDiffer(t *testing.T) {
 	})
 }
 
-// TestEscaping puts anything into paths, messages and data. No report may break,
-// hold a character that drives a terminal, or lose a finding.
+// TestEscaping puts random text into paths, messages and data. No report may break,
+// contain a control character for a terminal, or lose a finding.
 func TestEscaping(t *testing.T) {
 	nasty := rapid.StringOf(rapid.OneOf(rapid.Rune(), rapid.SampledFrom([]rune("\x00\x1b\x07\r\n\t%'\"<>&]:,;\\{}\u202e\u2028\u009b\ufeff"))))
 	rapid.Check(t, func(rt *rapid.T) {

@@ -19,9 +19,8 @@ import (
 //go:embed html.tmpl
 var htmlTemplate string
 
-// page writes findings as one page of HTML that needs nothing beside it: for
-// each draft with findings its drawing, with the threads they are about marked
-// by number, and the findings beside it.
+// page writes findings as one HTML page that needs no other files. It shows the drawing
+// of each draft beside its findings, with their threads marked by number.
 type page struct {
 	out    *bufio.Writer
 	parts  *template.Template
@@ -36,7 +35,7 @@ func newHTML(to io.Writer, _ Options) Writer {
 	return &page{out: bufio.NewWriter(to), parts: parts, err: err}
 }
 
-// put writes a part of the page, the head of it first of all.
+// put writes a part of the page, after the head.
 func (p *page) put(part string, data any) {
 	if !p.begun {
 		p.begun = true
@@ -58,10 +57,10 @@ func (p *page) File(f File) error {
 	return p.err
 }
 
-// mostMissed is how many of the files that were not looked at the page names.
+// mostMissed is the most missed files that the page names.
 const mostMissed = 100
 
-// Missed keeps what is to stand at the end of the page.
+// Missed keeps a file for the end of the page.
 func (p *page) Missed(m Missed) error {
 	if len(p.missed) < mostMissed {
 		p.missed = append(p.missed, Missed{Path: wording.PathName(m.Path), Reason: m.Reason})
@@ -77,18 +76,18 @@ func (p *page) Close(s Summary) error {
 	return p.err
 }
 
-// shownFile, shownFinding and shownFoot are what the template sets out.
+// shownFile, shownFinding and shownFoot are the data of the template.
 type shownFile struct {
 	Path     string
 	Drawing  template.HTML
-	Words    string // in place of the drawing, or about it
+	Words    string // about the drawing, or instead of it
 	Findings []shownFinding
 }
 
 type shownFoot struct {
 	Summary string
 	Missed  []Missed
-	More    int // not looked at, and not named
+	More    int // missed files without a name on the page
 }
 
 type shownFinding struct {
@@ -97,8 +96,8 @@ type shownFinding struct {
 	Line, Column int
 	Message      string
 	Rule         string
-	Text         string // the line it stands at
-	Drawn        bool   // its threads are marked in the drawing
+	Text         string // its line in the draft
+	Drawn        bool   // the drawing marks its threads
 }
 
 func (p *page) shown(f File) shownFile {
@@ -122,15 +121,13 @@ func (p *page) shown(f File) shownFile {
 	return s
 }
 
-// mostDrawn is how many threads a drawing beside findings has in either
-// direction.
+// mostDrawn is the most threads of a drawing, in either direction.
 const mostDrawn = 400
 
-// draw adds the drawing of a draft, whole if it is small enough, else one repeat
-// of it.
+// draw adds the drawing of a draft, or of one repeat if the draft is large.
 func (s *shownFile) draw(d *schema.Draft, marks []diagram.Mark, name string) {
 	if d == nil {
-		s.Words = "There is no draft to draw."
+		s.Words = "No draft to draw."
 		return
 	}
 	c := cloth.Of(d)
@@ -139,18 +136,18 @@ func (s *shownFile) draw(d *schema.Draft, marks []diagram.Mark, name string) {
 	if max(ends, picks) > mostDrawn {
 		ends, picks = c.Repeat()
 		o.Repeat = true
-		s.Words = fmt.Sprintf("One repeat of the weave, %d ends by %d picks.", ends, picks)
+		s.Words = fmt.Sprintf("One repeat: %d ends by %d picks.", ends, picks)
 	}
 	if max(ends, picks, d.HighestShaft(), d.HighestTreadle()) > mostDrawn {
-		s.Words = "The draft is too large to be drawn here: 'fettle convert --to svg' draws it."
+		s.Words = "The draft is too large to draw here; fettle convert --to svg draws it."
 		return
 	}
 	var b bytes.Buffer
 	if err := diagram.SVG(&b, d, o, name); err != nil {
-		s.Words = "The draft is not drawn: " + err.Error() + "."
+		s.Words = "No drawing: " + err.Error() + "."
 		return
 	}
-	s.Drawing = template.HTML(b.String()) // the drawing escapes what it takes from the draft
+	s.Drawing = template.HTML(b.String()) // the drawing escapes text from the draft
 	for _, m := range marks {
 		most := ends
 		if m.System == schema.Weft {
@@ -160,7 +157,7 @@ func (s *shownFile) draw(d *schema.Draft, marks []diagram.Mark, name string) {
 	}
 }
 
-// markOf is the threads that a finding is about, by its data.
+// markOf returns the threads that a finding is about, and whether it has any.
 func markOf(f *schema.Finding) (diagram.Mark, bool) {
 	system, _ := f.Data.Get("system").(string)
 	for _, key := range []struct {

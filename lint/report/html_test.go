@@ -15,7 +15,6 @@ import (
 	"fettle/schema"
 )
 
-// pageOf is the page about files.
 func pageOf(t *testing.T, files ...File) string {
 	t.Helper()
 	var b bytes.Buffer
@@ -36,7 +35,7 @@ func pageOf(t *testing.T, files ...File) string {
 	return b.String()
 }
 
-// plainWeave is a draft of two shafts with so many threads each way.
+// plainWeave returns a draft on two shafts with n ends and n picks.
 func plainWeave(threads int) *schema.Draft {
 	d := &schema.Draft{Tieup: schema.Singles(1, 2)}
 	for i := range int32(threads) {
@@ -89,9 +88,9 @@ func TestDrawingsBesideFindings(t *testing.T) {
 		says  string
 	}{
 		{"whole", plainWeave(6), true, true, ""},
-		{"large, one repeat without the end in it", plainWeave(500), true, false, "One repeat of the weave, 2 ends by 2 picks."},
-		{"no draft", nil, false, false, "There is no draft to draw."},
-		{"no cloth", &schema.Draft{Threading: schema.Singles(1)}, false, false, "The draft is not drawn: there is no cloth to draw"},
+		{"large: one repeat, without the marked end", plainWeave(500), true, false, "One repeat: 2 ends by 2 picks."},
+		{"no draft", nil, false, false, "No draft to draw."},
+		{"no cloth", &schema.Draft{Threading: schema.Singles(1)}, false, false, "No drawing: there is no cloth to draw"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			page := pageOf(t, File{Path: "a.wif", Draft: row.draft, Source: source("[WIF]\n3=0\n"), Findings: []schema.Finding{found("end 3 is odd", end)}})
@@ -110,7 +109,6 @@ func TestDrawingsBesideFindings(t *testing.T) {
 	}
 }
 
-// TestPageOfHugeDraft has a draft that is too large to be drawn beside findings.
 func TestPageOfHugeDraft(t *testing.T) {
 	d := &schema.Draft{}
 	for i := range int32(500) {
@@ -118,12 +116,12 @@ func TestPageOfHugeDraft(t *testing.T) {
 		d.LiftPlan.Append(i + 1)
 	}
 	page := pageOf(t, File{Path: "a.wif", Draft: d, Source: source(""), Findings: []schema.Finding{found("x", nil)}})
-	if strings.Contains(page, "<svg") || !strings.Contains(page, "too large to be drawn here") {
-		t.Error("500 ends that all weave differently are drawn")
+	if strings.Contains(page, "<svg") || !strings.Contains(page, "too large to draw here") {
+		t.Error("a drawing of 500 ends that all weave differently")
 	}
 }
 
-// TestMarkupInDrafts has markup in every text that comes from a draft.
+// TestMarkupInDrafts puts markup into every text of a draft.
 func TestMarkupInDrafts(t *testing.T) {
 	const bad = `</svg></code><script>alert(1)</script><img src=x onerror=alert(1)>`
 	d := plainWeave(4)
@@ -169,13 +167,13 @@ func TestPageThatCannotBeWritten(t *testing.T) {
 	}
 }
 
-// shut is a writer that takes nothing.
+// shut is a writer that always fails.
 type shut struct{}
 
 func (shut) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
-// TestPageInBrowser opens a page in a browser, which must have nothing to say of
-// it and print it on one sheet.
+// TestPageInBrowser opens a page in a browser. The browser must report no error and
+// print it on one sheet.
 func TestPageInBrowser(t *testing.T) {
 	browser, err := exec.LookPath("chromium")
 	if err != nil && os.Getenv("CI") != "" {

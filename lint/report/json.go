@@ -7,18 +7,17 @@ import (
 	"fettle/schema/wording"
 )
 
-// jsonReport writes the form of schema/findings.schema.json, a file at a time,
-// so that a large collection is never held whole.
+// jsonReport writes JSON as in findings.schema.json. It writes one file at a time and
+// keeps none of them.
 type jsonReport struct {
 	out    *jsonWriter
 	begun  bool
 	missed []Missed
-	edit   jsonEdit // the one being written
+	edit   jsonEdit // the current one
 }
 
 func newJSON(to io.Writer, _ Options) Writer { return &jsonReport{out: newJSONWriter(to)} }
 
-// jsonFile is a file in the report.
 type jsonFile struct {
 	Path   string `json:"path"`
 	Format string `json:"format"`
@@ -83,8 +82,8 @@ func (j *jsonReport) Missed(m Missed) error {
 
 const jsonHead = "{\n  \"fettle\": 1,\n  \"files\": ["
 
-// finding writes a finding. A fix may have an edit for each line of a large file, so
-// edits are written one by one.
+// finding writes a finding. It writes one edit at a time: a fix may have one for each
+// line of a large file.
 func (j *jsonReport) finding(src *schema.Source, x *schema.Finding, l layout) error {
 	finding := jsonFinding{x.Rule, x.Severity, x.Position.Line, x.Position.Column, x.Position.EndLine,
 		x.Position.EndColumn, x.Pointer, x.Message, x.Fixable(), x.Lines, x.Data}
@@ -103,7 +102,7 @@ func (j *jsonReport) finding(src *schema.Source, x *schema.Finding, l layout) er
 	}})
 }
 
-// withEdits returns the fixes of a finding that say how the text changes.
+// withEdits returns the fixes of a finding that have edits.
 func withEdits(f *schema.Finding) (fixes []*schema.Fix) {
 	for i := range f.Fixes {
 		if len(f.Fixes[i].Edits) > 0 {

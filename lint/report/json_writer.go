@@ -8,7 +8,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// jsonWriter writes JSON a part at a time, so that no long list is held whole.
+// jsonWriter writes JSON in parts, so no long list is ever in memory.
 type jsonWriter struct {
 	*bufio.Writer
 	encoder wording.JSONEncoder
@@ -16,7 +16,6 @@ type jsonWriter struct {
 
 func newJSONWriter(to io.Writer) *jsonWriter { return &jsonWriter{Writer: bufio.NewWriter(to)} }
 
-// value writes a whole value.
 func (w *jsonWriter) value(v any, l layout) error {
 	text, err := w.encoder.Encode(v, l.prefix, l.indent)
 	if err != nil {
@@ -26,27 +25,27 @@ func (w *jsonWriter) value(v any, l layout) error {
 	return err
 }
 
-// layout is how JSON is laid out: the beginning of each line, and what each level
-// adds to it. The zero value is one line without spaces.
+// layout is the indentation of JSON: the start of each line, and what each level adds.
+// The zero value is one line without spaces.
 type layout struct{ prefix, indent string }
 
 func (l layout) deeper() layout { return layout{l.prefix + l.indent, l.indent} }
 
-// list is a key of an object that holds a list. write writes an element.
+// list is a key of an object with n elements. write writes element i.
 type list struct {
 	key   string
 	n     int
 	write func(i int, l layout) error
 }
 
-// object writes an object with its lists last, an element at a time. start holds the
+// object writes an object with its lists last, one element at a time. start has the
 // other keys, at least one.
 func (w *jsonWriter) object(start any, l layout, lists ...list) error {
 	text, err := w.encoder.Encode(start, l.prefix, l.indent)
 	if err != nil {
 		return err
 	}
-	w.Write(bytes.TrimRight(text[:len(text)-1], "\n ")) // the brace comes last
+	w.Write(bytes.TrimRight(text[:len(text)-1], "\n ")) // without its closing brace
 	for _, x := range lists {
 		w.WriteByte(',')
 		w.line(l.deeper())
@@ -80,7 +79,7 @@ func (w *jsonWriter) list(x list, l layout) error {
 	return w.WriteByte(']')
 }
 
-// line begins a new line, where the layout has any.
+// line starts a new line, unless the layout is a single line.
 func (w *jsonWriter) line(l layout) {
 	if l.indent != "" {
 		w.WriteByte('\n')

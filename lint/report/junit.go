@@ -12,15 +12,14 @@ import (
 	"fettle/schema/wording"
 )
 
-// junit writes JUnit XML, a suite a file: a case a finding, or one that passes
-// for a file with none. What fails the run fails here too; other findings are
-// skipped cases, and a file that holds no draft, or could not be looked at, is an
-// error.
+// junit writes JUnit XML with a suite for each file and a case for each finding. A file
+// without findings gets one case that passes. Findings that fail the run are failures,
+// other findings are skipped cases, and unreadable files are errors.
 type junit struct {
 	out   *bufio.Writer
 	xml   *xml.Encoder
 	fails func(*schema.Finding) bool
-	keys  map[string][]string // of each rule
+	keys  map[string][]string // by rule
 	begun bool
 }
 
@@ -34,8 +33,8 @@ func newJUnit(to io.Writer, o Options) Writer {
 	return j
 }
 
-// Times are those of no clock, so that a report on the same files is the same;
-// readers of the form want them.
+// junitSuite is a file. Its times are 0: readers of the format need them, and the same
+// files must give the same report.
 type junitSuite struct {
 	XMLName  xml.Name    `xml:"testsuite"`
 	Name     string      `xml:"name,attr"`
@@ -72,7 +71,7 @@ func (j *junit) File(f File) error {
 		suite.add(path, names[i], &f.Findings[i], j.fails)
 	}
 	if suite.Cases == nil {
-		suite.Cases = []junitCase{{Name: "nothing found", ClassName: path, File: path, Time: "0"}}
+		suite.Cases = []junitCase{{Name: "no findings", ClassName: path, File: path, Time: "0"}}
 	}
 	return j.write(suite)
 }
@@ -92,10 +91,10 @@ func (j *junit) write(suite junitSuite) error {
 	return j.out.Flush()
 }
 
-// caseNames returns the name of each finding's case: the rule, the keys that tell its
-// findings apart, and from the second of that name on a number. CI services compare
-// cases by class and name from run to run, so no name holds a line or how bad it is:
-// "loom/missing-heddles (shaft 3)", "file/stray-line #2".
+// caseNames returns a name for the case of each finding, such as "loom/missing-heddles
+// (shaft 3)" or "file/stray-line #2": the rule, its keys, and a number from the second
+// of that name on. CI services compare cases by name from run to run, so a name
+// contains no line and no measure.
 func (j *junit) caseNames(findings []schema.Finding) []string {
 	names := make([]string, len(findings))
 	met := map[string]int{}
@@ -126,7 +125,6 @@ func (j *junit) caseNames(findings []schema.Finding) []string {
 	return names
 }
 
-// add adds the case of a finding.
 func (s *junitSuite) add(path, name string, f *schema.Finding, fails func(*schema.Finding) bool) {
 	p := f.Position
 	where := fmt.Sprintf("%s:%d:%d", path, p.Line, p.Column)
@@ -141,7 +139,7 @@ func (s *junitSuite) add(path, name string, f *schema.Finding, fails func(*schem
 		c.Failure = text
 	default:
 		s.Skipped++
-		text.Type = "" // the form has none here
+		text.Type = "" // skipped cases have no type
 		c.Skipped = text
 	}
 	s.Cases = append(s.Cases, c)

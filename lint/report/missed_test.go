@@ -10,8 +10,7 @@ import (
 	"fettle/schema/jsonschema"
 )
 
-// withMissed is a report in a form on one clean file and two that could not be
-// looked at.
+// withMissed returns a report on one clean file and two missed files.
 func withMissed(t *testing.T, form string) string {
 	t.Helper()
 	var b bytes.Buffer
@@ -19,7 +18,7 @@ func withMissed(t *testing.T, form string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w = All(w) // as a run with several reports has it
+	w = All(w) // like a run with several reports
 	for _, err := range []error{
 		w.Missed(Missed{Path: "attic <1>", Reason: "it may not be opened"}),
 		w.File(File{Path: "a.wif", Format: "wif"}),
@@ -68,7 +67,7 @@ func TestMissedInSARIF(t *testing.T) {
 		t.Fatalf("got %+v", run)
 	}
 	n := run.ToolExecutionNotifications[1]
-	if n.Level != "error" || n.Message.Text != "this was not looked at: old/fettle.ini:2:1: there is no key 'shaft'" ||
+	if n.Level != "error" || n.Message.Text != "not looked at: old/fettle.ini:2:1: there is no key 'shaft'" ||
 		n.Locations[0].PhysicalLocation.ArtifactLocation.URI != "old/b%20c.wif" {
 		t.Errorf("got %+v", n)
 	}
@@ -79,7 +78,7 @@ func TestMissedInSARIF(t *testing.T) {
 
 func TestMissedInOtherForms(t *testing.T) {
 	for form, want := range map[string][]string{
-		"annotations": {"::error file=attic <1>,title=not looked at::this was not looked at: it may not be opened\n"},
+		"annotations": {"::error file=attic <1>,title=not looked at::it may not be opened\n"},
 		"quality":     {`"check_name":"not-looked-at"`, `"severity":"blocker","location":{"path":"attic <1>"`},
 		"html": {"<li>attic &lt;1&gt;: it may not be opened</li>", "<li>old/b c.wif: old/fettle.ini:2:1: there is no key &#39;shaft&#39;</li>\n</ul>",
 			"1 file: nothing found, 2 not looked at"},
@@ -96,7 +95,7 @@ func TestMissedInOtherForms(t *testing.T) {
 	}
 }
 
-// TestManyMissedOnAPage: a page names a part of them, and says so.
+// TestManyMissedOnAPage checks that a page names some missed files and counts the rest.
 func TestManyMissedOnAPage(t *testing.T) {
 	var b bytes.Buffer
 	w, err := New("html", &b, options())

@@ -10,8 +10,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// quality writes the JSON array that code quality reports are made of, an
-// element a line.
+// quality writes the JSON array of a code quality report, one issue on each line.
 type quality struct {
 	out   *jsonWriter
 	begun bool
@@ -53,11 +52,11 @@ func (q *quality) File(f File) error {
 	return q.out.Flush()
 }
 
-// Missed is told as an issue, the only thing that the form has; it is worse than
-// any finding, for nobody knows what is in there.
+// Missed reports a file as an issue, because the format has nothing else. It is worse
+// than any finding: the file may contain anything.
 func (q *quality) Missed(m Missed) error {
 	path := wording.PathName(m.place())
-	err := q.issue(qualityIssue{"this was not looked at: " + m.Reason, "not-looked-at", uniquePrint(path, "not looked at"), "blocker",
+	err := q.issue(qualityIssue{"not looked at: " + m.Reason, "not-looked-at", uniquePrint(path, "not looked at"), "blocker",
 		qualityLocation{path, qualityLines{1, 1}}})
 	if err != nil {
 		return err
@@ -74,9 +73,9 @@ func (q *quality) issue(issue qualityIssue) error {
 	return q.out.value(issue, layout{})
 }
 
-// uniquePrint names a finding apart from those of all other files.
-func uniquePrint(path, print string) string {
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s", path, print))
+// uniquePrint returns a fingerprint that no other file has.
+func uniquePrint(path, fingerprint string) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s\n%s", path, fingerprint))
 	return hex.EncodeToString(sum[:16])
 }
 

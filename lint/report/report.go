@@ -1,4 +1,4 @@
-// Package report writes findings for people and for other programs.
+// Package report writes findings for people and for programs.
 package report
 
 import (
@@ -13,37 +13,37 @@ import (
 	"fettle/schema/wording"
 )
 
-// File is a file that was looked at, and what was found in it.
+// File is a checked file with its findings.
 type File struct {
-	Path       string         // as it was typed or met, for people
-	RootPath   string         // from the root of the run, for other programs; "" is Path
-	Format     string         // "" where it holds no draft
-	Source     *schema.Source // for the lines that findings stand at
-	Draft      *schema.Draft  // nil where it holds no draft
+	Path       string         // as typed or found, for people
+	RootPath   string         // from the root of the run, for programs; "" means Path
+	Format     string         // "" if the file holds no draft
+	Source     *schema.Source // for the lines of the findings
+	Draft      *schema.Draft  // nil if the file holds no draft
 	Findings   []schema.Finding
-	Prints     func() []string // gives the fingerprint of each finding
+	Prints     func() []string // returns the fingerprints of Findings
 	Suppressed []lint.Suppressed
-	// SuppressedPrints gives the fingerprint of each of them.
+	// SuppressedPrints returns the fingerprints of Suppressed.
 	SuppressedPrints func() []string
-	Worse            []int            // the indexes in Findings of those that a baseline knows less bad
-	Known            []schema.Finding // that a baseline knows and Findings leaves out, in order
-	KnownPrints      []string         // the fingerprint of each of them
+	Worse            []int            // indexes in Findings that are in the baseline, but were less bad
+	Known            []schema.Finding // findings in the baseline, in order; Findings doesn't have them
+	KnownPrints      []string         // the fingerprints of Known
 }
 
-// Missed is a file or a folder that could not be looked at.
+// Missed is a file or folder that fettle could not check.
 type Missed struct {
-	Path     string `json:"path"` // as it was typed or met, for people
-	RootPath string `json:"-"`    // from the root of the run, for other programs; "" is Path
+	Path     string `json:"path"` // as typed or found, for people
+	RootPath string `json:"-"`    // from the root of the run, for programs; "" means Path
 	Reason   string `json:"reason"`
 }
 
-// place returns the path that reports for other programs give.
+// place returns the path for programs.
 func (f *File) place() string { return cmp.Or(f.RootPath, f.Path) }
 
-// place returns the path that reports for other programs give.
+// place returns the path for programs.
 func (m *Missed) place() string { return cmp.Or(m.RootPath, m.Path) }
 
-// Summary counts what was found in all files.
+// Summary counts the findings in all files.
 type Summary struct {
 	Files       int `json:"files"`
 	Errors      int `json:"errors"`
@@ -54,7 +54,7 @@ type Summary struct {
 	NotLookedAt int `json:"not_looked_at,omitempty"`
 }
 
-// Add counts a file.
+// Add counts a file and its findings.
 func (s *Summary) Add(f File) {
 	s.Files++
 	s.Suppressed += len(f.Suppressed)
@@ -71,18 +71,18 @@ func (s *Summary) Add(f File) {
 	}
 }
 
-// AtOrAbove counts findings at least that severe.
+// AtOrAbove returns the number of findings that are at least that severe.
 func (s Summary) AtOrAbove(least schema.Severity) int {
 	counts := map[schema.Severity]int{schema.Error: s.Errors, schema.Warning: s.Errors + s.Warnings,
 		schema.Note: s.Errors + s.Warnings + s.Notes}
 	return counts[least]
 }
 
-// String is the summary in a line.
+// String returns the summary as one line.
 func (s Summary) String() string {
 	text := wording.Counted(s.Files, "file")
 	switch {
-	case s.Files == 0 && s.NotLookedAt > 0: // nothing is found where nothing is looked at
+	case s.Files == 0 && s.NotLookedAt > 0: // "nothing found" would be wrong: nothing was checked
 	case s.Errors+s.Warnings+s.Notes == 0:
 		text += ": nothing found"
 	default:
@@ -100,34 +100,32 @@ func (s Summary) String() string {
 	return text
 }
 
-// Writer takes files one by one, in the order in which they are to be shown, and
-// what could not be looked at, and is told when there are no more.
+// Writer writes a report. It takes files, in the order of the report, and missed files;
+// Close ends the report.
 type Writer interface {
 	File(File) error
 	Missed(Missed) error
 	Close(Summary) error
 }
 
-// Options say how a report is written.
+// Options are the options of a report.
 type Options struct {
-	Color   bool            // in colors, on a terminal
-	Rules   []lint.Rule     // all that could have found something
-	Version string          // of the program
-	FailOn  schema.Severity // findings at least this severe fail the run; Off: none do
-	// Baseline says that the findings were compared with a baseline: those of a
-	// File are new but for its Worse, and those in its Known are known.
+	Color   bool            // use terminal colors
+	Rules   []lint.Rule     // the rules of the run
+	Version string          // of fettle
+	FailOn  schema.Severity // findings at least this severe fail the run; Off means none
+	// Baseline reports whether the run compared its findings with a baseline. Then the
+	// Findings of a File are new, except those in Worse.
 	Baseline bool
-	// Scratch makes a temporary file for parts of a report that are found before
-	// their place in it comes; the caller deletes it. nil holds them in memory.
+	// Scratch creates a temporary file for parts of a report that must wait for their
+	// place; the caller deletes it. If it is nil, they wait in memory.
 	Scratch func() (*os.File, error)
 }
 
-// fails says whether a finding fails the run.
 func (o Options) fails(f *schema.Finding) bool {
 	return o.FailOn != schema.Off && f.Severity >= o.FailOn
 }
 
-// form is a form of report.
 type form struct {
 	name string
 	new  func(io.Writer, Options) Writer
@@ -138,7 +136,7 @@ func forms() []form {
 		{"annotations", newAnnotations}, {"quality", newQuality}, {"html", newHTML}}
 }
 
-// Names are the forms of report, as --format has them.
+// Names returns the names of all report formats, for --format.
 func Names() []string {
 	var names []string
 	for _, f := range forms() {
@@ -147,20 +145,20 @@ func Names() []string {
 	return names
 }
 
-// New gives a Writer for a form of report.
+// New returns a Writer for a report format. It fails for an unknown name.
 func New(name string, to io.Writer, o Options) (Writer, error) {
 	for _, f := range forms() {
 		if f.name == name {
 			return f.new(to, o), nil
 		}
 	}
-	return nil, fmt.Errorf("%s is not a form of report: say %s", wording.Quote(name), List())
+	return nil, fmt.Errorf("unknown report format %s; use %s", wording.Quote(name), List())
 }
 
-// List is Names for a sentence.
+// List returns Names as words in a sentence.
 func List() string { return wording.Either(Names()) }
 
-// All gives a Writer that hands everything to several.
+// All returns a Writer that writes several reports.
 func All(writers ...Writer) Writer { return several(writers) }
 
 type several []Writer

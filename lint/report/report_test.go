@@ -12,7 +12,7 @@ import (
 	"fettle/schema/jsonschema"
 )
 
-// sample is two files: one with findings, one clean.
+// sample returns two files: one with findings, one clean.
 func sample() ([]File, Summary) {
 	text := "[WIF]\nTitle=\x1b[2Jé\tx\n12=3\n" + strings.Repeat("y", 300) + "=1\n"
 	src := &schema.Source{Path: "a.wif", Text: []byte(text)}
@@ -155,15 +155,14 @@ func TestSummary(t *testing.T) {
 }
 
 func TestUnknownForm(t *testing.T) {
-	if _, err := New("csv", nil, Options{}); err == nil || err.Error() != "'csv' is not a form of report: say text, json, sarif, junit, annotations, quality or html" {
+	if _, err := New("csv", nil, Options{}); err == nil || err.Error() != "unknown report format 'csv'; use text, json, sarif, junit, annotations, quality or html" {
 		t.Errorf("got %v", err)
 	}
 }
 
-// ignored is a finding that a draft asks to ignore.
+// ignored returns a finding that the draft ignores.
 func ignored(rule string, line int) schema.Finding {
 	return schema.Finding{Rule: rule, Severity: schema.Warning, Message: "two layers", Position: schema.Position{Line: line, Column: 1, EndLine: line, EndColumn: 2}}
 }
 
-// printed gives fingerprints to whoever asks.
 func printed(prints ...string) func() []string { return func() []string { return prints } }

@@ -11,36 +11,36 @@ import (
 	"fettle/schema/wording"
 )
 
-// How many results services that take SARIF commonly show, and how many they
-// take at all; common practice, no source.
+// Limits of services that show SARIF: the results they show, and the results they
+// accept; common practice, no source.
 const (
 	mostShown = 5_000
 	mostTaken = 25_000
 )
 
-// Crowded is what to say of a report that holds more than services show, "" for
-// nothing.
+// Crowded returns a warning about a report with more results than services show, or "".
 func Crowded(form string, s Summary) string {
 	n := s.AtOrAbove(schema.Note) + s.Suppressed + s.Known
 	switch {
 	case form != "sarif" || n <= mostShown:
 		return ""
 	case n <= mostTaken:
-		return wording.Counted(n, "result") + " are in the SARIF report, errors first; services that show such reports may leave out what is behind the first 5,000: a baseline, or a run a folder, keeps it short"
+		return wording.Counted(n, "result") + " in the SARIF report; many services show only the first 5,000 (errors come first), so use a baseline, or check one folder at a time"
 	}
-	return wording.Counted(n, "result") + " are in the SARIF report; services that show such reports may refuse one with more than 25,000: begin with a baseline, or with a run a folder"
+	return wording.Counted(n, "result") + " in the SARIF report; many services refuse more than 25,000, so use a baseline, or check one folder at a time"
 }
 
-// sarifReport writes SARIF 2.1.0. Results are gathered by severity, so that
-// errors come first and what is ignored or known comes last: a service that shows
-// a part of them shows what counts.
+// sarifReport writes SARIF 2.1.0. It sorts results by severity, errors first and
+// ignored or known findings last: some services show only the first results.
 type sarifReport struct {
 	out     *jsonWriter
 	options Options
-	index   map[string]int // of rules by id
+	index   map[string]int // rule number by id
 	results map[schema.Severity]*spool
 	missed  []sarifNotification
-	buffer  *jsonWriter // to one of results after the other
+	buffer  *jsonWriter // writes to one of results at a time
+
+	replacement sarifReplacement // the one being written
 }
 
 func newSARIF(to io.Writer, o Options) Writer {
@@ -54,8 +54,7 @@ func newSARIF(to io.Writer, o Options) Writer {
 	return s
 }
 
-// leftOut gathers the results that the run does not count: no severity but Off has
-// none of its own.
+// leftOut is the key of results that the run doesn't count. No finding has severity Off.
 const leftOut = schema.Off
 
 func shownFirst() []schema.Severity { return append(worstFirst(), leftOut) }
@@ -99,8 +98,8 @@ type sarifResult struct {
 	Suppressions []sarifSuppression `json:"suppressions,omitempty"`
 }
 
-// sarifSuppression says why a result does not count: the draft asks to ignore it
-// (inSource), or a baseline knows it (external).
+// sarifSuppression is why a result doesn't count: the draft ignores it (inSource), or it
+// is in the baseline (external).
 type sarifSuppression struct {
 	Kind          string `json:"kind"`
 	Justification string `json:"justification,omitempty"`
@@ -115,14 +114,14 @@ type sarifPhysical struct {
 	Region   sarifRegion   `json:"region"`
 }
 
-// sarifArtifact is a file. The URI of one below the root of the run begins there,
-// and no report says where that is on the machine.
+// sarifArtifact is a file. Its URI is relative to the root of the run if it is below it;
+// no report contains the path of the root.
 type sarifArtifact struct {
 	URI  string `json:"uri"`
 	Base string `json:"uriBaseId,omitempty"`
 }
 
-// rootBase is what artifacts call the root of the run.
+// rootBase is the name of the root of the run in artifacts.
 const rootBase = "%SRCROOT%"
 
 func artifactOf(path string) sarifArtifact {
@@ -133,8 +132,7 @@ func artifactOf(path string) sarifArtifact {
 	return a
 }
 
-// sarifInvocation is how the run went: not well where something could not be
-// looked at.
+// sarifInvocation is the run. It is unsuccessful if fettle missed a file.
 type sarifInvocation struct {
 	Successful    bool                `json:"executionSuccessful"`
 	Notifications []sarifNotification `json:"toolExecutionNotifications,omitempty"`
@@ -146,14 +144,14 @@ type sarifNotification struct {
 	Locations []sarifMissing `json:"locations"`
 }
 
-// sarifMissing is the place of a file that was not read.
+// sarifMissing is the place of a missed file.
 type sarifMissing struct {
 	Physical struct {
 		Artifact sarifArtifact `json:"artifactLocation"`
 	} `json:"physicalLocation"`
 }
 
-// sarifRegion ends before its last column.
+// sarifRegion is a range of text. EndColumn is the first column after it.
 type sarifRegion struct {
 	Line      int `json:"startLine"`
 	Column    int `json:"startColumn"`
@@ -195,13 +193,13 @@ func (s *sarifReport) File(f File) error {
 	return s.leftOut(&f)
 }
 
-// leftOut adds what the run does not count, with the reason.
+// leftOut adds the results that the run doesn't count, with the reason.
 func (s *sarifReport) leftOut(f *File) error {
 	for i := range f.Known {
 		x := &f.Known[i]
 		result := s.result(f, x, f.KnownPrints[i])
 		result.State = "unchanged"
-		result.Suppressions = []sarifSuppression{{Kind: "external", Justification: "the baseline lists it"}}
+		result.Suppressions = []sarifSuppression{{Kind: "external", Justification: "it is in the baseline"}}
 		if err := s.add(leftOut, result, f, x); err != nil {
 			return err
 		}
@@ -221,11 +219,11 @@ func (s *sarifReport) leftOut(f *File) error {
 	return nil
 }
 
-func (s *sarifReport) result(f *File, x *schema.Finding, print string) sarifResult {
+func (s *sarifReport) result(f *File, x *schema.Finding, fingerprint string) sarifResult {
 	artifact := artifactOf(f.place())
 	result := sarifResult{Rule: x.Rule, Level: x.Severity.String(), Message: sarifText{Text: x.Message},
 		Locations: []sarifLocation{{sarifPhysical{artifact, region(x.Position)}}},
-		Prints:    map[string]string{"primaryLocationLineHash": print}}
+		Prints:    map[string]string{"primaryLocationLineHash": fingerprint}}
 	if n, ok := s.index[x.Rule]; ok {
 		result.Index = &n
 	}
@@ -235,22 +233,22 @@ func (s *sarifReport) result(f *File, x *schema.Finding, print string) sarifResu
 func (s *sarifReport) Missed(m Missed) error {
 	place := sarifMissing{}
 	place.Physical.Artifact = artifactOf(m.place())
-	s.missed = append(s.missed, sarifNotification{"error", sarifText{Text: "this was not looked at: " + m.Reason}, []sarifMissing{place}})
+	s.missed = append(s.missed, sarifNotification{"error", sarifText{Text: "not looked at: " + m.Reason}, []sarifMissing{place}})
 	return nil
 }
 
-// add writes a result with its fixes, an edit at a time: a fix may have one for each
-// line of a large file.
+// add writes a result with its fixes. It writes one edit at a time: a fix may have one
+// for each line of a large file.
 func (s *sarifReport) add(severity schema.Severity, result sarifResult, f *File, x *schema.Finding) error {
 	to := s.results[severity]
 	out := s.buffer
 	out.Reset(to)
-	if to.any {
+	if to.written {
 		out.WriteString(",\n")
 	}
 	var lists []list
 	if fixes := withEdits(x); len(fixes) > 0 {
-		lists = append(lists, list{"fixes", len(fixes), func(i int, _ layout) error { return writeFix(out, f, fixes[i]) }})
+		lists = append(lists, list{"fixes", len(fixes), func(i int, _ layout) error { return s.writeFix(out, f, fixes[i]) }})
 	}
 	if err := out.object(result, layout{}, lists...); err != nil {
 		return err
@@ -262,27 +260,27 @@ func region(p schema.Position) sarifRegion {
 	return sarifRegion{p.Line, p.Column, p.EndLine, p.EndColumn}
 }
 
-func writeFix(out *jsonWriter, f *File, fix *schema.Fix) error {
+func (s *sarifReport) writeFix(out *jsonWriter, f *File, fix *schema.Fix) error {
 	title := fix.Title
 	if fix.Risky {
-		title += " (this may change what the draft means)"
+		title += " (risky: the draft may mean something else)"
 	}
 	replacements := list{"replacements", len(fix.Edits), func(i int, _ layout) error {
 		e := fix.Edits[i]
-		return out.value(sarifReplacement{region(f.Source.Position(e.Span)), sarifText{Text: e.New}}, layout{})
+		s.replacement = sarifReplacement{region(f.Source.Position(e.Span)), sarifText{Text: e.New}}
+		return out.value(&s.replacement, layout{})
 	}}
 	return out.object(sarifFix{sarifText{Text: title}}, layout{}, list{"artifactChanges", 1, func(int, layout) error {
 		return out.object(sarifChange{artifactOf(f.place())}, layout{}, replacements)
 	}})
 }
 
-// uriOf is a path as a URI: relative where the path is, with / between folders,
-// and escaped.
+// uriOf returns a path as an escaped URI. A relative path gives a relative URI.
 func uriOf(p string) string {
 	u := url.URL{Path: p}
 	if path.IsAbs(p) {
 		u.Scheme = "file"
-	} else if len(p) > 2 && p[1] == ':' && p[2] == '/' { // from a drive
+	} else if len(p) > 2 && p[1] == ':' && p[2] == '/' { // a Windows drive
 		u = url.URL{Scheme: "file", Path: "/" + p}
 	}
 	return strings.ReplaceAll(u.String(), "'", "%27")
@@ -293,15 +291,14 @@ func sarifRuleOf(r *lint.Rule) sarifRule {
 		ID:      r.ID,
 		Name:    identifier(r.ID),
 		Short:   sarifText{Text: r.Title},
-		Full:    sarifText{Text: r.Why},
+		Full:    sarifText{Text: r.Explanation()},
 		Help:    sarifText{Text: string(lint.Page(r, lint.Text)), Markdown: string(lint.Page(r, lint.Markdown))},
 		Default: sarifDefault{r.Default != schema.Off, levelOf(r.Default)},
 		More:    sarifMore{[]string{r.Family()}},
 	}
 }
 
-// identifier returns the id of a rule in one word: loom/missing-heddles is
-// LoomMissingHeddles.
+// identifier returns a rule id as one word: LoomMissingHeddles for loom/missing-heddles.
 func identifier(id string) string {
 	var b strings.Builder
 	for _, word := range strings.FieldsFunc(id, func(r rune) bool { return r == '/' || r == '-' }) {
@@ -321,7 +318,7 @@ func (s *sarifReport) Close(Summary) error {
 	s.out.WriteString("{\"$schema\": \"https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json\",\n" +
 		"\"version\": \"2.1.0\", \"runs\": [{\n\"columnKind\": \"unicodeCodePoints\",\n" +
 		"\"automationDetails\": {\"id\": \"fettle/\"},\n" +
-		"\"originalUriBaseIds\": {\"" + rootBase + "\": {\"description\": {\"text\": \"the folder that paths in this report begin at\"}}},\n" +
+		"\"originalUriBaseIds\": {\"" + rootBase + "\": {\"description\": {\"text\": \"the folder that paths in this report are relative to\"}}},\n" +
 		"\"tool\": {\"driver\": {\"name\": \"fettle\",\n\"version\": ")
 	if err := s.out.value(s.options.Version, layout{}); err != nil {
 		return err
@@ -342,7 +339,7 @@ func (s *sarifReport) Close(Summary) error {
 	s.out.WriteString("],\n\"results\": [")
 	before := "\n"
 	for _, severity := range shownFirst() {
-		if results := s.results[severity]; results.any {
+		if results := s.results[severity]; results.written {
 			s.out.WriteString(before)
 			if _, err := results.WriteTo(s.out); err != nil {
 				return err

@@ -18,7 +18,6 @@ import (
 	"fettle/schema"
 )
 
-// testRules are rules to report on.
 func testRules() []lint.Rule {
 	return []lint.Rule{
 		{ID: "cloth/long-float", Title: "a float is too long", Why: "It catches.", Default: schema.Warning, Keys: []string{"system", "side"}},
@@ -32,8 +31,8 @@ func options() Options {
 	return Options{Rules: testRules(), Version: "v1.2.3", FailOn: schema.Error}
 }
 
-// published is the published schema of SARIF 2.1.0, as the module of SARIF types
-// carries it in its source.
+// published returns the published schema of SARIF 2.1.0, from the source of the module
+// of SARIF types.
 var published = sync.OnceValues(func() (*gojsonschema.Schema, error) {
 	folder, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/owenrumney/go-sarif/v3").Output()
 	if err != nil {
@@ -48,8 +47,8 @@ var published = sync.OnceValues(func() (*gojsonschema.Schema, error) {
 	return gojsonschema.NewSchema(gojsonschema.NewStringLoader(text))
 })
 
-// valid holds a SARIF report to the published schema, and to the library's own
-// form of it, which takes no property that SARIF has not.
+// valid checks a SARIF report against the published schema, and against the library's
+// types, which refuse unknown properties.
 func valid(t *testing.T, text string) {
 	t.Helper()
 	d := json.NewDecoder(strings.NewReader(text))
@@ -71,7 +70,7 @@ func valid(t *testing.T, text string) {
 	}
 }
 
-// sarifLog is what the tests look at of a report.
+// sarifLog is the part of a report that the tests read.
 type sarifLog struct {
 	Version string
 	Runs    []struct {
@@ -198,8 +197,8 @@ func TestSARIF(t *testing.T) {
 	if d := edit.DeletedRegion; edit.InsertedContent.Text != "4" || d.StartLine != 3 || d.StartColumn != 4 || d.EndColumn != 5 {
 		t.Errorf("the fix is %+v", edit)
 	}
-	if title := run.Results[2].Fixes[0].Description.Text; title != "take it away (this may change what the draft means)" {
-		t.Errorf("a risky fix is called %q", title)
+	if title := run.Results[2].Fixes[0].Description.Text; title != "take it away (risky: the draft may mean something else)" {
+		t.Errorf("the title of a risky fix is %q", title)
 	}
 }
 
@@ -210,7 +209,7 @@ func TestSARIFOfNothing(t *testing.T) {
 	}
 }
 
-// TestSARIFWithBaseline says of each result whether the baseline knows it.
+// TestSARIFWithBaseline checks the baseline state of each result.
 func TestSARIFWithBaseline(t *testing.T) {
 	files, s := sample()
 	files[0].Worse = []int{2}
@@ -221,14 +220,14 @@ func TestSARIFWithBaseline(t *testing.T) {
 	for _, r := range parseSARIF(t, render(t, "sarif", o, files, s)).Runs[0].Results {
 		got = append(got, fmt.Sprint(r.RuleID, " ", r.BaselineState, r.Suppressions))
 	}
-	want := "loom/missing-heddles new[], cloth/long-float updated[], file/stray-line new[], cloth/long-float unchanged[{external the baseline lists it}], " +
+	want := "loom/missing-heddles new[], cloth/long-float updated[], file/stray-line new[], cloth/long-float unchanged[{external it is in the baseline}], " +
 		"cloth/layers [{inSource a bag}], draft/empty-pick [{inSource }]"
 	if got := strings.Join(got, ", "); got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
 }
 
-// TestArtifact has files below the root begin there, and no others.
+// TestArtifact checks that only files below the root are relative to it.
 func TestArtifact(t *testing.T) {
 	for path, want := range map[string]string{"a/b.wif": rootBase, "a:b.wif": rootBase, "../b.wif": "", "/b.wif": "", "C:/b.wif": "", "-": ""} {
 		if got := artifactOf(path).Base; got != want {
@@ -276,7 +275,7 @@ func TestCrowded(t *testing.T) {
 	}
 }
 
-// TestSARIFKeepsAll makes sure that no number of findings is too many.
+// TestSARIFKeepsAll checks that a large report keeps all findings.
 func TestSARIFKeepsAll(t *testing.T) {
 	const n = 30000
 	src := &schema.Source{Text: []byte("x\n")}
@@ -301,7 +300,8 @@ func TestSARIFKeepsAll(t *testing.T) {
 	}
 }
 
-// TestPublishedSchemaRefuses makes sure that the schema was found and says no.
+// TestPublishedSchemaRefuses checks that the test has the schema, and that it refuses a
+// wrong report.
 func TestPublishedSchemaRefuses(t *testing.T) {
 	s, err := published()
 	if err != nil {

@@ -13,8 +13,8 @@ import (
 	"fettle/schema/settings"
 )
 
-// TestSeededSARIF holds the report on drafts as they are met, by all rules, to
-// the published schema: every finding is in it, errors first.
+// TestSeededSARIF checks the report on a folder of drafts against the published schema:
+// it has every finding, errors first.
 func TestSeededSARIF(t *testing.T) {
 	linter, err := lint.New(rules.All(), lint.Selection{})
 	if err != nil {

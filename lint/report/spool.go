@@ -6,20 +6,20 @@ import (
 	"os"
 )
 
-// spool holds a part of a report that is found before its place in the report has
-// come: in memory while it is short, then in a temporary file.
+// spool keeps a part of a report until its place comes: in memory while it is short,
+// then in a temporary file.
 type spool struct {
-	scratch func() (*os.File, error) // nil: it stays in memory
-	file    *os.File                 // what came before
+	scratch func() (*os.File, error) // nil keeps all in memory
+	file    *os.File                 // all but the end
 	end     bytes.Buffer
-	any     bool
+	written bool
 }
 
-// mostInMemory is how many bytes of a spool are held in memory.
+// mostInMemory is the most bytes of a spool in memory.
 const mostInMemory = 1 << 18
 
 func (s *spool) Write(text []byte) (int, error) {
-	s.any = true
+	s.written = true
 	s.end.Write(text)
 	if s.end.Len() < mostInMemory || s.scratch == nil {
 		return len(text), nil
@@ -35,7 +35,7 @@ func (s *spool) Write(text []byte) (int, error) {
 	return len(text), err
 }
 
-// WriteTo writes all that the spool holds.
+// WriteTo writes the whole spool.
 func (s *spool) WriteTo(to io.Writer) (int64, error) {
 	if s.file == nil {
 		return s.end.WriteTo(to)

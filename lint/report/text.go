@@ -14,11 +14,11 @@ import (
 	"fettle/schema/wording"
 )
 
-// widestLine is how many characters of a source line are shown.
+// widestLine is the most characters of a source line that a report shows.
 const widestLine = 100
 
-// text writes findings for a person at a terminal: where, how severe, what, by
-// which rule, and the line it stands at with a marker below.
+// text writes findings for a terminal: place, severity, message and rule, then the line
+// of the draft with a marker below.
 type text struct {
 	out   *bufio.Writer
 	plain bool // without colors
@@ -79,8 +79,7 @@ func (t *text) finding(src *schema.Source, path string, found *schema.Finding) {
 	t.paint(nil, "\n")
 }
 
-// paint writes words in a color; nil is none. What cannot be written is told by
-// the Flush behind it.
+// paint writes words in a color, or plain if c is nil. The next Flush returns its error.
 func (t *text) paint(c *color.Color, words ...string) {
 	if c != nil && !t.plain {
 		words = []string{c.Sprint(strings.Join(words, ""))}
@@ -90,8 +89,7 @@ func (t *text) paint(c *color.Color, words ...string) {
 	}
 }
 
-// underlined is a line fit to be shown, cut where it is long, and the marker
-// that goes below it.
+// underlined returns a line in printable characters, cut if it is long, and its marker.
 func underlined(line []byte, p schema.Position) (shown, marker string) {
 	end := p.EndColumn
 	if p.EndLine > p.Line {
@@ -106,8 +104,7 @@ func underlined(line []byte, p schema.Position) (shown, marker string) {
 	return excerpt(line, first, last), strings.Repeat(" ", p.Column-first) + strings.Repeat("^", width)
 }
 
-// excerpt is the characters of a line from one column to before another, fit to
-// be shown.
+// excerpt returns the columns first to last-1 of a line in printable characters.
 func excerpt(line []byte, first, last int) string {
 	var b strings.Builder
 	b.Grow(min(len(line), utf8.UTFMax*(last-first)))
@@ -124,8 +121,7 @@ func excerpt(line []byte, first, last int) string {
 	return b.String()
 }
 
-// Missed leaves it to the summary: what could not be done is told beside the
-// report, once for all files that share the reason.
+// Missed writes nothing: the command prints each reason once for all its files.
 func (t *text) Missed(Missed) error { return nil }
 
 func (t *text) Close(Summary) error { return t.out.Flush() }

@@ -12,16 +12,18 @@ import (
 
 var colorIndex = lint.Rule{
 	ID:    "draft/color-index",
-	Title: "a thread has a color that the palette does not have",
+	Title: "a thread has a color that isn't in the palette",
 	Why: "Threads take their colors by number from the draft's palette. " +
-		"A number beyond the palette is no color at all: the thread is drawn in any color or none, and no yarn can be reckoned for it.",
+		"Without its palette entry a thread is drawn in any color or none, and its yarn can't be worked out.",
+	Counts:  "fettle reports each missing color once for the warp and once for the weft, at the first thread that has it.",
+	Remedy:  "Add the color to the palette, or give the thread another one.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WARP COLORS]\n3=2\n5=7\n"},
 	Mended:  lint.Example{Draft: "[WARP COLORS]\n3=2\n5=2\n"},
-	SafeOff: "where colors are not used: the interlacement does not depend on them",
-	Source:  "common practice, no source",
-	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "color", Text: "the palette number asked for"},
-		{Key: "palette", Text: "colors the palette has"}},
+	SafeOff: "if you don't use the colors: they don't change the interlacement",
+	Source:  "rule of thumb",
+	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "color", Text: "the palette number"},
+		{Key: "palette", Text: "the number of colors in the palette"}},
 	Check: checkColorIndex,
 
 	Keys:     []string{"system", "color"},
@@ -33,13 +35,12 @@ func checkColorIndex(p *lint.Pass) {
 	checkColorsOf(p, schema.Weft, p.Draft.Picks())
 }
 
-// dyed is a thread and its palette number.
 type dyed struct{ color, thread int }
 
 func checkColorsOf(p *lint.Pass, name schema.SystemName, threads int) {
 	system, palette := p.Draft.Of(name), len(p.Draft.Palette)
 	if len(system.Colors) == 0 {
-		threads = min(threads, 1) // all are alike
+		threads = min(threads, 1) // all have the same color
 	}
 	var beyond []dyed
 	for n := 1; n <= threads; n++ {
@@ -55,8 +56,8 @@ func checkColorsOf(p *lint.Pass, name schema.SystemName, threads int) {
 	}
 }
 
-// reportColor reports a color at the first thread that has it: at the row that
-// gives it, or at the color of the whole system.
+// reportColor reports a missing color at the first thread that has it: at the row
+// of that thread, or at the color of the whole system.
 func reportColor(p *lint.Pass, name schema.SystemName, first dyed) {
 	system, palette := p.Draft.Of(name), len(p.Draft.Palette)
 	at := schema.Place{Part: schema.PartOf(name, schema.PartWarp), Field: schema.FieldColor}
@@ -64,10 +65,10 @@ func reportColor(p *lint.Pass, name schema.SystemName, first dyed) {
 		at = schema.Place{Part: schema.PartOf(name, schema.PartWarpColors), Row: first.thread}
 	}
 	thread, _ := threadsOf(name)
-	holds := fmt.Sprintf("the palette has %s; add the color, or choose another", wording.Counted(palette, "color"))
+	problem := fmt.Sprintf("the palette has %s; add the color, or choose another", wording.Counted(palette, "color"))
 	if palette == 0 {
-		holds = "there is no palette; write one"
+		problem = "the draft has no palette; add one"
 	}
 	p.Report(at, schema.Data{{Key: "system", Value: string(name)}, {Key: "color", Value: first.color}, {Key: "palette", Value: palette}},
-		"%s %d has color %d, and %s", thread, first.thread, first.color, holds)
+		"%s %d has color %d, but %s", thread, first.thread, first.color, problem)
 }

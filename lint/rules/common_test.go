@@ -3,10 +3,12 @@ package rules
 import (
 	"encoding/json"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"testing"
 
+	"fettle/corpus/golden"
 	"fettle/formats"
 	"fettle/lint"
 	"fettle/schema"
@@ -183,10 +185,11 @@ func told(t *testing.T, doc *schema.Document, f schema.Finding) string {
 // row is a draft and what a rule must find in it.
 type row struct {
 	name, draft, settings string
-	says                  string   // what the first message holds
 	want                  []string // as told gives it
 	fix                   string   // certain or risky; "" is not looked at
 }
+
+func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
 // check runs the rows of a rule's table.
 func check(t *testing.T, rule string, rows []row) {
@@ -194,13 +197,14 @@ func check(t *testing.T, rule string, rows []row) {
 	for _, r := range rows {
 		t.Run(r.name, func(t *testing.T) {
 			doc, findings := look(t, lint.Example{Draft: r.draft, Settings: r.settings})
-			var got []string
+			var got, words []string
 			for _, f := range findings {
 				if f.Rule != rule {
 					continue
 				}
-				if got == nil && !strings.Contains(f.Message, r.says) {
-					t.Errorf("the message does not say %q: %s", r.says, f.Message)
+				words = append(words, f.Message)
+				for _, fix := range f.Fixes {
+					words = append(words, "fix: "+fix.Title)
 				}
 				if r.fix != "" && (len(f.Fixes) == 0 || f.Fixable() != (r.fix == "certain")) {
 					t.Errorf("of its fixes %v one is certain: %v", f.Fixes, f.Fixable())
@@ -209,6 +213,9 @@ func check(t *testing.T, rule string, rows []row) {
 			}
 			if !slices.Equal(got, r.want) {
 				t.Errorf("found\n  %s\nwant\n  %s", strings.Join(got, "\n  "), strings.Join(r.want, "\n  "))
+			}
+			if words != nil {
+				golden.Words(t, strings.Join(words, "\n"))
 			}
 		})
 	}

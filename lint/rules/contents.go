@@ -8,15 +8,17 @@ import (
 var contents = lint.Rule{
 	ID:    schema.FileContents,
 	Title: "CONTENTS and the sections of the file disagree",
-	Why: "CONTENTS lists the sections that follow, and some programs read only what it lists. " +
-		"A section it leaves out can be lost on the way, and one it lists in vain may stop the reading.",
+	Why: "CONTENTS lists the sections that follow, and some programs read only those. " +
+		"A section that is missing from the list may be lost; a listed section that doesn't exist may stop the program.",
+	Counts:  "fettle itself reads every section, listed or not.",
+	Remedy:  "Add the section to CONTENTS, or delete the line that lists it.",
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[CONTENTS]\nCOLOR PALETTE=true\nWEAVING=true\nWARP=true\nWEFT=true\nCOLOR TABLE=true\n" +
 		"THREADING=true\nTIEUP=true\n"},
 	Mended: lint.Example{Draft: "[CONTENTS]\nCOLOR PALETTE=true\nWEAVING=true\nWARP=true\nWEFT=true\nCOLOR TABLE=true\n" +
 		"THREADING=true\nTIEUP=true\nTREADLING=true\n"},
-	SafeOff: "where no other program reads the drafts",
-	Source:  "the interchange text format, version 1.1, from memory",
+	SafeOff: "if no other program reads your drafts",
+	Source:  "WIF 1.1 (1997) as fettle understands it",
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "listed", Text: "whether CONTENTS lists it"},
 		{Key: "present", Text: "whether the file has it"}},
 	Fixable: true,

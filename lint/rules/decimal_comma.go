@@ -8,13 +8,15 @@ import (
 var decimalComma = lint.Rule{
 	ID:    schema.FileDecimalComma,
 	Title: "a number has a decimal comma",
-	Why: "The format writes decimals with a point, and a comma stands between the numbers of a list. " +
-		"A program that follows it reads 0,25 as 0 or as two numbers, and the cloth gets another spacing.",
+	Why: "WIF writes decimals with a point and separates the numbers of a list with commas. " +
+		"Another program may read 0,25 as 0 or as two numbers, and give the cloth the wrong spacing.",
+	Counts:  "fettle reads the comma as a decimal point.",
+	Remedy:  "Write a point.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0,1\n"},
 	Mended:  lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
-	SafeOff: "never; it is mended without loss",
-	Source:  "the interchange text format, version 1.1, from memory",
+	SafeOff: "never; the fix loses nothing",
+	Source:  "WIF 1.1 (1997) as fettle understands it",
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "key", Text: "the key or row"},
 		{Key: "value", Text: "the number as written"}},
 	Fixable: true,

@@ -9,14 +9,16 @@ import (
 var emptyPick = lint.Rule{
 	ID:    "draft/empty-pick",
 	Title: "a pick presses no treadle, or lifts no shaft",
-	Why: "A pick that opens no shed has nowhere to go: the weft lies across the whole cloth without being bound. " +
-		"Mostly a row of the treadling was left blank, as a mark between repeats or by a slip of the pen.",
+	Why: "A pick without a shed isn't woven in: the weft lies across the whole cloth. " +
+		"Usually a row of the treadling was left blank, by mistake or as a mark between repeats.",
+	Counts:  "If the draft has a lift plan, fettle looks at that; otherwise at the treadling.",
+	Remedy:  "Fill in the row, or delete it.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=0\n6=2\n7=3\n8=4\n"},
 	Mended:  lint.Example{Draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
-	SafeOff: "where blank picks stand for something laid in by hand, such as a rod, or a pause",
-	Source:  "common practice, no source",
-	Data:    []lint.Field{{Key: "picks", Text: "the picks without a shed"}, {Key: "count", Text: "how many they are"}},
+	SafeOff: "if blank picks stand for a pause, or for something laid in by hand such as a rod",
+	Source:  "rule of thumb",
+	Data:    []lint.Field{{Key: "picks", Text: "the picks without a shed"}, {Key: "count", Text: "number of picks without a shed"}},
 	Weave:   true,
 	Holds:   gapHolds,
 	Check:   checkEmptyPick,
@@ -43,6 +45,6 @@ func checkEmptyPick(p *lint.Pass) {
 		return
 	}
 	p.Report(d.PickPlace(picks[0]), schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}},
-		"%s %s, so there is no shed for the weft; fill in what is meant, or take the %s out",
-		wording.Numbered("pick", picks), lacks(len(picks))+what, wording.Plural(len(picks), "row", "rows"))
+		"%s %s, so %s no shed; fill in the %s, or delete %[4]s",
+		wording.Numbered("pick", picks), lacks(len(picks))+what, wording.Plural(len(picks), "it opens", "they open"), wording.Plural(len(picks), "row", "rows"))
 }

@@ -13,15 +13,16 @@ import (
 
 var longFloat = lint.Rule{
 	ID:    "cloth/long-float",
-	Title: "a thread floats over more than a finger should catch",
-	Why: "Where a thread crosses many others without being bound, it lies loose on the cloth: rings, fingers and buttons catch it, and it wears first. " +
-		"A float crosses at least two threads: one thread, however thick, is never a long float. " +
-		"How long is too long depends on the use, half an inch (12.7 mm) for household cloth and less for clothing, so the limit is a rule of thumb: weave a sample. " +
-		"Floats are measured in millimetres where the spacing of the threads they cross is known, else counted in threads, warp and weft each for itself.",
+	Title: "a float is too long",
+	Why: "A long float lies loose on the cloth: rings, fingers and buttons catch it, and it wears first. " +
+		"How long is too long depends on the use: half an inch (12.7 mm) is common for household cloth, less for clothing. Weave a sample.",
+	Counts: "fettle measures a float in millimetres if it knows the spacing of the threads that the float crosses; otherwise it counts threads. " +
+		"A float crosses at least two threads, however thick they are. Warp and weft are measured separately.",
+	Remedy:  "Bind the float, or raise the limit after a sample.",
 	Default: schema.Warning,
 	Options: []lint.Option{
-		{Name: "length", Kind: lint.Length, Default: 12.7, Text: "the longest float allowed, where the spacing of the threads it crosses is known"},
-		{Name: "threads", Kind: lint.Threads, Default: 9, Text: "the most threads a float may cross, where the spacing is not known; stated without a length, everywhere"},
+		{Name: "length", Kind: lint.Length, Default: 12.7, Text: "the longest float if the spacing is known"},
+		{Name: "threads", Kind: lint.Threads, Default: 9, Text: "the most threads a float may cross if the spacing is unknown, or always if you state no length"},
 	},
 	Faulty: lint.Example{
 		Draft:    "[TIEUP]\n1=1,2,3\n2=2,3,4\n3=1,3,4\n4=1,2,4\n",
@@ -31,14 +32,14 @@ var longFloat = lint.Rule{
 		Draft:    "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n",
 		Settings: "[rules]\ncloth/long-float = warning, 2 threads\n",
 	},
-	SafeOff: "for cloth whose floats are its pattern and lie protected, such as a wall hanging or an overshot coverlet at a fine sett",
-	Source:  "P. Osterkamp, weaving tips (2004–2023), for length = threads ÷ sett; the limits are common practice, no source",
+	SafeOff: "for cloth whose protected floats are its pattern, such as a wall hanging or fine overshot",
+	Source:  "Osterkamp, for length = threads ÷ sett; the limits are a rule of thumb",
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "side", Text: "face or back"},
 		{Key: "threads", Text: "threads that the longest float crosses"},
-		{Key: "length_mm", Text: "its length in mm, where the spacing is known"},
-		{Key: "limit_mm", Text: "the limit it was held to, in mm"}, {Key: "limit_threads", Text: "or in threads"},
-		{Key: "thread", Text: "the end or pick that floats, the first of them"},
-		{Key: "from", Text: "the first thread it crosses"}, {Key: "count", Text: "floats over the limit"}},
+		{Key: "length_mm", Text: "its length in mm, if the spacing is known"},
+		{Key: "limit_mm", Text: "the limit in mm"}, {Key: "limit_threads", Text: "or in threads"},
+		{Key: "thread", Text: "the first end or pick with that float"},
+		{Key: "from", Text: "the first thread it crosses"}, {Key: "count", Text: "number of floats over the limit"}},
 	Weave: true,
 	Check: checkLongFloat,
 
@@ -56,9 +57,8 @@ func checkLongFloat(p *lint.Pass) {
 	reportFloat(p, schema.Weft, "back", f.Weft.Back, weft)
 }
 
-// floatMeasure says how floats over the threads of a system are measured, and
-// the limit they are held to. A limit stated in threads alone holds even where
-// the spacing is known.
+// floatMeasure returns how to measure floats over the threads of a system, and their
+// limit. A limit that is stated only in threads counts even if the spacing is known.
 func floatMeasure(p *lint.Pass, s dressing.Spacing, crossed *schema.System, threads int) cloth.Measure {
 	var m cloth.Measure
 	switch {
@@ -97,13 +97,13 @@ func reportFloat(p *lint.Pass, system schema.SystemName, side string, f cloth.Fl
 	data = append(data, schema.Datum{Key: "thread", Value: f.Thread}, schema.Datum{Key: "from", Value: f.From},
 		schema.Datum{Key: "count", Value: f.Over})
 	p.Report(p.Draft.ThreadPlace(system, f.Thread), data,
-		"%s floats on the %s cross up to %s%s, over the limit of %s: first %s %d from %s %d, %s in all; bind them, or weave a sample and see whether they catch",
+		"%s floats on the %s reach %s%s (limit %s), first at %s %d, %s %d; bind %s, or weave a sample",
 		system, side, wording.Counted(f.Threads, crossed), long, limit, thread, f.Thread, crossed, f.From, floats(f.Over))
 }
 
 func floats(n int) string {
 	if n == 1 {
-		return "1 such float"
+		return "it"
 	}
-	return fmt.Sprintf("%d floats too long", n)
+	return fmt.Sprintf("all %d", n)
 }

@@ -2,7 +2,7 @@ package rules
 
 import "fettle/schema"
 
-// threadsOf are the names of one thread of a system and of what it crosses.
+// threadsOf names a thread of a system, and a thread that it crosses.
 func threadsOf(system schema.SystemName) (thread, crossed string) {
 	if system == schema.Warp {
 		return "end", "pick"
@@ -10,8 +10,8 @@ func threadsOf(system schema.SystemName) (thread, crossed string) {
 	return "pick", "end"
 }
 
-// unused lists the numbers from 1 to most that no row names. There are none
-// where rows name nothing at all, or where most cannot be meant.
+// unused lists the numbers from 1 to most that no row names. It returns none if the
+// rows name nothing at all, or if most is too high to be right.
 func unused(rows *schema.Rows, most int) []int {
 	if rows.Count() == 0 || most > rows.Count()+schema.Belief {
 		return nil

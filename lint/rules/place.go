@@ -5,8 +5,8 @@ import (
 	"fettle/schema"
 )
 
-// warpPlace is where a draft says how wide its warp lies: its spacing, else how
-// many ends it has.
+// warpPlace returns the place that states the width of the warp: its spacing, or
+// its number of ends.
 func warpPlace(p *lint.Pass) schema.Place {
 	if p.Draft.Warp.Spacing > 0 {
 		return schema.Place{Part: schema.PartWarp, Field: schema.FieldSpacing}
@@ -14,8 +14,8 @@ func warpPlace(p *lint.Pass) schema.Place {
 	return schema.Place{Part: schema.PartWarp, Field: schema.FieldThreads}
 }
 
-// yarnPlace is where a draft speaks of a yarn: the first palette entry that the
-// yarn stands for, else the warp.
+// yarnPlace returns the place for findings about a yarn: the first palette entry that
+// the yarn is for, or the warp.
 func yarnPlace(p *lint.Pass, yarn int) schema.Place {
 	for n := range p.Draft.Palette {
 		if p.Figures.YarnOf(schema.Warp, n+1) == yarn || p.Figures.YarnOf(schema.Weft, n+1) == yarn {
@@ -25,7 +25,7 @@ func yarnPlace(p *lint.Pass, yarn int) schema.Place {
 	return warpPlace(p)
 }
 
-// systemPlace is where a draft says how many ends, or picks, it has.
+// systemPlace returns the place that states the number of ends or picks.
 func systemPlace(system schema.SystemName) schema.Place {
 	return schema.Place{Part: schema.PartOf(system, schema.PartWarp), Field: schema.FieldThreads}
 }

@@ -2,22 +2,20 @@ package rules
 
 import (
 	"bytes"
-	"flag"
 	"os"
 	"regexp"
 	"strings"
 	"testing"
 	"unicode/utf8"
 
+	"fettle/corpus/golden"
 	"fettle/lint"
 )
-
-var update = flag.Bool("update", false, "write README.md anew")
 
 // TestReadme holds README.md to the rules as they are.
 func TestReadme(t *testing.T) {
 	book := lint.Book(All())
-	if *update {
+	if *golden.Update {
 		if err := os.WriteFile("README.md", book, 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -36,10 +34,13 @@ func TestReadme(t *testing.T) {
 func TestPages(t *testing.T) {
 	for _, r := range All() {
 		t.Run(r.ID, func(t *testing.T) {
-			says := []string{r.ID, r.Title[1:], r.Why, r.SafeOff[1:], r.Source[1:], "[rules]\n" + r.ID + " = " + r.Default.String(),
-				strings.ToValidUTF8(r.Faulty.Draft, "\ufffd"), r.Faulty.Settings, r.Mended.Draft, r.Mended.Settings}
+			off, _ := strings.CutPrefix(r.SafeOff, "never; ")
+			says := []string{r.ID, r.Title[1:], r.Why, r.Counts, r.Remedy, off, r.Source[1:]}
 			for _, o := range r.Options {
-				says = append(says, o.Name, o.Text, ", "+o.Example())
+				says = append(says, o.Name, o.Text, r.ID+" = "+r.Default.String()+", ", ", "+o.Example())
+			}
+			if r.Faulty.Draft != r.Mended.Draft || r.Faulty.Settings != r.Mended.Settings {
+				says = append(says, "(- wrong, + right)")
 			}
 			for _, f := range r.Data {
 				says = append(says, f.Key, f.Text)

@@ -12,19 +12,20 @@ import (
 
 var reedSett = lint.Rule{
 	ID:    "reed/sett",
-	Title: "no way of sleying this reed gives the sett",
-	Why: "A reed gives a sett only by so many ends in each dent, in an order that is repeated: 1-1-2 in a 12-dent reed is 16 ends an inch. " +
-		"Where no order of at most eight dents comes within half a percent, the cloth turns out wider or narrower and looser or firmer than drafted. " +
-		"The finding is an error where the sett was stated for the project and nothing within three percent can be had.",
+	Title: "the reed can't give the sett",
+	Why: "A reed gives a sett by the ends in each dent, in a repeating order: 1-1-2 in a 12-dent reed is 16 ends per inch. " +
+		"If no order fits, the cloth is wider or narrower, and looser or firmer, than you planned.",
+	Counts: "Sett = dents per inch × ends in the order ÷ dents in the order. fettle tries orders of up to eight dents and accepts half a percent. " +
+		"If you stated the sett and nothing comes within three percent, the finding is an error.",
+	Remedy:  "Use the nearest sett, or another reed.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 11.5/in\n"},
 	Mended:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 12.5/in\n"},
-	SafeOff: "where the sett is only a wish and the cloth may be as wide as it likes",
-	Source: "ends an inch = dents an inch × ends in the order ÷ dents in the order, as weaving schools' sleying charts have it; " +
-		"the half and the three percent are common practice, no source",
-	Data: []lint.Field{{Key: "sett_per_cm", Text: "the sett asked for, in ends per cm"},
-		{Key: "nearest_per_cm", Text: "the nearest that the reed gives"}, {Key: "order", Text: "ends in each dent, for that"},
-		{Key: "off_percent", Text: "how far off it is, in percent of the sett asked for"}},
+	SafeOff: "if the width and firmness of the cloth don't matter",
+	Source:  "sleying charts; the half and the three percent are a rule of thumb",
+	Data: []lint.Field{{Key: "sett_per_cm", Text: "the sett you want, in ends per cm"},
+		{Key: "nearest_per_cm", Text: "the nearest sett of this reed"}, {Key: "order", Text: "ends in each dent for that"},
+		{Key: "off_percent", Text: "the difference in percent"}},
 	Check: checkReedSett,
 
 	Keys:     []string{},
@@ -42,30 +43,30 @@ func checkReedSett(p *lint.Pass) {
 		severity = schema.Error
 	}
 	u, off := p.Units(), sley.OffPercent()
-	message := fmt.Sprintf("the sett of %s cannot be had from a reed of %s: the nearest is %s, sleyed %s, %s %% %s",
-		u.Density(sett.Density), u.Dents(p.Setup.Reeds[0].Dents), u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
-		wording.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0])
+	wanted := u.Density(sett.Density)
 	if sett.Uneven {
-		message += "; the draft's spacing is uneven, and this is its mean"
+		wanted += ", the mean of an uneven spacing"
 	}
-	message += otherReed(p, off)
+	message := fmt.Sprintf("a reed of %s can't give %s: the nearest is %s, sleyed %s, %s %% %s; %s",
+		u.Dents(p.Setup.Reeds[0].Dents), wanted, u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
+		wording.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0], otherReed(p, off))
 	p.ReportSeverity(severity, warpPlace(p),
 		schema.Data{{Key: "sett_per_cm", Value: float64(sett.Density)}, {Key: "nearest_per_cm", Value: float64(sley.Sett())},
 			{Key: "order", Value: sley.Order()}, {Key: "off_percent", Value: off}}, "%s", message)
 }
 
-// farOff is from how many percent on a sett is not worth taking for another.
+// farOff is the percentage from which the nearest sett makes another cloth.
 const farOff = 50
 
-// otherReed says which other reed of the weaver's would serve, or what to do
+// otherReed names another reed of the weaver that gives the sett, or says what to do
 // without one.
 func otherReed(p *lint.Pass, off float64) string {
 	reed, order, ok := p.Figures.OtherReed()
 	if !ok && math.Abs(off) > farOff {
-		return "; that is another cloth: look whether the sett and the reed are as they are stated"
+		return "check that both are stated correctly"
 	}
 	if !ok {
-		return "; take that sett, or another reed"
+		return "use that sett, or another reed"
 	}
-	return fmt.Sprintf("; the reed %s sleyed %s gives %s", wording.Quote(reed.Name), dressing.OrderText(order.Order()), p.Units().Density(order.Sett()))
+	return fmt.Sprintf("reed %s sleyed %s gives %s", wording.Quote(reed.Name), dressing.OrderText(order.Order()), p.Units().Density(order.Sett()))
 }

@@ -1,4 +1,4 @@
-// Package rules is the rules, one a file, each with its test beside it.
+// Package rules holds the rules, one in each file.
 package rules
 
 import (
@@ -8,24 +8,24 @@ import (
 	"fettle/lint"
 )
 
-// All are the rules, by id.
+// All returns the rules, sorted by id.
 func All() []lint.Rule {
 	list := []lint.Rule{
-		// What the file says.
+		// The file.
 		badValue, contents, decimalComma, duplicateKey, duplicateSection, encoding, index, missingSection,
 		strayLine, unknownKey, unknownSection, unreadable, version,
-		// What the draft says of itself.
+		// The draft.
 		colorIndex, emptyPick, liftConflict, oddSpacing, partialRepeat, severalShafts, shaftCount, shedUnstated, sidewaysTieup,
 		threadCount, treadleCount, unthreadedEnd, untiedTreadle, unusedShaft, unusedTreadle,
-		// What it weaves.
+		// The cloth.
 		layers, longFloat, looseSelvedge, looseThread,
 		// The loom, the reed and the yarn.
 		heddleCrowding, missingHeddles, shedMismatch, tooManyEnds, tooManyShafts, tooManyTreadles, tooWide, unbalancedLift,
 		crowdedDent, reedSett, tooShort,
 		yarnOverrun, yarnSett, yarnUnassigned,
-		// What the engine says.
+		// The engine.
 		unusedIgnore,
-		// What holds across the files of a run.
+		// All files of a run.
 		duplicate, name,
 	}
 	slices.SortFunc(list, func(a, b lint.Rule) int { return strings.Compare(a.ID, b.ID) })

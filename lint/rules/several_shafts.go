@@ -9,14 +9,16 @@ import (
 var severalShafts = lint.Rule{
 	ID:    "draft/several-shafts",
 	Title: "an end is on several shafts",
-	Why: "An end through the heddles of two shafts rises with either of them, which some pattern weaves and some looms with a second set of shafts want. " +
-		"On an ordinary loom it strains the end between the two heddles, and in a typed draft it is mostly a slip of the comma.",
+	Why: "An end through the heddles of two shafts rises with either of them. " +
+		"Some pattern weaves need that, but on an ordinary loom it strains the end between the heddles. " +
+		"In a typed draft it is usually a misplaced comma.",
+	Remedy:  "Put the end on one shaft.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1,2\n6=2\n7=3\n8=4\n"},
 	Mended:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
-	SafeOff: "for drafts of compound harnesses, where each end is on a ground and on a pattern shaft",
-	Source:  "common practice, no source",
-	Data:    []lint.Field{{Key: "ends", Text: "the ends on several shafts"}, {Key: "count", Text: "how many they are"}},
+	SafeOff: "for compound harnesses, where each end is on a ground shaft and a pattern shaft",
+	Source:  "rule of thumb",
+	Data:    []lint.Field{{Key: "ends", Text: "the ends on several shafts"}, {Key: "count", Text: "number of ends on several shafts"}},
 	Check:   checkSeveralShafts,
 
 	Keys:     []string{},
@@ -34,6 +36,6 @@ func checkSeveralShafts(p *lint.Pass) {
 		return
 	}
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
-		"%s %s threaded on several shafts at once and %s with each of them; if that is not meant, give one shaft an end",
-		wording.Numbered("end", ends), wording.Plural(len(ends), "is", "are"), wording.Plural(len(ends), "rises", "rise"))
+		"%s on several shafts and %s with each of them; put %s on one shaft, unless you mean this",
+		wording.Numbered("end", ends)+wording.Plural(len(ends), " is", " are each"), wording.Plural(len(ends), "rises", "rise"), wording.Plural(len(ends), "it", "each"))
 }

@@ -11,22 +11,23 @@ import (
 
 var shaftCount = lint.Rule{
 	ID:    lint.ShaftCount,
-	Title: "the draft names more shafts than it declares",
-	Why: "The declared number of shafts is what a weaver reads first to see whether a draft fits the loom, and what other programs make room for. " +
-		"Where threading, tie-up or lift plan name a higher shaft, either the number is wrong or a shaft is mistyped. " +
-		"A shaft that one row alone names is most likely mistyped, above all where a key was struck twice, as in 33 for 3. " +
-		"The finding is then at that row, its fix is risky, and the weave is judged only once it is right. Where several rows name every shaft up to the highest, the declared number is wrong.",
+	Title: "the draft uses more shafts than it declares",
+	Why: "A weaver first looks at the number of shafts to see whether a draft fits the loom, and other programs rely on it. " +
+		"If the draft uses a higher shaft, either the number or the shaft is wrong.",
+	Counts: "If a single row uses the shaft, fettle takes it as a typing mistake, such as 33 for 3: it reports that row, the fix is risky, and the weave isn't judged until you correct it. " +
+		"If several rows use every shaft up to the highest, the declared number is wrong.",
+	Remedy:  "Declare the right number, or correct the row.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=3\nTreadles=4\nRising Shed=true\n"},
 	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
-	SafeOff: "never; either number misleads",
-	Source:  "common practice, no source",
-	Data:    []lint.Field{{Key: "declared", Text: "shafts declared"}, {Key: "used", Text: "the highest shaft named"}},
+	SafeOff: "never; a wrong number misleads weavers and programs",
+	Source:  "rule of thumb",
+	Data:    []lint.Field{{Key: "declared", Text: "shafts declared"}, {Key: "used", Text: "the highest shaft used"}},
 	Fixable: true,
 	Check:   checkShaftCount,
 
 	Keys:     []string{},
-	ByText:   true, // a slip in a row is one, the declared number another
+	ByText:   true, // a mistake in a row is one finding, the declared number another
 	Measures: []lint.Measure{{Key: "used", Over: "declared"}},
 }
 
@@ -34,8 +35,8 @@ func checkShaftCount(p *lint.Pass) {
 	reportAbove(p, "shaft", schema.FieldShafts, p.Draft.Shafts, p.Figures.ShaftsAbove())
 }
 
-// reportAbove reports what a draft names above the shafts, or treadles, that it
-// declares: each slip at its row, and the declared number where it is wrong.
+// reportAbove reports shafts, or treadles, above the declared number: each mistake at
+// its row, and the declared number if that is wrong.
 func reportAbove(p *lint.Pass, what string, field schema.Field, declared int, above dressing.Above) {
 	at := schema.Place{Part: schema.PartWeaving, Field: field}
 	for _, slip := range above.Slips {
@@ -44,9 +45,9 @@ func reportAbove(p *lint.Pass, what string, field schema.Field, declared int, ab
 		case slip.Meant == 0:
 			declare(p, at, slip.Number, true)
 		case slip.Fixed == nil:
-			offerChange(p, fmt.Sprintf("tie treadle %d", slip.Meant), func(e schema.Editor) []schema.Edit { return e.Renumber(slip.At, slip.Meant) })
+			offerChange(p, fmt.Sprintf("number it treadle %d", slip.Meant), func(e schema.Editor) []schema.Edit { return e.Renumber(slip.At, slip.Meant) })
 		default:
-			offerChange(p, fmt.Sprintf("have %s name %s %d", slipRow(slip), what, slip.Meant), func(e schema.Editor) []schema.Edit { return e.SetRow(slip.At, slip.Fixed) })
+			offerChange(p, fmt.Sprintf("change %s to %s %d", slipRow(slip), what, slip.Meant), func(e schema.Editor) []schema.Edit { return e.SetRow(slip.At, slip.Fixed) })
 		}
 	}
 	if declared == 0 || above.Highest <= declared {
@@ -54,9 +55,9 @@ func reportAbove(p *lint.Pass, what string, field schema.Field, declared int, ab
 	}
 	todo := "declare %d"
 	if !above.Sure {
-		todo = "correct the slip, or declare %d"
+		todo = "correct the number, or declare %d"
 	}
 	p.Report(at, schema.Data{{Key: "declared", Value: declared}, {Key: "used", Value: above.Highest}},
-		"the draft declares %s and names %s %d; "+todo, wording.Counted(declared, what), what, above.Highest, above.Highest)
+		"the draft declares %s but uses %s %d; "+todo, wording.Counted(declared, what), what, above.Highest, above.Highest)
 	declare(p, at, above.Highest, !above.Sure)
 }

@@ -7,15 +7,17 @@ import (
 
 var shedMismatch = lint.Rule{
 	ID:    "loom/shed-mismatch",
-	Title: "the draft is for a rising shed and the loom sinks its shafts, or the reverse",
-	Why: "What a draft for a sinking shed pulls down, a loom with a rising shed lifts, so the cloth is woven face down. " +
-		"The cloth is sound, but a pattern in the weft is seen only from below while weaving, and a light pull becomes a heavy one.",
+	Title: "the draft and the loom have different sheds",
+	Why: "A loom with a rising shed lifts what a sinking-shed draft pulls down, so the cloth is woven face down. " +
+		"The cloth is sound, but you see its pattern only from below, and a light lift becomes a heavy one.",
+	Counts:  "fettle compares the draft's shed with the loom's. It skips balanced looms and drafts that don't state a shed.",
+	Remedy:  "Change the draft with fettle convert --shed.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[loom]\nshafts = 4\nshed = sinking\n"},
 	Mended:  lint.Example{Settings: "[loom]\nshafts = 4\nshed = rising\n"},
-	SafeOff: "where weaving face down is meant, or both sides are alike",
-	Source:  "common practice, no source",
-	Data:    []lint.Field{{Key: "draft", Text: "the draft's shed, rising or sinking"}, {Key: "loom", Text: "the loom's"}},
+	SafeOff: "if you weave face down on purpose, or both sides are alike",
+	Source:  "rule of thumb",
+	Data:    []lint.Field{{Key: "draft", Text: "the draft's shed, rising or sinking"}, {Key: "loom", Text: "the loom's shed"}},
 	Check:   checkShedMismatch,
 
 	Keys:     []string{"draft", "loom"},

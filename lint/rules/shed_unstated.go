@@ -7,14 +7,16 @@ import (
 
 var shedUnstated = lint.Rule{
 	ID:    "draft/shed-unstated",
-	Title: "the draft does not say whether its shafts rise or sink",
-	Why: "A tie-up is read one way on a loom whose shafts rise and the other way on one whose shafts sink; the wrong way gives the cloth face down. " +
-		"Where a draft does not say which is meant, rising is taken here, and another program may take the other.",
+	Title: "the draft doesn't say whether its shafts rise or sink",
+	Why: "A tie-up works one way on a loom with rising shafts and the other way on one with sinking shafts. " +
+		"The wrong way weaves the cloth face down.",
+	Counts:  "fettle takes the shafts to rise; another program may take them to sink.",
+	Remedy:  "State Rising Shed in the section WEAVING.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\n"},
 	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
-	SafeOff: "where both sides of the cloth are alike, or all drafts are for one kind of loom",
-	Source:  "common practice, no source",
+	SafeOff: "if both sides of the cloth are alike, or all your drafts are for one kind of loom",
+	Source:  "rule of thumb",
 	Fixable: true,
 	Weave:   true,
 	Check:   checkShedUnstated,
@@ -29,6 +31,6 @@ func checkShedUnstated(p *lint.Pass) {
 	}
 	at := schema.Place{Part: schema.PartWeaving, Field: schema.FieldShed}
 	p.Report(at, schema.Data{},
-		"the draft does not say whether the shafts it names rise or sink; they are taken to rise: state it, so that the cloth does not come face down")
-	offer(p, "say that the shafts rise", true, func(e schema.Editor) []schema.Edit { return e.Set(at, schema.Rising.String()) })
+		"the draft doesn't say whether its shafts rise or sink; fettle takes them to rise, so state it if they sink")
+	offer(p, "state that the shafts rise", true, func(e schema.Editor) []schema.Edit { return e.Set(at, schema.Rising.String()) })
 }

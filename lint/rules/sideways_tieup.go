@@ -8,18 +8,18 @@ import (
 var sidewaysTieup = lint.Rule{
 	ID:    "draft/sideways-tieup",
 	Title: "the rows of the tie-up are shafts, not treadles",
-	Why: "Each row of a tie-up is a treadle and names the shafts tied to it. " +
-		"Where there are as many rows as shafts, the highest number is that of the treadles, and no end is on a shaft beyond those declared, the tie-up was typed sideways. " +
-		"Read as it stands it gives another cloth. A square tie-up looks the same both ways and is not reported. " +
-		"Findings that only follow from a sideways tie-up, such as too few shafts, are held back.",
+	Why:   "Each row of a tie-up is a treadle and lists the shafts tied to it. A tie-up that was typed sideways weaves another cloth.",
+	Counts: "fettle reports it if the tie-up has as many rows as there are shafts, its highest number is the number of treadles, and no end is on a higher shaft than declared. " +
+		"A square tie-up looks the same both ways and isn't reported. Findings that follow from a sideways tie-up are left out.",
+	Remedy:  "Turn the tie-up: one row for each treadle.",
 	Default: schema.Error,
 	Faulty: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=6\nRising Shed=true\n" +
 		"[TIEUP]\n1=1,4,5\n2=1,2,6\n3=2,3,5\n4=3,4,6\n[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n7=5\n8=6\n"},
 	Mended: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=6\nRising Shed=true\n" +
 		"[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,4\n[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n7=5\n8=6\n"},
 	SafeOff: "never; every program reads the rows as treadles",
-	Source:  "the interchange text format, version 1.1, from memory",
-	Data: []lint.Field{{Key: "rows", Text: "the rows of the tie-up"}, {Key: "shafts", Text: "shafts of the draft"},
+	Source:  "WIF 1.1 (1997) as fettle understands it",
+	Data: []lint.Field{{Key: "rows", Text: "rows of the tie-up"}, {Key: "shafts", Text: "shafts of the draft"},
 		{Key: "treadles", Text: "treadles of the draft, and the highest number in the tie-up"}},
 	Fixable: true,
 	Weave:   true,
@@ -49,13 +49,13 @@ func checkSidewaysTieup(p *lint.Pass) {
 	}
 	p.Report(schema.Place{Part: schema.PartTieup},
 		schema.Data{{Key: "rows", Value: rows}, {Key: "shafts", Value: shafts}, {Key: "treadles", Value: treadles}},
-		"the tie-up has a row for each of %d shafts and names %d treadles, so it lies sideways; turn it, with a row for each treadle", rows, treadles)
+		"the tie-up is sideways: it has %d rows, one for each shaft, and names %d treadles; turn it, with one row for each treadle", rows, treadles)
 	offerChange(p, "turn the tie-up", func(e schema.Editor) []schema.Edit {
 		return e.SetRows(schema.PartTieup, turnedTieup(&d.Tieup, treadles))
 	})
 }
 
-// turnedTieup is a tie-up with rows and numbers exchanged.
+// turnedTieup exchanges the rows and numbers of a tie-up.
 func turnedTieup(t *schema.Rows, rows int) [][]int32 {
 	list := make([][]int32, rows)
 	for n := 1; n <= t.Len(); n++ {

@@ -12,15 +12,15 @@ import (
 var threadCount = lint.Rule{
 	ID:    "draft/thread-count",
 	Title: "the draft lists more threads than it declares, or its treadling ends early",
-	Why: "The declared number of ends is what the warp is wound by, and the declared number of picks is one treadling repeat. " +
-		"Where the threading goes on beyond it, or the treadling stops short of it, one of the two is left over from an earlier state of the draft. " +
-		"A threading may leave ends out without being wrong: those are ends on no shaft. " +
-		"Either number may be the right one, so the fix is made at your word only.",
+	Why: "You wind the warp by the declared number of ends; the declared number of picks is one treadling repeat. " +
+		"If the tables don't match, the number or the table is out of date.",
+	Counts:  "A threading may leave out ends: they are on no shaft. fettle compares the declared picks with the longer of treadling and lift plan.",
+	Remedy:  "Declare the right number, or correct the table. Either may be right, so the fix needs --risky.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[WARP]\nThreads=6\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
 	Mended:  lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
-	SafeOff: "where a collection is known to declare its threads carelessly and the tables are right",
-	Source:  "common practice, no source",
+	SafeOff: "if your collection often declares wrong numbers and its tables are right",
+	Source:  "rule of thumb",
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "declared", Text: "threads declared"},
 		{Key: "listed", Text: "the highest end of the threading, or the highest pick of treadling or lift plan"}},
 	Fixable: true,
@@ -43,7 +43,7 @@ func checkThreadCount(p *lint.Pass) {
 		table = "lift plan"
 	}
 	switch declared := d.Weft.Threads; {
-	case declared == 0 || listed == 0: // a draft without a treadling is for its reader to tell
+	case declared == 0 || listed == 0: // the reader reports a missing treadling
 	case listed > declared:
 		reportThreadCount(p, schema.Weft, listed, "the "+table+" goes on to pick")
 	case listed < declared:
@@ -59,18 +59,18 @@ func reportThreadCount(p *lint.Pass, system schema.SystemName, listed int, what 
 	}
 	p.Report(systemPlace(system),
 		schema.Data{{Key: "system", Value: string(system)}, {Key: "declared", Value: declared}, {Key: "listed", Value: listed}},
-		"the draft declares %s and %s %d; declare %d, or put the table right", wording.Counted(declared, thread), what, listed, listed)
+		"the draft declares %s but %s %d; declare %d, or correct the table", wording.Counted(declared, thread), what, listed, listed)
 	at, number := systemPlace(system), strconv.Itoa(listed)
 	set := func(e schema.Editor) []schema.Edit { return e.Set(at, number) }
 	if listed < declared {
-		offerChange(p, "declare "+number, set) // picks that the table does not reach are lost
+		offerChange(p, "declare "+number, set) // picks after the end of the table are lost
 		return
 	}
-	offer(p, "declare "+number, true, set) // the rows beyond may be the slip
+	offer(p, "declare "+number, true, set) // the extra rows may be the mistake
 }
 
-// reportLoneRow reports a single row numbered beyond the threads declared, where one
-// of theirs is missing: its number is mistyped. It reports false where that is not so.
+// reportLoneRow reports a single row above the declared threads if a row below is
+// missing, because its number is then mistyped. It returns false otherwise.
 func reportLoneRow(p *lint.Pass, system schema.SystemName, declared, listed int) bool {
 	d := p.Draft
 	rows, at := &d.Threading, schema.EndPlace(listed)
@@ -94,12 +94,12 @@ func reportLoneRow(p *lint.Pass, system schema.SystemName, declared, listed int)
 	thread, _ := threadsOf(system)
 	todo := "correct its number, or declare " + strconv.Itoa(listed)
 	if missing == 1 {
-		todo = fmt.Sprintf("%s %d has no row, so number it %d if that is meant", thread, meant, meant)
+		todo = fmt.Sprintf("%s %d has no row, so this may be its row", thread, meant)
 	}
 	p.Report(at, schema.Data{{Key: "system", Value: string(system)}, {Key: "declared", Value: declared}, {Key: "listed", Value: listed}},
-		"the draft declares %s, and a single row is beyond them, that of %s %d; %s", wording.Counted(declared, thread), thread, listed, todo)
+		"the draft declares %s but has a row for %s %d; %s", wording.Counted(declared, thread), thread, listed, todo)
 	if missing == 1 {
-		offerChange(p, "number it "+strconv.Itoa(meant), func(e schema.Editor) []schema.Edit { return e.Renumber(at, meant) })
+		offerChange(p, "number the row "+strconv.Itoa(meant), func(e schema.Editor) []schema.Edit { return e.Renumber(at, meant) })
 	}
 	return true
 }

@@ -8,15 +8,16 @@ import (
 
 var tooManyEnds = lint.Rule{
 	ID:    "loom/too-many-ends",
-	Title: "the whole warp has more ends than fettle plans",
-	Why: "A warp of over a million ends is not woven by hand: a repeat count or a finished width has a digit or a unit too many. " +
-		"fettle works out no width, yarn or heddles for such a warp, so no rule about them reports anything until this is put right. " +
-		"All the ends count: those of the draft, times the repeats, plus the balance.",
+	Title: "the warp has more ends than fettle can plan",
+	Why:   "Nobody weaves a warp of over a million ends by hand: a repeat count or a finished width has a digit too many or the wrong unit.",
+	Counts: "fettle counts the draft's ends for every repeat, and the balance. " +
+		"Until you correct it, rules about width, yarn and heddles don't run.",
+	Remedy:  "Correct the setting that the finding names.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[project]\nrepeats = 200000\n"},
 	Mended:  lint.Example{Settings: "[project]\nrepeats = 20\n"},
-	SafeOff: "never; the draft is not checked against loom, reed, heddles and yarn",
-	Source:  "common practice, no source",
+	SafeOff: "never; fettle can't check the draft against the loom, reed, heddles and yarn",
+	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "ends", Text: "ends of the whole warp"}, {Key: "limit", Text: "the most that fettle plans"}},
 	Check:   checkTooManyEnds,
 

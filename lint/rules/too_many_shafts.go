@@ -6,16 +6,17 @@ import (
 )
 
 var tooManyShafts = lint.Rule{
-	ID:    "loom/too-many-shafts",
-	Title: "the draft needs more shafts than the loom has",
-	Why: "A draft that names a shaft the loom has not got cannot be threaded on it. " +
-		"Where some shafts carry no end, numbering the others anew may make it fit, and the finding says so.",
+	ID:      "loom/too-many-shafts",
+	Title:   "the draft needs more shafts than the loom has",
+	Why:     "You can't thread a draft on a loom that lacks one of its shafts.",
+	Counts:  "The highest shaft that the draft names counts, even if some lower shafts carry no end.",
+	Remedy:  "If some shafts are empty, fettle clean --risky may make the draft fit. Otherwise use another loom or another draft.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[loom]\nshafts = 3\n"},
 	Mended:  lint.Example{Settings: "[loom]\nshafts = 4\n"},
-	SafeOff: "for a collection that is looked through without a loom in mind",
-	Source:  "common practice, no source",
-	Data:    []lint.Field{{Key: "needed", Text: "the highest shaft the draft names"}, {Key: "available", Text: "shafts of the loom"}},
+	SafeOff: "for a collection that isn't meant for one loom",
+	Source:  "rule of thumb",
+	Data:    []lint.Field{{Key: "needed", Text: "the highest shaft in the draft"}, {Key: "available", Text: "shafts of the loom"}},
 	Check:   checkTooManyShafts,
 
 	Keys:     []string{},

@@ -6,17 +6,17 @@ import (
 )
 
 var tooManyTreadles = lint.Rule{
-	ID:    "loom/too-many-treadles",
-	Title: "the draft needs more treadles than the loom has",
-	Why: "Each treadle that the treadling presses has to be there and be tied. " +
-		"A draft with only a lift plan needs a treadle for each different lift when it is woven with one foot. " +
-		"Nothing is said for a loom without treadles: its lifts come from a lift plan.",
+	ID:      "loom/too-many-treadles",
+	Title:   "the draft needs more treadles than the loom has",
+	Why:     "Every treadle in the treadling must exist on the loom.",
+	Counts:  "A draft with only a lift plan needs one treadle for each different lift, pressed with one foot. fettle skips looms without treadles.",
+	Remedy:  "Use a dobby with a lift plan, or renumber or combine treadles as the finding suggests.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[loom]\nshafts = 4\ntreadles = 3\n"},
 	Mended:  lint.Example{Settings: "[loom]\nshafts = 4\ntreadles = 4\n"},
-	SafeOff: "where sheds are made with several treadles at once and the tie-up is worked out at the loom",
-	Source:  "common practice, no source",
-	Data: []lint.Field{{Key: "needed", Text: "the highest treadle the draft names, or the different lifts of its lift plan"},
+	SafeOff: "if you press several treadles at once and work out the tie-up at the loom",
+	Source:  "rule of thumb",
+	Data: []lint.Field{{Key: "needed", Text: "the highest treadle in the draft, or the different lifts of its lift plan"},
 		{Key: "available", Text: "treadles of the loom"}},
 	Check: checkTooManyTreadles,
 
@@ -26,7 +26,7 @@ var tooManyTreadles = lint.Rule{
 
 func checkTooManyTreadles(p *lint.Pass) {
 	if p.Figures.NeedsLifts() {
-		p.Cloth() // one that is too large ends the rule here
+		p.Cloth() // ends the rule if the cloth is too large
 	}
 	if many, ok := p.Figures.TooManyTreadles(); ok {
 		p.Report(schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles},

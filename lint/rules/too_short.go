@@ -6,16 +6,17 @@ import (
 )
 
 var tooShort = lint.Rule{
-	ID:    "reed/too-short",
-	Title: "the reed has fewer dents than the warp takes",
-	Why: "Sleying starts at the centre and runs out to both sides; when the reed ends before the ends do, all of it has to come out again. " +
-		"The dents are counted for the whole warp, in the order that comes nearest the sett.",
+	ID:      "reed/too-short",
+	Title:   "the reed has too few dents for the warp",
+	Why:     "You sley from the centre to both sides. If the reed ends first, you must take everything out again.",
+	Counts:  "Dents = ends ÷ ends per dent, for the whole warp, in the order that comes nearest the sett.",
+	Remedy:  "Use a longer reed, fewer ends or a closer sett.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[reed]\ndents = 5/cm\nwidth = 60 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},
 	Mended:  lint.Example{Settings: "[reed]\ndents = 5/cm\nwidth = 80 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},
-	SafeOff: "for a collection that is looked through without a loom in mind",
-	Source:  "dents = ends ÷ ends in a dent, as in C. P. Brooks, Cotton Manufacturing",
-	Data:    []lint.Field{{Key: "dents_needed", Text: "dents the warp takes"}, {Key: "dents", Text: "dents of the reed"}},
+	SafeOff: "for a collection that isn't meant for one loom",
+	Source:  "Brooks",
+	Data:    []lint.Field{{Key: "dents_needed", Text: "dents that the warp takes"}, {Key: "dents", Text: "dents of the reed"}},
 	Check:   checkTooShort,
 
 	Keys:     []string{},

@@ -8,13 +8,15 @@ import (
 var tooWide = lint.Rule{
 	ID:    "loom/too-wide",
 	Title: "the warp is wider in the reed than the loom weaves",
-	Why: "A warp wider than the loom's weaving width cannot be beamed and beaten on it. " +
-		"The width is that in the reed, by the sett as it can be sleyed, of all the draft's repeats and balancing ends; the cloth comes out narrower.",
+	Why:   "You can't beam or beat a warp that is wider than the loom's weaving width.",
+	Counts: "Width in the reed is ends ÷ sett, for the sett that the reed can give, with all repeats and the balance. " +
+		"The finished cloth is narrower.",
+	Remedy:  "Use fewer ends, fewer repeats or a closer sett.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[loom]\nweaving width = 60 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},
 	Mended:  lint.Example{Settings: "[loom]\nweaving width = 60 cm\n[project]\nsett = 10/cm\nrepeats = 75\n"},
-	SafeOff: "for a collection that is looked through without a loom in mind",
-	Source:  "width in the reed = ends ÷ sett, as in C. P. Brooks, Cotton Manufacturing",
+	SafeOff: "for a collection that isn't meant for one loom",
+	Source:  "Brooks",
 	Data: []lint.Field{{Key: "width_mm", Text: "width of the warp in the reed, in mm"},
 		{Key: "limit_mm", Text: "weaving width of the loom, in mm"}},
 	Check: checkTooWide,

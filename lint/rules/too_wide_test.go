@@ -6,7 +6,7 @@ func TestTooWide(t *testing.T) {
 	check(t, "loom/too-wide", []row{
 		{name: "loom unknown"},
 		{name: "as wide as the loom", settings: "[loom]\nweaving width = 8 mm\n"},
-		{name: "wider", settings: "[loom]\nweaving width = 5 mm\n", says: "8 mm wide in the reed and the loom weaves 5 mm, 3 mm less",
+		{name: "wider", settings: "[loom]\nweaving width = 5 mm\n",
 			want: []string{`error Spacing=0.1 {"width_mm":8,"limit_mm":5}`}},
 		{name: "by repeats and balance", draft: "[WARP]\nThreads=8\n", settings: "[loom]\nweaving width = 40 cm\n[project]\nsett = 10/cm\nrepeats = 50\nbalance = 4\n",
 			want: []string{`error Threads=8 {"width_mm":404,"limit_mm":400}`}},

@@ -11,19 +11,20 @@ import (
 
 var unbalancedLift = lint.Rule{
 	ID:    "loom/unbalanced-lift",
-	Title: "a pick does not balance on a counterbalance loom",
-	Why: "On a counterbalance loom the shafts hang on each other over rollers: as many have to go up as go down, or the shed opens unevenly and catches ends. " +
-		"Two up and two down works well, one against three does not. " +
-		"Looms with pulleys and levers in place of rollers are more forgiving, so this is a warning.",
+	Title: "a pick doesn't balance on a counterbalance loom",
+	Why: "On a counterbalance loom the shafts hang from each other over rollers, so as many must rise as sink. " +
+		"Two up and two down works well; with one against three the shed opens unevenly and catches ends.",
+	Counts:  "fettle counts the shafts with ends on them, and reports picks that lift more or less than half.",
+	Remedy:  "Change the tie-up, or use another kind of loom.",
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=4\n",
 		Settings: "[loom]\nshafts = 4\nshed = balanced\n"},
 	Mended: lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n",
 		Settings: "[loom]\nshafts = 4\nshed = balanced\n"},
 	SafeOff: "on counterbalance looms with a shed regulator, or with pulleys and levers",
-	Source:  "common practice, no source; true of roller looms, not of those with pulleys and levers",
-	Data: []lint.Field{{Key: "picks", Text: "the picks that lift other than half of the shafts in use"},
-		{Key: "count", Text: "how many they are"}, {Key: "lifted", Text: "shafts that the first of them lifts"}, {Key: "of", Text: "shafts in use"}},
+	Source:  "rule of thumb; true for rollers, not for pulleys and levers",
+	Data: []lint.Field{{Key: "picks", Text: "the picks that don't lift half of the shafts"},
+		{Key: "count", Text: "number of unbalanced picks"}, {Key: "lifted", Text: "shafts that the first of them lifts"}, {Key: "of", Text: "shafts with ends"}},
 	Weave: true,
 	Check: checkUnbalancedLift,
 
@@ -31,8 +32,8 @@ var unbalancedLift = lint.Rule{
 	Measures: []lint.Measure{{Key: "count"}},
 }
 
-// mostBalanced is the most shafts in use that are looked at: a set of them fits
-// a word, and no counterbalance loom has near so many.
+// mostBalanced is the most shafts that the rule judges: a set of them fits in a word,
+// and no counterbalance loom has nearly as many.
 const mostBalanced = 64
 
 func checkUnbalancedLift(p *lint.Pass) {
@@ -49,12 +50,12 @@ func checkUnbalancedLift(p *lint.Pass) {
 	}
 	p.Report(p.Draft.PickPlace(picks[0]),
 		schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}, {Key: "lifted", Value: lifted}, {Key: "of", Value: len(shafts)}},
-		"%s %s not lift half of the shafts in use: pick %d lifts %d of %d; a counterbalance loom opens such a shed unevenly, so tie it anew or weave it on another loom",
+		"%s %s not lift half of the shafts: pick %d lifts %d of %d; change the tie-up, or use a loom that isn't counterbalance",
 		wording.Numbered("pick", picks), wording.Plural(len(picks), "does", "do"), picks[0], lifted, len(shafts))
 }
 
-// unbalanced lists the picks that lift other than half of the shafts, and how
-// many of them the first one lifts.
+// unbalanced lists the picks that don't lift half of the shafts, and counts the shafts
+// that the first of them lifts.
 func unbalanced(d *schema.Draft, shafts []int32) (picks []int, first int) {
 	tied := sets(&d.Tieup, shafts)
 	for pick, set := range lifts(d, shafts, tied) {
@@ -73,7 +74,7 @@ func unbalanced(d *schema.Draft, shafts []int32) (picks []int, first int) {
 	return picks, first
 }
 
-// lifts is the shafts that each pick names, first pick first.
+// lifts returns the set of shafts that each pick names.
 func lifts(d *schema.Draft, shafts []int32, tied []uint64) []uint64 {
 	var list []uint64
 	if d.LiftPlan.Len() > 0 {
@@ -91,7 +92,7 @@ func lifts(d *schema.Draft, shafts []int32, tied []uint64) []uint64 {
 	return append(list, make([]uint64, d.Picks()-len(list))...)
 }
 
-// sets is the shafts each row names, a bit each by their place in the list.
+// sets returns the shafts that each row names: bit n is shafts[n].
 func sets(rows *schema.Rows, shafts []int32) []uint64 {
 	list := make([]uint64, rows.Len())
 	for i := range list {

@@ -8,15 +8,16 @@ import (
 var unknownKey = lint.Rule{
 	ID:    schema.FileUnknownKey,
 	Title: "the section has no key of that name",
-	Why: "A misspelt key is passed over by other programs, and its value with it. " +
-		"What is a single slip away from a known key is read as that; anything else is kept as it stands and not read. " +
-		"So it is with a comment that is nearly one of fettle's own, such as ; fettle: ignre cloth/layers: it leaves nothing out.",
+	Why:   "Other programs skip a misspelt key, and its value is lost.",
+	Counts: "fettle reads a name that is one typing mistake away from a known key as that key. It keeps any other key but ignores it. " +
+		"It also reports a comment that is nearly one of its own, such as ; fettle: ignre cloth/layers.",
+	Remedy:  "Correct the name, or delete the line.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShaft=4\nTreadles=4\nRising Shed=true\n"},
 	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
-	SafeOff: "where a program's own keys are wanted",
-	Source:  "the interchange text format, version 1.1, from memory",
-	Data:    []lint.Field{{Key: "name", Text: "the key, or the comment, as written"}, {Key: "suggestion", Text: "the key it is read as, what the comment was most likely meant to be, or empty"}},
+	SafeOff: "if you want to keep another program's own keys",
+	Source:  "WIF 1.1 (1997) as fettle understands it",
+	Data:    []lint.Field{{Key: "name", Text: "the key or comment as written"}, {Key: "suggestion", Text: "the key or comment that it should be, or empty"}},
 	Fixable: true,
 
 	Keys:     []string{"name"},

@@ -9,16 +9,17 @@ import (
 )
 
 var unthreadedEnd = lint.Rule{
-	ID:    "draft/unthreaded-end",
-	Title: "an end is on no shaft",
-	Why: "An end that goes through no heddle never rises: every pick passes over it and it hangs loose below the cloth. " +
-		"Floating selvedges are threaded so on purpose, one at each edge; write floating selvedges = yes under [project] and they are left out of this.",
+	ID:      "draft/unthreaded-end",
+	Title:   "an end is on no shaft",
+	Why:     "An end without a heddle never rises: every pick passes over it, and it hangs loose under the cloth.",
+	Counts:  "Floating selvedges are an exception: write floating selvedges = yes under [project], and fettle skips the first and last end.",
+	Remedy:  "Thread the end, or delete it.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=0\n5=1\n6=2\n7=3\n8=4\n"},
 	Mended:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
-	SafeOff: "for drafts with supplementary ends that are lifted by hand",
-	Source:  "P. Osterkamp, weaving tips (2004–2023), for floating selvedges: sleyed, in no heddle",
-	Data:    []lint.Field{{Key: "ends", Text: "the ends on no shaft"}, {Key: "count", Text: "how many they are"}},
+	SafeOff: "for drafts with extra ends that you lift by hand",
+	Source:  "Osterkamp, for floating selvedges: sleyed, but in no heddle",
+	Data:    []lint.Field{{Key: "ends", Text: "the ends on no shaft"}, {Key: "count", Text: "number of ends on no shaft"}},
 	Weave:   true,
 	Holds:   gapHolds,
 	Check:   checkUnthreadedEnd,
@@ -34,9 +35,9 @@ func checkUnthreadedEnd(p *lint.Pass) {
 	}
 	ends, todo := unthreaded.Ends, threadThem(unthreaded)
 	if rows := p.Draft.Threading.Len(); rows > 0 && ends[0] > rows {
-		todo = fmt.Sprintf("the threading stops at end %d, so thread the rest, or declare %d", rows, rows)
+		todo = fmt.Sprintf("the threading stops at end %d: thread the rest, or declare %d", rows, rows)
 	}
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
-		"%s %s on no shaft and %s loose under every pick; %s", wording.Numbered("end", ends),
-		wording.Plural(len(ends), "is", "are"), wording.Plural(len(ends), "lies", "lie"), todo)
+		"%s %s on no shaft and %s loose under the cloth; %s", wording.Numbered("end", ends),
+		wording.Plural(len(ends), "is", "are"), wording.Plural(len(ends), "hangs", "hang"), todo)
 }

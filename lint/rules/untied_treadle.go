@@ -11,15 +11,16 @@ import (
 
 var untiedTreadle = lint.Rule{
 	ID:    "draft/untied-treadle",
-	Title: "a treadle is pressed that is tied to no shaft",
-	Why: "Pressing a treadle that is tied to nothing opens no shed, so the pick is lost or lacks a part of its lift. " +
-		"Either a column of the tie-up was left blank, or the treadling names the wrong treadle. " +
-		"Where the draft has a lift plan, that says what rises and the treadles are not looked at.",
+	Title: "the treadling uses a treadle that is tied to no shaft",
+	Why: "An untied treadle opens no shed, so the pick is lost or lifts too little. " +
+		"Either a column of the tie-up is blank, or the treadling names the wrong treadle.",
+	Counts:  "If the draft has a lift plan, fettle uses that and doesn't look at the treadles.",
+	Remedy:  "Tie the treadle, or correct the treadling.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n"},
 	Mended:  lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
-	SafeOff: "for skeleton drafts whose tie-up is filled in at the loom",
-	Source:  "common practice, no source",
+	SafeOff: "for drafts whose tie-up you fill in at the loom",
+	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "treadle", Text: "the treadle"}, {Key: "picks", Text: "the picks that press it"}},
 	Weave:   true,
 	Holds:   gapHolds,
@@ -29,7 +30,6 @@ var untiedTreadle = lint.Rule{
 	Measures: []lint.Measure{{Key: "picks"}},
 }
 
-// press is a pick that presses a treadle.
 type press struct{ treadle, pick int }
 
 func checkUntiedTreadle(p *lint.Pass) {
@@ -55,7 +55,7 @@ func checkUntiedTreadle(p *lint.Pass) {
 		}
 		p.Report(schema.Place{Part: schema.PartTieup, Row: treadle},
 			schema.Data{{Key: "treadle", Value: treadle}, {Key: "picks", Value: picks}},
-			"treadle %d is tied to no shaft, and %s %s it; tie it, or put the treadling right",
+			"treadle %d is tied to no shaft, but %s %s it; tie it, or correct the treadling",
 			treadle, wording.Numbered("pick", picks), wording.Plural(len(picks), "presses", "press"))
 	}
 }

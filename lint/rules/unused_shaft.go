@@ -11,13 +11,15 @@ import (
 var unusedShaft = lint.Rule{
 	ID:    "draft/unused-shaft",
 	Title: "a shaft carries no end",
-	Why: "A shaft without an end does nothing but take up room, and where tie-up or lift plan move it the loom lifts an empty shaft. " +
-		"The draft may have been cut from a larger one, or a part of the threading be missing.",
+	Why: "A shaft without ends only takes up room, and the loom may lift it for nothing. " +
+		"The draft may come from a larger one, or part of its threading is missing.",
+	Counts:  "If the draft declares no number of shafts, fettle looks at all shafts up to the highest it uses.",
+	Remedy:  "Add the missing ends, or let fettle clean --risky remove the shaft and renumber the rest.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=6\nTreadles=4\nRising Shed=true\n"},
 	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
-	SafeOff: "where drafts declare the shafts of the loom and not their own",
-	Source:  "common practice, no source",
+	SafeOff: "if your drafts declare the shafts of the loom, not their own",
+	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "shafts", Text: "the shafts without an end"}},
 	Fixable: true,
 	Weave:   true,
@@ -38,12 +40,12 @@ func checkUnusedShaft(p *lint.Pass) {
 		return
 	}
 	at := schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}
-	reportUnused(p, at, "shaft", shafts, wording.Plural(len(shafts), "carries", "carry")+" no end; look whether ends are missing",
-		func(e schema.Editor) []schema.Edit { return leaveShaftsOut(e, d) })
+	reportUnused(p, at, "shaft", "end", shafts, wording.Plural(len(shafts), "carries", "carry")+" no end",
+		func(e schema.Editor) []schema.Edit { return removeShafts(e, d) })
 }
 
-// leaveShaftsOut gives the edits after which each shaft carries an end.
-func leaveShaftsOut(e schema.Editor, d *schema.Draft) []schema.Edit {
+// removeShafts returns the edits that remove all shafts without an end.
+func removeShafts(e schema.Editor, d *schema.Draft) []schema.Edit {
 	rank, count := ranks(&d.Threading)
 	var p patch
 	if d.Shafts > 0 {

@@ -11,13 +11,15 @@ import (
 var unusedTreadle = lint.Rule{
 	ID:    "draft/unused-treadle",
 	Title: "a treadle is never pressed",
-	Why: "A treadle that no pick presses need not be tied, which saves crawling under the loom. " +
-		"It may also be a sign that a part of the treadling is missing.",
+	Why: "You needn't tie a treadle that no pick presses, which saves crawling under the loom. " +
+		"It may also mean that part of the treadling is missing.",
+	Counts:  "If the draft declares no number of treadles, fettle looks at all treadles up to the highest it uses.",
+	Remedy:  "Add the missing picks, or let fettle clean --risky remove the treadle and renumber the rest.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=6\nRising Shed=true\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,4\n"},
 	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
-	SafeOff: "where a tie-up serves several treadlings, each in a draft of its own",
-	Source:  "common practice, no source",
+	SafeOff: "if one tie-up serves several treadlings, each in its own draft",
+	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "treadles", Text: "the treadles that no pick presses"}},
 	Fixable: true,
 	Weave:   true,
@@ -41,12 +43,12 @@ func checkUnusedTreadle(p *lint.Pass) {
 	if d.Tieup.Len() < treadles[0] {
 		at = schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}
 	}
-	reportUnused(p, at, "treadle", treadles, wording.Plural(len(treadles), "is", "are")+" never pressed; look whether picks are missing",
-		func(e schema.Editor) []schema.Edit { return leaveTreadlesOut(e, d) })
+	reportUnused(p, at, "treadle", "pick", treadles, wording.Plural(len(treadles), "is", "are")+" never pressed",
+		func(e schema.Editor) []schema.Edit { return removeTreadles(e, d) })
 }
 
-// leaveTreadlesOut gives the edits after which each treadle is pressed.
-func leaveTreadlesOut(e schema.Editor, d *schema.Draft) []schema.Edit {
+// removeTreadles returns the edits that remove all treadles that no pick presses.
+func removeTreadles(e schema.Editor, d *schema.Draft) []schema.Edit {
 	rank, count := ranks(&d.Treadling)
 	var p patch
 	if d.Treadles > 0 {
@@ -63,7 +65,7 @@ func leaveTreadlesOut(e schema.Editor, d *schema.Draft) []schema.Edit {
 		default:
 			continue
 		}
-		if len(edits) > 0 || len(d.Tieup.Row(n)) > 0 { // a treadle that nothing is tied to may not be listed
+		if len(edits) > 0 || len(d.Tieup.Row(n)) > 0 { // an untied treadle may have no row
 			p.need(edits)
 		}
 	}

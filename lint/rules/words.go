@@ -9,9 +9,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// Words puts what is wrong with a draft, or lacking for it, into words: the kind of a
-// dressing.Problem or a dressing.Caution, or a dressing.KeptByUse. The rules and the
-// dressing sheet use the same ones.
+// Words returns the message for the kind of a dressing.Problem or dressing.Caution, or
+// for a dressing.KeptByUse. The rules and the dressing sheet share it.
 func Words(kind any, u measure.Units) string {
 	switch k := kind.(type) {
 	case dressing.Slip:
@@ -21,20 +20,19 @@ func Words(kind any, u measure.Units) string {
 	case dressing.UnthreadedEnds:
 		return wording.Numbered("end", k.Ends) + wording.Plural(len(k.Ends), " is", " are") + " on no shaft; " + threadThem(k)
 	case dressing.LooseThreads:
-		_, crossed := threadsOf(k.System)
-		return looseWords(k) + " on one side of every " + crossed + " and would not be woven in; " + lookAtShafts
+		return looseWords(k)
 	case dressing.TooManyShafts:
 		return tooManyShaftsWords(k)
 	case dressing.TooManyTreadles:
 		return tooManyTreadlesWords(k)
 	case dressing.WrongShed:
-		return fmt.Sprintf("the draft is for a %s shed and the loom has a %s one, so it weaves face down; change the draft over with fettle convert --shed %[2]s",
+		return fmt.Sprintf("the draft has a %s shed and the loom a %s one, so the cloth comes out face down; run fettle fit, or fettle convert --shed %[2]s",
 			k.Draft, k.Loom)
 	case dressing.TooWide:
-		return fmt.Sprintf("the warp is %s wide in the reed and the loom weaves %s, %s less; take fewer ends, or a closer sett",
+		return fmt.Sprintf("the warp is %s wide in the reed but the loom weaves %s, %s less; use fewer ends, or a closer sett",
 			u.Length(k.Width), u.Length(k.Limit), u.Length(k.Width-k.Limit))
 	case dressing.ReedTooShort:
-		return fmt.Sprintf("the warp of %s takes %s and the reed has %d, %d short; take a longer reed, fewer ends, or a closer sett",
+		return fmt.Sprintf("the warp of %s needs %s but the reed has %d, %d short; use a longer reed, fewer ends or a closer sett",
 			wording.Counted(k.Ends, "end"), wording.Counted(k.Needed, "dent"), k.Dents, k.Needed-k.Dents)
 	case dressing.HeddlesShort:
 		return heddlesShortWords(k)
@@ -53,40 +51,40 @@ func cautionWords(kind any, u measure.Units) string {
 	case dressing.UnstatedLoss:
 		text := "not stated, so it counts as 0; " + schema.Usual(k.Loss)
 		if k.Medium.Known {
-			text += fmt.Sprintf("; Taylor's rule for cotton gives %s %% for cloth of medium weight and %s %% for heavy",
+			text += fmt.Sprintf("; for cotton, Taylor gives %s %% in medium cloth and %s %% in heavy",
 				wording.Decimal(100*k.Medium.Value, 1), wording.Decimal(100*k.Heavy.Value, 1))
 		}
 		return text
 	case dressing.OddSpacing:
-		text := fmt.Sprintf("no handwoven cloth has the %s spacing that the draft states, so it is ignored", k.System)
+		text := fmt.Sprintf("no handwoven cloth has the %s spacing that the draft states, so fettle ignores it", k.System)
 		if len(k.Meant) > 0 {
 			text += "; it may mean " + k.Text()
 		}
 		return text
 	case dressing.UnevenSpacing:
 		thread, _ := threadsOf(k.System)
-		return fmt.Sprintf("the draft spaces its %ss unevenly; the figures go by the mean, %s", thread, u.Sett(k.Mean))
+		return fmt.Sprintf("the draft spaces its %ss unevenly; the figures use the mean, %s", thread, u.Sett(k.Mean))
 	case dressing.RepeatsByWidth:
-		return fmt.Sprintf("the draft is taken %s, which comes nearest the finished width asked for: %s gives %s",
+		return fmt.Sprintf("the draft is woven %s across, which comes nearest to a finished width of %s: %s",
 			wording.TimesOver(k.Repeats), u.Cloth(k.Asked), u.Cloth(k.Gets))
 	case dressing.PartialRepeat:
 		return partialRepeatWords(k, u)
 	case dressing.SelvedgesRepeated:
-		return "the draft's outermost ends are repeated with it, so floating selvedges come inside the cloth too; leave them out of the draft and add them at the loom"
+		return "each repeat puts the draft's floating selvedges inside the cloth; delete them from the draft, and add them at the loom"
 	}
-	return fmt.Sprint(kind) // an error has its own words
+	return fmt.Sprint(kind) // an error is its own message
 }
 
 func slipWords(s dressing.Slip) string {
 	declares := "the draft declares " + wording.Counted(s.Declared, s.What)
 	if s.Meant == 0 {
-		return fmt.Sprintf("%s alone names %s %d, but %s; correct the slip, or declare %d", slipRow(s), s.What, s.Number, declares, s.Number)
+		return fmt.Sprintf("only %s names %s %d, but %s; correct it, or declare %d", slipRow(s), s.What, s.Number, declares, s.Number)
 	}
-	return fmt.Sprintf("%s names %s %d, but %s; %s %d is probably meant", slipRow(s), s.What, s.Number, declares, s.What, s.Meant)
+	return fmt.Sprintf("%s names %s %d, but %s; it probably means %s %d", slipRow(s), s.What, s.Number, declares, s.What, s.Meant)
 }
 
-// slipRow names the row of a slip: "end 59". A tie-up names a treadle by the number
-// of the row itself.
+// slipRow names the row of a slip: "end 59". In a tie-up the treadle is the number of
+// the row itself.
 func slipRow(s dressing.Slip) string {
 	thread := "pick"
 	switch {
@@ -105,55 +103,73 @@ func gapWords(g dressing.Gap) string {
 	case dressing.BlockProfile:
 		return schema.BlockProfile + "; " + schema.DrawItOut
 	case dressing.NoThreading:
-		return "no end is on a shaft: the draft has no threading"
+		return "the draft has no threading, so no end is on a shaft"
 	case dressing.NoLifts:
-		return "nothing says what to lift: the draft has neither treadling nor lift plan"
+		return "the draft has neither treadling nor lift plan, so nothing says what to lift"
 	case dressing.NoTieup:
-		return "no treadle is tied to a shaft: the draft has no tie-up"
+		return "the draft has no tie-up, so no treadle lifts a shaft"
 	}
-	return "no pick lifts a shaft; look at the tie-up and the treadling, or at the lift plan"
+	return "no pick lifts a shaft; check the tie-up and treadling, or the lift plan"
 }
 
-// threadThem says what to do about ends on no shaft.
 func threadThem(u dressing.UnthreadedEnds) string {
 	if u.Edge {
-		return "if floating selvedges are meant, write floating selvedges = yes under [project]"
+		return "for floating selvedges, write floating selvedges = yes under [project]"
 	}
-	return wording.Plural(len(u.Ends), "thread it, or take it out", "thread them, or take them out")
+	return wording.Plural(len(u.Ends), "thread it, or delete it", "thread them, or delete them")
 }
 
-const lookAtShafts = "look what lifts the shafts there"
-
 func looseWords(l dressing.LooseThreads) string {
-	thread, _ := threadsOf(l.System)
-	return wording.Numbered(thread, l.Threads) + wording.Plural(len(l.Threads), " stays", " stay")
+	thread, crossed := threadsOf(l.System)
+	n := len(l.Threads)
+	return fmt.Sprintf("%s %s on one side of every %s, so %s woven in; check which shafts lift there", wording.Numbered(thread, l.Threads),
+		wording.Plural(n, "stays", "stay"), crossed, wording.Plural(n, "it isn't", "they aren't"))
 }
 
 func tooManyShaftsWords(t dressing.TooManyShafts) string {
-	todo := "find a draft for fewer, or another loom"
-	if t.Used > 0 && t.Used <= t.Available {
-		todo = fmt.Sprintf("only %d of them %s ends, so numbered anew it fits: fettle clean --risky numbers them", t.Used, wording.Plural(t.Used, "carries", "carry"))
+	todo := "use another loom, or a draft with fewer shafts"
+	switch {
+	case t.Used > 0 && t.Used > t.Available && t.Fewest > t.Available:
+		todo = fmt.Sprintf("%d ends all weave differently; %s", t.Fewest, todo)
+	case t.Used > t.Available && t.Fewest > 0:
+		todo = fmt.Sprintf("ends that weave alike can share a shaft; fettle fit writes it for %d", t.Fewest)
+	case t.Used > 0 && t.Used <= t.Available:
+		todo = fmt.Sprintf("only %d of them %s ends, so fettle clean --risky can renumber them to fit", t.Used, wording.Plural(t.Used, "carries", "carry"))
 	}
-	return fmt.Sprintf("the draft goes up to shaft %d and the loom has %s; %s", t.Needed, wording.Counted(t.Available, "shaft"), todo)
+	return fmt.Sprintf("the draft goes up to shaft %d but the loom has %s; %s", t.Needed, wording.Counted(t.Available, "shaft"), todo)
 }
 
 func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	have := wording.Counted(t.Available, "treadle")
-	if t.LiftPlan {
-		return fmt.Sprintf("the lift plan has %d different lifts, a treadle each, and the loom has %s; weave it on a dobby, or find a draft with fewer lifts", t.Needed, have)
+	together := ""
+	switch {
+	case t.Fewest > 0 && t.Fewest <= t.Available:
+		together = fmt.Sprintf("%d are enough with up to %d pressed at once; run fettle fit --at-once %d", t.Fewest, t.AtOnce, t.AtOnce)
+	case t.AtLeast > t.Available:
+		together = fmt.Sprintf("even with %d pressed at once it needs %d or more; ", t.AtOnce, t.AtLeast)
 	}
-	todo := "find a loom with more, or weave it on a dobby by a lift plan: fettle convert --lifts plan"
+	if t.LiftPlan {
+		todo := together
+		if t.Fewest == 0 || t.Fewest > t.Available {
+			todo += "use a dobby, or a draft with fewer lifts"
+		}
+		return fmt.Sprintf("the lift plan has %d different lifts, one treadle each, but the loom has %s; %s", t.Needed, have, todo)
+	}
+	todo := together
+	if t.Fewest == 0 || t.Fewest > t.Available {
+		todo += "use a loom with more, or make a lift plan for a dobby with fettle convert --lifts plan"
+	}
 	switch {
 	case t.Used > 0 && t.Used <= t.Available:
-		todo = fmt.Sprintf("only %d of them %s pressed, so numbered anew it fits: fettle clean --risky numbers them", t.Used, wording.Plural(t.Used, "is", "are"))
+		todo = fmt.Sprintf("only %d of them %s pressed, so fettle clean --risky can renumber them to fit", t.Used, wording.Plural(t.Used, "is", "are"))
 	case t.LiftsCounted && t.Lifts <= t.Available:
-		todo = fmt.Sprintf("it has only %d different %s, so some treadles are tied alike: fettle convert --lifts tieup --treadles %d writes it so",
+		todo = fmt.Sprintf("it has only %d different %s, so fettle convert --lifts tieup --treadles %d makes it fit",
 			t.Lifts, wording.Plural(t.Lifts, "lift", "lifts"), t.Available)
 	}
-	return fmt.Sprintf("the draft goes up to treadle %d and the loom has %s; %s", t.Needed, have, todo)
+	return fmt.Sprintf("the draft goes up to treadle %d but the loom has %s; %s", t.Needed, have, todo)
 }
 
-// mostShort is how many shafts are named before the rest is only counted.
+// mostShort is the most shafts that a message names.
 const mostShort = 8
 
 func heddlesShortWords(shafts dressing.HeddlesShort) string {
@@ -162,36 +178,36 @@ func heddlesShortWords(shafts dressing.HeddlesShort) string {
 		words = append(words, fmt.Sprintf("%d on shaft %d", h.Short, h.Shaft))
 	}
 	if more := len(shafts) - mostShort; more > 0 {
-		words = append(words, "some on "+wording.Counted(more, "shaft")+" more")
+		words = append(words, fmt.Sprintf("some on %d more %s", more, wording.Plural(more, "shaft", "shafts")))
 	}
-	return "heddles are short, " + wording.Listed(words) + "; add heddles, or move ends to other shafts"
+	return "heddles are missing: " + wording.Listed(words) + "; add them, or move ends to other shafts"
 }
 
 func yarnShortWords(y dressing.YarnShort, u measure.Units) string {
-	todo := "get more yarn, or weave narrower"
+	todo := "get more yarn, or weave a narrower cloth"
 	switch {
 	case y.Shorten.Known && y.Items > 1:
-		todo = fmt.Sprintf("each item %s shorter would do", u.RoundedUp(measure.Length(y.Shorten.Value)))
+		todo = fmt.Sprintf("shorten each item by %s, or get more yarn", u.RoundedUp(measure.Length(y.Shorten.Value)))
 	case y.Shorten.Known:
-		todo = fmt.Sprintf("an item %s shorter would do", u.RoundedUp(measure.Length(y.Shorten.Value)))
+		todo = fmt.Sprintf("shorten the item by %s, or get more yarn", u.RoundedUp(measure.Length(y.Shorten.Value)))
 	case y.Items > 1:
 		todo = "weave fewer items, or get more yarn"
 	}
 	needed, there := y.Metres.Value, y.Stock.Value
-	return fmt.Sprintf("the work takes %s of yarn %s and there are %s, %s short; %s", u.YarnNeeded(needed),
+	return fmt.Sprintf("the project needs %s of yarn %s but you have %s, %s short; %s", u.YarnNeeded(needed),
 		wording.Quote(y.Name), u.YarnThere(there), u.YarnShort(needed, there), todo)
 }
 
 func keptByUseWords(k dressing.KeptByUse) string {
-	what, use := fmt.Sprintf("color %d in the %s", k.Color, k.System), schema.Warp
+	what, has, use := fmt.Sprintf("color %d in the %s", k.Color, k.System), "has", schema.Warp
 	if k.Color == 0 {
-		what = fmt.Sprintf("threads of the %s without a color", k.System)
+		what, has = fmt.Sprintf("%s threads without a color", k.System), "have"
 	}
 	if k.System == schema.Warp {
 		use = schema.Weft
 	}
-	return fmt.Sprintf("no yarn stands for %s: yarn %s would, but its use is %s; write use = warp, weft there, or give another [yarn] use = %s",
-		what, wording.Quote(k.Yarn), use, k.System)
+	return fmt.Sprintf("%s %s no yarn, because yarn %s is for the %s; write use = warp, weft there, or add a [yarn] with use = %s",
+		what, has, wording.Quote(k.Yarn), use, k.System)
 }
 
 func noPlainHemWords(n dressing.NoPlainHem) string {

@@ -11,20 +11,19 @@ import (
 var yarnSett = lint.Rule{
 	ID:    "yarn/sett",
 	Title: "the sett is closer than the yarn and the weave allow",
-	Why: "Ashenhurst's rule says how many ends of a yarn lie side by side in an inch, and the weave says how much room the weft needs between them. " +
-		"Closer than that the weft cannot be beaten in, and the warp breaks; most cloth is set at three quarters to four fifths of it. " +
-		"The rule is for firm yarns in a single cloth, and a sample tells more: k is 0.84 for woollen yarns, and mills have gone up to 0.95 for cotton. " +
-		"A cloth that falls apart into layers is not judged.",
+	Why:   "If the ends are too close, you can't beat the weft in and the warp breaks. Most cloth is set at 75 to 80 % of the maximum.",
+	Counts: "Ashenhurst's rule gives how many ends of a yarn fit side by side in an inch; the weave says how much of that room the weft needs. " +
+		"The rule is for firm yarns in a single cloth: k is 0.84 for woollen yarns, and mills go up to 0.95 for cotton. fettle doesn't judge cloth in layers.",
+	Remedy:  "Use a more open sett, or a finer yarn. Weave a sample.",
 	Default: schema.Warning,
-	Options: []lint.Option{{Name: "k", Kind: lint.Number, Default: dressing.UsualK, Text: "diameters to the inch for the square root of the yards in a pound"},
-		{Name: "percent", Kind: lint.Percent, Default: 100, Text: "how much of the greatest sett is allowed"}},
+	Options: []lint.Option{{Name: "k", Kind: lint.Number, Default: dressing.UsualK, Text: "thread diameters per inch ÷ √(yards per pound)"},
+		{Name: "percent", Kind: lint.Percent, Default: 100, Text: "the most, in percent of the maximum sett"}},
 	Faulty:  lint.Example{Settings: "[project]\nsett = 40/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
 	Mended:  lint.Example{Settings: "[project]\nsett = 26/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
 	SafeOff: "for warp-faced cloth, bands and rep, which are set closer on purpose",
-	Source: "Ashenhurst's rule as taught, with 8/2 cotton at 26 ends an inch in plain weave; " +
-		"J. T. Taylor, Cotton Weaving and Designing, 6th ed., for k",
+	Source:  "Ashenhurst; Faena, for 8/2 cotton at 26 ends per inch in plain weave; Taylor, for k",
 	Data: []lint.Field{{Key: "yarn", Text: "the yarn"}, {Key: "sett_per_cm", Text: "the sett, in ends per cm"},
-		{Key: "max_per_cm", Text: "the greatest for this yarn in this weave"}, {Key: "percent", Text: "the sett in percent of that"}},
+		{Key: "max_per_cm", Text: "the maximum for this yarn in this weave"}, {Key: "percent", Text: "the sett in percent of the maximum"}},
 	Weave: true,
 	Check: checkYarnSett,
 
@@ -58,6 +57,6 @@ func reportYarnSett(p *lint.Pass, yarn string, sett, most measure.Density, perce
 	u := p.Units()
 	p.Report(warpPlace(p),
 		schema.Data{{Key: "yarn", Value: wording.Plain(yarn, 60)}, {Key: "sett_per_cm", Value: float64(sett)}, {Key: "max_per_cm", Value: float64(most)}, {Key: "percent", Value: percent}},
-		"a sett of %s is %s %% of the closest that yarn %s can be woven at in this weave, %s; about %s is usual: open the sett, or take a finer yarn",
+		"a sett of %s is %s %% of the maximum for yarn %s in this weave, %s; open it to about %s, or use a finer yarn",
 		u.Sett(sett), wording.Decimal(percent, 0), wording.Quote(yarn), u.Sett(most), u.RoughSett(most*0.8))
 }

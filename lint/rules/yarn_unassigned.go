@@ -9,18 +9,20 @@ import (
 
 var yarnUnassigned = lint.Rule{
 	ID:    "yarn/unassigned",
-	Title: "a color of the draft stands for no yarn",
-	Why: "What yarn the work takes can only be said for colors that a yarn stands for, so a color without one is left out of every sum. " +
-		"A [yarn] says which colors it stands for by color or by palette; one that names none takes all that are left, first one that is for the warp or the weft alone by its use. " +
-		"Threads without a color take the one yarn that is for their system alone, whatever it names, else one that names none.",
+	Title: "a color of the draft has no yarn",
+	Why:   "fettle can only work out the yarn for colors that a [yarn] section covers. A color without a yarn is missing from all amounts.",
+	Counts: "A [yarn] names its colors with color or palette. " +
+		"One that names none takes all remaining colors; a yarn whose use is warp or weft alone comes first. " +
+		"Threads without a color take the only yarn for their system, or a yarn that names no color.",
+	Remedy:  "Name the color in a [yarn], or let one [yarn] name none.",
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[WARP COLORS]\n3=2\n4=2\n",
 		Settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n"},
 	Mended: lint.Example{Draft: "[WARP COLORS]\n3=2\n4=2\n",
 		Settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n[yarn indigo]\ngrist = 8/2 cotton\npalette = 2\n"},
-	SafeOff: "where yarn is chosen later and the sums are not used",
-	Source:  "common practice, no source",
-	Data:    []lint.Field{{Key: "color", Text: "the palette number, 0 for threads without a color"}},
+	SafeOff: "if you choose the yarn later and don't need the amounts",
+	Source:  "rule of thumb",
+	Data:    []lint.Field{{Key: "color", Text: "the palette number; 0 for threads without a color"}},
 	Check:   checkYarnUnassigned,
 
 	Keys:     []string{"color"},
@@ -29,12 +31,12 @@ var yarnUnassigned = lint.Rule{
 
 func checkYarnUnassigned(p *lint.Pass) {
 	if _, refused := p.Figures.TooManyEnds(); refused {
-		return // there are no sums for a color to be missing from; loom/too-many-ends reports it
+		return // loom/too-many-ends reports that there are no amounts
 	}
 	for _, lacks := range p.Figures.NoYarns() {
 		color := lacks.Color
 		if color > len(p.Draft.Palette) && p.LooksFor(colorIndex.ID) {
-			continue // a color that the palette does not have is told already
+			continue // draft/color-index reports it
 		}
 		data := schema.Data{{Key: "color", Value: color}}
 		place := schema.Place{Part: schema.PartPalette, Row: color}
@@ -47,7 +49,7 @@ func checkYarnUnassigned(p *lint.Pass) {
 		}
 		if color == 0 {
 			p.Report(place, data,
-				"some threads have no color, and each yarn is for certain colors; color them, or let one [yarn] name none")
+				"some threads have no color, and every [yarn] names colors; color them, or let one [yarn] name none")
 			continue
 		}
 		hex, write := p.Figures.Hex(color), fmt.Sprintf("palette = %d", color)
@@ -55,6 +57,6 @@ func checkYarnUnassigned(p *lint.Pass) {
 			write, hex = "color = "+hex, " ("+hex+")"
 		}
 		p.Report(place, data,
-			"no yarn stands for color %d%s; write %s in the [yarn] that does", color, hex, write)
+			"color %d%s has no yarn; write %s in the [yarn] for it", color, hex, write)
 	}
 }

@@ -75,7 +75,7 @@ func BenchmarkFloats(b *testing.B) {
 }
 func BenchmarkLayers(b *testing.B) {
 	bench(b, func(_ *schema.Draft, c *Cloth) {
-		c.parts, c.warp.up, c.weft.up = parts{}, nil, nil
+		c.parts, c.warp.up, c.weft.up = partCounts{}, nil, nil
 		c.Layers()
 	})
 }

@@ -1,3 +1,14 @@
+// Package cloth says what a draft weaves: which thread lies on top at every
+// crossing, and what follows from it for floats, repeats, layers, selvedges
+// and setting.
+//
+// The grid of ends and picks is never built. Ends that weave alike are one
+// class, picks that weave alike are another, and the crossings of 64 classes
+// with all classes of the other system are looked at together, a bit each.
+// Work is in the size of the draft plus distinct lifts × distinct ends ÷ 64;
+// memory is in the size of the draft.
+//
+// Ends and picks are numbered from 1. End 1 is the right edge.
 package cloth
 
 import (
@@ -22,15 +33,15 @@ type Cloth struct {
 	lifts      []int32 // the first pick, from 0, of each set of shafts or treadles the draft names
 
 	// Found when first asked for.
-	parts  parts
+	parts  partCounts
 	repeat [2]int // ends, picks
 }
 
-// system is the threads of the warp or of the weft, and the way from their
+// system is the threads of the warp or of the weft, and the paths from their
 // classes to those of the threads they cross.
 type system struct {
 	strands
-	way    way
+	paths  paths
 	across *system
 	up     []int // by class, see upCounts; nil until asked for
 }
@@ -81,7 +92,7 @@ func (c *Cloth) lifting() *schema.Rows {
 	return &c.draft.Treadling
 }
 
-// link lays the ways between the classes: from ends over shafts to picks, by
+// link lays the paths between the classes: from ends over shafts to picks, by
 // way of the treadles where there is no lift plan, and back.
 func (c *Cloth) link() {
 	shafts := ranksOf(&c.draft.Threading, c.warp.first)
@@ -92,15 +103,15 @@ func (c *Cloth) link() {
 	}))
 	if c.planned {
 		lifts := tableOf(&c.draft.LiftPlan, c.weft.first, shafts.rank)
-		c.warp.way = wayOf(ends, lifts.turned(shafts.count))
-		c.weft.way = wayOf(lifts, onShaft)
+		c.warp.paths = pathsOf(ends, lifts.turned(shafts.count))
+		c.weft.paths = pathsOf(lifts, onShaft)
 		return
 	}
 	treadles := c.draft.Tieup.Len()
 	tied := tableOf(&c.draft.Tieup, numbers(treadles), shafts.rank)
 	pressed := tableOf(&c.draft.Treadling, c.weft.first, upTo(treadles))
-	c.warp.way = wayOf(ends, tied.turned(shafts.count), pressed.turned(treadles))
-	c.weft.way = wayOf(pressed, tied, onShaft)
+	c.warp.paths = pathsOf(ends, tied.turned(shafts.count), pressed.turned(treadles))
+	c.weft.paths = pathsOf(pressed, tied, onShaft)
 }
 
 // merge makes one class of those that weave alike although the draft threads
@@ -123,7 +134,7 @@ func (c *Cloth) merge(s *system) {
 // up sets bit i of out[n] where class lanes[i] of the system (at most 64 of
 // them) and class n of the system across meet warp up.
 func (c *Cloth) up(s *system, lanes []int32, out []uint64) {
-	s.way.walk(lanes, out)
+	s.paths.walk(lanes, out)
 	if !c.sinking {
 		return
 	}
@@ -163,7 +174,7 @@ func (c *Cloth) blocks(s *system) iter.Seq2[int, []uint64] {
 	}
 }
 
-func (c *Cloth) system(name schema.SystemName) *system {
+func (c *Cloth) systemOf(name schema.SystemName) *system {
 	if name == schema.Warp {
 		return &c.warp
 	}
@@ -205,3 +216,6 @@ func meet(a, b []int32) bool {
 		return found
 	})
 }
+
+// lowest is a word with the lowest n bits set, n from 0 to 64.
+func lowest(n int) uint64 { return 1<<n - 1 }

@@ -261,7 +261,7 @@ func TestRowsBeyondKept(t *testing.T) {
 		}
 		hash.Write(row)
 	}
-	if len(c.weft.first)*ends < kept {
+	if len(c.weft.first)*ends < mostKept {
 		t.Fatalf("only %d rows: they are all held", len(c.weft.first))
 	}
 	var before, after runtime.MemStats
@@ -271,8 +271,8 @@ func TestRowsBeyondKept(t *testing.T) {
 	if !slices.Equal(hash.Sum(nil), got[:]) {
 		t.Error("the rows are not those of the cloth")
 	}
-	if took := after.TotalAlloc - before.TotalAlloc; took > kept+kept/8 {
-		t.Errorf("took %d bytes to hold %d", took, kept)
+	if took := after.TotalAlloc - before.TotalAlloc; took > mostKept+mostKept/8 {
+		t.Errorf("took %d bytes to hold %d", took, mostKept)
 	}
 	for pick := range c.Rows() { // may be left early
 		if pick == 2 {

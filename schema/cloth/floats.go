@@ -81,8 +81,8 @@ func (c *Cloth) Floats(q FloatQuery) Floats {
 	if q.FloatingSelvedge && c.bareAtEdges() {
 		carried = c.bare
 	}
-	warp, search := c.sides(&c.warp, q.Warp, q.Wrap, carried, nil)
-	weft, _ := c.sides(&c.weft, q.Weft, q.Wrap, -1, search)
+	warp, finder := c.sides(&c.warp, q.Warp, q.Wrap, carried, nil)
+	weft, _ := c.sides(&c.weft, q.Weft, q.Wrap, -1, finder)
 	return Floats{
 		Warp: Sides{Face: warp[0], Back: warp[1]},
 		Weft: Sides{Face: weft[1], Back: weft[0]},
@@ -105,42 +105,42 @@ func (c *Cloth) bareAtEdges() bool {
 }
 
 // sides finds the floats of a system where the warp is up, and where it is down,
-// leaving out one class, or none for -1. The search it gives is done with.
-func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32, done *search) (sides [2]Float, search *search) {
+// leaving out one class, or none for -1. The finder it returns is done with.
+func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32, done *runFinder) (sides [2]Float, finder *runFinder) {
 	across := s.across.class
 	if len(across) == 0 || len(s.class) == 0 {
 		return sides, done
 	}
-	search = newSearch(rulerOf(m, len(across), wrap), len(across), done)
-	var best [2]stretch
+	finder = newRunFinder(rulerOf(m, len(across), wrap), len(across), done)
+	var best [2]run
 	for base, words := range c.blocks(s) {
 		lanes := min(64, len(s.first)-base)
-		search.lay(across, words, lanes)
+		finder.lay(across, words, lanes)
 		if lane := int(out) - base; lane >= 0 && lane < lanes {
-			search.leaveOut(lane)
+			finder.leaveOut(lane)
 		}
 		for side := range best {
-			found := search.longest()
+			found := finder.longest()
 			found.lane += base
 			if found.length > best[side].length {
 				best[side] = found
 			}
-			if found.length > search.ruler.limit {
-				sides[side].Over += search.over(s.count[base : base+lanes])
+			if found.length > finder.ruler.limit {
+				sides[side].Over += finder.over(s.count[base : base+lanes])
 			}
-			search.flip()
+			finder.flip()
 		}
 	}
 	for side, found := range best {
 		if found.length > 0 {
-			sides[side].tell(s, found, &search.ruler)
+			sides[side].set(s, found, &finder.ruler)
 		}
 	}
-	return sides, search
+	return sides, finder
 }
 
-// tell fills in a float from the stretch that was found.
-func (f *Float) tell(s *system, found stretch, r *ruler) {
+// set fills in a float from the run that was found.
+func (f *Float) set(s *system, found run, r *ruler) {
 	f.Threads = found.to - found.from
 	f.Length = r.millimetres(found.from, found.to)
 	f.Thread = int(s.first[found.lane]) + 1

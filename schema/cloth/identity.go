@@ -2,12 +2,158 @@ package cloth
 
 import (
 	"crypto/sha256"
+	"encoding/binary"
 	"iter"
+	"strings"
+
+	"fettle/schema"
 )
 
-// kept is how many bytes of written-out rows are held for picks that come
+// View is a way of looking at a cloth. Views add up: Mirrored + Reversed is
+// the cloth turned half round on the table, and Mirrored + TurnedOver the cloth
+// with face and back exchanged where they lie. The zero View is as drawn.
+type View uint8
+
+// The views.
+const (
+	Mirrored   View = 1 << iota // the ends in the opposite order
+	Reversed                    // the picks in the opposite order
+	TurnedOver                  // over sideways: what was up is down, the ends in the opposite order
+)
+
+// String names a view: "as drawn", "mirrored, picks reversed" and so on.
+func (v View) String() string {
+	if v == 0 {
+		return "as drawn"
+	}
+	var words []string
+	switch v & (Mirrored | TurnedOver) {
+	case Mirrored:
+		words = append(words, "mirrored")
+	case TurnedOver:
+		words = append(words, "turned over")
+	case Mirrored | TurnedOver:
+		words = append(words, "face and back exchanged")
+	}
+	if v&Reversed != 0 {
+		words = append(words, "picks reversed")
+	}
+	return strings.Join(words, ", ")
+}
+
+// Key is a fingerprint of a cloth in one view.
+type Key [32]byte
+
+// Keys are the fingerprints of the cloth in every view, by View. Two cloths
+// have the same first key just when they are the same cloth, whatever
+// threading, tie-up, treadling or lift plan makes them; and a cloth's first
+// key is another's key under v just when it is that other cloth under v. The
+// keys are the same in every run, but they are not Identity.
+//
+// Threads are numbered by class in the order in which a view first meets them.
+// A key is the SHA-256 of those numbers, end by end and pick by pick, and of a
+// 64-bit hash of what each class of picks lifts of the classes of ends. So two
+// cloths may share a key, as two hashes may, but never by being alike.
+func (c *Cloth) Keys() (keys [8]Key) {
+	for half := range 2 { // the ends in order, then in the opposite order
+		order, ends := c.warp.seen(half == 1)
+		face, back := c.rowHashes(order)
+		for backward := range 2 {
+			order, picks := c.weft.seen(backward == 1)
+			view := View(backward) * Reversed
+			keys[view|View(half)*Mirrored] = keyOf(ends, picks, order, face)
+			keys[view|TurnedOver|View(1-half)*Mirrored] = keyOf(ends, picks, order, back)
+		}
+	}
+	return keys
+}
+
+// Same says whether two drafts weave the same cloth. Unlike comparing their
+// identities it does not take time by ends times picks; and it looks at the
+// cloth only where the drafts do not say the same.
+func Same(a, b *schema.Draft) bool {
+	if a.Ends() != b.Ends() || a.Picks() != b.Picks() {
+		return false
+	}
+	if (a.Shed == schema.Sinking) == (b.Shed == schema.Sinking) && a.Threading.Equal(b.Threading) && a.Tieup.Equal(b.Tieup) &&
+		a.Treadling.Equal(b.Treadling) && a.LiftPlan.Equal(b.LiftPlan) {
+		return true
+	}
+	return Of(a).Keys()[0] == Of(b).Keys()[0]
+}
+
+// seen lists the classes in the order in which they are met from the first
+// thread or from the last, and the digest of the threads' classes so numbered.
+func (s *strands) seen(backward bool) (order []int32, digest [32]byte) {
+	order = make([]int32, 0, len(s.first))
+	number := make([]int32, len(s.first)) // in the order met, + 1
+	var text [2048]byte
+	hash := sha256.New()
+	at, step := 0, 1
+	if backward {
+		at, step = len(s.class)-1, -1
+	}
+	used := 0
+	for range s.class {
+		class := s.class[at]
+		at += step
+		if number[class] == 0 {
+			order = append(order, class)
+			number[class] = int32(len(order))
+		}
+		if n := number[class]; n < 0x80 { // in one byte, as nearly always
+			text[used] = byte(n)
+			used++
+		} else {
+			used += binary.PutUvarint(text[used:], uint64(n))
+		}
+		if used > len(text)-binary.MaxVarintLen32 {
+			hash.Write(text[:used])
+			used = 0
+		}
+	}
+	hash.Write(text[:used])
+	hash.Sum(digest[:0])
+	return order, digest
+}
+
+// rowHashes hashes for each class of picks which of the classes of ends, taken
+// in that order, lie over it, and which lie under it.
+func (c *Cloth) rowHashes(order []int32) (over, under []uint64) {
+	n := len(c.weft.first)
+	words, over, under := make([]uint64, n), make([]uint64, n), make([]uint64, n)
+	for base := 0; base < len(order); base += 64 {
+		lanes := order[base:min(base+64, len(order))]
+		valid := lowest(len(lanes))
+		c.up(&c.warp, lanes, words)
+		for i, word := range words {
+			over[i] = stir(over[i], word)
+			under[i] = stir(under[i], word^valid)
+		}
+	}
+	return over, under
+}
+
+// stir takes a word into a hash. For a given hash, different words give
+// different results.
+func stir(hash, word uint64) uint64 {
+	hash = (hash ^ word) * 0x9e3779b97f4a7c15
+	hash = (hash ^ hash>>29) * 0xd6e8feb86659fd93
+	return hash ^ hash>>32
+}
+
+func keyOf(ends, picks [32]byte, order []int32, rows []uint64) Key {
+	text := make([]byte, 0, 64+8*len(order))
+	text = append(append(text, ends[:]...), picks[:]...)
+	for _, class := range order {
+		text = binary.LittleEndian.AppendUint64(text, rows[class])
+	}
+	return sha256.Sum256(text)
+}
+
+// mostKept is how many bytes of written-out rows are held for picks that come
 // again.
-const kept = 4 << 20
+const mostKept = 4 << 20
 
 // Rows goes through the picks in order: the pick, and a byte an end from end
 // 1, '1' for warp up and '0' for weft up. The bytes are good until the next
@@ -15,7 +161,7 @@ const kept = 4 << 20
 // printing and drawing.
 func (c *Cloth) Rows() iter.Seq2[int, []byte] {
 	return func(yield func(int, []byte) bool) {
-		w := writer{cloth: c, base: -1, words: make([]uint64, len(c.warp.first)),
+		w := rowWriter{cloth: c, base: -1, words: make([]uint64, len(c.warp.first)),
 			rows: make([][]byte, len(c.weft.first)), row: make([]byte, c.Ends())}
 		for i, class := range c.weft.class {
 			if !yield(i+1, w.write(class)) {
@@ -38,9 +184,9 @@ func (c *Cloth) Identity() (sum [32]byte) {
 	return sum
 }
 
-// writer writes out rows. It knows the bits of 64 classes of picks at a time
+// rowWriter writes out rows. It knows the bits of 64 classes of picks at a time
 // and keeps rows that come again while there is room.
-type writer struct {
+type rowWriter struct {
 	cloth *Cloth
 	base  int32 // the first class that words knows; -1 none
 	words []uint64
@@ -49,13 +195,13 @@ type writer struct {
 	row   []byte
 }
 
-func (w *writer) write(class int32) []byte {
+func (w *rowWriter) write(class int32) []byte {
 	if row := w.rows[class]; row != nil {
 		return row
 	}
 	w.know(class)
 	row := w.row
-	if w.cloth.weft.count[class] > 1 && w.held+len(row) <= kept {
+	if w.cloth.weft.count[class] > 1 && w.held+len(row) <= mostKept {
 		w.held += len(row)
 		row = make([]byte, len(row))
 		w.rows[class] = row
@@ -68,7 +214,7 @@ func (w *writer) write(class int32) []byte {
 }
 
 // know fetches the bits of a class and its neighbours.
-func (w *writer) know(class int32) {
+func (w *rowWriter) know(class int32) {
 	base := class &^ 63
 	if base == w.base {
 		return

@@ -33,11 +33,11 @@ func (c *Cloth) DistinctLifts() int {
 		return len(c.lifts) - c.idle(c.lifts)
 	}
 	shafts := liftShafts(c.draft)
-	way := footing(c.draft, c.lifts, shafts)
+	treadled := footing(c.draft, c.lifts, shafts)
 	p := newPartition(len(c.lifts), c.seed)
 	words := make([]uint64, len(c.lifts))
 	for lanes := range slices.Chunk(numbers(shafts.count), 64) {
-		way.walk(lanes, words)
+		treadled.walk(lanes, words)
 		p.refine(words)
 	}
 	return p.parts - min(1, c.idle(c.lifts))
@@ -101,16 +101,16 @@ func liftShafts(d *schema.Draft) *ranks {
 
 // planning leads from shafts to those of the picks given, counted from 0,
 // whose row of the lift plan names them.
-func planning(d *schema.Draft, picks []int32, shafts *ranks) way {
+func planning(d *schema.Draft, picks []int32, shafts *ranks) paths {
 	lifts := tableOf(&d.LiftPlan, picks, shafts.rank)
-	return wayOf(lifts.turned(shafts.count))
+	return pathsOf(lifts.turned(shafts.count))
 }
 
 // footing leads from shafts to those of the picks given, counted from 0, one
 // of whose treadles is tied to them.
-func footing(d *schema.Draft, picks []int32, shafts *ranks) way {
+func footing(d *schema.Draft, picks []int32, shafts *ranks) paths {
 	treadles := d.Tieup.Len()
 	tied := tableOf(&d.Tieup, numbers(treadles), shafts.rank)
 	pressed := tableOf(&d.Treadling, picks, upTo(treadles))
-	return wayOf(tied.turned(shafts.count), pressed.turned(treadles))
+	return pathsOf(tied.turned(shafts.count), pressed.turned(treadles))
 }

@@ -39,7 +39,7 @@ func Period(list []int32) int {
 // passes between face and back on its way round the repeat of the threads it
 // crosses. In plain weave it is 2.
 func (c *Cloth) Intersections(name schema.SystemName) []int {
-	s := c.system(name)
+	s := c.systemOf(name)
 	ends, picks := c.Repeat()
 	own, across := ends, picks
 	if name == schema.Weft {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fettle/schema"
+	"fettle/schema/fitting"
 	"fettle/schema/measure"
 )
 
@@ -52,6 +53,7 @@ type LooseThreads struct {
 type TooManyShafts struct {
 	Needed, Available int
 	Used              int // shafts that carry ends
+	Fewest            int // shafts that the cloth needs, ends that weave alike on one; 0 where not counted
 }
 
 // TooManyTreadles is a draft that needs more treadles than the loom has.
@@ -60,6 +62,8 @@ type TooManyTreadles struct {
 	Used              int // treadles that are pressed; 0 with a lift plan
 	Lifts             int // different lifts of the picks, where LiftsCounted
 	LiftsCounted      bool
+	AtOnce            int  // treadles that may be pressed together
+	Fewest, AtLeast   int  // treadles with AtOnce together: an estimate, and a number that is proved; 0 where not counted
 	LiftPlan          bool // the draft has only a lift plan, and needs a treadle for each lift
 }
 
@@ -228,7 +232,11 @@ func (f *Figures) TooManyShafts() (TooManyShafts, bool) {
 	if have == 0 || needed <= have {
 		return TooManyShafts{}, false
 	}
-	return TooManyShafts{needed, have, len(f.Draft.Threading.Different())}, true
+	t := TooManyShafts{Needed: needed, Available: have, Used: len(f.Draft.Threading.Different())}
+	if !f.Cloth().TooLarge() {
+		t.Fewest = f.Cloth().DifferentEnds()
+	}
+	return t, true
 }
 
 // NeedsLifts reports whether a treadle is needed for each different lift: the draft
@@ -250,6 +258,7 @@ func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
 			t.LiftPlan, t.LiftsCounted, t.Lifts = true, true, f.Cloth().DistinctLifts()
 			t.Needed = t.Lifts
 		}
+		f.estimate(&t)
 		return t, t.Needed > t.Available
 	}
 	if t.Needed = f.TreadlesAbove().Highest; t.Needed <= t.Available {
@@ -258,8 +267,29 @@ func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
 	t.Used = len(f.Draft.Treadling.Different())
 	if (t.Used == 0 || t.Used > t.Available) && !f.Cloth().TooLarge() {
 		t.LiftsCounted, t.Lifts = true, f.Cloth().DistinctLifts()
+		f.estimate(&t)
 	}
 	return t, true
+}
+
+// estimate says how few treadles would do with several pressed together: as many as
+// the loom's settings say, otherwise two, where the loom's action allows it.
+func (f *Figures) estimate(t *TooManyTreadles) {
+	loom := f.Setup.Loom
+	if t.AtOnce = loom.AtOnce; t.AtOnce == 0 {
+		t.AtOnce = 2
+	}
+	if t.AtOnce == 1 || loom.Shed == schema.Balanced || !t.LiftsCounted || t.Lifts <= t.Available {
+		return
+	}
+	t.Fewest, t.AtLeast = fitting.FewestTreadles(f.Draft, f.Cloth(), loom.Shed, t.AtOnce)
+}
+
+// SpreadingSuffices reports whether the heddles suffice if ends that weave alike are
+// spread over the shafts.
+func (f *Figures) SpreadingSuffices() bool {
+	return fitting.HeddlesSuffice(f.Draft, f.Cloth(), fitting.Loom{Shafts: f.Setup.Loom.Shafts,
+		Heddles: f.Setup.Heddles, WarpEnds: f.Warp().All})
 }
 
 // WrongShed reports whether the loom moves the shafts the other way than the draft

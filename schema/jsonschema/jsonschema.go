@@ -18,7 +18,7 @@ var schemas embed.FS
 
 // Names returns the names of the JSON Schemas, each called after what it describes.
 func Names() []string {
-	return []string{"draft", "findings", "plan", "info", "losses", "rules", "baseline"}
+	return []string{"draft", "findings", "plan", "info", "fit", "losses", "rules", "baseline"}
 }
 
 // Text returns the JSON Schema of that name, draft-07.

@@ -41,7 +41,7 @@ func TestFailuresAreAlike(t *testing.T) {
 		empty = `{"fettle": 1, "error": {"message": ""}}`
 	)
 	for _, name := range Names() {
-		frame := map[string]string{"draft": "", "info": "[%s]", "rules": "[%s]"}
+		frame := map[string]string{"draft": "", "info": "[%s]", "fit": "[%s]", "rules": "[%s]"}
 		form, listed := frame[name]
 		switch {
 		case name == "draft", name == "baseline": // which no command writes in place of a failure

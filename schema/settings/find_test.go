@@ -9,6 +9,7 @@ import (
 	"sync"
 	"testing"
 
+	"fettle/corpus/golden"
 	"fettle/schema"
 	"fettle/schema/measure"
 )
@@ -153,24 +154,24 @@ func TestFilesThatAreNotRead(t *testing.T) {
 		options Options
 		want    string
 	}{
-		{"an include that is missing", map[string]string{"fettle.ini": "\ninclude =  no.ini"}, [2]string{}, Options{}, "fettle.ini:2:12: include 'no.ini': there is no such file"},
-		{"a folder included", map[string]string{"fettle.ini": "include = d", "d/x": ""}, [2]string{}, Options{}, "fettle.ini:1:11: include 'd': this isn't a plain file; name a text file"},
-		{"a cycle of one", map[string]string{"fettle.ini": "include = ./fettle.ini"}, [2]string{}, Options{}, "fettle.ini:1:11: include './fettle.ini': this file includes itself, directly or through another; delete one of the two includes"},
-		{"a cycle of two", map[string]string{"fettle.ini": "include = a.ini", "a.ini": "include = fettle.ini"}, [2]string{}, Options{}, "a.ini:1:11: include 'fettle.ini': this file includes itself, directly or through another; delete one of the two includes"},
-		{"too deep", deep, [2]string{}, Options{}, "6.ini:1:11: include '7.ini': files may include each other at most 8 deep; include this one from a file further up"},
-		{"too many", map[string]string{"fettle.ini": "include = " + strings.Repeat("a.ini,", 101), "a.ini": ""}, [2]string{}, Options{}, "fettle.ini:1:11: include 'a.ini': more than 100 files are included in all; merge some of them"},
-		{"too large", map[string]string{"fettle.ini": big}, [2]string{}, Options{}, "fettle.ini: a settings file holds at most 1 MiB, and this one is larger; check that it is the right file"},
-		{"a link", map[string]string{"real": ""}, [2]string{"fettle.ini", "real"}, Options{}, "fettle.ini: this is a symbolic link; put the file itself here, or include it by its own path"},
-		{"a link included", map[string]string{"fettle.ini": "include = l.ini", "real": ""}, [2]string{"l.ini", "real"}, Options{}, "fettle.ini:1:11: include 'l.ini': this is a symbolic link; put the file itself here, or include it by its own path"},
-		{"a link beside", map[string]string{"real": ""}, [2]string{"x.ini", "real"}, Options{}, "x.ini: this is a symbolic link; put the file itself here, or include it by its own path"},
-		{"a folder in its place", map[string]string{"fettle.ini/x": ""}, [2]string{}, Options{}, "fettle.ini: this isn't a plain file; name a text file"},
-		{"a device", map[string]string{"fettle.ini": "include = /dev/zero"}, [2]string{}, Options{}, "fettle.ini:1:11: include '/dev/zero': this isn't a plain file; name a text file"},
-		{"a named file that is missing", nil, [2]string{}, Options{ConfigFile: "my.ini"}, "my.ini: there is no such file"},
-		{"a loom file that is missing", nil, [2]string{}, Options{LoomFile: "loom.ini"}, "loom.ini: there is no such file"},
-		{"a flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett", Value: "20"}}}, "[project] sett: '20' does not say in which length: write 20/in, 20/cm or 20/10cm"},
-		{"an empty flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett"}}}, "[project] sett has no value; give one like 20/in"},
-		{"a key that leaks nothing", map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[project]\nsecret = hush"}, [2]string{}, Options{}, "s.ini:2:1: this key is not known in [project]; there are reed, sett, picks, "},
-		{"a file of other lines", map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[loom]\nshafts = hush\n\nroot:secret:0\nmore:secret"}, [2]string{}, Options{}, "s.ini:4:1: this is no settings file: this line is no section, no comment and no setting: a setting is a key, = and a value"},
+		{"an include that is missing", map[string]string{"fettle.ini": "\ninclude =  no.ini"}, [2]string{}, Options{}, "fettle.ini:2:12"},
+		{"a folder included", map[string]string{"fettle.ini": "include = d", "d/x": ""}, [2]string{}, Options{}, "fettle.ini:1:11"},
+		{"a cycle of one", map[string]string{"fettle.ini": "include = ./fettle.ini"}, [2]string{}, Options{}, "fettle.ini:1:11"},
+		{"a cycle of two", map[string]string{"fettle.ini": "include = a.ini", "a.ini": "include = fettle.ini"}, [2]string{}, Options{}, "a.ini:1:11"},
+		{"too deep", deep, [2]string{}, Options{}, "6.ini:1:11"},
+		{"too many", map[string]string{"fettle.ini": "include = " + strings.Repeat("a.ini,", 101), "a.ini": ""}, [2]string{}, Options{}, "fettle.ini:1:11"},
+		{"too large", map[string]string{"fettle.ini": big}, [2]string{}, Options{}, "fettle.ini"},
+		{"a link", map[string]string{"real": ""}, [2]string{"fettle.ini", "real"}, Options{}, "fettle.ini"},
+		{"a link included", map[string]string{"fettle.ini": "include = l.ini", "real": ""}, [2]string{"l.ini", "real"}, Options{}, "fettle.ini:1:11"},
+		{"a link beside", map[string]string{"real": ""}, [2]string{"x.ini", "real"}, Options{}, "x.ini"},
+		{"a folder in its place", map[string]string{"fettle.ini/x": ""}, [2]string{}, Options{}, "fettle.ini"},
+		{"a device", map[string]string{"fettle.ini": "include = /dev/zero"}, [2]string{}, Options{}, "fettle.ini:1:11"},
+		{"a named file that is missing", nil, [2]string{}, Options{ConfigFile: "my.ini"}, "my.ini"},
+		{"a loom file that is missing", nil, [2]string{}, Options{LoomFile: "loom.ini"}, "loom.ini"},
+		{"a flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett", Value: "20"}}}, "[project] sett"},
+		{"an empty flag", nil, [2]string{}, Options{Flags: []schema.Setting{{Section: "project", Key: "sett"}}}, "[project] sett"},
+		{"a key that leaks nothing", map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[project]\nsecret = hush"}, [2]string{}, Options{}, "s.ini:2:1"},
+		{"a file of other lines", map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[loom]\nshafts = hush\n\nroot:secret:0\nmore:secret"}, [2]string{}, Options{}, "s.ini:4:1"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -184,9 +185,10 @@ func TestFilesThatAreNotRead(t *testing.T) {
 			if err == nil {
 				t.Fatal("read without an error")
 			}
-			if got := err.Error(); got != test.want && !(strings.HasSuffix(test.want, " ") && strings.HasPrefix(got, test.want)) {
-				t.Errorf("got\n%s\nwant\n%s", got, test.want)
+			if !strings.HasPrefix(err.Error(), test.want) {
+				t.Errorf("got\n%s\nwant it at %s", err, test.want)
 			}
+			golden.Words(t, err.Error())
 		})
 	}
 }
@@ -223,29 +225,28 @@ func TestIncludesShowNothing(t *testing.T) {
 func TestAnIncludedValueIsShownInASettingsFile(t *testing.T) {
 	tree(t, map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[loom]\nshafts = x4"})
 	_, err := NewFinder(Options{}).For("x.wif", nil)
-	if err == nil || !strings.Contains(err.Error(), "'x4' is not a whole number") {
+	if err == nil || !strings.Contains(err.Error(), "'x4'") {
 		t.Errorf("got %v", err)
 	}
 }
 
 func TestOwnSettings(t *testing.T) {
 	tree(t, nil)
-	tests := []struct {
-		name string
-		own  schema.Setting
-		want string
-	}{
-		{"a loom", schema.Setting{Section: "loom", Key: "shafts", Value: "4"}, "a.json: a draft states [project] and [yarn] only; [loom] belongs in fettle.ini"},
-		{"an include", schema.Setting{Key: "include", Value: "x"}, "a.json: there is no section []; there are [loom], [heddles], [reed], [project], [yarn], [rules], [files]"},
-		{"an unknown key", schema.Setting{Section: "project", Key: "set", Value: "4"}, "a.json: there is no key 'set' in [project]; is 'sett' meant?"},
-		{"a weight without a grist", schema.Setting{Section: "yarn x", Key: "stock", Value: "1 kg"}, "a.json: [yarn x] stock: how far '1 kg' goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards"},
-		{"a bad value", schema.Setting{Section: "yarn x", Key: "stock", Value: "no"}, "a.json: [yarn x] stock: 'no' is not a stock like 2 x 250 g, 500 g, 1 lb 4 oz, 3 x 1000 m or 900 yd"},
-	}
-	for _, test := range tests {
-		_, err := NewFinder(Options{}).For("a.json", []schema.Setting{test.own})
-		if err == nil || err.Error() != test.want {
-			t.Errorf("%s: got %v, want %s", test.name, err, test.want)
-		}
+	for name, own := range map[string]schema.Setting{
+		"a loom":                 {Section: "loom", Key: "shafts", Value: "4"},
+		"an include":             {Key: "include", Value: "x"},
+		"an unknown key":         {Section: "project", Key: "set", Value: "4"},
+		"a weight without grist": {Section: "yarn x", Key: "stock", Value: "1 kg"},
+		"a bad value":            {Section: "yarn x", Key: "stock", Value: "no"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, err := NewFinder(Options{}).For("a.json", []schema.Setting{own})
+			list, _ := err.(Errors)
+			if len(list) != 1 || list[0].Path != "a.json" {
+				t.Fatalf("got %v", err)
+			}
+			golden.Words(t, err.Error())
+		})
 	}
 }
 
@@ -329,7 +330,7 @@ func TestRulesAndExclude(t *testing.T) {
 // TestMissedReed makes sure that a reed is missed beside other faults, but not
 // where the fault may be in that very reed.
 func TestMissedReed(t *testing.T) {
-	const missed = "there is no reed 'fine'"
+	const missed = "reed 'fine'"
 	for name, test := range map[string]struct {
 		ini  string
 		told bool

@@ -65,8 +65,9 @@ var sections = []Section{
 		newKey("name", "Studio dobby", "what you call it", anyText(func(t *target) *string { return &t.Loom.Name })),
 		newKey("shafts", "16", "how many shafts it has", wholeNumber(1, func(t *target) *int { return &t.Loom.Shafts })),
 		newKey("treadles", "0", "how many treadles; 0: lifts come from a lift plan", wholeNumber(0, func(t *target) *int { return &t.Loom.Treadles })),
+		newKey("treadles at once", "2", "how many treadles you press together, at most; unstated: 1", wholeNumber(1, func(t *target) *int { return &t.Loom.AtOnce })),
 		newKey("weaving width", "110 cm", "the widest warp it takes", length(func(t *target) *measure.Length { return &t.Loom.WeavingWidth })),
-		newKey("shed", "rising", "rising | sinking | balanced", parsed("one of three words", parseShed, func(t *target) *schema.Shed { return &t.Loom.Shed })),
+		newKey("shed", "rising", "rising | sinking | balanced | countermarch", parsed("one of four words", parseShed, func(t *target) *schema.Shed { return &t.Loom.Shed })),
 	}},
 	{Name: "heddles", Description: "how many heddles hang on the shafts", headings: []string{"heddles"}, Keys: []Key{
 		newKey("each", "100", "on every shaft that is not named below", value{"a whole number", setEach}),

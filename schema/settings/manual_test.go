@@ -1,15 +1,16 @@
 package settings
 
 import (
-	"flag"
 	"fmt"
 	"os"
 	"slices"
 	"strings"
 	"testing"
+
+	"fettle/corpus/golden"
 )
 
-var update = flag.Bool("update", false, "write the manual anew")
+func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
 // TestManual keeps the tables of the manual as the table of keys has them.
 func TestManual(t *testing.T) {
@@ -26,7 +27,7 @@ func TestManual(t *testing.T) {
 	if want == string(text) {
 		return
 	}
-	if !*update {
+	if !*golden.Update {
 		t.Fatal("README.md is not what the table of keys says; go test ./schema/settings -update mends it")
 	}
 	if err := os.WriteFile("README.md", []byte(want), 0o644); err != nil {

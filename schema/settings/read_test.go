@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"fettle/corpus/golden"
 	"fettle/schema"
 	"fettle/schema/measure"
 	"fettle/schema/spelling"
@@ -192,58 +193,58 @@ func TestParseReadsAsWritten(t *testing.T) {
 
 func TestParseTellsWhatIsWrong(t *testing.T) {
 	tests := []struct{ name, text, want string }{
-		{"unknown section", "\n  [lom]\nx = 1", "a.ini:2:3: there is no section [lom]; is [loom] meant?"},
-		{"unknown section, none near", "[spindle]", "a.ini:1:1: there is no section [spindle]; there are [loom], [heddles], [reed], [project], [yarn], [rules], [files]"},
-		{"unknown key", "[loom]\nshaft = 4", "a.ini:2:1: there is no key 'shaft' in [loom]; is 'shafts' meant?"},
-		{"unknown key, none near", "[loom]\nwheels = 4", "a.ini:2:1: there is no key 'wheels' in [loom]; there are name, shafts, treadles, weaving width, shed"},
-		{"include in a section", "[loom]\ninclude = a.ini", "a.ini:2:1: there is no key 'include' in [loom]; it belongs before the first section"},
-		{"a word of a key, though another section has that key", "[loom]\nwidth = 90 cm", "a.ini:2:1: there is no key 'width' in [loom]; is 'weaving width' meant?"},
-		{"a word of two keys", "[project]\nweft = 5 %", "a.ini:2:1: there is no key 'weft' in [project]; is 'weft take-up' or 'shrinkage weft' meant?"},
-		{"words the other way round", "[project]\nWarp_Shrinkage = 5 %", "a.ini:2:1: there is no key 'Warp_Shrinkage' in [project]; is 'shrinkage warp' meant?"},
-		{"a key of another section", "[reed]\nsett = 20/in", "a.ini:2:1: there is no key 'sett' in [reed]; it belongs in [project]"},
-		{"a key before all sections", "shafts = 4", "a.ini:1:1: there is no key 'shafts' in the lines before the first section; it belongs in [loom]"},
-		{"a key twice", "[loom]\nshafts = 4\n Shafts = 4", "a.ini:3:2: 'Shafts' stands on line 2 already; keep one of the two"},
-		{"a key twice, spelled apart", "[project]\ntake-up = 4 %\ntake up = 4 %", "a.ini:3:1: 'take up' stands on line 2 already; keep one of the two"},
-		{"a shaft twice", "[heddles]\n1 = 4\n01 = 4", "a.ini:3:1: '01' stands on line 2 already; keep one of the two"},
-		{"a section twice", "[yarn a]\nuse = warp\n[Yarn  A]\nstock = 1 kg", "a.ini:3:1: '[Yarn  A]' stands on line 1 already; keep one of the two"},
-		{"a bad value, its column", "[loom]\nname = ä\nshafts =  ä4", "a.ini:3:11: [loom] shafts: 'ä4' is not a whole number from 1 to 1000000"},
-		{"a comment that is none", "[loom]\nshafts = 4 # four", "a.ini:2:10: [loom] shafts: '4 # four' is not a whole number from 1 to 1000000; a comment behind a value begins with ;"},
-		{"too many shafts", "[loom]\nshafts = 1000001", "a.ini:2:10: [loom] shafts: '1000001' is not a whole number from 1 to 1000000"},
-		{"no shafts", "[loom]\nshafts = 0", "a.ini:2:10: [loom] shafts: '0' is not a whole number from 1 to 1000000"},
-		{"shed", "[loom]\nshed = up", "a.ini:2:8: [loom] shed: 'up' is no kind of shed: say rising, sinking or balanced"},
-		{"length", "[loom]\nweaving width = 110", "a.ini:2:17: [loom] weaving width: '110' needs a unit: mm, cm, m, in, ft or yd"},
-		{"density", "[reed]\ndents = 10", "a.ini:2:9: [reed] dents: '10' does not say in which length: write 10/in, 10/cm or 10/10cm"},
-		{"percentage", "[project]\nshrinkage = 8", "a.ini:2:13: [project] shrinkage: '8' is not a percentage from 0 % to under 100 %, like 10 %"},
-		{"yes or no", "[project]\nwrap = maybe", "a.ini:2:8: [project] wrap: 'maybe' is neither yes nor no: say one of the two"},
-		{"dressing", "[project]\ndressing = sideways", "a.ini:2:12: [project] dressing: 'sideways' is no way to dress a loom: say front to back or back to front"},
-		{"a shaft that the loom has not got", "[heddles]\n4 = 9\n 5 = 9\n[loom]\nshafts = 4", "a.ini:3:2: there is no shaft 5: [loom] has 4 shafts (a.ini:5); put one of the two right"},
-		{"shaft 0", "[heddles]\n0 = 4", "a.ini:2:5: [heddles] 0: there is no shaft 0; shafts are numbered from 1 to 1000000"},
-		{"heddles", "[heddles]\n1 = -4", "a.ini:2:5: [heddles] 1: '-4' is not a whole number from 0 to 1000000"},
-		{"each", "[heddles]\neach = many", "a.ini:2:8: [heddles] each: 'many' is not a whole number from 0 to 1000000"},
-		{"color", "[yarn]\ncolor = #f2ead8, red", "a.ini:2:9: [yarn] color: 'red' is not a color like #f2ead8"},
-		{"palette", "[yarn]\npalette = ,", "a.ini:2:11: [yarn] palette: ',' names nothing: give one or more, with commas between"},
-		{"use", "[yarn]\nuse = hem", "a.ini:2:7: [yarn] use: 'hem' is no use of a yarn: say warp, weft or both with a comma"},
-		{"grist", "[yarn]\ngrist = thick", "a.ini:2:9: [yarn] grist: 'thick'"},
-		{"stock", "[yarn]\nstock = some", "a.ini:2:9: [yarn] stock: 'some'"},
-		{"a name where none goes", "[loom big]", "a.ini:1:1: [loom] takes no name behind it; write [loom]"},
-		{"a pattern", "[rules a[]", "a.ini:1:1: [rules]: 'a[' is not a pattern of paths below this folder, like attic/** or *.wif"},
-		{"a pattern that takes for ever", "[files]\nexclude = {a,b}{a,b}{a,b}{a,b}", "a.ini:2:11: [files] exclude: the pattern '{a,b}{a,b}{a,b}{a,b}' is too long: at most 300 characters and 3 groups in braces"},
-		{"severity", "[rules]\ncloth/layers = warnin", "a.ini:2:16: [rules] cloth/layers: 'warnin' is not a severity; is 'warning' meant?"},
-		{"a rule without a word", "[rules]\ncloth/layers = ,", "a.ini:2:16: [rules] cloth/layers: ',' says nothing: give a severity (error, warning, note or off), options, or both"},
-		{"no value", "[loom]\nname = ; nothing", "a.ini:2:1: there is no value after the =; give one, or take the line out"},
-		{"no key", "[loom]\n= 4", "a.ini:2:1: the key before the = is missing; write it, or take the line out"},
-		{"a key in quotation marks", "[loom]\n\"shafts\" = 4", "a.ini:2:1: a key is a plain word, without quotation marks; take them out"},
-		{"a back-quote", "[loom]\nname = `a\nb`", "a.ini:2:1: a value stands on one line and needs no quotation marks; take them out"},
-		{"a stray line", "[loom]\n  shafts 4", "a.ini:2:3: this line is no section, no comment and no setting: a setting is a key, = and a value"},
-		{"an open section", "[loom\nshafts = 4", "a.ini:1:1: a section opened with [ is not closed with ]; put one behind its name"},
-		{"a section without a name", "[ ]", "a.ini:1:1: a section needs a name, like [loom]"},
-		{"UTF-16", "\xff\xfe[\x00l\x00", "a.ini:1:1: this file is in UTF-16; save it as UTF-8 text"},
-		{"Windows-1252", "[loom]\nname = Weberh\xe4uschen", "a.ini:2:1: this line is not UTF-8 text; save the file as UTF-8"},
-		{"a reed that is not there", "[reed fine]\ndents = 12/in\n[project]\nreed = coarse", "a.ini:4:8: [project] reed: there is no reed 'coarse'; there are fine"},
-		{"a reed where there is none", "[project]\nreed = coarse", "a.ini:2:8: [project] reed: there is no reed 'coarse'; describe it in a section [reed coarse], or leave this out"},
-		{"a weight of a yarn without a size", "[yarn a]\nstock = 3 x 900 m\n[yarn b]\nstock = 500 g", "a.ini:4:9: [yarn b] stock: how far '500 g' goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards"},
-		{"a weight of the plain yarn without a size", "[yarn]\nstock = 1 lb", "a.ini:2:9: [yarn] stock: how far '1 lb' goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards"},
-		{"include of nothing", "include = ,", "a.ini:1:11: include: ',' names nothing: give one or more, with commas between"},
+		{"unknown section", "\n  [lom]\nx = 1", "a.ini:2:3"},
+		{"unknown section, none near", "[spindle]", "a.ini:1:1"},
+		{"unknown key", "[loom]\nshaft = 4", "a.ini:2:1"},
+		{"unknown key, none near", "[loom]\nwheels = 4", "a.ini:2:1"},
+		{"include in a section", "[loom]\ninclude = a.ini", "a.ini:2:1"},
+		{"a word of a key, though another section has that key", "[loom]\nwidth = 90 cm", "a.ini:2:1"},
+		{"a word of two keys", "[project]\nweft = 5 %", "a.ini:2:1"},
+		{"words the other way round", "[project]\nWarp_Shrinkage = 5 %", "a.ini:2:1"},
+		{"a key of another section", "[reed]\nsett = 20/in", "a.ini:2:1"},
+		{"a key before all sections", "shafts = 4", "a.ini:1:1"},
+		{"a key twice", "[loom]\nshafts = 4\n Shafts = 4", "a.ini:3:2"},
+		{"a key twice, spelled apart", "[project]\ntake-up = 4 %\ntake up = 4 %", "a.ini:3:1"},
+		{"a shaft twice", "[heddles]\n1 = 4\n01 = 4", "a.ini:3:1"},
+		{"a section twice", "[yarn a]\nuse = warp\n[Yarn  A]\nstock = 1 kg", "a.ini:3:1"},
+		{"a bad value, its column", "[loom]\nname = ä\nshafts =  ä4", "a.ini:3:11"},
+		{"a comment that is none", "[loom]\nshafts = 4 # four", "a.ini:2:10"},
+		{"too many shafts", "[loom]\nshafts = 1000001", "a.ini:2:10"},
+		{"no shafts", "[loom]\nshafts = 0", "a.ini:2:10"},
+		{"shed", "[loom]\nshed = up", "a.ini:2:8"},
+		{"length", "[loom]\nweaving width = 110", "a.ini:2:17"},
+		{"density", "[reed]\ndents = 10", "a.ini:2:9"},
+		{"percentage", "[project]\nshrinkage = 8", "a.ini:2:13"},
+		{"yes or no", "[project]\nwrap = maybe", "a.ini:2:8"},
+		{"dressing", "[project]\ndressing = sideways", "a.ini:2:12"},
+		{"a shaft that the loom has not got", "[heddles]\n4 = 9\n 5 = 9\n[loom]\nshafts = 4", "a.ini:3:2"},
+		{"shaft 0", "[heddles]\n0 = 4", "a.ini:2:5"},
+		{"heddles", "[heddles]\n1 = -4", "a.ini:2:5"},
+		{"each", "[heddles]\neach = many", "a.ini:2:8"},
+		{"color", "[yarn]\ncolor = #f2ead8, red", "a.ini:2:9"},
+		{"palette", "[yarn]\npalette = ,", "a.ini:2:11"},
+		{"use", "[yarn]\nuse = hem", "a.ini:2:7"},
+		{"grist", "[yarn]\ngrist = thick", "a.ini:2:9"},
+		{"stock", "[yarn]\nstock = some", "a.ini:2:9"},
+		{"a name where none goes", "[loom big]", "a.ini:1:1"},
+		{"a pattern", "[rules a[]", "a.ini:1:1"},
+		{"a pattern that takes for ever", "[files]\nexclude = {a,b}{a,b}{a,b}{a,b}", "a.ini:2:11"},
+		{"severity", "[rules]\ncloth/layers = warnin", "a.ini:2:16"},
+		{"a rule without a word", "[rules]\ncloth/layers = ,", "a.ini:2:16"},
+		{"no value", "[loom]\nname = ; nothing", "a.ini:2:1"},
+		{"no key", "[loom]\n= 4", "a.ini:2:1"},
+		{"a key in quotation marks", "[loom]\n\"shafts\" = 4", "a.ini:2:1"},
+		{"a back-quote", "[loom]\nname = `a\nb`", "a.ini:2:1"},
+		{"a stray line", "[loom]\n  shafts 4", "a.ini:2:3"},
+		{"an open section", "[loom\nshafts = 4", "a.ini:1:1"},
+		{"a section without a name", "[ ]", "a.ini:1:1"},
+		{"UTF-16", "\xff\xfe[\x00l\x00", "a.ini:1:1"},
+		{"Windows-1252", "[loom]\nname = Weberh\xe4uschen", "a.ini:2:1"},
+		{"a reed that is not there", "[reed fine]\ndents = 12/in\n[project]\nreed = coarse", "a.ini:4:8"},
+		{"a reed where there is none", "[project]\nreed = coarse", "a.ini:2:8"},
+		{"a weight of a yarn without a size", "[yarn a]\nstock = 3 x 900 m\n[yarn b]\nstock = 500 g", "a.ini:4:9"},
+		{"a weight of the plain yarn without a size", "[yarn]\nstock = 1 lb", "a.ini:2:9"},
+		{"include of nothing", "include = ,", "a.ini:1:11"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -252,9 +253,10 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 				t.Fatal("read without an error")
 			}
 			first, _, _ := strings.Cut(err.Error(), "\n")
-			if first != test.want && !(strings.HasSuffix(test.want, "'") && strings.HasPrefix(first, test.want)) {
-				t.Errorf("got\n%s\nwant\n%s", first, test.want)
+			if !strings.HasPrefix(first, test.want+": ") {
+				t.Errorf("got\n%s\nwant it at %s", first, test.want)
 			}
+			golden.Words(t, first)
 		})
 	}
 }
@@ -282,9 +284,11 @@ func TestErrorsAreCut(t *testing.T) {
 	if got := strings.Count(err.Error(), "\n"); got != 20 {
 		t.Errorf("%d line breaks, want 20", got)
 	}
-	if !strings.HasSuffix(err.Error(), "and 80 more like these") {
-		t.Errorf("ends %q", err.Error()[len(err.Error())-40:])
+	last := err.Error()[strings.LastIndex(err.Error(), "\n")+1:]
+	if !strings.Contains(last, "80") {
+		t.Errorf("ends %q", last)
 	}
+	golden.Words(t, last)
 }
 
 func TestTooManyLines(t *testing.T) {
@@ -296,7 +300,7 @@ func TestTooManyLines(t *testing.T) {
 		}
 		found := false
 		for _, e := range all {
-			found = found || strings.Contains(e.Message, "at most 5000")
+			found = found || strings.Contains(e.Message, "5000")
 		}
 		if !found {
 			t.Errorf("%q: no error for too many lines", line)

@@ -86,12 +86,12 @@ func parseYesNo(s string) (bool, error) {
 }
 
 func parseShed(s string) (schema.Shed, error) {
-	for _, shed := range []schema.Shed{schema.Rising, schema.Sinking, schema.Balanced} {
+	for _, shed := range []schema.Shed{schema.Rising, schema.Sinking, schema.Balanced, schema.Countermarch} {
 		if strings.EqualFold(s, shed.String()) {
 			return shed, nil
 		}
 	}
-	return 0, fmt.Errorf("%s is no kind of shed: say rising, sinking or balanced", wording.Quote(s))
+	return 0, fmt.Errorf("%s isn't a kind of shed; write rising, sinking, balanced or countermarch", wording.Quote(s))
 }
 
 // parseDressing says whether the loom is dressed from back to front.

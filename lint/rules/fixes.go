@@ -8,14 +8,12 @@ import (
 	"fettle/schema/wording"
 )
 
-// offer adds a fix to the finding reported last, where the file's format can be
-// brought to say it by edits.
+// offer adds a fix to the last finding, if the file's format has an editor.
 func offer(p *lint.Pass, title string, risky bool, edits func(schema.Editor) []schema.Edit) {
 	offerFix(p, schema.Fix{Title: title, Risky: risky}, edits)
 }
 
-// offerChange is offer for a fix after which the draft is another, as it was
-// most likely meant.
+// offerChange offers a fix that changes the draft to what it most likely should be.
 func offerChange(p *lint.Pass, title string, edits func(schema.Editor) []schema.Edit) {
 	offerFix(p, schema.Fix{Title: title, Risky: true, Changes: true}, edits)
 }
@@ -28,27 +26,27 @@ func offerFix(p *lint.Pass, f schema.Fix, edits func(schema.Editor) []schema.Edi
 	}
 }
 
-// gapHolds are rules that are not run where a thread has no shafts, no shed or no
-// treadle: what they find there follows from the gap.
+// gapHolds lists the rules that don't run if a thread has no shaft, shed or treadle:
+// their findings would only follow from that.
 var gapHolds = []string{"draft/partial-repeat", "draft/unused-shaft", "draft/unused-treadle", "cloth/long-float", "cloth/loose-selvedge"}
 
-// declare offers to put a number that the draft declares right.
+// declare offers to correct a number that the draft declares.
 func declare(p *lint.Pass, at schema.Place, number int, risky bool) {
 	n := strconv.Itoa(number)
 	offer(p, "declare "+n, risky, func(e schema.Editor) []schema.Edit { return e.Set(at, n) })
 }
 
-// reportUnused reports shafts, or treadles, that nothing uses, and offers to number
-// the others without them.
-func reportUnused(p *lint.Pass, at schema.Place, noun string, list []int, why string, edits func(schema.Editor) []schema.Edit) {
+// reportUnused reports unused shafts or treadles, and offers to remove them and
+// renumber the rest. uses is the thread that may be missing.
+func reportUnused(p *lint.Pass, at schema.Place, noun, uses string, list []int, why string, edits func(schema.Editor) []schema.Edit) {
 	names := wording.Numbered(noun, list)
 	p.Report(at, schema.Data{{Key: noun + "s", Value: list}},
-		"%s %s, or leave %s out and number the others anew, as fettle clean --risky does", names, why, wording.Plural(len(list), "it", "them"))
-	offer(p, "leave "+names+" out, and number the others anew", true, edits)
+		"%s %s; check for missing %ss, or run fettle clean --risky to remove %s and renumber the rest", names, why, uses, wording.Plural(len(list), "it", "them"))
+	offer(p, "remove "+names+", and renumber the rest", true, edits)
 }
 
-// ranks numbers anew those of the numbers from 1 up that rows name: 0 for those
-// that they do not. It gives how many they name, too.
+// ranks gives each number that the rows name its new number, counted from 1 without
+// gaps, and 0 to the others. count is how many the rows name.
 func ranks(rows *schema.Rows) (rank []int32, count int) {
 	rank = make([]int32, rows.Highest()+1)
 	for _, n := range rows.Different() {
@@ -58,8 +56,8 @@ func ranks(rows *schema.Rows) (rank []int32, count int) {
 	return rank, count
 }
 
-// ranked is a row with its numbers as ranks has them, those without one left
-// out, and whether that is another row.
+// ranked returns a row with its new numbers, without those that have none, and
+// whether that changes the row.
 func ranked(row, rank []int32) (list []int32, changed bool) {
 	for _, n := range row {
 		if int(n) < len(rank) && rank[n] > 0 {
@@ -72,19 +70,19 @@ func ranked(row, rank []int32) (list []int32, changed bool) {
 	return list, changed
 }
 
-// patch is edits that only mend together.
+// patch collects edits that are only right together.
 type patch struct {
 	edits  []schema.Edit
-	broken bool // one of them cannot be made
+	broken bool // one of them is impossible
 }
 
-// need adds edits without which the others are not to be made.
+// need adds edits. If there are none, the whole patch is impossible.
 func (p *patch) need(edits []schema.Edit) {
 	p.broken = p.broken || len(edits) == 0
 	p.edits = append(p.edits, edits...)
 }
 
-// whole is all edits, or none.
+// whole returns all edits, or none if one is impossible.
 func (p *patch) whole() []schema.Edit {
 	if p.broken {
 		return nil
@@ -92,7 +90,7 @@ func (p *patch) whole() []schema.Edit {
 	return p.edits
 }
 
-// setRows numbers anew what the rows of a part name.
+// setRows renumbers what the rows of a part name.
 func (p *patch) setRows(e schema.Editor, part schema.Part, rows *schema.Rows, rank []int32) {
 	for n := 1; n <= rows.Len(); n++ {
 		if list, changed := ranked(rows.Row(n), rank); changed {

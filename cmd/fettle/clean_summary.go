@@ -15,27 +15,27 @@ import (
 	"fettle/schema/wording"
 )
 
-// remainder looks at cleaned drafts with all rules, so that clean can say what
+// rechecker looks at cleaned drafts with all rules, so that clean can say what
 // lint will report in them.
-type remainder struct {
+type rechecker struct {
 	checker *lint.Checker
 	across  *lint.Across // nil for a single file
 }
 
-func newRemainder(like *lint.Checker, single bool) (*remainder, error) {
+func newRechecker(like *lint.Checker, single bool) (*rechecker, error) {
 	linter, err := lint.New(rules.All(), lint.Selection{})
 	if err != nil {
 		return nil, failed("%s", err)
 	}
-	m := &remainder{checker: &lint.Checker{Linter: linter, Finder: like.Finder}}
+	m := &rechecker{checker: &lint.Checker{Linter: linter, Finder: like.Finder}}
 	if !single {
 		m.across = lint.NewAcross()
 	}
 	return m, nil
 }
 
-// left is what is found in a cleaned draft.
-type left struct {
+// rechecked is what is found in a cleaned draft.
+type rechecked struct {
 	path     string // where the cleaned draft is
 	findings []schema.Finding
 	traits   lint.Traits
@@ -43,29 +43,29 @@ type left struct {
 
 // in looks at a draft as it is at a path once it is written there. Settings that
 // cannot be read there leave it out.
-func (m *remainder) in(doc *schema.Document, path string) *left {
+func (m *rechecker) in(doc *schema.Document, path string) *rechecked {
 	src, there := *doc.Source, *doc
 	src.Path, there.Source = path, &src
 	result, err := m.checker.Check(&there)
 	if err != nil {
 		return nil
 	}
-	l := &left{path: path, findings: result.Findings}
+	l := &rechecked{path: path, findings: result.Findings}
 	if m.across != nil {
 		l.traits = m.across.Traits(&result)
 	}
 	return l
 }
 
-// remains counts findings that remain after cleaning.
-type remains struct {
+// remaining counts findings that remain after cleaning.
+type remaining struct {
 	report.Summary
 	fixable int // with fixes that a rule left out, or --risky, would make
 }
 
 // add counts what is left in a file, and what is wrong across it and those before
 // it.
-func (r *remains) add(m *remainder, l *left) {
+func (r *remaining) add(m *rechecker, l *rechecked) {
 	if l == nil {
 		return
 	}
@@ -84,7 +84,7 @@ func (r *remains) add(m *remainder, l *left) {
 
 // say tells how many findings remain, and the command that shows them; "" where
 // none do.
-func (r *remains) say(lint string) string {
+func (r *remaining) say(lint string) string {
 	var words []string
 	for _, x := range []struct {
 		count int
@@ -149,8 +149,8 @@ func (v *cleaning) cleanedPath(in collection.Input) string {
 	switch {
 	case !v.writes() || v.write:
 		return in.Path
-	case v.places.folder != "":
-		if path, err := collection.OutputPath(in, v.places.folder, ""); err == nil && in.Path != "-" {
+	case v.folder.path != "":
+		if path, err := collection.OutputPath(in, v.folder.path, ""); err == nil && in.Path != "-" {
 			return path
 		}
 	case v.output != "-":

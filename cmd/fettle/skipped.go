@@ -4,6 +4,8 @@ import (
 	"path/filepath"
 	"strings"
 
+	"github.com/urfave/cli/v2"
+
 	"fettle/lint/collection"
 	"fettle/schema/settings"
 	"fettle/schema/wording"
@@ -62,4 +64,25 @@ func ofIdle(x settings.UnusedPattern) string {
 		return "[rules " + pattern + "] holds for no draft: " + advice
 	}
 	return "exclude passes over nothing by " + wording.Quote(x.Pattern) + ": " + advice
+}
+
+// sayMisnamed says which files beside the drafts were meant to be a fettle.ini.
+func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collection.Input) {
+	last := ""
+	for _, in := range list {
+		if dir := filepath.Dir(in.Path); dir != last {
+			_, _ = f.ForFolder(dir) // what is wrong in them is told with each draft
+			last = dir
+		}
+	}
+	for _, path := range f.Misnamed() {
+		p.say(c, "%s is not read: the file must be called %s; take the second ending off its name", shown(path), settings.FileName)
+	}
+}
+
+// sayForeign says which files beside drafts are another program's.
+func (p *program) sayForeign(c *cli.Context, f *settings.Finder) {
+	for _, path := range f.Foreign() {
+		p.say(c, "%s is skipped: it has no section that fettle knows, so it must be another program's", wording.PathName(filepath.ToSlash(path)))
+	}
 }

@@ -108,9 +108,8 @@ func upTo(most int) func(int32) (int32, bool) {
 	return func(n int32) (int32, bool) { return n - 1, n >= 1 && int(n) <= most }
 }
 
-// way leads from the classes of one system to those of the other, a table a
-// step.
-type way struct {
+// paths lead from the classes of one system to those of the other, a table a step.
+type paths struct {
 	steps  []table
 	levels []level // what lies between the steps
 }
@@ -128,40 +127,40 @@ func (l *level) add(n int32, word uint64) {
 	l.words[n] |= word
 }
 
-func wayOf(steps ...table) way {
-	w := way{steps: steps, levels: make([]level, len(steps)-1)}
+func pathsOf(steps ...table) paths {
+	p := paths{steps: steps, levels: make([]level, len(steps)-1)}
 	for i, step := range steps[1:] {
 		n := len(step.ends)
-		w.levels[i] = level{make([]uint64, n), make([]int32, 0, n)}
+		p.levels[i] = level{make([]uint64, n), make([]int32, 0, n)}
 	}
-	return w
+	return p
 }
 
-// walk sets bit i of out[n] where the way leads from lanes[i] to n. Only what
+// walk sets bit i of out[n] where a path leads from lanes[i] to n. Only what
 // is reached is visited, so that a step with many rows costs nothing where few
 // of them are met.
-func (w *way) walk(lanes []int32, out []uint64) {
+func (p *paths) walk(lanes []int32, out []uint64) {
 	clear(out)
-	if len(w.levels) == 0 {
+	if len(p.levels) == 0 {
 		for i, lane := range lanes {
-			w.steps[0].spread(lane, 1<<i, out)
+			p.steps[0].spread(lane, 1<<i, out)
 		}
 		return
 	}
 	for i, lane := range lanes {
-		for _, n := range w.steps[0].row(lane) {
-			w.levels[0].add(n, 1<<i)
+		for _, n := range p.steps[0].row(lane) {
+			p.levels[0].add(n, 1<<i)
 		}
 	}
-	for k := range w.levels {
-		from := &w.levels[k]
+	for k := range p.levels {
+		from := &p.levels[k]
 		for _, n := range from.live {
-			if k+1 < len(w.levels) {
-				for _, m := range w.steps[k+1].row(n) {
-					w.levels[k+1].add(m, from.words[n])
+			if k+1 < len(p.levels) {
+				for _, m := range p.steps[k+1].row(n) {
+					p.levels[k+1].add(m, from.words[n])
 				}
 			} else {
-				w.steps[k+1].spread(n, from.words[n], out)
+				p.steps[k+1].spread(n, from.words[n], out)
 			}
 			from.words[n] = 0
 		}

@@ -2,6 +2,7 @@ package cloth
 
 import (
 	"cmp"
+	"math/bits"
 	"slices"
 
 	"fettle/schema"
@@ -25,7 +26,7 @@ func (c *Cloth) WarpUp() float64 {
 // all that they cross, in order. Threads that cross nothing are not among
 // them.
 func (c *Cloth) Loose(name schema.SystemName) []int {
-	s := c.system(name)
+	s := c.systemOf(name)
 	all := len(s.across.class)
 	if all == 0 {
 		return nil
@@ -63,8 +64,8 @@ func (c *Cloth) Layers() int {
 	return c.fallApart().layers
 }
 
-// parts counts the strongly connected parts of the graph of crossings.
-type parts struct {
+// partCounts counts the strongly connected parts of the graph of crossings.
+type partCounts struct {
 	layers int // those that hold an end and a pick
 	all    int
 }
@@ -86,7 +87,7 @@ type parts struct {
 // over them, and stay as near while picks with exactly t are added. So the
 // sets that come off the top lie one in the next, and what each adds to the one
 // before is a part.
-func (c *Cloth) fallApart() parts {
+func (c *Cloth) fallApart() partCounts {
 	if c.parts.all > 0 {
 		return c.parts
 	}
@@ -140,15 +141,15 @@ func (c *Cloth) byUpCount(s *system) []standing {
 		list = append(list, standing{up, int(s.count[class])})
 	}
 	slices.SortFunc(list, func(a, b standing) int { return cmp.Compare(a.up, b.up) })
-	kept := list[:0]
+	joined := list[:0]
 	for _, x := range list {
-		if n := len(kept); n > 0 && kept[n-1].up == x.up {
-			kept[n-1].threads += x.threads
+		if n := len(joined); n > 0 && joined[n-1].up == x.up {
+			joined[n-1].threads += x.threads
 		} else {
-			kept = append(kept, x)
+			joined = append(joined, x)
 		}
 	}
-	return kept
+	return joined
 }
 
 // upCounts is for each class of a system at how many crossings of one of its
@@ -165,4 +166,30 @@ func (c *Cloth) upCounts(s *system) []int {
 		}
 	}
 	return s.up
+}
+
+// weights are the counts of up to 64 classes, plane by plane, to sum those of
+// the classes in a word.
+type weights []uint64
+
+func weightsOf(counts []int32) weights {
+	var w weights
+	for i, count := range counts {
+		for len(w) < bits.Len32(uint32(count)) {
+			w = append(w, 0)
+		}
+		for k := range w {
+			w[k] |= uint64(count>>k&1) << i
+		}
+	}
+	return w
+}
+
+// sum adds the weights of the classes in a word.
+func (w weights) sum(word uint64) int {
+	sum := 0
+	for k, plane := range w {
+		sum += bits.OnesCount64(word&plane) << k
+	}
+	return sum
 }

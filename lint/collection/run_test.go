@@ -69,8 +69,7 @@ func TestLook(t *testing.T) {
 		if !slices.Equal(files, want) {
 			t.Errorf("with %d workers:\n%s\nwant\n%s", workers, strings.Join(files, "\n"), strings.Join(want, "\n"))
 		}
-		if len(complaints) != 2 || complaints[0] != "gone.wif: there is no such file or folder" ||
-			!strings.HasPrefix(complaints[1], "-: fettle failed on this file (") {
+		if len(complaints) != 2 || !strings.HasPrefix(complaints[0], "gone.wif: ") || !strings.HasPrefix(complaints[1], "-: ") {
 			t.Errorf("complaints: %q", complaints)
 		}
 	}
@@ -160,8 +159,8 @@ func TestCompare(t *testing.T) {
 	if want := []string{"a.wif: collection/duplicate note a/one warning"}; !slices.Equal(files, want) {
 		t.Errorf("%q, want %q", files, want)
 	}
-	if want := []string{"gone.wif: there is no such file or folder"}; !slices.Equal(complaints, want) {
-		t.Errorf("complaints %q, want %q", complaints, want)
+	if len(complaints) != 1 || !strings.HasPrefix(complaints[0], "gone.wif: ") {
+		t.Errorf("complaints %q", complaints)
 	}
 }
 

@@ -158,7 +158,7 @@ func TestEveryGrid(t *testing.T) {
 				g := bitGrid(picks, ends, n)
 				layers, all := naiveParts(g, ends)
 				c := Of(draftOf(g, ends))
-				if got := c.fallApart(); got != (parts{layers, all}) {
+				if got := c.fallApart(); got != (partCounts{layers, all}) {
 					t.Fatalf("%d picks, %d ends, grid %b: %v, want layers %d of parts %d", picks, ends, n, got, layers, all)
 				}
 			}
@@ -193,7 +193,7 @@ func TestFallsApart(t *testing.T) {
 			g, ends := drawn(x.rows...)
 			c := Of(draftOf(g, ends))
 			layers, all := naiveParts(g, ends)
-			if got := c.fallApart(); got != (parts{x.layers, x.parts}) || x.layers != layers || x.parts != all {
+			if got := c.fallApart(); got != (partCounts{x.layers, x.parts}) || x.layers != layers || x.parts != all {
 				t.Errorf("%v, want layers %d of parts %d", got, x.layers, x.parts)
 			}
 		})

@@ -2,25 +2,27 @@ package main
 
 import (
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
+	"fettle/schema/measure"
 	"fettle/schema/spelling"
 	"fettle/schema/wording"
 )
 
-// arrange puts arguments into the order that the command line library wants:
+// orderArguments puts arguments into the order that the command line library wants:
 // flags of the program, the command, its flags, its paths. People may write them
 // in any order. A flag or a command that there is not is an error that names the
 // nearest.
-func arrange(app *cli.App, args []string) ([]string, error) {
+func orderArguments(app *cli.App, args []string) ([]string, error) {
 	if args[len(args)-1] == completing { // a shell's question is no whole command
 		return args, nil
 	}
-	a := arrangement{app: app}
+	a := arguments{app: app}
 	for _, arg := range args[1:] { // the command may stand behind flags of its own
 		if a.command == nil {
 			a.command = app.Command(arg)
@@ -42,8 +44,8 @@ func arrange(app *cli.App, args []string) ([]string, error) {
 	return a.arranged(args[0]), nil
 }
 
-// arrangement is arguments by what they are.
-type arrangement struct {
+// arguments is arguments by what they are.
+type arguments struct {
 	app           *cli.App
 	command       *cli.Command
 	placed        bool // the command has been met where it belongs
@@ -53,7 +55,7 @@ type arrangement struct {
 }
 
 // take takes an argument and says how many of those behind it belong to it.
-func (a *arrangement) take(arg string, rest []string) (taken int, err error) {
+func (a *arguments) take(arg string, rest []string) (taken int, err error) {
 	switch {
 	case arg == "--":
 		a.paths = append(a.paths, rest...)
@@ -73,7 +75,7 @@ func (a *arrangement) take(arg string, rest []string) (taken int, err error) {
 }
 
 // arranged is the arguments in order.
-func (a *arrangement) arranged(program string) []string {
+func (a *arguments) arranged(program string) []string {
 	out := append([]string{program}, a.global...)
 	if a.command != nil {
 		out = append(append(out, a.command.Name), a.local...)
@@ -86,7 +88,7 @@ func (a *arrangement) arranged(program string) []string {
 
 // asked is what shows the help that "help" asks for: of the command behind it, or
 // of the program.
-func (a *arrangement) asked(program string) []string {
+func (a *arguments) asked(program string) []string {
 	if a.command != nil {
 		return []string{program, a.command.Name, "--help"}
 	}
@@ -94,7 +96,7 @@ func (a *arrangement) asked(program string) []string {
 }
 
 // flag takes a flag and says how many of the arguments behind it belong to it.
-func (a *arrangement) flag(arg string, rest []string) (taken int, err error) {
+func (a *arguments) flag(arg string, rest []string) (taken int, err error) {
 	name, value, joined := strings.Cut(strings.TrimLeft(arg, "-"), "=")
 	var own []cli.Flag
 	if a.command != nil {
@@ -166,7 +168,7 @@ func flagNamed(flags []cli.Flag, name string) cli.Flag {
 	return nil
 }
 
-func (a *arrangement) unknownFlag(arg, name string, own []cli.Flag) error {
+func (a *arguments) unknownFlag(arg, name string, own []cli.Flag) error {
 	var known []string
 	for _, f := range append(slices.Clone(own), a.app.Flags...) {
 		known = append(known, f.Names()...)
@@ -200,4 +202,85 @@ func unknownCommand(app *cli.App, name string) error {
 		return failed("a command stands before a path: 'fettle lint %s' checks it, and 'fettle help' lists the others", wording.Plain(name, 60))
 	}
 	return failed("there is no command %s: say %s; 'fettle help' says what each does", wording.Quote(name), strings.Join(known, ", "))
+}
+
+// Bounds of what is looked at for a value that its spaces tore into several
+// arguments: a person types no more.
+const (
+	mostPieces = 5
+	mostTyped  = 100
+)
+
+// tornValue is the error for a flag's value whose later words stand as arguments
+// behind it, as in --finished-length 60 in, or -o my sheet.pdf; nil where it is
+// whole.
+func tornValue(arg, name, value string, behind []string) error {
+	pieces := strays(behind)
+	for n := len(pieces); n > 0; n-- {
+		if whole := value + " " + strings.Join(pieces[:n], " "); isMeasure(whole) || namesFile(name) && exists(whole) {
+			return failed("a value with a space needs quotation marks: %s %s", arg, wording.Quote(whole))
+		}
+	}
+	if !namesFile(name) || filepath.Ext(value) != "" {
+		return nil
+	}
+	for n, piece := range pieces {
+		if filepath.Ext(piece) != "" {
+			return failed("there is no file %s; if that belongs to %s, a value with a space needs quotation marks: %[2]s %[3]s",
+				wording.Quote(piece), arg, wording.Quote(value+" "+strings.Join(pieces[:n+1], " ")))
+		}
+	}
+	return nil
+}
+
+// strays are the first of some arguments that are neither flags nor patterns nor
+// anything on the disk.
+func strays(args []string) []string {
+	for n, arg := range args {
+		if n == mostPieces || strings.HasPrefix(arg, "-") || strings.ContainsAny(arg, "*?[{") || exists(arg) {
+			return args[:n]
+		}
+	}
+	return args
+}
+
+// tornPath is the error for a path that stands as several, since its name has a
+// space in it.
+func tornPath(paths []string) error {
+	if len(paths) > mostTyped {
+		return nil
+	}
+	for i, path := range paths {
+		if exists(path) {
+			continue
+		}
+		for n := i + 2; n <= min(i+mostPieces, len(paths)); n++ {
+			if whole := strings.Join(paths[i:n], " "); exists(whole) {
+				return failed("there is no %s, but %s: a name with a space needs quotation marks", wording.Quote(path), wording.Quote(whole))
+			}
+		}
+	}
+	return nil
+}
+
+// namesFile says whether a flag names a file or a folder.
+func namesFile(flag string) bool {
+	switch flag {
+	case "output", "out-dir", "config", "loom", "root", "baseline", "write-baseline":
+		return true
+	}
+	return false
+}
+
+// isMeasure says whether a value is a length, a density or a percentage.
+func isMeasure(value string) bool {
+	_, noLength := measure.ParseLength(value)
+	_, noDensity := measure.ParseDensity(value)
+	_, noPercentage := measure.ParsePercent(value)
+	return noLength == nil || noDensity == nil || noPercentage == nil
+}
+
+func exists(path string) bool {
+	_, err := os.Lstat(path)
+	return err == nil
 }

@@ -1,0 +1,210 @@
+package fitting
+
+import (
+	"cmp"
+	"slices"
+
+	"fettle/schema"
+)
+
+// kind is ends that are on a shaft and weave alike.
+type kind struct {
+	ends  []int // ascending
+	shaft int32 // the lowest old shaft of any of them
+}
+
+// sortEnds finds the kinds of ends, in the order of their lowest old shafts.
+func (f *fitter) sortEnds() {
+	number, _ := f.cloth.Alike(schema.Warp)
+	at := map[int32]int{}
+	f.kindOf = make([]int, len(number))
+	for i, n := range number {
+		f.kindOf[i] = -1
+		row := f.draft.Threading.Row(i + 1)
+		if len(row) == 0 {
+			continue
+		}
+		k, seen := at[n]
+		if !seen {
+			k = len(f.kinds)
+			at[n] = k
+			f.kinds = append(f.kinds, kind{shaft: row[0]})
+		}
+		f.kinds[k].ends = append(f.kinds[k].ends, i+1)
+		f.kinds[k].shaft = min(f.kinds[k].shaft, row[0])
+	}
+	slices.SortStableFunc(f.kinds, func(a, b kind) int { return cmp.Compare(a.shaft, b.shaft) })
+	for k, kind := range f.kinds {
+		for _, end := range kind.ends {
+			f.kindOf[end-1] = k
+		}
+	}
+}
+
+func oneShaftEach(threading *schema.Rows) bool {
+	for end := 1; end <= threading.Len(); end++ {
+		if len(threading.Row(end)) > 1 {
+			return false
+		}
+	}
+	return true
+}
+
+// rethread gives the draft a threading that fits the loom's shafts and heddles,
+// and changes it no more than it must: shafts numbered anew, ends moved to spare
+// shafts, ends that weave alike on one shaft. Where none fits it says why and
+// gives the draft as it is.
+func (f *fitter) rethread() *schema.Draft {
+	d, r := f.draft, f.result
+	used := d.Threading.Different()
+	r.Shafts = ShaftCount{Used: len(used), Fewest: len(f.kinds), Available: known(f.loom.Shafts, f.loom.Shafts > 0)}
+	limit := f.limit(used)
+	within := f.loom.Shafts == 0 || d.HighestShaft() <= f.loom.Shafts
+	single := oneShaftEach(&d.Threading)
+	if single || !f.otherShed() {
+		if within && f.suffices(&d.Threading) {
+			return d
+		}
+		if len(used) <= limit {
+			numbered := f.numbered(used, limit)
+			if f.suffices(&numbered.Threading) {
+				f.changed(Shafts)
+				return numbered
+			}
+			if single {
+				if spread, v := f.spread(&numbered.Threading, limit); v == possible {
+					if !within {
+						f.changed(Shafts)
+					}
+					f.changed(Heddles)
+					return f.threadedBy(spread)
+				}
+			}
+		}
+	}
+	if len(f.kinds) > limit {
+		ends := make([]int, len(f.kinds))
+		for k, kind := range f.kinds {
+			ends[k] = kind.ends[0]
+		}
+		slices.Sort(ends)
+		r.Why = append(r.Why, Reason{Rule: "loom/too-many-shafts", Needed: len(f.kinds), Available: limit, Ends: ends})
+		return d
+	}
+	if len(used) > len(f.kinds) || !within || !single {
+		f.changed(Shafts)
+	}
+	var fewest schema.Rows
+	for _, k := range f.kindOf {
+		fewest.AppendOne(int32(k + 1))
+	}
+	if f.suffices(&fewest) {
+		return f.threadedBy(fewest)
+	}
+	threading, v := f.spread(&fewest, limit)
+	if v != possible {
+		threading, v = f.redistribute(&fewest, limit)
+	}
+	if v == possible {
+		f.changed(Heddles)
+		return f.threadedBy(threading)
+	}
+	f.lackHeddles(&fewest, v == undecided)
+	return d
+}
+
+// limit is how many shafts there may be: the loom's, and no more than could be of
+// use. Where the loom's are unknown, they are as many as the draft or the heddles
+// take.
+func (f *fitter) limit(used []int32) int {
+	if f.loom.Shafts > 0 {
+		return min(f.loom.Shafts, max(len(used), len(f.kindOf)))
+	}
+	limit := max(len(used), len(f.kinds))
+	for shaft := range f.loom.Heddles.ByShaft {
+		limit = max(limit, min(shaft, len(f.kindOf)))
+	}
+	return limit
+}
+
+// numbered numbers the shafts in use from 1 on, in their order, where they are
+// beyond the limit; and leaves out ties of shafts that carry no end.
+func (f *fitter) numbered(used []int32, limit int) *schema.Draft {
+	number := map[int32][]int32{}
+	for i, shaft := range used {
+		number[shaft] = []int32{shaft}
+		if int(used[len(used)-1]) > limit {
+			number[shaft] = []int32{int32(i + 1)}
+		}
+	}
+	out := *f.draft
+	out.Threading = translated(&f.draft.Threading, number)
+	out.Tieup, out.LiftPlan = translated(&f.draft.Tieup, number), translated(&f.draft.LiftPlan, number)
+	out.Shafts = out.Threading.Highest()
+	f.moves(&out.Threading)
+	return &out
+}
+
+// translated replaces each number of a table by others.
+func translated(rows *schema.Rows, by map[int32][]int32) schema.Rows {
+	var out schema.Rows
+	var row []int32
+	for n := 1; n <= rows.Len(); n++ {
+		row = row[:0]
+		for _, v := range rows.Row(n) {
+			row = append(row, by[v]...)
+		}
+		out.Append(row...)
+	}
+	return out
+}
+
+// threadedBy is the draft with another threading of one shaft an end. Each shaft
+// is lifted as the first end on it was.
+func (f *fitter) threadedBy(threading schema.Rows) *schema.Draft {
+	lifted := map[int32][]int32{} // by old shaft, the new shafts that go with it
+	seen := map[int32]bool{}
+	for end := 1; end <= threading.Len(); end++ {
+		for _, shaft := range threading.Row(end) {
+			if seen[shaft] {
+				continue
+			}
+			seen[shaft] = true
+			for _, old := range f.draft.Threading.Row(end) {
+				lifted[old] = append(lifted[old], shaft)
+			}
+		}
+	}
+	out := *f.draft
+	out.Threading = threading
+	out.Tieup, out.LiftPlan = translated(&f.draft.Tieup, lifted), translated(&f.draft.LiftPlan, lifted)
+	out.Shafts = threading.Highest()
+	f.moves(&threading)
+	return &out
+}
+
+// moves lists which ends go to which shaft.
+func (f *fitter) moves(threading *schema.Rows) {
+	f.result.Moves = nil
+	at := map[string]int{}
+	for end := 1; end <= threading.Len(); end++ {
+		from, row := f.draft.Threading.Row(end), threading.Row(end)
+		if len(row) == 0 {
+			continue
+		}
+		key := make([]byte, 0, 4*len(from)+4)
+		for _, n := range append(slices.Clone(from), row...) {
+			key = append(key, byte(n), byte(n>>8), byte(n>>16), byte(n>>24))
+		}
+		i, known := at[string(key)]
+		if !known {
+			i = len(f.result.Moves)
+			at[string(key)] = i
+			f.result.Moves = append(f.result.Moves, Move{From: from, To: row[0], First: end})
+		}
+		f.result.Moves[i].Ends++
+	}
+	slices.SortStableFunc(f.result.Moves, func(a, b Move) int {
+		return cmp.Or(slices.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
+	})
+}

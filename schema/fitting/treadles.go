@@ -1,0 +1,463 @@
+package fitting
+
+import (
+	"math/bits"
+	"slices"
+)
+
+// sheds is the question how few treadles make a list of lifts. The lifts are
+// different sets of shafts, a bit a shaft, and none is empty.
+type sheds struct {
+	lifts  []uint64
+	shafts int
+	atOnce int // the most treadles that are pressed together
+	// tiedDown says that a treadle moves some shafts up and others down, so that
+	// treadles pressed together move different shafts, and all of them.
+	tiedDown bool
+}
+
+// footwork is a tie-up, and the treadles that make each lift.
+type footwork struct {
+	up, down []uint64 // by treadle; down is nil where treadles tie no shafts down
+	presses  [][]int  // by lift: the treadles, from 0
+}
+
+const (
+	// mostSteps is how many steps the searches for a tie-up take for one draft: a
+	// few seconds.
+	mostSteps = 10_000
+	// mostConditions keeps formulas to what the solver holds in some dozen MB.
+	mostConditions = 300_000
+	// mostCells is how many needs are compared with each other.
+	mostCells = 256
+	// mostGreedy is how many lifts are tried one by one.
+	mostGreedy = 400
+)
+
+// answer is the fewest treadles found, and how few they could be.
+type answer struct {
+	best    footwork
+	atLeast int
+	forcing []int // the lifts that take so many treadles
+}
+
+// fewest searches for the fewest treadles that make the lifts. It tries the
+// numbers from the lower bound up, so that the first tie-up it finds is proved
+// to be the smallest.
+func (s *sheds) fewest(steps *int) answer {
+	one := s.single()
+	all := numbersTo(len(s.lifts))
+	if s.atOnce <= 1 || len(s.lifts) <= 1 {
+		return answer{one, len(s.lifts), all}
+	}
+	merged, members := s.merged()
+	own := merged.separate()
+	a := answer{best: merged.greedy(one), atLeast: max(len(own), counted(len(s.lifts), s.atOnce)), forcing: all}
+	if len(own) == a.atLeast {
+		a.forcing = liftsOf(own)
+	}
+	proving := true
+	for n := a.atLeast; n < len(a.best.up); n++ {
+		w, v := merged.with(n, own, false, steps)
+		if v == possible {
+			a.best = *w
+			break
+		}
+		proving = proving && v == impossible
+		if proving {
+			a.atLeast, a.forcing = n+1, all
+		}
+	}
+	if even, v := merged.with(len(a.best.up), nil, true, steps); v == possible {
+		a.best = *even
+	}
+	merged.tidy(&a.best)
+	a.best = members.spread(a.best)
+	return a
+}
+
+// single gives each lift a treadle.
+func (s *sheds) single() footwork {
+	w := footwork{up: slices.Clone(s.lifts)}
+	for i, lift := range s.lifts {
+		w.presses = append(w.presses, []int{i})
+		if s.tiedDown {
+			w.down = append(w.down, s.all()&^lift)
+		}
+	}
+	return w
+}
+
+func (s *sheds) all() uint64 { return ^uint64(0) >> (64 - s.shafts) }
+
+// members says which shafts stand for which: by shaft of the smaller question,
+// those that move with it and, on a loom that ties shafts down, those that move
+// against it.
+type members struct{ with, against []uint64 }
+
+// merged makes one shaft of those that every lift moves alike, and on a loom that
+// ties down of those that every lift moves against each other too. Shafts that
+// are never lifted need no tie on other looms.
+func (s *sheds) merged() (*sheds, members) {
+	column := make([]string, s.shafts)
+	text := make([]byte, len(s.lifts))
+	small := &sheds{lifts: make([]uint64, len(s.lifts)), atOnce: s.atOnce, tiedDown: s.tiedDown}
+	var m members
+	at := map[string]int{}
+	for shaft := range s.shafts {
+		first := s.lifts[0] >> shaft & 1
+		lifted := false
+		for i, lift := range s.lifts {
+			up := lift >> shaft & 1
+			lifted = lifted || up == 1
+			if s.tiedDown {
+				up ^= first
+			}
+			text[i] = byte(up)
+		}
+		if !lifted && !s.tiedDown {
+			continue
+		}
+		column[shaft] = string(text)
+		n, known := at[column[shaft]]
+		if !known {
+			n = small.shafts
+			at[column[shaft]] = n
+			small.shafts++
+			m.with, m.against = append(m.with, 0), append(m.against, 0)
+			for i, lift := range s.lifts {
+				small.lifts[i] |= (lift >> shaft & 1) << n
+			}
+		}
+		if s.tiedDown && small.lifts[0]>>n&1 != first {
+			m.against[n] |= 1 << shaft
+		} else {
+			m.with[n] |= 1 << shaft
+		}
+	}
+	return small, m
+}
+
+// spread ties the shafts that others stood for.
+func (m members) spread(w footwork) footwork {
+	out := footwork{up: make([]uint64, len(w.up)), presses: w.presses}
+	if w.down != nil {
+		out.down = make([]uint64, len(w.up))
+	}
+	for t := range w.up {
+		for n := range m.with {
+			if w.up[t]>>n&1 != 0 {
+				out.up[t] |= m.with[n]
+				if w.down != nil {
+					out.down[t] |= m.against[n]
+				}
+			}
+			if w.down != nil && w.down[t]>>n&1 != 0 {
+				out.up[t] |= m.against[n]
+				out.down[t] |= m.with[n]
+			}
+		}
+	}
+	return out
+}
+
+// cell is the need to move a shaft for a lift.
+type cell struct{ lift, shaft int }
+
+func liftsOf(cells []cell) []int {
+	var list []int
+	for _, c := range cells {
+		list = append(list, c.lift)
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+// apart reports whether no treadle can serve both cells.
+func (s *sheds) apart(a, b cell) bool {
+	x, y := s.lifts[a.lift], s.lifts[b.lift]
+	if s.tiedDown {
+		return (x^y)>>a.shaft&1 != 0 || (x^y)>>b.shaft&1 != 0
+	}
+	return y>>a.shaft&1 == 0 || x>>b.shaft&1 == 0
+}
+
+// separate picks cells of which no treadle can serve two, so that each takes a
+// treadle of its own. It goes through the cells once from each of them on, and
+// keeps the longest list.
+func (s *sheds) separate() []cell {
+	var cells []cell
+	for lift, set := range s.lifts {
+		for shaft := range s.shafts {
+			if (s.tiedDown || set>>shaft&1 != 0) && len(cells) < mostCells {
+				cells = append(cells, cell{lift, shaft})
+			}
+		}
+	}
+	var best []cell
+	for first := range cells {
+		var list []cell
+		for i := range cells {
+			c := cells[(first+i)%len(cells)]
+			if !slices.ContainsFunc(list, func(other cell) bool { return !s.apart(c, other) }) {
+				list = append(list, c)
+			}
+		}
+		if len(list) > len(best) {
+			best = list
+		}
+	}
+	return best
+}
+
+// counted is the least number of treadles of which there are as many choices, of
+// one to atOnce of them, as there are lifts.
+func counted(lifts, atOnce int) int {
+	for treadles := 0; ; treadles++ {
+		choices, ways := 0, 1
+		for n := 1; n <= min(atOnce, treadles) && choices < lifts; n++ {
+			ways = ways * (treadles - n + 1) / n
+			choices += ways
+		}
+		if choices >= lifts {
+			return treadles
+		}
+	}
+}
+
+// greedy makes do without one treadle after another, the one that ties the most
+// shafts first, as long as the others make every lift. It begins with a treadle
+// for each lift; on a loom that ties down it stays there.
+func (s *sheds) greedy(one footwork) footwork {
+	if s.tiedDown || len(s.lifts) > mostGreedy {
+		w := s.single()
+		w.presses = one.presses
+		return w
+	}
+	kept := slices.Clone(s.lifts)
+	slices.SortStableFunc(kept, func(a, b uint64) int { return bits.OnesCount64(b) - bits.OnesCount64(a) })
+	makesAll := func(sets []uint64, without uint64) bool {
+		for _, lift := range s.lifts {
+			if lift&without == without && s.made(lift, sets) == nil {
+				return false
+			}
+		}
+		return true
+	}
+	for i := 0; i < len(kept); {
+		rest := slices.Delete(slices.Clone(kept), i, i+1)
+		if makesAll(rest, kept[i]) {
+			kept = rest
+		} else {
+			i++
+		}
+	}
+	w := footwork{up: kept}
+	for _, lift := range s.lifts {
+		w.presses = append(w.presses, s.made(lift, kept))
+	}
+	return w
+}
+
+// made is the fewest treadles, at most atOnce, that together make a lift; nil
+// where none do.
+func (s *sheds) made(lift uint64, sets []uint64) []int {
+	for most := 1; most <= s.atOnce; most++ {
+		if list := pressed(lift, sets, most); list != nil {
+			return list
+		}
+	}
+	return nil
+}
+
+func pressed(lift uint64, sets []uint64, most int) []int {
+	var add func(left uint64, most int) []int
+	add = func(left uint64, most int) []int {
+		for t, set := range sets {
+			if set&^lift != 0 || set&left&-left == 0 {
+				continue
+			}
+			if set&left == left {
+				return []int{t}
+			}
+			if most > 1 {
+				if list := add(left&^set, most-1); list != nil {
+					return append(list, t)
+				}
+			}
+		}
+		return nil
+	}
+	list := add(lift, most)
+	slices.Sort(list)
+	return list
+}
+
+// with searches for a tie-up of so many treadles. The cells given each take a
+// treadle of their own; these are the first. With halves, no two treadles of a
+// lift lie in the same half of the loom, or no three of a lift of three or more.
+func (s *sheds) with(treadles int, own []cell, halves bool, steps *int) (*footwork, verdict) {
+	if s.conditions(treadles) > mostConditions {
+		return nil, undecided
+	}
+	f := &formula{}
+	press, up := f.grid(len(s.lifts), treadles), f.grid(treadles, s.shafts)
+	var down [][]int
+	if s.tiedDown {
+		down = f.grid(treadles, s.shafts)
+	}
+	for lift := range s.lifts {
+		f.atMost(s.atOnce, press[lift])
+		for shaft := range s.shafts {
+			moves := s.moves(f, cell{lift, shaft}, press[lift], up, down)
+			if t := slices.Index(own, cell{lift, shaft}); t >= 0 {
+				f.any(moves[t])
+			}
+		}
+		if half := (treadles + 1) / 2; halves {
+			f.atMost(max(1, s.atOnce-1), press[lift][:half])
+			f.atMost(max(1, s.atOnce-1), press[lift][half:])
+		}
+	}
+	if !halves {
+		// Treadles that no cell numbers are numbered by the first lift that presses them.
+		for t := len(own) + 1; t < treadles; t++ {
+			earlier := make([]int, 0, len(s.lifts)+1)
+			for lift := range s.lifts {
+				earlier = append(earlier, press[lift][t-1])
+				f.any(append(slices.Clone(earlier), -press[lift][t])...)
+			}
+		}
+	}
+	values, v := f.solve(steps)
+	if v != possible {
+		return nil, v
+	}
+	return &footwork{up: setsOf(values, up), down: setsOf(values, down), presses: pressesOf(values, press)}, possible
+}
+
+// moves demands that one of the treadles moves the cell's shaft the way its lift
+// wants, and gives a variable for each treadle that says whether it does.
+func (s *sheds) moves(f *formula, c cell, press []int, up, down [][]int) []int {
+	move, still := up, down
+	if s.lifts[c.lift]>>c.shaft&1 == 0 {
+		move, still = down, up
+	}
+	for t := range press {
+		if still != nil {
+			f.any(-press[t], -still[t][c.shaft])
+		}
+	}
+	if move == nil {
+		return nil
+	}
+	moves := make([]int, len(press))
+	for t := range press {
+		moves[t] = f.variable()
+		f.any(-moves[t], press[t])
+		f.any(-moves[t], move[t][c.shaft])
+		if s.tiedDown {
+			f.any(moves[t], -press[t], -move[t][c.shaft])
+		}
+	}
+	f.any(moves...)
+	if s.tiedDown {
+		f.atMost(1, moves)
+	}
+	return moves
+}
+
+// conditions is about how many conditions the formula for so many treadles has.
+func (s *sheds) conditions(treadles int) int {
+	together := 1 // sets of one treadle more than may be pressed
+	for i := range s.atOnce + 1 {
+		if together = together * (treadles - i) / (i + 1); together > mostConditions || together <= 0 {
+			break
+		}
+	}
+	each := max(together, 0) + 4*s.shafts*treadles + treadles*len(s.lifts)/2
+	if s.tiedDown {
+		each += s.shafts * treadles * treadles / 2
+	}
+	return len(s.lifts) * each
+}
+
+func setsOf(values []bool, table [][]int) []uint64 {
+	var sets []uint64
+	for _, row := range table {
+		var set uint64
+		for j, v := range row {
+			if values[v] {
+				set |= 1 << j
+			}
+		}
+		sets = append(sets, set)
+	}
+	return sets
+}
+
+func pressesOf(values []bool, table [][]int) [][]int {
+	presses := make([][]int, len(table))
+	for i, row := range table {
+		for t, v := range row {
+			if values[v] {
+				presses[i] = append(presses[i], t)
+			}
+		}
+	}
+	return presses
+}
+
+// tidy leaves out treadles of a pick that add nothing to its lift, and then ties
+// that no lift needs.
+func (s *sheds) tidy(w *footwork) {
+	if s.tiedDown {
+		for i, list := range w.presses {
+			w.presses[i] = slices.DeleteFunc(list, func(t int) bool { return w.up[t]|w.down[t] == 0 })
+		}
+		return
+	}
+	users := make([][]int, len(w.up))
+	for i, lift := range s.lifts {
+		for n := 0; n < len(w.presses[i]); {
+			rest := slices.Delete(slices.Clone(w.presses[i]), n, n+1)
+			if joined(w.up, rest) == lift {
+				w.presses[i] = rest
+			} else {
+				n++
+			}
+		}
+		for _, t := range w.presses[i] {
+			users[t] = append(users[t], i)
+		}
+	}
+	for t := range w.up {
+		for shaft := range s.shafts {
+			without := w.up[t] &^ (1 << shaft)
+			if without == w.up[t] || without == 0 {
+				continue
+			}
+			before := w.up[t]
+			w.up[t] = without
+			if slices.ContainsFunc(users[t], func(i int) bool { return joined(w.up, w.presses[i]) != s.lifts[i] }) {
+				w.up[t] = before
+			}
+		}
+	}
+}
+
+// joined is all that the treadles are tied to.
+func joined(sets []uint64, treadles []int) (all uint64) {
+	for _, t := range treadles {
+		all |= sets[t]
+	}
+	return all
+}
+
+func numbersTo(n int) []int {
+	list := make([]int, n)
+	for i := range list {
+		list[i] = i
+	}
+	return list
+}
