@@ -29,7 +29,7 @@ func Words(kind any, u measure.Units) string {
 		return fmt.Sprintf("the draft has a %s shed and the loom a %s one, so the cloth comes out face down; run fettle fit, or fettle convert --shed %[2]s",
 			k.Draft, k.Loom)
 	case dressing.TooWide:
-		return fmt.Sprintf("the warp is %s wide in the reed but the loom weaves %s, %s less; use fewer ends, or a closer sett",
+		return fmt.Sprintf("the warp is %s wide in the reed but the loom weaves %s, too wide by %s; use fewer ends, or a closer sett",
 			u.Length(k.Width), u.Length(k.Limit), u.Length(k.Width-k.Limit))
 	case dressing.ReedTooShort:
 		return fmt.Sprintf("the warp of %s needs %s but the reed has %d, %d short; use a longer reed, fewer ends or a closer sett",
@@ -174,10 +174,20 @@ const mostShort = 8
 
 func heddlesShortWords(shafts dressing.HeddlesShort) string {
 	var words []string
-	for _, h := range shafts[:min(len(shafts), mostShort)] {
-		words = append(words, fmt.Sprintf("%d on shaft %d", h.Short, h.Shaft))
+	named := 0
+	for at := 0; at < len(shafts) && len(words) < mostShort; at = named {
+		first := shafts[at]
+		for named = at + 1; named < len(shafts) && shafts[named].Short == first.Short && shafts[named].Shaft == shafts[named-1].Shaft+1; {
+			named++
+		}
+		switch last := shafts[named-1].Shaft; {
+		case named == at+1:
+			words = append(words, fmt.Sprintf("%d on shaft %d", first.Short, first.Shaft))
+		default:
+			words = append(words, fmt.Sprintf("%d on each of shafts %d to %d", first.Short, first.Shaft, last))
+		}
 	}
-	if more := len(shafts) - mostShort; more > 0 {
+	if more := len(shafts) - named; more > 0 {
 		words = append(words, fmt.Sprintf("some on %d more %s", more, wording.Plural(more, "shaft", "shafts")))
 	}
 	return "heddles are missing: " + wording.Listed(words) + "; add them, or move ends to other shafts"

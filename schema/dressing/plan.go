@@ -162,6 +162,16 @@ type HeddleRow struct {
 	Short      Figure `json:"short,omitzero"`
 	PerCm      Figure `json:"per_cm,omitzero"`
 	RunsOut    int    `json:"runs_out,omitempty"`
+	// PushAside is how many unused heddles to push to each side, nil where those on the
+	// shaft were not counted or are too few.
+	PushAside *PushAside `json:"push_aside,omitempty"`
+}
+
+// PushAside is heddles that are not used, to the right and to the left of those that
+// are, with end 1 at the right.
+type PushAside struct {
+	Right int `json:"right"`
+	Left  int `json:"left"`
 }
 
 // KeptRow is a color of those unassigned that a yarn would stand for if it were
@@ -409,6 +419,9 @@ func (f *Figures) heddleRows() []HeddleRow {
 		}
 		if h.Counted {
 			row.Available, row.Short = known(float64(h.Available)), known(float64(h.Short))
+			if spare := h.Available - h.Needed; spare >= 0 {
+				row.PushAside = &PushAside{spare / 2, spare - spare/2}
+			}
 		}
 		rows = append(rows, row)
 	}
