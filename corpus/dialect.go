@@ -25,7 +25,7 @@ func Dirty(seed uint64) ([]byte, Facts) {
 	w.dirt = []int{6, 6, 3, 2}[w.rand.IntN(4)]
 	w.roughen()
 	w.write()
-	w.soil()
+	w.spoil()
 	raw := w.bytes()
 	w.draft.Warp.Trim()
 	w.draft.Weft.Trim()

@@ -3,6 +3,7 @@ package formats
 import (
 	"bytes"
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -49,7 +50,7 @@ type encoding struct {
 // by being valid UTF-8 beyond ASCII, so that a file once saved as UTF-8 is never
 // read as anything else.
 func encodingOf(raw []byte, stated string) encoding {
-	e := told(raw, stated)
+	e := detect(raw, stated)
 	if stated != "" && stated != cmp.Or(e.name, inUTF8) && (e.name != "" || stated == inUTF16 || !ascii(raw)) {
 		switch {
 		case e.mark != "":
@@ -65,7 +66,7 @@ func encodingOf(raw []byte, stated string) encoding {
 	return e
 }
 
-func told(raw []byte, stated string) encoding {
+func detect(raw []byte, stated string) encoding {
 	for _, e := range []encoding{{name: inUTF8, mark: "\xef\xbb\xbf"}, {name: inUTF16, mark: "\xff\xfe"}, {name: inUTF16, mark: "\xfe\xff", big: true}} {
 		if bytes.HasPrefix(raw, []byte(e.mark)) {
 			return e
@@ -93,9 +94,9 @@ func told(raw []byte, stated string) encoding {
 	case utf8.Valid(raw[:wholeLength(raw)]) && !wordEnd(raw):
 		return encoding{name: inUTF8, cut: true}
 	}
-	list, clear := weigh(raw)
+	list, sure := weigh(raw)
 	e := encoding{name: list[0].name, page: list[0].table}
-	if !clear {
+	if !sure {
 		e.unclear = list
 	}
 	return e
@@ -336,4 +337,63 @@ func wordAround(raw []byte, at int) (start, end int) {
 		end++
 	}
 	return start, end
+}
+
+// Encode writes a text as the file of src is written: in its encoding, and with
+// its byte order mark where it has one. It returns an error where that encoding
+// lacks one of the text's characters, where the file has bytes that are no
+// character in it, and where the result would be read as another text.
+func Encode(text []byte, src *schema.Source) ([]byte, error) {
+	e := encodingOf(src.Raw, src.Stated)
+	if !e.keepsAll(src) {
+		return nil, fmt.Errorf("the file has bytes that are no character in %s, and they would be lost", e.name)
+	}
+	coded, err := e.encode(text, src.Raw)
+	if err != nil {
+		return nil, err
+	}
+	as := encodingOf(coded, src.Stated)
+	if !bytes.Equal(as.decode(coded), text) {
+		return nil, fmt.Errorf("written in %s the file would be read as another text", cmp.Or(e.name, inUTF8))
+	}
+	return coded, nil
+}
+
+// encode writes a text in the encoding that raw is in.
+func (e *encoding) encode(text, raw []byte) ([]byte, error) {
+	switch {
+	case e.page != nil:
+		return narrow(text, e.name, e.page)
+	case e.name == inUTF16:
+		coded, err := utf16.UTF16(e.order(), utf16.IgnoreBOM).NewEncoder().Bytes(text)
+		if err != nil {
+			return nil, errors.New("the text cannot be written in utf-16")
+		}
+		return append([]byte(e.mark), coded...), nil
+	case e.cut: // what stands for the broken character is the broken character again
+		return append(bytes.TrimSuffix(bytes.Clone(text), []byte(replacement)), raw[wholeLength(raw):]...), nil
+	case e.mark != "":
+		return append([]byte(e.mark), text...), nil
+	}
+	return text, nil
+}
+
+// narrow is a text in a code page of one byte a character.
+func narrow(text []byte, name string, page *charmap.Charmap) ([]byte, error) {
+	coded := make([]byte, 0, len(text))
+	for _, r := range string(text) {
+		c, ok := page.EncodeRune(r)
+		if !ok {
+			return nil, fmt.Errorf("%s has no character %s", name, wording.Quote(string(r)))
+		}
+		coded = append(coded, c)
+	}
+	return coded, nil
+}
+
+// keepsAll reports whether decoding lost nothing: whether the bytes of the file
+// can be had back from its text.
+func (e *encoding) keepsAll(src *schema.Source) bool {
+	again, err := e.encode(src.Text, src.Raw)
+	return err == nil && bytes.Equal(again, src.Raw)
 }

@@ -3,13 +3,17 @@
 package formats
 
 import (
+	"bytes"
 	"fmt"
+	"io"
 	"slices"
+	"strings"
 
 	"fettle/formats/diagram"
 	"fettle/formats/draftjson"
 	"fettle/formats/wif"
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // DefaultLimit is the largest file that is read unless asked otherwise, in
@@ -66,15 +70,15 @@ func ReadAs(path string, raw []byte, stated string) *schema.Document {
 	if doc.Draft == nil {
 		return doc
 	}
-	if !e.cut || !endTold(doc) {
+	if !e.cut || !endReported(doc) {
 		doc.Findings = append(doc.Findings, e.findings(src)...)
 	}
-	tellBreaks(doc)
+	reportLineBreaks(doc)
 	return doc
 }
 
-// tellBreaks notes how the lines of a file end, and reports where that is odd.
-func tellBreaks(doc *schema.Document) {
+// reportLineBreaks notes how the lines of a file end, and reports where that is odd.
+func reportLineBreaks(doc *schema.Document) {
 	breaks := LineBreaks(doc.Source.Text)
 	switch breaks {
 	case "":
@@ -85,11 +89,11 @@ func tellBreaks(doc *schema.Document) {
 	}
 	doc.Findings = append(doc.Findings, schema.Finding{Rule: schema.FileEncoding,
 		Message: "the file has " + breaks + "; other programs may take it for one long line, or lose some: end every line alike",
-		Data:    schema.Data{{Key: "encoding", Value: breaks}}, Fixes: []schema.Fix{{Title: "end every line alike", Rewrite: schema.EndLinesAlike}}})
+		Data:    schema.Data{{Key: "encoding", Value: breaks}}, Fixes: []schema.Fix{{Title: "end every line alike"}}})
 }
 
-// endTold says whether the reader has told that the file breaks off at its end.
-func endTold(doc *schema.Document) bool {
+// endReported reports whether the reader has said that the file breaks off at its end.
+func endReported(doc *schema.Document) bool {
 	return slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool {
 		return f.Rule == schema.FileMissingSection && f.Span.End == len(doc.Source.Text)
 	})
@@ -154,4 +158,73 @@ func Holds(raw []byte) bool {
 		return false
 	}
 	return draftjson.Named(text) || !draftjson.Is(text) && wif.Is(text)
+}
+
+// drawing is a form of drawing that a draft can be written as. It is not read
+// back.
+type drawing struct {
+	name  string
+	write func(io.Writer, *schema.Draft, Options) error
+}
+
+func drawings() []drawing {
+	return []drawing{
+		{"svg", func(w io.Writer, d *schema.Draft, o Options) error { return diagram.SVG(w, d, o.Drawing, "") }},
+		{"png", func(w io.Writer, d *schema.Draft, o Options) error { return diagram.PNG(w, d, o.Drawing) }},
+		{"pdf", func(w io.Writer, d *schema.Draft, o Options) error { return diagram.PDF(w, d, o.Drawing) }},
+		{"txt", writeText},
+	}
+}
+
+func writeText(w io.Writer, d *schema.Draft, o Options) error {
+	if o.ClothOnly {
+		return diagram.Cloth(w, d)
+	}
+	return diagram.Text(w, d, o.Drawing)
+}
+
+// Drawings are the forms of drawing, in the order a message lists them.
+func Drawings() []string {
+	var names []string
+	for _, f := range drawings() {
+		names = append(names, f.name)
+	}
+	return names
+}
+
+// CanWrite is an error for a name that is neither a format nor a drawing.
+func CanWrite(name string) error {
+	if slices.Contains(append(Names(), Drawings()...), name) {
+		return nil
+	}
+	return fmt.Errorf("%s is not a format to write: say %s", wording.Quote(name), List())
+}
+
+// List is all that can be written, for a sentence.
+func List() string { return wording.Either(append(Names(), Drawings()...)) }
+
+// drawn is a draft as a drawing of that name, what the drawing cannot show, and
+// whether there is such a one.
+func drawn(name string, d *schema.Draft, o Options) (text []byte, lost []string, is bool, err error) {
+	for _, f := range drawings() {
+		if f.name == name {
+			var b bytes.Buffer
+			err = f.write(&b, d, o)
+			return b.Bytes(), unset(name, d, o), true, err
+		}
+	}
+	return nil, nil, false, nil
+}
+
+// unset says which characters of the title a drawing cannot show, for want of
+// them in the font that it brings along.
+func unset(name string, d *schema.Draft, o Options) []string {
+	if name != "png" && name != "pdf" || o.Drawing.Bare {
+		return nil
+	}
+	list := diagram.Unset(diagram.Title(d))
+	if len(list) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s can't show these characters of the title: %s; SVG can", strings.ToUpper(name), diagram.ListUnset(list))}
 }

@@ -271,7 +271,7 @@ func (d *duplicates) add(path []string, name string, at schema.Span) {
 	})
 }
 
-func (d *duplicates) told() []schema.Finding {
+func (d *duplicates) findings() []schema.Finding {
 	if d.more > 0 {
 		d.found[len(d.found)-1].Message += fmt.Sprintf(" %d more properties after it appear twice too.", d.more)
 	}

@@ -43,7 +43,7 @@ func Read(src *schema.Source) *schema.Document {
 	doc.Draft = d
 	missing := r.contents.missing(root)
 	doc.Partial = len(missing) > 0
-	doc.Findings = slices.Concat(stray(src.Text, root.End), r.complaints(root), r.duplicates.told(), r.noted, missing)
+	doc.Findings = slices.Concat(stray(src.Text, root.End), r.complaints(root), r.duplicates.findings(), r.noted, missing)
 	r.settle(doc)
 	for i := range doc.Findings {
 		f := &doc.Findings[i]

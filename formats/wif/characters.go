@@ -88,7 +88,7 @@ func (r *reader) wideFinding(at schema.Span, name, plain string) {
 	if plain != "" {
 		fix.Title, todo = "write a space", "write a space"
 	}
-	if r.fold(alike{schema.FileStrayLine, kindUnknown, name}, at, true, fix.Edits...) {
+	if r.extend(alike{schema.FileStrayLine, kindUnknown, name}, at, true, fix.Edits...) {
 		return
 	}
 	r.report(schema.FileStrayLine, at, "there is a "+name+" here, and other programs cannot read the line; "+todo,
@@ -142,7 +142,7 @@ func (r *reader) plainly(l line, at schema.Span) (plain string, ok bool) {
 	if !certain {
 		what += " at risk"
 	}
-	if r.fold(alike{schema.FileBadValue, r.kind, what}, l.span(), r.inTable(r.kind), edit) {
+	if r.extend(alike{schema.FileBadValue, r.kind, what}, l.span(), r.inTable(r.kind), edit) {
 		return plain, true
 	}
 	name, value := string(r.text[l.name.Start:l.name.End]), string(r.text[at.Start:at.End])
@@ -178,7 +178,7 @@ func (r *reader) wholeRow(l line) (line, bool) {
 		return l, false
 	}
 	edit := schema.Edit{Span: all, New: string(r.text[all.Start+1 : all.End-1])}
-	if !r.fold(alike{schema.FileBadValue, r.kind, "row in quotation marks"}, l.span(), true, edit) {
+	if !r.extend(alike{schema.FileBadValue, r.kind, "row in quotation marks"}, l.span(), true, edit) {
 		r.report(schema.FileBadValue, l.span(),
 			fmt.Sprintf("%s in section %s stands in quotation marks, and other programs skip the row; write %s", wording.Quote(string(r.text[all.Start:all.End])),
 				sections[r.kind].name, wording.Plain(edit.New, 60)),
@@ -235,7 +235,7 @@ func (r *reader) letterFinding(l line, at schema.Span) bool {
 	if r.kind.isWeave() {
 		r.doubt(schema.FileBadValue)
 	}
-	if r.fold(alike{schema.FileBadValue, r.kind, "letters"}, l.span(), r.inTable(r.kind), edit) {
+	if r.extend(alike{schema.FileBadValue, r.kind, "letters"}, l.span(), r.inTable(r.kind), edit) {
 		return true
 	}
 	name, value := string(r.text[l.name.Start:l.name.End]), string(r.text[at.Start:at.End])
@@ -261,7 +261,7 @@ func (r *reader) letterRow(l line, name []byte) bool {
 		return false
 	}
 	edit := schema.Edit{Span: l.name, New: meant}
-	if r.fold(alike{schema.FileUnknownKey, r.kind, "letters"}, l.span(), true, edit) {
+	if r.extend(alike{schema.FileUnknownKey, r.kind, "letters"}, l.span(), true, edit) {
 		return true
 	}
 	r.report(schema.FileUnknownKey, l.span(),

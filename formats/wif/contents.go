@@ -24,7 +24,7 @@ func (r *reader) contentsKey(l line) {
 	k := kindOf(name)
 	c := listing{name: sections[k].name, kind: k, line: l}
 	if !k.named() {
-		c.name = folded(name)
+		c.name = foldedCase(name)
 	}
 	if k == kindUnknown {
 		c.kind = nearSection(name)
@@ -58,7 +58,7 @@ func (r *reader) finishContents() {
 	}
 	for i := range r.contents {
 		c := &r.contents[i]
-		if c.present && !r.has(c) && r.broken == "" && !r.toldMissing(c.kind) {
+		if c.present && !r.has(c) && r.broken == "" && !r.reportedMissing(c.kind) {
 			fix := r.relist(c.line, "false")
 			fix.Risky = c.kind.ofThreads()
 			r.contentsFinding(c.line.span(), c.name, true, false, r.absent(c), fix)
@@ -128,7 +128,7 @@ func (r *reader) listedName(i int) (name string, ok bool) {
 	case p.kind.named():
 		return sections[p.kind].name, r.first[p.kind] == i
 	}
-	name = folded([]byte(r.nameOf(p)))
+	name = foldedCase([]byte(r.nameOf(p)))
 	return name, r.names[name] == i && listable(name)
 }
 
@@ -141,7 +141,7 @@ func (r *reader) has(c *listing) bool {
 }
 
 func (r *reader) contentsFinding(at schema.Span, section string, listed, present bool, message string, fixes ...schema.Fix) {
-	if len(fixes) == 1 && r.fold(alike{schema.FileContents, kindContents, fmt.Sprint(listed, present, fixes[0].Risky)}, at, false, fixes[0].Edits...) {
+	if len(fixes) == 1 && r.extend(alike{schema.FileContents, kindContents, fmt.Sprint(listed, present, fixes[0].Risky)}, at, false, fixes[0].Edits...) {
 		return
 	}
 	r.report(schema.FileContents, at, message, schema.Data{

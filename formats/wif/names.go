@@ -2,10 +2,12 @@ package wif
 
 import (
 	"bytes"
+	"fmt"
 	"strings"
 
 	"fettle/schema"
 	"fettle/schema/spelling"
+	"fettle/schema/wording"
 )
 
 // kind is a section of the format, in the order the canonical form writes them.
@@ -140,7 +142,7 @@ func (k kind) named() bool { return k != kindUnknown && k != kindPrivate }
 // space between words.
 func kindOf(name []byte) kind {
 	var buf [longest]byte
-	upper, ok := fold(buf[:0], name)
+	upper, ok := foldCase(buf[:0], name)
 	if ok {
 		if k, known := byName[string(upper)]; known {
 			return k
@@ -152,9 +154,9 @@ func kindOf(name []byte) kind {
 	return kindUnknown
 }
 
-// fold writes a name in upper case with single spaces, as far as it fits into
+// foldCase writes a name in upper case with single spaces, as far as it fits into
 // the capacity of dst.
-func fold(dst, name []byte) ([]byte, bool) {
+func foldCase(dst, name []byte) ([]byte, bool) {
 	space := false
 	for i := 0; i < len(name); i++ {
 		c := name[i]
@@ -186,8 +188,8 @@ func fold(dst, name []byte) ([]byte, bool) {
 	return dst, true
 }
 
-// folded is a name in upper case with single spaces, whatever its length.
-func folded(name []byte) string {
+// foldedCase is a name in upper case with single spaces, whatever its length.
+func foldedCase(name []byte) string {
 	return strings.ToUpper(strings.Join(strings.FieldsFunc(string(name), func(r rune) bool { return r < 0x80 && blank(byte(r)) }), " "))
 }
 
@@ -197,13 +199,13 @@ func blank(c byte) bool { return c == ' ' || c == '\t' || c == '\f' }
 // returns -1 if there is none or more than one.
 func near(name []byte, count int, known func(int) string) int {
 	found := -1
-	upper, ok := fold(make([]byte, 0, 64), name)
+	upper, ok := foldCase(make([]byte, 0, 64), name)
 	if !ok {
 		return -1
 	}
 	for i := range count {
 		var room [longest]byte
-		if k, ok := fold(room[:0], []byte(known(i))); ok && len(k) > 0 && spelling.OneSlip(upper, k) {
+		if k, ok := foldCase(room[:0], []byte(known(i))); ok && len(k) > 0 && spelling.OneSlip(upper, k) {
 			if found >= 0 {
 				return -1
 			}
@@ -253,8 +255,8 @@ func sameName(a []byte, b string) bool {
 		return true
 	}
 	var x, y [64]byte
-	p, ok := fold(x[:0], a)
-	q, also := fold(y[:0], []byte(b))
+	p, ok := foldCase(x[:0], a)
+	q, also := foldCase(y[:0], []byte(b))
 	return ok && also && bytes.Equal(p, q)
 }
 
@@ -278,4 +280,86 @@ func Sections() []Section {
 		list = append(list, s)
 	}
 	return list
+}
+
+// unknownSection reports a section that the format does not have, and gives the
+// one it is read as: the only one whose name is a single slip away, unless the
+// file has that one too.
+func (r *reader) unknownSection(l line, name []byte) kind {
+	k := nearSection(name)
+	said := wording.Quote(string(name))
+	data := func(suggestion string) schema.Data {
+		return schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}}
+	}
+	switch {
+	case (k == kindUnknown || r.first[k] != 0 || r.present(k)) && r.extend(alike{schema.FileUnknownSection, k, ""}, l.span(), false):
+		k = kindUnknown
+	case k == kindUnknown:
+		r.report(schema.FileUnknownSection, l.span(),
+			"the format has no section "+said+"; it is kept but not read: if it is a program's own, its name begins with PRIVATE", data(""))
+	case r.first[k] != 0 || r.present(k):
+		r.report(schema.FileUnknownSection, l.span(),
+			fmt.Sprintf("the format has no section %s; it is kept but not read, since the file has %s as well: put both together", said, sections[k].name),
+			data(sections[k].name))
+		k = kindUnknown
+	default:
+		r.report(schema.FileUnknownSection, l.span(),
+			fmt.Sprintf("the format has no section %s; it is read as %s: write that", said, sections[k].name), data(sections[k].name),
+			mend("write "+sections[k].name, l.name, sections[k].name))
+	}
+	return k
+}
+
+// present says whether the file has a section of a kind under its right name.
+// All names are looked through once, and only where one is misspelt.
+func (r *reader) present(k kind) bool {
+	if r.spelt == 0 {
+		r.spelt = r.spellings()
+	}
+	return r.spelt&(1<<k) != 0
+}
+
+// spellings is which kinds of section the file names as they should be, a bit
+// each, kindUnknown's always set.
+func (r *reader) spellings() uint64 {
+	found := uint64(1) << kindUnknown
+	for at := 0; at < len(r.text); {
+		l := lex(r.text, at)
+		if l.sort == sortSection {
+			found |= 1 << kindOf(r.text[l.name.Start:l.name.End])
+		}
+		at = l.next
+	}
+	return found
+}
+
+func (r *reader) unknownKey(l line, name []byte, near int) {
+	if kindWeaving.keyOf(name) >= 0 {
+		r.doubt(schema.FileUnknownKey) // the shed or the shafts may be what it says
+	}
+	if r.extend(alike{schema.FileUnknownKey, r.kind, "unknown"}, l.span(), r.inTable(r.kind) || rowOf(r.text, l) > 0) {
+		return
+	}
+	section, suggestion := sections[r.kind].name, ""
+	message := fmt.Sprintf("section %s has no key %s; it is kept but not read: see whether it is misspelt", section, wording.Quote(string(name)))
+	if near >= 0 {
+		suggestion = sections[r.kind].keys[near].name
+		message = fmt.Sprintf("section %s has no key %s; it is kept but not read, since the section has %s as well: take one out", section, wording.Quote(string(name)), suggestion)
+	}
+	if sections[r.kind].form != fields {
+		message = fmt.Sprintf("%s is not a row number of section %s; the line is kept but not read: number it, or begin it with a semicolon", wording.Quote(string(name)), section)
+	}
+	r.report(schema.FileUnknownKey, l.span(), message,
+		schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}})
+}
+
+func (r *reader) misspeltKey(l line, name []byte, i int) {
+	right := sections[r.kind].keys[i].name
+	if r.extend(alike{schema.FileUnknownKey, r.kind, right}, l.span(), true, mend("", l.name, right).Edits...) {
+		return
+	}
+	r.report(schema.FileUnknownKey, l.span(),
+		fmt.Sprintf("section %s has no key %s; it is read as %s: write that", sections[r.kind].name, wording.Quote(string(name)), right),
+		schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: right}},
+		mend("write "+right, l.name, right))
 }

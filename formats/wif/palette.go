@@ -95,7 +95,7 @@ func (r *reader) partedChannels(l line) (c channels, ok bool) {
 	}
 	c = channels{rgb: [3]int32(p.numbers), read: true}
 	edit := schema.Edit{Span: l.value, New: joined(p.numbers)}
-	if r.fold(alike{schema.FileBadValue, r.kind, "parted " + string(p.mark)}, l.span(), true, edit) {
+	if r.extend(alike{schema.FileBadValue, r.kind, "parted " + string(p.mark)}, l.span(), true, edit) {
 		return c, true
 	}
 	value, name := string(r.text[l.value.Start:l.value.End]), string(r.text[l.name.Start:l.name.End])

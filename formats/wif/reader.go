@@ -5,12 +5,14 @@ package wif
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
 	"strings"
 	"unicode"
 
 	"fettle/schema"
 	"fettle/schema/spelling"
+	"fettle/schema/wording"
 )
 
 // Format is the short name of the format.
@@ -51,7 +53,7 @@ func Read(src *schema.Source) *schema.Document {
 	}
 	r.leave(len(r.text))
 	r.finish()
-	r.tellRest()
+	r.reportRest()
 	return &schema.Document{
 		Unclear: r.unclear,
 		Source:  src, Format: Format, Draft: r.draft, Findings: r.found,
@@ -105,17 +107,17 @@ type reader struct {
 
 	unmeasured []*schema.System // those whose unit could not be read
 
-	attached   int      // comments whose place is known; those after it belong to the next key
-	lines      []string // of the section being carried as it stands
-	groups     map[alike]*group
-	twice      []twice
-	zeros      [kinds]*zeroRow        // rows numbered 0
-	zeroInList [kinds]bool            // whether a row names 0 beside other numbers
-	second     schema.Span            // where a second draft begins
-	ahead      bool                   // it was looked whether one does
-	marked     int                    // where the mark of the end stands, plus one
-	values     map[string]schema.Span // the first values of keys that appear twice
-	broken     string                 // what shows that the file breaks off in its last line; "" that it does not
+	attached         int      // comments whose place is known; those after it belong to the next key
+	lines            []string // of the section being carried as it stands
+	groups           map[alike]*group
+	repeatedSections []repeatedSection
+	zeros            [kinds]*zeroRow        // rows numbered 0
+	zeroInList       [kinds]bool            // whether a row names 0 beside other numbers
+	second           schema.Span            // where a second draft begins
+	ahead            bool                   // it was looked whether one does
+	marked           int                    // where the mark of the end stands, plus one
+	values           map[string]schema.Span // the first values of keys that appear twice
+	broken           string                 // what shows that the file breaks off in its last line; "" that it does not
 }
 
 // carries says whether the lines of the section being read are carried as they
@@ -356,4 +358,126 @@ func meantIgnore(text string) string {
 		rest = "RULE - and the reason"
 	}
 	return schema.IgnoreComment + rest
+}
+
+// finish does what needs the whole file: puts rows in place, decides which
+// counts to believe, and compares CONTENTS with what is there.
+func (r *reader) finish() {
+	r.finishCounts()
+	r.finishTyped()
+	r.finishTables()
+	r.finishMeasures()
+	r.finishPalette()
+	r.reportZero()
+	r.finishIgnores()
+	r.broken = r.breaksOff()
+	r.joinRepeatedSections()
+	r.finishContents()
+	r.missing()
+	r.flushAll()
+	if r.broken != "" {
+		r.reportEnd()
+	}
+}
+
+// rowsOf is how many rows are listed of what a declared count counts.
+func (r *reader) rowsOf(k kind, target *int) int {
+	switch {
+	case k == kindColorPalette:
+		return len(r.colors)
+	case k == kindWarp:
+		return r.tables[kindThreading].listed
+	case k == kindWeft:
+		return max(r.tables[kindTreadling].listed, r.tables[kindLiftPlan].listed)
+	case target == &r.draft.Treadles:
+		return r.tables[kindTieup].listed
+	}
+	return r.tables[kindThreading].listed
+}
+
+// finishCounts takes over the declared counts that can be believed.
+func (r *reader) finishCounts() {
+	for _, c := range r.counts {
+		limit := r.rowsOf(c.kind, c.target) + schema.Belief
+		if c.value <= limit {
+			*c.target = c.value
+			continue
+		}
+		name := string(r.text[c.line.name.Start:c.line.name.End])
+		what := fmt.Sprintf("%s=%d", wording.Plain(name, 30), c.value)
+		r.indexFinding(sections[c.kind].name, c.value, c.line.span(), limit,
+			schema.Unbelieved(what, limit, "put it right"), atRisk(r.commentOutKey(c.line)))
+	}
+}
+
+func (r *reader) finishTables() {
+	d := r.draft
+	for k := range r.tables {
+		t := &r.tables[k]
+		if t.listed > 0 && t.listed == t.rows.Len() {
+			r.inOrder |= 1 << k
+		}
+		if len(t.late) > 0 {
+			t.settle(r.problems(kind(k)))
+		}
+	}
+	r.inOrder &^= r.anewIn
+	for _, t := range r.repeatedSections {
+		r.inOrder &^= 1 << r.parts[t.part].kind
+	}
+	d.Threading = r.tables[kindThreading].rows
+	d.Tieup = r.tables[kindTieup].rows
+	d.Treadling = r.tables[kindTreadling].rows
+	d.LiftPlan = r.tables[kindLiftPlan].rows
+	d.Notes = settled(r.notes, r.problems(kindNotes))
+	ends, picks := d.Ends(), d.Picks()
+	d.Warp.Colors = r.colorNumbers(kindWarpColors, ends)
+	d.Weft.Colors = r.colorNumbers(kindWeftColors, picks)
+	d.Warp.Spacings = r.measures(kindWarpSpacing, ends)
+	d.Weft.Spacings = r.measures(kindWeftSpacing, picks)
+	d.Warp.Thicknesses = r.measures(kindWarpThickness, ends)
+	d.Weft.Thicknesses = r.measures(kindWeftThickness, picks)
+	d.Warp.Trim()
+	d.Weft.Trim()
+	r.checkCarried(ends, picks)
+}
+
+// colorNumbers is a table of palette numbers, one a thread, as far as there are
+// threads.
+func (r *reader) colorNumbers(k kind, threads int) []int32 {
+	rows := &r.tables[k].rows
+	if rows.Len() == 0 {
+		return nil
+	}
+	r.checkLength(k, rows.Len(), threads)
+	known := min(rows.Len(), threads)
+	if list, ok := rows.Single(); ok {
+		return list[:known:known]
+	}
+	list := make([]int32, known)
+	for n := range list {
+		if row := rows.Row(n + 1); len(row) > 0 {
+			list[n] = row[0]
+		}
+	}
+	return list
+}
+
+func (r *reader) measures(k kind, threads int) []float64 {
+	list := settled(r.decimals[k], r.problems(k))
+	r.checkLength(k, len(list), threads)
+	return list[:min(len(list), threads)]
+}
+
+// finishIgnores turns the sections that ignore comments stand in into spans, now
+// that their ends are known.
+func (r *reader) finishIgnores() {
+	for i := range r.draft.Ignores {
+		g := &r.draft.Ignores[i]
+		n := -g.Section.Start
+		g.Section = schema.Span{}
+		if n > 0 {
+			g.Section = schema.Span{Start: r.parts[n].header.Start, End: r.parts[n].end}
+		}
+	}
 }

@@ -185,7 +185,7 @@ func (w *writer) rows(k kind, count int, value func(n int) string) {
 
 func (w *writer) begin(name string) {
 	w.written = append(w.written, name)
-	w.taken[folded([]byte(name))] = true
+	w.taken[foldedCase([]byte(name))] = true
 	w.out.WriteString("\n[" + name + "]\n")
 }
 
@@ -343,10 +343,10 @@ func (w *writer) whole(k kind) {
 			w.lost = append(w.lost, "a carried section without a name")
 			continue
 		}
-		if near := nearSection([]byte(name)); has == kindUnknown && near != kindUnknown && !w.taken[folded([]byte(sections[near].name))] {
+		if near := nearSection([]byte(name)); has == kindUnknown && near != kindUnknown && !w.taken[foldedCase([]byte(sections[near].name))] {
 			name = "PRIVATE " + name // else it would be read as the section it is nearly called
 		}
-		if w.taken[folded([]byte(name))] {
+		if w.taken[foldedCase([]byte(name))] {
 			w.out.WriteString("\n[" + name + "]\n")
 		} else {
 			w.begin(name)

@@ -16,7 +16,7 @@ import (
 // treadles may differ, and how threading, tie-up, treadling and lift plan come to
 // the cloth; comments may be more.
 func differences(a, b *schema.Draft) (threads, rest []string) {
-	threads = told(
+	threads = notEmpty(
 		differ(a.Ends() != b.Ends(), "%d ends in place of %d", b.Ends(), a.Ends()),
 		differ(a.Picks() != b.Picks(), "%d picks in place of %d", b.Picks(), a.Picks()),
 		differ(!cloth.Same(a, b), "another cloth"),
@@ -27,7 +27,7 @@ func differences(a, b *schema.Draft) (threads, rest []string) {
 	for _, t := range texts(a, b) {
 		rest = append(rest, differ(t.a != t.b, "%s for %s %s", wording.Quote(t.b), t.name, wording.Quote(t.a)))
 	}
-	rest = told(append(rest,
+	rest = notEmpty(append(rest,
 		differ(!slices.Equal(a.Notes, b.Notes), "other notes"),
 		differ(!slices.Equal(a.Palette, b.Palette), "another palette"),
 		differ(a.Profile != b.Profile, "another word on whether it is a profile"),
@@ -47,7 +47,7 @@ func differ(yes bool, format string, args ...any) string {
 	return fmt.Sprintf(format, args...)
 }
 
-func told(list ...string) []string {
+func notEmpty(list ...string) []string {
 	return slices.DeleteFunc(list, func(s string) bool { return s == "" })
 }
 

@@ -173,3 +173,30 @@ func mix(n, key uint64) uint64 {
 	high, low := bits.Mul64(n^0x9e3779b97f4a7c15, key|1)
 	return high ^ low
 }
+
+// Alike numbers the threads of a system from 0 by how they weave: threads with the
+// same number weave alike throughout. first is the first thread, from 1, of each
+// number. Where the cloth is TooLarge, threads that weave alike may differ. The
+// lists belong to the cloth.
+func (c *Cloth) Alike(name schema.SystemName) (number []int32, first []int) {
+	s := c.systemOf(name)
+	first = make([]int, len(s.first))
+	for i, thread := range s.first {
+		first[i] = int(thread) + 1
+	}
+	return s.class, first
+}
+
+// DifferentEnds returns how many of the ends on a shaft weave differently: the
+// fewest shafts that weave the cloth with one shaft an end.
+func (c *Cloth) DifferentEnds() int {
+	seen := make([]bool, len(c.warp.first))
+	n := 0
+	for i, class := range c.warp.class {
+		if !seen[class] && len(c.draft.Threading.Row(i+1)) > 0 {
+			seen[class] = true
+			n++
+		}
+	}
+	return n
+}

@@ -1,6 +1,7 @@
 package cloth
 
 import (
+	"fmt"
 	"slices"
 
 	"fettle/schema"
@@ -41,6 +42,33 @@ func (c *Cloth) DistinctLifts() int {
 		p.refine(words)
 	}
 	return p.parts - min(1, c.idle(c.lifts))
+}
+
+// Lifts returns the different lifts of the picks, in the order of the first picks
+// that have them, and for each pick the number of its lift, from 0. It is an error
+// where the picks name more shafts than fettle writes.
+func (c *Cloth) Lifts() (lifts [][]int32, of []int, err error) {
+	if n := c.liftMarks(); n > mostMarks {
+		return nil, nil, fmt.Errorf("its lifts hold %d marks in all, and fettle compares up to %d", n, mostMarks)
+	}
+	numbers := map[string]int{}
+	of = make([]int, c.Picks())
+	var key []byte
+	for pick := 1; pick <= c.Picks(); pick++ {
+		lift := c.LiftOf(pick)
+		key = key[:0]
+		for _, s := range lift {
+			key = append(key, byte(s), byte(s>>8), byte(s>>16), byte(s>>24))
+		}
+		n, known := numbers[string(key)]
+		if !known {
+			n = len(lifts)
+			numbers[string(key)] = n
+			lifts = append(lifts, lift)
+		}
+		of[pick-1] = n
+	}
+	return lifts, of, nil
 }
 
 // idle is how many of the picks, counted from 0, lift nothing.

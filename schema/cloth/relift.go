@@ -58,32 +58,23 @@ func WithTreadles(d *schema.Draft, most int) (*schema.Draft, error) {
 	if need := c.DistinctLifts(); most > 0 && need > most {
 		return nil, fmt.Errorf("the draft lifts %d different sets of shafts, and so needs %d treadles pressed one at a time, and there are %d; weave it by a lift plan, or on a loom with more treadles", need, need, most)
 	}
-	if n := c.liftMarks(); n > mostMarks {
-		return nil, fmt.Errorf("its lifts hold %d marks in all, and fettle compares up to %d; keep the treadles", n, mostMarks)
+	lifts, of, err := c.Lifts()
+	if err != nil {
+		return nil, fmt.Errorf("%w; keep the treadles", err)
 	}
 	out := *d
 	out.LiftPlan, out.Tieup, out.Treadling = schema.Rows{}, schema.Rows{}, schema.Rows{}
-	treadles := map[string]int32{}
-	var key []byte
-	for pick := 1; pick <= c.Picks(); pick++ {
-		lift := c.LiftOf(pick)
-		if len(lift) == 0 {
-			out.Treadling.Append()
-			continue
-		}
-		key = key[:0]
-		for _, s := range lift {
-			key = append(key, byte(s), byte(s>>8), byte(s>>16), byte(s>>24))
-		}
-		t, known := treadles[string(key)]
-		if !known {
-			t = int32(len(treadles) + 1)
-			treadles[string(key)] = t
+	treadles := make([][]int32, len(lifts)) // what a pick with this lift presses
+	for i, lift := range lifts {
+		if len(lift) > 0 {
 			out.Tieup.Append(lift...)
+			treadles[i] = []int32{int32(out.Tieup.Len())}
 		}
-		out.Treadling.Append(t)
 	}
-	out.Treadles = len(treadles)
+	for _, i := range of {
+		out.Treadling.Append(treadles[i]...)
+	}
+	out.Treadles = out.Tieup.Len()
 	return &out, nil
 }
 

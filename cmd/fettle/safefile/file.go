@@ -19,7 +19,7 @@ func (w *Writer) Begin(path string) (*File, error) {
 	if target, err := filepath.EvalSymlinks(path); err == nil {
 		folder, mode = filepath.Dir(target), 0o600 // Overwrite gives it the mode of the old one
 	}
-	t, err := w.temp(folder, mode)
+	t, err := w.newTemp(folder, mode)
 	if err != nil {
 		return nil, err
 	}
@@ -58,7 +58,7 @@ func (f *File) Discard() { f.writer.discard(f.temp) }
 // Scratch makes a file for content that is read back in the same run. Clean and
 // Stop delete it.
 func (w *Writer) Scratch() (*os.File, error) {
-	t, err := w.temp(os.TempDir(), 0o600)
+	t, err := w.newTemp(os.TempDir(), 0o600)
 	if err != nil {
 		return nil, err
 	}

@@ -74,7 +74,7 @@ func (w *Writer) Replace(path string, old, text []byte) error {
 // whole returns what makes a temporary file that holds a text.
 func (w *Writer) whole(text []byte) func(folder string) (*temp, error) {
 	return func(folder string) (*temp, error) {
-		t, err := w.temp(folder, 0o600)
+		t, err := w.newTemp(folder, 0o600)
 		if err != nil {
 			return nil, err
 		}
@@ -307,8 +307,8 @@ func KeyOf(f *os.File) string {
 type facts struct {
 	info fs.FileInfo
 	id
-	links      uint64
-	user, team int // owner and group
+	links       uint64
+	user, group int // owner and group
 }
 
 // id tells one file from all others.

@@ -233,7 +233,7 @@ func TestCreateKeeps(t *testing.T) {
 func TestSweep(t *testing.T) {
 	folder := t.TempDir()
 	var other Writer
-	used, err := other.temp(folder, 0o600)
+	used, err := other.newTemp(folder, 0o600)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -303,7 +303,7 @@ func TestClean(t *testing.T) {
 func TestStop(t *testing.T) {
 	path := given(t, "old")
 	var w Writer
-	if _, err := w.temp(filepath.Dir(path), 0o600); err != nil {
+	if _, err := w.newTemp(filepath.Dir(path), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	w.Stop()

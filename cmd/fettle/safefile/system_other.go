@@ -33,7 +33,7 @@ func factsOf(f *os.File) (facts, error) {
 	is := facts{info: info}
 	if s, ok := info.Sys().(*syscall.Stat_t); ok {
 		is.id, is.links = id{uint64(s.Dev), uint64(s.Ino)}, uint64(s.Nlink)
-		is.user, is.team = int(s.Uid), int(s.Gid)
+		is.user, is.group = int(s.Uid), int(s.Gid)
 	}
 	return is, nil
 }
@@ -44,8 +44,8 @@ func keep(_ *os.File, is facts, fresh *os.File) error {
 	if err != nil {
 		return err
 	}
-	if (now.user != is.user || now.team != is.team) && fresh.Chown(is.user, is.team) != nil {
-		return OwnerError{strconv.Itoa(is.user), strconv.Itoa(is.team)}
+	if (now.user != is.user || now.group != is.group) && fresh.Chown(is.user, is.group) != nil {
+		return OwnerError{strconv.Itoa(is.user), strconv.Itoa(is.group)}
 	}
 	return fresh.Chmod(is.info.Mode().Perm())
 }

@@ -73,8 +73,8 @@ func keep(old *os.File, is facts, fresh *os.File) error {
 	if err != nil {
 		return err
 	}
-	if (now.user != is.user || now.team != is.team) && fresh.Chown(is.user, is.team) != nil {
-		return OwnerError{userName(is.user), groupName(is.team)}
+	if (now.user != is.user || now.group != is.group) && fresh.Chown(is.user, is.group) != nil {
+		return OwnerError{userName(is.user), groupName(is.group)}
 	}
 	if err := fresh.Chmod(is.info.Mode() & (os.ModePerm | os.ModeSetuid | os.ModeSetgid | os.ModeSticky)); err != nil {
 		return err

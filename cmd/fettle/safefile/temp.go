@@ -19,8 +19,8 @@ var tempName = regexp.MustCompile(`^\.fettle-[A-Z2-7]{26}\.tmp$`)
 // sweeps the file between its creation and its lock.
 const tries = 10
 
-// temp makes a temporary file, after sweeping the folder.
-func (w *Writer) temp(folder string, mode os.FileMode) (*temp, error) {
+// newTemp makes a temporary file, after sweeping the folder.
+func (w *Writer) newTemp(folder string, mode os.FileMode) (*temp, error) {
 	w.sweep(folder)
 	w.renaming.RLock()
 	defer w.renaming.RUnlock()

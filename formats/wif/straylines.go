@@ -10,8 +10,6 @@ import (
 	"fettle/schema/wording"
 )
 
-// This file tells of what says nothing that can be read.
-
 // strayLine reports a line that is neither section nor key nor comment. Lines
 // that follow each other make one finding.
 func (r *reader) strayLine(l line) {
@@ -24,7 +22,7 @@ func (r *reader) strayLine(l line) {
 	}
 	text := string(r.text[l.start:l.end])
 	r.ignore(l.span()) // as it will be once it is a comment
-	if r.fold(alike{schema.FileStrayLine, r.kind, what}, l.span(), true, fix.Edits...) {
+	if r.extend(alike{schema.FileStrayLine, r.kind, what}, l.span(), true, fix.Edits...) {
 		return
 	}
 	where := "in section " + sections[r.kind].name
@@ -130,7 +128,7 @@ func (r *reader) strayKey(l line) bool {
 		return false
 	}
 	fix := mend("write =", schema.Span{Start: l.name.End, End: l.value.Start}, "=")
-	if !r.fold(alike{schema.FileStrayLine, r.kind, "write ="}, l.span(), true, fix.Edits...) {
+	if !r.extend(alike{schema.FileStrayLine, r.kind, "write ="}, l.span(), true, fix.Edits...) {
 		said := wording.Plain(name+"="+string(value), 60)
 		r.report(schema.FileStrayLine, l.span(),
 			fmt.Sprintf("%s in section %s lacks an = sign, and other programs skip the line; write %s", wording.Quote(string(text)), sections[r.kind].name, said),
@@ -175,7 +173,7 @@ func (r *reader) leftOver(l line, at schema.Span) {
 			r.doubt(schema.FileStrayLine)
 		}
 	}
-	if r.fold(alike{schema.FileStrayLine, r.kind, sort}, l.span(), r.inTable(r.kind), fix.Edits...) {
+	if r.extend(alike{schema.FileStrayLine, r.kind, sort}, l.span(), r.inTable(r.kind), fix.Edits...) {
 		return
 	}
 	r.report(schema.FileStrayLine, schema.Span{Start: at.End, End: l.value.End},
@@ -250,7 +248,7 @@ func (r *reader) header(l line, name []byte) (more bool) {
 			r.comment(comment)
 		}
 	}
-	if r.fold(alike{schema.FileStrayLine, kindUnknown, fix.Title}, l.span(), false, fix.Edits...) {
+	if r.extend(alike{schema.FileStrayLine, kindUnknown, fix.Title}, l.span(), false, fix.Edits...) {
 		return more
 	}
 	r.report(schema.FileStrayLine, l.span(), "section "+wording.Quote(string(name))+" "+what,

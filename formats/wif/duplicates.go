@@ -10,18 +10,16 @@ import (
 	"fettle/schema/wording"
 )
 
-// This file tells of sections, keys and rows that stand twice.
-
-// twice is a section that stands twice: the finding that says so, and both
+// repeatedSection is a section that stands twice: the finding that says so, and both
 // parts.
-type twice struct{ finding, first, part int }
+type repeatedSection struct{ finding, first, part int }
 
-// finishTwice offers to put sections that stand twice together, now that their
+// joinRepeatedSections offers to put sections that stand twice together, now that their
 // ends are known. Those that are carried as they stand stay apart, and so does
 // one in which the file breaks off.
-func (r *reader) finishTwice() {
+func (r *reader) joinRepeatedSections() {
 	var ends [kinds]int // where the text of the first section of a kind ends; 0 not looked for yet
-	for _, t := range r.twice {
+	for _, t := range r.repeatedSections {
 		p := &r.parts[t.part]
 		if p.kind == kindUnknown || sections[p.kind].form == verbatim || r.broken != "" && p.end == len(r.text) {
 			continue
@@ -54,7 +52,7 @@ func (r *reader) lacksTwin(k kind) bool {
 
 // goesOn says whether the rows of a section that appears twice go on from those
 // of the one before it.
-func (r *reader) goesOn(t twice) bool {
+func (r *reader) goesOn(t repeatedSection) bool {
 	before := t.part - 1
 	for before > t.first && r.parts[before].kind != r.parts[t.part].kind {
 		before--
@@ -66,7 +64,7 @@ func (r *reader) goesOn(t twice) bool {
 
 // join brings the lines of a section to the end of the first of its name; right
 // behind it, only the name goes.
-func (r *reader) join(t twice, end int) schema.Fix {
+func (r *reader) join(t repeatedSection, end int) schema.Fix {
 	p := &r.parts[t.part]
 	from := lineStart(r.text, p.header.Start)
 	fix := schema.Fix{Title: "put both together"}
@@ -106,7 +104,7 @@ func (r *reader) textEnd(p *part) int {
 func (r *reader) again(l line, name []byte, k kind) {
 	first := r.first[k]
 	if !k.named() {
-		key := folded(name)
+		key := foldedCase(name)
 		if first = r.names[key]; first == 0 {
 			if r.names == nil {
 				r.names = map[string]int{}
@@ -118,10 +116,10 @@ func (r *reader) again(l line, name []byte, k kind) {
 		return
 	}
 	a := alike{schema.FileDuplicateSection, k, ""}
-	if !r.fold(a, l.span(), false) {
+	if !r.extend(a, l.span(), false) {
 		r.reportAgain(l, name, k)
 	}
-	r.twice = append(r.twice, twice{finding: r.groups[a].finding, first: first, part: len(r.parts)})
+	r.repeatedSections = append(r.repeatedSections, repeatedSection{finding: r.groups[a].finding, first: first, part: len(r.parts)})
 }
 
 func (r *reader) reportAgain(l line, name []byte, k kind) {
@@ -140,9 +138,9 @@ func (r *reader) duplicateKey(l line, name string, same bool) {
 	if !same {
 		what, fix = name+" otherwise", atRisk(fix)
 	}
-	if !r.fold(alike{schema.FileDuplicateKey, r.kind, what}, l.span(), true, fix.Edits...) {
+	if !r.extend(alike{schema.FileDuplicateKey, r.kind, what}, l.span(), true, fix.Edits...) {
 		r.report(schema.FileDuplicateKey, l.span(),
-			fmt.Sprintf("%s appears twice in section %s; fettle uses the first. %s", name, sections[r.kind].name, todoTwice(same)),
+			fmt.Sprintf("%s appears twice in section %s; fettle uses the first. %s", name, sections[r.kind].name, duplicateAdvice(same)),
 			schema.Data{{Key: "name", Value: name}, {Key: "suggestion", Value: ""}}, fix)
 	}
 	r.comment("; " + string(r.text[l.start:l.end]))
@@ -163,11 +161,11 @@ func (r *reader) repeated(k kind, index int32, at schema.Span, same bool) {
 	if !same {
 		what, fix = "row otherwise", atRisk(fix)
 	}
-	if r.fold(alike{schema.FileDuplicateKey, k, what}, l.span(), true, fix.Edits...) {
+	if r.extend(alike{schema.FileDuplicateKey, k, what}, l.span(), true, fix.Edits...) {
 		return
 	}
 	r.report(schema.FileDuplicateKey, l.span(),
-		fmt.Sprintf("row %d appears twice in section %s; fettle uses the first. %s", index, sections[k].name, todoTwice(same)),
+		fmt.Sprintf("row %d appears twice in section %s; fettle uses the first. %s", index, sections[k].name, duplicateAdvice(same)),
 		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, fix)
 	r.unread()
 }
@@ -217,8 +215,8 @@ func (r *reader) lacksTable() bool {
 	return !has(kindThreading) || !has(kindLiftPlan) && !(has(kindTreadling) && has(kindTieup))
 }
 
-// numbersTwice reports a row of the weave that names a number more than once.
-func (r *reader) numbersTwice(numbers []int32, l line) {
+// repeatedNumbers reports a row of the weave that names a number more than once.
+func (r *reader) repeatedNumbers(numbers []int32, l line) {
 	if !r.kind.isWeave() || len(numbers) < 2 {
 		return
 	}
@@ -226,7 +224,7 @@ func (r *reader) numbersTwice(numbers []int32, l line) {
 	for i := 1; i < len(sorted); i++ {
 		if n := sorted[i]; n == sorted[i-1] && n > 0 {
 			r.doubt(schema.FileStrayLine) // one of the two may be a slip for another number
-			if !r.fold(alike{schema.FileStrayLine, r.kind, "number twice"}, l.span(), true) {
+			if !r.extend(alike{schema.FileStrayLine, r.kind, "number twice"}, l.span(), true) {
 				r.report(schema.FileStrayLine, l.span(),
 					fmt.Sprintf("%s in section %s names %d twice; delete one, or write the number that is meant", wording.Quote(string(r.text[l.start:l.end])), sections[r.kind].name, n),
 					schema.Data{{Key: "name", Value: strconv.Itoa(int(n))}, {Key: "suggestion", Value: ""}})
@@ -236,8 +234,8 @@ func (r *reader) numbersTwice(numbers []int32, l line) {
 	}
 }
 
-// todoTwice is what to do about a key or a row that appears twice.
-func todoTwice(same bool) string {
+// duplicateAdvice is what to do about a key or a row that appears twice.
+func duplicateAdvice(same bool) string {
 	if same {
 		return "Delete the other"
 	}

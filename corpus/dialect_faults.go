@@ -8,8 +8,8 @@ import (
 	"fettle/schema"
 )
 
-// soil spoils what was written in some of the ways of the wild.
-func (w *dialect) soil() {
+// spoil spoils what was written in some of the ways of the wild.
+func (w *dialect) spoil() {
 	w.breakOff()
 	for _, spoil := range []func(){
 		w.misspellSection, w.misspellKey, w.unknown, w.private, w.repeatKey, w.repeatRow, w.shuffleRows, w.leftOver,

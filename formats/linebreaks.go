@@ -9,8 +9,8 @@ import (
 // loneCR is how the old Macintosh ended lines.
 const loneCR = "lines that end in a lone CR"
 
-// LineBreaks says what is odd about how lines end; "" for CRLF throughout and
-// for LF throughout.
+// LineBreaks returns what is odd about how lines end, in words; "" for CRLF
+// throughout and for LF throughout.
 func LineBreaks(text []byte) string {
 	cr := bytes.Count(text, []byte{'\r'})
 	if cr == 0 {

@@ -52,7 +52,7 @@ func (r *reader) rowNumbers(index int32, l line) []int32 {
 	r.numbers = p.numbers[:0]
 	if p.mark == 0 || p.mark == ',' {
 		numbers := r.wholeNumbers(r.plain(l), l)
-		r.numbersTwice(numbers, l)
+		r.repeatedNumbers(numbers, l)
 		return numbers
 	}
 	t := typedRow{line: l, kind: r.kind, index: index, value: l.value, numbers: slices.Clone(p.numbers), parted: p.mark, comment: p.apart, words: p.words}
@@ -375,7 +375,7 @@ func (r *reader) typedFinding(t *typedRow, certain bool) {
 	if t.words {
 		what += " words"
 	}
-	if r.fold(alike{schema.FileBadValue, t.kind, what}, l.span(), true, edit) {
+	if r.extend(alike{schema.FileBadValue, t.kind, what}, l.span(), true, edit) {
 		return
 	}
 	said := wording.Quote(string(r.text[l.start:t.value.End]))
