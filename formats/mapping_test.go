@@ -70,7 +70,7 @@ func placeOf(t *testing.T, section, key string) string {
 		key = map[bool]string{true: "1", false: "any"}[key == "N"]
 	}
 	if special && probe == "" {
-		return "not kept: the writer puts what is true of what it writes"
+		return "not kept: fettle writes its own"
 	}
 	if !special {
 		probe = "7"

@@ -51,7 +51,7 @@ func TestTooLarge(t *testing.T) {
 		!strings.Contains(doc.Findings[0].Message, "67108865") || !strings.Contains(doc.Findings[0].Message, "67108864") {
 		t.Errorf("%+v", doc.Findings)
 	}
-	const endless = "this is no draft: this goes on for more than the 67108864 bytes that are read; if it is a draft all the same, raise --max-size"
+	const endless = "this is not a draft: this goes on for more than the 67108864 bytes that are read; if it is a draft all the same, raise --max-size"
 	if got := TooLarge("-", 0, DefaultLimit).Findings[0].Message; got != endless {
 		t.Error(got)
 	}

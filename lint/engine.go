@@ -297,14 +297,17 @@ type run struct {
 	pass     Pass     // handed to one rule after the other
 }
 
-// fromReader takes over what the reader found, as severe as the rules say.
+// fromReader takes over the reader's findings. The rule sets their severity; a
+// milder one from the reader holds unless fettle.ini states one.
 func (r *run) fromReader() {
 	for _, f := range r.doc.Findings {
 		rule := r.set.byID[f.Rule]
 		if rule == nil || rule.severity == schema.Off {
 			continue
 		}
-		f.Severity = rule.severity
+		if f.Severity == schema.Off || rule.fixed || f.Severity > rule.severity {
+			f.Severity = rule.severity
+		}
 		r.rightIgnore(&f)
 		r.findings = append(r.findings, f)
 	}

@@ -14,10 +14,10 @@ type Color struct {
 	Set     bool
 }
 
-// RGB is a color that is set.
+// RGB returns a color that is set.
 func RGB(r, g, b uint8) Color { return Color{r, g, b, true} }
 
-// Hex is the color as #rrggbb, or "" where the palette leaves it out.
+// Hex returns the color as #rrggbb, or "" if the palette leaves it out.
 func (c Color) Hex() string {
 	if !c.Set {
 		return ""
@@ -25,7 +25,7 @@ func (c Color) Hex() string {
 	return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B)
 }
 
-// ParseColor reads #rrggbb.
+// ParseColor reads a color written #rrggbb.
 func ParseColor(s string) (Color, error) {
 	if len(s) == 7 && s[0] == '#' {
 		if v, err := strconv.ParseUint(s[1:], 16, 32); err == nil {

@@ -9,45 +9,45 @@ import (
 
 const mmPerInch = float64(measure.Inch)
 
-// Draft is one weaving draft: how the warp is threaded, which shafts each pick
-// lifts, and the threads' colors and spacing. The zero value is an empty
-// draft with everything unstated.
+// Draft holds one weaving draft: how the warp is threaded, which shafts each pick
+// lifts, and the colors and spacing of the threads. The zero value is an empty
+// draft that states nothing.
 type Draft struct {
 	Texts Texts
-	Notes []string // in order, one a line
+	Notes []string // lines, in order
 
 	Shafts   int // declared; 0 unstated
 	Treadles int // declared; 0 unstated
 	Shed     Shed
-	Profile  Answer // whether the draft is a block profile and not a thread-by-thread draft
+	Profile  Answer // whether each end stands for a block of threads
 
 	Palette []Color // entry n is Palette[n-1]
 
 	Threading Rows // end -> shafts
 	Tieup     Rows // treadle -> shafts
 	Treadling Rows // pick -> treadles
-	LiftPlan  Rows // pick -> shafts; empty where the draft has none
+	LiftPlan  Rows // pick -> shafts; empty if the draft has none
 
 	Warp, Weft System
 
 	Settings []Setting // the draft's own [project] and [yarn] values, JSON drafts only
-	Ignores  []Ignore  // findings the draft asks to have left out
+	Ignores  []Ignore  // findings that the draft asks fettle to ignore
 
-	Carried Carried // what the interchange text format holds beyond all this
+	Carried Carried // parts of a WIF file that the fields above can't hold
 }
 
-// Texts are the words about a draft.
+// Texts holds the title of a draft and who made it.
 type Texts struct {
 	Title, Author, Address, EMail, Telephone, Fax string
 }
 
-// What a draft that says it is a block profile is, and what to do.
+// The words for a block profile: what it is, and what to do about it.
 const (
-	BlockProfile = "it says that it is a block profile: each of its ends stands for a block of threads"
+	BlockProfile = "it says that it is a block profile: each end stands for a block of threads"
 	DrawItOut    = "draw it out thread by thread first, or write Profile=false"
 )
 
-// Shed says what the tie-up and the lift plan do to the shafts they name.
+// Shed is what happens to the shafts that the tie-up and the lift plan name.
 type Shed uint8
 
 const (
@@ -62,7 +62,7 @@ func (s Shed) String() string {
 	return [...]string{"unstated", "rising", "sinking", "balanced", "countermarch"}[s]
 }
 
-// Answer is a yes, a no, or nothing said.
+// Answer is yes, no or unsaid.
 type Answer uint8
 
 const (
@@ -71,7 +71,7 @@ const (
 	No
 )
 
-// Unit is the unit a draft gives spacing and thickness in.
+// Unit is the unit of a draft's spacings and thicknesses.
 type Unit uint8
 
 const (
@@ -81,7 +81,7 @@ const (
 	Centimetres
 )
 
-// Millimetres is how long one of the unit is.
+// Millimetres returns the length of one unit.
 func (u Unit) Millimetres() float64 {
 	switch u {
 	case Inches:
@@ -92,19 +92,19 @@ func (u Unit) Millimetres() float64 {
 	return mmPerInch / 720
 }
 
-// System is what a draft says of its warp threads, or of its weft threads.
+// System holds what a draft says about its warp threads, or about its weft threads.
 type System struct {
 	Threads     int     // declared; 0 unstated
-	Color       int     // palette number of the threads that Colors leaves out; 0 none
-	Colors      []int32 // thread n's palette number is Colors[n-1]; 0 or beyond: Color
+	Color       int     // palette number of threads without one in Colors; 0 none
+	Colors      []int32 // palette number of thread n at n-1; 0 or missing: Color
 	Unit        Unit
 	Spacing     float64   // in Unit; 0 unstated
-	Spacings    []float64 // by thread; 0 or beyond: Spacing
+	Spacings    []float64 // by thread; 0 or missing: Spacing
 	Thickness   float64   // in Unit; 0 unstated
-	Thicknesses []float64 // by thread; 0 or beyond: Thickness
+	Thicknesses []float64 // by thread; 0 or missing: Thickness
 }
 
-// ColorOf is the palette number of thread n, 0 for none.
+// ColorOf returns the palette number of thread n, 0 for none.
 func (s *System) ColorOf(n int) int {
 	if n >= 1 && n <= len(s.Colors) && s.Colors[n-1] != 0 {
 		return int(s.Colors[n-1])
@@ -112,8 +112,8 @@ func (s *System) ColorOf(n int) int {
 	return s.Color
 }
 
-// SpacingOf is the distance in millimetres that thread n takes up, 0 where the
-// draft does not say, or cannot mean what it says.
+// SpacingOf returns the width in millimetres that thread n takes up, 0 if the
+// draft doesn't state it or OddSpacing reports true.
 func (s *System) SpacingOf(n int) float64 {
 	if s.OddSpacing() {
 		return 0
@@ -125,32 +125,32 @@ func (s *System) SpacingOf(n int) float64 {
 	return v * s.Unit.Millimetres()
 }
 
-// The spacings in millimetres that are believed: from 200 threads to the inch, finer
-// than any but the finest silk, to one. Common practice, no source. A hair of room
-// is left for how a file rounds.
+// Spacings in millimetres that fettle believes: from 200 threads to the inch, which
+// only the finest silk exceeds, to one. A rule of thumb. The factors allow for
+// rounding in files.
 const (
 	finestSpacing = mmPerInch / 200 * (1 - 1e-3)
 	widestSpacing = mmPerInch * (1 + 1e-3)
 )
 
-// OddSpacing reports whether the system's spacing is one that no handwoven cloth
-// has, most often for want of its unit. It is then ignored.
+// OddSpacing reports whether no handwoven cloth has the system's spacing. Most
+// often the draft lacks its unit. SpacingOf then ignores it.
 func (s *System) OddSpacing() bool {
 	mm := s.Spacing * s.Unit.Millimetres()
 	return mm > 0 && !BelievableSpacing(mm)
 }
 
-// BelievableSpacing reports whether threads of a handwoven cloth can lie so many
-// millimetres apart.
+// BelievableSpacing reports whether the threads of a handwoven cloth can be this
+// many millimetres apart.
 func BelievableSpacing(mm float64) bool { return mm >= finestSpacing && mm <= widestSpacing }
 
-// ForgetMeasures leaves out what cannot be told without a unit.
+// ForgetMeasures clears the unit, and the measures that mean nothing without it.
 func (s *System) ForgetMeasures() {
 	s.Unit, s.Spacing, s.Spacings, s.Thickness, s.Thicknesses = UnitUnstated, 0, nil, 0, nil
 }
 
-// MeanSpacing is the mean of the spacings of that many threads in millimetres,
-// and whether they are all alike; 0 where any of them is unknown, or where no
+// MeanSpacing returns the mean spacing of the first threads in millimetres, and
+// whether they are all equal. The mean is 0 if any spacing is unknown or if no
 // handwoven cloth has such a mean.
 func (s *System) MeanSpacing(threads int) (mm float64, even bool) {
 	if len(s.Spacings) == 0 || threads == 0 {
@@ -176,8 +176,8 @@ func (s *System) MeanSpacing(threads int) (mm float64, even bool) {
 	return mean, false
 }
 
-// Trim takes away what a list by thread says of its last threads by saying
-// nothing, so that two drafts alike compare equal.
+// Trim drops the zeros at the end of the lists by thread, so that equal drafts
+// compare equal.
 func (s *System) Trim() {
 	for len(s.Colors) > 0 && s.Colors[len(s.Colors)-1] == 0 {
 		s.Colors = s.Colors[:len(s.Colors)-1]
@@ -198,28 +198,28 @@ func trimmed(list []float64) []float64 {
 	return list
 }
 
-// Ends is how many warp threads the draft has: the larger of the declared
-// count and the highest end the threading lists.
+// Ends returns the number of warp threads: the declared count or the highest end
+// in the threading, whichever is larger.
 func (d *Draft) Ends() int { return max(d.Warp.Threads, d.Threading.Len()) }
 
-// Picks is how many weft threads the draft has: the larger of the declared
-// count and the highest pick the treadling or the lift plan lists.
+// Picks returns the number of weft threads: the declared count or the highest
+// pick in the treadling or the lift plan, whichever is largest.
 func (d *Draft) Picks() int {
 	return max(d.Weft.Threads, d.Treadling.Len(), d.LiftPlan.Len())
 }
 
-// HighestShaft is the highest shaft number that threading, tie-up or lift plan
-// names.
+// HighestShaft returns the highest shaft number in the threading, tie-up and lift
+// plan.
 func (d *Draft) HighestShaft() int {
 	return max(d.Threading.Highest(), d.Tieup.Highest(), d.LiftPlan.Highest())
 }
 
-// HighestTreadle is the highest treadle number that treadling or tie-up names.
+// HighestTreadle returns the highest treadle number in the treadling and tie-up.
 func (d *Draft) HighestTreadle() int {
 	return max(d.Treadling.Highest(), d.Tieup.Len())
 }
 
-// Of is the warp or the weft.
+// Of returns the warp or the weft.
 func (d *Draft) Of(name SystemName) *System {
 	if name == Warp {
 		return &d.Warp
@@ -227,7 +227,7 @@ func (d *Draft) Of(name SystemName) *System {
 	return &d.Weft
 }
 
-// SystemName is "warp" or "weft".
+// SystemName names a system of threads: "warp" or "weft".
 type SystemName string
 
 // The two systems of threads.
@@ -236,40 +236,41 @@ const (
 	Weft SystemName = "weft"
 )
 
-// Setting is one key of a named section, as text: what fettle.ini holds, and
-// what a JSON draft may hold in its project.
+// Setting is a key of fettle.ini with its section and value, as text. A JSON
+// draft can hold some in its project.
 type Setting struct {
 	Section, Key, Value string
 }
 
-// Ignore is a draft's own word that a rule's findings are to be left out.
+// Ignore is a draft's request to ignore the findings of a rule.
 type Ignore struct {
 	Rule, Reason string
-	Section      Span // findings placed in here; the zero Span means the whole file
-	Span         Span // where the words stand
+	Section      Span // only findings in here are ignored; the zero Span is the whole file
+	Span         Span // of the request itself
 }
 
-// IgnoreComment is how a comment of the text format begins that asks for a rule's
-// findings to be left out; the rule comes next.
+// IgnoreComment begins a comment in a WIF file that asks fettle to ignore a rule.
+// The name of the rule follows.
 const IgnoreComment = "; fettle: ignore "
 
-// MisspeltIgnore is a comment that was most likely meant to be an ignore.
+// MisspeltIgnore is a comment that most likely means to ignore a rule.
 type MisspeltIgnore struct {
-	Comment string // as it stands
-	Rule    string // the rule it most likely means
-	Rest    string // what follows the rule
+	Comment string // as written
+	Rule    string // the rule that it most likely means
+	Rest    string // the text after the rule
 }
 
 // Finding returns the finding for the comment.
 func (m MisspeltIgnore) Finding(at Span) Finding {
 	meant := IgnoreComment + m.Rule + m.Rest
 	return Finding{Rule: FileUnknownKey, Span: at, Ignore: &m,
-		Message: wording.Quote(m.Comment) + " asks fettle for nothing that it knows, and leaves nothing out; is '" + meant + "' meant?",
+		Message: wording.Quote(m.Comment) + " is not a request that fettle knows, so it ignores nothing; is '" + meant + "' meant?",
 		Data:    Data{{Key: "name", Value: wording.Plain(m.Comment, 60)}, {Key: "suggestion", Value: meant}}}
 }
 
-// NewIgnore is an ignore with its words put in order, so that they are the same
-// in every format. It is not ok where they name no rule.
+// NewIgnore returns an Ignore with spaces and dashes removed from the rule and
+// the reason, so that all formats give the same words. ok is false if rule isn't
+// a single word.
 func NewIgnore(rule, reason string) (g Ignore, ok bool) {
 	fields := strings.Fields(rule)
 	if len(fields) != 1 {
@@ -279,23 +280,23 @@ func NewIgnore(rule, reason string) (g Ignore, ok bool) {
 	return Ignore{Rule: fields[0], Reason: strings.TrimLeft(reason, "-–— ")}, true
 }
 
-// Carried is what the interchange text format holds and the model has no place
-// for, word for word, so that nothing is lost on the way through another
-// format. Where it disagrees with the model, the model wins.
+// Carried holds the parts of a WIF file that the model can't hold, word for word,
+// so that conversion through another format loses nothing. If it disagrees with
+// the model, the model wins.
 type Carried struct {
 	Comments []Comment     // in file order
-	Values   []Setting     // keys of known sections: unknown ones, and values that say more than the model does
+	Values   []Setting     // of known sections: unknown keys, and values that say more than the model does
 	Sections []TextSection // whole sections, in file order
 }
 
-// Comment is a comment line, and the section and key line it stands before. An
-// empty key means the end of the section, an empty section the head of the
-// file.
+// Comment is a comment line and its place: its section and the key that follows.
+// Without a key it is at the end of the section; without a section it is at the
+// head of the file.
 type Comment struct {
 	Section, Before, Text string
 }
 
-// TextSection is a section with its lines as they stand.
+// TextSection is a section of a WIF file with its lines unchanged.
 type TextSection struct {
 	Name  string
 	Lines []string

@@ -2,9 +2,8 @@ package schema
 
 import "fmt"
 
-// The rules whose findings come from readers. What they mean, and how severe
-// they are, stands with the other rules in lint/rules; a reader only says that
-// it met one.
+// The rules whose findings come from readers. Package lint/rules explains them and
+// sets their severity.
 const (
 	FileUnreadable       = "file/unreadable"
 	FileEncoding         = "file/encoding"
@@ -21,20 +20,19 @@ const (
 	FileVersion          = "file/version"
 )
 
-// Belief is how far a count or an index may lie above the number of rows that
-// a table really lists before it is taken for a mistake: nothing is allocated
-// for what lies beyond.
+// Belief is how far a count or an index may exceed the number of rows in its
+// table. Beyond that it is a mistake, and no memory is reserved for it.
 const Belief = 1_000_000
 
-// Unbelieved says that a count or a row is left out since it lies beyond belief,
-// what the most is that would be believed, and what to do.
+// Unbelieved returns the message for a count or a row number that is far too
+// large: the value, the largest that fettle believes, and what to do.
 func Unbelieved(what string, most int, todo string) string {
-	return fmt.Sprintf("%s cannot be meant and is left out: so few rows are listed that %d is the most that is believed; %s", what, most, todo)
+	return fmt.Sprintf("%s is too large for the rows that are listed, so fettle ignores it (at most %d); %s", what, most, todo)
 }
 
-// NoDraft is the finding for a file that holds no draft, at the place that shows
-// it.
+// NoDraft returns the finding for a file that isn't a draft. at is the place that
+// shows it.
 func NoDraft(at Span, reason string) Finding {
-	return Finding{Rule: FileUnreadable, Span: at, Message: "this is no draft: " + reason,
+	return Finding{Rule: FileUnreadable, Span: at, Message: "this is not a draft: " + reason,
 		Data: Data{{Key: "reason", Value: reason}}}
 }

@@ -10,66 +10,65 @@ import (
 	"fettle/schema/wording"
 )
 
-// Severity says how bad a finding is.
+// Severity is how serious a finding is.
 type Severity uint8
 
 const (
-	Off     Severity = iota // not looked for
+	Off     Severity = iota // not reported
 	Note                    // worth knowing
-	Warning                 // will weave, probably not as meant
-	Error                   // cannot be woven or read as it stands
+	Warning                 // weaves, but probably not as meant
+	Error                   // can't be woven or read as it is
 )
 
 func (s Severity) String() string {
 	return [...]string{"off", "note", "warning", "error"}[s]
 }
 
-// MarshalText gives the word of the severity.
+// MarshalText returns the severity's name.
 func (s Severity) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-// ParseSeverity reads the word of a severity.
+// ParseSeverity reads a severity's name.
 func ParseSeverity(s string) (Severity, error) {
 	for v := Off; v <= Error; v++ {
 		if v.String() == s {
 			return v, nil
 		}
 	}
-	return Off, fmt.Errorf("%s is not a severity: say error, warning, note or off", wording.Quote(s))
+	return Off, fmt.Errorf("%s is not a severity; write error, warning, note or off", wording.Quote(s))
 }
 
-// Finding is one thing wrong, or worth knowing, at one place of a draft.
+// Finding is one defect of a draft, or one thing worth knowing, at one place.
 type Finding struct {
 	Rule     string // family/name
 	Severity Severity
 	Message  string
 	Data     Data
-	Span     Span   // the bytes it stands at
-	Pointer  string // the same as a JSON Pointer, in JSON drafts
+	Span     Span
+	Pointer  string // the place as a JSON Pointer, in JSON drafts
 	Position Position
 	Fixes    []Fix
-	// Lines are all lines the finding stands for, from 1 and ascending, where
-	// there are several; nil otherwise.
+	// Lines lists all lines that the finding covers, ascending from 1; nil if it
+	// covers only one.
 	Lines []int
-	// Unread says that what stands there is in no part of the draft as it was
-	// read, so that writing the draft anew loses it.
+	// Unread reports that fettle didn't read what is there, so that writing the
+	// draft to a new file loses it.
 	Unread bool
-	// Ignore is the comment that the finding is about, where that was meant to be an
-	// ignore; nil otherwise.
+	// Ignore is the misspelt request that the finding is about, nil for none.
 	Ignore *MisspeltIgnore
 }
 
-// Fix is one way to mend a finding.
+// Fix is one way to fix a finding.
 type Fix struct {
 	Title string
-	Risky bool // changes what the draft means, or may
-	// Changes says that the fix makes another draft on purpose: what was read
-	// is not what was meant. Such a fix is always risky.
+	Risky bool // changes, or may change, what the draft means
+	// Changes reports that the fix changes the draft on purpose, because what was
+	// read isn't what was meant. Such a fix is always risky.
 	Changes bool
-	// Rewrite is a change to the whole file, which has no edits.
+	// Rewrite changes the whole file, without edits.
 	Rewrite Rewrite
 	Edits   []Edit
-	// Later is where in Edits each part after the first begins. A fix for many
-	// lines has a part for each; a part can be made without the others.
+	// Later holds the index in Edits of each part but the first. A fix for many
+	// lines has a part for each line; each part works without the others.
 	Later []int
 }
 
@@ -78,11 +77,11 @@ type Rewrite int
 
 // The changes to a whole file.
 const (
-	InUTF8        Rewrite = iota + 1 // the file is written in UTF-8
-	EndLinesAlike                    // every line ends alike
+	InUTF8        Rewrite = iota + 1 // save the file as UTF-8
+	EndLinesAlike                    // end all lines in the same way
 )
 
-// AddPart adds edits that can be made without those there already.
+// AddPart adds edits that work without those already there.
 func (x *Fix) AddPart(edits ...Edit) {
 	if len(x.Edits) > 0 && len(edits) > 0 {
 		x.Later = append(x.Later, len(x.Edits))
@@ -112,13 +111,13 @@ type Edit struct {
 	New  string
 }
 
-// Fixable says whether a fix is certain enough to be made unasked.
+// Fixable reports whether the finding has a certain fix, one that isn't risky.
 func (f *Finding) Fixable() bool {
 	return slices.ContainsFunc(f.Fixes, func(x Fix) bool { return !x.Risky })
 }
 
-// SortFindings puts findings in the order in which every report shows them: by
-// place, then by rule, then by message. Findings alike in all three are one.
+// SortFindings sorts findings as every report shows them: by place, then by rule,
+// then by message. It keeps one of several that agree in all three.
 func SortFindings(list []Finding) []Finding {
 	slices.SortStableFunc(list, func(a, b Finding) int {
 		return cmp.Or(
@@ -132,17 +131,17 @@ func SortFindings(list []Finding) []Finding {
 	})
 }
 
-// Data is the numbers of a finding's message, in the order the rule gives them.
+// Data holds the figures of a finding, in the order in which its rule gives them.
 type Data []Datum
 
-// Datum is one of them. Values are whole numbers, decimals, words, or lists of
-// whole numbers.
+// Datum is one figure of a finding. Its value is a whole number, a decimal, a
+// text or a list of whole numbers.
 type Datum struct {
 	Key   string
 	Value any
 }
 
-// Get is the value under a key, nil for none.
+// Get returns the value under a key, nil if there is none.
 func (d Data) Get(key string) any {
 	for _, x := range d {
 		if x.Key == key {
@@ -152,7 +151,7 @@ func (d Data) Get(key string) any {
 	return nil
 }
 
-// MarshalJSON writes an object with the keys in their order.
+// MarshalJSON returns a JSON object with the keys in their order.
 func (d Data) MarshalJSON() ([]byte, error) {
 	var b bytes.Buffer
 	b.WriteByte('{')

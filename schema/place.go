@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// Part is a part of a draft that a finding can stand at, whatever the format.
+// Part is a part of a draft, in any format.
 type Part uint8
 
 // The parts of a draft.
@@ -30,7 +30,7 @@ const (
 	PartSettings // the draft's own settings; row n is Settings[n-1]
 )
 
-// Field is a single value within PartText, PartWeaving, PartWarp or PartWeft.
+// Field is a single value in PartText, PartWeaving, PartWarp or PartWeft.
 type Field uint8
 
 // The single values of a draft.
@@ -53,15 +53,15 @@ const (
 	FieldFax
 )
 
-// Place names a spot in a draft without saying where in the file it stands:
-// row Row of a table, or a single value, or the part as a whole.
+// Place names a place in a draft, in any format: a row of a table, a single
+// value or a whole part.
 type Place struct {
 	Part  Part
 	Row   int
 	Field Field
 }
 
-// PartOf is the part of the warp, or the like part of the weft: PartOf(Weft,
+// PartOf returns a part of the warp, or the same part of the weft: PartOf(Weft,
 // PartWarpColors) is PartWeftColors.
 func PartOf(system SystemName, warp Part) Part {
 	if system == Warp {
@@ -80,10 +80,10 @@ func PartOf(system SystemName, warp Part) Part {
 	return warp
 }
 
-// EndPlace is where the draft threads an end.
+// EndPlace returns the row that threads an end.
 func EndPlace(end int) Place { return Place{Part: PartThreading, Row: end} }
 
-// PickPlace is where the draft says what a pick lifts.
+// PickPlace returns the row that says what a pick lifts.
 func (d *Draft) PickPlace(pick int) Place {
 	if d.LiftPlan.Len() > 0 {
 		return Place{Part: PartLiftPlan, Row: pick}
@@ -91,7 +91,7 @@ func (d *Draft) PickPlace(pick int) Place {
 	return Place{Part: PartTreadling, Row: pick}
 }
 
-// ThreadPlace is EndPlace or PickPlace.
+// ThreadPlace returns the EndPlace or the PickPlace of thread n.
 func (d *Draft) ThreadPlace(system SystemName, n int) Place {
 	if system == Warp {
 		return EndPlace(n)
@@ -99,24 +99,23 @@ func (d *Draft) ThreadPlace(system SystemName, n int) Place {
 	return d.PickPlace(n)
 }
 
-// Document is a draft as read from a file, with what the reader found.
+// Document is a draft as read from a file, with the reader's findings.
 type Document struct {
 	Source   *Source
-	Format   string // "wif" or "json"; "" where the file holds no draft
-	Draft    *Draft // nil where the file holds no draft
+	Format   string // "wif" or "json"; "" if the file isn't a draft
+	Draft    *Draft // nil if the file isn't a draft
 	Findings []Finding
 	Locator  Locator
-	// Partial says that the file lacks a part of what the weave is made of, and
-	// that a finding tells so: what is said of the whole weave does not hold.
+	// Partial reports that the file lacks a part of the weave. A finding says so,
+	// and rules about the weave as a whole would be wrong.
 	Partial bool
-	// Unclear lists the rules whose findings say that a row of the weave could
-	// not be read for certain: anything said of the weave may only follow from
-	// that.
+	// Unclear lists the rules that found a row of the weave which can't be read
+	// for certain. Other findings about the weave may only follow from that.
 	Unclear []string
 }
 
-// Unread is what the reader could make nothing of, a line each, by place: it is
-// in no part of the draft, and so in nothing that is written of it.
+// Unread returns a line for each thing in the file that fettle couldn't read, by
+// place. The draft doesn't hold it, so it is lost when the draft is written.
 func (d *Document) Unread() []string {
 	var lines []string
 	for _, f := range SortFindings(slices.Clone(d.Findings)) {
@@ -129,30 +128,26 @@ func (d *Document) Unread() []string {
 
 // Locator finds places in the file a draft was read from.
 type Locator interface {
-	// Locate gives the span of a place, and where the format has such a
-	// thing its JSON Pointer. A place that the file leaves out is given
-	// the nearest thing there is: its section, else the head of the file.
+	// Locate returns the span of a place and, in a JSON draft, its JSON
+	// Pointer. If the file lacks the place, Locate returns its section or
+	// the head of the file.
 	Locate(Place) (at Span, pointer string)
 }
 
-// Editor is a Locator that also knows how its format says things, so that a rule
-// can offer to mend a draft whatever the form of its file. Each of its methods
-// gives no edits where the file cannot be brought to say that by an edit.
+// Editor is a Locator that can also change the file, so that a rule can fix a
+// draft in any format. Its methods return no edits if the file can't be changed
+// in that way.
 type Editor interface {
 	Locator
-	// Set gives the edits after which the file says that number, or that
-	// shed by its word, for a single value of the draft.
+	// Set changes a single value of the draft to a number or, for the shed,
+	// to its name.
 	Set(p Place, value string) []Edit
-	// SetRow gives the edits after which a row that the file lists names
-	// those numbers.
+	// SetRow changes the numbers in a row that the file lists.
 	SetRow(p Place, numbers []int32) []Edit
-	// SetRows gives the edits after which a part that the file has lists just
-	// those rows, from 1.
+	// SetRows replaces all rows of a part that the file has, counting from 1.
 	SetRows(p Part, rows [][]int32) []Edit
-	// Renumber gives the edits after which a row that the file lists goes
-	// by another number.
+	// Renumber gives a row that the file lists another number.
 	Renumber(p Place, row int) []Edit
-	// Drop gives the edits after which the file does not list a row, or for
-	// no row in particular none of the part. Comments stay.
+	// Drop deletes a row or, for row 0, all rows of the part. Comments stay.
 	Drop(p Place) []Edit
 }

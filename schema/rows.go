@@ -2,17 +2,16 @@ package schema
 
 import "slices"
 
-// Rows is a numbered table whose rows each name any number of shafts or
-// treadles: the shafts an end is threaded on, the treadles a pick presses, the
-// shafts a treadle is tied to, the shafts a pick lifts. Rows are numbered from
-// 1; within a row the numbers ascend, each once. The zero value is an empty
-// table. Its memory is four bytes a row and four a number.
+// Rows is a table of shaft or treadle numbers: the shafts of each end, the
+// treadles of each pick, the shafts of each treadle, or the shafts of each pick.
+// Rows count from 1. The numbers in a row ascend without duplicates. The zero
+// value is an empty table. It takes four bytes a row and four a number.
 type Rows struct {
 	ends   []uint32 // ends[i] is where row i+1 ends within values
 	values []int32
 }
 
-// RowsOf builds a table from rows written out.
+// RowsOf returns a table with these rows.
 func RowsOf(rows ...[]int32) Rows {
 	var t Rows
 	for _, r := range rows {
@@ -21,7 +20,7 @@ func RowsOf(rows ...[]int32) Rows {
 	return t
 }
 
-// Singles builds a table with one number a row; 0 leaves a row empty.
+// Singles returns a table with one number in each row; 0 leaves a row empty.
 func Singles(numbers ...int32) Rows {
 	var t Rows
 	for _, n := range numbers {
@@ -30,17 +29,17 @@ func Singles(numbers ...int32) Rows {
 	return t
 }
 
-// Grow makes room for that many more rows of one number each.
+// Grow reserves memory for more rows with one number each.
 func (t *Rows) Grow(rows int) {
 	t.ends = slices.Grow(t.ends, rows)
 	t.values = slices.Grow(t.values, rows)
 }
 
-// Len is the number of the highest row.
+// Len returns the number of rows.
 func (t *Rows) Len() int { return len(t.ends) }
 
-// Row gives the numbers of row n, ascending; none when the table does not
-// reach so far. The slice belongs to the table.
+// Row returns the numbers in row n, ascending; none if the table has no such row.
+// The slice belongs to the table.
 func (t *Rows) Row(n int) []int32 {
 	if n < 1 || n > len(t.ends) {
 		return nil
@@ -53,7 +52,7 @@ func (t *Rows) Row(n int) []int32 {
 	return t.values[from:to:to]
 }
 
-// AppendOne adds the next row, with one number; 0 leaves it empty.
+// AppendOne adds a row with one number; 0 leaves it empty.
 func (t *Rows) AppendOne(n int32) {
 	if n != 0 {
 		t.values = append(t.values, n)
@@ -61,8 +60,8 @@ func (t *Rows) AppendOne(n int32) {
 	t.ends = append(t.ends, uint32(len(t.values)))
 }
 
-// Single gives the number of each row, where every row names just one. The
-// slice belongs to the table.
+// Single returns the number in each row; ok is false unless every row has exactly
+// one. The slice belongs to the table.
 func (t *Rows) Single() (numbers []int32, ok bool) {
 	for i, end := range t.ends {
 		if int(end) != i+1 {
@@ -72,7 +71,7 @@ func (t *Rows) Single() (numbers []int32, ok bool) {
 	return t.values, true
 }
 
-// Append adds the next row. Zeros and numbers named twice are dropped.
+// Append adds a row. It drops zeros and duplicates.
 func (t *Rows) Append(numbers ...int32) {
 	from := len(t.values)
 	for _, n := range numbers {
@@ -88,14 +87,14 @@ func (t *Rows) Append(numbers ...int32) {
 	t.ends = append(t.ends, uint32(len(t.values)))
 }
 
-// Extend adds empty rows until there are n.
+// Extend adds empty rows up to row n.
 func (t *Rows) Extend(n int) {
 	for len(t.ends) < n {
 		t.ends = append(t.ends, uint32(len(t.values)))
 	}
 }
 
-// Highest is the largest number any row names, 0 for none.
+// Highest returns the largest number in the table, 0 if it has none.
 func (t *Rows) Highest() int {
 	var m int32
 	for _, v := range t.values {
@@ -104,22 +103,22 @@ func (t *Rows) Highest() int {
 	return int(m)
 }
 
-// Different is the numbers that the rows name, ascending, each once.
+// Different returns the numbers in the table, ascending without duplicates.
 func (t *Rows) Different() []int32 {
 	list := slices.Clone(t.values)
 	slices.Sort(list)
 	return slices.Compact(list)
 }
 
-// Count is how many numbers the rows name in all.
+// Count returns how many numbers all rows have together.
 func (t *Rows) Count() int { return len(t.values) }
 
-// Clone is a copy that shares nothing.
+// Clone returns a copy that shares no memory.
 func (t *Rows) Clone() Rows {
 	return Rows{ends: slices.Clone(t.ends), values: slices.Clone(t.values)}
 }
 
-// Equal says whether both tables have the same rows.
+// Equal reports whether both tables have the same rows.
 func (t Rows) Equal(u Rows) bool {
 	return slices.Equal(t.ends, u.ends) && slices.Equal(t.values, u.values)
 }

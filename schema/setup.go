@@ -9,32 +9,31 @@ import (
 	"fettle/schema/wording"
 )
 
-// Setup is what stands in the weaver's room and is known of it: the loom, its
-// heddles and reeds, the yarn on the shelf and the project in hand. The zero
-// value knows nothing, and nothing is checked against it.
+// Setup holds what the settings say about the weaver's loom, heddles, reeds, yarn
+// and project. The zero value states nothing, and rules that need it don't run.
 type Setup struct {
 	Loom    Loom
 	Heddles Heddles
-	Reeds   []Reed // the first is the one in use
+	Reeds   []Reed // the first is in use
 	Project Project
 	Yarns   []Yarn
-	// Given says which values were stated, by "section.key" as in
-	// "project.sett", and where.
+	// Given holds where each stated value comes from, by "section.key" such as
+	// "project.sett".
 	Given map[string]Origin
-	// Units is what lengths and densities are told in: the weaver's own.
+	// Units are the weaver's own units, for messages.
 	Units measure.Units
 }
 
-// Origin is where a setting was stated: a file and a line, or a flag.
+// Origin is where a setting comes from: a file and a line, or a flag.
 type Origin struct {
 	Path string
 	Line int // 0 for a flag
 }
 
-// Has says whether a value was stated.
+// Has reports whether a setting was stated, by "section.key".
 func (s *Setup) Has(key string) bool { _, ok := s.Given[key]; return ok }
 
-// Stated names a setting and where it was stated, for a message:
+// Stated returns the name of a setting and where it comes from, for a message:
 // "[project] repeats (fettle.ini:3)".
 func (s *Setup) Stated(section, key string) string {
 	name := "[" + section + "] " + key
@@ -42,7 +41,7 @@ func (s *Setup) Stated(section, key string) string {
 	case !ok:
 		return name
 	case at.Path == "":
-		return name + ", which was given as a flag"
+		return name + ", given as a flag"
 	case at.Line == 0:
 		return name + " (" + wording.PathName(filepath.ToSlash(at.Path)) + ")"
 	default:
@@ -50,7 +49,7 @@ func (s *Setup) Stated(section, key string) string {
 	}
 }
 
-// Loom is a loom. Zero values are unknown.
+// Loom describes a loom. Zero values are unknown.
 type Loom struct {
 	Name         string
 	Shafts       int
@@ -60,7 +59,7 @@ type Loom struct {
 	AtOnce       int // treadles that are pressed together; 0: unstated
 }
 
-// Heddles are how many heddles stand on each shaft.
+// Heddles holds how many heddles each shaft has.
 type Heddles struct {
 	Each    int           // on every shaft that is named in neither of the others
 	Ranges  []HeddleRange // the last that holds a shaft wins
@@ -84,17 +83,18 @@ func (h *Heddles) On(shaft int) (count int, known bool) {
 	return h.Each, h.Known && h.Each > 0
 }
 
-// Reed is a reed. Zero values are unknown.
+// Reed describes a reed. Zero values are unknown.
 type Reed struct {
 	Name  string
 	Dents measure.Density // dents per centimetre
 	Width measure.Length
 }
 
-// Project is what is to be woven. Fractions are of 1: 10 % is 0.1.
+// Project describes what you weave from the draft. Percentages are fractions of
+// 1: 10 % is 0.1.
 type Project struct {
-	Sett             measure.Density // ends per centimetre; 0: the draft's spacing
-	Picks            measure.Density // picks per centimetre; 0: the draft's spacing
+	Sett             measure.Density // ends per centimetre; 0: from the draft's spacing
+	Picks            measure.Density // picks per centimetre; 0: from the draft's spacing
 	FinishedLength   measure.Length
 	FinishedWidth    measure.Length
 	Items            int // 0: one
@@ -126,12 +126,12 @@ type Project struct {
 // stated. Common practice, no source.
 const DefaultReTie measure.Length = 250
 
-// Yarn is a yarn on the shelf.
+// Yarn describes a yarn that the weaver owns.
 type Yarn struct {
 	Name    string
 	Grist   measure.Grist
-	Colors  []Color // the draft colors it stands for
-	Palette []int   // the palette numbers it stands for
+	Colors  []Color // the draft's colors that it is used for
+	Palette []int   // the palette numbers that it is used for
 	Stock   measure.Stock
 	ForWarp bool
 	ForWeft bool

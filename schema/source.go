@@ -6,40 +6,41 @@ import (
 	"unicode/utf8"
 )
 
-// Source is a file's text and where its lines begin. Lines end at LF, at CRLF
-// or at a lone CR. It is not safe for use by several goroutines at once: the
-// line table is built when it is first asked for.
+// Source is the text of a file, and finds lines and columns in it. Lines end with
+// LF, CRLF or CR. Only one goroutine at a time may use it, because it builds its
+// line table on demand.
 type Source struct {
 	Path     string
 	Text     []byte // in UTF-8, without a byte order mark
-	Raw      []byte // the file as it stands; Text itself where that is plain UTF-8
-	Encoding string // the encoding of the file, as formats.Encodings names it; "" for plain UTF-8
-	Stated   string // the encoding that the person who ran fettle says it is in; "" for none
+	Raw      []byte // the bytes of the file; the same as Text for plain UTF-8
+	Encoding string // of the file, as in formats.Encodings; "" for plain UTF-8
+	Stated   string // the encoding that the user states; "" for none
 
-	// Break is what ends every line: '\n' for LF and for CRLF throughout, '\r'
-	// for a lone CR throughout; 0 where that is not known, or they are mixed.
+	// Break is the last byte of every line ending: '\n' if all are LF or CRLF,
+	// '\r' if all are CR; 0 if they are mixed or unknown.
 	Break byte
 
 	lines []int // the offset at which each line begins
-	asked int   // positions looked up without them
+	asked int   // how many positions were found without lines
 }
 
-// fewPositions is how many positions are counted out one by one before a table
-// of all lines is worth making.
+// fewPositions is how many positions are counted one by one before building the
+// line table pays.
 const fewPositions = 16
 
-// Span is a range of bytes of a Source, the end not included.
+// Span is a range of bytes in a Source. The end is exclusive.
 type Span struct {
 	Start, End int
 }
 
-// Position is a range in lines and columns, both from 1; columns count
+// Position is a range of lines and columns, counted from 1. Columns count
 // characters. The end column is the one after the last character.
 type Position struct {
 	Line, Column, EndLine, EndColumn int
 }
 
-// Position says where a span stands. A span outside the text is cut to it.
+// Position returns the lines and columns of a span. It clips a span that exceeds
+// the text.
 func (s *Source) Position(at Span) Position {
 	var p Position
 	p.Line, p.Column = s.lineColumn(at.Start)
@@ -60,7 +61,7 @@ func (s *Source) lineColumn(offset int) (line, column int) {
 	return line, utf8.RuneCount(s.Text[s.lines[line-1]:offset]) + 1
 }
 
-// LineAt is the text of the line that an offset lies in, without its ending.
+// LineAt returns the text of the line at an offset, without its ending.
 func (s *Source) LineAt(offset int) []byte {
 	offset = min(max(offset, 0), len(s.Text))
 	if s.Break == 0 {
@@ -75,7 +76,7 @@ func (s *Source) LineAt(offset int) []byte {
 	return bytes.TrimRight(s.Text[start:end], "\r\n")
 }
 
-// Line is the text of a line without its ending; empty beyond the last.
+// Line returns the text of a line without its ending; nil after the last line.
 func (s *Source) Line(n int) []byte {
 	s.index()
 	if n < 1 || n > len(s.lines) {

@@ -8,9 +8,9 @@ import (
 )
 
 // TestUsualFiguresHaveASource allows only figures that are in print. Any other
-// figure must say that it is common practice.
+// figure is common practice, no source, and must say that it is a rule of thumb.
 func TestUsualFiguresHaveASource(t *testing.T) {
-	const common = "common practice, no source"
+	const unsourced = "rule of thumb"
 	printed := map[string][]string{
 		"take-up":        {"10", "15", "1", "10"}, // the last two: silk, Wolfensberger 1921
 		"shrinkage warp": {"10", "15"},
@@ -20,14 +20,14 @@ func TestUsualFiguresHaveASource(t *testing.T) {
 	for _, key := range []string{"take-up", "shrinkage warp", "shrinkage weft", "weft take-up", "draw-in", "loom waste"} {
 		text := Usual(key)
 		if text == "" {
-			t.Errorf("%s: nothing is known", key)
+			t.Errorf("%s: no usual size", key)
 		}
 		figures := regexp.MustCompile(`[\d.]+`).FindAllString(text, -1)
-		if !strings.Contains(text, common) && !slices.Equal(figures, printed[key]) {
-			t.Errorf("%s: %q has figures %q, in print are %q", key, text, figures, printed[key])
+		if !strings.Contains(text, unsourced) && !slices.Equal(figures, printed[key]) {
+			t.Errorf("%s: %q has the figures %q; %q are in print", key, text, figures, printed[key])
 		}
-		if strings.Contains(text, common) && printed[key] != nil {
-			t.Errorf("%s: %q says %q of a figure that is in print", key, text, common)
+		if strings.Contains(text, unsourced) && printed[key] != nil {
+			t.Errorf("%s: %q says %q about a figure that is in print", key, text, unsourced)
 		}
 	}
 }

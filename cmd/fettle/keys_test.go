@@ -36,7 +36,7 @@ func TestDraftsKnowTheSettings(t *testing.T) {
 	keys := 0
 	for _, s := range settings.Known() {
 		for _, k := range s.Keys {
-			name, frame := strings.ReplaceAll(k.Name, " ", "_"), ""
+			name, frame := strings.NewReplacer(" ", "_", "-", "_").Replace(k.Name), ""
 			known := false
 			switch s.Name {
 			case "project":
@@ -53,7 +53,7 @@ func TestDraftsKnowTheSettings(t *testing.T) {
 				t.Errorf("[%s] %s isn't in the JSON Schema draft as %s", s.Name, k.Name, name)
 			}
 			doc := draftjson.Read(&schema.Source{Path: "a.json", Text: []byte(strings.ReplaceAll(frame, "KEY", name))})
-			if len(doc.Findings) > 0 || doc.Draft == nil || len(doc.Draft.Settings) != 1 {
+			if len(doc.Findings) > 0 || doc.Draft == nil || len(doc.Draft.Settings) != 1 || doc.Draft.Settings[0].Key != k.Name {
 				t.Errorf("[%s] %s is read from a JSON draft as %+v", s.Name, k.Name, doc.Findings)
 			}
 		}

@@ -109,7 +109,10 @@ func (r *reader) complaint(l *locator, v jsonschema.Violation) schema.Finding {
 		f.Data = badValue(v.Path, "", "the property "+v.Property)
 	case v.Kind == "additional_property_not_allowed":
 		f.Rule = schema.FileUnknownKey
-		f.Message, f.Data = unknownProperty(v, r.misspelt[pointer])
+		if r.misspelt[pointer] {
+			return renamed(f, l, v)
+		}
+		f.Message, f.Data = unknownProperty(v)
 	case len(path) == 1 && path[0] == "fettle":
 		f.Rule = schema.FileVersion
 		f.Message, f.Data = otherVersion(literal, raw)
@@ -132,20 +135,28 @@ func otherVersion(literal, raw string) (string, schema.Data) {
 }
 
 // unknownProperty says what to do about a property that the draft does not have.
-func unknownProperty(v jsonschema.Violation, isRead bool) (string, schema.Data) {
+func unknownProperty(v jsonschema.Violation) (string, schema.Data) {
 	along := find(v.Path)
 	near := spelling.Nearest(v.Property, along[len(along)-1].names())
 	todo := "see whether it is misspelt, or take it out"
-	switch {
-	case isRead:
-		_, meant := along[len(along)-1].alike(v.Property)
-		near = meant.name
-		todo = "it is read as " + near + ": write it so"
-	case near != "":
+	if near != "" {
 		todo = "is " + near + " meant?"
 	}
 	return fmt.Sprintf("%s has no property %s; %s", spoken(v.Path), wording.Quote(v.Property), todo),
 		schema.Data{{Key: "name", Value: wording.Plain(v.Property, 60)}, {Key: "suggestion", Value: near}}
+}
+
+// renamed makes the finding a note about a setting that was read although its
+// name has hyphens or capitals: "take-up" for "take_up".
+func renamed(f schema.Finding, l *locator, v jsonschema.Violation) schema.Finding {
+	along := find(v.Path)
+	_, meant := along[len(along)-1].alike(v.Property)
+	_, key, _ := l.walk(where(v))
+	f.Severity = schema.Note
+	f.Message = fmt.Sprintf("fettle reads %s as %s; rename it to %[2]s", wording.Quote(v.Property), meant.name)
+	f.Data = schema.Data{{Key: "name", Value: wording.Plain(v.Property, 60)}, {Key: "suggestion", Value: meant.name}}
+	f.Fixes = []schema.Fix{{Title: "write " + meant.name, Edits: []schema.Edit{{Span: key, New: strconv.Quote(meant.name)}}}}
+	return f
 }
 
 // rest sums up the violations that are not told one by one.

@@ -83,7 +83,7 @@ func (r *reader) read(v *value, holder any) (right bool) {
 	switch {
 	case v.null && first == 'n':
 	case v.kind == setting:
-		return r.setting(v.name, to.(*[]schema.Setting))
+		return r.setting(v.key, to.(*[]schema.Setting))
 	case (v.kind == object || v.kind == named) && first == '{':
 		return r.object(v, to)
 	case v.kind == list && first == '[':
@@ -147,7 +147,7 @@ func (r *reader) unknown(meant *value, to any) {
 		return
 	}
 	if text, ok := settingText(raw); ok {
-		r.addSetting(meant.name, text, to.(*[]schema.Setting))
+		r.addSetting(meant.key, text, to.(*[]schema.Setting))
 		if r.misspelt == nil {
 			r.misspelt = map[string]bool{}
 		}
@@ -359,24 +359,23 @@ func asColor(raw []byte) (c schema.Color, right bool) {
 	return c, err == nil
 }
 
-// setting reads a setting, if it can be one.
-func (r *reader) setting(name string, to *[]schema.Setting) (right bool) {
+func (r *reader) setting(key string, to *[]schema.Setting) (right bool) {
 	raw := r.raw()
 	r.skeleton.write(raw)
 	text, right := settingText(raw)
 	if right {
-		r.addSetting(name, text, to)
+		r.addSetting(key, text, to)
 	}
 	return right
 }
 
 // addSetting adds a setting to [project], or to the yarn whose object it is in.
-func (r *reader) addSetting(name, text string, to *[]schema.Setting) {
+func (r *reader) addSetting(key, text string, to *[]schema.Setting) {
 	section := "project"
 	if len(r.path) > 2 {
 		section = "yarn " + r.path[2]
 	}
-	*to = append(*to, schema.Setting{Section: section, Key: settingKey(name), Value: text})
+	*to = append(*to, schema.Setting{Section: section, Key: key, Value: text})
 }
 
 // settingText gives a string, a whole number, or true or false as fettle.ini

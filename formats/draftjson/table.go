@@ -46,7 +46,7 @@ type value struct {
 	each       *value   // an element of a list, or any property of named
 	called     string   // what a weaver calls an element; "" for number
 	words      []string // of a choice, in the order of the model from 1
-	folded     string   // a setting's name as spelling.Fold gives it
+	key        string   // of a setting: its key in fettle.ini
 	must       bool     // a property that must be there
 	null       bool     // null may be here instead
 	lists      bool     // rows name several numbers as a rule, so one alone is written as a list
@@ -89,9 +89,10 @@ var table = &value{kind: object, expected: "a draft", properties: []*value{
 	systemOf("warp", "end", schema.Warp, func(d *draft) *schema.System { return &d.Warp }),
 	systemOf("weft", "pick", schema.Weft, func(d *draft) *schema.System { return &d.Weft }),
 	{name: "project", kind: object, expected: "an object with settings", in: in(func(d *draft) *[]schema.Setting { return &d.Settings }),
-		properties: append(settings("reed", "sett", "picks", "finished_length", "picks_per_item", "repeats_per_item", "finished_width", "items", "each_item", "hem", "hem_picks", "hem_weave", "fringe", "sample", "cut_off_sample", "re-tie",
-			"loom_waste", "take-up", "weft_take-up", "shrinkage", "shrinkage_warp", "shrinkage_weft", "draw-in", "repeats", "balance",
-			"wrap", "floating_selvedges", "bout", "dressing"),
+		properties: append(settings("reed", "sett", "picks", "finished length", "picks per item", "repeats per item", "finished width", "items",
+			"each item", "hem", "hem picks", "hem weave", "fringe", "sample", "cut off sample", "re-tie",
+			"loom waste", "take-up", "weft take-up", "shrinkage", "shrinkage warp", "shrinkage weft", "draw-in", "repeats", "balance",
+			"wrap", "floating selvedges", "bout", "dressing"),
 			&value{name: "yarns", kind: named, expected: "an object with a property for each yarn",
 				each: &value{kind: object, expected: "an object with settings", properties: settings("grist", "color", "palette", "stock", "use")}})},
 	entries("ignore", "entry", `an object like {"rule": "cloth/long-float", "reason": "..."}`,
@@ -161,11 +162,11 @@ func systemOf(name, thread string, of schema.SystemName, where func(*draft) *sch
 	}}
 }
 
-// settings are properties that stand for keys of fettle.ini.
-func settings(names ...string) []*value {
+// settings returns a property for each of these keys of fettle.ini.
+func settings(keys ...string) []*value {
 	var values []*value
-	for _, name := range names {
-		values = append(values, &value{name: name, kind: setting, folded: spelling.Fold(name), expected: "a text, a whole number, or true or false"})
+	for _, key := range keys {
+		values = append(values, &value{name: settingName(key), kind: setting, key: key, expected: "a text, a whole number, or true or false"})
 	}
 	return values
 }
@@ -209,15 +210,15 @@ func (v *value) property(name string) (int, *value) {
 	return -1, nil
 }
 
-// alike gives the setting that a name stands for when hyphens, underscores and
-// capitals do not count, as they do not in fettle.ini.
+// alike returns the setting whose name differs from this one only in hyphens,
+// underscores, spaces and capitals, which fettle.ini ignores too.
 func (v *value) alike(name string) (int, *value) {
 	if len(v.properties) == 0 || v.properties[0].kind != setting {
 		return -1, nil
 	}
-	name = spelling.Fold(name)
+	name = settingName(spelling.Fold(name))
 	for i, p := range v.properties {
-		if p.kind == setting && p.folded == name {
+		if p.kind == setting && p.name == name {
 			return i, p
 		}
 	}
@@ -262,11 +263,11 @@ func find(path []string) []*value {
 	return found
 }
 
-// settingKey gives the key of fettle.ini that a property stands for.
-func settingKey(property string) string { return strings.ReplaceAll(property, "_", " ") }
+// settingName returns the property for a key of fettle.ini: "take_up" for
+// "take-up".
+func settingName(key string) string { return underscored.Replace(key) }
 
-// settingName gives the property that stands for a key of fettle.ini.
-func settingName(key string) string { return strings.ReplaceAll(key, " ", "_") }
+var underscored = strings.NewReplacer(" ", "_", "-", "_")
 
 // places says which property holds each part and each single value of a draft.
 var places = sync.OnceValue(func() (p struct {

@@ -2,7 +2,6 @@ package rules
 
 import (
 	"slices"
-	"strings"
 	"testing"
 
 	"fettle/formats"

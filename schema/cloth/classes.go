@@ -93,7 +93,7 @@ func newPartition(things int, seed uint64) *partition {
 	}
 }
 
-// done says whether every thing is a part of its own.
+// done reports whether every thing is a part of its own.
 func (p *partition) done() bool { return p.parts == len(p.part) }
 
 // refine parts things whose words differ.

@@ -1,12 +1,10 @@
-// Package cloth says what a draft weaves: which thread lies on top at every
-// crossing, and what follows from it for floats, repeats, layers, selvedges
-// and setting.
+// Package cloth computes what a draft weaves: which thread is on top at every
+// crossing, and from that its floats, repeats, layers and selvedges.
 //
-// The grid of ends and picks is never built. Ends that weave alike are one
-// class, picks that weave alike are another, and the crossings of 64 classes
-// with all classes of the other system are looked at together, a bit each.
-// Work is in the size of the draft plus distinct lifts × distinct ends ÷ 64;
-// memory is in the size of the draft.
+// It never builds the grid of ends and picks. Ends that weave alike form a class,
+// and so do picks. The crossings of 64 classes with all classes of the other system
+// are computed together, one bit each. Time grows with the size of the draft, plus
+// distinct lifts × distinct ends ÷ 64; memory grows with the size of the draft.
 //
 // Ends and picks are numbered from 1. End 1 is the right edge.
 package cloth
@@ -19,9 +17,9 @@ import (
 	"fettle/schema"
 )
 
-// Cloth is the interlacement of a draft, by classes of ends and of picks that
-// weave alike. It reads the draft it was made from, which must not change
-// meanwhile. One goroutine at a time may use it.
+// Cloth is the interlacement of a draft, in classes of ends and picks that weave
+// alike. Don't change the draft while you use its cloth. Only one goroutine at a
+// time may use it.
 type Cloth struct {
 	draft   *schema.Draft
 	planned bool // lifts come from the lift plan
@@ -46,8 +44,8 @@ type system struct {
 	up     []int // by class, see upCounts; nil until asked for
 }
 
-// Of is the cloth that a draft weaves. The lift plan wins over tie-up and
-// treadling where the draft has one; an unstated shed is rising.
+// Of returns the cloth that a draft weaves. A lift plan wins over tie-up and
+// treadling; an unstated shed is rising.
 func Of(d *schema.Draft) *Cloth {
 	c := &Cloth{
 		draft:   d,
@@ -67,13 +65,13 @@ func Of(d *schema.Draft) *Cloth {
 	return c
 }
 
-// mostWork is how many words of 64 crossings a look at a cloth may take: some
-// seconds' work, and far more than any loom's drafts come to.
+// mostWork limits the words of 64 crossings to compute. It takes a few seconds, and
+// is far more than any loom's drafts need.
 const mostWork = 1 << 27
 
-// TooLarge says whether so many of the ends, and of the picks, are different
-// that a look at all their crossings takes from some seconds to hours: work grows with
-// different ends × picks, and with different picks × ends.
+// TooLarge reports whether the cloth has so many different ends and picks that
+// computing all crossings would take seconds to hours. The work grows with different
+// ends × picks, and with different picks × ends.
 func (c *Cloth) TooLarge() bool {
 	return work(&c.warp)+work(&c.weft) > mostWork
 }
@@ -181,13 +179,13 @@ func (c *Cloth) systemOf(name schema.SystemName) *system {
 	return &c.weft
 }
 
-// Ends is how many ends the cloth has.
+// Ends returns the number of ends.
 func (c *Cloth) Ends() int { return len(c.warp.class) }
 
-// Picks is how many picks the cloth has.
+// Picks returns the number of picks.
 func (c *Cloth) Picks() int { return len(c.weft.class) }
 
-// Up says whether the end lies over the pick. It does not outside the cloth.
+// Up reports whether the end is over the pick; false outside the cloth.
 func (c *Cloth) Up(end, pick int) bool {
 	shafts := c.draft.Threading.Row(end)
 	if len(shafts) == 0 || pick < 1 || pick > c.Picks() {
@@ -196,7 +194,7 @@ func (c *Cloth) Up(end, pick int) bool {
 	return c.named(shafts, pick) != c.sinking
 }
 
-// named says whether the pick's lift names any of the shafts.
+// named reports whether the pick's lift names any of the shafts.
 func (c *Cloth) named(shafts []int32, pick int) bool {
 	if c.planned {
 		return meet(shafts, c.draft.LiftPlan.Row(pick))
@@ -206,7 +204,7 @@ func (c *Cloth) named(shafts []int32, pick int) bool {
 	})
 }
 
-// meet says whether two ascending rows have a number in common.
+// meet reports whether two ascending rows have a number in common.
 func meet(a, b []int32) bool {
 	if len(a) > len(b) {
 		a, b = b, a

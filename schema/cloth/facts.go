@@ -10,7 +10,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// Facts say what a draft is, in the shape that `info --format json` writes.
+// Facts holds the facts about a draft, as `fettle info --format json` writes them.
 type Facts struct {
 	Fettle     int             `json:"fettle"` // version of the shape, 1
 	Path       string          `json:"path"`
@@ -18,30 +18,29 @@ type Facts struct {
 	Title      string          `json:"title"`
 	Ends       int             `json:"ends"`
 	Picks      int             `json:"picks"`
-	Shafts     Count           `json:"shafts"`   // used: shafts that carry an end
-	Treadles   Count           `json:"treadles"` // used: treadles that are pressed
+	Shafts     Count           `json:"shafts"`   // a shaft with an end counts as used
+	Treadles   Count           `json:"treadles"` // a treadle that is pressed counts as used
 	Colors     Colors          `json:"colors"`
 	PlainWeave PlainWeaveFacts `json:"plain_weave"`
-	Cloth      *ClothFacts     `json:"cloth"`                    // nil where it is TooLarge
+	Cloth      *ClothFacts     `json:"cloth"`                    // nil if it is TooLarge
 	LeftOut    string          `json:"cloth_left_out,omitempty"` // why it is nil
 
 	shuttles, profile bool // several shuttles; a block profile
 }
 
-// Count is how many the draft declares, 0 where it does not, and how many it
-// uses.
+// Count is how many the draft declares (0 if it doesn't) and how many it uses.
 type Count struct {
 	Declared int `json:"declared"`
 	Used     int `json:"used"`
 }
 
-// Colors are how many palette numbers the threads have.
+// Colors counts the palette numbers of the threads.
 type Colors struct {
 	Warp int `json:"warp"`
 	Weft int `json:"weft"`
 }
 
-// PlainWeaveFacts say whether the threading gives plain weave.
+// PlainWeaveFacts reports whether the threading gives plain weave.
 type PlainWeaveFacts struct {
 	Possible bool      `json:"possible"`
 	Shafts   [][]int32 `json:"shafts"` // the two sets to lift, the one that lifts end 1 first; nil where not possible
@@ -80,7 +79,7 @@ func plusJoined(shafts []int32) string {
 	return strings.Join(words, "+")
 }
 
-// ClothFacts say what the draft weaves.
+// ClothFacts holds the facts about the cloth.
 type ClothFacts struct {
 	SHA256        *string       `json:"sha256"` // nil over MostHashed crossings
 	SHA256LeftOut string        `json:"sha256_left_out,omitempty"`
@@ -94,32 +93,31 @@ type ClothFacts struct {
 	Selvedge      SelvedgeFacts `json:"selvedge"`
 }
 
-// LongestFloat is in threads, from edge to edge.
+// LongestFloat holds the longest floats from edge to edge, in threads.
 type LongestFloat struct {
 	Warp FloatSides `json:"warp"`
 	Weft FloatSides `json:"weft"`
 }
 
-// FloatSides are the longest floats of a system, in threads.
+// FloatSides holds the longest floats of one system, in threads.
 type FloatSides struct {
 	Face int `json:"face"`
 	Back int `json:"back"`
 }
 
-// RepeatFacts are the threads of a repeat.
+// RepeatFacts holds the size of the repeat.
 type RepeatFacts struct {
 	Ends  int `json:"ends"`
 	Picks int `json:"picks"`
 }
 
-// SelvedgeFacts are the turns of a single shuttle that are not caught.
+// SelvedgeFacts counts the turns of a single shuttle that miss the edge end.
 type SelvedgeFacts struct {
 	MissesFromLeft  int `json:"misses_from_left"`
 	MissesFromRight int `json:"misses_from_right"`
 }
 
-// FactsOf works out the facts of a draft. Its path and format are for the caller
-// to fill in.
+// FactsOf returns the facts about a draft. The caller fills in path and format.
 func FactsOf(d *schema.Draft) Facts {
 	c := Of(d)
 	f := Facts{
@@ -131,7 +129,7 @@ func FactsOf(d *schema.Draft) Facts {
 		shuttles:   SeveralShuttles(d), profile: d.Profile == schema.Yes,
 	}
 	if c.TooLarge() {
-		f.LeftOut = fmt.Sprintf("too large to go through: %s and %s are all different",
+		f.LeftOut = fmt.Sprintf("too large to compute: %s and %s are all different",
 			wording.Counted(len(c.warp.first), "end"), wording.Counted(len(c.weft.first), "pick"))
 	} else {
 		f.Cloth = clothFacts(c)
@@ -156,12 +154,11 @@ func clothFacts(c *Cloth) *ClothFacts {
 	}
 }
 
-// MostHashed is how many crossings (ends × picks) FactsOf hashes. Hashing writes
-// out the whole cloth, which a small file can make very large.
+// MostHashed is the largest number of crossings (ends × picks) that FactsOf hashes.
+// Hashing expands the whole cloth, and a small file can declare a huge one.
 const MostHashed = 100_000_000
 
-// hashOf is the identity of a cloth in hexadecimal, or the reason why it was left
-// out.
+// hashOf returns the identity of a cloth in hexadecimal, or why it has none.
 func hashOf(c *Cloth) (sum *string, leftOut string) {
 	if n := c.Ends() * c.Picks(); n > MostHashed {
 		return nil, fmt.Sprintf("the cloth has %d crossings; fettle hashes up to %d", n, MostHashed)
@@ -171,7 +168,6 @@ func hashOf(c *Cloth) (sum *string, leftOut string) {
 	return &text, ""
 }
 
-// colorsOf is how many palette numbers the threads of a system have.
 func colorsOf(s *schema.System, threads int) int {
 	seen := map[int]bool{}
 	for n := 1; n <= min(threads, len(s.Colors)+1); n++ {
@@ -182,7 +178,7 @@ func colorsOf(s *schema.System, threads int) int {
 	return len(seen)
 }
 
-// String is the facts for a person to read.
+// String returns the facts as text for people.
 func (f Facts) String() string {
 	var b strings.Builder
 	line := func(name, format string, args ...any) {
@@ -195,7 +191,7 @@ func (f Facts) String() string {
 	b.WriteByte('\n')
 	c := f.Cloth
 	if f.profile {
-		line("block profile", "each end and pick stands for a block of threads, and what follows is counted in blocks")
+		line("block profile", "each end and pick stands for a block of threads; the counts below are blocks")
 	}
 	line("threads", "%s, %s", wording.Counted(f.Ends, "end"), wording.Counted(f.Picks, "pick"))
 	line("shafts", "%s", f.Shafts)
@@ -230,18 +226,18 @@ func (f Facts) together() string {
 	return fmt.Sprintf("no: layers %d, loose ends %d, loose picks %d", c.Layers, c.LooseEnds, c.LoosePicks)
 }
 
-// edge says how the edges are caught. With several shuttles each turns where its
-// own color comes again.
+// edge gives no count for several shuttles: each turns where its own color comes
+// again.
 func (f Facts) edge() string {
 	if f.shuttles {
-		return "not counted: it holds for one shuttle, and picks of several colors take several"
+		return "not counted: picks of several colors need several shuttles"
 	}
 	s := f.Cloth.Selvedge
 	return fmt.Sprintf("one shuttle misses %s starting from the left, %d from the right",
 		wording.Counted(s.MissesFromLeft, "turn"), s.MissesFromRight)
 }
 
-// String says how many colors each system has.
+// String returns the number of colors in the warp and in the weft.
 func (c Colors) String() string {
 	if c == (Colors{}) {
 		return "none stated"
@@ -255,7 +251,7 @@ func (c Colors) String() string {
 	return fmt.Sprintf("%s in the warp, %s in the weft", said(c.Warp), said(c.Weft))
 }
 
-// String says how many are declared and how many are used.
+// String returns the numbers declared and used.
 func (c Count) String() string {
 	if c.Declared == 0 {
 		return fmt.Sprintf("%d used", c.Used)

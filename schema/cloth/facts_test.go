@@ -22,7 +22,7 @@ func TestFactsInWords(t *testing.T) {
 	}{
 		{"without colors", bare(), []string{"colors            none stated\n", "one shuttle misses 0 turns starting from the left, 3 from the right"}, "block profile"},
 		{"several shuttles", colored, []string{"colors            1 in the warp, 2 in the weft\n",
-			"selvedge          not counted: it holds for one shuttle, and picks of several colors take several\n"}, "misses"},
+			"selvedge          not counted: picks of several colors need several shuttles\n"}, "misses"},
 		{"a block profile", profile, []string{"block profile     each end and pick stands for a block", "none stated in the warp, 1 in the weft"}, "several"},
 	} {
 		t.Run(test.name, func(t *testing.T) {

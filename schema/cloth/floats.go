@@ -6,37 +6,36 @@ import (
 	"fettle/schema"
 )
 
-// FloatQuery says how the floats of a cloth are measured. The zero value
-// measures in threads, from edge to edge, and finds none too long.
+// FloatQuery is how to measure the floats of a cloth. The zero value measures in
+// threads, from edge to edge, without a limit.
 type FloatQuery struct {
 	Warp, Weft Measure
-	// Wrap has floats run on round the edges, as in a cloth of many repeats;
-	// the float of a thread that never changes is then a whole round.
+	// Wrap counts floats across the edges, from one repeat into the next. A
+	// thread that never changes then floats once round.
 	Wrap bool
-	// FloatingSelvedge leaves outermost ends on no shaft out: the weft is
-	// carried round them, so that they do not float.
+	// FloatingSelvedge skips outermost ends on no shaft: the weft goes round
+	// them at every pick, so they don't float.
 	FloatingSelvedge bool
 }
 
-// Measure says how the floats of one system are measured: warp floats by the
-// picks they cross, weft floats by the ends.
+// Measure is how to measure the floats of one system: warp floats by the picks
+// they cross, weft floats by the ends.
 type Measure struct {
-	// Spacings are millimetres by crossed thread, first thread first.
-	// Where it is nil, each takes Spacing; 0 is unknown. A list too short
-	// or with a spacing that is not above 0 makes them all unknown.
+	// Spacings holds millimetres by crossed thread. If it is nil, each thread
+	// has Spacing; 0 is unknown. If the list is too short or has a spacing of 0
+	// or less, all are unknown.
 	Spacings []float64
 	Spacing  float64
-	// LimitThreads and LimitMM say from where a float is too long: strictly
-	// over, by more than a hundredth of a millimetre, and over two threads at
-	// least, since one thread, however thick, is no float to catch. 0 is no
-	// limit. Threads win where both are given; a limit in millimetres finds
-	// nothing where the spacing is unknown.
+	// LimitThreads and LimitMM are the longest floats allowed; 0 is no limit.
+	// A float is too long if it exceeds LimitMM by more than 0.01 mm and crosses
+	// two threads at least. LimitThreads wins over LimitMM. LimitMM needs a
+	// known spacing.
 	LimitThreads int
 	LimitMM      float64
 }
 
-// Spaced measures by a system's own spacings, those of the crossed threads:
-// of the weft to measure warp floats.
+// Spaced returns a Measure with the spacings of the crossed threads: those of the
+// weft for warp floats.
 func Spaced(crossed *schema.System, threads int) Measure {
 	mean, even := crossed.MeanSpacing(threads)
 	if even || mean == 0 {
@@ -49,33 +48,32 @@ func Spaced(crossed *schema.System, threads int) Measure {
 	return m
 }
 
-// Floats are the longest floats of a cloth.
+// Floats holds the longest floats of a cloth.
 type Floats struct {
 	Warp, Weft Sides
 }
 
-// Sides are the longest floats of one system on the face and on the back.
+// Sides holds the longest floats of one system on the face and on the back.
 type Sides struct {
 	Face, Back Float
 }
 
-// Float is the longest float of a system on one side, and how many of its
-// floats there are too long. The longest in millimetres is given where threads
-// are unevenly spaced and no limit in threads was asked for, else the longest
-// in threads. Of several alike it is that of the first thread, and of that the
-// first.
+// Float is the longest float of a system on one side, and the number of floats that
+// are too long. It is the longest in millimetres if threads are unevenly spaced and
+// there is no limit in threads; otherwise the longest in threads. Of several equal
+// floats it is the first of the first thread.
 type Float struct {
-	Threads int     // crossed; 0 where there is no float
+	Threads int     // crossed; 0 if there is no float
 	Length  float64 // in millimetres; 0 unknown
 	Thread  int     // that floats
 	From    int     // the first thread it crosses
-	Over    int     // floats over the limit, of all threads
+	Over    int     // number of floats over the limit, in all threads
 }
 
-// Floats finds the longest floats and counts those over a limit. Warp on the
-// face is an end up over consecutive picks, weft on the face a pick over
-// consecutive ends that are down. Where there are no ends or no picks there
-// are none.
+// Floats returns the longest floats and counts those over the limits. A warp float
+// on the face is an end that is up over consecutive picks; a weft float on the face
+// is a pick over consecutive ends that are down. A cloth without ends or picks has
+// none.
 func (c *Cloth) Floats(q FloatQuery) Floats {
 	carried := int32(-1)
 	if q.FloatingSelvedge && c.bareAtEdges() {
@@ -89,7 +87,7 @@ func (c *Cloth) Floats(q FloatQuery) Floats {
 	}
 }
 
-// bareAtEdges says whether there are ends on no shaft, and all of them outermost.
+// bareAtEdges reports whether there are ends on no shaft, and all of them outermost.
 func (c *Cloth) bareAtEdges() bool {
 	if c.bare < 0 {
 		return false

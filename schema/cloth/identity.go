@@ -9,9 +9,9 @@ import (
 	"fettle/schema"
 )
 
-// View is a way of looking at a cloth. Views add up: Mirrored + Reversed is
-// the cloth turned half round on the table, and Mirrored + TurnedOver the cloth
-// with face and back exchanged where they lie. The zero View is as drawn.
+// View is a way to look at a cloth. Views add up: Mirrored + Reversed is the cloth
+// turned half round on the table; Mirrored + TurnedOver exchanges face and back in
+// place. The zero View is as drawn.
 type View uint8
 
 // The views.
@@ -21,7 +21,7 @@ const (
 	TurnedOver                  // over sideways: what was up is down, the ends in the opposite order
 )
 
-// String names a view: "as drawn", "mirrored, picks reversed" and so on.
+// String returns the view's name: "as drawn", "mirrored, picks reversed".
 func (v View) String() string {
 	if v == 0 {
 		return "as drawn"
@@ -44,16 +44,15 @@ func (v View) String() string {
 // Key is a fingerprint of a cloth in one view.
 type Key [32]byte
 
-// Keys are the fingerprints of the cloth in every view, by View. Two cloths
-// have the same first key just when they are the same cloth, whatever
-// threading, tie-up, treadling or lift plan makes them; and a cloth's first
-// key is another's key under v just when it is that other cloth under v. The
-// keys are the same in every run, but they are not Identity.
+// Keys returns the fingerprints of the cloth, by View. Two drafts have the same
+// first key if they weave the same cloth, however they are threaded and lifted. A
+// cloth's first key equals another's key under v if it is that cloth in view v. Keys
+// are the same in every run, but differ from Identity.
 //
-// Threads are numbered by class in the order in which a view first meets them.
-// A key is the SHA-256 of those numbers, end by end and pick by pick, and of a
-// 64-bit hash of what each class of picks lifts of the classes of ends. So two
-// cloths may share a key, as two hashes may, but never by being alike.
+// A key is the SHA-256 of the class of each end and each pick, and of a 64-bit hash
+// of the ends that each class of picks lifts. Classes are numbered in the order in
+// which the view reaches them. Different cloths can share a key only by a collision
+// of hashes.
 func (c *Cloth) Keys() (keys [8]Key) {
 	for half := range 2 { // the ends in order, then in the opposite order
 		order, ends := c.warp.seen(half == 1)
@@ -68,9 +67,9 @@ func (c *Cloth) Keys() (keys [8]Key) {
 	return keys
 }
 
-// Same says whether two drafts weave the same cloth. Unlike comparing their
-// identities it does not take time by ends times picks; and it looks at the
-// cloth only where the drafts do not say the same.
+// Same reports whether two drafts weave the same cloth. It is faster than comparing
+// identities, which takes time by ends × picks, and skips the cloth if the drafts
+// are equal.
 func Same(a, b *schema.Draft) bool {
 	if a.Ends() != b.Ends() || a.Picks() != b.Picks() {
 		return false
@@ -155,10 +154,9 @@ func keyOf(ends, picks [32]byte, order []int32, rows []uint64) Key {
 // again.
 const mostKept = 4 << 20
 
-// Rows goes through the picks in order: the pick, and a byte an end from end
-// 1, '1' for warp up and '0' for weft up. The bytes are good until the next
-// step. This does write out the whole grid, a row at a time: it is for
-// printing and drawing.
+// Rows yields each pick with one byte for each end from end 1: '1' for warp up, '0'
+// for weft up. The bytes are valid until the next step. It expands the whole grid,
+// one row at a time, so use it only for printing and drawing.
 func (c *Cloth) Rows() iter.Seq2[int, []byte] {
 	return func(yield func(int, []byte) bool) {
 		w := rowWriter{cloth: c, base: -1, words: make([]uint64, len(c.warp.first)),
@@ -171,9 +169,8 @@ func (c *Cloth) Rows() iter.Seq2[int, []byte] {
 	}
 }
 
-// Identity is the SHA-256 of the cloth: each pick in order as a byte an end
-// from end 1, '1' for warp up and '0' for weft up, and a line feed. Drafts
-// weave the same cloth just when their identities are the same.
+// Identity returns the SHA-256 of the cloth: each pick as the bytes of Rows and a
+// line feed. Drafts weave the same cloth exactly if their identities are equal.
 func (c *Cloth) Identity() (sum [32]byte) {
 	hash := sha256.New()
 	for _, row := range c.Rows() {

@@ -8,8 +8,8 @@ import (
 	"fettle/schema"
 )
 
-// WarpUp is the share of all crossings at which the warp lies over the weft,
-// 0 where nothing crosses.
+// WarpUp returns the share of crossings with the warp over the weft, 0 if there are
+// no crossings.
 func (c *Cloth) WarpUp() float64 {
 	all := c.Ends() * c.Picks()
 	if all == 0 {
@@ -22,9 +22,8 @@ func (c *Cloth) WarpUp() float64 {
 	return float64(up) / float64(all)
 }
 
-// Loose lists the threads of a system that lie wholly above or wholly below
-// all that they cross, in order. Threads that cross nothing are not among
-// them.
+// Loose returns the threads of a system that are above, or below, all threads they
+// cross, ascending. It leaves out threads that cross nothing.
 func (c *Cloth) Loose(name schema.SystemName) []int {
 	s := c.systemOf(name)
 	all := len(s.across.class)
@@ -44,10 +43,9 @@ func (c *Cloth) Loose(name schema.SystemName) []int {
 	return loose
 }
 
-// HangsTogether says whether no part of the cloth can be lifted off the rest:
-// whether, with an arrow at each crossing from the upper to the lower strand,
-// every strand is reached from every other. A strand alone, and no strand at
-// all, hang together.
+// HangsTogether reports whether the cloth is one piece, with no part that lifts off
+// the rest. Draw an arrow at each crossing from the upper thread to the lower: every
+// thread must be reachable from every other. A single thread hangs together.
 func (c *Cloth) HangsTogether() bool {
 	if c.Ends() == 0 || c.Picks() == 0 {
 		return c.Ends()+c.Picks() <= 1
@@ -55,8 +53,8 @@ func (c *Cloth) HangsTogether() bool {
 	return c.fallApart().all == 1
 }
 
-// Layers is how many of the parts into which the cloth falls hold both ends
-// and picks; the other parts are single loose threads.
+// Layers returns how many parts with both ends and picks the cloth falls into. All
+// other parts are single loose threads.
 func (c *Cloth) Layers() int {
 	if c.Ends() == 0 || c.Picks() == 0 {
 		return 0

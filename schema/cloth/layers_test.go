@@ -20,7 +20,7 @@ func bitGrid(picks, ends int, n uint32) grid {
 	return g
 }
 
-// proper says whether every row and column of a grid of bits holds both
+// proper reports whether every row and column of a grid of bits holds both
 // colors.
 func proper(picks, ends int, n uint32) bool {
 	row := uint32(1)<<ends - 1

@@ -7,9 +7,9 @@ import (
 	"fettle/schema"
 )
 
-// LiftOf is the shafts a pick's lift names, ascending: its row of the lift
-// plan, or what its treadles are tied to. With a sinking shed these go down.
-// The slice may belong to the draft.
+// LiftOf returns the shafts that a pick names, ascending: its row of the lift plan,
+// or the shafts of its treadles. With a sinking shed these go down. The slice may
+// belong to the draft.
 func (c *Cloth) LiftOf(pick int) []int32 {
 	if c.planned {
 		return c.draft.LiftPlan.Row(pick)
@@ -26,9 +26,9 @@ func (c *Cloth) LiftOf(pick int) []int32 {
 	return slices.Compact(lift)
 }
 
-// DistinctLifts is how many different sets of shafts the picks lift: as many
-// treadles as would weave the draft with one foot. A pick that lifts nothing
-// needs none and does not count.
+// DistinctLifts returns how many different sets of shafts the picks lift. The draft
+// needs this many treadles, pressed one at a time. Picks that lift nothing don't
+// count.
 func (c *Cloth) DistinctLifts() int {
 	if c.planned { // its different rows are different lifts
 		return len(c.lifts) - c.idle(c.lifts)
@@ -82,15 +82,14 @@ func (c *Cloth) idle(picks []int32) int {
 	return n
 }
 
-// raises says whether a number of the lifting table stands for any shaft: a
+// raises reports whether a number of the lifting table stands for any shaft: a
 // shaft does, a treadle where it is tied.
 func (c *Cloth) raises(n int32) bool {
 	return c.planned || len(c.draft.Tieup.Row(int(n))) > 0
 }
 
-// LiftConflicts lists the picks for which the draft has both a lift plan and
-// tie-up with treadling, and they do not name the same shafts. A draft without
-// either has none.
+// LiftConflicts returns the picks whose lift plan names other shafts than tie-up and
+// treadling do. A draft without both has none.
 func (c *Cloth) LiftConflicts() []int {
 	d := c.draft
 	if !c.planned || d.Tieup.Count() == 0 || d.Treadling.Count() == 0 {

@@ -7,13 +7,13 @@ import (
 	"fettle/schema"
 )
 
-// WithLiftPlan returns the draft with a lift plan in place of tie-up and
-// treadling, for a dobby. It weaves the same cloth. The error says that the plan
-// would hold more marks than fettle writes.
+// WithLiftPlan returns the draft with a lift plan instead of tie-up and treadling,
+// for a dobby. It weaves the same cloth. It returns an error if the plan would be
+// too large.
 func WithLiftPlan(d *schema.Draft) (*schema.Draft, error) {
 	c := Of(d)
 	if n := c.liftMarks(); n > mostMarks {
-		return nil, fmt.Errorf("its lift plan would hold %d marks, and fettle writes up to %d; keep the treadles", n, mostMarks)
+		return nil, fmt.Errorf("its lift plan would have %d marks (limit %d); keep the treadles", n, mostMarks)
 	}
 	out := *d
 	out.LiftPlan = schema.Rows{}
@@ -25,12 +25,12 @@ func WithLiftPlan(d *schema.Draft) (*schema.Draft, error) {
 	return &out, nil
 }
 
-// mostMarks is how many marks the lifts of a changed draft may hold in all: a
-// small file can ask for far more than it lists.
+// mostMarks limits the marks in all lifts of a converted draft, because a small file
+// can ask for far more than it lists.
 const mostMarks = 5_000_000
 
-// liftMarks returns how many shafts the picks' treadles are tied to in all; 0
-// where the lifts come from a lift plan, which lists them itself.
+// liftMarks returns the number of shafts of all picks' treadles together; 0 if the
+// draft has a lift plan, which lists them itself.
 func (c *Cloth) liftMarks() int {
 	if c.planned {
 		return 0
@@ -44,19 +44,18 @@ func (c *Cloth) liftMarks() int {
 	return n
 }
 
-// WithTreadles is the draft with tie-up and treadling in place of a lift plan:
-// one treadle for each distinct lift, in the order in which they are first
-// needed, one pressed a pick. It weaves the same cloth. A draft that has treadles
-// and no lift plan keeps them, unless they are more than most; most is the
-// number of treadles there may be, 0 for any. It is an error where more are
-// needed.
+// WithTreadles returns the draft with tie-up and treadling instead of a lift plan:
+// one treadle for each distinct lift, in order of use, one for each pick. It weaves
+// the same cloth. most limits the treadles, 0 for no limit. A draft with treadles
+// and no lift plan stays as it is if it keeps to the limit. It returns an error if
+// the draft needs more treadles.
 func WithTreadles(d *schema.Draft, most int) (*schema.Draft, error) {
 	if d.LiftPlan.Len() == 0 && (most == 0 || d.HighestTreadle() <= most) {
 		return d, nil
 	}
 	c := Of(d)
 	if need := c.DistinctLifts(); most > 0 && need > most {
-		return nil, fmt.Errorf("the draft lifts %d different sets of shafts, and so needs %d treadles pressed one at a time, and there are %d; weave it by a lift plan, or on a loom with more treadles", need, need, most)
+		return nil, fmt.Errorf("the draft lifts %d different sets of shafts, so it needs %d treadles, and there are %d; use a lift plan or a loom with more treadles", need, need, most)
 	}
 	lifts, of, err := c.Lifts()
 	if err != nil {
@@ -78,9 +77,9 @@ func WithTreadles(d *schema.Draft, most int) (*schema.Draft, error) {
 	return &out, nil
 }
 
-// WithShed is the draft for a shed of the other kind: what lifted the shafts
-// named now lifts all the others. It is an error where that cannot weave the
-// same cloth, as with ends on several shafts.
+// WithShed returns the draft for another shed: each pick or treadle names the other
+// shafts. It returns an error if the cloth would change, as it can with ends on
+// several shafts.
 func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 	out := *d
 	out.Shed = shed
@@ -94,7 +93,7 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 		rows = max(d.Tieup.Len(), d.Treadling.Highest())
 	}
 	if n := len(shafts) * rows; n > mostMarks {
-		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: its lifts would hold %d marks, and fettle writes up to %d; keep the shed as it is", shed, n, mostMarks)
+		return nil, fmt.Errorf("the draft can't become a %s shed: its lifts would have %d marks (limit %d); keep the shed as it is", shed, n, mostMarks)
 	}
 	if byTieup {
 		out.Tieup = others(&d.Tieup, rows, shafts)
@@ -116,7 +115,7 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 		}
 	}
 	if !Same(&out, d) {
-		return nil, fmt.Errorf("the draft cannot be turned to a %s shed: an end on several shafts rises with any of them, and sinks with any of them, so its cloth would change; leave the shed as it is, or put each end on one shaft", shed)
+		return nil, fmt.Errorf("the draft can't become a %s shed: ends on several shafts would change the cloth; keep the shed as it is, or put each end on one shaft", shed)
 	}
 	return &out, nil
 }

@@ -86,7 +86,7 @@ func TestRelifting(t *testing.T) {
 	if same, err := WithTreadles(twill, 4); same != twill || err != nil {
 		t.Error("a draft with few enough treadles was changed")
 	}
-	if _, err := WithTreadles(twill, 3); err == nil || !strings.Contains(err.Error(), "needs 4 treadles pressed one at a time, and there are 3; weave it by a lift plan") {
+	if _, err := WithTreadles(twill, 3); err == nil || !strings.Contains(err.Error(), "needs 4 treadles, and there are 3; use a lift plan") {
 		t.Errorf("got %v", err)
 	}
 	sinking, err := WithShed(twill, schema.Sinking)
@@ -95,7 +95,7 @@ func TestRelifting(t *testing.T) {
 		t.Errorf("got %+v, %v", sinking, err)
 	}
 	twill.Threading = schema.RowsOf([]int32{1, 3}, []int32{2})
-	if _, err := WithShed(twill, schema.Sinking); err == nil || !strings.Contains(err.Error(), "an end on several shafts") {
+	if _, err := WithShed(twill, schema.Sinking); err == nil || !strings.Contains(err.Error(), "ends on several shafts") {
 		t.Errorf("got %v", err)
 	}
 }

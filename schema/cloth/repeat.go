@@ -2,10 +2,9 @@ package cloth
 
 import "fettle/schema"
 
-// Repeat is how many ends, and how many picks, go by until the cloth begins
-// anew: the smallest p from 1 up such that every thread weaves like the one p
-// further on, as far as there is one. It is all the threads where nothing
-// repeats, and 0 where there are no threads.
+// Repeat returns the number of ends and of picks after which the cloth repeats: the
+// smallest p of 1 or more such that each thread weaves like the one p further on. It
+// returns all threads if nothing repeats, and 0 if there are no threads.
 func (c *Cloth) Repeat() (ends, picks int) {
 	if c.repeat == [2]int{} {
 		c.repeat = [2]int{Period(c.warp.class), Period(c.weft.class)}
@@ -13,10 +12,10 @@ func (c *Cloth) Repeat() (ends, picks int) {
 	return c.repeat[0], c.repeat[1]
 }
 
-// Period is the smallest p from 1 up with list[i] = list[i+p] throughout, the
-// whole length where nothing repeats and 0 for an empty list: the length less
-// the longest border, by the failure function of Knuth, Morris and Pratt (1977).
-// The length need not be a multiple of it: 1, 2, 1 has period 2.
+// Period returns the smallest p of 1 or more with list[i] = list[i+p] throughout;
+// the whole length if nothing repeats, and 0 for an empty list. It uses the failure
+// function of Knuth, Morris and Pratt (1977). The length need not be a multiple of
+// the period: 1, 2, 1 has period 2.
 func Period(list []int32) int {
 	if len(list) == 0 {
 		return 0
@@ -35,9 +34,8 @@ func Period(list []int32) int {
 	return len(list) - int(k)
 }
 
-// Intersections counts, for each thread of the repeat in order, how often it
-// passes between face and back on its way round the repeat of the threads it
-// crosses. In plain weave it is 2.
+// Intersections returns, for each thread of the repeat, how often it passes between
+// face and back in one repeat of the threads it crosses: 2 in plain weave.
 func (c *Cloth) Intersections(name schema.SystemName) []int {
 	s := c.systemOf(name)
 	ends, picks := c.Repeat()
@@ -70,9 +68,9 @@ func (c *Cloth) passes(s *system, round []int32) []int {
 	return passes
 }
 
-// IntersectionRate is how often a thread of a system passes between face and
-// back for each thread it crosses, round the repeat, on average: 1 in plain
-// weave, 0.4 in a 5-end satin. It is 0 where there is no cloth.
+// IntersectionRate returns how often a thread passes between face and back for each
+// thread it crosses, on average over the repeat: 1 in plain weave, 0.4 in a 5-end
+// satin, 0 if there is no cloth.
 func (c *Cloth) IntersectionRate(name schema.SystemName) float64 {
 	ends, picks := c.Repeat()
 	if ends == 0 || picks == 0 {
@@ -85,11 +83,10 @@ func (c *Cloth) IntersectionRate(name schema.SystemName) float64 {
 	return float64(sum) / float64(ends*picks)
 }
 
-// WeaveValue is R ÷ (R + I) of Ashenhurst's rule for the maximum sett: R the
-// ends of the repeat and I the intersections of a pick round it, averaged over
-// the picks of the repeat. Plain weave has 0.5, a 2/2 twill 0.667. A pick that
-// never passes between face and back leaves room for nothing and counts as 1.
-// It is 0 where there is no cloth.
+// WeaveValue returns R ÷ (R + I) of Ashenhurst's rule for the maximum sett, averaged
+// over the picks of the repeat: R is the ends of the repeat, I the intersections of
+// a pick. It is 0.5 for plain weave, 0.667 for a 2/2 twill, and 0 if there is no
+// cloth. A pick without intersections counts as 1.
 func (c *Cloth) WeaveValue() float64 {
 	ends, _ := c.Repeat()
 	picks := c.Intersections(schema.Weft)

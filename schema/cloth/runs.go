@@ -17,7 +17,7 @@ type runFinder struct {
 	spare   []uint64 // the same
 }
 
-// round says whether runs go on round the edges.
+// round reports whether runs go on round the edges.
 func (f *runFinder) round() bool { return len(f.line) > f.threads }
 
 // newRunFinder returns a finder along so many threads. It works in the room of one that

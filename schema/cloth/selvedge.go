@@ -2,16 +2,16 @@ package cloth
 
 import "fettle/schema"
 
-// Selvedge counts the turns of a single shuttle at which the weft is not
-// caught, for either side that the first pick may start from.
+// Selvedge counts the turns at which the edge end doesn't catch the weft of a single
+// shuttle, for each side that the first pick can start from.
 type Selvedge struct {
 	Turns           int // picks less one
 	MissesFromLeft  int // pick 1 travels from the left edge to the right
 	MissesFromRight int
 }
 
-// BestStart is the side, left or right, from which fewer turns are missed;
-// left where they are alike.
+// BestStart returns the side, "left" or "right", with fewer misses; "left" if they
+// are equal.
 func (s Selvedge) BestStart() string {
 	if s.MissesFromRight < s.MissesFromLeft {
 		return "right"
@@ -19,8 +19,8 @@ func (s Selvedge) BestStart() string {
 	return "left"
 }
 
-// SeveralShuttles says whether the picks have several colors, so that no one
-// shuttle weaves them all.
+// SeveralShuttles reports whether the picks have several colors, which need several
+// shuttles.
 func SeveralShuttles(d *schema.Draft) bool {
 	if len(d.Weft.Colors) == 0 {
 		return false
@@ -33,10 +33,10 @@ func SeveralShuttles(d *schema.Draft) bool {
 	return false
 }
 
-// Selvedge says how the edges are caught. The weft turns at one edge after
-// every odd pick and at the other after every even one; a turn catches the
-// edge end only if that end changes between the two picks. End 1 is the right
-// edge. A cloth without ends has nothing to catch and no misses.
+// Selvedge returns how the edges are caught. The weft turns at one edge after odd
+// picks and at the other after even picks. A turn catches the edge end only if that
+// end changes between the two picks. End 1 is the right edge. A cloth without ends
+// has no misses.
 func (c *Cloth) Selvedge() Selvedge {
 	s := Selvedge{Turns: max(0, c.Picks()-1)}
 	if c.Ends() == 0 {

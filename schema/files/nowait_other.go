@@ -2,6 +2,6 @@
 
 package files
 
-// NoWait is the flag for os.OpenFile to open a file without waiting. It is 0 on
-// systems where opening a file for reading never waits.
+// NoWait is the flag that makes os.OpenFile open a file without waiting. It is 0
+// on systems where opening a file for reading never waits.
 const NoWait = 0

@@ -1,5 +1,5 @@
-// Package jsonschema holds the JSON Schemas of everything that other programs read
-// from fettle or write for it, and checks documents against them.
+// Package jsonschema holds the JSON Schemas of all JSON that fettle reads and
+// writes, and checks documents against them.
 package jsonschema
 
 import (
@@ -16,29 +16,30 @@ import (
 //go:embed *.schema.json
 var schemas embed.FS
 
-// Names returns the names of the JSON Schemas, each called after what it describes.
+// Names returns the names of the JSON Schemas.
 func Names() []string {
 	return []string{"draft", "findings", "plan", "info", "fit", "losses", "rules", "baseline"}
 }
 
-// Text returns the JSON Schema of that name, draft-07.
+// Text returns the text of a JSON Schema (draft-07). It returns an error if there
+// is no schema of that name.
 func Text(name string) ([]byte, error) {
 	text, err := schemas.ReadFile(name + ".schema.json")
 	if err != nil {
-		return nil, fmt.Errorf("%s is not a schema: say %s", wording.Quote(name), strings.Join(Names(), ", "))
+		return nil, fmt.Errorf("%s is not a schema; the schemas are %s", wording.Quote(name), wording.Listed(Names()))
 	}
 	return text, nil
 }
 
-// Violation is one place where a JSON document is not as its schema wants it.
+// Violation is one place where a JSON document breaks its schema.
 type Violation struct {
-	Path     []string // property names and indexes from 0, from the top
-	Kind     string   // what is wrong, in the validator's word, such as "required" or "invalid_type"
-	Property string   // the property that is missing, or is one too many
+	Path     []string // property names, and indexes from 0, from the top down
+	Kind     string   // the validator's name for the problem, such as "required" or "invalid_type"
+	Property string   // the missing or unknown property
 }
 
-// Validate checks a JSON document against the schema of that name. The error is
-// for a document that is no JSON at all.
+// Validate returns the violations of a schema in a JSON document. It returns an
+// error if the document isn't JSON or there is no schema of that name.
 func Validate(name string, document []byte) ([]Violation, error) {
 	ready, err := compile(name)
 	if err != nil {
@@ -46,7 +47,7 @@ func Validate(name string, document []byte) ([]Violation, error) {
 	}
 	result, err := ready.Validate(gojsonschema.NewBytesLoader(document))
 	if err != nil {
-		return nil, fmt.Errorf("the document is not sound JSON: %w", err)
+		return nil, fmt.Errorf("the document is not valid JSON: %w", err)
 	}
 	var list []Violation
 	for _, e := range result.Errors() {
@@ -56,8 +57,7 @@ func Validate(name string, document []byte) ([]Violation, error) {
 	return list, nil
 }
 
-// compiled keeps schemas that were asked for, since making one ready costs far
-// more than using it.
+// compiled caches schemas, because compiling one costs far more than using it.
 var compiled sync.Map
 
 func compile(name string) (*gojsonschema.Schema, error) {
@@ -70,14 +70,14 @@ func compile(name string) (*gojsonschema.Schema, error) {
 	}
 	s, err := gojsonschema.NewSchema(gojsonschema.NewBytesLoader(text))
 	if err != nil {
-		return nil, fmt.Errorf("the schema %s is not sound: %w", name, err)
+		return nil, fmt.Errorf("the schema %s is not valid: %w", name, err)
 	}
 	compiled.Store(name, s)
 	return s, nil
 }
 
-// contextPath takes a validator's context apart. Its parts are joined with a
-// character that no property name of ours has.
+// contextPath splits the path of a validator's context. It joins the parts with a
+// character that occurs in no property name.
 func contextPath(c *gojsonschema.JsonContext) []string {
 	parts := strings.Split(c.String("\x00"), "\x00")
 	return parts[1:]

@@ -8,14 +8,14 @@ import (
 	"fettle/schema/wording"
 )
 
-// Exact by definition: the avoirdupois pound.
+// The avoirdupois pound, exact by definition.
 const (
 	gramsPerPound  = 453.59237
 	poundsPerOunce = 1.0 / 16
 )
 
-// Yards in the hank, lea, cut, run or skein that each count system counts in a
-// pound of single yarn (ASTM D2260).
+// Yards in one hank, lea, cut, run or skein. A count is how many of them weigh a
+// pound in single yarn (ASTM D2260).
 const (
 	cottonYards  = 840
 	worstedYards = 560
@@ -24,23 +24,23 @@ const (
 	skeinYards   = 256
 )
 
-// Bounds of what can be a yarn: a single filament of silk is about 0.1 tex, a
-// rope of a kilogram a metre is 1,000,000.
+// The range of yarn sizes: a single silk filament is about 0.1 tex, a rope that
+// weighs a kilogram a metre is 1,000,000 tex.
 const (
 	finestTex   = 0.01
 	thickestTex = 1e6
 )
 
-// Grist is how thick a yarn is.
+// Grist is the size of a yarn.
 type Grist struct {
-	Tex  float64 // grams in a kilometre of the whole, plied yarn; 0 unknown
+	Tex  float64 // grams in a kilometre of the plied yarn; 0 unknown
 	Text string  // as the weaver wrote it
 }
 
-// Known says whether the grist was stated.
+// Known reports whether the grist was stated.
 func (g Grist) Known() bool { return g.Tex > 0 }
 
-// MetresPerKilogram is the length of a kilogram, 0 where the grist is unknown.
+// MetresPerKilogram returns the length of a kilogram, 0 if the grist is unknown.
 func (g Grist) MetresPerKilogram() float64 {
 	if !g.Known() {
 		return 0
@@ -48,29 +48,29 @@ func (g Grist) MetresPerKilogram() float64 {
 	return 1e6 / g.Tex
 }
 
-// YardsPerPound is the length of a pound, 0 where the grist is unknown.
+// YardsPerPound returns the length of a pound, 0 if the grist is unknown.
 func (g Grist) YardsPerPound() float64 {
 	return g.MetresPerKilogram() / metresPerYard * gramsPerPound / 1000
 }
 
-// CottonCount is the English cotton count: hanks of 840 yards in a pound; 0 where
-// the grist is unknown.
+// CottonCount returns the English cotton count: hanks of 840 yards in a pound; 0
+// if the grist is unknown.
 func (g Grist) CottonCount() float64 { return g.YardsPerPound() / cottonYards }
 
-// Grams is what that many metres weigh, 0 where the grist is unknown.
+// Grams returns the weight of a length of yarn, 0 if the grist is unknown.
 func (g Grist) Grams(metres float64) float64 { return metres * g.Tex / 1000 }
 
-// ParseGrist reads how thick a yarn is, in any of the trade's ways, whatever
-// the case of the letters:
+// ParseGrist reads a yarn size in any of the ways that the trade writes it. Case
+// doesn't matter:
 //
-//   - a count and a fibre: 8/2 cotton, 16/2 linen, 20/2 silk (spun), all of
-//     them size/ply; 2/24 worsted, ply/size; 12 cut, 4 run, 20 skein
+//   - a count and a fibre, size/ply: 8/2 cotton, 16/2 linen, 20/2 silk (spun);
+//     or ply/size: 2/24 worsted; or a size alone: 12 cut, 4 run, 20 skein
 //   - Ne 30/2, Nm 28/2, 30/2 Nm
 //   - a length to a weight: 3360 yd/lb, 6773 m/kg, 400 m/100 g
 //   - a weight to a length: 30 tex, 30 tex x 2, R60 tex/2, 300 dtex, 150 denier
 //
-// What can be read in two ways (8/2 of no fibre, 60/2 tex) is an error that
-// asks which is meant.
+// A size that has two meanings (8/2 without a fibre, 60/2 tex) is an error that
+// says how to write each.
 func ParseGrist(s string) (Grist, error) {
 	p, err := readWords(s)
 	if err != nil {
@@ -84,13 +84,13 @@ func ParseGrist(s string) (Grist, error) {
 		return Grist{}, err
 	}
 	if !(tex >= finestTex && tex <= thickestTex) {
-		return Grist{}, fmt.Errorf("%s is no size a yarn can have: it makes %s tex, and yarns run from %s to %s tex",
+		return Grist{}, fmt.Errorf("%s is not a size that a yarn can have: it comes to %s tex; yarns range from %s to %s tex",
 			wording.Quote(s), significant(tex), wording.Decimal(finestTex, 2), wording.Decimal(thickestTex, 0))
 	}
 	return Grist{Tex: tex, Text: strings.TrimSpace(s)}, nil
 }
 
-// grist is the whole yarn's tex.
+// grist returns the tex of the plied yarn.
 func (p *words) grist() (float64, error) {
 	if p.take("r") {
 		return p.resultant()
@@ -122,8 +122,8 @@ func (p *words) grist() (float64, error) {
 	return tex * strands, err
 }
 
-// resultant reads what follows an R: the tex of the yarn as plied, with the
-// number of plies, which changes nothing, behind it.
+// resultant reads the rest of R60 tex/2: the tex of the plied yarn. The number of
+// plies after it changes nothing.
 func (p *words) resultant() (float64, error) {
 	size, ok := p.number()
 	unit, known := texUnit(p.names())
@@ -142,13 +142,13 @@ func (p *words) resultant() (float64, error) {
 	return size * unit, nil
 }
 
-// strands reads "x 2" as often as it stands, and is 1 without one.
+// strands reads every "x 2" and returns their product, 1 if there is none.
 func (p *words) strands() (float64, error) {
 	n := 1.0
 	for p.take("x") {
 		v, ok := p.number()
 		if !ok || !isCount(v) {
-			return 0, fmt.Errorf("%s: a whole number of strands must follow the x, as in 30 tex x 2", wording.Quote(p.text))
+			return 0, fmt.Errorf("%s: write a whole number of strands after the x, as in 30 tex x 2", wording.Quote(p.text))
 		}
 		n *= v
 	}
@@ -170,13 +170,13 @@ func (p *words) lengthToWeight(size float64) (float64, error) {
 	}
 	grams, ok := weightUnit(p.next())
 	if !ok {
-		return 0, fmt.Errorf("%s: a weight must follow the length, as in 3360 yd/lb or 6773 m/kg", wording.Quote(p.text))
+		return 0, fmt.Errorf("%s: write a weight after the length, as in 3360 yd/lb or 6773 m/kg", wording.Quote(p.text))
 	}
 	return weight * grams / (size * lengthUnits[word]) * 1e6, p.end()
 }
 
-// count is the tex of a single number, or a size and plies, in a unit or count
-// system.
+// count returns the tex of one number, or of a size and plies, in a unit or a
+// count system.
 func (p *words) count(unit string, first, second float64, plied bool) (float64, error) {
 	unit = withoutFibre(unit)
 	if tex, ok := texUnit(unit); ok {
@@ -199,29 +199,29 @@ func (p *words) count(unit string, first, second float64, plied bool) (float64, 
 	if !isCount(plies) {
 		return 0, fmt.Errorf("%s: the plies must be a whole number; %s is written %s", wording.Quote(p.text), sys.name, sys.form())
 	}
-	if sys.turnedRound(size, plies) {
-		return 0, fmt.Errorf("%s would be %s plies of size %s: %s is written %s; turn the numbers round, or give it in yd/lb, m/kg or tex",
+	if sys.swapped(size, plies) {
+		return 0, fmt.Errorf("%s would be %s plies of size %s: %s is written %s; swap the numbers, or write the size in yd/lb, m/kg or tex",
 			wording.Quote(p.text), wording.Decimal(plies, 0), wording.Decimal(size, 2), sys.name, sys.form())
 	}
 	return sys.tex(size, plies), nil
 }
 
 func (p *words) pliedTex(unit string, first, second float64) error {
-	return fmt.Errorf("%s can be read in two ways: say %s %s x %s for that many strands of it, or R%s %s/%s for the plied yarn",
+	return fmt.Errorf("%s can be read in two ways; write %s %s x %s for the size of one strand, or R%s %s/%s for the size of the plied yarn",
 		wording.Quote(p.text), wording.Decimal(first, 2), unit, wording.Decimal(second, 2), wording.Decimal(first, 2), unit, wording.Decimal(second, 2))
 }
 
 func (p *words) whichSystem(unit string, plied bool) error {
 	switch unit {
 	case "":
-		return fmt.Errorf("%s does not say in which count: add cotton, linen, silk, worsted, woollen cut, woollen run, skein, Ne or Nm", wording.Quote(p.text))
+		return fmt.Errorf("%s does not say in which count; add cotton, linen, silk, worsted, woollen cut, woollen run, skein, Ne or Nm", wording.Quote(p.text))
 	case "wool", "woollen", "woolen":
-		return fmt.Errorf("%s: wool is counted in several ways: say worsted, woollen cut, woollen run, skein or Nm", wording.Quote(p.text))
+		return fmt.Errorf("%s: wool is counted in several ways; write worsted, woollen cut, woollen run, skein or Nm", wording.Quote(p.text))
 	}
 	if !plied {
 		return p.notGrist()
 	}
-	return fmt.Errorf("%s is not a yarn size fettle can work out, since %s is no count: give m/kg or yd/lb from the label, as in 6773 m/kg, or the count it is numbered in, as in 8/2 cotton, 16/2 linen or Nm 28/2",
+	return fmt.Errorf("%s is not a yarn size that fettle knows: %s is not a count; write m/kg or yd/lb from the label, as in 6773 m/kg, or its count, as in 8/2 cotton, 16/2 linen or Nm 28/2",
 		wording.Quote(p.text), wording.Quote(unit))
 }
 
@@ -229,7 +229,7 @@ func (p *words) notGrist() error {
 	return fmt.Errorf("%s is not a yarn size like 8/2 cotton, 2/24 worsted, 3360 yd/lb, 6773 m/kg, Nm 28/2 or 30 tex x 2", wording.Quote(p.text))
 }
 
-// end is an error where anything follows a yarn size.
+// end returns an error if anything follows the yarn size.
 func (p *words) end() error {
 	if p.done() {
 		return nil
@@ -237,23 +237,23 @@ func (p *words) end() error {
 	return p.notGrist()
 }
 
-// countSystem says how many times a hank of so many yards goes into a pound.
+// countSystem is a way to count yarn: how many hanks of some yards weigh a pound.
 type countSystem struct {
 	name      string
 	yards     float64
 	plyFirst  bool    // written ply/size
-	mostPlies float64 // for each one of the size; more is taken for numbers turned round
+	mostPlies float64 // plies divided by size; more means swapped numbers
 }
 
 func (c countSystem) tex(size, plies float64) float64 {
 	return gramsPerPound * plies / (c.yards * metresPerYard * size) * 1000
 }
 
-// turnedRound says whether size and plies surely stand the wrong way round. Heavy
-// cords do have more plies than their size, 12/15 and 12/48 seine twine; but singles
-// of a size up to 4 are thick already, but for woollen run, which counts by the
-// longest hank: 2/8 is meant as 8/2. A size of 1.5 can be no number of plies.
-func (c countSystem) turnedRound(size, plies float64) bool {
+// swapped reports whether size and plies are surely swapped. Heavy cords can have
+// more plies than their size, such as 12/15 and 12/48 seine twine. But singles of
+// size 4 or less are already thick, so 2/8 means 8/2. Woollen run is different: its
+// hank is the longest. A size like 1.5 can't be a number of plies.
+func (c countSystem) swapped(size, plies float64) bool {
 	thick := size <= 4 && isCount(size) && c.yards != runYards
 	return plies > c.mostPlies*size || thick && plies > size
 }
@@ -265,8 +265,8 @@ func (c countSystem) form() string {
 	return "size/ply, as in 16/2"
 }
 
-// systemNamed gives a count system by its name in small letters. Worsted has no
-// more plies than its size.
+// systemNamed returns the count system with a name in lower case. Worsted never
+// has more plies than its size.
 func systemNamed(name string) (countSystem, bool) {
 	switch name {
 	case "cotton", "cotton count", "ne", "nec", "ne cotton", "cotton ne", "silk", "spun silk":
@@ -287,7 +287,7 @@ func systemNamed(name string) (countSystem, bool) {
 	return countSystem{}, false
 }
 
-// withoutFibre drops the fibre from a unit that needs none: Nm 28/2 wool.
+// withoutFibre removes the fibre from a unit that doesn't need one: Nm 28/2 wool.
 func withoutFibre(unit string) string {
 	a, b, two := strings.Cut(unit, " ")
 	if !two {
@@ -324,7 +324,7 @@ func texUnit(name string) (float64, bool) {
 	return 0, false
 }
 
-// weightUnit is how many grams one of a unit is.
+// weightUnit returns the grams in a unit of weight.
 func weightUnit(name string) (float64, bool) {
 	switch name {
 	case "g", "gram", "grams":
@@ -346,5 +346,5 @@ func poundsOrOunces(name string) bool {
 
 func isCount(v float64) bool { return v >= 1 && v == math.Trunc(v) }
 
-// significant writes a number of any size in at most three figures.
+// significant writes a number with three figures at most.
 func significant(v float64) string { return fmt.Sprintf("%.3g", v) }

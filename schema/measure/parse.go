@@ -27,7 +27,7 @@ func lengthUnit(name string) (mm float64, ok bool) {
 }
 
 // ParseLength reads a length such as 110 cm, 2.4 m, 2,4 m, 12 mm, 43 in, 43", 3 yd,
-// 1 1/2 yd, 5 ft 2 in. A plain 0 needs no unit. Negative lengths are refused.
+// 1 1/2 yd, 5 ft 2 in. A 0 needs no unit. A negative length is an error.
 func ParseLength(s string) (Length, error) {
 	p, err := readWords(s)
 	if err != nil {
@@ -43,12 +43,12 @@ func ParseLength(s string) (Length, error) {
 	case of == noUnit:
 		return 0, fmt.Errorf("%s needs a unit: mm, cm, m, in, ft or yd", wording.Quote(s))
 	case mm > longest:
-		return 0, fmt.Errorf("%s is too long: 1000 km is the most", wording.Quote(s))
+		return 0, fmt.Errorf("%s is too long; the limit is 1000 km", wording.Quote(s))
 	}
 	return Length(mm), nil
 }
 
-// InInches says whether a length or density as written is in inches, feet or
+// InInches reports whether a length or density is written in inches, feet or
 // yards.
 func InInches(s string) bool {
 	s = strings.ToLower(s)
@@ -64,7 +64,6 @@ func InInches(s string) bool {
 	return false
 }
 
-// inchSigns are what stands for inches and feet beside words.
 const inchSigns = "\"″”'′’"
 
 // ParseDensity reads threads or dents in a length: 20/in, 8/cm, 50/10cm, 20 epi,
@@ -78,19 +77,19 @@ func ParseDensity(s string) (Density, error) {
 	l, wrong := ParseLength(per)
 	switch {
 	case err == nil && n > 0 && rest == "":
-		return 0, fmt.Errorf("%s does not say in which length: write %[2]s/in, %[2]s/cm or %[2]s/10cm", wording.Quote(s), wording.Plain(strings.TrimSpace(s), 60))
+		return 0, fmt.Errorf("%s needs a unit: write %[2]s/in, %[2]s/cm or %[2]s/10cm", wording.Quote(s), wording.Plain(strings.TrimSpace(s), 60))
 	case err != nil, n <= 0, !ok, wrong != nil, l <= 0:
 		return 0, fmt.Errorf("%s is not a density like 20/in, 20 epi, 8/cm or 50/10cm", wording.Quote(s))
 	}
 	d := Density(n / float64(l) * 10)
 	if !d.Believable() {
-		return 0, fmt.Errorf("%s is no density of threads or dents: it makes %s/cm, and 10000/cm is the most", wording.Quote(s), significant(float64(d)))
+		return 0, fmt.Errorf("%s is outside the range of threads or dents: it comes to %s/cm; the limits are 0.00001/cm and 10000/cm", wording.Quote(s), significant(float64(d)))
 	}
 	return d, nil
 }
 
-// perLength is the length that a density is in, given what stands behind its
-// number: "/in", "epi", "dents per inch", "ends/10 cm".
+// perLength returns the length in a density's unit: "1 in" for "/in", "epi" or
+// "dents per inch", "10 cm" for "ends/10 cm".
 func perLength(s string) (length string, ok bool) {
 	switch s {
 	case "epi", "ppi", "dpi":
@@ -109,8 +108,8 @@ func perLength(s string) (length string, ok bool) {
 	return per, ok
 }
 
-// ParsePercent reads 10 %, 10%, 10 percent or 10 per cent as 0.1. A fraction of 1 or more, and a
-// negative one, is refused.
+// ParsePercent reads 10 %, 10%, 10 percent or 10 per cent as 0.1. A negative
+// percentage, or one of 100 or more, is an error.
 func ParsePercent(s string) (float64, error) {
 	v, unit, err := quantity(s)
 	if ambiguous(err) {
@@ -167,8 +166,8 @@ func measuredLengths(s string) (before, after Length, measured bool, err error) 
 	return before, after, true, nil
 }
 
-// Number reads a decimal number with a point. Signs apart from a leading
-// minus, exponents, infinities and the like are refused.
+// Number reads a decimal number with a point. Exponents, infinities and signs
+// other than a leading minus are errors.
 func Number(s string) (float64, error) {
 	digits := 0
 	for i, r := range s {
@@ -187,20 +186,20 @@ func Number(s string) (float64, error) {
 	return v, nil
 }
 
-// twoReadings is the error for a number with a comma that may stand for the
-// decimal point, or between thousands.
+// twoReadings is the error for a number whose comma may be a decimal comma or may
+// separate thousands.
 type twoReadings struct{ text string }
 
 func (e twoReadings) Error() string {
-	return fmt.Sprintf("%s can be read in two ways: write %s for a decimal, or %s for thousands",
+	return fmt.Sprintf("%s can be read in two ways; write %s for a decimal, or %s for thousands",
 		wording.Quote(e.text), wording.Plain(strings.Replace(e.text, ",", ".", 1), 60), wording.Plain(strings.Replace(e.text, ",", "", 1), 60))
 }
 
 func ambiguous(err error) bool { return errors.As(err, &twoReadings{}) }
 
-// weaverNumber reads a number as a weaver writes it, with a point or a comma before
-// the decimals. A comma with just three figures behind it is refused, unless
-// nothing but a 0 stands before it. value is the text that the number begins.
+// weaverNumber reads a number with a point or a comma before the decimals. A comma
+// with exactly three figures after it is an error, unless only a 0 comes before it.
+// value is the whole text, for the error.
 func weaverNumber(s, value string) (float64, error) {
 	before, after, comma := strings.Cut(s, ",")
 	switch {
@@ -216,7 +215,7 @@ func weaverNumber(s, value string) (float64, error) {
 	return Number(before + "." + after)
 }
 
-// quantity splits a number from the unit behind it.
+// quantity splits a value into its number and its unit.
 func quantity(s string) (value float64, unit string, err error) {
 	s = strings.TrimSpace(s)
 	i := strings.IndexFunc(s, func(r rune) bool { return (r < '0' || r > '9') && r != '.' && r != ',' && r != '-' })
@@ -227,22 +226,21 @@ func quantity(s string) (value float64, unit string, err error) {
 	return value, strings.ToLower(strings.TrimSpace(s[i:])), err
 }
 
-// words is a yarn size or a stock cut into numbers, names and signs, and how
-// far it has been read.
+// words is a value split into numbers, names and signs. Reading takes words off
+// the front.
 type words struct {
 	text string
 	list []string
 }
 
-// longestWords bounds what is looked at: no way of writing a yarn size or a
-// stock comes near it.
+// longestWords is far longer than any way to write a yarn size or a stock.
 const longestWords = 200
 
-// readWords cuts a value up. Letters become small ones, a times sign is an x
-// and the word per is a slash.
+// readWords splits a value. Letters become lower case, a times sign becomes an x
+// and the word per becomes a slash.
 func readWords(s string) (*words, error) {
 	if len(s) > longestWords {
-		return nil, fmt.Errorf("%s is too long: %d characters is the most", wording.Quote(s), longestWords)
+		return nil, fmt.Errorf("%s is too long; the limit is %d characters", wording.Quote(s), longestWords)
 	}
 	p := &words{text: s}
 	for rest := strings.ToLower(s); rest != ""; {
@@ -259,7 +257,8 @@ func readWords(s string) (*words, error) {
 	return p, nil
 }
 
-// cutWord takes a number, a name or a single sign off the front; "" for space.
+// cutWord takes a number, a name or a single sign off the front. The word is ""
+// for a space.
 func cutWord(s string) (word, rest string) {
 	r, size := utf8.DecodeRuneInString(s)
 	switch {
@@ -320,17 +319,17 @@ func (p *words) number() (float64, bool) {
 	return v, true
 }
 
-// unread is what keeps an amount with its units from being read.
+// unread is the reason why an amount can't be read.
 type unread uint8
 
 const (
 	allRead  unread = iota
-	noNumber        // where one is to stand, or units that do not become smaller
+	noNumber        // a number is missing, or a unit isn't smaller than the one before
 	noUnit
 )
 
-// amounts takes all words as amounts, each with its unit and in ever smaller ones,
-// and adds them up: 1 1/2 yd, 5 ft 2 in, 1 lb 4 oz.
+// amounts takes all words as amounts and adds them up. Each has a unit smaller
+// than the one before: 1 1/2 yd, 5 ft 2 in, 1 lb 4 oz.
 func (p *words) amounts(unit func(name string) (size float64, ok bool)) (sum float64, of unread) {
 	for last := math.Inf(1); ; {
 		v, ok := p.amount()
@@ -351,13 +350,13 @@ func (p *words) amounts(unit func(name string) (size float64, ok bool)) (sum flo
 	}
 }
 
-// zero says whether all there is is a 0.
+// zero reports whether the value is just a 0.
 func (p *words) zero() bool {
 	v, ok := p.amount()
 	return ok && v == 0 && p.done()
 }
 
-// amount takes a number from 0 up, which may be or end in a fraction: 2.5, 0, 1/2,
+// amount takes a number of 0 or more, with or without a fraction: 2.5, 0, 1/2,
 // 1 1/2, 1-1/2, 1½.
 func (p *words) amount() (float64, bool) {
 	if v, ok := p.fraction(); ok {
@@ -381,7 +380,7 @@ func (p *words) amount() (float64, bool) {
 	return v + part, true
 }
 
-// fraction takes one below 1: ½ or 1/2.
+// fraction takes a fraction below 1: ½ or 1/2.
 func (p *words) fraction() (float64, bool) {
 	if p.done() {
 		return 0, false
@@ -402,12 +401,12 @@ func (p *words) fraction() (float64, bool) {
 	return over / under, true
 }
 
-// fractions are those that are one character.
+// fractions holds those that are a single character.
 var fractions = map[string]float64{
 	"¼": 0.25, "½": 0.5, "¾": 0.75, "⅓": 1.0 / 3, "⅔": 2.0 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875,
 }
 
-// hasZero says whether any number is 0 or has a minus before it.
+// hasZero reports whether any number is 0 or negative.
 func (p *words) hasZero() bool {
 	return slices.ContainsFunc(p.list, func(w string) bool {
 		v, err := weaverNumber(w, p.text)
@@ -415,7 +414,7 @@ func (p *words) hasZero() bool {
 	})
 }
 
-// names takes the names that come next, with a space between; an x is none.
+// names takes the next names and joins them with spaces. It stops at an x.
 func (p *words) names() string {
 	n := 0
 	for n < len(p.list) && p.list[n] != "x" {

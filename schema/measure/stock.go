@@ -6,7 +6,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// Bounds of what can stand on a shelf, so that sums stay sums.
+// Limits of a stock. They keep sums finite.
 const (
 	mostPackages = 100_000
 	mostGrams    = 1e9
@@ -14,20 +14,20 @@ const (
 	leastStock   = 1e-3 // grams or metres in a package
 )
 
-// Stock is how much of a yarn there is: packages of so many grams, or of so
-// many metres. The zero value is unknown.
+// Stock is how much of a yarn you have: a number of packages, and the weight or
+// the length of each. The zero value is unknown.
 type Stock struct {
 	Packages int
-	Grams    float64 // in each package; 0 where the stock is in metres
-	Metres   float64 // in each package; 0 where the stock is in grams
-	InPounds bool    // it was weighed in ounces or pounds
+	Grams    float64 // in each package; 0 if the stock is in metres
+	Metres   float64 // in each package; 0 if the stock is in grams
+	InPounds bool    // stated in ounces or pounds
 }
 
-// Known says whether the stock was stated.
+// Known reports whether the stock was stated.
 func (s Stock) Known() bool { return s.Packages > 0 }
 
-// PackageMetres is how many metres a package holds; unknown where the stock is
-// weighed and the grist is not known.
+// PackageMetres returns the metres in a package. known is false if the stock is a
+// weight and the grist is unknown.
 func (s Stock) PackageMetres(g Grist) (metres float64, known bool) {
 	switch {
 	case !s.Known():
@@ -40,8 +40,8 @@ func (s Stock) PackageMetres(g Grist) (metres float64, known bool) {
 	return 0, false
 }
 
-// ParseStock reads how much there is of a yarn: 500 g, 2 x 250 g, 1.2 kg,
-// 8 oz, 1 lb 4 oz, 3 x 1000 m, 900 yd.
+// ParseStock reads a stock of yarn: 500 g, 2 x 250 g, 1.2 kg, 8 oz, 1 lb 4 oz,
+// 3 x 1000 m, 900 yd.
 func ParseStock(s string) (Stock, error) {
 	p, err := readWords(s)
 	if err != nil {
@@ -56,16 +56,16 @@ func ParseStock(s string) (Stock, error) {
 		return Stock{}, fmt.Errorf("%s: the packages must be a whole number from 1 to %d", wording.Quote(s), mostPackages)
 	}
 	if stock.Grams > mostGrams || stock.Metres > mostMetres {
-		return Stock{}, fmt.Errorf("%s is more than any shelf holds: a package may be at most 1,000,000 kg or km", wording.Quote(s))
+		return Stock{}, fmt.Errorf("%s is too much; a package can be at most 1,000,000 kg or km", wording.Quote(s))
 	}
 	if max(stock.Grams, stock.Metres) < leastStock {
-		return Stock{}, fmt.Errorf("%s is too little to weave with: a package must be at least 1 mg or 1 mm", wording.Quote(s))
+		return Stock{}, fmt.Errorf("%s is too little; a package must be at least 1 mg or 1 mm", wording.Quote(s))
 	}
 	stock.Packages = int(packages)
 	return stock, nil
 }
 
-// packages reads "2 x", and is 1 without that.
+// packages reads "2 x" and returns 2; without that it returns 1.
 func (p *words) packages() float64 {
 	if len(p.list) < 2 || p.list[1] != "x" {
 		return 1

@@ -1,5 +1,5 @@
-// Package measure reads lengths, densities, yarn sizes and stocks of yarn as weavers
-// write them, and prints them in a weaver's own units.
+// Package measure reads lengths, densities, yarn sizes and stocks of yarn as
+// weavers write them, and writes them in a weaver's own units.
 package measure
 
 import (
@@ -13,10 +13,10 @@ import (
 // Length is a length in millimetres.
 type Length float64
 
-// Density is threads, or dents, per centimetre.
+// Density is a number of threads or dents per centimetre.
 type Density float64
 
-// Exact by definition: the international inch, foot and yard.
+// The international inch, foot and yard, exact by definition.
 const (
 	Inch Length = 25.4
 
@@ -26,31 +26,32 @@ const (
 	metresPerYard = mmPerYard / 1000
 )
 
-// ByInch is so many threads or dents to the inch.
+// ByInch returns the density of n threads or dents per inch.
 func ByInch(n float64) Density { return Density(n / (mmPerInch / 10)) }
 
-// PerInch is the density per inch.
+// PerInch returns the threads or dents per inch.
 func (d Density) PerInch() float64 { return float64(d) * (mmPerInch / 10) }
 
-// Believable says whether threads or dents can lie so: from one in a kilometre
-// to a thousand in a millimetre.
+// Believable reports whether threads or dents can have this density: from one in
+// a kilometre to a thousand in a millimetre.
 func (d Density) Believable() bool { return d >= thinnest && d <= densest }
 
-// Units says which units lengths and densities are told in. Many weavers have an
-// inch reed and measure their cloth in centimetres, so the two are apart.
+// Units are the units for lengths, densities and weights in messages. Lengths and
+// densities are separate, because many weavers have an inch reed and measure their
+// cloth in centimetres.
 type Units uint8
 
 const (
 	inchLengths   Units = 1 << iota // lengths in inches and yards
-	inchDensities                   // threads and dents to the inch
-	pounds                          // yarn is weighed in ounces and pounds
+	inchDensities                   // threads and dents per inch
+	pounds                          // yarn in ounces and pounds
 
 	Metric   Units = 0
 	Imperial       = inchLengths | inchDensities
 )
 
-// UnitsOf is the units for lengths in inches or not, and for densities per inch
-// or not.
+// UnitsOf returns units with lengths in inches or in centimetres, and densities
+// per inch or per centimetre.
 func UnitsOf(inches, perInch bool) Units {
 	var u Units
 	if inches {
@@ -62,17 +63,17 @@ func UnitsOf(inches, perInch bool) Units {
 	return u
 }
 
-// InPounds is the same with yarn weighed in ounces and pounds.
+// InPounds returns the same units with yarn in ounces and pounds.
 func (u Units) InPounds() Units { return u | pounds }
 
-// Inches says whether lengths are told in inches and yards.
+// Inches reports whether lengths are in inches and yards.
 func (u Units) Inches() bool { return u&inchLengths != 0 }
 
-// PerInch says whether threads and dents are told to the inch.
+// PerInch reports whether densities are per inch.
 func (u Units) PerInch() bool { return u&inchDensities != 0 }
 
-// Length tells a length in millimetres or centimetres, metres from three metres up;
-// or in inches to a hundredth, and from three yards up as Cloth does.
+// Length writes a length in millimetres or centimetres, and in metres from 3 m;
+// or in inches to a hundredth, and from 3 yd as Cloth does.
 func (u Units) Length(l Length) string {
 	mm := float64(l)
 	if u.Inches() {
@@ -90,7 +91,7 @@ func (u Units) Length(l Length) string {
 	return wording.Decimal(mm/1000, 2) + " m"
 }
 
-// Long tells a length of yarn in metres or yards.
+// Long writes a length of yarn in whole metres or yards.
 func (u Units) Long(metres float64) string {
 	if u.Inches() {
 		return wording.Decimal(metres/metresPerYard, 0) + " yd"
@@ -98,8 +99,7 @@ func (u Units) Long(metres float64) string {
 	return wording.Decimal(metres, 0) + " m"
 }
 
-// Dents tells how many dents a reed has; reeds are counted in 10 cm, or in an
-// inch.
+// Dents writes the density of a reed, in dents per 10 cm or per inch.
 func (u Units) Dents(d Density) string {
 	if u.PerInch() {
 		return wording.Decimal(d.PerInch(), 2) + " dents to the inch"
@@ -107,7 +107,7 @@ func (u Units) Dents(d Density) string {
 	return wording.Decimal(float64(d)*10, 2) + " dents to 10 cm"
 }
 
-// Density tells a density per centimetre or per inch.
+// Density writes a density per centimetre or per inch.
 func (u Units) Density(d Density) string {
 	if u.PerInch() {
 		return wording.Decimal(d.PerInch(), 2) + "/in"
@@ -115,20 +115,19 @@ func (u Units) Density(d Density) string {
 	return wording.Decimal(float64(d), 2) + "/cm"
 }
 
-// Bounds of what a length (a thousand kilometres) or a density can be, so that
-// sums stay sums.
+// Limits of lengths (a thousand kilometres) and densities. They keep sums finite.
 const (
 	longest  = 1e9
 	thinnest = 1e-5
 	densest  = 1e4
 )
 
-// yardsFrom is the length in inches from which yards are told too.
+// yardsFrom is the length in inches from which yards are written too.
 const yardsFrom = 108
 
-// Cloth tells a length of cloth or of warp as a tape measure shows it: in centimetres
-// to the millimetre, metres from three metres up; or in inches to an eighth, and from
-// three yards up in yards and inches to a quarter: 5 yd 34 1/2 in (214 1/2 in).
+// Cloth writes a length of cloth or warp as you would measure it: in centimetres to
+// the millimetre, and in metres from 3 m; or in inches to an eighth, and from 3 yd in
+// yards and inches to a quarter: 5 yd 34 1/2 in (214 1/2 in).
 func (u Units) Cloth(l Length) string {
 	if u.Inches() {
 		in := float64(l) / mmPerInch
@@ -149,8 +148,8 @@ func (u Units) Cloth(l Length) string {
 	return wording.Decimal(float64(l)/10, 1) + " cm"
 }
 
-// OnTape rounds a length to what Cloths tells: to a millimetre, or to an eighth of an
-// inch. Lengths that are rounded first add up as they are told.
+// OnTape rounds a length to what Cloths writes: to a millimetre, or to an eighth of an
+// inch. Lengths that are rounded first add up as written.
 func (u Units) OnTape(l Length) Length {
 	step := Length(1)
 	if u.Inches() {
@@ -159,8 +158,8 @@ func (u Units) OnTape(l Length) Length {
 	return Length(math.Round(float64(l/step))) * step
 }
 
-// Cloths tells lengths that stand below each other in centimetres, with as many
-// decimals, or in inches to an eighth.
+// Cloths writes a column of lengths: in centimetres with the same decimals, or in
+// inches to an eighth.
 func (u Units) Cloths(list []Length) []string {
 	if !u.Inches() {
 		return inColumn(list, 10, " cm", 1)
@@ -172,9 +171,9 @@ func (u Units) Cloths(list []Length) []string {
 	return told
 }
 
-// Weights tells weights of yarn that stand below each other, all in one unit and
-// rounded up: whole grams; or ounces to a tenth, and pounds to a hundredth from
-// two up.
+// Weights writes a column of weights of yarn, all in one unit and rounded up: in
+// whole grams; or in ounces to a tenth, or in pounds to a hundredth if one reaches
+// 2 lb.
 func (u Units) Weights(grams []float64) []string {
 	heaviest := 0.0
 	for _, g := range grams {
@@ -198,8 +197,8 @@ func upward(list []float64, step float64) []float64 {
 	return up
 }
 
-// inColumn tells values in a unit with that many decimals, or without any where
-// none has one.
+// inColumn writes values in a unit with the same decimals, or without decimals if
+// all are whole.
 func inColumn[T ~float64](list []T, unit T, name string, places int) []string {
 	none := true
 	pow := math.Pow10(places)
@@ -209,15 +208,15 @@ func inColumn[T ~float64](list []T, unit T, name string, places int) []string {
 	if none {
 		places = 0
 	}
-	told := make([]string, len(list))
+	column := make([]string, len(list))
 	for i, v := range list {
-		told[i] = strconv.FormatFloat(float64(v/unit), 'f', places, 64) + name
+		column[i] = strconv.FormatFloat(float64(v/unit), 'f', places, 64) + name
 	}
-	return told
+	return column
 }
 
-// Sett tells a density as it is counted in cloth: to a tenth of a thread an
-// inch, or to a hundredth a centimetre.
+// Sett writes a density as you would count it in cloth: to a tenth per inch, or to
+// a hundredth per centimetre.
 func (u Units) Sett(d Density) string {
 	if u.PerInch() && d.PerInch() >= 1 {
 		return wording.Decimal(d.PerInch(), 1) + "/in"
@@ -225,8 +224,8 @@ func (u Units) Sett(d Density) string {
 	return u.Density(d)
 }
 
-// RoughSett tells a density that comes from a rule of thumb: to a thread an
-// inch, or to a tenth a centimetre.
+// RoughSett writes a density that comes from a rule of thumb: in whole threads per
+// inch, or to a tenth per centimetre.
 func (u Units) RoughSett(d Density) string {
 	switch {
 	case u.PerInch() && d.PerInch() >= 10:
@@ -237,20 +236,20 @@ func (u Units) RoughSett(d Density) string {
 	return wording.Decimal(float64(d), 1) + "/cm"
 }
 
-// YarnNeeded tells metres of yarn that must be there, in whole metres or yards
-// upward.
+// YarnNeeded writes a length of yarn that you need, rounded up to whole metres or
+// yards.
 func (u Units) YarnNeeded(metres float64) string {
 	return u.Long(roundUp(metres/u.long()) * u.long())
 }
 
-// YarnThere tells metres of yarn on the shelf, in whole metres or yards
-// downward.
+// YarnThere writes a length of yarn that you have, rounded down to whole metres or
+// yards.
 func (u Units) YarnThere(metres float64) string {
 	return u.Long(roundDown(metres/u.long()) * u.long())
 }
 
-// YarnShort tells by how much what is there falls short of what is needed, as
-// the two are told.
+// YarnShort writes how much yarn is missing: the difference of YarnNeeded and
+// YarnThere as they are written.
 func (u Units) YarnShort(needed, there float64) string {
 	return u.Long((roundUp(needed/u.long()) - roundDown(there/u.long())) * u.long())
 }
@@ -304,7 +303,7 @@ func inchText(in float64, parts int) string {
 	return sign + text + " in"
 }
 
-// RoundedUp tells a length in whole centimetres or half inches upward.
+// RoundedUp writes a length rounded up to whole centimetres or half inches.
 func (u Units) RoundedUp(l Length) string {
 	step := u.upwardStep()
 	return u.Cloth(Length(roundUp(float64(l/step))) * step)
@@ -317,7 +316,7 @@ func (u Units) upwardStep() Length {
 	return 10
 }
 
-// long is the metres in the unit that yarn is told in.
+// long returns the metres in the unit for lengths of yarn.
 func (u Units) long() float64 {
 	if u.Inches() {
 		return metresPerYard
@@ -325,7 +324,7 @@ func (u Units) long() float64 {
 	return 1
 }
 
-// tolerance forgives what floating point adds to a whole number.
+// tolerance allows for rounding in floating point.
 const tolerance = 1e-6
 
 func roundUp(v float64) float64   { return math.Ceil(v - tolerance) }

@@ -10,17 +10,17 @@ import (
 	"fettle/schema/wording"
 )
 
-// Error is one thing wrong with the settings.
+// Error is one mistake in the settings.
 type Error struct {
 	Path         string // the file, or the draft that states the setting; "" for a flag
-	Line, Column int    // from 1, columns in characters; 0 where the setting stands on no line of ours
-	Section, Key string // what it is about, as far as that is known
+	Line, Column int    // from 1, columns in characters; 0 outside a settings file
+	Section, Key string // as far as they are known
 	Message      string
-	Expected     string // what kind of value is wanted, where the value is at fault
-	DraftSetting int    // which of the settings the draft itself states it is about, from 1; 0 for none
+	Expected     string // the kind of value that belongs there, if the value is wrong
+	DraftSetting int    // the number of the setting in the draft, from 1; 0 for none
 }
 
-// Error tells where and what.
+// Error returns the place and the message.
 func (e Error) Error() string {
 	var where string
 	path := wording.PathName(filepath.ToSlash(e.Path))
@@ -35,17 +35,17 @@ func (e Error) Error() string {
 	return where + e.Message
 }
 
-// Errors is everything wrong with the settings, in the order of reading. It is
-// never empty where it is returned as an error.
+// Errors lists all mistakes in the settings, in reading order. It isn't empty when
+// it is returned as an error.
 type Errors []Error
 
-// Error tells the first of them, one a line.
+// Error returns the first 20 mistakes, one a line, and counts the rest.
 func (l Errors) Error() string {
 	const most = 20
 	var b strings.Builder
 	for i, e := range l {
 		if i == most {
-			fmt.Fprintf(&b, "\nand %d more like these", len(l)-most)
+			fmt.Fprintf(&b, "\nand %d more mistakes", len(l)-most)
 			break
 		}
 		if i > 0 {
@@ -56,8 +56,8 @@ func (l Errors) Error() string {
 	return b.String()
 }
 
-// Placed has those about a draft's own settings tell where in its file they
-// stand.
+// Placed returns the errors with lines and columns for those about the draft's own
+// settings.
 func (l Errors) Placed(doc *schema.Document) Errors {
 	placed := slices.Clone(l)
 	for i := range placed {
@@ -70,7 +70,6 @@ func (l Errors) Placed(doc *schema.Document) Errors {
 	return placed
 }
 
-// orNil is the list as an error, nil where it is empty.
 func (l Errors) orNil() error {
 	if len(l) == 0 {
 		return nil

@@ -12,38 +12,37 @@ import (
 	"fettle/schema/files"
 )
 
-// mostBytes is the largest settings file that is read.
+// mostBytes is the size limit of a settings file.
 const mostBytes = 1 << 20
 
-// problem is why a file was not read, in a weaver's words.
+// problem is the reason, in a weaver's words, why a file can't be read.
 type problem string
 
 func (p problem) Error() string { return string(p) }
 
-// Files that are refused, whatever is in them.
 const (
 	errLink     = problem("this is a symbolic link; put the file itself here, or include it by its own path")
 	errNotPlain = problem("this isn't a plain file; name a text file")
-	errTooLarge = problem("a settings file holds at most 1 MiB, and this one is larger; check that it is the right file")
-	errChanged  = problem("the file changed while it was read; try again")
-	errOutside  = problem("a file beside a draft may include only files from its own folder down; include this one from fettle.ini")
+	errTooLarge = problem("this file is larger than 1 MiB, the limit for settings; check that it is the right file")
+	errChanged  = problem("the file changed while fettle was reading it; try again")
+	errOutside  = problem("a file beside a draft can include only files from its own folder down; include this one from fettle.ini")
 )
 
-// why puts a failure to read a file in a weaver's words.
-func why(err error) string {
-	var told problem
+// reason returns why a file can't be read, in a weaver's words.
+func reason(err error) string {
+	var known problem
 	switch {
-	case errors.As(err, &told):
-		return string(told)
+	case errors.As(err, &known):
+		return string(known)
 	case errors.Is(err, fs.ErrNotExist):
 		return "there is no such file"
 	case errors.Is(err, fs.ErrPermission):
-		return "the file may not be read; look at its permissions"
+		return "you may not read this file; check its permissions"
 	}
-	return "the file cannot be read"
+	return "the file can't be read"
 }
 
-// readPlain reads a plain file. It follows a symbolic link only where told to.
+// readPlain reads a plain file. It refuses a symbolic link unless follow is set.
 func readPlain(path string, follow bool) ([]byte, error) {
 	look := os.Lstat
 	if follow {
@@ -52,8 +51,8 @@ func readPlain(path string, follow bool) ([]byte, error) {
 	return readVia(path, look, os.OpenFile)
 }
 
-// readBelow reads a plain file that lies in a folder, or below it, once all
-// symbolic links on the way are followed.
+// readBelow reads a plain file in a folder or below it. The path may contain
+// symbolic links, but must not leave the folder.
 func readBelow(folder, path string) ([]byte, error) {
 	rel, err := filepath.Rel(folder, path)
 	if err != nil || !filepath.IsLocal(rel) {
@@ -66,13 +65,13 @@ func readBelow(folder, path string) ([]byte, error) {
 	defer root.Close()
 	text, err := readVia(rel, root.Lstat, root.OpenFile)
 	if err != nil && !errors.As(err, new(problem)) && !errors.As(err, new(syscall.Errno)) {
-		return nil, errOutside // the root, and not the system, refused a link on the way
+		return nil, errOutside // os.Root refused a link, not the system
 	}
 	return text, err
 }
 
-// readVia reads a plain file by a way to look at it and a way to open it. Of a file
-// that is too large it gives the beginning with errTooLarge.
+// readVia reads a plain file with these functions. If the file is too large, it
+// returns the beginning with errTooLarge.
 func readVia(path string, look func(string) (fs.FileInfo, error), open func(string, int, fs.FileMode) (*os.File, error)) ([]byte, error) {
 	info, err := look(path)
 	switch {
@@ -95,12 +94,12 @@ func readVia(path string, look func(string) (fs.FileInfo, error), open func(stri
 	return readAll(f, now.Size())
 }
 
-// patience is how long a file that says it is plain may let a reader wait. Plain
-// files on a disk never do, and have no such limit.
+// patience is how long reading may block on a file that claims to be plain. Files
+// on a disk never block and take no deadline.
 const patience = time.Second
 
-// readAll reads a file of a size. A file that holds more than its size is not
-// plain: the kernel makes up what is in it, as it does below /proc.
+// readAll reads a file of a known size. A file with more bytes than its size isn't
+// plain: the kernel generates it, as it does below /proc.
 func readAll(f *os.File, size int64) ([]byte, error) {
 	_ = f.SetReadDeadline(time.Now().Add(patience))
 	text := make([]byte, min(size, mostBytes)+1)

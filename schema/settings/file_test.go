@@ -42,7 +42,7 @@ func TestFilesOfTheKernel(t *testing.T) {
 			"beside a draft":    wrongFor(t, Options{}, "beside.wif"),
 			"up from the draft": wrongFor(t, Options{}, "up.wif"),
 		} {
-			refused := strings.HasSuffix(got, string(errNotPlain)) || strings.HasSuffix(got, why(os.ErrPermission)) || strings.HasSuffix(got, string(errOutside))
+			refused := strings.HasSuffix(got, string(errNotPlain)) || strings.HasSuffix(got, reason(os.ErrPermission)) || strings.HasSuffix(got, string(errOutside))
 			if !refused || strings.Contains(got, "Linux") {
 				t.Errorf("%s %s: %q", path, name, got)
 			}
@@ -74,7 +74,7 @@ func TestIncludesBesideADraft(t *testing.T) {
 		{"away/out.ini", string(errOutside), true},
 		{"away/missing.ini", string(errOutside), true},
 		{"away/d/in.ini", string(errOutside), true},
-		{"missing.ini", why(os.ErrNotExist), false},
+		{"missing.ini", reason(os.ErrNotExist), false},
 		{"sub", string(errNotPlain), false},
 	} {
 		if test.link && !links {

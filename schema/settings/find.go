@@ -13,78 +13,77 @@ import (
 	"fettle/schema"
 )
 
-// FileName is the name of the file that is looked for.
+// FileName is the name of the settings file that a Finder searches for.
 const FileName = "fettle.ini"
 
-// Options are what a command was told about settings. The zero value leaves
-// all to the search.
+// Options are a command's choices about settings. The zero value finds fettle.ini
+// and sets nothing else.
 type Options struct {
-	ConfigFile string           // read in place of the fettle.ini that would be found
+	ConfigFile string           // replaces the fettle.ini that would be found
 	LoomFile   string           // another loom, its heddles and reeds
 	Flags      []schema.Setting // single values; they override all others
-	Rules      Rules            // checks what [rules] says as it is read; nil: it is not checked
+	Rules      Rules            // checks the lines of [rules]; nil: nobody checks them
 }
 
-// Rules knows which rules and families there are, by their names in small letters,
-// and which words may stand behind the severity of one.
+// Rules knows the rules and families, by name in lower case, and their options.
 type Rules interface {
 	Known(name string) error
 	Takes(name string, options []string) error
 }
 
-// Finder gives each draft its settings. Files and folders are read once, when
-// first asked for. It may be used by several goroutines at once.
+// Finder finds the settings of each draft. It reads every file and folder once, on
+// demand. Several goroutines may use it at once.
 type Finder struct {
 	options Options
-	working string // the working folder, "" where it cannot be told
+	working string // the working folder, "" if unknown
 
 	mu       sync.Mutex
 	folders  map[string]*folder
 	bases    map[string]*base   // by the path of their fettle.ini, "" for none
-	chains   map[string][]*base // of the fettle.ini in a folder and above, the nearest first
-	passed   map[pattern]bool   // the patterns that have passed something over
-	fixed    *fixed             // nil until it was read
+	chains   map[string][]*base // every fettle.ini in a folder and above it, nearest first
+	used     map[pattern]bool   // exclude patterns that excluded something
+	fixed    *fixed             // nil until it is read
 	misnamed []string
-	foreign  map[string]bool // files beside drafts that are another program's
-	files    map[string]bool // that settings were read from, as messages show them
+	foreign  map[string]bool // files beside drafts that belong to other programs
+	files    map[string]bool // the settings files read, as messages show them
 
-	given, rooms atomic.Bool // whether settings were given for a draft, and any that state a room
+	given, rooms atomic.Bool // whether any draft got settings, and whether any of them has a Room
 }
 
-// folder is what is known of a folder of drafts.
+// folder holds the settings of a folder of drafts.
 type folder struct {
 	base  *base
-	above []*base         // all whose exclude holds here, base among them
-	names map[string]bool // the .ini files in it, and those misnamed
+	above []*base         // all whose exclude applies here, including base
+	names map[string]bool // its .ini files and misnamed files
 }
 
-// base is a fettle.ini, and the settings of drafts that add nothing to it.
+// base is a fettle.ini, with the settings of drafts that add nothing to it.
 type base struct {
 	layer    layer
-	wrong    Errors // what is wrong with it, or with what holds for every draft
+	wrong    Errors // mistakes in it and in the fixed settings
 	settings *Settings
-	err      error       // what is wrong with the whole
-	exclude  []Exclusion // those that could be read, whatever else is wrong
+	err      error       // mistakes in the result, with those in wrong
+	exclude  []Exclusion // all valid ones, even if other lines are wrong
 }
 
-// fixed is what holds for every draft.
+// fixed holds the settings that apply to every draft.
 type fixed struct {
 	loom, flags layer
 	errs        Errors
 }
 
-// NewFinder gives a Finder. What is wrong with the options For tells.
+// NewFinder returns a Finder. Its methods report mistakes in the options.
 func NewFinder(options Options) *Finder {
 	working, err := os.Getwd()
 	if err != nil {
 		working = ""
 	}
 	return &Finder{options: options, working: working, folders: map[string]*folder{}, bases: map[string]*base{},
-		chains: map[string][]*base{}, passed: map[pattern]bool{}, foreign: map[string]bool{}, files: map[string]bool{}}
+		chains: map[string][]*base{}, used: map[pattern]bool{}, foreign: map[string]bool{}, files: map[string]bool{}}
 }
 
-// For gives the settings of the draft at a path, as ForDraft does; what the draft
-// states wrongly is an error too.
+// For returns the settings of the draft at a path, as ForDraft does, but mistakes
+// in the draft's own settings are errors too.
 func (f *Finder) For(path string, own []schema.Setting) (*Settings, error) {
 	s, wrong, err := f.ForDraft(path, own)
 	if err == nil {
@@ -96,10 +95,10 @@ func (f *Finder) For(path string, own []schema.Setting) (*Settings, error) {
 	return s, nil
 }
 
-// ForDraft gives the settings of the draft at a path, which need not exist; "-" is
-// standard input and looks from the working folder. own is what the draft itself
-// states; what is wrong of it is told and left out. Drafts that add nothing to a
-// fettle.ini share one Settings. An error is an Errors.
+// ForDraft returns the settings of the draft at a path, which need not exist; "-"
+// is standard input, in the working folder. own are the draft's own settings;
+// ForDraft ignores those with mistakes and returns the mistakes in wrong. Drafts
+// that add nothing to a fettle.ini share one Settings. An error is an Errors.
 func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong Errors, err error) {
 	full := f.named(path)
 	at := f.know(filepath.Dir(full))
@@ -112,7 +111,7 @@ func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong
 	if beside != "" {
 		var foreign bool
 		if added, foreign, errs = f.loadBeside(beside); foreign {
-			f.passOver(beside)
+			f.noteForeign(beside)
 			beside = ""
 		}
 		f.mu.Lock()
@@ -136,8 +135,7 @@ func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong
 	return s, wrong, err
 }
 
-// note keeps in mind what is stated for a draft; nil is for settings that could not
-// be read.
+// note remembers whether settings have a Room; nil is for settings with mistakes.
 func (f *Finder) note(s *Settings) {
 	f.given.Store(true)
 	if s == nil || s.Room() {
@@ -145,15 +143,14 @@ func (f *Finder) note(s *Settings) {
 	}
 }
 
-// Bare says whether settings were given for drafts and none of them states anything
-// of the loom, its heddles and reeds or the yarn.
+// Bare reports whether drafts got settings, but none that describe the loom, its
+// heddles and reeds, or the yarn.
 func (f *Finder) Bare() bool { return f.given.Load() && !f.rooms.Load() }
 
-// Excluded says whether a path is to be passed over in a walk below a folder
-// that was named, "" for none: each fettle.ini from the path's folder upward is
-// asked, so that it makes no difference where the walk began. What covers the
-// named folder itself is overruled by its being named. Lines that cannot be read
-// exclude nothing; Unsure says which files have such lines.
+// Excluded reports whether to skip a path in a walk below the named folder ("" for
+// none). Every fettle.ini from the path's folder upward counts, so the start of the
+// walk makes no difference. A pattern that covers the named folder itself doesn't
+// count. Lines with mistakes exclude nothing; Unsure lists them.
 func (f *Finder) Excluded(path, named string) bool {
 	if path == "-" {
 		return false
@@ -165,7 +162,7 @@ func (f *Finder) Excluded(path, named string) bool {
 	for _, b := range f.know(filepath.Dir(full)).above {
 		if x, is := exclusion(b.exclude, full, named); is {
 			f.mu.Lock()
-			f.passed[pattern{x.Origin, x.Pattern}] = true
+			f.used[pattern{x.Origin, x.Pattern}] = true
 			f.mu.Unlock()
 			return true
 		}
@@ -173,8 +170,8 @@ func (f *Finder) Excluded(path, named string) bool {
 	return false
 }
 
-// Unsure returns what is wrong with the settings files met so far and may keep
-// Excluded from knowing all that they exclude, in the order of the files' paths.
+// Unsure returns the mistakes in the settings files read so far that may hide
+// patterns from Excluded, in the order of the files' paths.
 func (f *Finder) Unsure() Errors {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -189,14 +186,14 @@ func (f *Finder) Unsure() Errors {
 	return list
 }
 
-// ForFolder gives the settings of the drafts in a folder that add nothing of
+// ForFolder returns the settings of the drafts in a folder that add nothing of
 // their own. An error is an Errors.
 func (f *Finder) ForFolder(path string) (*Settings, error) {
 	at := f.know(f.named(path))
 	return at.base.settings, at.base.err
 }
 
-// know gives what is known of a folder, reading what was not read before.
+// know returns the settings of a folder and reads them the first time.
 func (f *Finder) know(dir string) *folder {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -213,8 +210,8 @@ func (f *Finder) know(dir string) *folder {
 	return at
 }
 
-// chain is the settings files in a folder and above it, the nearest first; where
-// there are none, the settings without one.
+// chain returns the settings files in a folder and above it, nearest first. If
+// there are none, it returns the settings without a file.
 func (f *Finder) chain(dir string) []*base {
 	if f.options.ConfigFile != "" {
 		return []*base{f.baseOf(f.named(f.options.ConfigFile))}
@@ -256,17 +253,15 @@ func (f *Finder) baseOf(path string) *base {
 	return b
 }
 
-// excludedBy returns what the lines of a layer exclude.
 func excludedBy(l layer) []Exclusion {
 	b := newBuilder()
 	b.apply(l)
 	return b.out.Exclude
 }
 
-// ofTheWhole is what else is wrong with settings of which something is wrong
-// already. Where that is in a reed or a yarn, or not known to be elsewhere, it may
-// be all that is wrong: the reed or the grist that is missed may be the one that
-// could not be read.
+// ofTheWhole returns the mistakes in the result, such as an unknown reed, if single
+// lines are wrong already. It returns none if one of those lines may belong to a
+// reed or a yarn: that line may be the reason why the reed or grist is missing.
 func ofTheWhole(wrong Errors, err error) Errors {
 	var list Errors
 	if !errors.As(err, &list) || slices.ContainsFunc(wrong, func(e Error) bool {
@@ -290,7 +285,7 @@ func (f *Finder) readFixed() *fixed {
 	return &x
 }
 
-// named is the absolute path of a file that the weaver named.
+// named returns the absolute path of a file that the weaver named.
 func (f *Finder) named(path string) string {
 	if filepath.IsAbs(path) {
 		return filepath.Clean(path)
@@ -298,8 +293,8 @@ func (f *Finder) named(path string) string {
 	return filepath.Join(f.working, path)
 }
 
-// shown is a path as messages show it: from the working folder where it lies
-// in there.
+// shown returns a path as messages show it: relative to the working folder if it
+// is inside.
 func (f *Finder) shown(path string) string {
 	rel, err := filepath.Rel(f.working, path)
 	if f.working == "" || err != nil || rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
@@ -308,17 +303,16 @@ func (f *Finder) shown(path string) string {
 	return rel
 }
 
-// Foreign lists the files met so far that are named like a draft beside them and
-// are another program's: nothing in them is used. They are given as messages show
-// them, in the order of their names.
+// Foreign returns the files found so far that have the name of a draft beside them
+// but belong to another program, so fettle skips them. The paths are sorted, as
+// messages show them.
 func (f *Finder) Foreign() []string {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return slices.Sorted(maps.Keys(f.foreign))
 }
 
-// passOver keeps in mind a file that is another program's.
-func (f *Finder) passOver(path string) {
+func (f *Finder) noteForeign(path string) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	f.foreign[f.shown(path)] = true
@@ -330,18 +324,17 @@ func (f *Finder) took(l layer) {
 	}
 }
 
-// Files returns the paths of all files that settings have been read from so far,
-// sorted, as messages show them.
+// Files returns the settings files read so far. The paths are sorted, as messages
+// show them.
 func (f *Finder) Files() []string {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return slices.Sorted(maps.Keys(f.files))
 }
 
-// Misnamed are the files met so far that were surely meant as a fettle.ini and are
-// not read, since an editor put another ending behind the name, and no fettle.ini
-// is beside them. They are given as messages show them, in the order of their
-// names.
+// Misnamed returns the files found so far that were surely meant as fettle.ini: an
+// editor added another extension, and no fettle.ini is beside them. fettle doesn't
+// read them. The paths are sorted, as messages show them.
 func (f *Finder) Misnamed() []string {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -361,13 +354,13 @@ func (f *Finder) misnamedIn(dir string, names map[string]bool) (list []string) {
 	return list
 }
 
-// misnamed says whether a name is fettle.ini with another ending behind it.
+// misnamed reports whether a name is fettle.ini with another extension added.
 func misnamed(name string) bool {
 	return strings.EqualFold(name, FileName+".txt") || strings.EqualFold(name, FileName+".ini")
 }
 
-// settingsFiles are the names in a folder of what holds settings, or was meant to.
-// None are seen in a folder that cannot be listed.
+// settingsFiles returns the names in a folder of files with settings, and of
+// misnamed ones; none if the folder can't be listed.
 func settingsFiles(dir string) map[string]bool {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
@@ -382,7 +375,7 @@ func settingsFiles(dir string) map[string]bool {
 	return names
 }
 
-// beside is the file with a draft's own settings, "" for none.
+// beside returns the settings file beside a draft, "" for none.
 func (d *folder) beside(draft string) string {
 	path := strings.TrimSuffix(draft, filepath.Ext(draft)) + ".ini"
 	if name := filepath.Base(path); path == draft || name == FileName || !d.names[name] {
@@ -391,7 +384,7 @@ func (d *folder) beside(draft string) string {
 	return path
 }
 
-// compose puts layers together, those of the options last.
+// compose merges layers, with those of the options last.
 func compose(fixed *fixed, layers ...layer) (*Settings, error) {
 	b := newBuilder()
 	for _, l := range layers {
@@ -402,9 +395,9 @@ func compose(fixed *fixed, layers ...layer) (*Settings, error) {
 	return b.finish()
 }
 
-// Top returns the folder of the topmost fettle.ini in a folder or above it, ""
-// where there is none. The search ends at a folder that holds .git: what lies
-// above a repository is not part of it. The folder is an absolute path.
+// Top returns the folder of the topmost fettle.ini in a folder or above it, "" if
+// there is none. The search ends at a folder with .git, because folders above a
+// repository are not part of it. The folder must be an absolute path.
 func Top(folder string) string {
 	top := ""
 	for {

@@ -12,22 +12,21 @@ import (
 	"fettle/schema"
 )
 
-// mostLines is how many lines apart from comments one file may hold, so that no file
-// keeps the library busy.
+// mostLines is the limit of lines in a file, not counting comments. It bounds the
+// time that the INI library takes.
 const mostLines = 5000
 
-// line is a line of a settings file that is neither blank nor a comment: the heading
-// of a section, or a key with its value.
+// line is the heading of a section, or a key with its value.
 type line struct {
-	number, column int // from 1; where the text of the line begins
+	number, column int // of the first character that isn't a space, from 1
 	isHeading      bool
 	heading        string // between the brackets
 	key, value     string
 	valueColumn    int
 }
 
-// eachLine splits a file into its lines. It gives use each line that reads well, and
-// complain each that does not, in order.
+// eachLine calls use for each valid line of a file, and complain for each invalid
+// one, in order. It skips comments and blank lines.
 func eachLine(text []byte, use func(line), complain func(l line, problem string)) {
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	if bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")) {
@@ -48,13 +47,13 @@ func eachLine(text []byte, use func(line), complain func(l line, problem string)
 			use(l)
 		}
 		if count++; count > mostLines {
-			complain(line{number: n, column: 1}, fmt.Sprintf("a settings file holds at most %d sections and keys in all, and this one has more; divide it, or look whether it is the right file", mostLines))
+			complain(line{number: n, column: 1}, fmt.Sprintf("this file has more than %d sections and keys, the limit; split it, or check that it is the right file", mostLines))
 			return
 		}
 	}
 }
 
-// readLine reads one line. A problem says why it is neither a heading nor a setting.
+// readLine reads one line. problem says why it is invalid, "" if it isn't.
 func readLine(raw []byte) (l line, blank bool, problem string) {
 	if !utf8.Valid(raw) {
 		return line{column: 1}, false, "this line is not UTF-8 text; save the file as UTF-8"
@@ -74,7 +73,7 @@ func readLine(raw []byte) (l line, blank bool, problem string) {
 func (l line) readHeading(body string) (_ line, blank bool, problem string) {
 	l.isHeading = true
 	if !strings.HasSuffix(body, "]") {
-		return l, false, "a section opened with [ is not closed with ]; put one behind its name"
+		return l, false, "the section has no closing ]; add one after its name"
 	}
 	split, err := ini.LoadSources(options(), []byte(body))
 	if err == nil {
@@ -82,7 +81,7 @@ func (l line) readHeading(body string) (_ line, blank bool, problem string) {
 		l.heading = strings.TrimSpace(sections[len(sections)-1].Name())
 	}
 	if l.heading == "" {
-		problem = "a section needs a name, like [loom]"
+		problem = "the section has no name; write one, like [loom]"
 	}
 	return l, false, problem
 }
@@ -92,15 +91,15 @@ func (l line) readKey(body string) (_ line, blank bool, problem string) {
 	value := withoutComment(rest)
 	switch {
 	case !found:
-		return l, false, "this line is no section, no comment and no setting: a setting is a key, = and a value"
+		return l, false, "this line is not a section, a setting or a comment; write a setting as a key, = and a value"
 	case strings.TrimSpace(key) == "":
-		return l, false, "the key before the = is missing; write it, or take the line out"
+		return l, false, "there is no key before the =; write one, or delete the line"
 	case key[0] == '"' || key[0] == '`' || strings.TrimSpace(key) == "-":
-		return l, false, "a key is a plain word, without quotation marks; take them out"
+		return l, false, "a key is a plain word without quotation marks; delete them"
 	case value == "":
-		return l, false, "there is no value after the =; give one, or take the line out"
+		return l, false, "there is no value after the =; write one, or delete the line"
 	case value[0] == '`' || strings.HasPrefix(value, `"""`):
-		return l, false, "a value stands on one line and needs no quotation marks; take them out"
+		return l, false, "a value is on one line, without quotation marks; delete them"
 	}
 	split, err := ini.LoadSources(options(), []byte(key+"="+value))
 	if err != nil || len(split.Section("").Keys()) != 1 {
@@ -112,7 +111,7 @@ func (l line) readKey(body string) (_ line, blank bool, problem string) {
 	return l, false, ""
 }
 
-// options has the library split a line at the first =, and take the value as it is.
+// options makes the library split a line at the first = and keep the value as it is.
 func options() ini.LoadOptions {
 	return ini.LoadOptions{
 		IgnoreContinuation:      true,
@@ -123,8 +122,8 @@ func options() ini.LoadOptions {
 	}
 }
 
-// withoutComment takes off a comment that a ; begins behind a space, or at
-// once.
+// withoutComment removes a comment: a ; after a space or at the beginning, and the
+// rest of the line.
 func withoutComment(s string) string {
 	if strings.HasPrefix(s, ";") {
 		return ""
@@ -135,8 +134,7 @@ func withoutComment(s string) string {
 
 func leading(s string) int { return len(s) - len(strings.TrimLeft(s, " ")) }
 
-// plainSpace makes one kind of space of all of them, for texts that come from
-// web pages.
+// plainSpace replaces all kinds of space with one, for text copied from web pages.
 func plainSpace(r rune) rune {
 	if unicode.IsSpace(r) || unicode.Is(unicode.Zs, r) {
 		return ' '

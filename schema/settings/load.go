@@ -12,43 +12,43 @@ import (
 	"fettle/schema/wording"
 )
 
-// Limits of what is read for one draft.
+// Limits for one settings file and all that it includes.
 const (
-	deepest      = 8   // files that include each other
-	mostIncludes = 100 // files included in all
+	deepest      = 8   // levels of includes
+	mostIncludes = 100 // included files
 )
 
 // loader reads a settings file and all it includes.
 type loader struct {
 	shown  func(path string) string // a path as messages show it
-	folder string                   // the one patterns are below
-	local  bool                     // it includes only from this folder down
-	open   []string                 // files being read, the outermost first
+	folder string                   // that patterns are relative to
+	local  bool                     // include only files from this folder down
+	open   []string                 // files being read, outermost first
 	count  int
 	layer  layer
 	errs   Errors
 	rules  Rules
 }
 
-// load reads a settings file, given by an absolute path, and what it includes.
-// A symbolic link is only followed where the weaver named the file herself.
+// load reads a settings file, given by its absolute path, and its includes. It
+// follows a symbolic link only if the weaver named the file.
 func (f *Finder) load(path string, named bool) (layer, Errors) {
 	text, err := readPlain(path, named)
 	if err != nil {
-		return layer{}, Errors{{Path: f.shown(path), Message: why(err)}}
+		return layer{}, Errors{{Path: f.shown(path), Message: reason(err)}}
 	}
 	return f.loaded(path, text, false)
 }
 
-// loadBeside reads the settings file beside a draft. Foreign says that it is
-// another program's file, of which nothing is used.
+// loadBeside reads the settings file beside a draft. foreign reports that the file
+// belongs to another program and was skipped.
 func (f *Finder) loadBeside(path string) (l layer, foreign bool, errs Errors) {
 	text, err := readPlain(path, false)
 	switch {
 	case errors.Is(err, errNotPlain), (err == nil || errors.Is(err, errTooLarge)) && !isSettings(text):
 		return layer{}, true, nil
 	case err != nil:
-		return layer{}, false, Errors{{Path: f.shown(path), Message: why(err)}}
+		return layer{}, false, Errors{{Path: f.shown(path), Message: reason(err)}}
 	}
 	l, errs = f.loaded(path, text, true)
 	return l, false, errs
@@ -60,7 +60,7 @@ func (f *Finder) loaded(path string, text []byte, local bool) (layer, Errors) {
 	return l.layer, append(l.errs, l.layer.contradictions()...)
 }
 
-// readFile reads a file's text: first what it includes, then its own settings.
+// readFile reads a file: first its includes, then its own settings.
 func (l *loader) readFile(path string, text []byte) {
 	l.open = append(l.open, path)
 	l.layer.files = append(l.layer.files, l.shown(path))
@@ -75,18 +75,18 @@ func (l *loader) readFile(path string, text []byte) {
 	l.open = l.open[:len(l.open)-1]
 }
 
-// include reads one of the files that the innermost open one includes.
+// include reads one include of the innermost open file.
 func (l *loader) include(at setting, name string) {
 	path, text, err := l.included(name)
 	if err != nil {
 		l.errs = append(l.errs, Error{Path: at.origin.Path, Line: at.origin.Line, Column: at.valueColumn, Key: "include",
-			Message: "include " + wording.Quote(name) + ": " + why(err)})
+			Message: "include " + wording.Quote(name) + ": " + reason(err)})
 		return
 	}
 	l.readFile(path, text)
 }
 
-// included finds and reads a file by the name that the innermost open one gives it.
+// included finds and reads a file by its name in the innermost open file.
 func (l *loader) included(name string) (path string, text []byte, err error) {
 	absolute := filepath.IsAbs(name)
 	path = name
@@ -100,9 +100,9 @@ func (l *loader) included(name string) (path string, text []byte, err error) {
 	case slices.Contains(l.open, path):
 		return path, nil, problem("this file includes itself, directly or through another; delete one of the two includes")
 	case len(l.open) >= deepest:
-		return path, nil, problem(fmt.Sprintf("files may include each other at most %d deep; include this one from a file further up", deepest))
+		return path, nil, problem(fmt.Sprintf("includes are nested more than %d levels deep; include this file from one further up", deepest))
 	case l.count > mostIncludes:
-		return path, nil, problem(fmt.Sprintf("more than %d files are included in all; merge some of them", mostIncludes))
+		return path, nil, problem(fmt.Sprintf("there are more than %d included files; merge some of them", mostIncludes))
 	case l.local:
 		text, err = readBelow(l.folder, path)
 	default:
@@ -111,11 +111,11 @@ func (l *loader) included(name string) (path string, text []byte, err error) {
 	return path, text, err
 }
 
-// isSettings reports whether the file beside a draft is meant for fettle: it has a
-// section that fettle knows or nearly knows, or includes another file before the
-// first. A file without sections is one if it has a key of fettle's, or says nothing.
+// isSettings reports whether the file beside a draft is meant for fettle. It must
+// have a section that fettle knows or nearly knows, or an include before the first
+// section. A file without sections needs a key that fettle knows, or no lines.
 func isSettings(text []byte) bool {
-	text = bytes.ReplaceAll(text, []byte{0}, nil) // UTF-16 is then near enough to ASCII
+	text = bytes.ReplaceAll(text, []byte{0}, nil) // makes UTF-16 readable as ASCII
 	lines, headers, ownKey := 0, 0, false
 	for line := range bytes.FieldsFuncSeq(text, func(r rune) bool { return r == '\n' || r == '\r' }) {
 		line = bytes.TrimLeft(line, " \t\xef\xbb\xbf\xff\xfe")
@@ -143,8 +143,8 @@ func isSettings(text []byte) bool {
 	return lines == 0 || headers == 0 && ownKey
 }
 
-// nearlySection reports whether a section's header, from after the bracket on, names
-// a section that fettle knows or nearly knows.
+// nearlySection reports whether a heading, without its opening bracket, names a
+// section that fettle knows or nearly knows.
 func nearlySection(header string) bool {
 	text, _, _ := strings.Cut(header, "]")
 	text = strings.TrimSpace(text)

@@ -12,7 +12,7 @@ import (
 
 func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
-// TestManual keeps the tables of the manual as the table of keys has them.
+// TestManual compares the manual with the table of keys.
 func TestManual(t *testing.T) {
 	text, err := os.ReadFile("README.md")
 	if err != nil {
@@ -21,21 +21,21 @@ func TestManual(t *testing.T) {
 	head, rest, _ := strings.Cut(string(text), "<!-- keys -->\n")
 	_, tail, ok := strings.Cut(rest, "<!-- end -->")
 	if !ok {
-		t.Fatal("README.md lacks the marks that the tables stand between")
+		t.Fatal("README.md lacks the marks around the tables")
 	}
 	want := head + "<!-- keys -->\n" + tables() + "<!-- end -->" + tail
 	if want == string(text) {
 		return
 	}
 	if !*golden.Update {
-		t.Fatal("README.md is not what the table of keys says; go test ./schema/settings -update mends it")
+		t.Fatal("README.md differs from the table of keys; run go test ./schema/settings -update")
 	}
 	if err := os.WriteFile("README.md", []byte(want), 0o644); err != nil {
 		t.Fatal(err)
 	}
 }
 
-// tables are the tables of all sections and keys, in Markdown.
+// tables returns all sections and keys as Markdown tables.
 func tables() string {
 	var b strings.Builder
 	for i, s := range sections {

@@ -11,12 +11,12 @@ import (
 	"fettle/schema/wording"
 )
 
-// builder puts layers of settings together, the least specific first.
+// builder merges layers of settings, the least specific first.
 type builder struct {
 	out    *Settings
 	choice string             // the name of the reed to use
-	last   map[string]setting // what was stated last, by the keys of Given
-	reeds  map[string]int     // places in Reeds and Yarns by name in small letters
+	last   map[string]setting // the last setting of each key, as in Given
+	reeds  map[string]int     // indexes in Reeds and Yarns, by name in lower case
 	yarns  map[string]int
 }
 
@@ -29,17 +29,16 @@ func newBuilder() *builder {
 	}
 }
 
-// apply adds a layer over what is there. What it reads was found sound before.
+// apply adds a layer, which overrides earlier ones.
 func (b *builder) apply(l layer) {
 	for _, s := range l.settings {
-		// The value was read once when its layer was; it reads the same again.
-		_ = b.add(s)
+		_ = b.add(s) // the layer holds only settings that were read without error
 	}
 	b.out.Files = append(b.out.Files, l.files...)
 }
 
-// applyLoom adds the loom, the heddles and the reeds of another loom in the
-// place of those that are there.
+// applyLoom replaces the loom, the heddles and the reeds with those of another
+// loom.
 func (b *builder) applyLoom(l layer) {
 	kept := layer{files: l.files}
 	gone := map[string]bool{}
@@ -56,7 +55,7 @@ func (b *builder) applyLoom(l layer) {
 	b.apply(kept)
 }
 
-// forget takes back all that was said in a kind of section.
+// forget removes all settings of a section.
 func (b *builder) forget(section string) {
 	switch section {
 	case "loom":
@@ -74,7 +73,6 @@ func (b *builder) forget(section string) {
 	}
 }
 
-// add puts one setting in its place.
 func (b *builder) add(s setting) error {
 	t := &target{Settings: b.out, choice: &b.choice, key: s.many, glob: Glob{s.folder, s.name}, origin: s.origin}
 	head := s.section.Name
@@ -130,13 +128,13 @@ func (l layer) itemTwice() (wrong Errors) {
 	return wrong
 }
 
-// heddlesBeyond reports each heddle count for a shaft above those of the loom, where
-// these settings say how many it has.
+// heddlesBeyond returns an error for each heddle count on a shaft that the loom of
+// these settings doesn't have.
 func (l layer) heddlesBeyond() (wrong Errors) {
 	shafts, of := 0, setting{}
 	for _, s := range l.settings {
 		if s.section.Name == "loom" && s.key.Name == "shafts" {
-			shafts, _ = strconv.Atoi(s.value) // 0 where it is no number, which is told by itself
+			shafts, _ = strconv.Atoi(s.value) // 0 if it isn't a number, which is reported elsewhere
 			of = s
 		}
 	}
@@ -150,13 +148,13 @@ func (l layer) heddlesBeyond() (wrong Errors) {
 			continue
 		}
 		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.keyColumn, Section: "heddles", Key: s.many,
-			Message: fmt.Sprintf("there is no shaft %d: [loom] has %s (%s:%d); put one of the two right",
+			Message: fmt.Sprintf("there is no shaft %d: [loom] has %s (%s:%d); correct one of the two",
 				shaft, wording.Counted(shafts, "shaft"), of.origin.Path, of.origin.Line)})
 	}
 	return wrong
 }
 
-// headOf is a section's heading with its name behind it.
+// headOf returns the text of a heading: "yarn natural".
 func headOf(section, name string) string { return strings.TrimSpace(section + " " + name) }
 
 func (b *builder) reed(name string) *schema.Reed {
@@ -177,7 +175,7 @@ func (b *builder) yarn(name string) *schema.Yarn {
 	return &b.out.Yarns[b.yarns[id]]
 }
 
-// finish draws from the whole what no single setting says.
+// finish completes the settings after the last layer, and checks them as a whole.
 func (b *builder) finish() (*Settings, error) {
 	if wrong := append(b.chooseReed(), b.weighedAlone()...); len(wrong) > 0 {
 		return nil, wrong
@@ -195,8 +193,8 @@ func (b *builder) finish() (*Settings, error) {
 	return b.out, nil
 }
 
-// weighedAlone tells of each stock that is weighed of a yarn whose grist is not
-// known: how far it reaches cannot be told.
+// weighedAlone returns an error for each stock that is a weight without a grist:
+// its length is unknown.
 func (b *builder) weighedAlone() (wrong Errors) {
 	for _, y := range b.out.Yarns {
 		if y.Stock.Grams == 0 || y.Grist.Known() {
@@ -205,15 +203,15 @@ func (b *builder) weighedAlone() (wrong Errors) {
 		head := headOf("yarn", y.Name)
 		s := b.last[head+".stock"]
 		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.valueColumn, Section: head, Key: "stock", DraftSetting: s.draftSetting,
-			Message: fmt.Sprintf("[%s] stock: how far %s goes cannot be told without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or the stock in metres or yards",
+			Message: fmt.Sprintf("[%s] stock: the length of %s is unknown without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or state the stock in metres or yards",
 				wording.Plain(head, 60), wording.Quote(s.value)),
 			Expected: s.key.Type})
 	}
 	return wrong
 }
 
-// chooseReed brings the reed in use to the front, and what was stated of it
-// under "reed." in Given.
+// chooseReed moves the reed in use to the front, and its settings to the keys
+// "reed.dents" and "reed.width" of Given.
 func (b *builder) chooseReed() Errors {
 	reeds := b.out.Reeds
 	at, ok := b.reeds[strings.ToLower(b.choice)] // the plain one has no name
@@ -250,18 +248,18 @@ func (b *builder) noSuchReed() Error {
 	}
 	message := "[project] reed: there is no reed " + wording.Quote(b.choice)
 	if len(names) == 0 {
-		message += "; describe it in a section [reed " + wording.Plain(b.choice, 60) + "], or leave this out"
+		message += "; add a section [reed " + wording.Plain(b.choice, 60) + "], or delete this line"
 	} else {
-		message += "; there are " + wording.Plain(strings.Join(names, ", "), 200)
+		message += "; your reeds are " + wording.Plain(strings.Join(names, ", "), 200)
 	}
 	return Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.valueColumn, Section: "project", Key: "reed", Message: message,
 		Expected: "the name of a reed", DraftSetting: s.draftSetting}
 }
 
-// units are the weaver's own: for densities those of the reed, else of the sett or
-// the picks; for lengths those of the cloth, else of the loom, the reed and what
-// is woven beside. Where only one of the two is stated, the other follows it.
-// Yarn is weighed in ounces and pounds where the first stock that is weighed is.
+// units returns the weaver's own units. Densities follow the first stated of the
+// reed, the sett and the picks; lengths follow the first stated of the cloth, the
+// loom, the reed and the extras. If only one kind is stated, the other follows it.
+// Weights follow the first stock that is a weight.
 func (b *builder) units() measure.Units {
 	perInch, density := b.inInches("reed.dents", "project.sett", "project.picks", "project.hem picks")
 	inches, length := b.inInches("project.finished length", "project.finished width", "loom.weaving width", "reed.width",
@@ -284,12 +282,12 @@ func (b *builder) units() measure.Units {
 	return units
 }
 
-// inInches says whether the first of these values that is stated is in inches,
-// and whether any is.
+// inInches reports whether the first stated value is in inches, and whether any is
+// stated.
 func (b *builder) inInches(keys ...string) (inches, stated bool) {
 	for _, key := range keys {
 		s, ok := b.last[key]
-		if _, bare := measure.Number(s.value); ok && bare != nil { // a 0 by itself has no unit
+		if _, bare := measure.Number(s.value); ok && bare != nil { // a plain 0 has no unit
 			return measure.InInches(s.value), true
 		}
 	}

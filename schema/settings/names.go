@@ -20,14 +20,14 @@ func sectionNamed(name string) *Section {
 	return nil
 }
 
-// sectionOf finds the section that a heading is of.
+// sectionOf finds the section of a heading.
 func sectionOf(heading string) *Section {
 	word, _, _ := strings.Cut(heading, " ")
 	return sectionNamed(spelling.Fold(word))
 }
 
-// find gives the key a word stands for, and the word itself where the key
-// stands for many.
+// find returns the key for a word. many is the word itself if the key is a
+// placeholder such as RULE.
 func (s *Section) find(word string) (k *Key, many string) {
 	for i := range s.Keys {
 		k := &s.Keys[i]
@@ -79,17 +79,17 @@ func sectionNames() []string {
 	return list
 }
 
-// heading reads what stands between the brackets of a section. The section is
-// nil where it is not known.
+// heading reads the text between the brackets of a section. The section is nil if
+// it is unknown. If hush is set, the problem doesn't quote the text.
 func heading(text string, hush bool) (section *Section, name, problem string) {
 	word, name, _ := strings.Cut(text, " ")
 	name = strings.TrimSpace(name)
 	section = sectionOf(text)
 	switch {
 	case section == nil || section.Name == "":
-		problem = "this section is not known; there are [" + strings.Join(sectionNames(), "], [") + "]"
+		known := "the sections are [" + strings.Join(sectionNames(), "], [") + "]"
+		problem = "fettle doesn't know this section; " + known
 		if !hush {
-			known := "there are [" + strings.Join(sectionNames(), "], [") + "]"
 			if near := spelling.Nearest(word, sectionNames()); near != "" {
 				known = "is [" + near + "] meant?"
 			}
@@ -97,7 +97,7 @@ func heading(text string, hush bool) (section *Section, name, problem string) {
 		}
 		return nil, "", problem
 	case name != "" && !section.MayBeNamed:
-		problem = "[" + section.Name + "] takes no name behind it; write [" + section.Name + "]"
+		problem = "[" + section.Name + "] can't have a name; write [" + section.Name + "]"
 	case name != "" && section.Name == "rules":
 		if _, err := parsePattern(name); err != nil {
 			problem = "[rules]: " + err.Error()
@@ -118,14 +118,13 @@ func lookUp(section *Section, word string, hush bool) (known *Key, many, problem
 		in = "the lines before the first section"
 	}
 	if hush {
-		return nil, "", fmt.Sprintf("this key is not known in %s; there are %s", in, strings.Join(section.names(), ", "))
+		return nil, "", fmt.Sprintf("fettle doesn't know this key in %s; the keys are %s", in, strings.Join(section.names(), ", "))
 	}
 	return nil, "", fmt.Sprintf("there is no key %s in %s; %s", wording.Quote(word), in, section.hint(word))
 }
 
-// hint is what may be meant by a word that is no key of the section: a key of its
-// own that has the word within its name, the same name in another section, a key
-// that is spelt much like it, or any of its keys.
+// hint suggests what an unknown key may mean: a key of the section with the word in
+// its name, the same key in another section, a similar key, or any of its keys.
 func (s *Section) hint(word string) string {
 	if within := s.naming(word); len(within) > 0 {
 		return "is " + wording.Either(within) + " meant?"
@@ -136,11 +135,11 @@ func (s *Section) hint(word string) string {
 	if near := spelling.Nearest(word, s.names()); near != "" {
 		return "is '" + near + "' meant?"
 	}
-	return "there are " + strings.Join(s.names(), ", ")
+	return "the keys are " + strings.Join(s.names(), ", ")
 }
 
-// naming are the keys, in quotation marks, whose names have all of some words in them, in any order:
-// width, or warp shrinkage.
+// naming returns the keys, quoted, whose names contain all of the words in any
+// order: "width", or "warp shrinkage".
 func (s *Section) naming(words string) []string {
 	var list []string
 	for _, name := range s.names() {
@@ -153,7 +152,7 @@ func (s *Section) naming(words string) []string {
 	return list
 }
 
-// homeOf says which is the first section that has such a key, "" for none.
+// homeOf returns the place of the first section with such a key, "" for none.
 func homeOf(word string) string {
 	for _, s := range sections {
 		for _, k := range s.Keys {
@@ -169,8 +168,8 @@ func homeOf(word string) string {
 	return ""
 }
 
-// identity is the same for headings that mean the same section. Patterns keep
-// their case, names do not.
+// identity returns the same text for headings of the same section. The case
+// matters in patterns, but not in names.
 func identity(s *Section, name string) string {
 	if s.Name != "rules" {
 		name = strings.ToLower(name)
@@ -178,7 +177,7 @@ func identity(s *Section, name string) string {
 	return s.Name + "\n" + name
 }
 
-// meant is the end of a message about an unknown name.
+// meant returns the end of a message about an unknown name.
 func meant(word string, known []string) string {
 	if n := spelling.Nearest(word, known); n != "" {
 		return "; is '" + n + "' meant?"

@@ -11,34 +11,33 @@ import (
 	"fettle/schema/wording"
 )
 
-// setting is one key with its value, whose names are known and whose value is
-// sound.
+// setting is a known key with a valid value.
 type setting struct {
 	section                *Section
-	name                   string // behind the section's word, as written
+	name                   string // in the heading, as written: "fine" in [reed fine]
 	key                    *Key
-	many                   string // the key as written, where it stands for many
+	many                   string // the key as written, if it stands for a placeholder
 	value                  string
-	folder                 string // the one patterns are below, absolute
+	folder                 string // that patterns are relative to, absolute
 	origin                 schema.Origin
 	keyColumn, valueColumn int
-	draftSetting           int // which of the settings a draft itself states it is, from 1; 0 for none
+	draftSetting           int // its number in the draft, from 1; 0 for none
 }
 
-// layer is settings in the order in which they override each other, the last
-// one strongest, and the files they come from.
+// layer is a list of settings and the files they come from. Later settings override
+// earlier ones.
 type layer struct {
 	settings []setting
 	files    []string
 }
 
-// file is a settings file as it lies on the disk.
+// file is a settings file on the disk.
 type file struct {
 	path     string // as messages show it
-	folder   string // the one patterns are below, absolute
+	folder   string // that patterns are relative to, absolute
 	text     []byte
-	included bool  // nothing of it is shown before it proves a settings file
-	rules    Rules // nil: rules are not checked
+	included bool  // messages must not quote it unless it is a settings file
+	rules    Rules // nil: nobody checks the rules
 }
 
 // reading is a file being read.
@@ -49,15 +48,14 @@ type reading struct {
 	strays   Errors // those of errs that no settings file would have
 	seen     map[string]int
 	scratch  *builder
-	includes setting // what it includes; no key where it does not
+	includes setting // its include line; the key is nil if it has none
 
-	section *Section // of the lines that come next; nil for one that is not known
-	name    string   // behind the section's word
-	heading string   // between the section's brackets
+	section *Section // of the next lines; nil if unknown
+	name    string   // in the heading
+	heading string   // between the brackets
 }
 
-// read splits a file into its settings. Where anything is wrong the settings
-// are not to be used.
+// read reads the settings of a file. Don't use them if it finds errors.
 func read(f file) *reading {
 	r := &reading{file: f, seen: map[string]int{}, scratch: newBuilder(), section: &sections[0]}
 	eachLine(f.text, func(l line) {
@@ -76,18 +74,18 @@ func read(f file) *reading {
 	byRank(r.found)
 	if r.foreign() {
 		first := r.strays[0]
-		first.Message = "this is no settings file: " + first.Message
+		first.Message = "this is not a settings file: " + first.Message
 		r.errs = Errors{first}
 	}
 	return r
 }
 
-// Parse reads one text as a settings file. What it includes is not read. An
-// error is an Errors that holds all that is wrong.
+// Parse reads a text as a settings file, without the files it includes. An error
+// is an Errors with all mistakes.
 func Parse(path string, text []byte) (*Settings, error) {
 	folder, err := filepath.Abs(filepath.Dir(path))
 	if err != nil {
-		return nil, Errors{{Path: path, Message: "the working folder cannot be told"}}
+		return nil, Errors{{Path: path, Message: "the working folder is unknown; change to a folder that exists"}}
 	}
 	r := read(file{path: path, folder: folder, text: text})
 	l := layer{r.found, []string{path}}
@@ -99,13 +97,13 @@ func Parse(path string, text []byte) (*Settings, error) {
 	return b.finish()
 }
 
-// foreign says whether an included file is no settings file, so that nothing
-// of it may be shown.
+// foreign reports whether an included file isn't a settings file, so that messages
+// must not quote it.
 func (r *reading) foreign() bool { return r.included && len(r.strays) > 0 }
 
-// byRank puts a general key before those that say the same more closely, and
-// the rules for some drafts behind the rules for all, and those one by one behind
-// their families; else it keeps the order.
+// byRank sorts general settings before specific ones, so that the specific ones
+// win: shrinkage before shrinkage warp, families before rules, rules for all drafts
+// before rules for some.
 func byRank(list []setting) {
 	slices.SortStableFunc(list, func(a, b setting) int { return a.rank() - b.rank() })
 }
@@ -139,7 +137,7 @@ func (r *reading) fail(line, column int, section, key, message string) {
 	r.errs = append(r.errs, Error{Path: r.path, Line: line, Column: column, Section: section, Key: key, Message: message})
 }
 
-// stray notes that the last failure, if it is one, stands in no settings file.
+// stray notes that no settings file would have the last failure, if is is true.
 func (r *reading) stray(is bool) {
 	if is {
 		r.strays = append(r.strays, r.errs[len(r.errs)-1])
@@ -184,8 +182,7 @@ func (r *reading) readKey(l line) {
 	r.found = append(r.found, s)
 }
 
-// checkRule checks a line of [rules] that reads well, and reports whether there is
-// such a rule and it takes what is stated.
+// checkRule reports whether a rule exists and takes the options stated for it.
 func (r *reading) checkRule(s setting) bool {
 	if r.rules == nil {
 		return true
@@ -202,8 +199,7 @@ func (r *reading) checkRule(s setting) bool {
 	return true
 }
 
-// first reports whether a section or key is met for the first time. If not, that is an
-// error.
+// first reports whether a section or key is new. A duplicate is an error.
 func (r *reading) first(id string, l line, shown string) bool {
 	before, again := r.seen[id]
 	if !again {
@@ -215,11 +211,10 @@ func (r *reading) first(id string, l line, shown string) bool {
 	} else {
 		shown = wording.Quote(shown)
 	}
-	r.fail(l.number, l.column, r.heading, l.key, fmt.Sprintf("%s stands on line %d already; keep one of the two", shown, before))
+	r.fail(l.number, l.column, r.heading, l.key, fmt.Sprintf("%s is already on line %d; delete one of the two", shown, before))
 	return false
 }
 
-// badValue tells what is wrong with a value.
 func badValue(s setting, err error) string {
 	word := s.key.Name
 	if s.many != "" {
@@ -230,17 +225,16 @@ func badValue(s setting, err error) string {
 		message = "[" + wording.Plain(headOf(s.section.Name, s.name), 60) + "] " + message
 	}
 	if strings.Contains(s.value, " #") && s.key.Name != "color" {
-		message += "; a comment behind a value begins with ;"
+		message += "; to write a comment after a value, begin it with ;"
 	}
 	return message
 }
 
-// draftSections are those that a draft may state itself.
+// draftSections are the sections that a draft can state.
 var draftSections = []string{"project", "yarn"}
 
-// fromList reads settings that stand in no file of ours: a draft's own, or
-// flags where the path is "". Only the allowed sections may be stated, any
-// where none are given.
+// fromList reads a draft's own settings, or flags if the path is "". Only settings
+// in the allowed sections are valid; nil allows all.
 func fromList(path string, list []schema.Setting, allowed []string) (layer, Errors) {
 	var l layer
 	var errs Errors
@@ -275,7 +269,7 @@ func fromSetting(path string, given schema.Setting, allowed []string) (s setting
 		return s, problem
 	}
 	if allowed != nil && !slices.Contains(allowed, section.Name) {
-		return s, "a draft states [project] and [yarn] only; [" + section.Name + "] belongs in " + FileName
+		return s, "a draft can state [project] and [yarn] only; move [" + section.Name + "] to " + FileName
 	}
 	key, many, problem := lookUp(section, given.Key, false)
 	if problem != "" {
@@ -283,13 +277,13 @@ func fromSetting(path string, given schema.Setting, allowed []string) (s setting
 	}
 	s = setting{section: section, name: name, key: key, many: many, value: given.Value, origin: schema.Origin{Path: path}}
 	if given.Value == "" {
-		return s, "[" + section.Name + "] " + key.Name + " has no value; give one like " + key.Example
+		return s, "[" + section.Name + "] " + key.Name + " has no value; write one like " + key.Example
 	}
 	return s, ""
 }
 
-// aboutDraft is what an error says of a draft's own settings, nil where it is about
-// anything else.
+// aboutDraft returns the mistakes in an error if they are all in the draft's own
+// settings, otherwise nil.
 func aboutDraft(err error) Errors {
 	var list Errors
 	if !errors.As(err, &list) || slices.ContainsFunc(list, func(e Error) bool { return e.DraftSetting == 0 }) {
@@ -298,7 +292,7 @@ func aboutDraft(err error) Errors {
 	return list
 }
 
-// without is the layer without the settings that some errors are about.
+// without returns the layer without the settings that have errors.
 func (l layer) without(wrong Errors) layer {
 	l.settings = slices.DeleteFunc(slices.Clone(l.settings), func(s setting) bool {
 		return slices.ContainsFunc(wrong, func(e Error) bool { return e.DraftSetting == s.draftSetting })

@@ -9,47 +9,46 @@ import (
 	"github.com/bmatcuk/doublestar/v4"
 )
 
-// Settings is all that is known when a draft is looked at. It is shared
-// between drafts and must not be changed.
+// Settings holds the settings of a draft. Drafts share it, so don't change it.
 type Settings struct {
 	schema.Setup
-	Rules   []RuleSetting // where several speak of one rule, the last that matches holds
-	Exclude []Exclusion   // drafts that are not looked at in a walk
+	Rules   []RuleSetting // of several for one rule, the last match wins
+	Exclude []Exclusion   // drafts to skip in a walk
 	Files   []string      // the files read, as messages show them
 }
 
-// Room says whether anything is stated of the loom, its heddles and reeds or the
-// yarn, for drafts to be checked against.
+// Room reports whether the settings describe the loom, its heddles and reeds, or
+// the yarn.
 func (s *Settings) Room() bool {
 	return s.Loom != schema.Loom{} || s.Heddles.Known || len(s.Reeds) > 0 || len(s.Yarns) > 0
 }
 
-// RuleSetting is one line of a [rules] section. Whether there is such a rule,
-// and what its options mean, the rules know.
+// RuleSetting is one line of a [rules] section. Its rule may not exist, and its
+// options may not be valid; see Rules.
 type RuleSetting struct {
-	Rule     string          // the id, or a family, in small letters
-	Stated   bool            // whether a severity was given
-	Severity schema.Severity // where Stated
+	Rule     string          // the id of a rule or a family, in lower case
+	Stated   bool            // whether the line has a severity
+	Severity schema.Severity // if Stated
 	Options  []string        // the words after the severity, as written: "12 mm"
-	For      Glob            // the drafts it holds for
+	For      Glob            // the drafts that it applies to
 	Origin   schema.Origin
 }
 
-// Exclusion is one of the patterns of a line of [files] exclude.
+// Exclusion is one pattern of [files] exclude.
 type Exclusion struct {
 	Glob
 	Origin schema.Origin
 }
 
-// Glob is a pattern of paths below a folder, with / between folders; ** stands
-// for any number of them. A pattern that names a folder covers all that is in
-// it. The zero Glob covers every path.
+// Glob is a pattern of paths below a folder, with / between folders; ** matches
+// any number of them. A pattern that matches a folder matches all files in it. The
+// zero Glob matches every path.
 type Glob struct {
 	Folder, Pattern string // Folder is absolute
 }
 
-// Match says whether a path, absolute or from the working folder, is covered.
-// Standard input is covered only by a Glob without a pattern.
+// Match reports whether the pattern matches a path, absolute or relative to the
+// working folder. Only a Glob without a pattern matches standard input ("-").
 func (g Glob) Match(path string) bool {
 	if g.Pattern == "" {
 		return true
@@ -67,20 +66,19 @@ func (g Glob) Match(path string) bool {
 	return doublestar.MatchUnvalidated(pattern, rel) || doublestar.MatchUnvalidated(pattern+"/**", rel)
 }
 
-// covers says whether a folder is covered by itself, and not for being the one
-// that the pattern is below.
+// covers reports whether the pattern matches a folder, other than its own.
 func (g Glob) covers(folder string) bool { return folder != g.Folder && g.Match(folder) }
 
-// Excluded says whether a path, absolute or from the working folder, is to be
-// passed over in a walk. The fettle.ini further up have a word in it, too:
-// Finder.Excluded asks them all.
+// Excluded reports whether to skip a path in a walk, absolute or relative to the
+// working folder. It knows only these settings; Finder.Excluded also asks each
+// fettle.ini further up.
 func (s *Settings) Excluded(path string) bool {
 	_, is := exclusion(s.Exclude, path, "")
 	return is
 }
 
-// exclusion is what passes over a path in a walk below a folder that was named,
-// "" for none. What covers the folder itself is overruled by its being named.
+// exclusion returns the pattern that excludes a path in a walk below the named
+// folder ("" for none). A pattern that covers the named folder doesn't count.
 func exclusion(list []Exclusion, path, named string) (Exclusion, bool) {
 	for _, x := range list {
 		if x.Match(path) && (named == "" || !x.covers(named)) {
@@ -90,7 +88,7 @@ func exclusion(list []Exclusion, path, named string) (Exclusion, bool) {
 	return Exclusion{}, false
 }
 
-// RulesFor is the rule settings that hold for a path, in their order.
+// RulesFor returns the rule settings that apply to a path, in order.
 func (s *Settings) RulesFor(path string) []RuleSetting {
 	var list []RuleSetting
 	for _, r := range s.Rules {

@@ -9,16 +9,16 @@ import (
 	"fettle/schema/wording"
 )
 
-// Starter is the text of a first fettle.ini: every section and key with an
-// example, all of it commented out. A line is used by taking its # away.
+// Starter returns the text of a first fettle.ini: every section and key with an
+// example, commented out. You use a line by deleting its #.
 func Starter() string {
 	var b strings.Builder
 	b.WriteString("; fettle.ini: your loom, reeds, heddles and yarn, and the project in hand.\n" +
-		"; Take the # away before a line to use it, put your own value in, and save the file.\n" +
-		"; What begins with a semicolon is for you to read. Nothing here has to be stated:\n" +
-		"; [loom] shafts, [heddles] each and [reed] dents are enough to begin with.\n" +
-		"; These settings hold for all drafts in this folder and below it. What is said to be\n" +
-		"; usual is a rule of thumb, not a measurement of your yarn: weave a sample.\n\n")
+		"; To use a line, delete the # before it, write your own value and save the file.\n" +
+		"; Text after a semicolon is for you to read. All settings are optional: start with\n" +
+		"; [loom] shafts, [heddles] each and [reed] dents.\n" +
+		"; The settings apply to all drafts in this folder and below it. Usual values are\n" +
+		"; rules of thumb, not measurements of your yarn: weave a sample.\n\n")
 	for i, s := range sections {
 		if i == 0 {
 			b.WriteString(s.starterKeys())
@@ -34,8 +34,8 @@ func Starter() string {
 	return b.String()
 }
 
-// starterKeys are a section's keys, a line each, their comments in a column, and
-// below them how to come by their values.
+// starterKeys returns a line for each key of a section, with aligned comments, and
+// then the advice.
 func (s Section) starterKeys() string {
 	var lines []string
 	widest := 0
@@ -63,7 +63,7 @@ func (s Section) starterKeys() string {
 	return b.String()
 }
 
-// commented returns a text as a comment, the later lines set in.
+// commented returns a text as a comment, with later lines indented.
 func commented(text string) string {
 	return "; " + strings.Join(wording.Wrap(text, wording.Columns(96)), "\n;   ") + "\n"
 }

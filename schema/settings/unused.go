@@ -9,8 +9,7 @@ import (
 	"fettle/schema"
 )
 
-// pattern is a pattern where it stands. One that several folders include may
-// hold in any of them.
+// pattern is a pattern and its place. Several folders can include the same one.
 type pattern struct {
 	origin schema.Origin
 	text   string
@@ -18,19 +17,18 @@ type pattern struct {
 
 // UnusedPattern is a pattern that matched nothing in a run.
 type UnusedPattern struct {
-	Origin  schema.Origin // of rules, the first of the section
+	Origin  schema.Origin // for rules, of the first line in the section
 	Pattern string
-	Rules   bool // it heads a section [rules PATTERN]; else it is one of exclude
-	// Nearer is the fettle.ini that holds alone for a draft which the pattern
-	// covers; "" where it covers none.
+	Rules   bool // from [rules PATTERN]; otherwise from exclude
+	// Nearer is a fettle.ini nearer to a draft that the pattern matches, so that
+	// only that file counts there; "" if the pattern matches no draft.
 	Nearer string
 }
 
-// Unused returns the patterns that matched nothing in a run, by place: those of
-// exclude that passed nothing over, and those of [rules] that hold for none of
-// these paths. lookedAt says whether the run looked at the whole of a folder; nothing
-// is known of patterns in others. It goes through the paths only as long as there
-// are patterns of rules that hold for none of those before.
+// Unused returns the patterns that matched nothing in a run, by place: exclude
+// patterns that excluded nothing, and [rules] patterns that apply to none of the
+// paths. lookedAt reports whether the run covered a whole folder; patterns in other
+// folders are left out. Unused stops when every [rules] pattern has a match.
 func (f *Finder) Unused(paths []string, lookedAt func(folder string) bool) []UnusedPattern {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -41,7 +39,7 @@ func (f *Finder) Unused(paths []string, lookedAt func(folder string) bool) []Unu
 			continue
 		}
 		for _, x := range b.settings.Exclude {
-			if key := (pattern{x.Origin, x.Pattern}); lookedAt(x.Folder) && !f.passed[key] {
+			if key := (pattern{x.Origin, x.Pattern}); lookedAt(x.Folder) && !f.used[key] {
 				unused[key] = &UnusedPattern{Origin: x.Origin, Pattern: x.Pattern}
 			}
 		}
@@ -63,13 +61,13 @@ func (f *Finder) Unused(paths []string, lookedAt func(folder string) bool) []Unu
 	return inOrder(unused)
 }
 
-// patternOf is the same for all lines of a section.
+// patternOf returns the same pattern for all lines of a section.
 func patternOf(r RuleSetting) pattern {
 	return pattern{schema.Origin{Path: r.Origin.Path}, r.For.Pattern}
 }
 
-// use takes out of the patterns that are unused those that hold for a path, and
-// notes where they would but for a nearer fettle.ini.
+// use removes from unused the patterns that apply to a path. It notes in Nearer
+// those that would apply without a nearer fettle.ini.
 func (f *Finder) use(path string, ruled map[*base][]RuleSetting, unused map[pattern]*UnusedPattern) {
 	full := f.named(path)
 	at := f.folders[filepath.Dir(full)]
@@ -79,7 +77,7 @@ func (f *Finder) use(path string, ruled map[*base][]RuleSetting, unused map[patt
 	for _, b := range at.above {
 		ruled[b] = slices.DeleteFunc(ruled[b], func(r RuleSetting) bool {
 			x := unused[patternOf(r)]
-			if x == nil { // another folder's draft has had use for it
+			if x == nil { // a draft in another folder used it
 				return true
 			}
 			switch {

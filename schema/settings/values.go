@@ -14,23 +14,23 @@ import (
 	"github.com/bmatcuk/doublestar/v4"
 )
 
-// most is the largest whole number a setting can have.
+// most is the largest whole number in a setting.
 const most = 1_000_000
 
-// value is a kind of value and where it goes.
+// value is a kind of value, and the function that stores one.
 type value struct {
 	kind string
 	set  func(*target, string) error
 }
 
-// target is what a setting goes into.
+// target is where a setting is stored.
 type target struct {
 	*Settings
 	reed   *schema.Reed
 	yarn   *schema.Yarn
 	choice *string // the name of the reed in use
-	key    string  // the key as written, where it is a number or a rule
-	glob   Glob    // of a [rules] section; its folder is that of any pattern
+	key    string  // the key as written, for a shaft number or a rule
+	glob   Glob    // of a [rules] section; its folder is that of all patterns
 	origin schema.Origin
 }
 
@@ -82,7 +82,7 @@ func parseYesNo(s string) (bool, error) {
 	case "no", "false", "off", "0":
 		return false, nil
 	}
-	return false, fmt.Errorf("%s is neither yes nor no: say one of the two", wording.Quote(s))
+	return false, fmt.Errorf("%s is neither yes nor no; write one of the two", wording.Quote(s))
 }
 
 func parseShed(s string) (schema.Shed, error) {
@@ -91,10 +91,10 @@ func parseShed(s string) (schema.Shed, error) {
 			return shed, nil
 		}
 	}
-	return 0, fmt.Errorf("%s isn't a kind of shed; write rising, sinking, balanced or countermarch", wording.Quote(s))
+	return 0, fmt.Errorf("%s is not a kind of shed; write rising, sinking, balanced or countermarch", wording.Quote(s))
 }
 
-// parseDressing says whether the loom is dressed from back to front.
+// parseDressing returns true for back to front.
 func parseDressing(s string) (bool, error) {
 	switch spelling.Fold(s) {
 	case "back to front":
@@ -102,7 +102,7 @@ func parseDressing(s string) (bool, error) {
 	case "front to back":
 		return false, nil
 	}
-	return false, fmt.Errorf("%s is no way to dress a loom: say front to back or back to front", wording.Quote(s))
+	return false, fmt.Errorf("%s is not a way to dress a loom; write front to back or back to front", wording.Quote(s))
 }
 
 // parseHemWeave reports whether hems are woven in plain weave.
@@ -122,7 +122,8 @@ func oneOfTwo(s, first, second string) (bool, error) {
 	return false, fmt.Errorf("%s must be %s or %s", wording.Quote(s), first, second)
 }
 
-// splitList splits a list at its commas; those within braces belong to a pattern.
+// splitList splits a list at its commas, but not at those in the braces of a
+// pattern.
 func splitList(s string) []string {
 	depth := 0
 	var list []string
@@ -142,7 +143,7 @@ func splitList(s string) []string {
 	return list
 }
 
-// parseList reads each of the words of a list; there must be one.
+// parseList reads each word of a list, which must not be empty.
 func parseList[T any](s string, parse func(string) (T, error)) ([]T, error) {
 	var all []T
 	for _, w := range splitList(s) {
@@ -153,7 +154,7 @@ func parseList[T any](s string, parse func(string) (T, error)) ([]T, error) {
 		all = append(all, v)
 	}
 	if len(all) == 0 {
-		return nil, fmt.Errorf("%s names nothing: give one or more, with commas between", wording.Quote(s))
+		return nil, fmt.Errorf("%s is an empty list; write one value or several, separated by commas", wording.Quote(s))
 	}
 	return all, nil
 }
@@ -164,12 +165,11 @@ func parsePalette(s string) ([]int, error) {
 	return parseList(s, func(w string) (int, error) { return parseWhole(w, 1) })
 }
 
-// setUse says what a yarn is for.
 func setUse(t *target, s string) error {
 	systems, err := parseList(s, func(w string) (schema.SystemName, error) {
 		name := schema.SystemName(strings.ToLower(w))
 		if name != schema.Warp && name != schema.Weft {
-			return "", fmt.Errorf("%s is no use of a yarn: say warp, weft or both with a comma", wording.Quote(w))
+			return "", fmt.Errorf("%s is not a use of a yarn; write warp, weft, or both with a comma", wording.Quote(w))
 		}
 		return name, nil
 	})
@@ -233,7 +233,7 @@ func shaftsNamed(key string) (r schema.HeddleRange, err error) {
 		to   *int
 	}{{first, &r.From}, {last, &r.To}} {
 		if *end.to, err = parseWhole(end.text, 1); err != nil {
-			return r, fmt.Errorf("there is no shaft %s; shafts are numbered from 1 to %d", wording.Plain(end.text, 20), most)
+			return r, fmt.Errorf("there is no shaft %s; write a number from 1 to %d", wording.Plain(end.text, 20), most)
 		}
 	}
 	if r.From > r.To {
@@ -284,18 +284,18 @@ func setExclude(t *target, s string) error {
 	return err
 }
 
-// parsePattern refuses patterns that are wrong, and those that would take
-// beyond all measure to match.
+// parsePattern refuses invalid patterns, and those that would take too long to
+// match.
 func parsePattern(s string) (string, error) {
 	const longest, braces = 300, 3
 	if len(s) > longest || strings.Count(s, "{") > braces {
-		return "", fmt.Errorf("the pattern %s is too long: at most %d characters and %d groups in braces", wording.Quote(s), longest, braces)
+		return "", fmt.Errorf("the pattern %s is too long; the limits are %d characters and %d groups in braces", wording.Quote(s), longest, braces)
 	}
 	switch {
 	case s[0] == '"' || s[0] == '\'' || s[len(s)-1] == '"':
-		return "", fmt.Errorf("the pattern %s stands in quotation marks, which would be part of it; write it without them", wording.Quote(s))
+		return "", fmt.Errorf("the pattern %s has quotation marks, which would be part of it; delete them", wording.Quote(s))
 	case strings.Contains(s, `\`):
-		return "", fmt.Errorf("the pattern %s has \\ in it; folders are parted by / on every system, as in attic/**", wording.Quote(s))
+		return "", fmt.Errorf("the pattern %s contains \\; write / between folders on every system, as in attic/**", wording.Quote(s))
 	}
 	if !doublestar.ValidatePattern(s) || strings.HasPrefix(s, "/") {
 		return "", fmt.Errorf("%s is not a pattern of paths below this folder, like attic/** or *.wif", wording.Quote(s))
@@ -310,7 +310,7 @@ func setRule(t *target, s string) error {
 		r.For = Glob{}
 	}
 	if len(options) == 0 {
-		return fmt.Errorf("%s says nothing: give a severity (error, warning, note or off), options, or both", wording.Quote(s))
+		return fmt.Errorf("%s is empty; write a severity (error, warning, note or off), options, or both", wording.Quote(s))
 	}
 	first := strings.ToLower(options[0])
 	severity, err := schema.ParseSeverity(first)

@@ -7,11 +7,11 @@ import (
 	"github.com/agnivade/levenshtein"
 )
 
-// longestName is more characters than any name of ours has; comparing takes
-// time in the square of them.
+// longestName exceeds every known name. Comparing takes time quadratic in the
+// length, so longer words are skipped.
 const longestName = 60
 
-// Fold returns a name as it is compared: in small letters, and one space for any
+// Fold returns a name for comparison: in lower case, with one space for any run of
 // spaces, hyphens and underscores.
 func Fold(name string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
@@ -19,9 +19,9 @@ func Fold(name string) string {
 	}), " ")
 }
 
-// Nearest returns the known name that a word was most likely meant to be: the first of
-// those with the fewest slips, or "" where none is near. Near is at most two slips
-// away, and fewer than half of the letters of the known name.
+// Nearest returns the known name that a misspelt word most likely means: the one
+// with the fewest slips, or the first of several. It returns "" unless there are
+// at most two slips, in less than half of the letters of the name.
 func Nearest(word string, known []string) string {
 	if len(word) > longestName {
 		return ""
@@ -37,8 +37,8 @@ func Nearest(word string, known []string) string {
 	return best
 }
 
-// slips returns how many letters are wrong, missing or too many; two neighbours that
-// have changed places are one slip.
+// slips counts letters that are wrong, missing or extra. Two swapped neighbours
+// are one slip if nothing else is wrong.
 func slips(word, name string) int {
 	if OneSlip(word, name) {
 		return 1
@@ -46,8 +46,8 @@ func slips(word, name string) int {
 	return levenshtein.ComputeDistance(word, name)
 }
 
-// OneSlip reports whether two names differ by one letter that is wrong, missing or too
-// many, or by two neighbours that have changed places. Letters are bytes.
+// OneSlip reports whether two names differ in one letter that is wrong, missing or
+// extra, or in two swapped neighbours. Letters are bytes.
 func OneSlip[A, B ~string | ~[]byte](a A, b B) bool {
 	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
 		a, b = a[1:], b[1:]

@@ -7,26 +7,26 @@ import (
 	"unicode/utf8"
 )
 
-// JSON returns a value as every command writes JSON: without the escapes that
-// only HTML needs, and without a line break at the end. Each line but the first
-// begins with prefix, and with indent for each level; with neither, all stands on
-// one line.
+// JSON returns a value as JSON, in the form that every command writes: without
+// HTML escapes and without a line break at the end. Each line after the first
+// begins with prefix, then indent for each level. Without either, all is on one
+// line.
 //
-// In strings, a character that a terminal obeys or hides (Printable replaces it)
-// is escaped as \uXXXX, and so is the bracket of a mark that CI services take for
-// a command (see LogGuard). Programs read the same data.
+// In strings, JSON escapes as \uXXXX each character that Printable replaces, and
+// the bracket of a mark that CI services obey (see LogGuard). Programs read the
+// same data.
 func JSON(value any, prefix, indent string) ([]byte, error) {
 	return new(JSONEncoder).Encode(value, prefix, indent)
 }
 
-// JSONEncoder encodes many values, one after the other, without new memory for
-// each. The zero value is ready for use by one goroutine.
+// JSONEncoder encodes many values and reuses its memory. The zero value is ready
+// for use, by one goroutine.
 type JSONEncoder struct {
 	buffer  bytes.Buffer
 	encoder *json.Encoder
 }
 
-// Encode returns a value as JSON does. The text is valid until the next call.
+// Encode returns the same text as JSON. The text is valid until the next call.
 func (e *JSONEncoder) Encode(value any, prefix, indent string) ([]byte, error) {
 	if e.encoder == nil {
 		e.encoder = json.NewEncoder(&e.buffer)
@@ -40,8 +40,8 @@ func (e *JSONEncoder) Encode(value any, prefix, indent string) ([]byte, error) {
 	return escapeHidden(bytes.TrimSuffix(e.buffer.Bytes(), []byte("\n"))), nil
 }
 
-// escapeHidden escapes what is to be escaped in JSON. Outside of strings there is
-// none of it.
+// escapeHidden needs no parser: the characters that it escapes occur only in
+// strings.
 func escapeHidden(text []byte) []byte {
 	if isPlain(text) {
 		return text
@@ -63,8 +63,7 @@ func escapeHidden(text []byte) []byte {
 	return out
 }
 
-// isPlain reports whether a text is ASCII and has no mark that could be taken for
-// a command, as most are.
+// isPlain reports whether a text needs no escapes, as most don't.
 func isPlain(text []byte) bool {
 	for i, c := range text {
 		if c >= 0x7f || c == '#' && i > 0 && text[i-1] == '#' {

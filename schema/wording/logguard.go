@@ -7,31 +7,31 @@ import (
 	"unicode/utf8"
 )
 
-// LogGuard passes text for people on to a writer, and keeps CI services from
-// running any of it as a command. Services read the log of a job and obey two
-// kinds of mark in it: two colons that begin a line, also after blanks, as in
-// ::error::, and two number signs with a word and a bracket anywhere in a line,
-// as in ##[error], ##vso[ or ##teamcity[. A file name or a title of a draft can
-// hold either. The guard breaks such a mark with one space, so that it reads
-// ": :error::" or "##vso [", and changes nothing else.
+// LogGuard writes text for people, and keeps CI services from running any of it
+// as a command. Services read the log of a job and obey two kinds of mark: two
+// colons at the beginning of a line, as in ::error::, even after blanks; and two
+// number signs with a word and a bracket anywhere in a line, as in ##[error],
+// ##vso[ or ##teamcity[. A file name or a title can contain either. The guard
+// inserts one space to break a mark, as in ": :error::" or "##vso [", and changes
+// nothing else.
 //
-// A line begins after each of the characters that some service or terminal takes
-// for a line break. Color codes at the beginning of a line count as blanks. Text
-// may come in pieces of any size.
+// Every character that some service or terminal treats as a line break begins a
+// line. Color codes at the beginning of a line count as blanks. Text can arrive in
+// pieces of any size.
 type LogGuard struct {
 	to     io.Writer
 	state  logState
-	begun  []byte // of a character, written already, whose rest has not come yet
+	begun  []byte // the first bytes of a character, already written; the rest is yet to come
 	broken bool
 }
 
-// NewLogGuard returns a LogGuard that is at the beginning of a line.
+// NewLogGuard returns a LogGuard at the beginning of a line.
 func NewLogGuard(to io.Writer) *LogGuard { return &LogGuard{to: to} }
 
-// Unwrap returns the writer that text is passed on to.
+// Unwrap returns the writer that the guard writes to.
 func (g *LogGuard) Unwrap() io.Writer { return g.to }
 
-// Write passes text on. The error is that of the writer.
+// Write writes text with its marks broken. Errors come from the writer.
 func (g *LogGuard) Write(text []byte) (int, error) {
 	first := len(g.begun)
 	whole := append(g.begun, text...)
@@ -54,16 +54,16 @@ func (g *LogGuard) Write(text []byte) (int, error) {
 	return len(text), nil
 }
 
-// HoldsLogCommand reports whether a CI service would run a part of a text as a
-// command, where the text begins a line.
+// HoldsLogCommand reports whether a CI service would run part of a text as a
+// command, if the text begins a line.
 func HoldsLogCommand(text []byte) bool {
 	g := NewLogGuard(io.Discard)
 	_, _ = g.Write(text)
 	return g.broken
 }
 
-// LogSafe returns a text with its marks broken as a LogGuard breaks them. The text
-// is to stand within a line, so colons that begin it are left alone.
+// LogSafe returns a text with its marks broken. The text must not begin a line:
+// LogSafe leaves colons at its beginning alone.
 func LogSafe(text string) string {
 	s := logState{within: true}
 	var b strings.Builder
@@ -76,15 +76,15 @@ func LogSafe(text string) string {
 	return b.String()
 }
 
-// logState is what a LogGuard knows of the line so far.
+// logState is the state of a LogGuard within a line.
 type logState struct {
-	within bool // something other than blanks stands in the line
-	colon  bool // and it is one colon
-	escape byte // of a color code: ESC, or [ after it; 0 for none
+	within bool // the line has something other than blanks
+	colon  bool // that is a single colon
+	escape byte // the last byte of a color code: ESC or [; 0 for none
 	mark   hashMark
 }
 
-// breaks takes the next character and reports whether a space must go before it.
+// breaks takes the next character and reports whether it needs a space before it.
 func (s *logState) breaks(r rune) bool {
 	marked := s.mark.ends(r)
 	switch {
@@ -115,15 +115,15 @@ func logLineBreak(r rune) bool {
 	return false
 }
 
-// hashMark follows a mark of number signs: how many of them stand before the
-// character that comes next, and letters after those.
+// hashMark recognizes a mark of number signs. It counts the signs, and notes
+// whether letters follow them.
 type hashMark struct {
 	signs int
 	word  bool
 }
 
-// ends takes the next character and reports whether it is the bracket that ends
-// a mark.
+// ends takes the next character and reports whether it is the bracket that
+// completes a mark.
 func (m *hashMark) ends(r rune) bool {
 	switch {
 	case r == '#' && !m.word:

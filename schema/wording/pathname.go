@@ -6,12 +6,11 @@ import (
 	"unicode/utf8"
 )
 
-// PathName returns a path as every report shows it: with / between folders, on
-// one line, and readable back by ParsePathName. A name that holds a quotation
-// mark, a backslash, a character that Printable replaces, or bytes that are not
-// UTF-8 is put between quotation marks with those bytes escaped, as git writes
-// names in a diff; all other names stand as they are. Callers pass paths through
-// filepath.ToSlash first.
+// PathName returns a path as reports show it, on one line; ParsePathName reads it
+// back. It quotes a name that contains a quotation mark, a backslash, a character
+// that Printable replaces or bytes that aren't UTF-8, and escapes those bytes as
+// git does in a diff. Other names stay unchanged. Call filepath.ToSlash on the
+// path first.
 func PathName(path string) string {
 	if !needsQuotes(path) {
 		return path
@@ -37,7 +36,7 @@ func PathName(path string) string {
 	return b.String()
 }
 
-// The bytes that have an escape of one letter, and those letters in the same order.
+// The bytes with an escape of one letter, and those letters in the same order.
 const (
 	shortNames   = "\a\b\t\n\v\f\r\"\\"
 	shortLetters = `abtnvfr"\`
@@ -57,8 +56,8 @@ func needsQuotes(path string) bool {
 	return false
 }
 
-// ParsePathName returns the path that PathName showed. The error says that the
-// quotation marks or an escape are damaged.
+// ParsePathName returns the path that a text from PathName stands for. It returns
+// an error if a quotation mark or an escape is incomplete.
 func ParsePathName(name string) (string, error) {
 	if !strings.HasPrefix(name, `"`) {
 		return name, nil

@@ -6,12 +6,12 @@ import (
 	"strings"
 )
 
-// Counted is a number with what it counts: 1 end, 2 ends.
+// Counted returns a number and its noun: "1 end", "2 ends".
 func Counted(n int, what string) string {
 	return strconv.Itoa(n) + " " + Plural(n, what, what+"s")
 }
 
-// Plural is the word that agrees with a count.
+// Plural returns the word that agrees with a count.
 func Plural(n int, one, many string) string {
 	if n == 1 {
 		return one
@@ -19,10 +19,10 @@ func Plural(n int, one, many string) string {
 	return many
 }
 
-// Listed is several things in words: "1, 2 and 3"; "" for none.
+// Listed joins things with "and": "1, 2 and 3"; "" for none.
 func Listed(things []string) string { return joined(things, " and ") }
 
-// Either is several things to choose from: "1, 2 or 3"; "" for none.
+// Either joins things with "or": "1, 2 or 3"; "" for none.
 func Either(things []string) string { return joined(things, " or ") }
 
 func joined(things []string, beforeLast string) string {
@@ -33,7 +33,7 @@ func joined(things []string, beforeLast string) string {
 	return strings.Join(things[:last], ", ") + beforeLast + things[last]
 }
 
-// Decimal writes a number with at most that many places and no trailing zeros.
+// Decimal writes a number with at most this many decimals and no trailing zeros.
 func Decimal(v float64, places int) string {
 	s := strconv.FormatFloat(v, 'f', places, 64)
 	if strings.Contains(s, ".") {
@@ -45,31 +45,30 @@ func Decimal(v float64, places int) string {
 	return s
 }
 
-// mostRuns is how many threads, or runs of threads, a message names before it
-// only counts the rest.
+// mostRuns is how many numbers and runs a message lists before it counts the rest.
 const mostRuns = 6
 
-// Numbered is a list of ascending numbers in words, runs drawn together:
-// "end 4", "ends 3, 5–8 and 12", "ends 1–3, 9 and 40 more".
+// Numbered lists ascending numbers, with runs joined: "end 4", "ends 3, 5–8 and
+// 12", "ends 1–3, 9 and 40 more".
 func Numbered(noun string, list []int) string {
 	if len(list) == 1 {
 		return fmt.Sprintf("%s %d", noun, list[0])
 	}
 	var words []string
-	told := 0
-	for told < len(list) && len(words) < mostRuns {
-		run := runAt(list, told)
-		words = append(words, runText(list[told], run))
-		told += run
+	listed := 0
+	for listed < len(list) && len(words) < mostRuns {
+		run := runAt(list, listed)
+		words = append(words, runText(list[listed], run))
+		listed += run
 	}
-	if rest := len(list) - told; rest > 0 {
+	if rest := len(list) - listed; rest > 0 {
 		words = append(words, fmt.Sprintf("%d more", rest))
 	}
 	return noun + "s " + Listed(words)
 }
 
-// runAt is how many numbers of the list follow each other from i on; two make
-// no run.
+// runAt returns the length of the run of consecutive numbers at i. Two numbers are
+// not a run.
 func runAt(list []int, i int) int {
 	n := 1
 	for i+n < len(list) && list[i+n] == list[i]+n {
@@ -88,7 +87,7 @@ func runText(first, run int) string {
 	return fmt.Sprintf("%d–%d", first, first+run-1)
 }
 
-// TimesOver says how often: once, 2 times.
+// TimesOver writes a number of times: "once", "2 times".
 func TimesOver(n int) string {
 	if n == 1 {
 		return "once"

@@ -1,17 +1,17 @@
-// Package wording turns values into words for people, and makes text from files safe
-// to print: it quotes, counts, lists and wraps, shows paths, and keeps text from
-// driving terminals and CI services. All JSON is written here, for the same reason.
+// Package wording writes values as words for people, and makes text from files
+// safe to print. It quotes, counts, lists and wraps, and keeps text from
+// controlling terminals and CI services. It also writes all JSON, for that reason.
 package wording
 
 import "strings"
 
-// Quote puts a value from a file between quotation marks for a message. Control
-// characters and line breaks become a space and long values are cut, so that a
-// draft cannot drive a terminal or break a report through its own text.
+// Quote returns a value from a file in quotation marks, for a message. It makes
+// the value safe as Plain does and truncates it after 60 characters.
 func Quote(s string) string { return "'" + Plain(s, 60) + "'" }
 
-// Plain is a value from a file fit for one line of a message: no control or
-// direction-changing characters, no line breaks, at most that many characters.
+// Plain returns a value from a file on one line, with Printable applied to each
+// character and truncated after most characters. So the text of a draft can't
+// control a terminal or break a report.
 func Plain(s string, most int) string {
 	var b strings.Builder
 	n := 0
@@ -26,9 +26,9 @@ func Plain(s string, most int) string {
 	return b.String()
 }
 
-// Printable returns a character as it may stand in a report: itself, a space for
-// a control character, or the replacement character for one that hides itself,
-// changes the direction of the line, or may not stand in XML.
+// Printable returns a character that is safe in a report: a space for a control
+// character, the replacement character for one that is invisible, changes the
+// direction of text or isn't allowed in XML, otherwise the character itself.
 func Printable(r rune) rune {
 	switch {
 	case r < 0x20 || r >= 0x7f && r < 0xa0:
@@ -41,5 +41,5 @@ func Printable(r rune) rune {
 	return r
 }
 
-// noCharacter reports whether Unicode says that a number never is a character.
+// noCharacter reports whether Unicode reserves a number as never a character.
 func noCharacter(r rune) bool { return r&0xfffe == 0xfffe || r >= 0xfdd0 && r <= 0xfdef }

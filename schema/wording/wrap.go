@@ -5,9 +5,9 @@ import (
 	"unicode/utf8"
 )
 
-// Wrap breaks a text into lines that fit, at its own line breaks and between words.
-// A line that fits keeps its spaces, and a word too long for a line is cut. A longer
-// line must never fit where a shorter one does not.
+// Wrap breaks a text into lines that fit, at its line breaks and between words. A
+// line that fits keeps its spaces; a word too long for a line is split. If a line
+// fits, every shorter one must fit too.
 func Wrap(text string, fits func(line string) bool) []string {
 	var lines []string
 	for line := range strings.SplitSeq(text, "\n") {
@@ -20,7 +20,7 @@ func Wrap(text string, fits func(line string) bool) []string {
 	return lines
 }
 
-// Columns returns a measure for Wrap: lines of at most that many characters fit.
+// Columns returns a measure for Wrap: lines of at most this many characters fit.
 func Columns(most int) func(line string) bool {
 	return func(line string) bool {
 		if len(line) <= most {
@@ -54,9 +54,9 @@ func wrapWords(lines, words []string, fits func(string) bool) []string {
 	return append(lines, line)
 }
 
-// fitting returns how many bytes of a word fit on a line, at least its first
-// character. It measures no text longer than twice what fits, so that cutting a
-// long word takes time linear in it.
+// fitting returns how many bytes of a word fit on a line, and at least one
+// character. It never measures more than twice what fits, so splitting a long word
+// takes linear time.
 func fitting(word string, fits func(string) bool) int {
 	_, low := utf8.DecodeRuneInString(word)
 	high := low
@@ -79,13 +79,13 @@ func fitting(word string, fits func(string) bool) int {
 	}
 }
 
-// next returns where the character after the one at i begins.
+// next returns the offset of the character after the one at i.
 func next(s string, i int) int {
 	_, size := utf8.DecodeRuneInString(s[i:])
 	return i + size
 }
 
-// wholeCharacters returns i, or the beginning of the character that i lies within.
+// wholeCharacters returns i, or the beginning of the character that i is inside.
 func wholeCharacters(s string, i int) int {
 	for back := 0; back < utf8.UTFMax && i < len(s) && i > 0 && !utf8.RuneStart(s[i]); back++ {
 		i--
