@@ -43,7 +43,7 @@ func main() {
 	}
 }
 
-// target is a system that there is an archive for.
+// target is a system to build an archive for.
 type target struct{ system, processor string }
 
 func targets() []target {
@@ -56,7 +56,7 @@ func targets() []target {
 	return list
 }
 
-// goos is the name that Go has for the system.
+// goos returns Go's name for the system.
 func (t target) goos() string {
 	if t.system == "macos" {
 		return "darwin"
@@ -64,13 +64,13 @@ func (t target) goos() string {
 	return t.system
 }
 
-// commit is what is released.
+// commit is the commit to release.
 type commit struct {
 	version, hash string
 	time          time.Time
 }
 
-// files are the contents of an archive by path, with / between folders.
+// files holds the contents of an archive by path, with / between folders.
 type files map[string][]byte
 
 func release(version, folder string) error {
@@ -116,7 +116,7 @@ func release(version, folder string) error {
 	return os.WriteFile(filepath.Join(folder, "SHA256SUMS"), []byte(sums.String()), 0o644)
 }
 
-// archive builds fettle for a system and packs it up with all that goes with it.
+// archive builds fettle for a system and packs it with its manuals.
 func (c commit) archive(t target, shared files) (name string, archive []byte, err error) {
 	environment := []string{"GOOS=" + t.goos(), "GOARCH=" + t.processor}
 	all := maps.Clone(shared)
@@ -139,7 +139,7 @@ func (c commit) archive(t target, shared files) (name string, archive []byte, er
 	return top + ".tar.gz", archive, err
 }
 
-// build returns the program. Nothing of this machine is in it.
+// build returns the program. It contains no paths of this machine.
 func (c commit) build(environment []string) ([]byte, error) {
 	folder, err := os.MkdirTemp("", "fettle-release-")
 	if err != nil {
@@ -155,7 +155,7 @@ func (c commit) build(environment []string) ([]byte, error) {
 	return os.ReadFile(file)
 }
 
-// printed adds what fettle itself prints: the manual page and the completions.
+// printed adds the files that fettle prints: the manual page and the completions.
 func (c commit) printed(all files) error {
 	program, err := c.build([]string{"GOOS=" + runtime.GOOS, "GOARCH=" + runtime.GOARCH})
 	if err != nil {
@@ -166,7 +166,7 @@ func (c commit) printed(all files) error {
 		return err
 	}
 	defer os.RemoveAll(folder)
-	file := filepath.Join(folder, "fettle.exe") // a name that every system runs
+	file := filepath.Join(folder, "fettle.exe") // every system runs this name
 	if err := os.WriteFile(file, program, 0o755); err != nil {
 		return err
 	}
@@ -185,7 +185,7 @@ func (c commit) printed(all files) error {
 	return nil
 }
 
-// documents returns README.md and all files that it leads to by links, so that no
+// documents returns README.md and all files that it links to, directly or not, so no
 // link in an archive is broken.
 func documents() (files, error) {
 	link := regexp.MustCompile(`\]\(([^)\s]+)\)`)
@@ -218,8 +218,8 @@ func documents() (files, error) {
 	return all, nil
 }
 
-// notices returns the licenses of all that is linked into the program: the modules,
-// the packages of them that have one of their own, and Go itself.
+// notices returns the licenses of all code in the program: modules, packages with their
+// own license, and Go itself.
 func notices(environment []string) ([]byte, error) {
 	listed, err := output(environment, "go", "list", "-deps",
 		"-f", `{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}{{"\t"}}{{.Dir}}{{"\t"}}{{$.Dir}}{{end}}{{end}}`, "./cmd/fettle")
@@ -284,7 +284,7 @@ func notices(environment []string) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// zipped packs files into a zip archive, in the order of their names.
+// zipped packs files into a zip archive, sorted by name.
 func zipped(all files, top, program string, at time.Time) ([]byte, error) {
 	var b bytes.Buffer
 	w := zip.NewWriter(&b)
@@ -303,8 +303,7 @@ func zipped(all files, top, program string, at time.Time) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// tarred packs files into a tar archive, in the order of their names, and
-// compresses it. No user is named.
+// tarred packs files into a compressed tar archive, sorted by name, without user names.
 func tarred(all files, top, program string, at time.Time) ([]byte, error) {
 	var b bytes.Buffer
 	compressed, err := gzip.NewWriterLevel(&b, gzip.BestCompression) // its header has no name and no time
@@ -333,8 +332,7 @@ func mode(name, program string) fs.FileMode {
 	return 0o644
 }
 
-// output runs a program, with settings of Go that are the same everywhere, and
-// returns what it prints.
+// output runs a program with fixed Go settings and returns its output.
 func output(environment []string, name string, args ...string) (string, error) {
 	command := exec.Command(name, args...)
 	command.Env = append(os.Environ(), "CGO_ENABLED=0", "GOFLAGS=", "GOWORK=off", "GOEXPERIMENT=", "GOAMD64=v1", "GOARM64=v8.0", "LC_ALL=C")

@@ -12,32 +12,31 @@ import (
 	"fettle/schema/wording"
 )
 
-// Traits are what is kept of a file to compare it with the others of a run:
-// fingerprints of its cloth and its colors, and how the rules across files
-// stand for it. The zero value is like nothing.
+// Traits holds what Across needs to compare a file with the others of a run:
+// fingerprints of its cloth and colors, and the severity of the rules across files.
+// The zero value matches no file.
 type Traits struct {
-	woven  bool // the draft has a cloth to compare
+	woven  bool // there is a cloth to compare
 	keys   [8]cloth.Key
-	colors [4]colors // of the threads in order, the ends turned round, the picks, both
+	colors [4]colors // threads as they are, with ends reversed, with picks reversed, with both
 
 	span      schema.Span
 	pointer   string
 	position  schema.Position
 	duplicate stance
 	name      stance
-	failure   any // what the comparison failed with
+	failure   any // the panic value if the comparison failed
 }
 
-// stance is how a rule stands for a draft.
+// stance is a rule's severity for a draft, and whether the draft ignores the rule.
 type stance struct {
 	severity schema.Severity
-	ignored  bool   // the draft asks to have it left out
-	reason   string // why it does
+	ignored  bool
+	reason   string // from the ignore
 }
 
-// Traits draws from a draft what Add compares. It costs time in the length of
-// the draft, unless collection/duplicate is off for it. Several goroutines may
-// ask at once.
+// Traits returns what Add compares. Unless collection/duplicate is off, its time grows
+// with the draft. It is safe for use by several goroutines at once.
 func (a *Across) Traits(r *Result) Traits {
 	doc := r.run.doc
 	t := Traits{duplicate: r.run.stance(Duplicate), name: r.run.stance(NameClash)}
@@ -50,8 +49,8 @@ func (a *Across) Traits(r *Result) Traits {
 	return t
 }
 
-// compare works out the fingerprints of a draft. As with any rule, one that
-// fails on a draft is a finding.
+// compare computes the fingerprints of a draft. A panic becomes a finding, as with any
+// rule.
 func (t *Traits) compare(woven func() *cloth.Cloth, d *schema.Draft, seed maphash.Seed) {
 	defer func() { t.failure = recover() }()
 	t.keys = woven().Keys()
@@ -59,8 +58,8 @@ func (t *Traits) compare(woven func() *cloth.Cloth, d *schema.Draft, seed maphas
 	warp, weft := threadShades(&d.Warp, d.Ends(), shades), threadShades(&d.Weft, d.Picks(), shades)
 	for back := range 2 {
 		if back == 1 {
-			turnRound(warp)
-			turnRound(weft)
+			reverse(warp)
+			reverse(weft)
 		}
 		ends, picks := maphash.Bytes(seed, warp), maphash.Bytes(seed, weft)
 		for other := range 2 {
@@ -71,7 +70,7 @@ func (t *Traits) compare(woven func() *cloth.Cloth, d *schema.Draft, seed maphas
 	t.woven = true
 }
 
-// stance is how a rule stands for the whole of a draft.
+// stance returns a rule's stance for a whole draft.
 func (r *run) stance(id string) stance {
 	rule := r.set.byID[id]
 	if rule == nil {
@@ -89,19 +88,19 @@ func (r *run) stance(id string) stance {
 	return s
 }
 
-// weaves says whether a draft makes warp and weft cross at all. Torn ones that
-// do not would all be alike.
+// weaves reports whether warp and weft cross at all. Truncated drafts in which they
+// don't would all be duplicates.
 func weaves(d *schema.Draft) bool {
 	return d.Threading.Count() > 0 && (d.LiftPlan.Count() > 0 || d.Tieup.Count() > 0 && d.Treadling.Count() > 0)
 }
 
-// colors are fingerprints of the colors of the ends and of the picks in order.
+// colors holds fingerprints of the colors of all ends and all picks in order.
 type colors struct{ ends, picks uint64 }
 
-// shade is a color in four bytes, nought where there is none.
+// shade is a color in four bytes; the zero value is no color.
 type shade [4]byte
 
-// shadesOf is the palette as shades, by number.
+// shadesOf returns the palette as shades, by color number.
 func shadesOf(palette []schema.Color) []shade {
 	shades := make([]shade, len(palette)+1)
 	for i, c := range palette {
@@ -112,7 +111,7 @@ func shadesOf(palette []schema.Color) []shade {
 	return shades
 }
 
-// threadShades is the shade of each thread in order, one behind the other.
+// threadShades returns the shades of all threads in order.
 func threadShades(s *schema.System, threads int, shades []shade) []byte {
 	to := make([]byte, 0, threads*len(shade{}))
 	for n := 1; n <= threads; n++ {
@@ -125,8 +124,7 @@ func threadShades(s *schema.System, threads int, shades []shade) []byte {
 	return to
 }
 
-// turnRound puts shades in the opposite order.
-func turnRound(shades []byte) {
+func reverse(shades []byte) {
 	const size = len(shade{})
 	for i, j := 0, len(shades)-size; i < j; i, j = i+size, j-size {
 		a, b := shade(shades[i:i+size]), shade(shades[j:j+size])
@@ -135,19 +133,19 @@ func turnRound(shades []byte) {
 	}
 }
 
-// Across finds what is wrong across the files of a run, one file after the
-// other. Of a file it keeps the path and three hashes, so that a library of any
-// size can be compared. The hashes are of 64 bits, drawn afresh for each run:
-// that two of a million files share one by chance is once in ten million runs,
-// and no file can be written to.
+// Across finds duplicates and name clashes among the files of a run. It keeps the path
+// and three hashes of each file, so it can compare a library of any size.
 //
-// Add is not safe for use by several goroutines at once.
+// The hashes have 64 bits and a new seed for each run. Two of a million files share one
+// by chance once in ten million runs, and nobody can craft a file that does.
+//
+// Add isn't safe for use by several goroutines at once.
 type Across struct {
 	seed   maphash.Seed
-	paths  []string // of the files added, in order
-	names  met      // by the path as the least able file system tells it
-	cloths met
-	exact  met // by cloth and colors
+	paths  []string // of the added files, in order
+	names  firsts   // by PlainestPath
+	cloths firsts
+	exact  firsts // by cloth and colors
 }
 
 // exactKey is a cloth and its colors.
@@ -156,34 +154,33 @@ type exactKey struct {
 	colors colors
 }
 
-// met says in which file, by its number, something hashed so was met first.
-type met map[uint64]int32
+// firsts maps a hash to the number of the first file that has it.
+type firsts map[uint64]int32
 
-// NewAcross begins a comparison.
+// NewAcross returns a comparison without files.
 func NewAcross() *Across {
-	return &Across{seed: maphash.MakeSeed(), names: met{}, cloths: met{}, exact: met{}}
+	return &Across{seed: maphash.MakeSeed(), names: firsts{}, cloths: firsts{}, exact: firsts{}}
 }
 
-// fileWith is the file that something was met in first, "" for none.
-func fileWith[T comparable](a *Across, in met, what T) string {
+// fileWith returns the first file that has a value, "" for none.
+func fileWith[T comparable](a *Across, in firsts, what T) string {
 	if n, ok := in[maphash.Comparable(a.seed, what)]; ok {
 		return a.paths[n]
 	}
 	return ""
 }
 
-// noteFile has the file added last be the one that something was met in first,
-// unless there is one.
-func noteFile[T comparable](a *Across, in met, what T) {
+// noteFile records the last added file as the first with a value, unless there is one
+// already.
+func noteFile[T comparable](a *Across, in firsts, what T) {
 	hash := maphash.Comparable(a.seed, what)
 	if _, ok := in[hash]; !ok {
 		in[hash] = int32(len(a.paths) - 1)
 	}
 }
 
-// Add compares a file with those added before and gives what is found in it,
-// and what the draft asked to have left out of it. Paths have / between
-// folders.
+// Add compares a file with those added before. It returns the findings, and those that
+// the draft ignores. Paths have / between folders.
 func (a *Across) Add(path string, t Traits) (found []schema.Finding, suppressed []Suppressed) {
 	a.paths = append(a.paths, path)
 	for _, f := range []*schema.Finding{a.named(path, t), a.alike(t)} {
@@ -207,9 +204,8 @@ func (t *Traits) of(rule string) stance {
 	return t.name
 }
 
-// PlainestPath returns a path as the least able file system sees it: without
-// capitals, and with one way to write an accent. Bytes that are not UTF-8 stay as
-// they are, so that two names which differ in them stay two.
+// PlainestPath returns a path in lower case with accents in normal form C, so that two
+// paths are equal if some file system can't tell them apart. Invalid UTF-8 is kept.
 func PlainestPath(path string) string {
 	if utf8.ValidString(path) {
 		return norm.NFC.String(strings.ToLower(norm.NFC.String(path)))
@@ -232,7 +228,7 @@ func PlainestPath(path string) string {
 	return b.String()
 }
 
-// quotedPath returns a path for the middle of a sentence, readable back.
+// quotedPath returns a path for a sentence. wording.ParsePathName reads it back.
 func quotedPath(path string) string {
 	if name := wording.PathName(path); name != path {
 		return name
@@ -240,7 +236,7 @@ func quotedPath(path string) string {
 	return "'" + path + "'"
 }
 
-// named looks for a path that differs in capitals or accents alone.
+// named finds an earlier path that differs only in capitals or accents.
 func (a *Across) named(path string, t Traits) *schema.Finding {
 	plain := PlainestPath(path)
 	other := fileWith(a, a.names, plain)
@@ -249,12 +245,12 @@ func (a *Across) named(path string, t Traits) *schema.Finding {
 		return nil
 	}
 	return &schema.Finding{Rule: NameClash, Severity: t.name.severity, Data: schema.Data{{Key: "path", Value: wording.PathName(other)}},
-		Message: "only capitals or accents set this file's path apart from " + quotedPath(other) +
-			"; many computers can hold just one of the two: name one of them differently"}
+		Message: "the paths of this file and " + quotedPath(other) +
+			" differ only in capitals or accents; many computers can't hold both, so rename one"}
 }
 
-// alike looks for a file that weaves the same cloth: first one in the same
-// colors in any view, then one in others.
+// alike finds an earlier file that weaves the same cloth, from any view. It prefers one
+// in the same colors.
 func (a *Across) alike(t Traits) *schema.Finding {
 	if t.failure != nil {
 		f := failure(Duplicate, t.duplicate.severity, t.failure)
@@ -271,11 +267,11 @@ func (a *Across) alike(t Traits) *schema.Finding {
 	}
 	return &schema.Finding{Rule: Duplicate, Severity: t.duplicate.severity,
 		Data: schema.Data{{Key: "path", Value: wording.PathName(other)}, {Key: "how", Value: how}},
-		Message: "this is the cloth of " + quotedPath(other) + " once more, " + how +
-			"; keep one of the two, or have the second ignore this with the reason it is there"}
+		Message: "this draft weaves the same cloth as " + quotedPath(other) + " (" + how +
+			"); delete one of them, or ignore this finding in the second and give a reason"}
 }
 
-// like is a file that weaves the cloth, and how it is like it.
+// like returns the first file with the same cloth, and how the two compare.
 func (a *Across) like(t Traits) (path, how string) {
 	for v, key := range t.keys {
 		view := cloth.View(v)
@@ -291,8 +287,8 @@ func (a *Across) like(t Traits) (path, how string) {
 	return "", ""
 }
 
-// turned is which colors a view shows: bit 0 for the ends from the last, bit 1
-// for the picks. Turning over sideways turns the ends round too.
+// turned returns the index in Traits.colors for a view: bit 0 reverses the ends, bit 1
+// the picks. Turning over sideways reverses the ends too.
 func turned(v cloth.View) int {
 	i := 0
 	if (v&cloth.Mirrored != 0) != (v&cloth.TurnedOver != 0) {
@@ -304,7 +300,7 @@ func turned(v cloth.View) int {
 	return i
 }
 
-// likeness is a view in words, and whether the colors are others.
+// likeness describes how two cloths compare.
 func likeness(v cloth.View, recolored bool) string {
 	var words []string
 	if v != 0 {

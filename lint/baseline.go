@@ -10,58 +10,57 @@ import (
 	"fettle/schema/wording"
 )
 
-// Baseline is the findings that a collection is known to have, so that a run
-// counts new ones alone. All paths are those from the root of the run, with /
-// between folders. It is not safe for use by several goroutines at once.
+// Baseline holds the known findings of a collection, so a run can report only new ones.
+// All paths start at the root of the run and have / between folders. It isn't safe
+// for use by several goroutines at once.
 type Baseline struct {
 	linter  *Linter
-	sums    map[string]string  // the SHA-256 of each file with findings, as hex digits
-	entries map[string]entries // what it knew at first, by path
-	found   map[string]entries // what this run found, by path
-	looked  map[string]bool    // the paths this run looked at
-	moved   map[string]string  // the new path of a file by its old one
-	maybe   map[string]string  // the old path that a file may have had, by its new one
+	sums    map[string]string  // the SHA-256 of each file with findings, in hex
+	entries map[string]entries // before this run, by path
+	found   map[string]entries // in this run, by path
+	looked  map[string]bool    // the paths that this run read
+	moved   map[string]string  // the new path by the old one
+	maybe   map[string]string  // a possible old path by the new one
 }
 
-// Entry is a finding that a baseline knows.
+// Entry is a finding in a baseline.
 type Entry struct {
 	Path        string
 	Rule        string
 	Fingerprint string
-	Data        string // what it is about and how bad it is, as a JSON object
-	Count       int    // how many findings are alike in all this
+	Data        string // keys and measures as a JSON object
+	Count       int    // how many findings are equal in all these fields
 }
 
-// same is what makes two findings in a file the same.
+// same identifies a finding in a file.
 type same struct{ rule, fingerprint string }
 
-// entries are the entries of a file. They are held in little memory, since a
-// baseline may be large.
+// entries holds the entries of a file. It saves memory, since a baseline may be large.
 type entries map[same][]kept
 
-// kept is the data of findings that are alike, and how many they are.
+// kept holds the data of equal findings and how many there are.
 type kept struct {
 	data  string
 	count int
 }
 
-// NewBaseline returns a baseline that knows nothing yet.
+// NewBaseline returns an empty baseline.
 func NewBaseline(l *Linter) *Baseline {
 	return &Baseline{linter: l, sums: map[string]string{}, entries: map[string]entries{}, found: map[string]entries{},
 		looked: map[string]bool{}, moved: map[string]string{}, maybe: map[string]string{}}
 }
 
-// State is how a finding stands to a baseline.
+// State tells whether a baseline has a finding.
 type State uint8
 
 const (
-	Unknown State = iota // the baseline doesn't know it
-	Known                // the baseline knows it, and it is no worse now
-	Worse                // the baseline knows it, and it is worse now
+	Unknown State = iota // not in the baseline
+	Known                // in the baseline, and no worse now
+	Worse                // in the baseline, and worse now
 )
 
-// Match is how a finding stands to a baseline, and what the baseline knows of one
-// that is worse now.
+// Match is the result of looking up a finding in a baseline. For one that is worse now
+// it also holds the old data.
 type Match struct {
 	State State
 
@@ -69,24 +68,24 @@ type Match struct {
 	was, is known
 }
 
-// Tell adds to a finding that is worse now what the baseline knows of it: to the
-// message in words, and to the data under known_ and the name of the number.
+// Tell adds the old numbers to a finding that is worse now: to the message in words, and
+// to the data with known_ before the key. It leaves other findings unchanged.
 func (m Match) Tell(f *schema.Finding) {
 	if m.State == Worse {
 		m.rule.tell(f, m.was, m.is)
 	}
 }
 
-// File is a file that was looked at.
+// File is a linted file and its findings.
 type File struct {
 	Path     string // from the root
-	Sum      string // its SHA-256 as hex digits
+	Sum      string // SHA-256 in hex
 	Source   *schema.Source
 	Findings []schema.Finding
 }
 
-// Note takes note of a file and of what was found in it, and returns how each
-// finding stands to the baseline. root names any other file from the root.
+// Note records a file and its findings, and returns a match for each finding. root
+// converts the path of another file to one from the root.
 func (b *Baseline) Note(f File, root func(path string) string) []Match {
 	b.looked[f.Path] = true
 	matches := make([]Match, len(f.Findings))
@@ -119,8 +118,8 @@ func (b *Baseline) Note(f File, root func(path string) string) []Match {
 	return matches
 }
 
-// match finds for each finding of a group, all alike in rule and fingerprint, one
-// that the baseline knows: first one that was as bad, then one that was not.
+// match pairs the findings of a group, all with one rule and fingerprint, with entries
+// of the baseline: first with entries as bad or worse, then with the others.
 func match(matches []Match, group []int, entries []kept) {
 	if rule := matches[group[0]].rule; rule == nil || len(rule.Measures) == 0 {
 		for _, i := range group[:min(len(group), total(entries))] {
@@ -154,7 +153,7 @@ func match(matches []Match, group []int, entries []kept) {
 	}
 }
 
-// total returns how many findings some entries stand for.
+// total returns how many findings the entries count.
 func total(list []kept) int {
 	n := 0
 	for _, e := range list {
@@ -163,8 +162,7 @@ func total(list []kept) int {
 	return n
 }
 
-// merged makes one of the entries that have the same data; both says how many
-// findings the one stands for.
+// merged merges entries with the same data. Function both combines their counts.
 func merged(list []kept, both func(a, b int) int) []kept {
 	if len(list) < 2 {
 		return list
@@ -183,32 +181,30 @@ func merged(list []kept, both func(a, b int) int) []kept {
 	return whole
 }
 
-// Paths returns the files that the baseline knows, sorted. Standard input is not
-// among them.
+// Paths returns the files in the baseline, sorted, without standard input.
 func (b *Baseline) Paths() []string {
 	paths := slices.Sorted(maps.Keys(b.entries))
 	return slices.DeleteFunc(paths, func(path string) bool { return path == "-" })
 }
 
-// Missing returns the entries that were not found again, in order: those of files
-// that were looked at, by rules that ran; and those of files that are gone. A run
-// over a part of the tree, or with a part of the rules, says nothing about the
-// rest.
+// Missing returns the entries that weren't found again, sorted: those of files and
+// rules in this run, and those of files that are gone. A run over some files or some
+// rules says nothing about the others.
 func (b *Baseline) Missing(gone func(path string) bool) []Entry {
 	_, missing := b.divide(gone)
 	sortEntries(missing)
 	return missing
 }
 
-// divide sorts the entries that this run didn't find into those that hold on and
-// those that are missing.
+// divide splits the entries that this run didn't find into those to keep and those
+// that are missing.
 func (b *Baseline) divide(gone func(path string) bool) (kept, missing []Entry) {
 	for path, of := range b.entries {
 		looked := b.looked[path]
 		away := !looked && path != "-" && gone(path)
 		for id, list := range of {
 			again := b.found[path][id]
-			if again != nil { // the new numbers take the place of the old
+			if again != nil { // the new numbers replace the old
 				if fewer := total(list) - total(again); fewer > 0 {
 					missing = append(missing, Entry{path, id.rule, id.fingerprint, list[0].data, fewer})
 				}
@@ -227,13 +223,13 @@ func (b *Baseline) divide(gone func(path string) bool) (kept, missing []Entry) {
 	return kept, missing
 }
 
-// sought reports whether this run would have found an entry again in its file.
+// sought reports whether this run looked for an entry.
 func (b *Baseline) sought(e Entry) bool {
 	other := e.other()
 	return b.linter.Chosen(e.Rule) && (other == "" || b.looked[cmp.Or(b.moved[other], other)])
 }
 
-// other returns the other file of a finding across files, "" for one in a file.
+// other returns the second file of a finding across files, "" for other findings.
 func (e Entry) other() string {
 	if !strings.HasPrefix(e.Rule, acrossFiles+"/") {
 		return ""

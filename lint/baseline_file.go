@@ -10,10 +10,10 @@ import (
 	"fettle/schema/wording"
 )
 
-// baselineVersion is the version of the form of a baseline file.
+// baselineVersion is the version of the file format.
 const baselineVersion = 2
 
-// baselineSum is a file in a baseline file, and fileEntry a finding: the form of
+// baselineSum and fileEntry are a file and a finding as in
 // schema/jsonschema/baseline.schema.json.
 type baselineSum struct {
 	Path string `json:"path"`
@@ -25,11 +25,10 @@ type fileEntry struct {
 	Rule        string          `json:"rule"`
 	Fingerprint string          `json:"fingerprint"`
 	Data        json.RawMessage `json:"data"`
-	Count       int             `json:"count,omitempty"` // left out where it is 1
+	Count       int             `json:"count,omitempty"` // omitted for 1
 }
 
-// ReadBaseline reads a baseline file of any size, as it comes. name is what errors
-// call it.
+// ReadBaseline reads a baseline file of any size. Errors call it name.
 func ReadBaseline(file io.Reader, name string, l *Linter) (*Baseline, error) {
 	r := &baselineReader{Decoder: json.NewDecoder(file), into: NewBaseline(l), met: map[string]string{}}
 	r.DisallowUnknownFields()
@@ -37,14 +36,14 @@ func ReadBaseline(file io.Reader, name string, l *Linter) (*Baseline, error) {
 	var other wrongVersion
 	switch {
 	case errors.As(err, &other):
-		return nil, fmt.Errorf("%s is a baseline of version %d, and fettle reads version %d; delete it and write it again with --write-baseline", wording.PathName(name), other, baselineVersion)
+		return nil, fmt.Errorf("%s has baseline version %d, but fettle reads version %d; delete it and create it again with --write-baseline", wording.PathName(name), other, baselineVersion)
 	case errors.Is(err, errMore):
-		return nil, fmt.Errorf("%s holds more text after the baseline, as after a failed merge; delete it and write it again with --write-baseline", wording.PathName(name))
+		return nil, fmt.Errorf("%s has text after the end of the baseline, perhaps from a failed merge; delete it and create it again with --write-baseline", wording.PathName(name))
 	case err != nil:
-		return nil, fmt.Errorf("%s is not a baseline, or is damaged at byte %d; name another file, or delete it and write it again with --write-baseline", wording.PathName(name), r.InputOffset())
+		return nil, fmt.Errorf("%s isn't a baseline, or is damaged at byte %d; name another file, or delete it and create it again with --write-baseline", wording.PathName(name), r.InputOffset())
 	}
 	for _, of := range r.into.entries {
-		for id, list := range of { // lines that are alike come from a merge of two files
+		for id, list := range of { // duplicate lines come from merging two files
 			of[id] = merged(list, func(a, b int) int { return max(a, b) })
 		}
 	}
@@ -66,9 +65,8 @@ type baselineReader struct {
 	met  map[string]string
 }
 
-// once returns the first text that was the same, so that texts which many entries
-// share are held once.
-func (r *baselineReader) once(text string) string {
+// shared returns the first equal text, so that entries share the memory of equal texts.
+func (r *baselineReader) shared(text string) string {
 	first, ok := r.met[text]
 	if !ok {
 		first = text
@@ -114,7 +112,7 @@ func (r *baselineReader) expect(want json.Token) error {
 	return err
 }
 
-// list reads a list under a key, an element at a time.
+// list reads the list at a key, one element at a time.
 func (r *baselineReader) list(key string, element func() error) error {
 	if err := r.expect(key); err != nil {
 		return err
@@ -146,7 +144,7 @@ func (r *baselineReader) entry() error {
 		return err
 	}
 	path, err := wording.ParsePathName(e.Path)
-	data, wrong := wording.JSON(e.Data, "", "") // without blanks
+	data, wrong := wording.JSON(e.Data, "", "") // without spaces
 	if err != nil || wrong != nil || e.Count < 0 || data[0] != '{' {
 		return errForm
 	}
@@ -155,14 +153,14 @@ func (r *baselineReader) entry() error {
 		of = entries{}
 		r.into.entries[path] = of
 	}
-	id := same{r.once(e.Rule), e.Fingerprint}
-	of[id] = append(of[id], kept{r.once(string(data)), max(e.Count, 1)})
+	id := same{r.shared(e.Rule), e.Fingerprint}
+	of[id] = append(of[id], kept{r.shared(string(data)), max(e.Count, 1)})
 	return nil
 }
 
-// Renewed returns the text of the baseline after the run: what it knew, without
-// what is missing, and what was found. It has one entry a line, so that a
-// version-control diff shows what came and went.
+// Renewed returns the text of the baseline after the run: the old entries without the
+// missing ones, and the new findings. Each entry has its own line, so a version-control
+// diff shows each change.
 func (b *Baseline) Renewed(gone func(path string) bool) ([]byte, error) {
 	list, _ := b.divide(gone)
 	for i, e := range list {
@@ -200,7 +198,7 @@ func (b *Baseline) Renewed(gone func(path string) bool) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// sumsOf returns the sums of the files of some entries, in order.
+// sumsOf returns the checksums of the files of sorted entries.
 func (b *Baseline) sumsOf(list []Entry) (sums []baselineSum) {
 	last := ""
 	for _, e := range list {
@@ -212,7 +210,7 @@ func (b *Baseline) sumsOf(list []Entry) (sums []baselineSum) {
 	return sums
 }
 
-// writeLines writes the elements of a JSON list, a line each.
+// writeLines writes the elements of a JSON list, one per line.
 func writeLines[T any](out *bytes.Buffer, list []T, line func(T) any) error {
 	for i, x := range list {
 		text, err := wording.JSON(line(x), "", "")

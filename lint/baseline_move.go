@@ -6,12 +6,13 @@ import (
 	"strings"
 )
 
-// Move finds the files that the baseline knows by a path where they no longer are,
-// among the paths of a run. A file has moved where
-// its old path is gone and a path that the baseline doesn't know has the same
-// bytes, by their SHA-256 as hex digits; each old path is taken once, so that a copy
-// is no move. One whose bytes differ too may have moved where its name is the same:
-// Note decides that by what is found in it.
+// Move finds files of the baseline under new paths. present holds the paths of the run,
+// gone reports whether a path no longer exists, and sum returns a file's SHA-256 in
+// hex.
+//
+// A file has moved if its old path is gone and a path unknown to the baseline has the
+// same bytes. Each old path moves only once, so a copy isn't a move. A file with
+// other bytes but the same name may have moved; Note decides that by its findings.
 func (b *Baseline) Move(present []string, gone func(path string) bool, sum func(path string) string) {
 	there := map[string]bool{}
 	for _, path := range present {
@@ -27,11 +28,11 @@ func (b *Baseline) Move(present []string, gone func(path string) bool, sum func(
 	b.guess(old, fresh)
 }
 
-// Moved returns how many files the baseline knew by another path.
+// Moved returns how many files have moved.
 func (b *Baseline) Moved() int { return len(b.moved) }
 
-// moveByContent moves files of the same content, those of the same name first, and
-// returns the paths that are left.
+// moveByContent moves files with equal content, those with equal names first. It
+// returns the remaining paths.
 func (b *Baseline) moveByContent(old, fresh []string, sum func(path string) string) (stillOld, stillFresh []string) {
 	type content struct{ sum, name string }
 	sums := map[string]string{}
@@ -59,11 +60,10 @@ func (b *Baseline) moveByContent(old, fresh []string, sum func(path string) stri
 	return old, fresh
 }
 
-// mostFolders is how many folders above a file help to tell where it came from.
+// mostFolders limits how many parent folders guess compares.
 const mostFolders = 8
 
-// guess pairs paths that end alike, those that are alike in most folders first,
-// where there is one of each.
+// guess pairs paths with the same ending if it is unique, the longest endings first.
 func (b *Baseline) guess(old, fresh []string) {
 	for folders := mostFolders; folders >= 0; folders-- {
 		from, to := byEnd(old, folders), byEnd(fresh, folders)
@@ -79,7 +79,7 @@ func (b *Baseline) guess(old, fresh []string) {
 	}
 }
 
-// byEnd gathers paths by their name and some folders above it.
+// byEnd groups paths by their name and some parent folders.
 func byEnd(paths []string, folders int) map[string][]string {
 	by := map[string][]string{}
 	for _, path := range paths {
@@ -94,8 +94,8 @@ func byEnd(paths []string, folders int) map[string][]string {
 	return by
 }
 
-// mostlyIn reports whether at least half of what is known of a file is found, by the
-// rules that ran.
+// mostlyIn reports whether at least half of a file's known findings were found, counting
+// only rules that ran.
 func (b *Baseline) mostlyIn(known entries, found map[same][]int) bool {
 	all, again := 0, 0
 	for id, list := range known {
@@ -109,7 +109,7 @@ func (b *Baseline) mostlyIn(known entries, found map[same][]int) bool {
 	return all > 0 && 2*again >= all
 }
 
-// move has the baseline know what it knows of a file under its new path.
+// move moves a file's entries to its new path.
 func (b *Baseline) move(old, path string) {
 	b.moved[old] = path
 	b.entries[path], b.sums[path] = b.entries[old], b.sums[old]

@@ -9,16 +9,15 @@ import (
 	"fettle/schema/wording"
 )
 
-// Checker looks at drafts with the settings that hold for each. It may be used
-// by several goroutines at once.
+// Checker lints drafts, each with its own settings. It is safe for use by several
+// goroutines at once.
 type Checker struct {
 	Linter *Linter
 	Finder *settings.Finder
 }
 
-// Check finds a draft's settings and runs the rules over it. A setting of the
-// draft's own that makes no sense is left out, and found. The error is for
-// settings in files that cannot be read or make no sense.
+// Check finds a draft's settings and lints it. Wrong settings in the draft itself become
+// findings. The error is for settings files that can't be read or are wrong.
 func (c *Checker) Check(doc *schema.Document) (Result, error) {
 	var own []schema.Setting
 	if doc.Draft != nil {
@@ -29,19 +28,19 @@ func (c *Checker) Check(doc *schema.Document) (Result, error) {
 		return Result{}, err
 	}
 	if len(wrong) > 0 {
-		told := *doc // the reader's findings stay as they are
-		told.Findings = append(slices.Clip(doc.Findings), unsound(doc, wrong)...)
-		doc = &told
+		copied := *doc // the reader's findings stay unchanged
+		copied.Findings = append(slices.Clip(doc.Findings), unsound(doc, wrong)...)
+		doc = &copied
 	}
 	return c.Linter.Lint(doc, s)
 }
 
-// mostUnsound is how many of a draft's own settings are told one by one; to find
-// each in the file takes a walk through it.
+// mostUnsound limits how many wrong settings of a draft are reported one by one. Finding
+// the place of each takes a pass over the file.
 const mostUnsound = 20
 
-// unsound are the findings for what a draft states itself and cannot mean. Where
-// the reader has found fault with a value already, that is enough.
+// unsound returns findings for wrong settings in the draft itself, except values that
+// the reader has already reported.
 func unsound(doc *schema.Document, wrong settings.Errors) (found []schema.Finding) {
 	for i, e := range wrong {
 		at, pointer := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.DraftSetting})
@@ -50,7 +49,7 @@ func unsound(doc *schema.Document, wrong settings.Errors) (found []schema.Findin
 		}
 		given := doc.Draft.Settings[e.DraftSetting-1]
 		if i == mostUnsound {
-			e.Message = fmt.Sprintf("from here on %d more settings are not as they should be; mend those above first", len(wrong)-i)
+			e.Message = fmt.Sprintf("%d more settings from here on are wrong; fix those above first", len(wrong)-i)
 		}
 		found = append(found, schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer, Message: e.Message,
 			Data: schema.Data{{Key: "section", Value: wording.Plain(given.Section, 60)}, {Key: "key", Value: given.Key},

@@ -8,7 +8,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// Describe lists rules as text, JSON or Markdown; one alone is explained whole.
+// Describe lists rules as text, JSON or Markdown. If whole is set it explains one rule.
 func Describe(rules []Rule, form string, whole bool) ([]byte, error) {
 	switch {
 	case form == "json":
@@ -25,7 +25,7 @@ func Describe(rules []Rule, form string, whole bool) ([]byte, error) {
 	return nil, fmt.Errorf("--format takes text, json or markdown, not %s", wording.Quote(form))
 }
 
-// list is a line a rule.
+// list returns one line per rule.
 func list(rules []Rule) []byte {
 	var b bytes.Buffer
 	width := 0
@@ -39,7 +39,6 @@ func list(rules []Rule) []byte {
 	return b.Bytes()
 }
 
-// ruleFacts is a rule as JSON.
 type ruleFacts struct {
 	Rule     string            `json:"rule"`
 	Title    string            `json:"title"`
@@ -73,7 +72,7 @@ func describeJSON(rules []Rule) ([]byte, error) {
 	}
 	text, err := wording.JSON(facts, "", "  ")
 	if err != nil {
-		return nil, fmt.Errorf("the rules could not be written as JSON: %w", err)
+		return nil, fmt.Errorf("can't write the rules as JSON: %w", err)
 	}
 	return append(text, '\n'), nil
 }

@@ -12,24 +12,22 @@ import (
 	"fettle/schema/wording"
 )
 
-// Selection says which rules run: ids or families, as the command line has
-// them. The zero value runs all.
+// Selection chooses the rules to run, by ids or families. The zero value runs all.
 type Selection struct {
 	Only, Skip []string
 }
 
-// Linter runs a set of rules. It may be used by several goroutines at once.
+// Linter runs a set of rules. It is safe for use by several goroutines at once.
 type Linter struct {
 	rules  []Rule
 	byID   map[string]*Rule
 	chosen map[string]bool
 
 	mu   sync.Mutex
-	sets map[*settings.Settings]*ruleSet // worked out once for drafts that share their settings
+	sets map[*settings.Settings]*ruleSet // shared by drafts with the same settings
 }
 
-// New gives a Linter. It is an error when a selection names no rule and no
-// family.
+// New returns a Linter. The error is for a name that is neither a rule nor a family.
 func New(rules []Rule, s Selection) (*Linter, error) {
 	l := &Linter{rules: rules, byID: map[string]*Rule{}, chosen: map[string]bool{}, sets: map[*settings.Settings]*ruleSet{}}
 	for _, name := range slices.Concat(s.Only, s.Skip) {
@@ -46,8 +44,7 @@ func New(rules []Rule, s Selection) (*Linter, error) {
 	return l, nil
 }
 
-// OnlyAcross returns a Linter that runs, of the rules this one runs, only those
-// across files.
+// OnlyAcross returns a Linter that runs only the selected rules across files.
 func (l *Linter) OnlyAcross() *Linter {
 	only := &Linter{rules: l.rules, byID: l.byID, chosen: make(map[string]bool, len(l.chosen)), sets: map[*settings.Settings]*ruleSet{}}
 	for i := range l.rules {
@@ -64,7 +61,7 @@ func (l *Linter) Chosen(rule string) bool {
 	return chosen || !there
 }
 
-// None says whether the selection leaves out all that it asks for.
+// None reports whether the selection leaves no rule to run.
 func (l *Linter) None() bool {
 	for _, chosen := range l.chosen {
 		if chosen {
@@ -74,18 +71,16 @@ func (l *Linter) None() bool {
 	return true
 }
 
-// unknownRule is the error for a name that is no rule, or a family where one rule
-// is wanted.
+// unknownRule returns the error for an unknown rule, or for a family in place of a rule.
 func unknownRule(name string, rules []Rule) error {
 	for _, r := range rules {
 		if r.Family() == name {
-			return fmt.Errorf("%s is a family of rules: name its rules one by one, such as %s", wording.Quote(name), r.ID)
+			return fmt.Errorf("%s is a family of rules; name a single rule, such as %s", wording.Quote(name), r.ID)
 		}
 	}
 	return unknown(name, idsOf(rules))
 }
 
-// idsOf are the ids of rules.
 func idsOf(rules []Rule) (ids []string) {
 	for i := range rules {
 		ids = append(ids, rules[i].ID)
@@ -93,7 +88,7 @@ func idsOf(rules []Rule) (ids []string) {
 	return ids
 }
 
-// withFamilies are the ids of rules and their families.
+// withFamilies returns the ids of rules and their families.
 func withFamilies(rules []Rule) []string {
 	names := idsOf(rules)
 	for i := range rules {
@@ -102,24 +97,23 @@ func withFamilies(rules []Rule) []string {
 	return names
 }
 
-// isFamily says whether a name is that of a family of rules.
 func isFamily(name string, rules []Rule) bool {
 	return slices.ContainsFunc(rules, func(r Rule) bool { return r.Family() == name })
 }
 
-// unknown is the error for a name that is none of those known.
+// unknown returns the error for a name that isn't among the known ones.
 func unknown(name string, known []string) error {
 	best := spelling.Nearest(name, known)
 	if best != "" {
-		return fmt.Errorf("there is no rule %s; is %s meant?", wording.Quote(name), best)
+		return fmt.Errorf("unknown rule %s; did you mean %s?", wording.Quote(name), best)
 	}
-	return fmt.Errorf("there is no rule %s: 'fettle rules' lists them", wording.Quote(name))
+	return fmt.Errorf("unknown rule %s; 'fettle rules' lists all rules", wording.Quote(name))
 }
 
-// Rulebook is rules as settings speak of them.
+// Rulebook checks the rules that settings name.
 type Rulebook []Rule
 
-// Known is an error for a name that is no rule's and no family's.
+// Known returns an error for a name that is neither a rule nor a family.
 func (b Rulebook) Known(name string) error {
 	if names := withFamilies(b); !slices.Contains(names, name) {
 		return unknown(name, names)
@@ -127,11 +121,11 @@ func (b Rulebook) Known(name string) error {
 	return nil
 }
 
-// Takes is an error for words behind a severity that are no options of a rule; a
-// family takes none.
+// Takes returns an error for words after the severity that aren't options of the rule. A
+// family takes no options.
 func (b Rulebook) Takes(name string, options []string) error {
 	if isFamily(name, b) {
-		return ofFamily(name, options)
+		return noFamilyOptions(name, options)
 	}
 	r, err := Find(b, name)
 	if err == nil {
@@ -140,15 +134,15 @@ func (b Rulebook) Takes(name string, options []string) error {
 	return err
 }
 
-// ofFamily is an error for options, which the rules of a family do not share.
-func ofFamily(name string, options []string) error {
+// noFamilyOptions returns an error for options of a family.
+func noFamilyOptions(name string, options []string) error {
 	if len(options) == 0 {
 		return nil
 	}
-	return fmt.Errorf("%s is no severity: the family %s takes error, warning, note or off, and its rules what else there is to say, one by one", wording.Quote(options[0]), name)
+	return fmt.Errorf("the family %[2]s takes only error, warning, note or off, not %[1]s; set options for each rule", wording.Quote(options[0]), name)
 }
 
-// Find gives the rule of that id.
+// Find returns the rule with this id. The error names the nearest id.
 func Find(rules []Rule, id string) (*Rule, error) {
 	for i := range rules {
 		if rules[i].ID == id {
@@ -158,7 +152,7 @@ func Find(rules []Rule, id string) (*Rule, error) {
 	return nil, unknownRule(id, rules)
 }
 
-// ruleSet is the rules as some settings have them.
+// ruleSet holds the rules as settings change them.
 type ruleSet struct {
 	all   []Rule
 	rules []setRule
@@ -170,21 +164,21 @@ type ruleSet struct {
 type setRule struct {
 	*Rule
 	severity schema.Severity
-	fixed    bool // the severity was stated
+	fixed    bool // settings state the severity
 	values   []float64
 	stated   []bool
 }
 
-// Result is what came of one draft.
+// Result holds the findings of one draft.
 type Result struct {
 	Findings   []schema.Finding // sorted, with their positions
 	Suppressed []Suppressed
 
-	run *run // what was worked out of the draft, for the rules across files
+	run *run // for the rules across files
 }
 
-// Lint runs the rules over a document and sorts what they and its reader found.
-// The error is for settings that speak of rules or options there are not.
+// Lint runs the rules over a document. It returns their findings and those of the
+// reader, sorted. The error is for settings with unknown rules or options.
 func (l *Linter) Lint(doc *schema.Document, s *settings.Settings) (Result, error) {
 	set, err := l.set(doc.Source.Path, s)
 	if err != nil {
@@ -196,7 +190,7 @@ func (l *Linter) Lint(doc *schema.Document, s *settings.Settings) (Result, error
 		r.figures = dressing.Of(doc.Draft, &s.Setup)
 		r.checkAll()
 	}
-	result := r.leaveOut()
+	result := r.suppress()
 	result.run = r
 	result.Findings = schema.SortFindings(result.Findings)
 	for i := range result.Findings {
@@ -206,12 +200,11 @@ func (l *Linter) Lint(doc *schema.Document, s *settings.Settings) (Result, error
 	return result, nil
 }
 
-// mostSets bounds how many settings are remembered: a collection in which each
-// draft has its own would else fill the memory.
+// mostSets limits how many rule sets are kept. A collection in which each draft has its
+// own settings would otherwise fill the memory.
 const mostSets = 64
 
-// set is the rules for a path. Settings that say nothing of single paths are
-// worked out once.
+// set returns the rules for a path. It keeps those of settings without path patterns.
 func (l *Linter) set(path string, s *settings.Settings) (*ruleSet, error) {
 	if slices.ContainsFunc(s.Rules, func(r settings.RuleSetting) bool { return r.For.Pattern != "" }) {
 		set := l.newSet(s.RulesFor(path))
@@ -254,7 +247,7 @@ func (l *Linter) newSet(list []settings.RuleSetting) *ruleSet {
 	return set
 }
 
-// apply has a line of [rules] hold.
+// apply applies a line of [rules].
 func (l *Linter) apply(set *ruleSet, s settings.RuleSetting) error {
 	if isFamily(s.Rule, l.rules) {
 		return l.applyFamily(set, s)
@@ -276,7 +269,7 @@ func (l *Linter) apply(set *ruleSet, s settings.RuleSetting) error {
 	return nil
 }
 
-// applyFamily has a line about a family hold for each of its rules.
+// applyFamily applies a line about a family to each of its rules.
 func (l *Linter) applyFamily(set *ruleSet, s settings.RuleSetting) error {
 	for i := range l.rules {
 		if r := &l.rules[i]; r.Family() == s.Rule && l.chosen[r.ID] && s.Stated {
@@ -284,20 +277,20 @@ func (l *Linter) applyFamily(set *ruleSet, s settings.RuleSetting) error {
 			one.severity, one.fixed = s.Severity, true
 		}
 	}
-	return ofFamily(s.Rule, s.Options)
+	return noFamilyOptions(s.Rule, s.Options)
 }
 
-// run is one draft being looked at.
+// run is the linting of one draft.
 type run struct {
 	doc      *schema.Document
 	set      *ruleSet
 	figures  *dressing.Figures
 	findings []schema.Finding
-	held     []string // rules and families that another rule holds back
-	pass     Pass     // handed to one rule after the other
+	held     []string // rules and families that findings of other rules prevent
+	pass     Pass     // reused for each rule
 }
 
-// fromReader takes over the reader's findings. The rule sets their severity; a
+// fromReader adds the reader's findings, with the severities from the settings. A
 // milder one from the reader holds unless fettle.ini states one.
 func (r *run) fromReader() {
 	for _, f := range r.doc.Findings {
@@ -308,12 +301,12 @@ func (r *run) fromReader() {
 		if f.Severity == schema.Off || rule.fixed || f.Severity > rule.severity {
 			f.Severity = rule.severity
 		}
-		r.rightIgnore(&f)
+		r.correctIgnore(&f)
 		r.findings = append(r.findings, f)
 	}
 }
 
-// checkAll runs the rules, those first that hold others back.
+// checkAll runs the rules, first those that can prevent others.
 func (r *run) checkAll() {
 	for _, first := range []bool{true, false} {
 		for i := range r.set.rules {
@@ -323,15 +316,14 @@ func (r *run) checkAll() {
 			}
 			before := len(r.findings)
 			r.check(rule)
-			if len(r.findings) > before && r.tells(rule.ID) {
+			if len(r.findings) > before && r.reports(rule.ID) {
 				r.held = append(r.held, rule.Holds...)
 			}
 		}
 	}
 }
 
-// check runs one rule. A rule that fails on a draft is itself a finding, so that
-// one draft never stops the rest.
+// check runs one rule. A panic becomes a finding, so one draft never stops the others.
 func (r *run) check(rule *setRule) {
 	if rule.Check == nil || rule.severity == schema.Off || r.lacks(rule) {
 		return
@@ -346,13 +338,12 @@ func (r *run) check(rule *setRule) {
 	rule.Check(&r.pass)
 }
 
-// OfProfiles says what is not looked for in a draft that says it is a block
-// profile, and what to do.
-const OfProfiles = schema.BlockProfile + ", so cloth, loom, reed and yarn are not judged; " + schema.DrawItOut
+// OfProfiles is the remark on a draft that is marked as a block profile.
+const OfProfiles = schema.BlockProfile + ", so fettle doesn't check cloth, loom, reed and yarn; " + schema.DrawItOut
 
-// lacks says whether the draft lacks what a rule judges: the threads, since it
-// is a block profile, or a part of the weave, where that is reported and what the
-// rule found would only follow from it. Another rule may hold it back, too.
+// lacks reports whether a rule can't judge the draft. A block profile has no threads,
+// part of the weave may be missing, or another rule prevents this one. The cause is
+// always reported, and findings of the rule would only follow from it.
 func (r *run) lacks(rule *setRule) bool {
 	if r.doc.Draft.Profile == schema.Yes {
 		switch rule.Family() {
@@ -363,38 +354,35 @@ func (r *run) lacks(rule *setRule) bool {
 	if slices.Contains(r.held, rule.ID) || slices.Contains(r.held, rule.Family()) {
 		return true
 	}
-	slip := rule.Weave && !slices.Contains(rule.Holds, ShaftCount) && r.slipped() // a rule that holds back the finding of a slip comes before it
+	slip := rule.Weave && !slices.Contains(rule.Holds, ShaftCount) && r.slipped() // such a rule must run first
 	return slip || rule.Weave && (r.doc.Partial && r.looksFor(schema.FileMissingSection) || slices.ContainsFunc(r.doc.Unclear, r.looksFor))
 }
 
-// slipped reports whether a row of the draft names a shaft or a treadle by a slip,
-// and that is reported.
+// slipped reports whether a row names a shaft or treadle by a slip that is reported.
 func (r *run) slipped() bool {
-	return r.tells(ShaftCount) && len(r.figures.ShaftsAbove().Slips) > 0 ||
-		r.tells(TreadleCount) && len(r.figures.TreadlesAbove().Slips) > 0
+	return r.reports(ShaftCount) && len(r.figures.ShaftsAbove().Slips) > 0 ||
+		r.reports(TreadleCount) && len(r.figures.TreadlesAbove().Slips) > 0
 }
 
-// tells reports whether a rule is looked for, and the draft does not ask anywhere to
-// have its findings left out.
-func (r *run) tells(id string) bool {
+// reports reports whether a rule runs and the draft nowhere ignores it.
+func (r *run) reports(id string) bool {
 	return r.looksFor(id) && !slices.ContainsFunc(r.doc.Draft.Ignores, func(g schema.Ignore) bool { return g.Rule == id })
 }
 
-// looksFor says whether a rule is looked for.
 func (r *run) looksFor(id string) bool {
 	rule := r.set.byID[id]
 	return rule != nil && rule.severity != schema.Off
 }
 
-// failure is the finding that a rule failed on a draft, or that the draft is too
-// large for it; that is as severe as what it would have found.
+// failure returns the finding for a rule that panicked, or for a draft too large for the
+// rule. The second has the rule's own severity.
 func failure(rule string, severity schema.Severity, what any) schema.Finding {
 	if large, is := what.(tooLarge); is {
 		return schema.Finding{Rule: rule, Severity: severity, Message: fmt.Sprintf(
-			"this is not looked for: with so many different ends and picks, among %d ends and %d picks, going through their crossings would take too long; have a smaller part of the draft looked at",
+			"rule skipped: this draft has %d ends and %d picks, too many of them different, so the check would take too long; check a smaller part",
 			large.ends, large.picks)}
 	}
 	return schema.Finding{Rule: rule, Severity: schema.Error,
-		Message: fmt.Sprintf("the rule failed on this draft (%s); that is a fault of fettle, not of the draft: please report it with the draft",
+		Message: fmt.Sprintf("rule failed on this draft (%s); this is a bug in fettle, please report it with the draft",
 			wording.Plain(fmt.Sprint(what), 120))}
 }

@@ -10,32 +10,30 @@ import (
 	"fettle/schema"
 )
 
-// mostPrinted bounds how many bytes of what a finding stands at go into its
-// fingerprint, so that many findings at one long value cost no more than the
-// file is long.
+// mostPrinted limits how many bytes of text go into a fingerprint. Otherwise many
+// findings at one long value would take quadratic time.
 const mostPrinted = 256
 
-// Fingerprints names the findings of a file, in their order, by what they are
-// about and not by where they stand or how bad they are. So a finding keeps its
-// name when lines are added above it, its figures change or settings move it.
-// Findings alike in all this are numbered, from 1, after a colon.
+// Fingerprints returns a fingerprint for each finding of a file, in order. It depends on
+// the subject of the finding, not on its line or its figures, so it stays the same if
+// lines are added above. Equal fingerprints get a number from 1 after a colon.
 //
-// SARIF and code quality reports go by these names; a baseline goes by them
-// without the number.
+// SARIF and code quality reports use these fingerprints. Baselines use them without the
+// number.
 func (l *Linter) Fingerprints(src *schema.Source, findings []schema.Finding) []string {
 	prints := make([]string, len(findings))
-	met := make(map[string]int, len(findings))
+	count := make(map[string]int, len(findings))
 	for i := range findings {
 		name := l.fingerprint(src, &findings[i])
-		met[name]++
-		prints[i] = fmt.Sprintf("%s:%d", name, met[name])
+		count[name]++
+		prints[i] = fmt.Sprintf("%s:%d", name, count[name])
 	}
 	return prints
 }
 
-// fingerprint names a finding by its rule, the rule's keys and, where the rule
-// asks for it, the text it stands at without spaces and capitals. A finding of a
-// rule that isn't known goes by its text and the words of its data.
+// fingerprint hashes a finding's rule, the rule's keys and, if the rule asks for it, the
+// text at the finding in lower case without spaces. For an unknown rule it hashes the
+// text and the words in the data.
 func (l *Linter) fingerprint(src *schema.Source, f *schema.Finding) string {
 	hash := sha256.New()
 	fmt.Fprintf(hash, "%s\n", f.Rule)
@@ -48,14 +46,13 @@ func (l *Linter) fingerprint(src *schema.Source, f *schema.Finding) string {
 			fmt.Fprintf(hash, "%s=%q\n", d.Key, fmt.Sprint(d.Value))
 		}
 	}
-	if len(f.Data) == 0 { // such as that the rule failed
+	if len(f.Data) == 0 { // for example after a panic of the rule
 		hash.Write([]byte("without data\n"))
 	}
 	return hex.EncodeToString(hash.Sum(nil)[:8])
 }
 
-// printed is the text a finding stands at, its line where it stands between two
-// characters.
+// printed returns the text at a finding, or its line if its span is empty.
 func printed(src *schema.Source, f *schema.Finding) []byte {
 	start := min(max(f.Span.Start, 0), len(src.Text))
 	end := min(max(f.Span.End, start), len(src.Text))
@@ -66,7 +63,7 @@ func printed(src *schema.Source, f *schema.Finding) []byte {
 	return text[:min(len(text), mostPrinted)]
 }
 
-// plainest is a text without spaces and capitals.
+// plainest returns a text in lower case without spaces.
 func plainest(text []byte) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsSpace(r) {

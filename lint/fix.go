@@ -9,10 +9,9 @@ import (
 	"fettle/schema"
 )
 
-// Apply makes edits in a text and gives the new one; the text itself stays as it
-// is. The edits may come in any order; those that put something in at the same
-// place do so in theirs. It is an error where one ends before it starts or lies
-// outside the text, and where two overlap.
+// Apply returns a copy of a text with edits made. The edits may come in any order;
+// insertions at one place keep theirs. The error is for an edit that ends before it
+// starts, lies outside the text or overlaps another.
 func Apply(text []byte, edits []schema.Edit) ([]byte, error) {
 	edits = inOrder(edits)
 	size, end := len(text), 0
@@ -36,7 +35,7 @@ func Apply(text []byte, edits []schema.Edit) ([]byte, error) {
 	return append(out, text[at:]...), nil
 }
 
-// inOrder returns edits by place, as they are where they are in order.
+// inOrder returns the edits sorted by place. It copies them only if it must.
 func inOrder(edits []schema.Edit) []schema.Edit {
 	if !slices.IsSortedFunc(edits, byPlace) {
 		edits = slices.Clone(edits)
@@ -49,16 +48,16 @@ func byPlace(a, b schema.Edit) int {
 	return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
 }
 
-// Mend is a part of a fix that is to be made, and the finding that asks for it.
+// Mend is a part of a fix to make, with its finding.
 type Mend struct {
 	Finding *schema.Finding
 	Fix     *schema.Fix
-	Edits   []schema.Edit // of the fix, those that belong together
+	Edits   []schema.Edit // edits of the fix that belong together
 }
 
-// Mends picks a fix for each finding that has one made of edits: the first that
-// is certain, or with risky the first of all. It gives a Mend for each part of
-// it. Rules for which leave says true are passed over.
+// Mends picks a fix with edits for each finding: the first safe one, or with risky the
+// first of all. It returns a Mend for each part of the fix. It skips rules for which
+// leave returns true.
 func Mends(findings []schema.Finding, risky bool, leave func(rule string) bool) []Mend {
 	var list []Mend
 	for i := range findings {
@@ -79,21 +78,20 @@ func Mends(findings []schema.Finding, risky bool, leave func(rule string) bool) 
 	return list
 }
 
-// claim is an edit and which mend wants it.
+// claim is an edit and the number of its mend.
 type claim struct {
 	*schema.Edit
 	mend int
 }
 
-// Together parts the mends into those that can be made at once, each whole, and
-// those that have to wait: where two get in each other's way, the later waits.
-// The first never does, unless its own edits overlap. It takes time in
-// proportion to the edits, but for sorting them.
+// Together splits the mends into those that can be made at once and those that must
+// wait. Of two that conflict, the later one waits. The first one never waits unless its
+// own edits overlap. Apart from sorting, the time is linear in the number of edits.
 func Together(mends []Mend) (now, later []Mend) {
 	claims := make([]claim, 0, countEdits(mends))
 	waits := make([]bool, len(mends))
 	for i, m := range mends {
-		if waits[i] = tangled(m.Edits); waits[i] {
+		if waits[i] = conflicted(m.Edits); waits[i] {
 			continue
 		}
 		for j := range m.Edits {
@@ -105,7 +103,7 @@ func Together(mends []Mend) (now, later []Mend) {
 	for i, c := range claims {
 		switch {
 		case waits[c.mend]:
-		case last < 0 || waits[claims[last].mend] || !inTheWay(*claims[last].Edit, *c.Edit):
+		case last < 0 || waits[claims[last].mend] || !conflict(*claims[last].Edit, *c.Edit):
 			last = i
 		case claims[last].mend <= c.mend:
 			waits[c.mend] = true
@@ -127,7 +125,6 @@ func Together(mends []Mend) (now, later []Mend) {
 	return now, later
 }
 
-// countEdits returns how many edits mends have in all.
 func countEdits(mends []Mend) (count int) {
 	for _, m := range mends {
 		count += len(m.Edits)
@@ -135,21 +132,20 @@ func countEdits(mends []Mend) (count int) {
 	return count
 }
 
-// tangled says whether edits get in each other's way.
-func tangled(edits []schema.Edit) bool {
+// conflicted reports whether any two of the edits conflict.
+func conflicted(edits []schema.Edit) bool {
 	edits = inOrder(edits)
 	for i := 1; i < len(edits); i++ {
-		if inTheWay(edits[i-1], edits[i]) {
+		if conflict(edits[i-1], edits[i]) {
 			return true
 		}
 	}
 	return false
 }
 
-// inTheWay says whether of two edits in order of their place only one can be
-// made. Lines added after the same line do not get in each other's way, and
-// neither does a line added before a line that changes.
-func inTheWay(a, b schema.Edit) bool {
+// conflict reports whether only one of two edits, sorted by place, can be made. Lines
+// added after the same line don't conflict, nor does a line added before a changed one.
+func conflict(a, b schema.Edit) bool {
 	inserts := a.Span.Start == a.Span.End
 	switch {
 	case a.Span == b.Span && inserts:

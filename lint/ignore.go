@@ -11,16 +11,15 @@ import (
 	"fettle/schema/wording"
 )
 
-// mostUnused is how many ignores that leave nothing out are told one by one: to
-// tell one takes far more than to read it.
+// mostUnused limits how many unused ignores are reported one by one. Reporting one takes
+// much longer than reading it.
 const mostUnused = 100
 
-// ignores are the words of a draft that have findings left out, and which of
-// them did.
+// ignores holds the ignores of a draft and which of them were used.
 type ignores struct {
 	list []schema.Ignore
 	used []bool
-	by   map[string][]int // which of the list name a rule, by the section they hold for
+	by   map[string][]int // indexes into list by rule, sorted by section
 }
 
 func newIgnores(list []schema.Ignore) *ignores {
@@ -34,9 +33,8 @@ func newIgnores(list []schema.Ignore) *ignores {
 	return g
 }
 
-// of is the words that have a finding left out, nil for none: the draft says so
-// for the whole file, or in the section that it stands in. Of several words for
-// one section the first counts.
+// of returns the ignore that applies to a finding, nil for none. An ignore applies to
+// the whole file or to its section. In one section the first match wins.
 func (g *ignores) of(f *schema.Finding) *schema.Ignore {
 	of := g.by[f.Rule]
 	if len(of) == 0 {
@@ -45,15 +43,15 @@ func (g *ignores) of(f *schema.Finding) *schema.Ignore {
 	if g.list[of[0]].Section == (schema.Span{}) {
 		return g.use(of[0])
 	}
-	from := func(offset int) int { // the first that holds from there on
+	from := func(offset int) int { // the first whose section starts there or later
 		at, _ := slices.BinarySearchFunc(of, offset, func(i, offset int) int { return cmp.Compare(g.list[i].Section.Start, offset) })
 		return at
 	}
-	behind := from(f.Span.Start + 1)
-	if behind == 0 {
+	next := from(f.Span.Start + 1)
+	if next == 0 {
 		return nil
 	}
-	section := g.list[of[behind-1]].Section
+	section := g.list[of[next-1]].Section
 	if f.Span.Start >= section.End {
 		return nil
 	}
@@ -65,15 +63,14 @@ func (g *ignores) use(i int) *schema.Ignore {
 	return &g.list[i]
 }
 
-// Suppressed is a finding, with its position, that the draft asks to ignore.
+// Suppressed is a finding, with its position, that the draft ignores.
 type Suppressed struct {
 	schema.Finding
-	Reason string // "" where the draft gives none
+	Reason string // from the ignore; "" for none
 }
 
-// leaveOut takes out the findings that the draft asks to have left out, and
-// reports each such word that leaves nothing out.
-func (r *run) leaveOut() Result {
+// suppress removes the findings that the draft ignores, and reports unused ignores.
+func (r *run) suppress() Result {
 	if r.doc.Draft == nil || len(r.doc.Draft.Ignores) == 0 {
 		return Result{Findings: r.findings}
 	}
@@ -92,7 +89,7 @@ func (r *run) leaveOut() Result {
 	return result
 }
 
-// unused are the findings that ignores leave nothing out.
+// unused returns findings for unused ignores.
 func (r *run) unused(g *ignores) (found []schema.Finding) {
 	rule := r.set.byID[UnusedIgnore]
 	if rule == nil || rule.severity == schema.Off {
@@ -100,38 +97,37 @@ func (r *run) unused(g *ignores) (found []schema.Finding) {
 	}
 	more := 0
 	for i, x := range g.list {
-		if g.used[i] || !r.looked(x.Rule) {
+		if g.used[i] || !r.couldBeUsed(x.Rule) {
 			continue
 		}
 		if len(found) == mostUnused {
 			more++
 			continue
 		}
-		message := fmt.Sprintf("nothing is found here by %s, so this ignore leaves nothing out; take it away", wording.Quote(x.Rule))
+		message := fmt.Sprintf("%s finds nothing here, so this ignore is unused; delete it", wording.Quote(x.Rule))
 		switch {
 		case severalRules(x):
-			message = "an ignore names one rule, and this one names several; write one for each of them"
+			message = "this ignore names several rules; write one ignore for each rule"
 		case r.set.byID[x.Rule] == nil:
-			message = fmt.Sprintf("this ignore leaves nothing out: %s", unknownRule(x.Rule, r.set.all))
+			message = fmt.Sprintf("this ignore is unused: %s", unknownRule(x.Rule, r.set.all))
 		}
 		found = append(found, schema.Finding{Rule: UnusedIgnore, Severity: rule.severity, Span: x.Span, Message: message,
 			Data: schema.Data{{Key: "rule", Value: wording.Plain(x.Rule, 60)}}})
 	}
 	if more > 0 {
-		found[mostUnused-1].Message += "; so is it with " + wording.Counted(more, "ignore") + " behind it"
+		found[mostUnused-1].Message += "; " + wording.Counted(more, "ignore") + " after it " + wording.Plural(more, "has", "have") + " the same fault"
 	}
 	return found
 }
 
-// severalRules says whether an ignore was meant for several rules, with commas
-// between them.
+// severalRules reports whether an ignore lists several rules with commas.
 func severalRules(g schema.Ignore) bool {
 	return strings.Contains(g.Rule, ",") || strings.HasPrefix(g.Reason, ",")
 }
 
-// rightIgnore corrects the rule of a misspelt ignore: readers don't know which rules
-// there are.
-func (r *run) rightIgnore(f *schema.Finding) {
+// correctIgnore names the nearest rule in the finding for a misspelt ignore. Readers
+// can't, because they don't know the rules.
+func (r *run) correctIgnore(f *schema.Finding) {
 	if f.Ignore == nil || r.set.byID[f.Ignore.Rule] != nil {
 		return
 	}
@@ -143,11 +139,9 @@ func (r *run) rightIgnore(f *schema.Finding) {
 	}
 }
 
-// looked says whether a rule was looked for at all: an ignore of one that is
-// switched off, not chosen, or not looked for in half a draft, is not known to be
-// unused. Nor is that of a rule across files, which hangs on what else is looked
-// at.
-func (r *run) looked(id string) bool {
+// couldBeUsed reports whether an ignore of a rule had a chance to be used. It had none
+// if the rule didn't run. An ignore of a rule across files depends on the other files.
+func (r *run) couldBeUsed(id string) bool {
 	rule := r.set.byID[id]
 	return rule == nil || rule.severity != schema.Off && rule.Family() != acrossFiles && !r.lacks(rule)
 }

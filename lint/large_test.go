@@ -34,7 +34,7 @@ func TestTooLargeCloth(t *testing.T) {
 	}
 	across := NewAcross()
 	found, _ := across.Add("a.wif", across.Traits(&result))
-	if len(found) != 1 || found[0].Severity != schema.Note || strings.Contains(found[0].Message, "fault of fettle") {
+	if len(found) != 1 || found[0].Severity != schema.Note || strings.Contains(found[0].Message, "bug in fettle") {
 		t.Errorf("across: %v", found)
 	}
 }

@@ -11,31 +11,30 @@ import (
 	"fettle/schema/wording"
 )
 
-// Measure is a number in a rule's data that says how bad a finding is: the more,
-// the worse. A list counts as its length.
+// Measure is a number in a rule's data that grows the worse a finding is. A list counts
+// as its length.
 type Measure struct {
 	Key string // the number in the data
-	// Over is the number it is held against, such as the shafts that the loom has:
-	// the excess then measures the finding. "" is none.
+	// Over is the key of a limit, such as the shafts of the loom. The excess over it is
+	// then the measure. "" means no limit.
 	Over string
-	// Both says that too little is as bad as too much.
+	// Both makes too little as bad as too much.
 	Both bool
 }
 
-// known is the data that a baseline keeps of a finding: the rule's keys and the
-// numbers of its measures.
+// known is the data of a finding in a baseline: the rule's keys and measures.
 type known map[string]any
 
-// text returns known data as JSON, its keys in alphabetical order.
+// text returns the data as JSON with sorted keys.
 func (k known) text() string {
 	text, err := wording.JSON(k, "", "")
-	if err != nil { // such as for a number that isn't one
+	if err != nil { // for example for NaN
 		return "{}"
 	}
 	return string(text)
 }
 
-// knownOf returns the data of a text; none for one that holds no JSON object.
+// knownOf reads the data from JSON. It returns no data if that isn't an object.
 func knownOf(text string) known {
 	var k known
 	if err := json.Unmarshal([]byte(text), &k); err != nil || k == nil {
@@ -44,8 +43,8 @@ func knownOf(text string) known {
 	return k
 }
 
-// isKey reports whether a value belongs to the keys of a rule; where the rule
-// isn't known, whether it is a word.
+// isKey reports whether a value is one of the rule's keys. For an unknown rule every
+// string is one.
 func (r *Rule) isKey(d schema.Datum) bool {
 	if r == nil {
 		_, word := d.Value.(string)
@@ -54,7 +53,7 @@ func (r *Rule) isKey(d schema.Datum) bool {
 	return slices.Contains(r.Keys, d.Key)
 }
 
-// known returns what a baseline keeps of a finding's data.
+// known returns the part of a finding's data that a baseline keeps.
 func (r *Rule) known(data schema.Data) known {
 	kept := known{}
 	for _, d := range data {
@@ -71,7 +70,7 @@ func (r *Rule) measures(key string) bool {
 	return r != nil && slices.ContainsFunc(r.Measures, func(m Measure) bool { return m.Key == key || m.Over == key })
 }
 
-// numeric returns a number of a finding's data, of a list its length.
+// numeric returns a value as a number; for a list, its length.
 func numeric(v any) (float64, bool) {
 	switch v := v.(type) {
 	case int:
@@ -84,11 +83,11 @@ func numeric(v any) (float64, bool) {
 	return 0, false
 }
 
-// noise is the part of a number that computers may differ by.
+// noise is the relative error that may differ between computers.
 const noise = 1e-9
 
-// grown returns the measures by which a finding is worse than the one that a
-// baseline knows. Numbers that one of the two lacks say nothing.
+// grown returns the measures by which a finding is worse than in the baseline. It
+// ignores measures that one of the two lacks.
 func (r *Rule) grown(was, is known) (worse []Measure) {
 	if r == nil {
 		return nil
@@ -103,7 +102,7 @@ func (r *Rule) grown(was, is known) (worse []Measure) {
 	return worse
 }
 
-// of returns how bad a finding is by its data.
+// of returns the measure of a finding from its data.
 func (m Measure) of(data known) (float64, bool) {
 	n, ok := numeric(data[m.Key])
 	if m.Over != "" {
@@ -116,7 +115,7 @@ func (m Measure) of(data known) (float64, bool) {
 	return n, ok
 }
 
-// keys returns the numbers that a measure is made of.
+// keys returns the keys that a measure uses.
 func (m Measure) keys() []string {
 	if m.Over == "" {
 		return []string{m.Key}
@@ -124,7 +123,7 @@ func (m Measure) keys() []string {
 	return []string{m.Key, m.Over}
 }
 
-// tell adds to a finding what a baseline knows of it, since it is worse now.
+// tell adds the numbers in the baseline to a finding that is worse now.
 func (r *Rule) tell(f *schema.Finding, was, is known) {
 	var words []string
 	data := slices.Clip(f.Data)
@@ -132,15 +131,15 @@ func (r *Rule) tell(f *schema.Finding, was, is known) {
 		for _, key := range m.keys() {
 			before, _ := numeric(was[key])
 			now, _ := numeric(is[key])
-			words = append(words, fmt.Sprintf("%s: %s then, %s now", r.text(key), wording.Decimal(before, 2), wording.Decimal(now, 2)))
+			words = append(words, fmt.Sprintf("%s: was %s, now %s", r.text(key), wording.Decimal(before, 2), wording.Decimal(now, 2)))
 			data = append(data, schema.Datum{Key: "known_" + key, Value: before})
 		}
 	}
-	f.Message += "; it is worse than in the baseline (" + strings.Join(words, "; ") + ")"
+	f.Message += "; worse than in the baseline (" + strings.Join(words, "; ") + ")"
 	f.Data = data
 }
 
-// text returns what a number of the rule's data is, in words.
+// text returns the description of a number in the rule's data.
 func (r *Rule) text(key string) string {
 	for _, field := range r.Data {
 		if field.Key == key {

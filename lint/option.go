@@ -10,18 +10,18 @@ import (
 	"fettle/schema/wording"
 )
 
-// Kind is what an option's value is.
+// Kind is the kind of an option's value.
 type Kind uint8
 
 const (
 	Length  Kind = iota // a length, as in 12 mm
 	Threads             // a whole number of threads, as in 9 threads, 9 ends or 9 picks
 	Percent             // a percentage, as in 105 %
-	Number              // a number behind the option's name, as in k 0.9
+	Number              // a number after the option's name, as in k 0.9
 	PerCm               // a density, as in 8/cm
 )
 
-// Option is something a rule can be told in fettle.ini, behind its severity.
+// Option is a setting of a rule, written after its severity in fettle.ini.
 type Option struct {
 	Name    string
 	Kind    Kind
@@ -29,10 +29,10 @@ type Option struct {
 	Text    string
 }
 
-// Example is how the option's default is written.
+// Example returns the option's default as written in fettle.ini.
 func (o Option) Example() string { return o.written(wording.Decimal(o.Default, 4)) }
 
-// written is how a number is written as a value of the option.
+// written returns a number as a value of the option.
 func (o Option) written(v string) string {
 	switch o.Kind {
 	case Length:
@@ -47,8 +47,7 @@ func (o Option) written(v string) string {
 	return o.Name + " " + v
 }
 
-// read reads a value of the option's kind. It is not ok where the value is of
-// another kind.
+// read reads a value of the option's kind. ok is false for other kinds.
 func (o Option) read(text string) (v float64, ok bool) {
 	switch o.Kind {
 	case Length:
@@ -80,8 +79,8 @@ func number(text string) (float64, bool) {
 	return v, err == nil && v > 0
 }
 
-// readOptions reads the words behind a severity. It gives a value for each
-// option of the rule, and says which were stated.
+// readOptions reads the words after a severity. It returns a value for each option of
+// the rule, and which options were stated.
 func readOptions(r *Rule, words []string) (values []float64, stated []bool, err error) {
 	values, stated = make([]float64, len(r.Options)), make([]bool, len(r.Options))
 	for i, o := range r.Options {
@@ -93,15 +92,15 @@ func readOptions(r *Rule, words []string) (values []float64, stated []bool, err 
 		case i < 0:
 			return nil, nil, noOption(r, w)
 		case stated[i]:
-			return nil, nil, fmt.Errorf("%s says once more what is said before it: give one of the two", wording.Quote(w))
+			return nil, nil, fmt.Errorf("%s sets an option that is already set; delete one of the two", wording.Quote(w))
 		}
-		values[i], _ = r.Options[i].read(strings.ToLower(w)) // optionFor has found that it can be read
+		values[i], _ = r.Options[i].read(strings.ToLower(w)) // optionFor has read it before
 		stated[i] = true
 	}
 	return values, stated, nil
 }
 
-// optionFor is the place of the option that a word is a value of, -1 for none.
+// optionFor returns the index of the option that a word is a value of, -1 for none.
 func optionFor(r *Rule, word string) int {
 	return slices.IndexFunc(r.Options, func(o Option) bool {
 		_, ok := o.read(strings.ToLower(word))
@@ -109,22 +108,22 @@ func optionFor(r *Rule, word string) int {
 	})
 }
 
-// noOption is the error for a word that is a value of no option. A number by
-// itself is told what to put to it.
+// noOption returns the error for a word that isn't a value of any option. For a bare
+// number it suggests the unit.
 func noOption(r *Rule, word string) error {
 	if _, bare := number(word); !bare || len(r.Options) == 0 {
-		return fmt.Errorf("%s is no option of %s: %s", wording.Quote(word), r.ID, optionList(r))
+		return fmt.Errorf("%s isn't an option of %s; %s", wording.Quote(word), r.ID, optionList(r))
 	}
 	var list []string
 	for _, o := range r.Options {
 		list = append(list, o.written(word))
 	}
-	return fmt.Errorf("%s does not say what it counts: write %s; a decimal here has a point", wording.Quote(word), strings.Join(list, " or "))
+	return fmt.Errorf("%s needs a unit: write %s; use a point for decimals", wording.Quote(word), strings.Join(list, " or "))
 }
 
 func optionList(r *Rule) string {
 	if len(r.Options) == 0 {
-		return "it takes a severity (error, warning, note or off) and nothing else"
+		return "it takes only a severity: error, warning, note or off"
 	}
 	var list []string
 	for _, o := range r.Options {

@@ -9,19 +9,19 @@ import (
 	"fettle/schema/measure"
 )
 
-// Pass is one rule looking at one draft. It is good until the rule is done.
+// Pass gives a rule the draft to check. It is valid until the rule returns.
 type Pass struct {
 	Draft *schema.Draft
 	Setup *schema.Setup
-	// Figures are the draft's, worked out once for all rules.
+	// Figures holds the draft's figures, computed once for all rules.
 	Figures *dressing.Figures
 
 	run  *run
 	rule *setRule
 }
 
-// Cloth is what the draft weaves. It is worked out once for all rules. Where it
-// is too large the rule ends here, and a finding says so.
+// Cloth returns the cloth that the draft weaves, computed once for all rules. If it is
+// too large the call ends the rule, and a finding says so.
 func (p *Pass) Cloth() *cloth.Cloth { return p.run.woven() }
 
 func (r *run) woven() *cloth.Cloth {
@@ -32,19 +32,17 @@ func (r *run) woven() *cloth.Cloth {
 	return woven
 }
 
-// tooLarge ends a rule that asks for a cloth which would take too long to look
-// at.
+// tooLarge is the panic value that ends a rule if the cloth is too large.
 type tooLarge struct{ ends, picks int }
 
-// Floats are the draft's longest floats, counted against the limits of the rule
-// that looks.
+// Floats returns the draft's longest floats, measured with the rule's limits.
 func (p *Pass) Floats(warp, weft cloth.Measure) cloth.Floats {
 	return p.Cloth().Floats(cloth.FloatQuery{Warp: warp, Weft: weft, Wrap: p.Setup.Project.Wrap,
 		FloatingSelvedge: p.Setup.Project.FloatingSelvedge})
 }
 
-// Option is the value of an option of the rule, and whether fettle.ini states
-// it.
+// Option returns the value of an option, and whether fettle.ini states it. It returns 0
+// for an unknown option.
 func (p *Pass) Option(name string) (value float64, stated bool) {
 	for i, o := range p.rule.Options {
 		if o.Name == name {
@@ -54,20 +52,19 @@ func (p *Pass) Option(name string) (value float64, stated bool) {
 	return 0, false
 }
 
-// LooksFor says whether another rule is looked for as well, so that it tells
-// what need not be told twice.
+// LooksFor reports whether another rule runs too, and may report the same fault.
 func (p *Pass) LooksFor(rule string) bool { return p.run.looksFor(rule) }
 
-// Units are what lengths are told in.
+// Units returns the units for lengths in messages.
 func (p *Pass) Units() measure.Units { return p.Setup.Units }
 
-// Report reports a finding at a place of the draft.
+// Report adds a finding at a place in the draft.
 func (p *Pass) Report(at schema.Place, data schema.Data, format string, args ...any) {
 	p.ReportSeverity(p.rule.severity, at, data, format, args...)
 }
 
-// ReportSeverity reports a finding that is more, or less, severe than the rule's
-// findings are by default. Where fettle.ini states a severity, that holds.
+// ReportSeverity adds a finding with another severity than the rule's default. A
+// severity in fettle.ini overrides it.
 func (p *Pass) ReportSeverity(s schema.Severity, at schema.Place, data schema.Data, format string, args ...any) {
 	if p.rule.fixed {
 		s = p.rule.severity
@@ -77,14 +74,13 @@ func (p *Pass) ReportSeverity(s schema.Severity, at schema.Place, data schema.Da
 	p.run.findings = append(p.run.findings, f)
 }
 
-// Fix adds a way to mend the finding reported last.
+// Fix adds a fix to the last finding.
 func (p *Pass) Fix(f schema.Fix) {
 	last := &p.run.findings[len(p.run.findings)-1]
 	last.Fixes = append(last.Fixes, f)
 }
 
-// Editor is how the file is brought to say something else; nil where its format
-// has no such way.
+// Editor returns an editor for the file, nil if its format has none.
 func (p *Pass) Editor() schema.Editor {
 	e, _ := p.run.doc.Locator.(schema.Editor)
 	return e

@@ -14,16 +14,15 @@ import (
 	"fettle/schema/wording"
 )
 
-// orderArguments puts arguments into the order that the command line library wants:
+// orderArguments sorts arguments the way the command line library wants them:
 // flags of the program, the command, its flags, its paths. People may write them
-// in any order. A flag or a command that there is not is an error that names the
-// nearest.
+// in any order. The error for an unknown flag or command names the nearest one.
 func orderArguments(app *cli.App, args []string) ([]string, error) {
-	if args[len(args)-1] == completing { // a shell's question is no whole command
+	if args[len(args)-1] == completing { // a shell asks about an unfinished command
 		return args, nil
 	}
 	a := arguments{app: app}
-	for _, arg := range args[1:] { // the command may stand behind flags of its own
+	for _, arg := range args[1:] { // the command may come after its own flags
 		if a.command == nil {
 			a.command = app.Command(arg)
 		}
@@ -36,25 +35,25 @@ func orderArguments(app *cli.App, args []string) ([]string, error) {
 		rest = rest[1+taken:]
 	}
 	if a.help {
-		return a.asked(args[0]), nil
+		return a.helpArguments(args[0]), nil
 	}
-	if err := tornPath(a.paths); err != nil {
+	if err := splitPath(a.paths); err != nil {
 		return nil, err
 	}
 	return a.arranged(args[0]), nil
 }
 
-// arguments is arguments by what they are.
+// arguments holds the arguments, sorted by kind.
 type arguments struct {
 	app           *cli.App
 	command       *cli.Command
-	placed        bool // the command has been met where it belongs
-	help          bool // "help" stands where a command does
+	placed        bool // the command has been read
+	help          bool // "help" was given as the command
 	global, local []string
 	paths         []string
 }
 
-// take takes an argument and says how many of those behind it belong to it.
+// take sorts in an argument and returns how many of the next ones belong to it.
 func (a *arguments) take(arg string, rest []string) (taken int, err error) {
 	switch {
 	case arg == "--":
@@ -74,7 +73,6 @@ func (a *arguments) take(arg string, rest []string) (taken int, err error) {
 	return 0, nil
 }
 
-// arranged is the arguments in order.
 func (a *arguments) arranged(program string) []string {
 	out := append([]string{program}, a.global...)
 	if a.command != nil {
@@ -86,16 +84,16 @@ func (a *arguments) arranged(program string) []string {
 	return out
 }
 
-// asked is what shows the help that "help" asks for: of the command behind it, or
-// of the program.
-func (a *arguments) asked(program string) []string {
+// helpArguments returns the arguments that "help" stands for: --help of the command, or of
+// the program.
+func (a *arguments) helpArguments(program string) []string {
 	if a.command != nil {
 		return []string{program, a.command.Name, "--help"}
 	}
 	return []string{program, "--help"}
 }
 
-// flag takes a flag and says how many of the arguments behind it belong to it.
+// flag sorts in a flag and returns how many of the next arguments belong to it.
 func (a *arguments) flag(arg string, rest []string) (taken int, err error) {
 	name, value, joined := strings.Cut(strings.TrimLeft(arg, "-"), "=")
 	var own []cli.Flag
@@ -123,11 +121,11 @@ func (a *arguments) flag(arg string, rest []string) (taken int, err error) {
 	}
 	if !joined {
 		if len(rest) == 0 {
-			return 0, failed("%s needs a value behind it", arg)
+			return 0, failed("%s needs a value", arg)
 		}
 		value, taken = rest[0], 1
 	}
-	full := f.Names()[0] // the library takes no flag under two names
+	full := f.Names()[0] // the library rejects a flag given under two names
 	*into = append(*into, "--"+full+"="+value)
 	if err := fits(f, full, value); err != nil {
 		return taken, err
@@ -138,10 +136,10 @@ func (a *arguments) flag(arg string, rest []string) (taken int, err error) {
 		}
 	}
 	given, _, _ := strings.Cut(arg, "=")
-	return taken, tornValue(given, full, value, rest[taken:])
+	return taken, splitValue(given, full, value, rest[taken:])
 }
 
-// fits is the error for a value that a flag does not take.
+// fits returns an error if the flag doesn't take the value.
 func fits(f cli.Flag, name, value string) error {
 	var err error
 	wanted := ""
@@ -150,7 +148,7 @@ func fits(f cli.Flag, name, value string) error {
 		wanted = "a whole number"
 		_, err = strconv.ParseInt(value, 0, 64)
 	case *cli.BoolFlag:
-		wanted = "no value, or true or false"
+		wanted = "true, false or no value"
 		_, err = strconv.ParseBool(value)
 	}
 	if err != nil {
@@ -182,12 +180,12 @@ func (a *arguments) unknownFlag(arg, name string, own []cli.Flag) error {
 		command = a.command.Name
 	}
 	if use := guessedFlag(command, name); use != "" {
-		return failed("there is no flag %s; %s", wording.Quote(arg), use)
+		return failed("unknown flag %s; %s", wording.Quote(arg), use)
 	}
 	if near := spelling.Nearest(name, known); near != "" {
-		return failed("there is no flag %s; is --%s meant?", wording.Quote(arg), near)
+		return failed("unknown flag %s; did you mean --%s?", wording.Quote(arg), near)
 	}
-	return failed("there is no flag %s: '%s --help' lists them", wording.Quote(arg), of)
+	return failed("unknown flag %s; '%s --help' lists the flags", wording.Quote(arg), of)
 }
 
 func unknownCommand(app *cli.App, name string) error {
@@ -196,29 +194,28 @@ func unknownCommand(app *cli.App, name string) error {
 		known = append(known, c.Name)
 	}
 	if near := spelling.Nearest(name, known); near != "" {
-		return failed("there is no command %s; is %s meant?", wording.Quote(name), near)
+		return failed("unknown command %s; did you mean %s?", wording.Quote(name), near)
 	}
 	if _, err := os.Stat(name); err == nil {
-		return failed("a command stands before a path: 'fettle lint %s' checks it, and 'fettle help' lists the others", wording.Plain(name, 60))
+		return failed("name a command before the path: 'fettle lint %s' checks it; 'fettle help' lists all commands", wording.Plain(name, 60))
 	}
-	return failed("there is no command %s: say %s; 'fettle help' says what each does", wording.Quote(name), strings.Join(known, ", "))
+	return failed("unknown command %s; use %s; 'fettle help' explains them", wording.Quote(name), wording.Either(known))
 }
 
-// Bounds of what is looked at for a value that its spaces tore into several
-// arguments: a person types no more.
+// Limits of the search for a value that its spaces split into several arguments.
+// Nobody types more than this.
 const (
 	mostPieces = 5
 	mostTyped  = 100
 )
 
-// tornValue is the error for a flag's value whose later words stand as arguments
-// behind it, as in --finished-length 60 in, or -o my sheet.pdf; nil where it is
-// whole.
-func tornValue(arg, name, value string, behind []string) error {
-	pieces := strays(behind)
+// splitValue returns an error if the next arguments look like the rest of the flag's
+// value, as in --finished-length 60 in, or -o my sheet.pdf.
+func splitValue(arg, name, value string, next []string) error {
+	pieces := strays(next)
 	for n := len(pieces); n > 0; n-- {
 		if whole := value + " " + strings.Join(pieces[:n], " "); isMeasure(whole) || namesFile(name) && exists(whole) {
-			return failed("a value with a space needs quotation marks: %s %s", arg, wording.Quote(whole))
+			return failed("put quotation marks around a value with a space: %s %s", arg, wording.Quote(whole))
 		}
 	}
 	if !namesFile(name) || filepath.Ext(value) != "" {
@@ -226,15 +223,14 @@ func tornValue(arg, name, value string, behind []string) error {
 	}
 	for n, piece := range pieces {
 		if filepath.Ext(piece) != "" {
-			return failed("there is no file %s; if that belongs to %s, a value with a space needs quotation marks: %[2]s %[3]s",
+			return failed("file %s doesn't exist; if it is part of the value of %s, use quotation marks: %[2]s %[3]s",
 				wording.Quote(piece), arg, wording.Quote(value+" "+strings.Join(pieces[:n+1], " ")))
 		}
 	}
 	return nil
 }
 
-// strays are the first of some arguments that are neither flags nor patterns nor
-// anything on the disk.
+// strays returns the first arguments that aren't flags, patterns or existing files.
 func strays(args []string) []string {
 	for n, arg := range args {
 		if n == mostPieces || strings.HasPrefix(arg, "-") || strings.ContainsAny(arg, "*?[{") || exists(arg) {
@@ -244,9 +240,9 @@ func strays(args []string) []string {
 	return args
 }
 
-// tornPath is the error for a path that stands as several, since its name has a
-// space in it.
-func tornPath(paths []string) error {
+// splitPath returns an error if several arguments together are one existing path with
+// spaces in it.
+func splitPath(paths []string) error {
 	if len(paths) > mostTyped {
 		return nil
 	}
@@ -256,14 +252,14 @@ func tornPath(paths []string) error {
 		}
 		for n := i + 2; n <= min(i+mostPieces, len(paths)); n++ {
 			if whole := strings.Join(paths[i:n], " "); exists(whole) {
-				return failed("there is no %s, but %s: a name with a space needs quotation marks", wording.Quote(path), wording.Quote(whole))
+				return failed("%s doesn't exist, but %s does; put quotation marks around a name with a space", wording.Quote(path), wording.Quote(whole))
 			}
 		}
 	}
 	return nil
 }
 
-// namesFile says whether a flag names a file or a folder.
+// namesFile reports whether the flag's value is a file or a folder.
 func namesFile(flag string) bool {
 	switch flag {
 	case "output", "out-dir", "config", "loom", "root", "baseline", "write-baseline":
@@ -272,7 +268,7 @@ func namesFile(flag string) bool {
 	return false
 }
 
-// isMeasure says whether a value is a length, a density or a percentage.
+// isMeasure reports whether a value is a length, a density or a percentage.
 func isMeasure(value string) bool {
 	_, noLength := measure.ParseLength(value)
 	_, noDensity := measure.ParseDensity(value)

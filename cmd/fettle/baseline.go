@@ -21,18 +21,18 @@ import (
 	"fettle/schema/wording"
 )
 
-// baseline is the baseline of a run, as the flags have it.
+// baseline is the baseline that the flags ask for.
 type baseline struct {
-	path  string         // "" for none
-	known *lint.Baseline // nil for none
-	text  []byte         // the file as it was read, where it is to be written; nil where there was none
-	write bool           // what is found now is known from now on
+	path  string         // "" without a baseline
+	known *lint.Baseline // nil without a baseline
+	text  []byte         // the old text of a file to write; nil if there was no file
+	write bool           // save the current findings
 }
 
 func baselineOf(c *cli.Context, l *lint.Linter) (*baseline, error) {
 	read, write := c.String("baseline"), c.String("write-baseline")
 	if read != "" && write != "" && read != write {
-		return nil, failed("--baseline and --write-baseline name two files; name the same file for both to read it and bring it up to date")
+		return nil, failed("--baseline and --write-baseline name different files; to update a baseline, give both the same file")
 	}
 	b := &baseline{path: read, write: write != ""}
 	if b.write {
@@ -46,14 +46,14 @@ func baselineOf(c *cli.Context, l *lint.Linter) (*baseline, error) {
 	case errors.Is(err, fs.ErrNotExist) && read == "":
 		b.known = lint.NewBaseline(l)
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, failed("there is no baseline %s; --write-baseline starts one", shown(b.path))
+		return nil, failed("baseline %s doesn't exist; create it with --write-baseline", shown(b.path))
 	case err != nil:
 		return nil, failed("%s", err)
 	}
 	return b, nil
 }
 
-// read reads the file, however large: the person named it.
+// read reads the file at any size, because the user named it.
 func (b *baseline) read(l *lint.Linter) error {
 	f, err := os.Open(b.path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -71,10 +71,10 @@ func (b *baseline) read(l *lint.Linter) error {
 	return err
 }
 
-// watched is a file that is read once, its text and what went wrong.
+// watched reads a file and keeps its text and the first read error.
 type watched struct {
 	from io.Reader
-	keep bool // the text
+	keep bool // keep the text
 	text bytes.Buffer
 	err  error
 }
@@ -90,13 +90,13 @@ func (w *watched) Read(to []byte) (int, error) {
 	return n, err
 }
 
-// knowsIn reports whether the baseline knows a file in a folder.
+// knowsIn reports whether the baseline has a file in the folder.
 func (b *baseline) knowsIn(folder string, root collection.Root) bool {
 	full, err := filepath.Abs(folder)
 	return err == nil && slices.ContainsFunc(b.known.Paths(), func(path string) bool { return collection.LiesIn(root.File(path), full) })
 }
 
-// findMoved finds files that the baseline knows under other paths.
+// findMoved tells the baseline which files have new paths.
 func (l *lintRun) findMoved(list []collection.Input) {
 	if l.baseline.known == nil {
 		return
@@ -109,7 +109,7 @@ func (l *lintRun) findMoved(list []collection.Input) {
 	l.baseline.known.Move(paths, l.gone, func(path string) string { return l.run.Reader.Sum(inputs[path]) })
 }
 
-// finishBaseline says what is no longer found, or writes the baseline again.
+// finishBaseline writes the baseline, or reports entries that are no longer found.
 func (l *lintRun) finishBaseline() error {
 	b := l.baseline
 	if b.known == nil {
@@ -117,10 +117,10 @@ func (l *lintRun) finishBaseline() error {
 	}
 	switch n := l.summary.NotLookedAt; {
 	case !b.write:
-		l.tellMissing(b.known.Missing(l.gone))
+		l.reportMissing(b.known.Missing(l.gone))
 		return nil
 	case n > 0:
-		return failed("the baseline %s is not written, because %s could not be read; fix what is reported above, or leave it out with exclude in fettle.ini",
+		return failed("baseline %s not written: %s couldn't be read; fix the errors above, or exclude those paths in fettle.ini",
 			shown(b.path), wording.Counted(n, "path"))
 	}
 	text, err := b.known.Renewed(l.gone)
@@ -136,11 +136,11 @@ func (l *lintRun) finishBaseline() error {
 	return l.replace(b.path, b.text, text)
 }
 
-// mostMissing is how many findings that are no longer there are named; the
-// difference that writing the baseline makes shows them all.
+// mostMissing limits how many missing findings are listed. The diff of a rewritten
+// baseline shows them all.
 const mostMissing = 10
 
-func (l *lintRun) tellMissing(missing []lint.Entry) {
+func (l *lintRun) reportMissing(missing []lint.Entry) {
 	n := 0
 	for i, e := range missing {
 		n += e.Count
@@ -152,16 +152,15 @@ func (l *lintRun) tellMissing(missing []lint.Entry) {
 		l.say(l.context, "and %d more", more)
 	}
 	if n > 0 {
-		l.say(l.context, "%s in the baseline %s no longer found: fixed, or the file is gone; --write-baseline removes %s",
-			wording.Counted(n, "finding"), wording.Plural(n, "is", "are"), wording.Plural(n, "it", "them"))
+		l.say(l.context, "%s in the baseline no longer found: fixed, or the file is gone; remove %s with --write-baseline",
+			wording.Counted(n, "finding"), wording.Plural(n, "it", "them"))
 	}
 	if n := l.baseline.known.Moved(); n > 0 {
-		l.say(l.context, "%s in the baseline moved; --write-baseline saves the new %s", wording.Counted(n, "file"), wording.Plural(n, "path", "paths"))
+		l.say(l.context, "%s in the baseline moved; save the new %s with --write-baseline", wording.Counted(n, "file"), wording.Plural(n, "path", "paths"))
 	}
 }
 
-// aboutEntry is an entry in a line, without its path: the rule, and its data by
-// name.
+// aboutEntry returns an entry on one line without its path: the rule and its data.
 func aboutEntry(e lint.Entry) string {
 	var words []string
 	var data map[string]any
@@ -185,7 +184,7 @@ func aboutEntry(e lint.Entry) string {
 	return text
 }
 
-// gone reports whether there is no file any more at a path from the root.
+// gone reports whether a path, given from the root, no longer exists.
 func (l *lintRun) gone(path string) bool {
 	_, err := os.Lstat(l.run.Root.File(path))
 	return errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ENOTDIR)

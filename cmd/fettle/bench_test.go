@@ -21,7 +21,7 @@ import (
 	"fettle/schema/settings"
 )
 
-// ordinary is a draft of middling size, 11 kB as text.
+// ordinary is a medium-sized draft, 11 kB as WIF.
 var ordinary = corpus.GenOptions{Ends: 400, Picks: 400, Shafts: 8}
 
 // library writes so many generated drafts of middling size into a folder of
@@ -72,7 +72,7 @@ func BenchmarkLint(b *testing.B) {
 	})
 }
 
-// stage is a part of the way that a draft goes.
+// stage is a step in the processing of a draft.
 type stage struct {
 	name   string
 	drafts float64 // that it does at once
@@ -82,10 +82,9 @@ type stage struct {
 	times, kilobytes float64
 }
 
-// stages are the way that a draft goes, with budgets for what every run of lint
-// does. Times differ from machine to machine, allocations hardly do, so that a
-// test can hold to them. Whoever needs more raises a budget here, with the
-// reason in the commit; whoever needs less lowers it.
+// stages lists the steps, with budgets for those in every run of lint. Allocations hardly
+// differ between machines, so a test can check them. If a change needs more, raise the
+// budget here and give the reason in the commit.
 func stages(t testing.TB) (list []stage, size int) {
 	draft := corpus.Generate(1, ordinary)
 	text, _ := wif.Write(draft, wif.Options{})

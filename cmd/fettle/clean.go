@@ -19,27 +19,27 @@ import (
 func (p *program) clean() *cli.Command {
 	return &cli.Command{
 		Name:      "clean",
-		Usage:     "mend what is wrong with the files of drafts, and leave the rest as it stands",
+		Usage:     "fix faults in draft files and change nothing else",
 		ArgsUsage: "PATH...",
-		UsageText: "fettle clean towel.wif --diff\nfettle clean towel.wif --output mended.wif\nfettle clean drafts --write\nfettle clean drafts --check\n\nOnly what is certain is mended: the draft weaves the same cloth in the same colors, and says the same.\n--risky mends more, and tells what it did. Without --write, --output or --out-dir the result goes to\nstandard output.",
+		UsageText: "fettle clean towel.wif --diff\nfettle clean towel.wif --output fixed.wif\nfettle clean drafts --write\nfettle clean drafts --check\n\nfettle makes only safe fixes: the draft still weaves the same cloth in the same colors.\n--risky makes more fixes and reports each one. Without --write, --output or --out-dir the result goes to\nstandard output.",
 		Flags: []cli.Flag{
-			&cli.BoolFlag{Name: "diff", Usage: "show what changes, and which rules ask for it"},
-			&cli.BoolFlag{Name: "check", Usage: "write nothing, and exit with 1 where something would change"},
-			&cli.BoolFlag{Name: "write", Aliases: []string{"w"}, Usage: "put the result in the place of each file"},
+			&cli.BoolFlag{Name: "diff", Usage: "print the changes as a diff"},
+			&cli.BoolFlag{Name: "check", Usage: "write nothing; exit with 1 if a file would change"},
+			&cli.BoolFlag{Name: "write", Aliases: []string{"w"}, Usage: "replace each file with its result"},
 			outputFlag(),
 			folderFlag(),
 			replaceFlag(),
-			&cli.BoolFlag{Name: "risky", Usage: "make fixes, too, that change what a draft means, or may"},
-			&cli.BoolFlag{Name: "canonical", Usage: "also rewrite in the canonical form"},
-			&cli.StringSliceFlag{Name: "only", Usage: "mend for these `RULES` or families alone"},
-			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
+			&cli.BoolFlag{Name: "risky", Usage: "also make fixes that may change what a draft means"},
+			&cli.BoolFlag{Name: "canonical", Usage: "also rewrite files in fettle's standard layout"},
+			&cli.StringSliceFlag{Name: "only", Usage: "fix only findings of these `RULES` or families", DefaultText: "all"},
+			&cli.StringSliceFlag{Name: "skip", Usage: "don't fix findings of these `RULES` or families", DefaultText: "none"},
 			excludeFlag(), emptyFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runClean,
 	}
 }
 
-// cleaning is what a run of clean has been asked for.
+// cleaning holds the flags of a run of clean.
 type cleaning struct {
 	cleaner             *clean.Cleaner
 	reader              collection.Reader
@@ -61,9 +61,9 @@ func (p *program) cleaningOf(c *cli.Context) (cleaning, error) {
 	}
 	switch {
 	case targets > 1:
-		return v, failed("give one of --check, which writes nothing, --write, --output and --out-dir")
+		return v, failed("--check, --write, --output and --out-dir exclude each other; use one of them")
 	case c.NArg() == 0:
-		return v, failed("name a draft to clean, or a folder; - is standard input")
+		return v, failed("name a draft or a folder to clean; - is standard input")
 	}
 	all := rules.All()
 	asked := lint.Selection{Only: c.StringSlice("only"), Skip: c.StringSlice("skip")}
@@ -89,7 +89,7 @@ func (p *program) runClean(c *cli.Context) error {
 	met := p.inputs(c, v.cleaner.Checker.Finder)
 	list, missed := collection.Outside(met.Inputs, v.folder.path), len(met.Problems)
 	if len(list) > 1 && !v.write && !v.check && !v.diff && v.folder.path == "" {
-		return failed("several files are named; --write puts each result in its place, and --out-dir into another folder")
+		return failed("several files need --write, to replace them, or --out-dir, to write to another folder")
 	}
 	if v.write && c.NArg() > 1 {
 		list = withoutDuplicates(list)
@@ -104,7 +104,7 @@ func (p *program) runClean(c *cli.Context) error {
 	tally := v.tally(len(list), missed)
 	collection.Each(list, workers, func(in collection.Input) cleaned { return p.cleanFile(&v, in) }, func(in collection.Input, r cleaned) bool {
 		defer bar.step()
-		if r.tells() {
+		if r.hasMessages() {
 			bar.wipe()
 		}
 		if !r.none {
@@ -127,11 +127,10 @@ func (p *program) runClean(c *cli.Context) error {
 		}
 		p.say(c, "%s", text)
 	}
-	return v.ends(&tally)
+	return v.exitError(&tally)
 }
 
-// ends is what a run ends with.
-func (v *cleaning) ends(t *cleanTally) error {
+func (v *cleaning) exitError(t *cleanTally) error {
 	switch {
 	case t.missed > 0 || t.failed:
 		return exit{status: statusFailed}
@@ -141,32 +140,32 @@ func (v *cleaning) ends(t *cleanTally) error {
 	return nil
 }
 
-// writes says whether results are written anywhere.
+// writes reports whether the run writes results.
 func (v *cleaning) writes() bool {
 	return !v.check && (!v.diff || v.write || v.toOutput || v.folder.path != "")
 }
 
-// cleaned is what came of one file.
+// cleaned is the result for one file.
 type cleaned struct {
 	clean.Result
 	format    string
-	none      bool       // it is no draft, and not called like one
-	rechecked *rechecked // nil where it is not looked for
+	none      bool       // not a draft, and not named like one
+	rechecked *rechecked // nil without a recheck
 	err       error
 }
 
-// tells says whether there is anything to print about the file.
-func (r *cleaned) tells() bool {
+// hasMessages reports whether there is anything to print about the file.
+func (r *cleaned) hasMessages() bool {
 	return r.err != nil || len(r.Refused) > 0 || r.Source != nil && r.Changed() || r.rechecked != nil && len(r.rechecked.findings) > 0
 }
 
-// cleanFile cleans a file, and puts the result in its place where that is asked.
+// cleanFile cleans a file. With --write it also replaces the file.
 func (p *program) cleanFile(v *cleaning, in collection.Input) cleaned {
 	doc, err := readDraft(v.reader, in)
 	if doc == nil {
 		return cleaned{none: err == nil, err: err}
 	}
-	format := doc.Format // and not the document, whose findings can take much memory
+	format := doc.Format // keeping the document would keep its findings in memory
 	result, err := v.cleaner.Clean(doc)
 	if err != nil {
 		return cleaned{err: missed{failed("%s", err)}}
@@ -181,7 +180,7 @@ func (p *program) cleanFile(v *cleaning, in collection.Input) cleaned {
 	return r
 }
 
-// cleanedOne shows and writes what came of a file.
+// cleanedOne prints and writes the result for a file.
 func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in collection.Input, r cleaned) {
 	if r.err == nil && v.diff {
 		r.err = p.showDiff(c, v, t, in.Path, &r)
@@ -214,8 +213,7 @@ func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in coll
 	}
 }
 
-// writeCleaned writes a result to where it is asked, but for the file's own
-// place.
+// writeCleaned writes a result to --output or --out-dir.
 func (p *program) writeCleaned(v *cleaning, in collection.Input, r cleaned) error {
 	path := v.output
 	if v.folder.path != "" {
@@ -231,7 +229,7 @@ func (p *program) writeCleaned(v *cleaning, in collection.Input, r cleaned) erro
 	return p.write(path, r.After, v.overwrite)
 }
 
-// complainOnce complains of each thing once, such as settings that many drafts
+// complainOnce prints each error once, such as one in settings that many drafts
 // share.
 func (p *program) complainOnce(t *cleanTally, err error) {
 	if fresh := t.reported.unseen(err); fresh != nil {
@@ -239,8 +237,8 @@ func (p *program) complainOnce(t *cleanTally, err error) {
 	}
 }
 
-// showDiff prints the diff of a file. What is done to the file as a whole, and why
-// there is no diff, goes to standard error.
+// showDiff prints the diff of a file. Remarks about the whole file, and the reason
+// for a missing diff, go to standard error.
 func (p *program) showDiff(c *cli.Context, v *cleaning, t *cleanTally, path string, r *cleaned) error {
 	for _, remark := range r.Remarks() {
 		p.say(c, "%s: %s: %s", path, schema.FileEncoding, remark)
@@ -250,16 +248,16 @@ func (p *program) showDiff(c *cli.Context, v *cleaning, t *cleanTally, path stri
 		return p.printDiff(diff)
 	}
 	t.failed = t.failed || errors.As(err, new(clean.Unsafe))
-	advice := "; see the result with --output FILE, or use --write"
+	advice := "; use --output FILE to see the result, or --write"
 	if v.write {
 		advice = ""
 	}
-	p.complain(failed("%s: no diff is printed: %s%s", path, err, advice))
+	p.complain(failed("%s: no diff: %s%s", path, err, advice))
 	return nil
 }
 
-// printDiff prints a diff byte for byte, so that a patching program can apply it;
-// on a terminal, with the bytes that would drive it escaped.
+// printDiff prints a diff byte for byte, so patch programs can apply it. On a
+// terminal it escapes control characters.
 func (p *program) printDiff(diff []byte) error {
 	if !isTerminal(p.out) {
 		return notPrinted(p.exact.Write(diff))
@@ -267,8 +265,8 @@ func (p *program) printDiff(diff []byte) error {
 	return p.print("%s", forTerminal(diff))
 }
 
-// forTerminal returns a diff with each byte that is not UTF-8 as \xNN, and each
-// character that would drive a terminal replaced.
+// forTerminal returns a diff with invalid UTF-8 as \xNN and control characters
+// replaced.
 func forTerminal(diff []byte) string {
 	var b strings.Builder
 	for i := 0; i < len(diff); {
@@ -287,10 +285,10 @@ func forTerminal(diff []byte) string {
 	return b.String()
 }
 
-// cleanTally is what came of all files.
+// cleanTally counts the results of all files.
 type cleanTally struct {
 	files, changed, refused int
-	missed                  int // not looked at, not among the files
+	missed                  int // couldn't be read; not counted in files
 	failed, single          bool
 	verb                    string
 	made, waiting           clean.Counts
@@ -298,12 +296,11 @@ type cleanTally struct {
 	remaining               remaining
 }
 
-// tally begins the count of a run over so many files, and others that were not
-// found.
+// tally starts the count for a run over some files, with others already missed.
 func (v *cleaning) tally(files, missed int) cleanTally {
-	verb := "to mend"
+	verb := "to fix"
 	if v.writes() {
-		verb = "mended"
+		verb = "fixed"
 	}
 	return cleanTally{single: files == 1 && missed == 0, missed: missed, verb: verb}
 }
@@ -335,8 +332,8 @@ func (t *cleanTally) add(r *cleaned) {
 	}
 }
 
-// String is the summary of a run: "12 files: 3 mended (file/contents 3); 2 more
-// with --risky (draft/shed-unstated 2); 1 not looked at".
+// String returns the summary of a run: "12 files: 3 fixed (file/contents 3); 2 more
+// with --risky (draft/shed-unstated 2); 1 not checked".
 func (t *cleanTally) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %d %s", wording.Counted(t.files, "file"), t.changed, t.verb)
@@ -344,13 +341,13 @@ func (t *cleanTally) String() string {
 		fmt.Fprintf(&b, " (%s)", t.made)
 	}
 	if t.refused > 0 {
-		fmt.Fprintf(&b, "; %d with fixes that were refused", t.refused)
+		fmt.Fprintf(&b, "; %d with refused fixes", t.refused)
 	}
 	if len(t.waiting) > 0 {
 		fmt.Fprintf(&b, "; %d more with --risky (%s)", t.waiting.Sum(), t.waiting)
 	}
 	if t.missed > 0 {
-		fmt.Fprintf(&b, "; %d not looked at", t.missed)
+		fmt.Fprintf(&b, "; %d not checked", t.missed)
 	}
 	return b.String()
 }

@@ -15,8 +15,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// rechecker looks at cleaned drafts with all rules, so that clean can say what
-// lint will report in them.
+// rechecker checks cleaned drafts with all rules, so clean can say what lint will
+// still report.
 type rechecker struct {
 	checker *lint.Checker
 	across  *lint.Across // nil for a single file
@@ -34,15 +34,15 @@ func newRechecker(like *lint.Checker, single bool) (*rechecker, error) {
 	return m, nil
 }
 
-// rechecked is what is found in a cleaned draft.
+// rechecked holds the findings of a cleaned draft.
 type rechecked struct {
-	path     string // where the cleaned draft is
+	path     string // of the cleaned draft
 	findings []schema.Finding
 	traits   lint.Traits
 }
 
-// in looks at a draft as it is at a path once it is written there. Settings that
-// cannot be read there leave it out.
+// in checks a draft with the settings for the path it is written to. It returns nil
+// if those settings can't be read.
 func (m *rechecker) in(doc *schema.Document, path string) *rechecked {
 	src, there := *doc.Source, *doc
 	src.Path, there.Source = path, &src
@@ -60,11 +60,10 @@ func (m *rechecker) in(doc *schema.Document, path string) *rechecked {
 // remaining counts findings that remain after cleaning.
 type remaining struct {
 	report.Summary
-	fixable int // with fixes that a rule left out, or --risky, would make
+	fixable int // fixed by a skipped rule, or with --risky
 }
 
-// add counts what is left in a file, and what is wrong across it and those before
-// it.
+// add counts the findings in a file, and those between it and earlier files.
 func (r *remaining) add(m *rechecker, l *rechecked) {
 	if l == nil {
 		return
@@ -82,8 +81,7 @@ func (r *remaining) add(m *rechecker, l *rechecked) {
 	}
 }
 
-// say tells how many findings remain, and the command that shows them; "" where
-// none do.
+// say returns how many findings remain and the command that shows them, "" for none.
 func (r *remaining) say(lint string) string {
 	var words []string
 	for _, x := range []struct {
@@ -110,11 +108,11 @@ func (r *remaining) say(lint string) string {
 	return text + "; run `" + lint + "` to see " + wording.Plural(all, "it", "them")
 }
 
-// manyPaths is from how many paths on they are not repeated in a message.
+// manyPaths is the number of paths from which messages no longer list them.
 const manyPaths = 4
 
-// lintCommand is the command that looks at these paths with the settings of this
-// run; "" where no command can, since the draft is not in a file.
+// lintCommand returns the command that checks the paths with the settings of this
+// run. It returns "" if a draft comes from standard input.
 func lintCommand(c *cli.Context, paths ...string) string {
 	words := []string{"fettle"}
 	if config := c.String("config"); config != "" {
@@ -130,7 +128,7 @@ func lintCommand(c *cli.Context, paths ...string) string {
 	return strings.Join(words, " ")
 }
 
-// shellWord is a word as a command line has to have it.
+// shellWord quotes a word for a shell if it needs that.
 func shellWord(word string) string {
 	special := func(r rune) bool {
 		return !strings.ContainsRune(`/.,:=+@%_-`, r) && (r < '0' || r > '9' && r < 'A' || r > 'Z' && r < 'a' || r > 'z' && r < 0x80)
@@ -144,7 +142,7 @@ func shellWord(word string) string {
 	return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
 }
 
-// cleanedPath is where the cleaned draft of a file is after the run.
+// cleanedPath returns the path of the cleaned draft after the run.
 func (v *cleaning) cleanedPath(in collection.Input) string {
 	switch {
 	case !v.writes() || v.write:

@@ -14,13 +14,13 @@ import (
 	"fettle/schema/wording"
 )
 
-// completing is the flag with which a shell asks what may come next.
+// completing is the flag that completion scripts pass to ask what can come next.
 const completing = "--generate-bash-completion"
 
 func (p *program) completion() *cli.Command {
 	return &cli.Command{
 		Name:      "completion",
-		Usage:     "print a script that completes commands, flags and rules in a shell",
+		Usage:     "print a shell completion script for commands, flags and rules",
 		ArgsUsage: "SHELL",
 		UsageText: "fettle completion bash > ~/.local/share/bash-completion/completions/fettle\nfettle completion zsh > ~/.zfunc/_fettle     with ~/.zfunc in fpath\nfettle completion fish > ~/.config/fish/completions/fettle.fish",
 		Action: func(c *cli.Context) error {
@@ -35,16 +35,16 @@ func (p *program) completion() *cli.Command {
 			case "fish":
 				return p.print("%s", fishScript)
 			default:
-				return failed("%s is no shell that can be helped: say bash, zsh or fish", wording.Quote(shell))
+				return failed("completion works for bash, zsh and fish, not %s; name one of them", wording.Quote(shell))
 			}
 		},
 	}
 }
 
-// The scripts ask the program itself, so that they never lag behind it. What
-// nothing is known of is a path. In a list with commas its last word is completed.
+// The scripts ask the program itself, so they are never out of date. If it has no
+// answer they complete paths. In a list with commas they complete the last word.
 const (
-	// Bash takes = for a break between words, so that --flag=value comes as three.
+	// Bash splits words at =, so --flag=value comes as three.
 	bashScript = `# Completion of fettle for bash.
 _fettle() {
     local word=${COMP_WORDS[COMP_CWORD]}
@@ -115,9 +115,8 @@ complete -c fettle -n '__fettle_answers | string length -q' -f -a '(__fettle_ans
 `
 )
 
-// completions has each command complete what it takes: flags everywhere, and the
-// words that some flags and commands know. Anything else is a path, which the
-// shell knows best.
+// completions sets what each command completes: its flags, and the words that some
+// flags and commands take. The shell completes paths.
 func completions(commands []*cli.Command) []*cli.Command {
 	words := map[string]func() []string{
 		"rules":      func() []string { return ruleNames(false) },
@@ -126,7 +125,7 @@ func completions(commands []*cli.Command) []*cli.Command {
 	}
 	for _, command := range commands {
 		command.BashComplete = func(c *cli.Context) {
-			word := asked()
+			word := lastWord()
 			switch known := flagWords(slices.Concat(command.Flags, c.App.Flags), word); {
 			case known != nil:
 				printLines(c, known)
@@ -140,9 +139,9 @@ func completions(commands []*cli.Command) []*cli.Command {
 	return commands
 }
 
-// completeProgram completes what stands before any command.
+// completeProgram completes the words before the command.
 func completeProgram(c *cli.Context) {
-	word := asked()
+	word := lastWord()
 	switch known := flagWords(c.App.Flags, word); {
 	case known != nil:
 		printLines(c, known)
@@ -155,7 +154,7 @@ func completeProgram(c *cli.Context) {
 	}
 }
 
-// begun says whether a word is a flag that is not yet whole.
+// begun reports whether a word is the beginning of a flag.
 func begun(word string, flags []cli.Flag) bool {
 	return strings.HasPrefix(word, "-") && flagNamed(flags, strings.TrimLeft(word, "-")) == nil
 }
@@ -164,17 +163,16 @@ func printLines(c *cli.Context, words []string) {
 	fmt.Fprintln(c.App.Writer, strings.Join(words, "\n"))
 }
 
-// asked is the last word that the shell has: a flag that is begun, or what
-// stands before the word that is completed.
-func asked() string {
+// lastWord returns the last word from the shell: the beginning of a flag, or the word
+// before the one to complete.
+func lastWord() string {
 	if n := len(os.Args); n > 2 {
 		return os.Args[n-2]
 	}
 	return ""
 }
 
-// flagWords are the words that may stand behind a flag, nil where it takes
-// others or none.
+// flagWords returns the values to offer after a flag, nil for none.
 func flagWords(flags []cli.Flag, word string) []string {
 	name, isFlag := strings.CutPrefix(word, "--")
 	switch f := flagNamed(flags, name); {
@@ -193,14 +191,15 @@ func flagWords(flags []cli.Flag, word string) []string {
 	}
 }
 
-// listed are the words that the help of a flag lists behind a colon, as in
-// "`FORM`: text or json"; nil where it lists none.
+// listed returns the values that the help of a flag lists after a colon, as in
+// "`FORM`: text or json"; nil for none. A semicolon ends the list.
 func listed(f cli.Flag) []string {
 	documented, ok := f.(cli.DocGenerationFlag)
 	if !ok {
 		return nil
 	}
 	_, list, ok := strings.Cut(documented.GetUsage(), "`: ")
+	list, _, _ = strings.Cut(list, ";")
 	words := strings.Split(strings.Replace(list, " or ", ", ", 1), ", ")
 	if !ok || slices.ContainsFunc(words, func(w string) bool { return strings.Contains(w, " ") }) {
 		return nil
@@ -208,7 +207,7 @@ func listed(f cli.Flag) []string {
 	return words
 }
 
-// ruleNames are the ids of all rules, with the families where asked for.
+// ruleNames returns the ids of all rules, and the families if asked for.
 func ruleNames(families bool) []string {
 	var names []string
 	for _, r := range rules.All() {

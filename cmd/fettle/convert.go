@@ -18,30 +18,30 @@ import (
 func (p *program) convert() *cli.Command {
 	return &cli.Command{
 		Name:      "convert",
-		Usage:     "write drafts in another format, or for another kind of loom",
+		Usage:     "convert drafts to another format or another kind of loom",
 		ArgsUsage: "PATH...",
-		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\n\nThe format of a file is told by its content. Into its own format a draft is put in canonical form.\nWhat the other format cannot hold is listed on standard error; --strict refuses instead.\nThat includes a character of the title which the font in PDF and PNG lacks; SVG shows it.",
+		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\n\nfettle recognizes a draft by its content. Converting to the same format writes fettle's standard layout.\nfettle lists what the new format can't hold on standard error. With --strict it writes nothing then.\nPDF and PNG lack some characters in titles; SVG shows them all.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "what the ending of the output says, else with --lifts, --treadles or --shed the draft's own"},
+			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "from the extension of the output; with --lifts, --treadles or --shed the draft's own"},
 			outputFlag(),
 			folderFlag(),
 			replaceFlag(),
-			&cli.BoolFlag{Name: "strict", Usage: "refuse, with exit status 1, where anything would be lost"},
-			&cli.StringFlag{Name: "format", Usage: "tell what is lost in `FORM`: text or json", Value: "text"},
-			&cli.StringFlag{Name: "lifts", Usage: "have lifts come from `WHAT`: plan, tieup or keep", Value: "keep"},
-			&cli.IntFlag{Name: "treadles", Usage: "have lifts come from a tie-up, and refuse where more than `N` treadles are needed", DefaultText: "any number"},
-			&cli.StringFlag{Name: "shed", Usage: "write for a `SHED`: rising or sinking", DefaultText: "as it is"},
-			&cli.BoolFlag{Name: "turn", Usage: "turn the cloth by a quarter: weave its ends as picks and its picks as ends"},
-			&cli.BoolFlag{Name: "face-down", Usage: "weave the cloth other side up: ends in the opposite order, every crossing the other way"},
-			&cli.BoolFlag{Name: "lift-rest", Usage: "lift the other shafts at every pick, and leave the threading as it is"},
-			&cli.StringFlag{Name: "eol", Usage: "end lines of the text format in `BREAK`: crlf or lf", Value: "crlf"},
+			&cli.BoolFlag{Name: "strict", Usage: "convert nothing that loses data; exit with 1"},
+			&cli.StringFlag{Name: "format", Usage: "list losses in `FORM`: text or json", Value: "text"},
+			&cli.StringFlag{Name: "lifts", Usage: "write the lifts as `WHAT`: plan, tieup or keep", Value: "keep"},
+			&cli.IntFlag{Name: "treadles", Usage: "write a tie-up with at most `N` treadles", DefaultText: "any number"},
+			&cli.StringFlag{Name: "shed", Usage: "write for a loom with a `SHED`: rising or sinking", DefaultText: "as in the draft"},
+			&cli.BoolFlag{Name: "turn", Usage: "turn the cloth by a quarter, so ends become picks"},
+			&cli.BoolFlag{Name: "face-down", Usage: "weave the other side of the cloth up"},
+			&cli.BoolFlag{Name: "lift-rest", Usage: "lift the other shafts at every pick and keep the threading"},
+			&cli.StringFlag{Name: "eol", Usage: "end lines in WIF and text with `BREAK`: crlf or lf", Value: "crlf"},
 			excludeFlag(), emptyFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		}, drawingFlags()...),
 		Action: p.runConvert,
 	}
 }
 
-// conversion is what a run of convert has been asked for.
+// conversion holds the flags of a run of convert.
 type conversion struct {
 	to              string // "" for the draft's own format
 	output          string
@@ -56,7 +56,7 @@ type conversion struct {
 }
 
 func (p *program) conversionOf(c *cli.Context) (conversion, error) {
-	to, clash, err := form(c, "to", draftEndings())
+	to, clash, err := form(c, "to", draftExtensions())
 	if err != nil {
 		return conversion{}, err
 	}
@@ -76,16 +76,16 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	}
 	switch {
 	case v.to == "" && v.lifts == "keep" && v.shed == schema.ShedUnstated && v.turn == "":
-		return v, failed("say which format to write with --to: %s; or name a file with --output that ends so", formats.List())
+		return v, failed("choose the format with --to: %s; or give --output a file name with that extension", formats.List())
 	case v.folder.path != "" && c.IsSet("output"):
-		return v, failed("--output names one file and --out-dir a folder for many; give one of them")
+		return v, failed("--output and --out-dir exclude each other; use --output for one draft, --out-dir for several")
 	case c.NArg() == 0:
-		return v, failed("name a draft to convert, or a folder; - is standard input")
+		return v, failed("name a draft or a folder to convert; - is standard input")
 	}
 	if err := writable(v.to); err != nil {
 		return v, err
 	}
-	if clash != "" && c.String("format") != "json" { // which has standard error to itself
+	if clash != "" && c.String("format") != "json" { // JSON needs standard error to itself
 		p.say(c, "%s", clash)
 	}
 	if err := drawingOf(c, v.to, &v.options); err != nil {
@@ -98,26 +98,26 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	return v, err
 }
 
-// liftsOf says where lifts are to come from. --treadles by itself asks for a tie-up.
+// liftsOf reads --lifts. --treadles alone asks for a tie-up.
 func liftsOf(c *cli.Context) (string, error) {
 	lifts := c.String("lifts")
-	if way := liftWay(lifts); way != "" && way != lifts {
-		return "", failed("--lifts takes plan, tieup or keep, not %s; is --lifts %s meant?", wording.Quote(lifts), way)
+	if kind := liftKind(lifts); kind != "" && kind != lifts {
+		return "", failed("--lifts takes plan, tieup or keep, not %s; did you mean --lifts %s?", wording.Quote(lifts), kind)
 	}
 	switch {
 	case !c.IsSet("treadles"):
 	case c.Int("treadles") < 1:
-		return "", failed("--treadles takes a number from 1 up, not %d", c.Int("treadles"))
+		return "", failed("--treadles must be 1 or more, not %d", c.Int("treadles"))
 	case !c.IsSet("lifts"):
 		return "tieup", nil
 	case lifts != "tieup":
-		return "", failed("--treadles goes with --lifts tieup, not with --lifts %s; leave one of the two out", wording.Plain(lifts, 60))
+		return "", failed("--treadles works only with --lifts tieup, not --lifts %s; leave one of them out", wording.Plain(lifts, 60))
 	}
 	return lifts, nil
 }
 
-// liftWay is what --lifts takes for a word that weavers have for it, "" for none.
-func liftWay(word string) string {
+// liftKind returns the value of --lifts for a weaver's word, "" for none.
+func liftKind(word string) string {
 	switch spelling.Fold(word) {
 	case "plan", "lift", "lifts", "lift plan", "liftplan", "dobby":
 		return "plan"
@@ -127,23 +127,23 @@ func liftWay(word string) string {
 	return ""
 }
 
-// writable is the error for a format that cannot be written; "" is the draft's own.
-// What is no format but a kind of lifts is meant for another flag.
+// writable returns an error if fettle can't write the format; "" is the draft's own.
+// A word for lifts belongs to --lifts.
 func writable(to string) error {
 	if to == "" {
 		return nil
 	}
 	err := formats.CanWrite(to)
-	switch way := liftWay(to); {
+	switch kind := liftKind(to); {
 	case err == nil:
 		return nil
-	case way != "":
-		return failed("%s; where lifts come from is what --lifts %s says", err, way)
+	case kind != "":
+		return failed("%s; for lifts use --lifts %s", err, kind)
 	}
 	return failed("%s", err)
 }
 
-// choices makes sure that flags which take one of a few words have one of them.
+// choices returns an error for a flag whose value isn't one of its words.
 func choices(c *cli.Context, flags map[string][]string) error {
 	for _, f := range c.Command.Flags {
 		name := f.Names()[0]
@@ -171,7 +171,7 @@ func (p *program) runConvert(c *cli.Context) error {
 	met := p.inputs(c, finder(c))
 	list := collection.Outside(met.Inputs, v.folder.path)
 	if len(list) > 1 && v.folder.path == "" {
-		return failed("several files are named; --out-dir says which folder the results go into")
+		return failed("several files need --out-dir, the folder for the results")
 	}
 	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
 	p.drafts = list
@@ -201,8 +201,8 @@ func (p *program) runConvert(c *cli.Context) error {
 	return nil
 }
 
-// convertedOne writes what came of a file, tells what was lost of it, and says
-// what that has the run end with.
+// convertedOne writes the result for a file, reports its losses and returns the exit
+// status.
 func (p *program) convertedOne(v *conversion, report *lossReport, in collection.Input, r converted) (status int) {
 	path, err := v.output, r.err
 	if err == nil && v.folder.path != "" {
@@ -223,17 +223,17 @@ func (p *program) convertedOne(v *conversion, report *lossReport, in collection.
 	return statusFine
 }
 
-// converted is what came of one file.
+// converted is the result for one file.
 type converted struct {
 	to   string // the format
 	text []byte
 	lost []string
-	none bool // it is no draft, and not called like one
+	none bool // not a draft, and not named like one
 	err  error
 }
 
-// convert converts a file. A result that is a draft is read again, to make sure
-// that it weaves the same cloth.
+// convert converts a file. It reads a converted draft back to make sure that it
+// weaves the same cloth.
 func (v *conversion) convert(in collection.Input) converted {
 	doc, err := readDraft(v.reader, in)
 	if doc == nil {
@@ -244,7 +244,7 @@ func (v *conversion) convert(in collection.Input) converted {
 	return converted{to: to, text: text, lost: lost, err: err}
 }
 
-// written is a draft in a format. The error begins with the path.
+// written returns a draft in a format. The error begins with the path.
 func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost []string, err error) {
 	path := doc.Source.Path
 	turned, gone, err := v.turned(doc.Draft)
@@ -265,14 +265,14 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 	case err != nil:
 		return nil, nil, failed("%s: %s", shown(path), err)
 	case v.strict && len(lost) > 0:
-		return nil, lost, notConverted(path, "not converted, since it would lose what is listed")
+		return nil, lost, notConverted(path, "not converted: it would lose the data listed above; leave out --strict to accept that")
 	case !drawn && !sameCloth(turned, text):
-		return nil, nil, failed("%s: not converted, since the result would weave another cloth; that is a fault of fettle: please report it with the draft", shown(path))
+		return nil, nil, failed("%s: not converted: the result would weave a different cloth; this is a bug in fettle, please report it with the draft", shown(path))
 	}
 	return text, lost, nil
 }
 
-// notConverted ends a run with status 1 for a draft that was left as it is.
+// notConverted returns the error, with status 1, for a draft that wasn't converted.
 func notConverted(path, why string) error {
 	at := placed{path: path, message: why}
 	return exit{status: statusFound, message: at.Error(), cause: at}
@@ -285,7 +285,7 @@ func turnOf(c *cli.Context) (string, error) {
 		switch {
 		case !c.Bool(name):
 		case turn != "":
-			return "", failed("--%s and --%s don't go together; run convert once for each", turn, name)
+			return "", failed("--%s and --%s exclude each other; run convert once for each", turn, name)
 		default:
 			turn = name
 		}
@@ -293,7 +293,7 @@ func turnOf(c *cli.Context) (string, error) {
 	return turn, nil
 }
 
-// turned turns the cloth as asked, and lists what doesn't go along.
+// turned returns the draft turned as the flags ask, and the losses.
 func (v *conversion) turned(d *schema.Draft) (out *schema.Draft, lost []string, err error) {
 	switch v.turn {
 	case "turn":
@@ -307,7 +307,7 @@ func (v *conversion) turned(d *schema.Draft) (out *schema.Draft, lost []string, 
 	return d, nil, nil
 }
 
-// relift has the lifts come from where they are asked to.
+// relift returns the draft with the lifts and the shed that the flags ask for.
 func (v *conversion) relift(d *schema.Draft) (*schema.Draft, error) {
 	var err error
 	switch v.lifts {
@@ -326,7 +326,7 @@ func (v *conversion) relift(d *schema.Draft) (*schema.Draft, error) {
 	return d, nil
 }
 
-// sameCloth says whether a result, read again, weaves the same cloth.
+// sameCloth reports whether a result, read back, weaves the same cloth.
 func sameCloth(before *schema.Draft, text []byte) bool {
 	after := formats.Read("", text)
 	return after.Draft != nil && cloth.Same(before, after.Draft)

@@ -13,30 +13,30 @@ import (
 	"fettle/schema/wording"
 )
 
-// drawingFlags say what a drawing shows and how.
+// drawingFlags returns the flags for drawings.
 func drawingFlags() []cli.Flag {
 	return []cli.Flag{
-		&cli.StringFlag{Name: "show", Usage: "drawings: show `WHAT`: weave, filled where the warp is up, or yarn, its colors", Value: "weave"},
-		&cli.StringFlag{Name: "part", Usage: "txt: print `PART`: all, or just the cloth, a line a pick", Value: "all"},
-		&cli.StringFlag{Name: "end1", Usage: "drawings: draw end 1 at the `SIDE`: right or left", Value: "right"},
-		&cli.StringFlag{Name: "pick1", Usage: "drawings: draw pick 1 at the `EDGE`: top or bottom", Value: "top"},
-		&cli.BoolFlag{Name: "back", Usage: "drawings: draw the back of the cloth, turned over sideways"},
-		&cli.BoolFlag{Name: "repeat", Usage: "drawings: draw one repeat of the weave"},
-		&cli.StringFlag{Name: "cell", Usage: "drawings: draw cells of a `LENGTH`, as in 2.5mm", DefaultText: "what suits the size"},
-		&cli.IntFlag{Name: "every", Usage: "drawings: draw a heavier line each `N` threads", Value: 4},
-		&cli.IntFlag{Name: "floats", Usage: "drawings: outline floats over more than `N` threads", DefaultText: "none"},
-		&cli.StringFlag{Name: "sley", Usage: "drawings: add a row for the reed, with so many `ENDS` in each dent, as in 2-2-3"},
-		&cli.StringFlag{Name: "page", Usage: "pdf: draw for `PAPER`: a4, letter, legal, a3, or one for a page as large as the drawing", Value: "a4"},
-		&cli.IntFlag{Name: "dpi", Usage: "png: draw so many `PIXELS` an inch", Value: 192},
+		&cli.StringFlag{Name: "show", Usage: "drawings: show the `WHAT`: weave or yarn; weave fills a cell if the warp is up, yarn shows colors", Value: "weave"},
+		&cli.StringFlag{Name: "part", Usage: "txt: print this `PART`: all or cloth", Value: "all"},
+		&cli.StringFlag{Name: "end1", Usage: "drawings: draw end 1 on this `SIDE`: right or left", Value: "right"},
+		&cli.StringFlag{Name: "pick1", Usage: "drawings: draw pick 1 at this `EDGE`: top or bottom", Value: "top"},
+		&cli.BoolFlag{Name: "back", Usage: "drawings: show the back of the cloth, turned over sideways"},
+		&cli.BoolFlag{Name: "repeat", Usage: "drawings: show one repeat only"},
+		&cli.StringFlag{Name: "cell", Usage: "drawings: make cells this `LENGTH` wide, such as 2.5mm", DefaultText: "fits the draft"},
+		&cli.IntFlag{Name: "every", Usage: "drawings: draw a heavier line every `N` threads", Value: 4},
+		&cli.IntFlag{Name: "floats", Usage: "drawings: outline floats longer than `N` threads", DefaultText: "none"},
+		&cli.StringFlag{Name: "sley", Usage: "drawings: show the reed, with these `ENDS` in its dents, such as 2-2-3", DefaultText: "no reed"},
+		&cli.StringFlag{Name: "page", Usage: "pdf: use this `PAPER`: a4, letter, legal, a3 or one; one makes a page as large as the drawing", Value: "a4"},
+		&cli.IntFlag{Name: "dpi", Usage: "png: draw this many `PIXELS` per inch", Value: 192},
 	}
 }
 
-// papers are what can be printed on, by the words of --page.
+// papers returns the pages by the values of --page.
 func papers() map[string]diagram.Page {
 	return map[string]diagram.Page{"a4": diagram.A4, "letter": diagram.Letter, "legal": diagram.Legal, "a3": diagram.A3, "one": diagram.OnePage}
 }
 
-// drawnIn says for which forms of drawing a flag is.
+// drawnIn returns the formats that a drawing flag works with.
 func drawnIn(flag string) []string {
 	switch flag {
 	case "part":
@@ -51,17 +51,16 @@ func drawnIn(flag string) []string {
 	return []string{"svg", "png", "pdf"}
 }
 
-// drawingOf reads the flags of a drawing into the options of the format that is
-// written.
+// drawingOf reads the drawing flags into the options of the output format.
 func drawingOf(c *cli.Context, to string, o *formats.Options) error {
 	for _, f := range drawingFlags() {
 		name := f.Names()[0]
 		forms := drawnIn(name)
 		if c.IsSet(name) && to == "" {
-			return failed("--%s goes with --to %s; say which", name, strings.Join(forms, " or --to "))
+			return failed("--%s needs --to %s; add one of them", name, strings.Join(forms, " or --to "))
 		}
 		if c.IsSet(name) && !slices.Contains(forms, to) {
-			return failed("--%s does not go with --to %s, but with --to %s", name, to, strings.Join(forms, " or --to "))
+			return failed("--%s doesn't work with --to %s; use it with --to %s", name, to, strings.Join(forms, " or --to "))
 		}
 	}
 	if err := choices(c, map[string][]string{"show": {"weave", "yarn"}, "part": {"all", "cloth"}, "end1": {"right", "left"},
@@ -85,7 +84,7 @@ func drawingOf(c *cli.Context, to string, o *formats.Options) error {
 			return failed("--cell: %s", err)
 		}
 		if d.Cell == 0 {
-			return failed("--cell takes a length above 0, like 2.5mm")
+			return failed("--cell must be a length above 0, such as 2.5mm")
 		}
 	}
 	o.Drawing = d
@@ -95,10 +94,10 @@ func drawingOf(c *cli.Context, to string, o *formats.Options) error {
 	return nil
 }
 
-// notText refuses to write what is no text to a terminal.
+// notText returns an error for binary output to a terminal.
 func (p *program) notText(form, path string) error {
 	if path == "-" && (form == "png" || form == "pdf") && isTerminal(p.out) {
-		return failed("%s is not for a terminal: name a file with --output", strings.ToUpper(form))
+		return failed("%s can't be printed on a terminal; name a file with --output", strings.ToUpper(form))
 	}
 	return nil
 }
@@ -119,7 +118,7 @@ func sleyOf(text string) ([]int, error) {
 		order, sum = append(order, n), sum+n
 	}
 	if sum == 0 {
-		return nil, failed("--sley takes the ends in each dent, like 2-2-3, not %s", wording.Quote(text))
+		return nil, failed("--sley takes the ends in each dent, such as 2-2-3, not %s", wording.Quote(text))
 	}
 	return order, nil
 }

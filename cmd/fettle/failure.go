@@ -14,21 +14,20 @@ import (
 	"fettle/schema/wording"
 )
 
-// failure is what a command that was asked for JSON writes in the place of what it
-// could not find out, in the form that each of the schemas has for it.
+// failure is the JSON that a command writes in place of a result it couldn't get. Each
+// schema allows it.
 type failure struct {
 	Fettle int     `json:"fettle"`
 	Error  trouble `json:"error"`
 }
 
-// trouble is what went wrong, and where.
 type trouble struct {
 	Message string `json:"message"`
 	Path    string `json:"path,omitempty"`
 	Line    int    `json:"line,omitempty"`
 }
 
-// placed is an error at a line of a file, or in all of it for line 0.
+// placed is an error at a line of a file; line 0 means the whole file.
 type placed struct {
 	path    string
 	line    int
@@ -42,7 +41,7 @@ func (e placed) Error() string {
 	return shown(e.path) + ": " + e.message
 }
 
-// failureOf takes an error apart as far as its place is known.
+// failureOf returns an error with its path and line, if they are known.
 func failureOf(err error) failure {
 	t := trouble{Message: err.Error()}
 	var wrong settings.Errors
@@ -63,17 +62,16 @@ func failureOf(err error) failure {
 	return failure{Fettle: 1, Error: t}
 }
 
-// request is a request for JSON, as far as it can be read from arguments that may
-// have a mistake in them.
+// request tells whether the arguments ask for JSON, even if they contain mistakes.
 type request struct {
-	json    bool   // the command's result, or what convert reports, is to be JSON
-	command string // "" where none is named
-	draft   bool   // a draft goes to standard output, and what is reported to standard error
+	json    bool   // print the result, or the report of convert, as JSON
+	command string // "" for none
+	draft   bool   // a draft goes to standard output, and reports to standard error
 }
 
-// asks reads which command is to print JSON. Flags are read as orderArguments does, but
-// nothing is an error.
-func asks(app *cli.App, args []string) request {
+// requestOf reads the request. It reads flags as orderArguments does, but reports no
+// errors.
+func requestOf(app *cli.App, args []string) request {
 	var a request
 	format, toFile, printed := "", false, false
 	for i := 1; i < len(args) && args[i] != "--"; i++ {
@@ -98,15 +96,15 @@ func asks(app *cli.App, args []string) request {
 	return a
 }
 
-// lists says whether the JSON of a command is a list.
+// lists reports whether the command's JSON is a list.
 func (a request) lists() bool { return slices.Contains([]string{"info", "rules", "fit"}, a.command) }
 
-// apart says whether JSON goes to standard error, which is then for nothing else:
-// the result is a draft.
-func (a request) apart() bool { return a.json && a.draft }
+// toStderr reports whether the JSON goes to standard error, and nothing else may,
+// because the result is a draft.
+func (a request) toStderr() bool { return a.json && a.draft }
 
-// tell writes a failure as the JSON that was asked for.
-func (a request) tell(w io.Writer, err error) error {
+// writeFailure writes an error as the JSON that was asked for.
+func (a request) writeFailure(w io.Writer, err error) error {
 	var document any = failureOf(err)
 	if a.lists() {
 		document = []any{document}
@@ -114,7 +112,7 @@ func (a request) tell(w io.Writer, err error) error {
 	return writeJSON(w, document)
 }
 
-// writeJSON writes a document as every command does.
+// writeJSON writes a document, indented, with a line break at the end.
 func writeJSON(w io.Writer, document any) error {
 	text, err := wording.JSON(document, "", "  ")
 	if err != nil {
@@ -124,11 +122,11 @@ func writeJSON(w io.Writer, document any) error {
 	return err
 }
 
-// seen is what has been reported, so that settings that hold for many drafts are
-// complained of once.
+// seen holds the errors reported so far, so one in settings that many drafts share is
+// reported once.
 type seen map[string]bool
 
-// unseen is what was not reported yet of an error, nil for nothing.
+// unseen returns the part of an error that wasn't reported yet, nil for none.
 func (o *seen) unseen(err error) error {
 	if *o == nil {
 		*o = seen{}
@@ -142,9 +140,9 @@ func (o *seen) unseen(err error) error {
 		return err
 	}
 	left := slices.DeleteFunc(slices.Clone(list), func(e settings.Error) bool {
-		told := (*o)[e.Error()]
+		reported := (*o)[e.Error()]
 		(*o)[e.Error()] = true
-		return told
+		return reported
 	})
 	if len(left) == 0 {
 		return nil

@@ -181,7 +181,7 @@ func TestJSONAsked(t *testing.T) {
 		{"info --format", request{json: false, command: "info"}},
 		{"", request{}},
 	} {
-		if got := asks((&program{}).app(), strings.Fields("fettle "+row.args)); got != row.want {
+		if got := requestOf((&program{}).app(), strings.Fields("fettle "+row.args)); got != row.want {
 			t.Errorf("%s: %v, want %v", row.args, got, row.want)
 		}
 	}

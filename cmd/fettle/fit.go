@@ -76,7 +76,7 @@ func (p *program) newFitRun(c *cli.Context) (*fitRun, error) {
 			return nil, failed("--%s takes a whole number from %d up, not %d", name, least, c.Int(name))
 		}
 	}
-	to, clash, err := form(c, "to", draftEndings())
+	to, clash, err := form(c, "to", draftExtensions())
 	if err != nil {
 		return nil, err
 	}

@@ -6,8 +6,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// guessedFlag returns what to do in place of a flag that people guess and fettle
-// does not have, "" where no guess is known. Other programs have these flags.
+// guessedFlag returns advice for a flag that other programs have and fettle doesn't, ""
+// for an unknown flag.
 func guessedFlag(command, flag string) string {
 	flags := guessedFlags()
 	use := flags[command][flag]
@@ -20,15 +20,15 @@ func guessedFlag(command, flag string) string {
 	return "use " + use
 }
 
-// guessedFlags lists such flags by command, those of all commands under "".
+// guessedFlags lists such flags by command. Those under "" apply to all commands.
 func guessedFlags() map[string]map[string]string {
 	return map[string]map[string]string{
 		"": {
 			"json": "--format json", "sarif": "--format sarif", "html": "--format html", "output-format": "--format", "out": "--output",
 			"no-color": "--color never", "colour": "--color", "no-colour": "--color never", "silent": "--quiet", "settings": "--config",
-			"force": "--overwrite", "f": "--overwrite", "recursive": "leave it out: folders are searched with all that is in them",
-			"r": "leave it out: folders are searched with all that is in them", "threads": "--jobs", "exclude": "exclude below [files] in fettle.ini",
-			"from": "leave it out: the format of a file is told by its content",
+			"force": "--overwrite", "f": "--overwrite", "recursive": "leave it out: fettle always searches subfolders",
+			"r": "leave it out: fettle always searches subfolders", "threads": "--jobs", "exclude": "exclude in the section [files] of fettle.ini",
+			"from": "leave it out: fettle recognizes the format by the content",
 		},
 		"lint": {
 			"fix": "'fettle clean --write'", "write": "'fettle clean --write'", "w": "'fettle clean --write'", "diff": "'fettle clean --diff'",
@@ -48,8 +48,8 @@ func guessedFlags() map[string]map[string]string {
 	}
 }
 
-// guessedValue is the error for a value that people guess and a flag does not take,
-// nil where no guess is known.
+// guessedValue returns an error with the right value for a wrong one that people often
+// try, nil for any other value.
 func guessedValue(command, flag, value string) error {
 	type key struct{ command, flag, value string }
 	use := map[key]string{
@@ -67,7 +67,7 @@ func guessedValue(command, flag, value string) error {
 		return failed("--%s doesn't take %s; use --%s %s", flag, wording.Quote(value), flag, right)
 	}
 	if command == "convert" && flag == "format" && value != "text" && value != "json" {
-		return failed("--format says how losses are listed, text or json; use --to %s for the format to write", wording.Plain(value, 60))
+		return failed("--format is for the list of losses and takes text or json; choose the output format with --to %s", wording.Plain(value, 60))
 	}
 	return nil
 }

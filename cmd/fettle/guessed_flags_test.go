@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// TestGuesses makes sure that flags and values which people guess are answered with
-// what to use, and that what is named there exists.
+// TestGuesses checks that guessed flags and values get advice, and that the advice names
+// existing flags.
 func TestGuesses(t *testing.T) {
 	for _, row := range []struct{ args, use string }{
 		{"lint --fix a.wif", "use 'fettle clean --write'"},
@@ -20,11 +20,11 @@ func TestGuesses(t *testing.T) {
 		{"lint --max-warnings 0", "use --fail-on warning"},
 		{"lint --disable reed", "use --skip"},
 		{"lint --fail-on warnings", "use --fail-on warning"},
-		{"lint --exclude attic", "use exclude below [files] in fettle.ini"},
+		{"lint --exclude attic", "use exclude in the section [files] of fettle.ini"},
 		{"clean --fix a.wif", "use --write"},
 		{"clean --dry-run a.wif", "use --check"},
 		{"clean --force a.wif", "use --overwrite"},
-		{"convert a.wif --format pdf", "use --to pdf"},
+		{"convert a.wif --format pdf", "--to pdf"},
 		{"convert a.wif --to text", "use --to txt"},
 		{"convert a.wif --from wif", "leave it out"},
 		{"plan a.wif --to pdf", "use --format"},
@@ -41,8 +41,7 @@ func TestGuesses(t *testing.T) {
 	}
 }
 
-// TestGuessesNameFlags makes sure that no guess is a flag, and that the flags named
-// in place of it are.
+// TestGuessesNameFlags checks that no guess is a real flag and every replacement is one.
 func TestGuessesNameFlags(t *testing.T) {
 	app := (&program{}).app()
 	for command, guesses := range guessedFlags() {

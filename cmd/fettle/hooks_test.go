@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// TestHooks runs what the hooks run on a draft that is broken: the first finds
-// fault with it, the second mends it. What is excluded both pass over.
+// TestHooks runs the hooks on a broken draft: the first reports it, the second fixes it.
+// Both skip excluded drafts.
 func TestHooks(t *testing.T) {
 	text, err := os.ReadFile("../../.pre-commit-hooks.yaml")
 	if err != nil {

@@ -10,13 +10,13 @@ import (
 func (p *program) info() *cli.Command {
 	return &cli.Command{
 		Name:      "info",
-		Usage:     "say what a draft is: threads, shafts, colors, floats, repeats",
+		Usage:     "describe a draft: threads, shafts, colors, floats, repeats",
 		ArgsUsage: "DRAFT...",
 		UsageText: "fettle info towel.wif\nfettle info drafts --format json\n\n" +
-			"The facts are about the draft alone. fettle.ini doesn't change them; in folders, its exclude still skips files.\n" +
-			"'fettle lint' does follow fettle.ini: wrap, floating selvedges and repeats can give other floats and edges there.\nThe line cloth is a fingerprint of the interlacement: two drafts with the same one weave the same cloth, thread for\nthread, whatever loom, tie-up or colors they are written for.",
+			"The facts come from the draft alone. From fettle.ini fettle uses only exclude.\n" +
+			"'fettle lint' uses all of it: wrap, floating selvedges and repeats can change floats and edges there.\nThe line cloth is a fingerprint of the interlacement. Two drafts with the same fingerprint weave the same cloth,\nthread for thread, even if their loom, tie-up or colors differ.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text or json", Value: "text"},
+			&cli.StringFlag{Name: "format", Usage: "print `FORM`: text or json", Value: "text"},
 			excludeFlag(), emptyFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runInfo,
@@ -28,7 +28,7 @@ func (p *program) runInfo(c *cli.Context) error {
 		return err
 	}
 	if c.NArg() == 0 {
-		return failed("name a draft, or a folder; - is standard input")
+		return failed("name a draft or a folder; - is standard input")
 	}
 	reader, err := p.reader(c)
 	if err != nil {
@@ -40,7 +40,7 @@ func (p *program) runInfo(c *cli.Context) error {
 	missed := func(err error) {
 		list.all, whole = append(list.all, failureOf(err)), false
 	}
-	for _, problem := range met.Problems { // which are told already
+	for _, problem := range met.Problems { // already printed
 		missed(problem)
 	}
 	if unsure := settings.Unsure(); len(unsure) > 0 {
@@ -61,7 +61,7 @@ func (p *program) runInfo(c *cli.Context) error {
 			f.Path, f.Format = shown(in.Path), doc.Format
 			list.add(f)
 			if doc.Partial {
-				p.say(c, "%s: not all of the weave is in the file; 'fettle lint' shows what is missing", shown(in.Path))
+				p.say(c, "%s: part of the weave is missing; 'fettle lint' shows which", shown(in.Path))
 			}
 		}
 	}
@@ -77,10 +77,10 @@ func (p *program) runInfo(c *cli.Context) error {
 	return nil
 }
 
-// facts are those of several drafts.
+// facts holds the facts of several drafts.
 type facts struct {
 	known []cloth.Facts
-	all   []any // those, and in between the failures of what could not be looked at
+	all   []any // the same, with a failure in place of each unreadable file
 }
 
 func (x *facts) add(f cloth.Facts) {
@@ -91,7 +91,7 @@ func (p *program) printFacts(form string, list *facts) error {
 	if form == "json" {
 		text, err := wording.JSON(append([]any{}, list.all...), "", "  ")
 		if err != nil {
-			return failed("the facts could not be written as JSON: %s", err)
+			return failed("can't write the facts as JSON: %s", err)
 		}
 		return p.print("%s\n", text)
 	}

@@ -18,11 +18,11 @@ import (
 	"fettle/schema/wording"
 )
 
-// The flags that several commands have. The library keeps in a flag whether it
-// was set, so that each command has one of its own.
+// Flags that several commands share. The library stores in a flag whether it was set,
+// so each command needs its own copy.
 
 func jobsFlag() cli.Flag {
-	return &cli.IntFlag{Name: "jobs", Usage: "look at `N` files at once", DefaultText: "one for each processor"}
+	return &cli.IntFlag{Name: "jobs", Usage: "work on `N` files at once", DefaultText: "one per processor"}
 }
 
 func maxSizeFlag() cli.Flag {
@@ -30,18 +30,18 @@ func maxSizeFlag() cli.Flag {
 }
 
 func rootFlag() cli.Flag {
-	return &cli.StringFlag{Name: "root", Usage: "name files from `FOLDER` in reports for other programs and in baselines", DefaultText: "the folder of the topmost fettle.ini, else this folder"}
+	return &cli.StringFlag{Name: "root", Usage: "start paths in machine-readable reports and baselines at `FOLDER`", DefaultText: "the folder of the topmost fettle.ini, otherwise this folder"}
 }
 
-// root returns the folder that reports for other programs and baselines name files
-// from: that of --root, else that of the topmost fettle.ini above all that the
-// arguments name, else the working folder.
+// root returns the folder from which reports for other programs and baselines name
+// files: that of --root, otherwise that of the topmost fettle.ini above all
+// arguments, otherwise the working folder.
 func root(c *cli.Context) (collection.Root, error) {
 	if named := c.String("root"); c.IsSet("root") {
 		if info, err := os.Stat(named); err != nil {
 			return "", failed("--root %s: %s", shown(named), collection.Reason(err))
 		} else if !info.IsDir() {
-			return "", failed("--root takes a folder, and %s is a file", shown(named))
+			return "", failed("--root must be a folder; %s is a file", shown(named))
 		}
 		return absoluteRoot(named)
 	}
@@ -72,8 +72,7 @@ func absoluteRoot(folder string) (collection.Root, error) {
 	return collection.Root(full), nil
 }
 
-// named returns the paths that the arguments name, this folder where they name
-// none.
+// named returns the paths in the arguments, or this folder if there are none.
 func named(c *cli.Context) []string {
 	if c.NArg() == 0 {
 		return []string{"."}
@@ -82,11 +81,11 @@ func named(c *cli.Context) []string {
 }
 
 func encodingFlag() cli.Flag {
-	return &cli.StringFlag{Name: "encoding", Usage: "read files in `NAME`: " + wording.Either(formats.Encodings()), DefaultText: "what the bytes say"}
+	return &cli.StringFlag{Name: "encoding", Usage: "read files as `NAME`: " + wording.Either(formats.Encodings()), DefaultText: "detected"}
 }
 
 func loomFlag() cli.Flag {
-	return &cli.StringFlag{Name: "loom", Usage: "take loom, heddles and reeds from `FILE`"}
+	return &cli.StringFlag{Name: "loom", Usage: "take loom, heddles and reeds from `FILE`", DefaultText: "from fettle.ini"}
 }
 
 func outputFlag() cli.Flag {
@@ -94,19 +93,19 @@ func outputFlag() cli.Flag {
 }
 
 func folderFlag() cli.Flag {
-	return &cli.StringFlag{Name: "out-dir", Usage: "write below `FOLDER`, keeping the tree"}
+	return &cli.StringFlag{Name: "out-dir", Usage: "write to `FOLDER`, with the same subfolders", DefaultText: "none"}
 }
 
 func excludeFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "exclude-named", Usage: "take files that are named as those met in a folder, since hooks name each: pass over what fettle.ini excludes, and what is no draft and not called .wif"}
+	return &cli.BoolFlag{Name: "exclude-named", Usage: "treat named files like files in a folder: skip those that fettle.ini excludes or that aren't drafts"}
 }
 
 func emptyFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "allow-empty", Usage: "accept paths that hold no draft"}
+	return &cli.BoolFlag{Name: "allow-empty", Usage: "accept paths without drafts"}
 }
 
 func replaceFlag() cli.Flag {
-	return &cli.BoolFlag{Name: "overwrite", Usage: "write over files that are there already"}
+	return &cli.BoolFlag{Name: "overwrite", Usage: "replace existing files"}
 }
 
 func jobs(c *cli.Context) (int, error) {
@@ -116,14 +115,14 @@ func jobs(c *cli.Context) (int, error) {
 	if n := c.Int("jobs"); n > 0 {
 		return n, nil
 	}
-	return 0, failed("--jobs takes a number from 1 up, not %d", c.Int("jobs"))
+	return 0, failed("--jobs must be 1 or more, not %d", c.Int("jobs"))
 }
 
-// reader reads the files of a run.
+// reader returns a reader with the limits that the flags state.
 func (p *program) reader(c *cli.Context) (collection.Reader, error) {
 	limit := c.Int64("max-size")
 	if limit < 1 || limit > 1<<20 {
-		return collection.Reader{}, failed("--max-size takes a number of MiB from 1 to %d, not %d", 1<<20, limit)
+		return collection.Reader{}, failed("--max-size must be from 1 to %d MiB, not %d", 1<<20, limit)
 	}
 	stated := c.String("encoding")
 	if c.IsSet("encoding") && !slices.Contains(formats.Encodings(), stated) {
@@ -132,9 +131,9 @@ func (p *program) reader(c *cli.Context) (collection.Reader, error) {
 	return collection.Reader{Limit: limit << 20, Encoding: stated, Stdin: p.in}, nil
 }
 
-// readDraft reads the draft of a file. It gives nil for a file met in a folder that
-// is no draft and not called like one; that another holds none is an error, and
-// that it could not be looked at a missed.
+// readDraft reads the draft of a file. It returns nil for a file found in a folder that
+// isn't a draft and isn't named like one. The error is a missed if the file can't
+// be read.
 func readDraft(r collection.Reader, in collection.Input) (*schema.Document, error) {
 	doc, err := r.Read(in)
 	switch {
@@ -146,28 +145,27 @@ func readDraft(r collection.Reader, in collection.Input) (*schema.Document, erro
 	return doc, nil
 }
 
-// missed is the error for a file that could not be looked at, so that nobody knows
-// what is in it.
+// missed is the error for a file that couldn't be read.
 type missed struct{ error }
 
 func (m missed) Unwrap() error { return m.error }
 
-// finder finds the settings of the drafts of a run.
+// finder returns a finder for the settings of drafts.
 func finder(c *cli.Context) *settings.Finder {
 	return settings.NewFinder(settings.Options{ConfigFile: c.String("config"), LoomFile: c.String("loom"), Rules: lint.Rulebook(rules.All())})
 }
 
-// inputs finds the files that the arguments name, this folder where they name
-// none. What fettle.ini excludes is passed over in folders and patterns, and with
-// --exclude-named where it is named too, as if it were met in a folder. It says what cannot be found.
+// inputs finds the files that the arguments name, or those in this folder if they name
+// none. It skips files in folders and patterns that fettle.ini excludes, and with
+// --exclude-named also named files. It prints what it can't find.
 func (p *program) inputs(c *cli.Context, f *settings.Finder) *given {
 	met := p.found(c, f)
 	p.sayMisnamed(c, f, met.Inputs)
 	return met
 }
 
-// found is inputs for a command that takes nothing from fettle.ini but what it
-// excludes: other files that look like settings are no business of its.
+// found is inputs for a command that uses only exclude from fettle.ini. It doesn't
+// report misnamed settings files.
 func (p *program) found(c *cli.Context, f *settings.Finder) *given {
 	met := collection.Inputs(named(c), f.Excluded)
 	if name := c.String("stdin-name"); name != "" {
@@ -191,19 +189,18 @@ func (p *program) found(c *cli.Context, f *settings.Finder) *given {
 	return newGiven(met)
 }
 
-// given is what the arguments name, and which of them held a draft.
+// given holds the files that the arguments name, and which arguments held a draft.
 type given struct {
 	collection.Met
-	held []bool // by the place of the argument
-	any  bool   // whether there was anything to look at
+	held []bool // by the index of the argument
+	any  bool   // there was something to read
 }
 
 func newGiven(met collection.Met) *given {
 	return &given{Met: met, held: make([]bool, len(met.Args))}
 }
 
-// saw takes note of a file that is a draft, or should be one, and was not passed
-// over.
+// saw records a file that is a draft or should be one.
 func (g *given) saw(in collection.Input) {
 	g.any = true
 	for _, i := range in.Args {
@@ -211,8 +208,8 @@ func (g *given) saw(in collection.Input) {
 	}
 }
 
-// empty returns the arguments that hold no draft: a path with a slip in it must not
-// pass for a sound one. Those for which a problem was told are not among them.
+// empty returns the arguments without a draft, except those with a reported problem.
+// A mistyped path must not look like a folder without findings.
 func (g *given) empty() (list []string) {
 	for i, arg := range g.Args {
 		if !g.held[i] && !arg.Failed {
@@ -222,16 +219,15 @@ func (g *given) empty() (list []string) {
 	return list
 }
 
-// noDraft is what is wrong with a path that holds no draft.
-const noDraft = "there is no draft in it; check the path and exclude in " + settings.FileName + ", or use --allow-empty"
+const noDraft = "no draft found; check the path and exclude in " + settings.FileName + ", or use --allow-empty"
 
-// checkEmpty complains of arguments that hold no draft and returns what is wrong
-// with each. Where --allow-empty or --exclude-named accept them, it only says when
-// there was nothing at all.
+// checkEmpty prints and returns a problem for each argument without a draft. With
+// --allow-empty or --exclude-named it only prints a remark if there was nothing at
+// all.
 func (p *program) checkEmpty(c *cli.Context, g *given) (list []collection.Problem) {
 	if c.Bool("allow-empty") || c.Bool("exclude-named") {
 		if !g.any && len(g.Problems) == 0 {
-			p.say(c, "there is no draft to look at")
+			p.say(c, "no draft found")
 		}
 		return nil
 	}
@@ -242,7 +238,7 @@ func (p *program) checkEmpty(c *cli.Context, g *given) (list []collection.Proble
 	return list
 }
 
-// withoutDuplicates leaves out a file that is named a second time through a symbolic link.
+// withoutDuplicates drops a file that is named again through a symbolic link.
 func withoutDuplicates(list []collection.Input) []collection.Input {
 	var kept []collection.Input
 	at := map[string]int{}

@@ -20,22 +20,22 @@ import (
 func (p *program) lint() *cli.Command {
 	return &cli.Command{
 		Name:      "lint",
-		Usage:     "report what is wrong with drafts, for this loom, reed and yarn",
+		Usage:     "check drafts against your loom, reed and yarn",
 		ArgsUsage: "[PATH...]",
-		UsageText: "fettle lint towel.wif\nfettle lint drafts --fail-on warning\nfettle lint drafts --only loom,reed/sett --loom looms/table16.ini\nfettle lint drafts --report sarif=drafts.sarif --report junit=drafts.xml\nfettle lint drafts --write-baseline known.json; fettle lint drafts --baseline known.json\nfettle lint - < towel.wif\nfettle lint - --stdin-name drafts/towel.wif < towel.wif\nfettle lint towel.wif --compare-with drafts\n\nPaths are files, folders with all that is in them, or patterns; without one this folder is looked at.\nLoom, reed, heddles, yarn and project come from the nearest fettle.ini.",
+		UsageText: "fettle lint towel.wif\nfettle lint drafts --fail-on warning\nfettle lint drafts --only loom,reed/sett --loom looms/table16.ini\nfettle lint drafts --report sarif=drafts.sarif --report junit=drafts.xml\nfettle lint drafts --write-baseline known.json; fettle lint drafts --baseline known.json\nfettle lint - < towel.wif\nfettle lint - --stdin-name drafts/towel.wif < towel.wif\nfettle lint towel.wif --compare-with drafts\n\nPaths are files, folders or patterns. Without a path fettle checks this folder and all below it.\nLoom, reed, heddles, yarn and project come from the nearest fettle.ini.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "report in `FORM`: " + report.List(), Value: "text", DefaultText: "what the ending of the output says, else text"},
+			&cli.StringFlag{Name: "format", Usage: "report as `FORM`: " + report.List(), Value: "text", DefaultText: "from the extension of the output, otherwise text"},
 			outputFlag(),
-			&cli.StringSliceFlag{Name: "report", Usage: "write another report too, as `FORM=FILE`; may be given several times"},
+			&cli.StringSliceFlag{Name: "report", Usage: "also write a report as `FORM=FILE`; can be repeated", DefaultText: "none"},
 			replaceFlag(),
-			&cli.StringSliceFlag{Name: "only", Usage: "look for these `RULES` or families alone"},
-			&cli.StringSliceFlag{Name: "skip", Usage: "leave these `RULES` or families out"},
-			&cli.StringFlag{Name: "fail-on", Usage: "exit with 1 for findings at least this `SEVERE`: error, warning, note or never", Value: "error"},
-			&cli.StringFlag{Name: "baseline", Usage: "report only findings that the baseline `FILE` lacks, or knows less bad"},
-			&cli.StringFlag{Name: "write-baseline", Usage: "save current findings to the baseline `FILE`"},
-			&cli.BoolFlag{Name: "stats", Usage: "count the findings of each rule, and how fast it went"},
-			&cli.StringSliceFlag{Name: "compare-with", Usage: "compare the drafts with those at `PATH` too, and report nothing of these alone; may be given several times"},
-			&cli.StringFlag{Name: "stdin-name", Usage: "take standard input for the draft at `PATH`: its settings hold, and reports name it"},
+			&cli.StringSliceFlag{Name: "only", Usage: "run only these `RULES` or families", DefaultText: "all"},
+			&cli.StringSliceFlag{Name: "skip", Usage: "don't run these `RULES` or families", DefaultText: "none"},
+			&cli.StringFlag{Name: "fail-on", Usage: "exit with 1 for findings of at least this `SEVERITY`: error, warning, note or never", Value: "error"},
+			&cli.StringFlag{Name: "baseline", Usage: "report only findings that are new or worse than in `FILE`", DefaultText: "none"},
+			&cli.StringFlag{Name: "write-baseline", Usage: "save current findings to `FILE`", DefaultText: "none"},
+			&cli.BoolFlag{Name: "stats", Usage: "print findings per rule, and speed"},
+			&cli.StringSliceFlag{Name: "compare-with", Usage: "also look for duplicates of drafts at `PATH`; can be repeated", DefaultText: "none"},
+			&cli.StringFlag{Name: "stdin-name", Usage: "treat standard input as the draft at `PATH`, with its settings", DefaultText: "-"},
 			rootFlag(), excludeFlag(), emptyFlag(), loomFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runLint,
@@ -47,7 +47,7 @@ func (p *program) runLint(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	p.wrote = true // from here on a report is begun and ended, whatever comes
+	p.wrote = true // the report is started and finished from here on
 	met := p.inputs(c, l.run.Checker.Finder)
 	for _, problem := range met.Problems {
 		l.missed(problem.Path, problem)
@@ -56,9 +56,9 @@ func (p *program) runLint(c *cli.Context) error {
 	list := l.without(met.Inputs)
 	l.drafts = list
 	l.findMoved(list)
-	l.look(list, met)
+	l.lintAll(list, met)
 	l.checkEmpty(met)
-	l.tellPassedOver(met.Met)
+	l.reportSkipped(met.Met)
 	if err := l.finish(); err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func (p *program) runLint(c *cli.Context) error {
 	return nil
 }
 
-// compareWith finds the files of --compare-with, those to be looked at apart.
+// compareWith finds the files of --compare-with, without those that are linted anyway.
 func (l *lintRun) compareWith(list []collection.Input) {
 	paths := l.context.StringSlice("compare-with")
 	if len(paths) == 0 {
@@ -84,13 +84,13 @@ func (l *lintRun) compareWith(list []collection.Input) {
 	}
 	for i := range met.Inputs {
 		met.saw(met.Inputs[i])
-		met.Inputs[i].Args = nil // they are arguments of the flag
+		met.Inputs[i].Args = nil // Args counts arguments of the command
 	}
 	l.checkEmpty(met)
 	l.run.Compare = l.without(collection.Others(met.Inputs, list))
 }
 
-// lintRun is a run of lint: what it was asked for, and what came of it.
+// lintRun is a run of lint: its flags and its results.
 type lintRun struct {
 	*program
 	context  *cli.Context
@@ -100,10 +100,10 @@ type lintRun struct {
 	targets  []*target
 	report   report.Writer
 	baseline *baseline
-	stats    *stats // nil where none are asked for
+	stats    *stats // nil without --stats
 
 	summary report.Summary
-	broken  error // of writing the report
+	broken  error // from writing the report
 }
 
 func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
@@ -112,9 +112,9 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	named := c.Args().Slice()
 	switch {
 	case c.IsSet("stdin-name") && !slices.Contains(named, "-"):
-		return nil, failed("--stdin-name says where standard input comes from; give - as well, to read it")
+		return nil, failed("--stdin-name needs - among the paths, to read standard input")
 	case c.IsSet("stdin-name") && slices.Contains([]string{"", "-"}, c.String("stdin-name")):
-		return nil, failed("--stdin-name takes the path of a draft")
+		return nil, failed("--stdin-name must be the path of a draft")
 	case slices.Contains(c.StringSlice("compare-with"), "-"):
 		return nil, failed("--compare-with takes files and folders, not standard input")
 	}
@@ -126,7 +126,7 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 		return nil, failed("%s", err)
 	}
 	if l.linter.None() {
-		return nil, failed("no rule is left to look for: --skip takes out all that there are, or all that --only asks for")
+		return nil, failed("no rule is left to run: --skip removes them all; skip fewer")
 	}
 	if l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: thisBuild().version, FailOn: l.worst, Baseline: c.IsSet("baseline")}); err != nil {
 		return nil, err
@@ -139,7 +139,7 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	return l, err
 }
 
-// collectionRun is how the files of a run are looked at.
+// collectionRun returns the run over the files, set up from the flags.
 func (p *program) collectionRun(c *cli.Context, l *lintRun) (*collection.Run, error) {
 	workers, err := jobs(c)
 	if err != nil {
@@ -157,7 +157,7 @@ func (p *program) collectionRun(c *cli.Context, l *lintRun) (*collection.Run, er
 		Root: top, Baseline: l.baseline.known, OnlyNew: c.IsSet("baseline")}, nil
 }
 
-// failOn reads a severity, Off for never.
+// failOn reads the value of --fail-on; Off stands for never.
 func failOn(word string) (schema.Severity, error) {
 	if word == "never" {
 		return schema.Off, nil
@@ -169,7 +169,7 @@ func failOn(word string) (schema.Severity, error) {
 	return s, nil
 }
 
-// without leaves out what the run itself reads and writes beside the drafts.
+// without drops the baseline and the reports of this run from a list of files.
 func (l *lintRun) without(list []collection.Input) []collection.Input {
 	paths := []string{l.baseline.path}
 	for _, t := range l.targets {
@@ -178,8 +178,8 @@ func (l *lintRun) without(list []collection.Input) []collection.Input {
 	return collection.Without(list, paths)
 }
 
-// missed takes note of a file or folder that could not be looked at, so that no
-// report takes it for one in which nothing was found.
+// missed counts and reports a file or folder that couldn't be read, so no report lists
+// it as fine.
 func (l *lintRun) missed(path string, why error) {
 	l.summary.NotLookedAt++
 	m := report.Missed{Path: filepath.ToSlash(path), RootPath: l.run.Root.Path(path), Reason: legible(reason(why))}
@@ -188,7 +188,7 @@ func (l *lintRun) missed(path string, why error) {
 	}
 }
 
-// reason is in a line why a file could not be looked at.
+// reason returns on one line why a file couldn't be read.
 func reason(err error) string {
 	var problem collection.Problem
 	var wrong settings.Errors
@@ -201,10 +201,10 @@ func reason(err error) string {
 	return err.Error()
 }
 
-// look looks at each file and reports on it. What cannot be looked at is
-// complained of once, and the rest goes on.
-func (l *lintRun) look(list []collection.Input, met *given) {
-	bar := l.bar(l.context, len(list), "looking")
+// lintAll lints each file and reports its findings. It prints each error once and goes
+// on with the other files.
+func (l *lintRun) lintAll(list []collection.Input, met *given) {
+	bar := l.bar(l.context, len(list), "checking")
 	var reported seen
 	l.run.Look(list, func(in collection.Input, x collection.Looked) bool {
 		defer bar.step()
@@ -233,11 +233,11 @@ func (l *lintRun) look(list []collection.Input, met *given) {
 	bar.done()
 }
 
-// checkEmpty takes note of arguments that hold no draft as of what could not be
-// looked at. In a folder where the baseline knows files all may have been deleted.
+// checkEmpty counts arguments without a draft as missed. A folder with files in the
+// baseline may be empty now, because all may have been deleted.
 func (l *lintRun) checkEmpty(met *given) {
 	if l.broken != nil {
-		return // not all were looked at
+		return // the run stopped early
 	}
 	if l.baseline.known != nil {
 		for i, arg := range met.Args {
@@ -249,21 +249,20 @@ func (l *lintRun) checkEmpty(met *given) {
 	}
 }
 
-// unchecked is for a person who may take silence for praise.
-const unchecked = "no loom, reed, heddles or yarn is stated, so nothing was checked against them: state them in " + settings.FileName +
-	", which 'fettle init' begins; take the # away before a line to use it"
+// unchecked warns a person who may think that no findings means all is fine.
+const unchecked = "fettle doesn't know your loom, reed, heddles or yarn, so it checked nothing against them. Describe them in " +
+	settings.FileName + "; 'fettle init' creates one"
 
-// finish ends the reports, writes what goes into files, and says what came of
-// it all.
+// finish completes the reports, writes the files and prints the summary.
 func (l *lintRun) finish() error {
 	if l.broken == nil {
 		l.broken = l.report.Close(l.summary)
 	}
-	if errors.As(l.broken, new(exit)) { // it says already which file could not be written
+	if errors.As(l.broken, new(exit)) { // it already names the file
 		return l.broken
 	}
 	if l.broken != nil {
-		return failed("the report could not be written: %s", collection.Reason(l.broken))
+		return failed("can't write the report: %s", collection.Reason(l.broken))
 	}
 	for _, t := range l.targets {
 		if err := t.finish(); err != nil {
@@ -278,8 +277,8 @@ func (l *lintRun) finish() error {
 	}
 	l.stats.print(l.err)
 	switch {
-	case l.summary.Files+l.summary.NotLookedAt == 0: // it is told already
-	case l.summary.Files == 0 && l.summary.NotLookedAt == 1: // it is told already
+	case l.summary.Files+l.summary.NotLookedAt == 0: // already reported
+	case l.summary.Files == 0 && l.summary.NotLookedAt == 1: // already reported
 	case l.summary.NotLookedAt > 0 || l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err):
 		l.say(l.context, "%s", l.summary)
 	}

@@ -8,8 +8,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// lossReport tells, file by file, what a conversion could not keep and what went
-// wrong: a line each, or JSON in the form of schema/jsonschema/losses.schema.json.
+// lossReport lists, file by file, what a conversion couldn't keep and what went wrong:
+// one line each, or JSON that follows schema/jsonschema/losses.schema.json.
 type lossReport struct {
 	json     bool
 	to       io.Writer
@@ -44,8 +44,7 @@ func (r *lossReport) add(path, output, to string, lost []string, err error) {
 	}
 }
 
-// missed reports a path at which there is nothing to convert. As text it is told
-// already.
+// missed adds a path without a draft to the JSON. As text it is already printed.
 func (r *lossReport) missed(problem collection.Problem) {
 	if r.json {
 		r.files = append(r.files, lossFile{Path: shown(problem.Path), Lost: []string{}, Error: problem.Error()})
@@ -61,6 +60,6 @@ func (r *lossReport) close() {
 		files = []lossFile{}
 	}
 	if err := writeJSON(r.to, map[string]any{"fettle": 1, "files": files}); err != nil {
-		fmt.Fprintf(r.to, "fettle: the loss report could not be written: %s\n", err)
+		fmt.Fprintf(r.to, "fettle: can't write the loss report: %s\n", err)
 	}
 }

@@ -1,4 +1,4 @@
-// Command fettle checks, converts and explains handweaving drafts.
+// Command fettle checks, fixes and converts handweaving drafts.
 package main
 
 import (
@@ -6,9 +6,9 @@ import (
 	"runtime/debug"
 )
 
-// garbagePercent is how much garbage may gather before it is collected, in percent of
-// the memory in use. Go's own 100 takes a fifth more processor time for many small
-// drafts; more than 200 saves none and takes more memory. GOGC overrides it.
+// garbagePercent replaces Go's default of 100 for GOGC, which takes a fifth more
+// processor time for many small drafts. More than 200 saves no time and takes more
+// memory. GOGC overrides it.
 const garbagePercent = 200
 
 func main() {

@@ -25,12 +25,11 @@ func (p *program) man() *cli.Command {
 	}
 }
 
-// undated is the date of the manual page in a build that does not know its
-// commit: readers of such pages want one. It is when the page's own text changed.
+// undated is the date of the page in a build without a commit, since man readers
+// expect a date. It says when the text of the page changed.
 const undated = "2026-11-26"
 
-// manual returns the manual page, in the man macros. It is made from the commands
-// and flags themselves.
+// manual returns the manual page, in man macros, made from the commands and flags.
 func manual(app *cli.App, b build) string {
 	var page roff
 	page.raw(`.TH FETTLE 1 "` + cmp.Or(b.date, undated) + `" "fettle ` + escape(b.version) + `" "User Commands"`)
@@ -41,10 +40,10 @@ func manual(app *cli.App, b build) string {
 	page.raw(`\fICOMMAND\fR [\fIflags\fR] [\fIpaths\fR]`)
 	_, examples, _ := strings.Cut(app.UsageText, "\n\n")
 	page.heading(".SH", "DESCRIPTION")
-	page.text("fettle reads handweaving drafts and checks them against your loom, reed, heddles and yarn.")
-	page.text("It repairs and converts them, and writes the sheet to dress the loom by.")
+	page.text("fettle checks handweaving drafts against your loom, reed, heddles and yarn.")
+	page.text("It fixes and converts them, and writes the sheet you need to dress the loom.")
 	page.heading(".SH", "OPTIONS")
-	page.text("Every command takes these, before its name or after it.")
+	page.text("These work with every command, before or after its name.")
 	page.flags(app.VisibleFlags())
 	page.heading(".SH", "COMMANDS")
 	for _, command := range app.VisibleCommands() {
@@ -54,32 +53,31 @@ func manual(app *cli.App, b build) string {
 	page.tagged("0", "all is fine")
 	for _, command := range app.VisibleCommands() {
 		if why := whyOne(command.Name); why != "" {
-			page.tagged("1", "of "+command.Name+": "+why)
+			page.tagged("1", command.Name+": "+why)
 		}
 	}
-	page.tagged("2", "something could not be done; standard error says what, and the rest was done")
+	page.tagged("2", "something failed; standard error says what, and fettle did the rest")
 	page.heading(".SH", "ENVIRONMENT")
-	page.tagged("NO_COLOR", "turns colors off, where --color does not say otherwise")
+	page.tagged("NO_COLOR", "turns colors off unless --color turns them on")
 	page.heading(".SH", "FILES")
-	page.tagged(settings.FileName, "your loom, reed, heddles, yarn, project and rules; 'fettle init' begins one")
+	page.tagged(settings.FileName, "your loom, reed, heddles, yarn, project and rules; 'fettle init' creates one")
 	page.heading(".SH", "EXAMPLES")
 	page.examples(examples)
 	return page.String()
 }
 
-// roff writes a manual page. No line of it is longer than 80 bytes, no sentence
-// begins within a line, and text stays text.
+// roff writes a manual page. Lines are at most 80 bytes, each sentence starts a line,
+// and text is escaped.
 type roff struct{ strings.Builder }
 
 func (r *roff) raw(line string) { r.WriteString(line + "\n") }
 
-// heading begins a section with .SH, or a part of one with .SS.
+// heading starts a section with .SH or a subsection with .SS.
 func (r *roff) heading(macro, title string) {
 	r.raw(macro + ` "` + strings.ReplaceAll(escape(title), `"`, `\(dq`) + `"`)
 }
 
-// text writes words to be filled into lines. A word that is marked with ` on both
-// sides is a placeholder.
+// text writes a paragraph. A word between two ` is a placeholder.
 func (r *roff) text(words string) {
 	var sentence []string
 	for _, word := range strings.Fields(words) {
@@ -101,7 +99,7 @@ func (r *roff) sentence(words []string) {
 	}
 }
 
-// placeholder returns a word escaped, and what stands between two ` in italics.
+// placeholder returns a word escaped, with the part between two ` in italics.
 func placeholder(word string) string {
 	before, rest, open := strings.Cut(word, "`")
 	name, after, closed := strings.Cut(rest, "`")
@@ -111,15 +109,15 @@ func placeholder(word string) string {
 	return escape(before) + `\fI` + escape(name) + `\fR` + escape(after)
 }
 
-// tagged writes what stands for a word, indented behind it.
+// tagged writes a word and, indented after it, its meaning.
 func (r *roff) tagged(word, meaning string) {
 	r.raw(".TP")
 	r.raw(`\fB` + escape(word) + `\fR`)
 	r.text(meaning)
 }
 
-// examples writes command lines as they stand, and what stands behind a gap in
-// one as what it does.
+// examples writes command lines unchanged. Text after a gap of two spaces explains the
+// line.
 func (r *roff) examples(lines string) {
 	indented := false
 	for line := range strings.SplitSeq(lines, "\n") {
@@ -134,7 +132,7 @@ func (r *roff) examples(lines string) {
 			indented = false
 		}
 		r.raw(".EX")
-		if len(escape(line)) > 78 { // the shell, too, takes a long command in two lines
+		if len(escape(line)) > 78 { // a shell accepts a command on two lines
 			if at := strings.LastIndex(line[:60], " "); at > 0 {
 				r.raw(escape(line[:at]) + ` \e`)
 				line = "    " + line[at+1:]
@@ -158,11 +156,11 @@ func (r *roff) command(c *cli.Command) {
 	r.flags(c.VisibleFlags())
 }
 
-// flags writes a list of flags, each with the value that it takes.
+// flags writes a list of flags with their values and defaults.
 func (r *roff) flags(list []cli.Flag) {
 	for _, f := range list {
 		documented, ok := f.(cli.DocGenerationFlag)
-		if !ok || f == cli.HelpFlag { // which every command has
+		if !ok || f == cli.HelpFlag { // every command has it
 			continue
 		}
 		usage := documented.GetUsage()
@@ -179,9 +177,9 @@ func (r *roff) flags(list []cli.Flag) {
 		head := strings.Join(names, ", ")
 		if documented.TakesValue() {
 			head += ` \fI` + escape(cmp.Or(value, "VALUE")) + `\fR`
-			if byDefault := strings.Trim(documented.GetDefaultText(), `"`); byDefault != "" {
-				usage += fmt.Sprintf(" (default: %s)", byDefault)
-			}
+		}
+		if byDefault := strings.Trim(documented.GetDefaultText(), `"`); byDefault != "" {
+			usage += fmt.Sprintf(" (default: %s)", byDefault)
 		}
 		r.raw(".TP")
 		r.raw(head)
@@ -189,8 +187,8 @@ func (r *roff) flags(list []cli.Flag) {
 	}
 }
 
-// escape returns text that a formatter shows as it stands, with marks that can be
-// copied into a shell.
+// escape returns text that a formatter shows unchanged, with quotes and dashes that can
+// be copied into a shell.
 func escape(text string) string {
 	text = strings.NewReplacer(`\`, `\e`, "-", `\-`, "'", `\(aq`, "`", `\(ga`, "^", `\(ha`, "~", `\(ti`).Replace(text)
 	if strings.HasPrefix(text, ".") {

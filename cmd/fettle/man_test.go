@@ -14,8 +14,8 @@ func TestManual(t *testing.T) {
 		t.Errorf("it begins %q", page[:60])
 	}
 	for _, want := range []string{
-		".SS \"fettle convert PATH...\"\n", "\\fB\\-\\-color\\fR \\fIWHEN\\fR\n", "\\fB\\-\\-fail\\-on\\fR \\fISEVERE\\fR\n",
-		"\\fB\\-\\-quiet\\fR, \\fB\\-q\\fR\n", "\\fB\\-\\-sett\\fR \\fIVALUE\\fR\n",
+		".SS \"fettle convert PATH...\"\n", "\\fB\\-\\-color\\fR \\fIWHEN\\fR\n", "\\fB\\-\\-fail\\-on\\fR \\fISEVERITY\\fR\n",
+		"\\fB\\-\\-quiet\\fR, \\fB\\-q\\fR\n", "\\fB\\-\\-sett\\fR \\fIDENSITY\\fR\n",
 	} {
 		if !strings.Contains(page, want) {
 			t.Errorf("it lacks %q", want)

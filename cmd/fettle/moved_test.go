@@ -7,9 +7,8 @@ import (
 	"testing"
 )
 
-// TestBaselineOfMovedLines has a baseline know what is found in drafts with
-// faults of all kinds, and then moves the lines of all of them down: nothing is
-// new, and nothing is mended.
+// TestBaselineOfMovedLines saves the findings of faulty drafts in a baseline and moves
+// all lines down. Then nothing is new and nothing is fixed.
 func TestBaselineOfMovedLines(t *testing.T) {
 	faulty, err := filepath.Abs("../../corpus/faulty")
 	if err != nil {

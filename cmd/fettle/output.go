@@ -13,8 +13,8 @@ import (
 	"fettle/lint/collection"
 )
 
-// output is a file that is being written. It gets its name when it is finished, so
-// it is whole or not there. A device or a pipe is written to directly.
+// output is a file that is being written. It gets its name when it is complete.
+// Devices and pipes are written to directly.
 type output struct {
 	program   *program
 	path      string
@@ -23,8 +23,8 @@ type output struct {
 	device    *os.File
 }
 
-// create begins a file. One that exists is only replaced if overwrite is set, and
-// never if the run reads it.
+// create starts a file. It replaces an existing one only if overwrite is set, and never
+// one that this run reads.
 func (p *program) create(path string, overwrite bool) (*output, error) {
 	info, err := mayReplace(path, overwrite)
 	if err != nil {
@@ -67,8 +67,8 @@ func (o *output) finish() error {
 	return notWritten(o.path, o.file.Overwrite())
 }
 
-// write writes a whole result: to standard output for "-", otherwise to a file, as
-// create does.
+// write writes a whole result to standard output for "-", otherwise to a file as create
+// does.
 func (p *program) write(path string, text []byte, overwrite bool) error {
 	if path == "-" {
 		p.wrote = true
@@ -84,14 +84,13 @@ func (p *program) write(path string, text []byte, overwrite bool) error {
 	return o.finish()
 }
 
-// replace puts a result in the place of the file that it was made from, which held
-// old.
+// replace replaces a file with its result, if it still holds old.
 func (p *program) replace(path string, old, text []byte) error {
 	return notWritten(path, p.files.Replace(path, old, text))
 }
 
-// mayReplace returns what is at a path, nil for nothing. It is an error where that
-// may not be written over.
+// mayReplace returns the file at a path, nil for none. The error says why it can't be
+// replaced.
 func mayReplace(path string, overwrite bool) (fs.FileInfo, error) {
 	if !safefile.NameAllowed(path) {
 		return nil, failed("%s not written: Windows does not allow this name. Choose another one", path)
@@ -107,13 +106,13 @@ func mayReplace(path string, overwrite bool) (fs.FileInfo, error) {
 	case info.IsDir():
 		return info, failed("%s is a folder; name a file in it", path)
 	case info.Mode().IsRegular() && !overwrite:
-		return info, failed("%s is there already; --overwrite writes over it", path)
+		return info, failed("%s already exists; replace it with --overwrite", path)
 	}
 	return info, nil
 }
 
-// notRead refuses to write over a file that the run reads: drafts, settings, the
-// baseline and what standard input comes from.
+// notRead returns an error for a file that this run reads: a draft, settings, the
+// baseline or the source of standard input.
 func (p *program) notRead(path string) error {
 	if p.read == nil {
 		p.read = map[string]string{}
@@ -139,10 +138,10 @@ func (p *program) notRead(path string) error {
 	if !is {
 		return nil
 	}
-	return failed("%s not written: fettle reads it in this run, as %s. Name another file; to fix drafts in place use 'fettle clean --write'", path, input)
+	return failed("%s not written: this run reads it as %s. Name another file; to fix drafts in place, use 'fettle clean --write'", path, input)
 }
 
-// notWritten puts into words why a file was not written.
+// notWritten explains why a file wasn't written.
 func notWritten(path string, err error) error {
 	var links safefile.LinksError
 	var owner safefile.OwnerError
@@ -152,29 +151,29 @@ func notWritten(path string, err error) error {
 		return nil
 	case errors.Is(err, safefile.ErrChanged):
 		return failed("%s not written: another program changed it while fettle worked. Run fettle again", path)
-	case errors.Is(err, safefile.ErrTwice):
-		return failed("%s not written: this run has already written it under another name. Name another file", path)
+	case errors.Is(err, safefile.ErrAlreadyWritten):
+		return failed("%s not written: this run already wrote it under another name. Name another file", path)
 	case errors.Is(err, safefile.ErrNotRegular):
-		return failed("%s not written: it is no longer a regular file. Look at what it is", path)
+		return failed("%s not written: it is no longer a regular file. Name another file", path)
 	case errors.As(err, new(safefile.InUseError)):
 		return failed("%s not written: another program has it open. Close it there and run fettle again", path)
 	case errors.As(err, &links):
 		return failed("%s not written: it has %d hard links, and replacing it would separate them. Write to a new file with --output, then copy that over it", path, links.Links)
 	case errors.As(err, &owner):
-		return failed("%s not written: it belongs to user %s and group %s, and you may not keep that. Write to a new file with --output, or ask its owner", path, owner.Owner, owner.Group)
+		return failed("%s not written: it belongs to user %s and group %s, and you can't set that owner. Write to a new file with --output, or ask the owner", path, owner.Owner, owner.Group)
 	case errors.As(err, &attribute):
 		return failed("%s not written: its attribute %s would be lost. Write to a new file with --output", path, attribute.Name)
 	case errors.Is(err, fs.ErrExist):
-		return failed("%s not written: the file appeared while fettle worked. Look at it; --overwrite replaces it", path)
+		return failed("%s not written: the file appeared while fettle worked. Check it, or replace it with --overwrite", path)
 	case errors.Is(err, fs.ErrPermission) && !mayWrite(path):
-		return failed("%s could not be written: the file may not be written to; look at its permissions", path)
+		return failed("%s not written: you have no permission to write to this file; check its permissions", path)
 	case errors.Is(err, fs.ErrPermission):
-		return failed("%s could not be written: the folder may not be written to; look at its permissions", path)
+		return failed("%s not written: you have no permission to write to this folder; check its permissions", path)
 	}
-	return failed("%s could not be written: %s", path, collection.Reason(err))
+	return failed("%s not written: %s", path, collection.Reason(err))
 }
 
-// mayWrite reports whether a file that exists may be written to.
+// mayWrite reports whether an existing file can be written to.
 func mayWrite(path string) bool {
 	f, err := os.OpenFile(path, os.O_WRONLY, 0)
 	if err != nil {
@@ -183,20 +182,20 @@ func mayWrite(path string) bool {
 	return f.Close() == nil
 }
 
-// folderFor makes the folder that a file is to go into.
+// folderFor creates the folder of a file.
 func folderFor(path string) error {
 	err := os.MkdirAll(filepath.Dir(path), 0o755)
 	if errors.Is(err, fs.ErrPermission) {
-		return failed("the folder %s could not be made: the folder above it may not be written to; look at its permissions", filepath.Dir(path))
+		return failed("folder %s not created: you have no permission to write to its parent folder; check its permissions", filepath.Dir(path))
 	}
 	if err != nil {
-		return failed("the folder %s could not be made: %s", filepath.Dir(path), collection.Reason(err))
+		return failed("folder %s not created: %s", filepath.Dir(path), collection.Reason(err))
 	}
 	return nil
 }
 
-// writeForPeople writes a result as write does, but on standard output keeps CI
-// services from taking a line of it for a command.
+// writeForPeople writes a result as write does. On standard output it also keeps CI
+// services from reading a line as a command.
 func (p *program) writeForPeople(path string, text []byte, overwrite bool) error {
 	if path == "-" {
 		p.wrote = true
@@ -205,11 +204,11 @@ func (p *program) writeForPeople(path string, text []byte, overwrite bool) error
 	return p.write(path, text, overwrite)
 }
 
-// outputs are the files that a run is to write, by their safefile.Key.
+// outputs holds the files that a run will write, by safefile.Key.
 type outputs map[string]bool
 
-// add refuses, before a long run, what would be refused after it: a file that is
-// another output too, that may not be replaced, or that has no folder.
+// add returns an error for a file that is already an output, can't be replaced or has
+// no folder. So a long run doesn't fail at its end.
 func (o outputs) add(path string, overwrite bool) error {
 	key := "-"
 	if path != "-" {
@@ -219,7 +218,7 @@ func (o outputs) add(path string, overwrite bool) error {
 		key = safefile.Key(path)
 	}
 	if o[key] {
-		return failed("two reports would go to %s; name another file for one of them", path)
+		return failed("two reports use %s; name another file for one of them", path)
 	}
 	o[key] = true
 	if path == "-" {
@@ -229,35 +228,35 @@ func (o outputs) add(path string, overwrite bool) error {
 	return err
 }
 
-// hasFolder refuses a file whose folder does not exist.
+// hasFolder returns an error if the folder of a file doesn't exist.
 func hasFolder(path string) error {
 	folder := filepath.Dir(path)
 	info, err := os.Stat(folder)
 	switch {
 	case err != nil:
-		return failed("%s cannot be written: the folder %s: %s", path, folder, collection.Reason(err))
+		return failed("can't write %s: folder %s: %s", path, folder, collection.Reason(err))
 	case !info.IsDir():
-		return failed("%s cannot be written: %s is no folder", path, folder)
+		return failed("can't write %s: %s isn't a folder", path, folder)
 	}
 	return nil
 }
 
-// print writes a line of a result.
+// print writes a part of the result to standard output.
 func (p *program) print(format string, args ...any) error {
 	p.wrote = true
 	return notPrinted(fmt.Fprintf(p.out, format, args...))
 }
 
-// notPrinted puts the error of writing to standard output into words.
+// notPrinted explains an error from writing to standard output.
 func notPrinted(_ int, err error) error {
 	if err != nil {
-		return failed("the result could not be written: %s", collection.Reason(err))
+		return failed("can't write the result: %s", collection.Reason(err))
 	}
 	return nil
 }
 
-// strict is a writer that remembers its first error, for a library that writes help
-// without looking.
+// strict is a writer that keeps its first error, for a library that ignores errors when
+// it writes help.
 type strict struct {
 	*program
 	broken error
@@ -271,14 +270,14 @@ func (s *strict) Write(text []byte) (int, error) {
 	return n, err
 }
 
-// outputFolder is the folder of --out-dir. Each result gets a file of its own in it.
+// outputFolder is the folder of --out-dir. Each result gets its own file there.
 type outputFolder struct {
-	path  string            // "" where there is none
+	path  string            // "" without --out-dir
 	taken map[string]string // the drafts by lint.PlainestPath of their results
 }
 
-// pathFor returns the path of the result for a file, with another extension unless
-// that is empty. It makes the folder.
+// pathFor returns the path of the result for a file and creates its folder. It replaces
+// the extension unless the new one is empty.
 func (p *outputFolder) pathFor(in collection.Input, extension string) (string, error) {
 	path, err := collection.OutputPath(in, p.path, extension)
 	if err != nil {
@@ -286,7 +285,7 @@ func (p *outputFolder) pathFor(in collection.Input, extension string) (string, e
 	}
 	key := lint.PlainestPath(filepath.ToSlash(path))
 	if other, ok := p.taken[key]; ok {
-		return "", failed("%s: not written, for the result for %s goes to the same place, %s; name one of the two drafts differently, or give their results two folders", shown(in.Path), shown(other), shown(path))
+		return "", failed("%s: result not written: the result of %s has the same path, %s; rename one of the drafts, or use two folders", shown(in.Path), shown(other), shown(path))
 	}
 	if p.taken == nil {
 		p.taken = map[string]string{}

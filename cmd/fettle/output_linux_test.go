@@ -23,7 +23,7 @@ func asNobody(t *testing.T, do func()) {
 	do()
 }
 
-// TestWithoutPermission names what may not be written to, and loses nothing.
+// TestWithoutPermission expects errors that name the read-only file or folder, and no loss.
 func TestWithoutPermission(t *testing.T) {
 	for _, c := range []struct {
 		name         string
@@ -67,8 +67,8 @@ func TestNewFileWithoutPermission(t *testing.T) {
 	asNobody(t, func() {
 		p := &program{}
 		for want, err := range map[string]error{
-			"a.wif could not be written: the folder may not be written to; look at its permissions":       p.write(filepath.Join(folder, "a.wif"), nil, false),
-			"below could not be made: the folder above it may not be written to; look at its permissions": folderFor(filepath.Join(folder, "below", "a.wif")),
+			"a.wif not written: you have no permission to write to this folder; check its permissions":       p.write(filepath.Join(folder, "a.wif"), nil, false),
+			"below not created: you have no permission to write to its parent folder; check its permissions": folderFor(filepath.Join(folder, "below", "a.wif")),
 		} {
 			if err == nil || !strings.HasSuffix(err.Error(), want) {
 				t.Errorf("%v, want %q", err, want)

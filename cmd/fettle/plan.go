@@ -22,27 +22,28 @@ import (
 func (p *program) plan() *cli.Command {
 	return &cli.Command{
 		Name:      "plan",
-		Usage:     "write the dressing sheet: warp, sleying, heddles, threading, lifts, yarn",
+		Usage:     "write a dressing sheet: warp, sleying, heddles, threading, lifts, yarn",
 		ArgsUsage: "DRAFT",
 		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --output towel.pdf\nfettle plan towel.wif --format json\n\n" +
-			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini; a project value given as a flag overrides it.\n" +
-			"Ends keep the numbers they have in the draft. --end1 left hangs end 1 at the left edge of the loom, for those who read drafts from the left: the cloth is then the mirror image of the one with end 1 at the right.\n" +
-			"What the loom, the heddles or the yarn lack is told on the sheet and leaves the exit status at 0.",
+			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini. Project flags override it.\n" +
+			"Ends keep their numbers from the draft. If you read drafts from the left, use --end1 left.\n" +
+			"Then end 1 hangs at the left edge of the loom, and the cloth is the mirror image.\n" +
+			"The sheet says what the loom, the heddles or the yarn lack; the exit status is still 0.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, html, pdf or json", Value: "text", DefaultText: "what the ending of the output says, else text"},
+			&cli.StringFlag{Name: "format", Usage: "write `FORM`: text, html, pdf or json", Value: "text", DefaultText: "from the extension of the output, otherwise text"},
 			outputFlag(), replaceFlag(), loomFlag(),
 			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
-			&cli.StringFlag{Name: "start", Usage: "begin threading `THERE`: right, left or centre", DefaultText: "where end 1 is"},
-			&cli.StringFlag{Name: "group", Usage: "thread `N` ends at a time; 0: the threading's own repeat", Value: "0"},
-			&cli.StringFlag{Name: "page", Usage: "html and pdf: set out for `PAPER`: a4, letter, legal or a3", Value: "a4"},
-			&cli.StringFlag{Name: "k", Usage: "take `K` for Ashenhurst's rule of the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: wording.Decimal(dressing.UsualK, 2)},
+			&cli.StringFlag{Name: "start", Usage: "start threading at this `PLACE`: right, left or centre", DefaultText: "at end 1"},
+			&cli.StringFlag{Name: "group", Usage: "thread in groups of `N` ends; 0 means one threading repeat", Value: "0"},
+			&cli.StringFlag{Name: "page", Usage: "html and pdf: use this `PAPER`: a4, letter, legal or a3", Value: "a4"},
+			&cli.StringFlag{Name: "k", Usage: "use `K` in Ashenhurst's formula for the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: wording.Decimal(dressing.UsualK, 2)},
 			encodingFlag(), maxSizeFlag(),
 		}, projectFlags()...),
 		Action: p.runPlan,
 	}
 }
 
-// projectKeys are the keys of [project], each with a flag of its own.
+// projectKeys returns the keys of [project]. Each has a flag.
 func projectKeys() []settings.Key {
 	for _, s := range settings.Known() {
 		if s.Name == "project" {
@@ -57,14 +58,45 @@ func flagName(key string) string { return strings.ReplaceAll(key, " ", "-") }
 func projectFlags() []cli.Flag {
 	var flags []cli.Flag
 	for _, k := range projectKeys() {
+		help := projectHelp()[k.Name]
 		flags = append(flags, &cli.StringFlag{
-			Name: flagName(k.Name), Category: "Project:", Usage: k.Description + ": `VALUE` like '" + k.Example + "'",
+			Name: flagName(k.Name), Category: "Project (overrides fettle.ini):", Usage: help.usage, DefaultText: help.byDefault,
 		})
 	}
 	return flags
 }
 
-// projectGiven is the project values that were given as flags.
+// flagHelp is the help of a flag and its default if fettle.ini doesn't state the key.
+type flagHelp struct{ usage, byDefault string }
+
+func projectHelp() map[string]flagHelp {
+	return map[string]flagHelp{
+		"reed":               {"use the reed called `NAME`", "the reed without a name"},
+		"sett":               {"set `DENSITY` ends, such as 20/in, 20 epi or 8/cm", "the draft's spacing"},
+		"picks":              {"weave `DENSITY` picks, such as 18/in, 18 ppi or 7/cm", "the draft's spacing"},
+		"finished length":    {"weave each item to `LENGTH`, washed, such as 2.4 m", "none"},
+		"finished width":     {"weave each item to this `WIDTH`, washed, such as 48 cm", "none"},
+		"items":              {"weave `N` items on this warp", "1"},
+		"hem":                {"add `LENGTH` for both hems of each item, washed", "0 cm"},
+		"fringe":             {"leave `LENGTH` of unwoven warp for each item, half at each end", "0 cm"},
+		"sample":             {"weave a sample of `LENGTH` first, washed", "0 cm"},
+		"loom waste":         {"add `LENGTH` of warp that can't be woven", "0 cm"},
+		"take-up":            {"count `PERCENT` of warp lost to interlacing", "0 %"},
+		"weft take-up":       {"count `PERCENT` extra weft for interlacing", "0 %"},
+		"shrinkage":          {"count `PERCENT` lost in washing, both ways", "0 %"},
+		"shrinkage warp":     {"count `PERCENT` of the length lost in washing", "shrinkage"},
+		"shrinkage weft":     {"count `PERCENT` of the width lost in washing", "shrinkage"},
+		"draw-in":            {"count `PERCENT` of the reed width lost in weaving", "0 %"},
+		"repeats":            {"repeat the draft `N` times across", "fill the finished width, otherwise 1"},
+		"balance":            {"add the first `N` ends again at the end", "0"},
+		"wrap":               {"count floats across the edges; `ANSWER`: yes or no", "no"},
+		"floating selvedges": {"treat outermost ends on no shaft as floating selvedges; `ANSWER`: yes or no", "no"},
+		"bout":               {"wind `N` ends at a time", "half the warp"},
+		"dressing":           {"dress the loom in this `ORDER`: front to back or back to front", "front to back"},
+	}
+}
+
+// projectGiven returns the project values given as flags.
 func projectGiven(c *cli.Context) []schema.Setting {
 	var list []schema.Setting
 	for _, k := range projectKeys() {
@@ -80,7 +112,7 @@ func (p *program) runPlan(c *cli.Context) error {
 		"start": {"right", "left", "centre"}, "page": {"a4", "letter", "legal", "a3"}}); err != nil {
 		return err
 	}
-	form, clash, err := form(c, "format", sheetEndings())
+	form, clash, err := form(c, "format", sheetExtensions())
 	if err != nil {
 		return err
 	}
@@ -112,7 +144,7 @@ func (p *program) runPlan(c *cli.Context) error {
 		return failed("%s", err)
 	}
 	if len(doc.Findings) > 0 {
-		p.say(c, "%s: something was not right in the file; 'fettle lint' shows what", shown(doc.Source.Path))
+		p.say(c, "%s: the file has faults; 'fettle lint' shows them", shown(doc.Source.Path))
 	}
 	write := p.write
 	if form == "text" {
@@ -127,21 +159,20 @@ func (p *program) runPlan(c *cli.Context) error {
 	return notWoven(doc.Source.Path, plan)
 }
 
-// notWoven ends the run with status 1 where the sheet, which is written all the
-// same, is of a draft that cannot be woven.
+// notWoven returns an error, with status 1, if the draft can't be woven. The sheet is
+// written anyway.
 func notWoven(path string, plan *dressing.Plan) error {
 	if len(plan.Faults) == 0 {
 		return nil
 	}
 	var lines []string
 	for _, f := range plan.Faults {
-		lines = append(lines, fmt.Sprintf("%s: this cannot be woven as it stands: %s", shown(path), f.Text))
+		lines = append(lines, fmt.Sprintf("%s: this draft can't be woven: %s", shown(path), f.Text))
 	}
 	return exit{status: statusFound, message: strings.Join(lines, "\n")}
 }
 
-// setupWithFlags is the draft's settings, with the project values that were
-// given as flags.
+// setupWithFlags returns the draft's settings, overridden by project flags.
 func (p *program) setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.Setup, error) {
 	finder := settings.NewFinder(settings.Options{
 		ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: projectGiven(c)})
@@ -158,7 +189,7 @@ func (p *program) setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.
 	return &found.Setup, nil
 }
 
-// sheetIn is the dressing sheet in a form, with the characters that it cannot show.
+// sheetIn returns the dressing sheet in a format, and the characters it can't show.
 func sheetIn(form string, plan *dressing.Plan, o sheet.Options) (text []byte, unset []rune, err error) {
 	var b bytes.Buffer
 	switch form {
@@ -175,24 +206,24 @@ func sheetIn(form string, plan *dressing.Plan, o sheet.Options) (text []byte, un
 	return sheet.Text(plan, o), nil, nil
 }
 
-// planOptions reads the flags that say how the plan and its sheet are laid out.
+// planOptions reads the flags for the plan and the layout of its sheet.
 func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err error) {
 	o.End1Left = c.String("end1") == "left"
 	options.Start = startOf(c.String("start"), o.End1Left)
 	o.Paper = papers()[c.String("page")]
 	group := c.String("group")
 	if options.Group, err = strconv.Atoi(group); err != nil || options.Group < 0 || options.Group > dressing.MostEnds {
-		return options, o, failed("--group takes a number of ends from 0 to %d, not %s", dressing.MostEnds, wording.Quote(group))
+		return options, o, failed("--group must be from 0 to %d ends, not %s", dressing.MostEnds, wording.Quote(group))
 	}
 	k := c.String("k")
 	if options.K, err = measure.Number(k); err != nil || options.K < 0.1 || options.K > 10 {
-		return options, o, failed("--k takes a number from 0.1 to 10, 0.9 for firm yarns, not %s", wording.Quote(k))
+		return options, o, failed("--k must be from 0.1 to 10, not %s; use 0.9 for firm yarns", wording.Quote(k))
 	}
 	return options, o, nil
 }
 
-// startOf is where threading starts, by the side of the loom: the plan goes by
-// end 1, which hangs at the right unless it was asked for at the left.
+// startOf turns the side of the loom where threading starts into the plan's terms. The
+// plan counts from end 1, which hangs at the right unless end1Left.
 func startOf(side string, end1Left bool) dressing.Start {
 	switch {
 	case side == "centre":
@@ -203,7 +234,7 @@ func startOf(side string, end1Left bool) dressing.Start {
 	return dressing.FromLeft
 }
 
-// oneDraft reads the one draft that is named.
+// oneDraft reads the draft that the arguments name.
 func (p *program) oneDraft(c *cli.Context) (*schema.Document, error) {
 	if c.NArg() != 1 {
 		return nil, failed("name one draft; - is standard input")
@@ -221,7 +252,7 @@ func (p *program) oneDraft(c *cli.Context) (*schema.Document, error) {
 		return nil, failed("%s", placed{doc.Source.Path, doc.Source.Position(f.Span).Line, f.Message})
 	}
 	if doc.Draft.Ends() == 0 {
-		return nil, failed("%s", placed{path: doc.Source.Path, message: "the draft has no ends, so there is nothing to dress; get the draft again, or write its threading in"})
+		return nil, failed("%s", placed{path: doc.Source.Path, message: "the draft has no ends to dress; get a complete copy, or add the threading"})
 	}
 	return doc, nil
 }

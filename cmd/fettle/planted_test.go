@@ -17,8 +17,8 @@ import (
 	"fettle/schema"
 )
 
-// planted writes a collection into which faults are planted, and gives what must
-// be found in it: "path rule" and how, where a cloth is there already.
+// planted writes a collection with planted faults and returns the expected findings:
+// "path rule", and for a duplicate how.
 func planted(t *testing.T, groups int) map[string]bool {
 	t.Helper()
 	want := map[string]bool{}
@@ -80,8 +80,7 @@ func recolored(d *schema.Draft) *schema.Draft {
 	return d
 }
 
-// TestPlantedFaults finds what was planted across files and in them, and nothing
-// else, with any number of workers.
+// TestPlantedFaults expects exactly the planted faults, with any number of workers.
 func TestPlantedFaults(t *testing.T) {
 	t.Chdir(t.TempDir())
 	want := planted(t, 60)

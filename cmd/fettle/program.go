@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -26,37 +27,37 @@ const (
 	statusFailed = 2 // could not do what was asked
 )
 
-// program is one run, with what it reads and writes.
+// program is one run with its inputs and outputs.
 type program struct {
 	in       io.Reader
 	out, err io.Writer
 
-	asked request
-	wrote bool // something of the result is on standard output
+	request request
+	wrote   bool // part of the result is on standard output
 
 	files    safefile.Writer
 	progress atomic.Pointer[bar]
-	drafts   []collection.Input // what the run reads, so that it writes over none of it
-	reads    []string           // other files that it reads, beside those of finders
-	finders  []*settings.Finder // what reads its settings
-	read     map[string]string  // the paths of all these by safefile.Key; nil until needed
-	// exact is standard output for what other programs read byte for byte. Once
-	// guarded, out and err are for people: no CI service takes a line for a command.
+	drafts   []collection.Input // the drafts it reads, which it must not replace
+	reads    []string           // other files it reads, except those of finders
+	finders  []*settings.Finder // read its settings
+	read     map[string]string  // all these paths by safefile.Key; nil until needed
+	// exact is standard output for other programs, byte for byte. guard makes out and
+	// err safe for people: no CI service takes a line for a command.
 	exact io.Writer
 }
 
-// exit ends a run with a status. An empty message has been said already.
+// exit ends a run with a status. The message is empty if it was already printed.
 type exit struct {
 	status  int
 	message string
-	cause   error // nil where nothing more is known of it
+	cause   error // nil if there is none
 }
 
 func (e exit) Error() string { return e.message }
 func (e exit) Unwrap() error { return e.cause }
 
-// failed is the end of a run that could not do what was asked. An error among the
-// arguments is what it came from.
+// failed returns the error for a run that failed. An error among the arguments becomes
+// its cause.
 func failed(format string, args ...any) error {
 	e := exit{status: statusFailed, message: fmt.Sprintf(format, args...)}
 	for _, a := range args {
@@ -67,7 +68,7 @@ func failed(format string, args ...any) error {
 	return e
 }
 
-// guard keeps lines for people from being taken for commands of a CI service.
+// guard keeps CI services from taking lines for people as commands.
 func (p *program) guard() {
 	if p.exact == nil {
 		p.exact, p.out, p.err = p.out, wording.NewLogGuard(p.out), wording.NewLogGuard(p.err)
@@ -79,7 +80,7 @@ func (p *program) run(args []string) int {
 	p.guard()
 	defer p.files.Clean()
 	app := p.app()
-	p.asked = asks(app, args)
+	p.request = requestOf(app, args)
 	out := &strict{program: p}
 	app.Writer = out
 	args, err := orderArguments(app, args)
@@ -87,7 +88,7 @@ func (p *program) run(args []string) int {
 		err = app.Run(args)
 	}
 	if err == nil && out.broken != nil {
-		err = failed("the result could not be written: %s", collection.Reason(out.broken))
+		err = failed("can't write the result: %s", collection.Reason(out.broken))
 	}
 	if err == nil {
 		return statusFine
@@ -100,36 +101,36 @@ func (p *program) run(args []string) int {
 	return e.status
 }
 
-// end says what ended a run, to a person and to a program that asked for JSON.
+// end prints the error that ended a run, also as JSON if that was asked for.
 func (p *program) end(e exit) {
 	if e.message != "" {
 		p.complain(e)
 	}
 	var to io.Writer
 	switch {
-	case e.message == "" || !p.asked.json: // already reported, or nobody asked
+	case e.message == "" || !p.request.json: // already reported, or nobody asked for JSON
 		return
-	case p.asked.apart():
+	case p.request.toStderr():
 		to = p.err
 	case !p.wrote:
 		to = p.out
 	default:
 		return
 	}
-	if err := p.asked.tell(to, e); err != nil {
-		p.complain(failed("the failure could not be written as JSON: %s", err))
+	if err := p.request.writeFailure(to, e); err != nil {
+		p.complain(failed("can't write the error as JSON: %s", err))
 	}
 }
 
-// usageError keeps help out of the way of what is wrong.
+// usageError prints the error without the help, which would hide it.
 func usageError(_ *cli.Context, err error, _ bool) error { return failed("%s", err) }
 
 func (p *program) app() *cli.App {
 	return &cli.App{
 		Name:        "fettle",
-		Usage:       "check, convert and explain handweaving drafts",
-		UsageText:   "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif           check a draft against your loom, reed, heddles and yarn\nfettle lint                     check every draft below this folder\nfettle clean towel.wif --write  mend what is broken in its file\nfettle plan towel.wif           print the sheet to dress the loom by\nfettle info towel.wif           say what a draft is\nfettle convert towel.wif --to json --output towel.json\nfettle init                     begin a fettle.ini with your loom and yarn\nfettle help lint                say what lint takes",
-		Description: "Exit status: 0 when all is fine, 1 for findings or a change that was refused, 2 when something could not be done.",
+		Usage:       "check, fix and convert handweaving drafts",
+		UsageText:   "fettle COMMAND [flags] [paths]\n\nfettle lint towel.wif           check a draft against your loom, reed, heddles and yarn\nfettle lint                     check every draft below this folder\nfettle clean towel.wif --write  fix faults in its file\nfettle plan towel.wif           print a sheet for dressing the loom\nfettle info towel.wif           describe a draft\nfettle convert towel.wif --to json --output towel.json\nfettle init                     create a fettle.ini for your loom and yarn\nfettle help lint                explain the flags of lint",
+		Description: "Exit status: 0 if all is fine, 1 for findings or refused changes, 2 if something failed.",
 		HideVersion: true,
 		Reader:      p.in, ErrWriter: p.err,
 		HideHelpCommand:      true,
@@ -138,10 +139,10 @@ func (p *program) app() *cli.App {
 		ExitErrHandler:       func(*cli.Context, error) {},
 		OnUsageError:         usageError,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "color", Value: "auto", Usage: "use colors `WHEN`: auto, always or never"},
-			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "say nothing but results and errors"},
+			&cli.StringFlag{Name: "color", Value: "auto", DefaultText: "auto", Usage: "use colors `WHEN`: auto, always or never"},
+			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print only results and errors", DefaultText: "no"},
 			&cli.BoolFlag{Name: "version", Aliases: []string{"v"}, Usage: "print the version and exit", DisableDefaultText: true},
-			&cli.StringFlag{Name: "config", Usage: "read settings from `FILE` in place of the nearest fettle.ini"},
+			&cli.StringFlag{Name: "config", Usage: "read settings from `FILE`", DefaultText: "the nearest fettle.ini"},
 		},
 		Commands: p.commands(),
 		Before: func(c *cli.Context) error {
@@ -162,46 +163,60 @@ func (p *program) app() *cli.App {
 	}
 }
 
-// whyOne says what a command ends with 1 for, "" where it never does.
+// whyOne returns when a command exits with 1, "" for never.
 func whyOne(command string) string {
 	switch command {
 	case "lint":
-		return "for findings at least as severe as --fail-on says"
+		return "for findings as severe as --fail-on or worse"
 	case "clean":
-		return "when a change was refused, or with --check when there is something to mend"
+		return "if a fix was refused, or with --check if a file would change"
 	case "convert":
-		return "when a draft cannot be converted as asked, or --strict refused a loss"
+		return "if a draft can't be converted as asked, or loses data with --strict"
 	case "fit":
-		return "when a draft cannot be woven on the loom; the report says why"
+		return "if a draft can't be woven on the loom; the report says why"
 	case "plan":
-		return "when the draft cannot be woven as it stands; the sheet is written all the same, and says why"
+		return "if the draft can't be woven (the sheet is still written and says why)"
 	}
 	return ""
 }
 
-// exitStatus is what a command's help says of what it ends with.
+// exitStatus returns the line about the exit status in a command's help.
 func exitStatus(command string) string {
 	one := ""
 	if why := whyOne(command); why != "" {
 		one = ", 1 " + why
 	}
-	return "Exit status: 0 when all is fine" + one + ", 2 when something could not be done."
+	return "Exit status: 0 if all is fine" + one + ", 2 if something failed."
 }
 
 func (p *program) commands() []*cli.Command {
 	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.fit(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
 	for _, command := range list {
-		command.HideHelpCommand = true // "help" behind a command is a path like any other
+		command.HideHelpCommand = true // "help" after a command is a path
 		command.Description = exitStatus(command.Name)
 		command.OnUsageError = usageError
+		showDefaults(command.Flags)
 	}
 	return completions(list)
 }
 
-// say tells the person something that is no result. Words from elsewhere cannot
-// drive the terminal.
+// showDefaults sets how the help shows defaults: without quotation marks, and "no" for
+// a switch.
+func showDefaults(flags []cli.Flag) {
+	for _, flag := range flags {
+		switch f := flag.(type) {
+		case *cli.BoolFlag:
+			f.DefaultText = "no"
+		case *cli.StringFlag:
+			f.DefaultText = cmp.Or(f.DefaultText, f.Value)
+		}
+	}
+}
+
+// say prints a remark on standard error. It removes control characters from the
+// arguments.
 func (p *program) say(c *cli.Context, format string, args ...any) {
-	if c.Bool("quiet") || p.asked.apart() {
+	if c.Bool("quiet") || p.request.toStderr() {
 		return
 	}
 	for i, a := range args {
@@ -212,12 +227,12 @@ func (p *program) say(c *cli.Context, format string, args ...any) {
 	fmt.Fprintf(p.err, format+"\n", args...)
 }
 
-// shown returns a path as messages show it: with / between folders, on one line,
-// and readable back by wording.ParsePathName.
+// shown returns a path for messages: with / between folders, on one line. Function
+// wording.ParsePathName reads it back.
 func shown(path string) string { return wording.PathName(filepath.ToSlash(path)) }
 
-// legible returns a message without characters that drive a terminal. Bytes that
-// are not UTF-8, as the name of a file may hold, become escapes like \377.
+// legible returns a message without control characters. Invalid UTF-8, for example in a
+// file name, becomes escapes such as \377.
 func legible(message string) string {
 	var b strings.Builder
 	for i := 0; i < len(message); {
@@ -232,11 +247,10 @@ func legible(message string) string {
 	return b.String()
 }
 
-// complain tells of something that could not be done, while the rest goes on.
-// The name of a file, which may be in it, can neither drive the terminal nor
-// begin a line, which a CI service might take for a command.
+// complain prints an error while the run goes on. It removes control characters and
+// starts each line with "fettle:", so no file name in it can start a line.
 func (p *program) complain(err error) {
-	if p.asked.apart() { // it is in the JSON
+	if p.request.toStderr() { // the JSON has it
 		return
 	}
 	for line := range strings.SplitSeq(err.Error(), "\n") {
@@ -244,7 +258,7 @@ func (p *program) complain(err error) {
 	}
 }
 
-// colored says whether to write in colors.
+// colored reports whether to use colors.
 func (p *program) colored(c *cli.Context) (bool, error) {
 	switch c.String("color") {
 	case "always":

@@ -7,19 +7,18 @@ import (
 	"github.com/urfave/cli/v2"
 )
 
-// manyFiles is from how many files on a run is long enough for a progress bar.
+// manyFiles is the number of files from which a run shows a progress bar.
 const manyFiles = 200
 
-// bar counts the files that are done, and may show it. A bar that cannot be drawn is
-// no reason to stop.
+// bar counts finished files and may draw a progress bar. It ignores drawing errors.
 type bar struct {
 	files int
 	steps atomic.Int64
-	drawn *progressbar.ProgressBar // nil where nothing is shown
+	drawn *progressbar.ProgressBar // nil if not drawn
 }
 
-// bar begins to count the files of a run. It shows how far a long run is, on a
-// terminal only.
+// bar starts to count the files of a run. It draws a bar only on a terminal, for many
+// files.
 func (p *program) bar(c *cli.Context, files int, what string) *bar {
 	b := &bar{files: files}
 	if files >= manyFiles && !c.Bool("quiet") && isTerminal(p.err) {
@@ -37,8 +36,7 @@ func (b *bar) step() {
 	}
 }
 
-// wipe takes the bar away before something is printed; the next step draws it
-// again.
+// wipe clears the bar before something is printed. The next step draws it again.
 func (b *bar) wipe() {
 	if b.drawn != nil {
 		_ = b.drawn.Clear()

@@ -11,12 +11,12 @@ import (
 	"fettle/schema/wording"
 )
 
-// target is where a report goes. A file is begun when the first of the report comes.
+// target is the destination of a report. The first write starts the file.
 type target struct {
 	program    *program
 	form, path string // "-" is standard output
 	overwrite  bool
-	output     *output // nil before the file is begun
+	output     *output // nil before the first write
 }
 
 func (t *target) Write(text []byte) (int, error) {
@@ -30,20 +30,20 @@ func (t *target) Write(text []byte) (int, error) {
 	return t.output.Write(text)
 }
 
-// finish gives the file of the report its name.
+// finish completes the file.
 func (t *target) finish() error {
 	if t.path == "-" {
 		return nil
 	}
-	if _, err := t.Write(nil); err != nil { // where the report is empty
+	if _, err := t.Write(nil); err != nil { // starts the file of an empty report
 		return err
 	}
 	return t.output.finish()
 }
 
-// targets are the reports of a run, and what writes them all.
+// targets returns the targets of a run and a writer for all reports.
 func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.Writer, error) {
-	said, clash, err := form(c, "format", reportEndings())
+	said, clash, err := form(c, "format", reportExtensions())
 	if err != nil {
 		return nil, nil, err
 	}
@@ -52,7 +52,7 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 	for _, words := range c.StringSlice("report") {
 		form, path, ok := strings.Cut(words, "=")
 		if !ok || path == "" || path == "-" {
-			return nil, nil, failed("--report takes a form and a file, as in sarif=drafts.sarif, not %s; --format says what goes to standard output", wording.Quote(words))
+			return nil, nil, failed("--report takes a format and a file, such as sarif=drafts.sarif, not %s; choose the format of standard output with --format", wording.Quote(words))
 		}
 		list = append(list, &target{p, form, path, overwrite, nil})
 	}
@@ -95,14 +95,14 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 	return list, report.All(writers...), nil
 }
 
-// notDraft refuses to write a report over a draft.
+// notDraft returns an error if a report would replace a draft.
 func notDraft(path string) error {
 	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
 		return nil
 	}
 	doc, err := collection.Reader{}.Read(collection.Input{Path: path, Found: true})
 	if err == nil && doc != nil && doc.Draft != nil {
-		return failed("%s holds a draft, so the report does not replace it; name another file", path)
+		return failed("%s is a draft, so the report can't replace it; name another file", path)
 	}
 	return nil
 }

@@ -11,11 +11,11 @@ import (
 func (p *program) rules() *cli.Command {
 	return &cli.Command{
 		Name:      "rules",
-		Usage:     "list the rules, or explain one",
+		Usage:     "list the rules or explain one",
 		ArgsUsage: "[RULE]",
 		UsageText: "fettle rules\nfettle rules cloth/long-float\nfettle rules --format markdown",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "write in `FORM`: text, json or markdown", Value: "text"},
+			&cli.StringFlag{Name: "format", Usage: "print `FORM`: text, json or markdown", Value: "text"},
 		},
 		Action: p.runRules,
 	}
@@ -24,7 +24,7 @@ func (p *program) rules() *cli.Command {
 func (p *program) runRules(c *cli.Context) error {
 	all := rules.All()
 	if c.NArg() > 1 {
-		return failed("name one rule, or none for a list")
+		return failed("name one rule, or none to list them all")
 	}
 	if c.NArg() == 1 {
 		one, err := lint.Find(all, c.Args().First())

@@ -11,7 +11,7 @@ import (
 func (p *program) schema() *cli.Command {
 	return &cli.Command{
 		Name:      "schema",
-		Usage:     "print the JSON Schema of what is read and written as JSON",
+		Usage:     "print the JSON Schema of a file that fettle reads or writes",
 		ArgsUsage: "NAME",
 		UsageText: "fettle schema draft\n\nNAME is " + strings.Join(jsonschema.Names(), ", ") + ".",
 		Action: func(c *cli.Context) error {

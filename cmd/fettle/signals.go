@@ -11,9 +11,9 @@ import (
 // hangup is SIGHUP, which js/wasm has no name for.
 const hangup = syscall.Signal(1)
 
-// stopOnSignal ends the run at the first signal that asks for it: between two
-// renames, without temporary files left behind. A second signal ends it at once.
-// Signals that the run was started to ignore, as nohup does, stay ignored.
+// stopOnSignal ends the run at the first signal, between two renames, and deletes
+// temporary files. A second signal ends it at once. Signals that were ignored at the
+// start, as under nohup, stay ignored.
 func (p *program) stopOnSignal() {
 	signals := make(chan os.Signal, 2)
 	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, hangup, syscall.SIGQUIT} {
@@ -33,9 +33,9 @@ func (p *program) stopOnSignal() {
 	}()
 }
 
-// stopped is what a run that was stopped says.
+// stopped returns the message of a stopped run.
 func (p *program) stopped() string {
-	const whole = "every file is whole, old or new"
+	const whole = "no file is half-written"
 	if b := p.progress.Load(); b != nil {
 		b.wipe()
 		return fmt.Sprintf("stopped after %d of %d files; %s", b.steps.Load(), b.files, whole)

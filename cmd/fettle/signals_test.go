@@ -52,7 +52,7 @@ func ends(c *exec.Cmd) time.Duration {
 	return time.Since(began)
 }
 
-// slowDraft is a draft that every command takes longer over than any test.
+// slowDraft is a draft that keeps every command busy for longer than the test.
 func slowDraft(t *testing.T) (path string) {
 	t.Helper()
 	path = filepath.Join(t.TempDir(), "slow.wif")
@@ -153,8 +153,8 @@ func TestSecondSignal(t *testing.T) {
 	}
 }
 
-// TestIgnoredSignal goes on where the run was started to ignore a signal, as nohup
-// does.
+// TestIgnoredSignal checks that a run goes on if the signal was ignored at its start, as
+// under nohup.
 func TestIgnoredSignal(t *testing.T) {
 	c := exec.Command("sh", "-c", "trap '' HUP; exec fettle info --format json -")
 	in, err := c.StdinPipe()
@@ -175,8 +175,8 @@ func TestIgnoredSignal(t *testing.T) {
 	}
 }
 
-// TestKilledLeavesNothingForLong has the next run in a folder delete what a killed
-// run left there.
+// TestKilledLeavesNothingForLong checks that the next run in a folder deletes the
+// temporary files of a killed one.
 func TestKilledLeavesNothingForLong(t *testing.T) {
 	folder := t.TempDir()
 	left := filepath.Join(folder, ".fettle-AAAAAAAAAAAAAAAAAAAAAAAAAA.tmp")

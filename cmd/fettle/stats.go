@@ -11,7 +11,7 @@ import (
 	"fettle/lint/report"
 )
 
-// stats counts what a run finds. A nil one counts nothing.
+// stats counts the findings of a run. A nil stats counts nothing.
 type stats struct {
 	began  time.Time
 	files  int
@@ -39,8 +39,8 @@ func (s *stats) add(f report.File) {
 	}
 }
 
-// print writes the counts, the most frequent rule first. They go to standard
-// error, for how fast it went is another each time.
+// print writes the counts, the most frequent rule first. They go to standard error,
+// because the speed differs each time.
 func (s *stats) print(to io.Writer) {
 	if s == nil {
 		return
@@ -52,5 +52,5 @@ func (s *stats) print(to io.Writer) {
 		fmt.Fprintf(to, "%7d  %s\n", s.byRule[rule], rule)
 	}
 	seconds := time.Since(s.began).Seconds()
-	fmt.Fprintf(to, "%d drafts in %d files, %.1f s, %.0f drafts a second\n", s.drafts, s.files, seconds, float64(s.drafts)/max(seconds, 1e-9))
+	fmt.Fprintf(to, "%d drafts in %d files, %.1f s, %.0f drafts per second\n", s.drafts, s.files, seconds, float64(s.drafts)/max(seconds, 1e-9))
 }

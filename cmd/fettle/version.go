@@ -9,16 +9,15 @@ import (
 // The linker sets these in a release; .ci/release says how.
 var releaseVersion, releaseCommit, releaseDate string
 
-// build says which fettle this is. A field is empty where the build does not
-// know it.
+// build identifies this fettle. Unknown fields are empty.
 type build struct {
-	version string // as in 1.2.3, "devel" where it is no release
+	version string // such as 1.2.3; "devel" if it isn't a release
 	commit  string // its first seven digits
-	date    string // of the commit, as in 2026-11-26
-	changed bool   // the source was not as committed
+	date    string // of the commit, such as 2026-11-26
+	changed bool   // the source had uncommitted changes
 }
 
-// thisBuild returns what the linker or the Go toolchain recorded.
+// thisBuild returns the build as the linker or the Go toolchain recorded it.
 func thisBuild() build {
 	if releaseVersion != "" {
 		return build{version: releaseVersion, commit: short(releaseCommit), date: releaseDate}
@@ -34,7 +33,7 @@ func thisBuild() build {
 func buildOf(info *debug.BuildInfo) build {
 	b := build{version: "devel"}
 	v := strings.TrimPrefix(info.Main.Version, "v")
-	if v != "" && v != "(devel)" && !strings.HasPrefix(v, "0.0.0-") { // which stands for a commit without a version
+	if v != "" && v != "(devel)" && !strings.HasPrefix(v, "0.0.0-") { // 0.0.0- means a commit without a version
 		b.version = v
 	}
 	for _, s := range info.Settings {

@@ -1,5 +1,5 @@
-// Package collection finds the drafts that paths, folders and patterns name,
-// and has them looked at side by side in an order that is always the same.
+// Package collection finds the drafts that paths, folders and patterns name, and lints
+// them in parallel with results in a fixed order.
 package collection
 
 import (
@@ -18,39 +18,39 @@ import (
 	"fettle/schema/wording"
 )
 
-// Input is a file to look at.
+// Input is a file to read.
 type Input struct {
 	Path string
-	// Folder is the folder it was met in, as it was named; "" for a file
-	// that was named itself.
+	// Folder is the argument below which the file was found; "" for a file that was
+	// named itself.
 	Folder string
-	// Args are the arguments that name it, or its folder, by their place in Met.Args.
+	// Args lists the arguments that name the file or its folder, as indexes into Met.Args.
 	Args []int
-	// Found is set for a file met in a folder, not named, or to be taken as such:
-	// it is passed over where it is no draft and not called like one.
+	// Found is set for a file found in a folder. Such a file is skipped if it isn't a
+	// draft and isn't named like one.
 	Found bool
-	// Stdin has the draft be read from standard input, as if it were read from Path.
+	// Stdin reads the draft from standard input in place of Path.
 	Stdin bool
 }
 
-// Problem is something that could not be done with one of the paths. The others
-// go on.
+// Problem is the error for one path. The run goes on with the others.
 type Problem struct {
 	Path, Message string
 }
 
 func (p Problem) Error() string { return wording.PathName(filepath.ToSlash(p.Path)) + ": " + p.Message }
 
-// Inputs finds the files that arguments name: files, folders with all that is in
-// them, and patterns in which * stands for anything and ** for any folders.
-// They come in the order of the arguments, those of a folder sorted, each once.
-// "-" is standard input. Hidden folders and files are passed over, and so are
-// symbolic links, unless they are named themselves; skip says what else is, of a
-// path met below a folder that was named, "" for one that a pattern found.
+// Inputs finds the files that arguments name: files, folders with all files below them,
+// and patterns in which * matches anything and ** any folders. "-" is standard input.
+// The files come in the order of the arguments, those of a folder sorted, each once.
+//
+// Inputs skips hidden files and folders, and symbolic links, unless an argument names
+// them. It also skips paths for which skip returns true. folder is the argument above
+// the path, or "" if a pattern found it.
 func Inputs(args []string, skip func(path, folder string) bool) Met {
 	here, err := os.Getwd()
 	if err != nil {
-		here = "" // paths then count as they are named
+		here = "" // compare paths as they are named
 	}
 	w := &walk{skip: skip, here: here}
 	if len(args) > 1 {
@@ -63,29 +63,28 @@ func Inputs(args []string, skip func(path, folder string) bool) Met {
 	return w.Met
 }
 
-// Met is what arguments name.
+// Met holds what Inputs found.
 type Met struct {
 	Args     []Arg
 	Inputs   []Input
 	Problems []Problem
-	Links    int      // symbolic links to drafts or folders that were passed over
-	Whole    []string // the folders that all was looked for in
+	Links    int      // skipped symbolic links to drafts or folders
+	Whole    []string // the folders that were searched
 }
 
 // Arg is an argument.
 type Arg struct {
 	Name string
-	// Failed says that it, or something below it, could not be found or opened: one of
-	// the Problems says why.
+	// Failed is set if the argument, or a path below it, has a Problem.
 	Failed bool
 }
 
 type walk struct {
 	Met
-	arg  []int // the argument that is looked at, alone in a list that inputs share
+	arg  []int // the current argument, in a list that its inputs share
 	skip func(path, folder string) bool
-	here string         // the folder that paths are named from
-	seen map[string]int // the place in Inputs by the path in full; nil where there is one argument alone
+	here string         // the working folder
+	seen map[string]int // the index in Inputs by absolute path; nil for a single argument
 }
 
 func (w *walk) argument(arg string) {
@@ -131,21 +130,21 @@ func (w *walk) fail(p Problem) {
 	w.Args[len(w.Args)-1].Failed = true
 }
 
-// Reason says in plain words why a file could not be read or written.
+// Reason explains in plain words why a file couldn't be read or written.
 func Reason(err error) string {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return "there is no such file or folder"
+		return "no such file or folder"
 	case errors.Is(err, fs.ErrPermission):
-		return "it may not be opened: look at its permissions"
+		return "no permission; check who may read and write it"
 	case errors.Is(err, fs.ErrExist):
-		return "it is there already"
+		return "it already exists"
 	case errors.Is(err, syscall.EISDIR):
 		return "it is a folder"
 	case errors.Is(err, syscall.ENOTDIR):
-		return "what stands before a / in it is no folder"
+		return "a part of the path isn't a folder"
 	case errors.Is(err, syscall.ENAMETOOLONG):
-		return "the name is longer than a file's may be"
+		return "the name is too long"
 	case errors.Is(err, syscall.ENOSPC), onWindows(err, 39, 112):
 		return "the disk is full"
 	case onWindows(err, 32, 33):
@@ -158,19 +157,18 @@ func Reason(err error) string {
 	return err.Error()
 }
 
-// onWindows reports whether an error has one of these numbers, which are those of
-// Windows.
+// onWindows reports whether an error has one of these Windows error numbers.
 func onWindows(err error, numbers ...syscall.Errno) bool {
 	var number syscall.Errno
 	return runtime.GOOS == "windows" && errors.As(err, &number) && slices.Contains(numbers, number)
 }
 
-// folder takes what is in a folder, or in that which a named link leads to.
+// folder adds the files below a folder, or below the target of a named link.
 func (w *walk) folder(root string) {
 	root = filepath.Clean(root)
 	top := root
 	if !os.IsPathSeparator(top[len(top)-1]) {
-		top += string(filepath.Separator) // a link is not followed otherwise
+		top += string(filepath.Separator) // otherwise WalkDir doesn't follow a link
 	}
 	err := filepath.WalkDir(top, func(path string, entry fs.DirEntry, err error) error {
 		switch {
@@ -205,19 +203,19 @@ func isFolder(path string) bool {
 	return err == nil && info.IsDir()
 }
 
-// mayHoldDraft says by its name whether a file in a folder is worth opening.
+// mayHoldDraft reports by the name whether a file in a folder is worth opening.
 func mayHoldDraft(path string) bool {
 	return slices.Contains([]string{".wif", ".json", ".txt"}, strings.ToLower(filepath.Ext(path)))
 }
 
-// calledDraft says by its name whether a file is meant to be a draft, so that it
-// is a finding where it is none.
+// calledDraft reports by the name whether a file should be a draft. If it isn't one,
+// that is a finding.
 func calledDraft(path string) bool { return strings.EqualFold(filepath.Ext(path), ".wif") }
 
 func (w *walk) pattern(pattern string) {
 	matches, err := doublestar.FilepathGlob(pattern, doublestar.WithNoFollow(), doublestar.WithFilesOnly(), doublestar.WithNoHidden())
 	if err != nil {
-		w.fail(Problem{pattern, "this is no pattern that can be read: a bracket or a brace is not closed"})
+		w.fail(Problem{pattern, "the pattern has an open bracket or brace; close it"})
 		return
 	}
 	slices.Sort(matches)
@@ -230,18 +228,18 @@ func (w *walk) pattern(pattern string) {
 		w.add(Input{Path: m})
 	}
 	if len(w.Inputs) == before && len(matches) == 0 {
-		w.fail(Problem{pattern, "no file is named like this; look at the folder and at how it is spelt"})
+		w.fail(Problem{pattern, "no file matches; check the folder and the spelling"})
 	}
 }
 
-// OutputPath is where the result for an input goes below another folder, under
-// another extension: the tree of the folder it was met in is kept.
+// OutputPath returns the path of the result for an input in another folder, with the
+// same subfolders. It replaces the extension unless the new one is empty.
 func OutputPath(in Input, folder, extension string) (string, error) {
 	name := filepath.Base(in.Path)
 	if in.Folder != "" {
 		rel, err := filepath.Rel(in.Folder, in.Path)
 		if err != nil {
-			return "", fmt.Errorf("%s does not lie in %s", wording.PathName(in.Path), wording.PathName(in.Folder))
+			return "", fmt.Errorf("%s isn't in %s", wording.PathName(in.Path), wording.PathName(in.Folder))
 		}
 		name = rel
 	}
@@ -254,21 +252,21 @@ func OutputPath(in Input, folder, extension string) (string, error) {
 	return filepath.Join(folder, name), nil
 }
 
-// LiesIn says whether a path is a folder or lies in it; both are in full, or both
-// from the same place.
+// LiesIn reports whether a path is a folder or lies below it. Both paths are absolute, or
+// both start at the same place.
 func LiesIn(path, folder string) bool {
 	below, err := filepath.Rel(folder, path)
 	return err == nil && below != ".." && !strings.HasPrefix(below, ".."+string(filepath.Separator))
 }
 
-// Outside leaves out of files met in a folder those in a folder below it that
-// results go into: what an earlier run put there is none of the drafts.
+// Outside drops files found in the results folder if that lies below the folder that was
+// named. They are results of an earlier run.
 func Outside(list []Input, results string) []Input {
 	full, err := filepath.Abs(results)
 	if err != nil || results == "" {
 		return list
 	}
-	above := map[string]bool{} // by the folder that files were met in, whether the other lies below it
+	above := map[string]bool{} // by Input.Folder: whether it is above the results
 	return slices.DeleteFunc(list, func(in Input) bool {
 		if !in.Found || in.Folder == "" {
 			return false
@@ -283,7 +281,7 @@ func Outside(list []Input, results string) []Input {
 	})
 }
 
-// Others returns the files of a list that are none of some others.
+// Others returns the files of a list that aren't in another list.
 func Others(list, of []Input) []Input {
 	out := map[string]bool{}
 	for _, in := range of {
@@ -297,8 +295,8 @@ func Others(list, of []Input) []Input {
 	})
 }
 
-// Without leaves out of files met in folders those at some paths: what a run
-// writes beside the drafts is none of them.
+// Without drops files found in folders that are among some paths, such as the outputs of
+// the run.
 func Without(list []Input, paths []string) []Input {
 	out := map[string]bool{}
 	for _, p := range paths {

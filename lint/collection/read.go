@@ -13,19 +13,18 @@ import (
 	"fettle/schema/files"
 )
 
-// Reader reads drafts from files. The zero value reads files up to
-// formats.DefaultLimit, and nothing from standard input.
+// Reader reads drafts from files. The zero value reads files of up to
+// formats.DefaultLimit bytes, and has no standard input.
 type Reader struct {
-	Limit int64     // the largest file that is read, in bytes; 0 is formats.DefaultLimit
-	Stdin io.Reader // what "-" reads
-	// Encoding is what all files are in, one of formats.Encodings; "" tells it by
-	// the bytes of each.
+	Limit int64     // the size of the largest file to read, in bytes; 0 means formats.DefaultLimit
+	Stdin io.Reader // the input for "-"
+	// Encoding is the encoding of all files, one of formats.Encodings; "" detects it.
 	Encoding string
 }
 
-// Read reads a draft. It gives nil for a file met in a folder that is no draft
-// and not called like one. The error is for a file that cannot be opened or
-// read; one that holds no draft is a document that says so.
+// Read reads a draft. It returns nil for a file found in a folder that isn't a draft and
+// isn't named like one. Any other file without a draft becomes a document with a
+// finding. The error is for a file that can't be opened or read.
 func (r Reader) Read(in Input) (*schema.Document, error) {
 	limit := cmp.Or(r.Limit, formats.DefaultLimit)
 	raw, size, err := r.bytes(in, limit)
@@ -35,7 +34,7 @@ func (r Reader) Read(in Input) (*schema.Document, error) {
 	switch {
 	case size > limit && in.Found && !calledDraft(in.Path):
 		return nil, nil
-	case size > limit && raw != nil: // read up to there, and how much is to come is not known
+	case size > limit && raw != nil: // the full size is unknown
 		return formats.TooLarge(in.Path, 0, limit), nil
 	case size > limit:
 		return formats.TooLarge(in.Path, size, limit), nil
@@ -45,8 +44,8 @@ func (r Reader) Read(in Input) (*schema.Document, error) {
 	return formats.ReadAs(in.Path, raw, r.Encoding), nil
 }
 
-// bytes reads a file, at most one byte more than the limit. For a larger one it
-// gives the size without reading it, where that can be had.
+// bytes reads at most one byte more than the limit. For a larger regular file it returns
+// only the size.
 func (r Reader) bytes(in Input, limit int64) (raw []byte, size int64, err error) {
 	if in.Path == "-" || in.Stdin {
 		raw, err = io.ReadAll(io.LimitReader(r.Stdin, limit+1))
@@ -54,8 +53,8 @@ func (r Reader) bytes(in Input, limit int64) (raw []byte, size int64, err error)
 	}
 	open := os.Open
 	if in.Found {
-		// It was a regular file when it was met: that spares it half of what
-		// opening one costs, and never waits should it be one no more.
+		// It was a regular file a moment ago. files.Open is faster than os.Open, and
+		// never waits if the file has become a pipe.
 		open = files.Open
 	}
 	f, err := open(in.Path)
@@ -74,7 +73,7 @@ func (r Reader) bytes(in Input, limit int64) (raw []byte, size int64, err error)
 		raw = make([]byte, size)
 		n, err := io.ReadFull(f, raw)
 		if err == io.EOF || err == io.ErrUnexpectedEOF {
-			err = nil // it was cut while it was being read
+			err = nil // it shrank while it was read
 		}
 		return raw[:n], int64(n), err
 	}
@@ -85,8 +84,8 @@ func (r Reader) bytes(in Input, limit int64) (raw []byte, size int64, err error)
 	return raw, int64(len(raw)), err
 }
 
-// Sum returns the SHA-256 of a file as hex digits; "" for one that can't be read, is
-// over the limit or is not a regular file.
+// Sum returns the SHA-256 of a file in hex. It returns "" if the file can't be read, is
+// larger than the limit or isn't a regular file.
 func (r Reader) Sum(in Input) string {
 	info, err := os.Stat(in.Path)
 	if in.Stdin || err != nil || !info.Mode().IsRegular() {
@@ -100,7 +99,6 @@ func (r Reader) Sum(in Input) string {
 	return sum(raw)
 }
 
-// sum returns the SHA-256 of the bytes of a file as hex digits.
 func sum(raw []byte) string {
 	digest := sha256.Sum256(raw)
 	return hex.EncodeToString(digest[:])

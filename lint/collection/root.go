@@ -8,13 +8,12 @@ import (
 	"github.com/bmatcuk/doublestar/v4"
 )
 
-// Root is the absolute path of the folder from which reports for other programs
-// and baselines name files, whatever was typed and wherever the command runs. ""
-// leaves paths as they are.
+// Root is the absolute path of the folder at which paths start in baselines and in
+// reports for other programs. "" leaves paths unchanged.
 type Root string
 
-// Path returns the path of a file from the root, with / between folders. A file
-// outside the root begins with "../"; one on another drive keeps its absolute
+// Path returns the path of a file from the root, with / between folders. The path of a
+// file outside the root begins with "../". A file on another drive keeps its absolute
 // path, and standard input stays "-".
 func (r Root) Path(path string) string {
 	if path == "-" || r == "" {
@@ -31,7 +30,7 @@ func (r Root) Path(path string) string {
 	return filepath.ToSlash(below)
 }
 
-// File returns the path of a file on this computer that Path named.
+// File reverses Path: it returns the path of a file on this computer.
 func (r Root) File(name string) string {
 	path := filepath.FromSlash(name)
 	if filepath.IsAbs(path) {
@@ -40,9 +39,8 @@ func (r Root) File(name string) string {
 	return filepath.Join(string(r), path)
 }
 
-// CommonFolder returns the absolute path of the deepest folder that holds all
-// that the arguments of Inputs name. The error says that the working folder
-// can't be told.
+// CommonFolder returns the absolute path of the deepest folder that contains all
+// arguments of Inputs. The error is for an unknown working folder.
 func CommonFolder(args []string) (string, error) {
 	common := ""
 	for _, arg := range args {
@@ -63,7 +61,7 @@ func CommonFolder(args []string) (string, error) {
 	return common, nil
 }
 
-// folderOf returns the folder that an argument names, or that holds what it names.
+// folderOf returns the folder that an argument names, or the folder of its file.
 func folderOf(arg string) string {
 	if arg == "-" {
 		return "."

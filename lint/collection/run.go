@@ -11,40 +11,40 @@ import (
 	"fettle/schema/wording"
 )
 
-// Run looks at the files of a collection.
+// Run lints the files of a collection.
 type Run struct {
 	Checker  *lint.Checker
 	Reader   Reader
-	Workers  int            // files looked at at once; none is one
-	Baseline *lint.Baseline // takes note of what is found; nil for none
-	Root     Root           // the folder that reports and the baseline name files from
-	// Compare are files that those looked at are compared with. What is found in
-	// these alone is not handed on.
+	Workers  int            // files linted at once; 0 means 1
+	Baseline *lint.Baseline // records the findings; nil for none
+	Root     Root           // paths in reports and the baseline start here
+	// Compare lists more files to look for duplicates in. Run doesn't report findings
+	// in them.
 	Compare []Input
-	// OnlyNew leaves out what the baseline knows.
+	// OnlyNew drops findings that are in the baseline.
 	OnlyNew bool
 }
 
-// Looked is what came of a file.
+// Looked is the result for a file.
 type Looked struct {
-	Path       string // as it was typed or met, with / between folders
-	RootPath   string // the same file from the root of the run
-	Format     string // "" where it holds no draft
+	Path       string // as typed or found, with / between folders
+	RootPath   string // the path from the root of the run
+	Format     string // "" without a draft
 	Source     *schema.Source
-	Draft      *schema.Draft // nil where it holds no draft
+	Draft      *schema.Draft // nil without a draft
 	Findings   []schema.Finding
-	Prints     func() []string // gives the fingerprint of each finding
+	Prints     func() []string // returns the fingerprint of each finding
 	Suppressed []lint.Suppressed
-	// SuppressedPrints gives the fingerprint of each of them.
+	// SuppressedPrints returns the fingerprint of each finding in Suppressed.
 	SuppressedPrints func() []string
-	Worse            []int            // the indexes in Findings of those that the baseline knows less bad
-	Known            []schema.Finding // that the baseline knows and Findings leaves out, in order
-	KnownPrints      []string         // the fingerprint of each of them
+	Worse            []int            // the indexes of findings that are worse than in the baseline
+	Known            []schema.Finding // findings dropped by OnlyNew, in order
+	KnownPrints      []string         // the fingerprint of each finding in Known
 }
 
-// Look looks at each file and hands on what was found, in the order of the
-// files, until use says no. A file that cannot be looked at is told to missed,
-// and the rest goes on; a file met in a folder that is no draft is passed over.
+// Look lints each file and passes the results to use, in the order of the files, until
+// use returns false. It passes files that can't be read to missed and goes on. It
+// skips files in folders that aren't drafts.
 func (r *Run) Look(list []Input, use func(Input, Looked) bool, missed func(Input, error)) {
 	var across *lint.Across
 	if len(list)+len(r.Compare) > 1 {
@@ -63,7 +63,7 @@ func (r *Run) Look(list []Input, use func(Input, Looked) bool, missed func(Input
 	})
 }
 
-// compare notes the files that the others are compared with.
+// compare adds the files of Compare to the comparison.
 func (r *Run) compare(across *lint.Across, missed func(Input, error)) {
 	bare := &Run{Checker: &lint.Checker{Linter: r.Checker.Linter.OnlyAcross(), Finder: r.Checker.Finder}, Reader: r.Reader, Root: r.Root}
 	Each(r.Compare, r.Workers, func(in Input) outcome { return bare.one(in, across) }, func(in Input, o outcome) bool {
@@ -77,11 +77,11 @@ func (r *Run) compare(across *lint.Across, missed func(Input, error)) {
 	})
 }
 
-// outcome is what came of a file before it is compared with others.
+// outcome is the result for a file before the comparison with others.
 type outcome struct {
 	Looked
 	traits lint.Traits
-	sum    string // the SHA-256 of the file; "" where no baseline asks for it
+	sum    string // the SHA-256 of the file; "" without a baseline
 	passed bool
 	err    error
 }
@@ -90,7 +90,7 @@ func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 	defer func() {
 		if what := recover(); what != nil {
 			o = outcome{err: Problem{in.Path, "fettle failed on this file (" + wording.Plain(fmt.Sprint(what), 120) +
-				"); that is a fault of fettle, not of the file: please report it with the file"}}
+				"); this is a bug in fettle, please report it with the file"}}
 		}
 	}()
 	doc, err := r.Reader.Read(in)
@@ -112,7 +112,7 @@ func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 	return o
 }
 
-// finish compares a file with those before it and with the baseline.
+// finish compares a file with earlier ones and with the baseline.
 func (r *Run) finish(o *outcome, across *lint.Across) {
 	if across != nil {
 		found, suppressed := across.Add(o.Path, o.traits)
@@ -129,19 +129,19 @@ func (r *Run) finish(o *outcome, across *lint.Across) {
 		for i := range ignored {
 			all = append(all, ignored[i].Finding)
 		}
-		return r.Checker.Linter.Fingerprints(src, all)[len(findings):] // which no other finding of the file shares
+		return r.Checker.Linter.Fingerprints(src, all)[len(findings):] // unique within the file
 	})
 	if r.Baseline == nil {
 		return
 	}
 	matches := r.Baseline.Note(lint.File{Path: o.RootPath, Sum: o.sum, Source: src, Findings: findings}, r.Root.Path)
 	if r.OnlyNew {
-		o.leaveOut(matches, o.Prints())
+		o.dropKnown(matches, o.Prints())
 	}
 }
 
-// leaveOut takes out what the baseline knows, but for what is worse now.
-func (o *outcome) leaveOut(matches []lint.Match, prints []string) {
+// dropKnown drops findings that are in the baseline, except those that are worse now.
+func (o *outcome) dropKnown(matches []lint.Match, prints []string) {
 	var fresh []string
 	var kept []schema.Finding
 	for i, match := range matches {

@@ -44,7 +44,7 @@ func (f *File) Create() error {
 }
 
 // Overwrite puts the file in the place of another, whatever that holds. It follows
-// symbolic links. The error is ErrTwice where the same Writer has written the other.
+// symbolic links. The error is ErrAlreadyWritten where the same Writer has written the other.
 func (f *File) Overwrite() error {
 	defer f.Discard()
 	content := func(string) (*temp, error) { return f.temp, nil }

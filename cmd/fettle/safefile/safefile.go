@@ -18,8 +18,8 @@ import (
 var (
 	// ErrChanged means that the file no longer holds what the caller read.
 	ErrChanged = errors.New("the file has changed")
-	// ErrTwice means that the same run has already written the file.
-	ErrTwice = errors.New("the file has already been written")
+	// ErrAlreadyWritten means that the same run has already written the file.
+	ErrAlreadyWritten = errors.New("the file has already been written")
 	// ErrNotRegular means that the path leads to a device, a pipe or a folder.
 	ErrNotRegular = errors.New("not a regular file")
 )
@@ -86,12 +86,12 @@ func (w *Writer) whole(text []byte) func(folder string) (*temp, error) {
 	}
 }
 
-// notWritten returns ErrTwice for a file that this Writer has written.
+// notWritten returns ErrAlreadyWritten for a file that this Writer has written.
 func (w *Writer) notWritten(f *os.File) error {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	if is, err := factsOf(f); err == nil && w.written[is.id] {
-		return ErrTwice
+		return ErrAlreadyWritten
 	}
 	return nil
 }

@@ -167,7 +167,7 @@ func TestOverwrite(t *testing.T) {
 	if err := overwrite(&w, path, []byte("new")); err != nil {
 		t.Fatal(err)
 	}
-	if err := overwrite(&w, path, []byte("newer")); !errors.Is(err, ErrTwice) {
+	if err := overwrite(&w, path, []byte("newer")); !errors.Is(err, ErrAlreadyWritten) {
 		t.Errorf("written twice by one run: %v", err)
 	}
 	if err := overwrite(new(Writer), path, []byte("newest")); err != nil {
