@@ -89,7 +89,7 @@ func reportLineBreaks(doc *schema.Document) {
 	}
 	doc.Findings = append(doc.Findings, schema.Finding{Rule: schema.FileEncoding,
 		Message: "the file has " + breaks + "; other programs may take it for one long line, or lose some: end every line alike",
-		Data:    schema.Data{{Key: "encoding", Value: breaks}}, Fixes: []schema.Fix{{Title: "end every line alike"}}})
+		Data:    schema.Data{{Key: "encoding", Value: breaks}}, Fixes: []schema.Fix{{Title: "end every line alike", Rewrite: schema.EndLinesAlike}}})
 }
 
 // endReported reports whether the reader has said that the file breaks off at its end.
