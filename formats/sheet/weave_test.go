@@ -211,7 +211,7 @@ func TestItemsAlike(t *testing.T) {
 			d, s := towel()
 			d.Treadling = schema.Singles(slices.Repeat([]int32{1, 2}, row.picks)[:row.picks-1]...)
 			d.Treadling.Append(4)
-			s.Project.Items, s.Project.FinishedLength = row.items, row.length
+			s.Project.Items, s.Project.FinishedLength, s.Project.ContinueDraft = row.items, row.length, true
 			changes(t, textOf(t, d, s, dressing.Options{}, Options{}))
 		})
 	}

@@ -19,7 +19,6 @@ func TestRounding(t *testing.T) {
 		{"need in yards", imperial.need(known(91.5)), "101 yd"},
 		{"need, whole yards", imperial.need(known(91.44)), "100 yd"},
 		{"a column, of which one is unknown", strings.Join(metric.weights([]dressing.Figure{known(179.1), {}, known(7)}), "|"), "180 g||7 g"},
-		{"lengths in a column", strings.Join(metric.cloths([]dressing.Figure{known(17.91), {}, known(7)}), "|"), "17.9 cm||7.0 cm"},
 		{"unknown", metric.need(dressing.Figure{}) + metric.inStock(dressing.YarnRow{}) + metric.toBuy(dressing.YarnRow{}) + metric.cm(dressing.Figure{}) +
 			metric.metres(dressing.Figure{}) + metric.per(dressing.Figure{}) + whole(dressing.Figure{}), ""},
 	} {

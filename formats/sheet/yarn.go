@@ -82,7 +82,7 @@ func (w *work) byColor(system, threads string, rows []dressing.ColorRow, count f
 		if r.Color == 0 && !count(r).Known {
 			continue // nothing is known of it
 		}
-		t.add(cmp.Or(none(r.Color), "-"), r.Hex, whole(count(r)), w.need(r.Metres), weights[i], plain(r.Yarn, nameInText))
+		t.add(none(r.Color), r.Hex, whole(count(r)), w.need(r.Metres), weights[i], plain(r.Yarn, nameInText))
 	}
 	return t
 }

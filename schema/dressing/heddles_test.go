@@ -122,3 +122,17 @@ func TestHeddlesAgreeWithTheWarpEndByEnd(t *testing.T) {
 		}
 	})
 }
+
+// 8 ends on 4 shafts take 2 heddles each.
+func TestHeddlesToPushAside(t *testing.T) {
+	s := &schema.Setup{Heddles: schema.Heddles{Known: true, Each: 7, ByShaft: map[int]int{2: 2, 3: 1}}}
+	plan, err := Of(straight(8, 4), s).Plan(Options{}, kindNames)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []*PushAside{{2, 3}, {0, 0}, nil, {2, 3}} {
+		if got := plan.Heddles[i].PushAside; (got == nil) != (want == nil) || got != nil && *got != *want {
+			t.Errorf("shaft %d: %+v, want %+v", i+1, got, want)
+		}
+	}
+}

@@ -41,20 +41,23 @@ type Plan struct {
 
 	// JSON leaves out the rest, which is for the sheet.
 
-	Units         measure.Units   `json:"-"`
-	Project       *schema.Project `json:"-"` // as it was stated
-	Loom          string          `json:"-"` // its name
-	Items         int             `json:"-"`
-	ItemsDiffer   bool            `json:"-"` // see Figures.ItemsDiffer
-	FloatingFirst bool            `json:"-"` // the draft's first end is a floating selvedge
-	FloatingLast  bool            `json:"-"`
-	Start         Start           `json:"-"`
-	ByShaft       bool            `json:"-"` // the weaver lifts shafts and presses no treadles
-	Shed          schema.Shed     `json:"-"` // of the draft
-	FaceDown      bool            `json:"-"` // the loom's shed is the other one
-	Losses        []Loss          `json:"-"`
-	DraftPicks    int             `json:"-"`
-	figures       *Figures
+	Units          measure.Units   `json:"-"`
+	Project        *schema.Project `json:"-"` // as it was stated
+	Loom           string          `json:"-"` // its name
+	Items          int             `json:"-"`
+	ItemsDiffer    bool            `json:"-"` // see Figures.ItemsDiffer
+	FloatingFirst  bool            `json:"-"` // the draft's first end is a floating selvedge
+	FloatingLast   bool            `json:"-"`
+	Start          Start           `json:"-"`
+	ByShaft        bool            `json:"-"` // the weaver lifts shafts and presses no treadles
+	Shed           schema.Shed     `json:"-"` // of the draft
+	FaceDown       bool            `json:"-"` // the loom's shed is the other one
+	Losses         []Loss          `json:"-"`
+	PartialRepeats []string        `json:"-"` // those of Cautions that say where a part ends inside a repeat
+	ReTie          measure.Length  `json:"-"` // 0 where no sample is cut off
+	PlainHem       *PlainHem       `json:"-"` // nil where hems are not woven plain
+	DraftPicks     int             `json:"-"`
+	figures        *Figures
 }
 
 // Loss is a loss that was stated, and how the figures allow for it.
@@ -167,6 +170,16 @@ type HeddleRow struct {
 	Short      Figure `json:"short,omitzero"`
 	PerCm      Figure `json:"per_cm,omitzero"`
 	RunsOut    int    `json:"runs_out,omitempty"`
+	// PushAside is how many unused heddles to push to each side, nil where those on the
+	// shaft were not counted or are too few.
+	PushAside *PushAside `json:"push_aside,omitempty"`
+}
+
+// PushAside is heddles that are not used, to the right and to the left of those that
+// are, with end 1 at the right.
+type PushAside struct {
+	Right int `json:"right"`
+	Left  int `json:"left"`
 }
 
 // KeptRow is a color of those unassigned that a yarn would stand for if it were
@@ -246,7 +259,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 
 		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(),
 		FloatingFirst: f.FloatingSelvedge(1), FloatingLast: f.FloatingSelvedge(f.Draft.Ends()),
-		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: statedLosses(p), DraftPicks: f.Draft.Picks(),
+		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), DraftPicks: f.Draft.Picks(),
 		figures: f,
 	}
 	_, plan.FaceDown = f.WrongShed()
@@ -261,15 +274,23 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	}
 	for _, c := range f.Cautions() {
 		plan.Cautions = append(plan.Cautions, CautionRow{c.Key, say(c.Kind)})
+		if _, partial := c.Kind.(PartialRepeat); partial {
+			plan.PartialRepeats = append(plan.PartialRepeats, say(c.Kind))
+		}
+	}
+	if hem, plain := f.PlainHem(); plain {
+		plan.PlainHem = &hem
 	}
 	return plan, nil
 }
 
-// statedLosses returns the losses that were stated.
-func statedLosses(p *schema.Project) []Loss {
+// losses returns the losses that were stated, and what tying on again takes.
+func (f *Figures) losses() []Loss {
+	p := &f.Setup.Project
 	var list []Loss
 	for _, l := range []Loss{
 		{Key: "take-up", Part: p.TakeUp, Factor: 1 - p.TakeUp},
+		{Key: "re-tie", Length: f.ReTie()},
 		{Key: "loom waste", Length: p.LoomWaste},
 		{Key: "shrinkage warp", Part: p.ShrinkageWarp, Factor: 1 - p.ShrinkageWarp},
 		{Key: "shrinkage weft", Part: p.ShrinkageWeft, Factor: 1 - p.ShrinkageWeft},
@@ -397,6 +418,9 @@ func (f *Figures) heddleRows() []HeddleRow {
 		}
 		if h.Counted {
 			row.Available, row.Short = known(float64(h.Available)), known(float64(h.Short))
+			if spare := h.Available - h.Needed; spare >= 0 {
+				row.PushAside = &PushAside{spare / 2, spare - spare/2}
+			}
 		}
 		rows = append(rows, row)
 	}

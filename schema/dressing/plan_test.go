@@ -78,7 +78,7 @@ func TestPlanAsJSON(t *testing.T) {
 	"lifts":[{"from":1,"to":4,"times":1,"treadles":[[1],[2],[3],[4]]}],
 	"tieup":[[1,2],[2,3],[3,4],[1,4]],
 	"selvedge":{"turns":3,"misses_from_left":0,"misses_from_right":3},
-	"steps": [], "stretches": [{"item":1,"part":"cloth","length_cm":240,"picks":1680,"from_draft_pick":1,"woven_cm":240,"up_to_pick":1680}],
+	"steps": [], "stretches":[{"item":1,"part":"cloth","length_cm":240,"picks":1680,"weave":"draft","from_draft_pick":1,"woven_cm":240,"tape_cm":240,"up_to_pick":1680}],
 	"yarns":[
 		{"yarn":"natural","metres":1200,"grams":180,"stock_m":666.666667,"short_m":533.333333,"packages":4,"stock_packages":2,"buy_packages":2,"shorten_cm":133.333333,
 			"max_sett_per_cm":13.584281,

@@ -163,6 +163,9 @@ func (f *Figures) Lacks() []Problem {
 	if many, ok := f.TooManyTreadles(); ok {
 		list = append(list, Problem{whereLifted, many})
 	}
+	if no, ok := f.NoPlainHem(); ok {
+		list = append(list, Problem{Weave, no})
+	}
 	if shed, ok := f.WrongShed(); ok {
 		list = append(list, Problem{whereLifted, shed})
 	}

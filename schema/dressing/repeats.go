@@ -95,15 +95,44 @@ func (f *Figures) computePickKinds() []int32 {
 	return rowKinds(f.Draft.Picks(), func(pick int) (int, []int32) { return f.Draft.Weft.ColorOf(pick), rows.Row(pick) })
 }
 
-// PickRepeat returns after how many picks the draft starts again where it is
-// woven over and over: the repeat of its picks, all of them where that does not
-// divide them evenly, and 0 for none.
+// PickRepeat returns after how many picks weave and weft colors both repeat: the
+// smallest divisor of the draft's picks, all of them where there is none, and 0 for no
+// picks.
 func (f *Figures) PickRepeat() int {
-	p := cloth.Period(f.kindsOfPicks())
-	if p > 0 && f.Draft.Picks()%p != 0 {
-		return f.Draft.Picks()
+	picks := f.Draft.Picks()
+	if picks == 0 {
+		return 0
 	}
-	return p
+	_, weave := f.Cloth().Repeat()
+	colors := cloth.Period(kindsOfColor(&f.Draft.Weft, picks))
+	return leastCommon(divisor(weave, picks), divisor(colors, picks))
+}
+
+// divisor returns a repeat of so many picks, all of them where it does not divide
+// them evenly. No smaller divisor can then be a repeat.
+func divisor(repeat, picks int) int {
+	if repeat == 0 || picks%repeat != 0 {
+		return picks
+	}
+	return repeat
+}
+
+// leastCommon returns the least common multiple of two numbers above 0.
+func leastCommon(a, b int) int {
+	x, y := a, b
+	for y > 0 {
+		x, y = y, x%y
+	}
+	return a / x * b
+}
+
+// kindsOfColor lists the palette numbers of a system's threads.
+func kindsOfColor(system *schema.System, threads int) []int32 {
+	list := make([]int32, threads)
+	for i := range list {
+		list[i] = int32(system.ColorOf(i + 1))
+	}
+	return list
 }
 
 // ThreadingRepeat returns the smallest count of ends after which the threading

@@ -3,6 +3,7 @@
 package measure
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 
@@ -72,14 +73,14 @@ func (u Units) Inches() bool { return u&inchLengths != 0 }
 func (u Units) PerInch() bool { return u&inchDensities != 0 }
 
 // Length writes a length in millimetres or centimetres, and in metres from 3 m;
-// or in inches, and in yards from 3 yd.
+// or in inches to a hundredth, and from 3 yd as Cloth does.
 func (u Units) Length(l Length) string {
 	mm := float64(l)
 	if u.Inches() {
-		if in := mm / mmPerInch; math.Abs(in) < 108 {
+		if in := mm / mmPerInch; math.Abs(in) < yardsFrom {
 			return wording.Decimal(in, 2) + " in"
 		}
-		return wording.Decimal(mm/mmPerYard, 2) + " yd"
+		return u.Cloth(l)
 	}
 	switch a := math.Abs(mm); {
 	case a < 100:
@@ -121,16 +122,25 @@ const (
 	densest  = 1e4
 )
 
-// Cloth writes a length of cloth or warp as you would measure it: in centimetres
-// to the millimetre, and in metres from 3 m; or in inches to a tenth or in whole
-// quarters, and in yards from 3 yd.
+// yardsFrom is the length in inches from which yards are written too.
+const yardsFrom = 108
+
+// Cloth writes a length of cloth or warp as you would measure it: in centimetres to
+// the millimetre, and in metres from 3 m; or in inches to an eighth, and from 3 yd in
+// yards and inches to a quarter: 5 yd 34 1/2 in (214 1/2 in).
 func (u Units) Cloth(l Length) string {
 	if u.Inches() {
 		in := float64(l) / mmPerInch
-		if a := math.Abs(in); a < 1 || a >= 108 || nearlyWhole(4*in) {
-			return u.Length(l)
+		if math.Abs(in) < yardsFrom {
+			return inchText(in, 8)
 		}
-		return wording.Decimal(in, 1) + " in"
+		in = math.Round(4*in) / 4
+		yards := math.Trunc(in / 36)
+		text := strconv.FormatFloat(yards, 'f', 0, 64) + " yd"
+		if rest := math.Abs(in - 36*yards); rest > 0 {
+			text += " " + inchText(rest, 4)
+		}
+		return text + " (" + inchText(in, 4) + ")"
 	}
 	if a := math.Abs(float64(l)); a < 10 || a >= 3000 {
 		return u.Length(l)
@@ -138,35 +148,27 @@ func (u Units) Cloth(l Length) string {
 	return wording.Decimal(float64(l)/10, 1) + " cm"
 }
 
-// Cloths writes a column of lengths, all in one unit and with the same decimals:
-// in centimetres, or in metres if one reaches 10 m; or in inches, or in yards if
-// one reaches 10 yd.
-func (u Units) Cloths(list []Length) []string {
-	most := Length(0)
-	for _, l := range list {
-		most = max(most, l)
+// OnTape rounds a length to what Cloths writes: to a millimetre, or to an eighth of an
+// inch. Lengths that are rounded first add up as written.
+func (u Units) OnTape(l Length) Length {
+	step := Length(1)
+	if u.Inches() {
+		step = Inch / 8
 	}
-	switch inches := u.Inches(); {
-	case inches && most >= 10*914.4:
-		return inColumn(list, 914.4, " yd", 2)
-	case inches && divides(list, 25.4/4) && !divides(list, 25.4):
-		return inColumn(list, 25.4, " in", 2)
-	case inches:
-		return inColumn(list, 25.4, " in", 1)
-	case most >= 10_000:
-		return inColumn(list, 1000, " m", 2)
-	}
-	return inColumn(list, 10, " cm", 1)
+	return Length(math.Round(float64(l/step))) * step
 }
 
-// divides reports whether all lengths are multiples of a part.
-func divides(list []Length, part Length) bool {
-	for _, l := range list {
-		if !nearlyWhole(float64(l / part)) {
-			return false
-		}
+// Cloths writes a column of lengths: in centimetres with the same decimals, or in
+// inches to an eighth.
+func (u Units) Cloths(list []Length) []string {
+	if !u.Inches() {
+		return inColumn(list, 10, " cm", 1)
 	}
-	return true
+	told := make([]string, len(list))
+	for i, l := range list {
+		told[i] = inchText(float64(l/Inch), 8)
+	}
+	return told
 }
 
 // Weights writes a column of weights of yarn, all in one unit and rounded up: in
@@ -250,6 +252,55 @@ func (u Units) YarnThere(metres float64) string {
 // YarnThere as they are written.
 func (u Units) YarnShort(needed, there float64) string {
 	return u.Long((roundUp(needed/u.long()) - roundDown(there/u.long())) * u.long())
+}
+
+// Shortest returns the length at most l that takes the fewest digits to type and that
+// fits: whole centimetres, then tenths and so on; or whole inches, then halves down to
+// sixty-fourths, then thousandths. It is l where none fits.
+func (u Units) Shortest(l Length, fits func(Length) bool) Length {
+	steps := []Length{10, 1, 0.1, 0.01, 1e-3, 1e-4, 1e-5}
+	if u.Inches() {
+		steps = []Length{Inch, Inch / 2, Inch / 4, Inch / 8, Inch / 16, Inch / 32, Inch / 64, Inch / 1e3, Inch / 1e4, Inch / 1e5, Inch / 1e6}
+	}
+	for _, step := range steps {
+		if short := Length(roundDown(float64(l/step))) * step; short > 0 && fits(short) {
+			return short
+		}
+	}
+	return l
+}
+
+// Typed prints a length with all its digits, so that it can be typed back: 78.65 cm,
+// or 30 5/16 in.
+func (u Units) Typed(l Length) string {
+	if !u.Inches() {
+		return wording.Decimal(float64(l)/10, 6) + " cm"
+	}
+	if in := float64(l / Inch); nearlyWhole(64 * in) {
+		return inchText(in, 64)
+	}
+	return wording.Decimal(float64(l/Inch), 6) + " in"
+}
+
+// inchText prints inches, rounded to a fraction whose denominator is a power of 2:
+// 34 1/2 in.
+func inchText(in float64, parts int) string {
+	n := int64(math.Round(math.Abs(in) * float64(parts)))
+	over, under := n%int64(parts), int64(parts)
+	for over > 0 && over%2 == 0 {
+		over, under = over/2, under/2
+	}
+	sign, text := "", strconv.FormatInt(n/int64(parts), 10)
+	if in < 0 && n > 0 {
+		sign = "-"
+	}
+	switch {
+	case over > 0 && n < int64(parts):
+		text = fmt.Sprintf("%d/%d", over, under)
+	case over > 0:
+		text += fmt.Sprintf(" %d/%d", over, under)
+	}
+	return sign + text + " in"
 }
 
 // RoundedUp writes a length rounded up to whole centimetres or half inches.
