@@ -42,6 +42,8 @@ func Words(kind any, u measure.Units) string {
 		return noPlainHemWords(k)
 	case dressing.KeptByUse:
 		return keptByUseWords(k)
+	case dressing.ReedChoice:
+		return reedWords(k, u)
 	}
 	return cautionWords(kind, u)
 }
@@ -209,6 +211,25 @@ func yarnShortWords(y dressing.YarnShort, u measure.Units) string {
 	needed, there := y.Metres.Value, y.Stock.Value
 	return fmt.Sprintf("the project needs %s of yarn %s but you have %s, %s short; %s", u.YarnNeeded(needed),
 		wording.Quote(y.Name), u.YarnThere(there), u.YarnShort(needed, there), todo)
+}
+
+func reedWords(c dressing.ReedChoice, u measure.Units) string {
+	wanted := u.Sett(c.Sleying.Wanted)
+	switch c.Why {
+	case dressing.NamedReed:
+		return "[project] reed names it"
+	case dressing.OnlyReed:
+		return "you have no other"
+	case dressing.ExactReed:
+		return fmt.Sprintf("of your %d reeds, it gives %s in the shortest order and comes nearest to two ends a dent", c.Owned, wanted)
+	case dressing.NearestReed:
+		return fmt.Sprintf("none of your %d reeds gives %s; this one comes nearest", c.Owned, wanted)
+	case dressing.CrowdedReed:
+		return fmt.Sprintf("each of your %d reeds is too short, or needs empty dents or more than four ends in a dent; this one comes nearest to %s", c.Owned, wanted)
+	case dressing.TooShortReed:
+		return fmt.Sprintf("none of your %d reeds is as wide as the warp; this one comes nearest to %s", c.Owned, wanted)
+	}
+	return "it is the first of yours; the sett is unknown"
 }
 
 func keptByUseWords(k dressing.KeptByUse) string {
