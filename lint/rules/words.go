@@ -188,6 +188,8 @@ func heddlesShortWords(shafts dressing.HeddlesShort) string {
 		switch last := shafts[named-1].Shaft; {
 		case named == at+1:
 			words = append(words, fmt.Sprintf("%d on shaft %d", first.Short, first.Shaft))
+		case named == at+2:
+			words = append(words, fmt.Sprintf("%d on each of shafts %d and %d", first.Short, first.Shaft, last))
 		default:
 			words = append(words, fmt.Sprintf("%d on each of shafts %d to %d", first.Short, first.Shaft, last))
 		}
@@ -208,9 +210,9 @@ func yarnShortWords(y dressing.YarnShort, u measure.Units) string {
 	case y.Items > 1:
 		todo = "weave fewer items, or get more yarn"
 	}
-	needed, there := y.Metres.Value, y.Stock.Value
-	return fmt.Sprintf("the project needs %s of yarn %s but you have %s, %s short; %s", u.YarnNeeded(needed),
-		wording.Quote(y.Name), u.YarnThere(there), u.YarnShort(needed, there), todo)
+	there := y.Stock.Value
+	return fmt.Sprintf("the project needs %s of yarn %s but you have %s, %s short; %s", u.YarnNeeded(y.EachMetres...),
+		wording.Quote(y.Name), u.YarnThere(there), u.YarnShort(there, y.EachMetres...), todo)
 }
 
 func reedWords(c dressing.ReedChoice, u measure.Units) string {

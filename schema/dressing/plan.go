@@ -50,6 +50,7 @@ type Plan struct {
 	SeveralReeds   bool            `json:"-"` // the weaver owns more than one
 	FloatingFirst  bool            `json:"-"` // the draft's first end is a floating selvedge
 	FloatingLast   bool            `json:"-"`
+	HeddleMoves    []HeddleMove    `json:"-"`
 	Start          Start           `json:"-"`
 	ByShaft        bool            `json:"-"` // the weaver lifts shafts and presses no treadles
 	Shed           schema.Shed     `json:"-"` // of the draft
@@ -232,8 +233,11 @@ type YarnRow struct {
 	MaxSettPerCm  Figure        `json:"max_sett_per_cm,omitzero"`
 	WorkingSetts  []WorkingSett `json:"working_setts,omitempty"`
 
-	OfMaximum Figure `json:"-"` // percent of the closest sett that this warp has
-	TooClose  bool   `json:"-"` // this warp is set closer than that
+	OfMaximum  Figure    `json:"-"` // percent of the closest sett that this warp has
+	TooClose   bool      `json:"-"` // this warp is set closer than that
+	Stock      string    `json:"-"` // as it was stated
+	EachMetres []float64 `json:"-"` // what each color of the warp and of the weft takes of it
+	EachGrams  []float64 `json:"-"`
 }
 
 // Options is what a plan takes beside its figures. The zero value is what a weaver
@@ -267,7 +271,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 		Missing: orEmpty(f.missing()), Unstated: []string{}, Faults: problemRows(f.Faults(), say), Lacks: problemRows(f.Lacks(), say),
 		Cautions: []CautionRow{},
 
-		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(), SeveralReeds: f.Reed().Owned > 1,
+		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(), SeveralReeds: f.Reed().Owned > 1, HeddleMoves: f.HeddleMoves(),
 		FloatingFirst: f.FloatingSelvedge(1), FloatingLast: f.FloatingSelvedge(f.Draft.Ends()),
 		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), DraftPicks: f.Draft.Picks(),
 		figures: f,
@@ -453,6 +457,7 @@ func (f *Figures) yarnRows(k float64) []YarnRow {
 		row := YarnRow{
 			Yarn: y.Name, Metres: u.Metres, Grams: u.Grams, StockM: u.Stock, ShortM: u.Short,
 			Packages: u.Packages, StockPackages: u.StockPackages, BuyPackages: u.Buy, ShortenCm: u.Shorten.scaled(0.1),
+			Stock: y.Stock.Text, EachMetres: u.EachMetres, EachGrams: u.EachGrams,
 		}
 		if maximum := f.maximumSett(&u, k); maximum > 0 {
 			row.MaxSettPerCm, row.WorkingSetts = density(maximum), workingSetts(maximum)
