@@ -257,28 +257,6 @@ func sameName(a []byte, b string) bool {
 	return ok && also && bytes.Equal(p, q)
 }
 
-// Section is a section of the format by its name, with its keys; Rows is set
-// where they are row numbers instead.
-type Section struct {
-	Name string
-	Keys []string
-	Rows bool
-}
-
-// Sections are the sections of the format in canonical order, private ones
-// apart.
-func Sections() []Section {
-	var list []Section
-	for k := kindWIF; k < kindPrivate; k++ {
-		s := Section{Name: sections[k].name, Rows: sections[k].form != formFields && len(sections[k].keys) == 0}
-		for _, key := range sections[k].keys {
-			s.Keys = append(s.Keys, key.name)
-		}
-		list = append(list, s)
-	}
-	return list
-}
-
 // unknownSection reports a section that WIF doesn't have, and returns the one that
 // fettle reads it as: the only one whose name is one slip away, unless the file has
 // that one too.
