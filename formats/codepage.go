@@ -124,7 +124,7 @@ func (p *codePage) prior(raw []byte) int {
 const endOfFile = 0x1a
 
 // findSites returns the places of bytes above 127, one for each combination with its
-// neighbors, and which of these bytes occur.
+// neighbours, and which of these bytes occur.
 func findSites(raw []byte) (sites []int, used [128]bool) {
 	seen := map[[3]byte]bool{}
 	looked := 0

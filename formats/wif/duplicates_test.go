@@ -10,7 +10,7 @@ func TestMisnumberedRow(t *testing.T) {
 		name, rows string
 		want       string // the suggested number, "" for none
 	}{
-		{"between its neighbors", "1=1\n2=2\n2=3\n4=4\n", "3"},
+		{"between its neighbours", "1=1\n2=2\n2=3\n4=4\n", "3"},
 		{"the missing row comes later", "1=1\n2=2\n2=3\n3=4\n", ""},
 		{"at the end", "1=1\n2=2\n2=3\n", ""},
 		{"the number of an earlier row", "1=1\n2=2\n3=3\n1=4\n5=1\n", ""},
