@@ -31,8 +31,9 @@ type Cloth struct {
 	lifts      []int32 // the first pick, from 0, of each different row of pickRows
 
 	// Computed on demand.
-	parts  partCounts
-	repeat [2]int // ends, picks
+	parts     partCounts
+	layerEnds []int  // of each layer, from the top
+	repeat    [2]int // ends, picks
 }
 
 // system is the warp or the weft, with the paths from its classes to the classes of the

@@ -62,6 +62,12 @@ func (c *Cloth) Layers() int {
 	return c.countParts().layers
 }
 
+// LayerEnds returns how many ends each of the Layers has, the topmost first.
+func (c *Cloth) LayerEnds() []int {
+	c.Layers()
+	return slices.Clone(c.layerEnds)
+}
+
 // partCounts counts the strongly connected parts of the graph of crossings.
 type partCounts struct {
 	layers int // those with both an end and a pick
@@ -89,9 +95,9 @@ func (c *Cloth) countParts() partCounts {
 	p := &c.parts
 	ends, picks := c.sortedUpCounts(&c.warp), c.sortedUpCounts(&c.weft)
 	slices.Reverse(ends)
-	var over, under int // C and R
-	var s, next int     // picks taken, and the next class of them
-	taken := 0          // picks in the parts so far
+	var over, under int   // C and R
+	var s, next int       // picks taken, and the next class of them
+	taken, before := 0, 0 // picks and ends in the parts so far
 	t := 0
 	for at := 0; ; {
 		for next < len(picks) && picks[next].up < t {
@@ -103,11 +109,12 @@ func (c *Cloth) countParts() partCounts {
 			switch {
 			case s > taken:
 				p.layers++
+				c.layerEnds = append(c.layerEnds, t-before)
 				p.all++
 			case t > 0:
 				p.all++
 			}
-			taken = s
+			taken, before = s, t
 			if next < len(picks) && picks[next].up == t {
 				p.all += picks[next].threads
 				taken += picks[next].threads
