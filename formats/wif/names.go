@@ -269,13 +269,13 @@ func (r *reader) unknownSection(l line, name []byte) kind {
 		return kindUnknown
 	case k == kindUnknown:
 		r.report(schema.FileUnknownSection, l.span(),
-			"WIF has no section "+said+", so fettle keeps it unread; if it belongs to a program, begin its name with PRIVATE", nameData(string(name), ""))
+			"section "+said+" isn't part of WIF, so fettle keeps it unread; if it belongs to a program, begin its name with PRIVATE", nameData(string(name), ""))
 	case taken:
 		r.report(schema.FileUnknownSection, l.span(),
-			fmt.Sprintf("WIF has no section %s, and the file also has %s, so fettle keeps %s unread; join them", said, right, said), nameData(string(name), right))
+			fmt.Sprintf("section %s isn't part of WIF, and the file also has %s, so fettle keeps %s unread; join them", said, right, said), nameData(string(name), right))
 		return kindUnknown
 	default:
-		r.report(schema.FileUnknownSection, l.span(), fmt.Sprintf("WIF has no section %s, so fettle reads it as %s; write that", said, right),
+		r.report(schema.FileUnknownSection, l.span(), fmt.Sprintf("section %s isn't part of WIF, so fettle reads it as %s; write that", said, right),
 			nameData(string(name), right), replacement("write "+right, l.name, right))
 	}
 	return k

@@ -477,7 +477,7 @@ func (r *reader) decimalComma(l line, at schema.Span) {
 func (r *reader) reportVersion(l line, at schema.Span) {
 	text := r.str(at)
 	r.report(schema.FileVersion, l.span(),
-		fmt.Sprintf("WIF has no version %s, so fettle reads it as 1.1; check that nothing is missing", wording.Quote(text)),
+		fmt.Sprintf("version %s isn't a version of WIF, so fettle reads it as 1.1; check that nothing is missing", wording.Quote(text)),
 		schema.Data{{Key: "version", Value: wording.Plain(text, 60)}},
 		schema.Fix{Title: "write 1.1", Risky: true, Edits: []schema.Edit{{Span: at, New: "1.1"}}})
 }
