@@ -28,21 +28,21 @@ func (w *work) heddles() step {
 	w.moves(&s)
 	first, second := w.sides()
 	t := table{
-		heads: []string{"shaft", "heddles", first + " half", second + " half", "on the shaft", "aside " + first, "aside " + second, "short", "runs out at end"},
-		right: []bool{true, true, true, true, true, true, true, true, true},
+		heads: []string{"shaft", "heddles", first + " half", second + " half", "there", "aside", "short", "out at end"},
+		right: []bool{true, true, true, true, true, true, true, true},
 	}
 	aside := false
 	for _, h := range w.plan.Heddles {
-		right, left := "", ""
+		unused := ""
 		if h.PushAside != nil {
-			aside, right, left = true, strconv.Itoa(h.PushAside.Right), strconv.Itoa(h.PushAside.Left)
+			aside, unused = true, fmt.Sprintf("%d + %d", h.PushAside.Right, h.PushAside.Left)
 		}
 		t.add(strconv.Itoa(h.Shaft), strconv.Itoa(h.Needed), strconv.Itoa(h.FirstHalf), strconv.Itoa(h.SecondHalf),
-			whole(h.Available), right, left, none(int(h.Short.Value)), none(h.RunsOut))
+			whole(h.Available), unused, none(int(h.Short.Value)), none(h.RunsOut))
 	}
 	switch {
 	case aside:
-		s.say("Keep the heddles of each half at the middle of the shaft, and push the others aside: the table says how many to each side.")
+		s.say("Keep the heddles of each half at the middle of the shaft, and push the others aside: so many to the %s + to the %s.", first, second)
 	case len(t.rows) > 0:
 		s.say("Keep the heddles of each half at the middle of the shaft, and push any others aside.")
 	}
@@ -51,7 +51,7 @@ func (w *work) heddles() step {
 		s.say("Whether the heddles are enough is not known: state %s.", keys)
 	}
 	if slices.ContainsFunc(w.plan.Heddles, func(h dressing.HeddleRow) bool { return h.RunsOut > 0 }) {
-		s.say("The last column is the end, counted from end 1, at which a shaft runs out.")
+		s.say("The last column is the end at which a shaft runs out, counted from end 1.")
 	}
 	return s
 }

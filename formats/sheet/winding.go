@@ -134,9 +134,9 @@ func (w *work) beam() step {
 		}
 		on := ""
 		if warp.Beam != "" {
-			on = ", on the " + plain(warp.Beam, nameInText)
+			on = ", on the " + plain(warp.Beam, nameInText) + ","
 		}
-		s.say("Wind on%s%s%s, under one even tension, with paper or sticks between the layers.", length, of, on)
+		s.say("Wind on%s%s%s under one even tension, with paper or sticks between the layers.", length, of, on)
 	}
 	s.say("Tighten every few turns, and loosen the choke ties as they come.")
 	if !w.plan.Project.BackToFront {
