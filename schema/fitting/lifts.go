@@ -29,20 +29,19 @@ func raisedBy(d *schema.Draft, c *cloth.Cloth) (*raised, error) {
 	for i, lift := range lifts {
 		number[i] = -1
 		var row []int32
-		var key []byte
 		for _, s := range lift {
-			if n, used := slices.BinarySearch(r.shafts, s); used {
+			if _, used := slices.BinarySearch(r.shafts, s); used {
 				row = append(row, s)
-				key = append(key, byte(n), byte(n>>8), byte(n>>16), byte(n>>24))
 			}
 		}
 		if len(row) == 0 {
 			continue
 		}
-		n, known := at[string(key)]
+		key := cloth.RowKey(row)
+		n, known := at[key]
 		if !known {
 			n = len(r.lifts)
-			at[string(key)] = n
+			at[key] = n
 			r.lifts = append(r.lifts, row)
 		}
 		number[i] = n

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"fettle/schema"
+	"fettle/schema/cloth"
 )
 
 // kind is ends that are on a shaft and weave alike.
@@ -192,14 +193,11 @@ func (f *fitter) moves(threading *schema.Rows) {
 		if len(row) == 0 {
 			continue
 		}
-		key := make([]byte, 0, 4*len(from)+4)
-		for _, n := range append(slices.Clone(from), row...) {
-			key = append(key, byte(n), byte(n>>8), byte(n>>16), byte(n>>24))
-		}
-		i, known := at[string(key)]
+		key := cloth.RowKey(slices.Concat(from, row))
+		i, known := at[key]
 		if !known {
 			i = len(f.result.Moves)
-			at[string(key)] = i
+			at[key] = i
 			f.result.Moves = append(f.result.Moves, Move{From: from, To: row[0], First: end})
 		}
 		f.result.Moves[i].Ends++
