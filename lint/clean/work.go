@@ -8,7 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/aymanbagabas/go-udiff/lcs"
+	"github.com/aymanbagabas/go-udiff"
 
 	"fettle/formats"
 	"fettle/lint"
@@ -269,11 +269,8 @@ func (w *work) rewrite() bool {
 	w.doc = next
 	w.result.Made.Add(Canonical, 1)
 	var steps []step
-	old, now := linesOf(before), linesOf(text)
-	number := map[string]rune{}
-	for _, d := range lcs.DiffRunes(old.numbers(number), now.numbers(number)) {
-		edit := schema.Edit{Span: schema.Span{Start: old.start(d.Start), End: old.start(d.End)}, New: string(text[now.start(d.ReplStart):now.start(d.ReplEnd)])}
-		steps = append(steps, step{&edit, Canonical})
+	for _, e := range udiff.Lines(string(before), string(text)) {
+		steps = append(steps, step{&schema.Edit{Span: schema.Span{Start: e.Start, End: e.End}, New: e.New}, Canonical})
 	}
 	w.trace.apply(steps)
 	return true

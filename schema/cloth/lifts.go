@@ -45,29 +45,14 @@ func (c *Cloth) DistinctLifts() int {
 }
 
 // Lifts returns the different lifts of the picks, in order of use, and for each pick
-// the index of its lift, from 0. It returns an error if the lifts would be too
-// large.
+// the index of its lift, from 0. The lifts share no memory with the draft. It returns
+// an error if the lifts would be too large.
 func (c *Cloth) Lifts() (lifts [][]int32, of []int, err error) {
 	if n := c.liftMarks(); n > mostMarks {
 		return nil, nil, fmt.Errorf("its lifts have %d marks (limit %d)", n, mostMarks)
 	}
-	numbers := map[string]int{}
-	of = make([]int, c.Picks())
-	var key []byte
-	for pick := 1; pick <= c.Picks(); pick++ {
-		lift := c.LiftOf(pick)
-		key = key[:0]
-		for _, s := range lift {
-			key = append(key, byte(s), byte(s>>8), byte(s>>16), byte(s>>24))
-		}
-		n, known := numbers[string(key)]
-		if !known {
-			n = len(lifts)
-			numbers[string(key)] = n
-			lifts = append(lifts, lift)
-		}
-		of[pick-1] = n
-	}
+	plan := c.liftPlan()
+	lifts, of = plan.Distinct()
 	return lifts, of, nil
 }
 

@@ -144,14 +144,45 @@ func TestFitKeepsCloth(t *testing.T) {
 		if !r.Fits {
 			return
 		}
-		again, err := Fit(r.Draft, loom)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if loom.Shed != schema.Countermarch && (len(again.Changed) > 0 || !again.Fits) {
-			t.Fatalf("what fits is changed again: %v, then %v", r.Changed, again.Changed)
-		}
+		checkFitAgain(t, r.Draft, loom)
 	})
+}
+
+// checkFitAgain fits a fitted draft again: nothing changes.
+func checkFitAgain(t rapid.TB, fitted *schema.Draft, loom Loom) {
+	t.Helper()
+	again, err := Fit(fitted, loom)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(again.Changed) > 0 || !again.Fits {
+		t.Fatalf("the second fit changed %v, why %v", again.Changed, again.Why)
+	}
+}
+
+// TestFitAgainCountermarch fits two blocks with three lifts each to a countermarch. Nine
+// lifts need six treadles, one for each foot. Fitting again keeps the tie-up.
+func TestFitAgainCountermarch(t *testing.T) {
+	d := &schema.Draft{Threading: schema.Singles(1, 2, 3, 4, 1, 2, 3, 4)}
+	for _, left := range [][]int32{{1}, {2}, {1, 2}} {
+		for _, right := range [][]int32{{3}, {4}, {3, 4}} {
+			d.LiftPlan.Append(slices.Concat(left, right)...)
+		}
+	}
+	loom := Loom{Shafts: 4, Treadles: 6, TreadlesKnown: true, AtOnce: 2, Shed: schema.Countermarch}
+	r, err := Fit(d, loom)
+	if err != nil || !r.Fits || r.Draft.Treadling.Count() != 2*d.Picks() {
+		t.Fatalf("%+v, %v", r, err)
+	}
+	checkFitAgain(t, r.Draft, loom)
+
+	stuck := *r.Draft // treadle 1 ties down nothing if pressed with 2, and all if pressed alone
+	stuck.Tieup = schema.RowsOf([]int32{1}, []int32{2, 3, 4})
+	stuck.Treadling = schema.RowsOf([]int32{1, 2}, []int32{1}, []int32{2})
+	stuck.Weft.Threads = 3
+	if r, err = Fit(&stuck, loom); err != nil || !r.Fits || !slices.Equal(r.Changed, []Change{Treadles}) {
+		t.Fatalf("%+v, %v", r, err)
+	}
 }
 
 // TestFitGenerated fits plausible drafts, a thousand of them.
@@ -285,5 +316,8 @@ func FuzzFit(f *testing.F) {
 			return
 		}
 		checkFit(t, d, loom, r)
+		if r.Fits {
+			checkFitAgain(t, r.Draft, loom)
+		}
 	})
 }
