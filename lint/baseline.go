@@ -94,8 +94,8 @@ func (b *Baseline) Note(f File, root func(path string) string) []Match {
 		x := &f.Findings[i]
 		rule := b.linter.byID[x.Rule]
 		matches[i] = Match{rule: rule, is: rule.known(x.Data)}
-		if other := otherFile(x.Data.Get(otherPath)); other != "" {
-			matches[i].is[otherPath] = wording.PathName(root(other))
+		if x.OtherFile != "" {
+			matches[i].is[otherPath] = wording.PathName(root(x.OtherFile))
 		}
 		id := same{x.Rule, b.linter.fingerprint(f.Source, x)}
 		alike[id] = append(alike[id], i)
@@ -234,21 +234,16 @@ func (e Entry) other() string {
 	if !strings.HasPrefix(e.Rule, acrossFiles+"/") {
 		return ""
 	}
-	return otherFile(knownOf(e.Data)[otherPath])
-}
-
-// otherPath is the data of a rule across files that names the other file.
-const otherPath = "path"
-
-// otherFile returns the path of the other file, "" where the data names none.
-func otherFile(data any) string {
-	name, _ := data.(string)
+	name, _ := knownOf(e.Data)[otherPath].(string)
 	path, err := wording.ParsePathName(name)
 	if err != nil {
 		return name
 	}
 	return path
 }
+
+// otherPath is the data of a rule across files that names the other file.
+const otherPath = "path"
 
 func sortEntries(list []Entry) {
 	slices.SortFunc(list, func(a, b Entry) int {

@@ -46,7 +46,7 @@ func width() schema.Finding {
 }
 
 func copyOf(path string) schema.Finding {
-	return schema.Finding{Rule: Duplicate, Data: schema.Data{{Key: "path", Value: wording.PathName(path)}, {Key: "how", Value: "identical"}}}
+	return schema.Finding{Rule: Duplicate, OtherFile: path, Data: schema.Data{{Key: "path", Value: wording.PathName(path)}, {Key: "how", Value: "identical"}}}
 }
 
 // look is a file of a run.

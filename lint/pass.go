@@ -76,9 +76,17 @@ func (p *Pass) ReportSeverity(s schema.Severity, at schema.Place, data schema.Da
 
 // Fix adds a fix to the last finding.
 func (p *Pass) Fix(f schema.Fix) {
-	last := &p.run.findings[len(p.run.findings)-1]
+	last := p.last()
 	last.Fixes = append(last.Fixes, f)
 }
+
+// Mark names the threads that the last finding is about, for drawings.
+func (p *Pass) Mark(system schema.SystemName, threads ...int) {
+	last := p.last()
+	last.System, last.Threads = system, threads
+}
+
+func (p *Pass) last() *schema.Finding { return &p.run.findings[len(p.run.findings)-1] }
 
 // Editor returns an editor for the file, nil if its format has none.
 func (p *Pass) Editor() schema.Editor {

@@ -50,6 +50,12 @@ type Finding struct {
 	// Lines lists all lines that the finding covers, ascending from 1; nil if it
 	// covers only one.
 	Lines []int
+	// Threads lists the ends or picks that the finding is about, ascending; nil if it
+	// names none. System says which of the two they are.
+	Threads []int
+	System  SystemName
+	// OtherFile is the path of the other file of a finding about two files.
+	OtherFile string
 	// Unread reports that fettle didn't read what is there, so that writing the
 	// draft to a new file loses it.
 	Unread bool
@@ -149,6 +155,20 @@ func (d Data) Get(key string) any {
 		}
 	}
 	return nil
+}
+
+// Number returns the number under a key; for a list, its length. ok is false if the
+// data has neither.
+func (d Data) Number(key string) (n float64, ok bool) {
+	switch v := d.Get(key).(type) {
+	case int:
+		return float64(v), true
+	case float64:
+		return v, true
+	case []int:
+		return float64(len(v)), true
+	}
+	return 0, false
 }
 
 // MarshalJSON returns a JSON object with the keys in their order.
