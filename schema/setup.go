@@ -14,9 +14,11 @@ import (
 type Setup struct {
 	Loom    Loom
 	Heddles Heddles
-	Reeds   []Reed // the first is in use
+	Reeds   []Reed // the one that [project] reed names comes first
 	Project Project
 	Yarns   []Yarn
+	// ReedNamed reports that [project] reed names the first of Reeds.
+	ReedNamed bool
 	// Given holds where each stated value comes from, by "section.key" such as
 	// "project.sett".
 	Given map[string]Origin

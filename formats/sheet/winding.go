@@ -13,7 +13,7 @@ func (w *work) wind() step {
 	s := step{id: "wind", title: "Wind the warp"}
 	p := w.plan.Warp
 	if p.LengthM.Known {
-		s.say("Wind %s, each %s long: %s of yarn.", counted(p.Ends, "end"), w.metres(p.LengthM), w.need(p.Metres))
+		s.say("Wind %s, each %s long: %s of yarn.", counted(p.Ends, "end"), w.metres(p.LengthM), w.units.YarnNeeded(metresOf(p.ByColor)...))
 		if lacks := w.unstated(warpLosses()); lacks != "" {
 			s.say("Do not wind yet: that length is without %s, which you have not stated, so it is too short. What is usual stands at the end of this sheet.", lacks)
 		}

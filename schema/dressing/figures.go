@@ -28,7 +28,7 @@ type Figures struct {
 	cloth         *cloth.Cloth
 	warp          memo[fullWarp]
 	sett, picks   memo[Spacing]
-	sleying       memo[Sleying]
+	reed          memo[ReedChoice]
 	heddles       memo[[]ShaftHeddles]
 	lengths       memo[Lengths]
 	onLoom        memo[*schema.Draft]

@@ -16,6 +16,7 @@ type Plan struct {
 	Title           string        `json:"title"`
 	Warp            WarpPlan      `json:"warp"`
 	Weft            WeftPlan      `json:"weft"`
+	Reed            *ReedPlan     `json:"reed,omitempty"`
 	Sley            *SleyPlan     `json:"sley,omitempty"`
 	Heddles         []HeddleRow   `json:"heddles"`
 	Groups          []Group       `json:"groups"`
@@ -46,8 +47,10 @@ type Plan struct {
 	Loom           string          `json:"-"` // its name
 	Items          int             `json:"-"`
 	ItemsDiffer    bool            `json:"-"` // see Figures.ItemsDiffer
+	SeveralReeds   bool            `json:"-"` // the weaver owns more than one
 	FloatingFirst  bool            `json:"-"` // the draft's first end is a floating selvedge
 	FloatingLast   bool            `json:"-"`
+	HeddleMoves    []HeddleMove    `json:"-"`
 	Start          Start           `json:"-"`
 	ByShaft        bool            `json:"-"` // the weaver lifts shafts and presses no treadles
 	Shed           schema.Shed     `json:"-"` // of the draft
@@ -127,6 +130,15 @@ type ColorRow struct {
 	Grams  Figure `json:"grams,omitzero"`
 }
 
+// ReedPlan is the reed in use, why it is that one, and how many of its dents stay empty
+// at each edge, with end 1 at the right.
+type ReedPlan struct {
+	Name       string `json:"name"`
+	Why        string `json:"why"`
+	EmptyRight Figure `json:"empty_right,omitzero"`
+	EmptyLeft  Figure `json:"empty_left,omitzero"`
+}
+
 // SleyPlan is how the reed in use is sleyed.
 type SleyPlan struct {
 	DentsPerCm     Figure     `json:"dents_per_cm"`
@@ -141,7 +153,6 @@ type SleyPlan struct {
 	DentsAvailable Figure     `json:"dents_available,omitzero"`
 	OtherReed      *OtherPlan `json:"other_reed,omitempty"`
 
-	Reed       string     `json:"-"` // its name
 	FirstTens  []DentMark `json:"-"` // dents counted off in tens from the centre
 	SecondTens []DentMark `json:"-"`
 }
@@ -222,8 +233,11 @@ type YarnRow struct {
 	MaxSettPerCm  Figure        `json:"max_sett_per_cm,omitzero"`
 	WorkingSetts  []WorkingSett `json:"working_setts,omitempty"`
 
-	OfMaximum Figure `json:"-"` // percent of the closest sett that this warp has
-	TooClose  bool   `json:"-"` // this warp is set closer than that
+	OfMaximum  Figure    `json:"-"` // percent of the closest sett that this warp has
+	TooClose   bool      `json:"-"` // this warp is set closer than that
+	Stock      string    `json:"-"` // as it was stated
+	EachMetres []float64 `json:"-"` // what each color of the warp and of the weft takes of it
+	EachGrams  []float64 `json:"-"`
 }
 
 // Options is what a plan takes beside its figures. The zero value is what a weaver
@@ -249,7 +263,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	say := func(kind any) string { return words(kind, s.Units) }
 	plan := &Plan{
 		Fettle: 1, Path: o.Path, Title: f.Draft.Texts.Title,
-		Warp: f.warpPlan(), Weft: f.weftPlan(), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
+		Warp: f.warpPlan(), Weft: f.weftPlan(), Reed: f.reedPlan(say), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
 		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{orEmpty(f.Bouts())},
 		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.Tieup(), TieupDown: f.TieupDown(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
@@ -257,7 +271,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 		Missing: orEmpty(f.missing()), Unstated: []string{}, Faults: problemRows(f.Faults(), say), Lacks: problemRows(f.Lacks(), say),
 		Cautions: []CautionRow{},
 
-		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(),
+		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(), SeveralReeds: f.Reed().Owned > 1, HeddleMoves: f.HeddleMoves(),
 		FloatingFirst: f.FloatingSelvedge(1), FloatingLast: f.FloatingSelvedge(f.Draft.Ends()),
 		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), DraftPicks: f.Draft.Picks(),
 		figures: f,
@@ -356,6 +370,15 @@ func (f *Figures) colorRows(uses []ColorUse, system schema.SystemName) []ColorRo
 	return rows
 }
 
+func (f *Figures) reedPlan(say func(any) string) *ReedPlan {
+	c := f.Reed()
+	if c.Owned == 0 {
+		return nil
+	}
+	right, left := f.EmptyDents()
+	return &ReedPlan{c.Reed.Name, say(c), right, left}
+}
+
 func (f *Figures) sleyPlan() *SleyPlan {
 	order, ok := f.Sleying()
 	if !ok {
@@ -370,7 +393,6 @@ func (f *Figures) sleyPlan() *SleyPlan {
 		FromCentre:  Halves{first, second},
 		WantedPerCm: density(order.Wanted), WidthErrorCm: order.WidthError(w.All).scaled(0.1),
 		Fullest: order.Fullest(), DentsAvailable: f.ReedDents(),
-		Reed:       f.Setup.Reeds[0].Name,
 		FirstTens:  dentTens(first, half, func(n int) int { return half + 1 - n }),
 		SecondTens: dentTens(second, w.All-half, func(n int) int { return half + n }),
 	}
@@ -435,6 +457,7 @@ func (f *Figures) yarnRows(k float64) []YarnRow {
 		row := YarnRow{
 			Yarn: y.Name, Metres: u.Metres, Grams: u.Grams, StockM: u.Stock, ShortM: u.Short,
 			Packages: u.Packages, StockPackages: u.StockPackages, BuyPackages: u.Buy, ShortenCm: u.Shorten.scaled(0.1),
+			Stock: y.Stock.Text, EachMetres: u.EachMetres, EachGrams: u.EachGrams,
 		}
 		if maximum := f.maximumSett(&u, k); maximum > 0 {
 			row.MaxSettPerCm, row.WorkingSetts = density(maximum), workingSetts(maximum)

@@ -77,6 +77,7 @@ func TestPlanAsJSON(t *testing.T) {
 	"raddle":{"spaces_per_cm":1,"order":[8]},
 	"lifts":[{"from":1,"to":4,"times":1,"treadles":[[1],[2],[3],[4]]}],
 	"tieup":[[1,2],[2,3],[3,4],[1,4]],
+	"reed":{"name":"","why":"dressing.ReedChoice","empty_right":100,"empty_left":100},
 	"selvedge":{"turns":3,"misses_from_left":0,"misses_from_right":3},
 	"steps": [], "stretches":[{"item":1,"part":"cloth","length_cm":240,"picks":1680,"weave":"draft","from_draft_pick":1,"woven_cm":240,"tape_cm":240,"up_to_pick":1680}],
 	"yarns":[

@@ -91,6 +91,8 @@ type YarnUse struct {
 	WeftShare     float64 // of all the picks that are woven, to 1
 	Metres        Figure
 	Grams         Figure
+	EachMetres    []float64 // what each color of the warp and of the weft takes of it; 0 where unknown
+	EachGrams     []float64
 	Stock         Figure // metres that are there
 	Short         Figure // metres missing; 0 where the stock is enough
 	Packages      Figure // whole ones needed
@@ -116,13 +118,13 @@ func (f *Figures) computeYarnUses() []YarnUse {
 	for _, c := range f.WarpUse() {
 		if c.Yarn >= 0 {
 			uses[c.Yarn].WarpShare += c.Share
-			uses[c.Yarn].Metres = uses[c.Yarn].Metres.plus(c.Metres)
+			uses[c.Yarn].add(c)
 		}
 	}
 	for _, c := range f.WeftUse() {
 		if c.Yarn >= 0 {
 			uses[c.Yarn].WeftShare += c.Share
-			uses[c.Yarn].Metres = uses[c.Yarn].Metres.plus(c.Metres)
+			uses[c.Yarn].add(c)
 		}
 	}
 	var used []YarnUse
@@ -141,6 +143,11 @@ func (f *Figures) computeYarnUses() []YarnUse {
 		used = append(used, u)
 	}
 	return used
+}
+
+func (u *YarnUse) add(c ColorUse) {
+	u.Metres = u.Metres.plus(c.Metres)
+	u.EachMetres, u.EachGrams = append(u.EachMetres, c.Metres.Value), append(u.EachGrams, c.Grams.Value)
 }
 
 // compare sets what is needed of a yarn beside its stock.
@@ -183,6 +190,9 @@ const worthWeaving = 0.25
 // shorter: a thousand kilometres down to a thousandth of a millimetre.
 const halvings = 60
 
+// inFloat is a part of a length beyond what floating point adds to it.
+const inFloat = 1e-12
+
 // by returns the least by which each item must be shorter, in millimetres, for a
 // yarn's stock to be enough; unknown where too little of it would be left.
 // A shorter item takes less warp and no more picks of any color, so the bound
@@ -199,7 +209,7 @@ func (c *shorterItems) by(u *YarnUse) Figure {
 			enough = half
 		}
 	}
-	return known(enough)
+	return known(enough + c.finished*inFloat)
 }
 
 // metres returns what a yarn takes where each item is shorter by so much.

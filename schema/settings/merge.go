@@ -210,8 +210,8 @@ func (b *builder) weighedAlone() (wrong Errors) {
 	return wrong
 }
 
-// chooseReed moves the reed in use to the front, and its settings to the keys
-// "reed.dents" and "reed.width" of Given.
+// chooseReed moves the reed that the project names to the front, otherwise the plain
+// one, and its settings to the keys "reed.dents" and "reed.width" of Given.
 func (b *builder) chooseReed() Errors {
 	reeds := b.out.Reeds
 	at, ok := b.reeds[strings.ToLower(b.choice)] // the plain one has no name
@@ -224,6 +224,7 @@ func (b *builder) chooseReed() Errors {
 	if len(reeds) == 0 {
 		return nil
 	}
+	b.out.ReedNamed = ok && b.choice != ""
 	used := reeds[at]
 	b.out.Reeds = slices.Insert(slices.Delete(reeds, at, at+1), 0, used)
 	if used.Name == "" {

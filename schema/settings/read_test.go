@@ -97,7 +97,7 @@ func TestParseReadsEveryKey(t *testing.T) {
 		{"grist", s.Yarns[0].Grist.Text, "8/2 cotton"},
 		{"colors", s.Yarns[0].Colors, []schema.Color{schema.RGB(0xf2, 0xea, 0xd8), schema.RGB(255, 255, 255)}},
 		{"palette", s.Yarns[0].Palette, []int{1, 4}},
-		{"stock", s.Yarns[0].Stock, measure.Stock{Packages: 2, Grams: 250}},
+		{"stock", s.Yarns[0].Stock, measure.Stock{Packages: 2, Grams: 250, Text: "2 x 250 g"}},
 		{"use", [2]bool{s.Yarns[0].ForWarp, s.Yarns[0].ForWeft}, [2]bool{true, true}},
 		{"rule", s.Rules[0].Rule, "cloth/long-float"},
 		{"severity", s.Rules[0].Severity, schema.Warning},
