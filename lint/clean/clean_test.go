@@ -12,7 +12,7 @@ import (
 	"fettle/schema"
 )
 
-// plain is a draft in which there is nothing to mend.
+// plain is a draft in which there is nothing to fix.
 const plain = `[WIF]
 Version=1.1
 [CONTENTS]
@@ -58,82 +58,82 @@ func swapped(t testing.TB, pairs ...string) string {
 
 func TestSmallestEdits(t *testing.T) {
 	for _, c := range []struct {
-		name          string
-		dirty, mended []string // what is exchanged in the plain draft
-		risky         bool
-		made          string
+		name         string
+		dirty, fixed []string // what is exchanged in the plain draft
+		risky        bool
+		made         string
 	}{
-		{name: "nothing to mend"},
+		{name: "nothing to fix"},
 		{name: "a stray line", dirty: []string{"3=1\n", "3=1\nthe rest as before\n"},
-			mended: []string{"3=1\n", "3=1\n; the rest as before\n"}, made: "file/stray-line 1"},
+			fixed: []string{"3=1\n", "3=1\n; the rest as before\n"}, made: "file/stray-line 1"},
 		{name: "a comma at the end, a comment behind", dirty: []string{"Threads=4", "Threads=4, ; four"},
-			mended: []string{"Threads=4", "; four\nThreads=4"}, made: "file/stray-line 1"},
+			fixed: []string{"Threads=4", "; four\nThreads=4"}, made: "file/stray-line 1"},
 		{name: "commas after values that are kept as they stand", dirty: []string{"Threads=4", "Threads=4\nColor=1,255,0,0,\nSymbol Number=3,, ; x\nSymbol=,"},
-			mended: []string{"Threads=4", "Threads=4\nColor=1,255,0,0\n; x\nSymbol Number=3\nSymbol=,"}, made: "file/stray-line 2"},
+			fixed: []string{"Threads=4", "Threads=4\nColor=1,255,0,0\n; x\nSymbol Number=3\nSymbol=,"}, made: "file/stray-line 2"},
 		{name: "a comment after a count of colors, and a unit that is nearly right", dirty: []string{"Threads=4", "Threads=4\nUnits=cm, ; so\n[COLOR PALETTE]\nEntries=0 ; none\nForm=Symbolic,", "WEFT=true", "WEFT=true\nCOLOR PALETTE=yes,;x"},
-			mended: []string{"Threads=4", "Threads=4\n; so\nUnits=Centimeters\n[COLOR PALETTE]\n; none\nEntries=0\nForm=Symbolic", "WEFT=true", "WEFT=true\n; x\nCOLOR PALETTE=yes"}, made: "file/bad-value 1, file/stray-line 4"},
-		{name: "a version with a comment", dirty: []string{"Version=1.1", "Version=1.1 ; of 1997"}, mended: []string{"Version=1.1", "; of 1997\nVersion=1.1"}, made: "file/stray-line 1"},
+			fixed: []string{"Threads=4", "Threads=4\n; so\nUnits=Centimeters\n[COLOR PALETTE]\n; none\nEntries=0\nForm=Symbolic", "WEFT=true", "WEFT=true\n; x\nCOLOR PALETTE=yes"}, made: "file/bad-value 1, file/stray-line 4"},
+		{name: "a version with a comment", dirty: []string{"Version=1.1", "Version=1.1 ; of 1997"}, fixed: []string{"Version=1.1", "; of 1997\nVersion=1.1"}, made: "file/stray-line 1"},
 		{name: "an ignore after a value, and one after a bracket", dirty: []string{"Threads=4", "Threads=4 ; fettle: ignore cloth/long-float - meant", "[TIEUP]", "[TIEUP] fettle: ignore cloth/layers"},
-			mended: []string{"Threads=4", "; fettle: ignore cloth/long-float - meant\nThreads=4", "[TIEUP]", "[TIEUP]\n; fettle: ignore cloth/layers"}, made: "file/stray-line 2"},
+			fixed: []string{"Threads=4", "; fettle: ignore cloth/long-float - meant\nThreads=4", "[TIEUP]", "[TIEUP]\n; fettle: ignore cloth/layers"}, made: "file/stray-line 2"},
 		{name: "an ignore without its semicolon", dirty: []string{"3=1\n", "3=1\nfettle: ignore cloth/long-float\n"},
-			mended: []string{"3=1\n", "3=1\n; fettle: ignore cloth/long-float\n"}, made: "file/stray-line 1"},
+			fixed: []string{"3=1\n", "3=1\n; fettle: ignore cloth/long-float\n"}, made: "file/stray-line 1"},
 		{name: "a comment after the bracket of a private section", dirty: []string{"[WEAVING]", "[PRIVATE a] ; ours\nb=c,\n[WEAVING]", "WEAVING=true", "PRIVATE A=true\nWEAVING=true"},
-			mended: []string{"[WEAVING]", "[PRIVATE a]\n; ours\nb=c,\n[WEAVING]", "WEAVING=true", "PRIVATE A=true\nWEAVING=true"}, made: "file/stray-line 1"},
-		{name: "a semicolon after a bracket", dirty: []string{"[TIEUP]", "[TIEUP] ; ;"}, mended: []string{"[TIEUP]", "[TIEUP]"}, made: "file/stray-line 1"},
-		{name: "a row twice, with a comment", risky: true, dirty: []string{"3=1\n", "3=1\n1=2, ; again\n"}, mended: []string{"3=1\n", "3=1\n; again\n; 1=2\n"}, made: "file/duplicate-key 1, file/stray-line 1"},
+			fixed: []string{"[WEAVING]", "[PRIVATE a]\n; ours\nb=c,\n[WEAVING]", "WEAVING=true", "PRIVATE A=true\nWEAVING=true"}, made: "file/stray-line 1"},
+		{name: "a semicolon after a bracket", dirty: []string{"[TIEUP]", "[TIEUP] ; ;"}, fixed: []string{"[TIEUP]", "[TIEUP]"}, made: "file/stray-line 1"},
+		{name: "a row twice, with a comment", risky: true, dirty: []string{"3=1\n", "3=1\n1=2, ; again\n"}, fixed: []string{"3=1\n", "3=1\n; again\n; 1=2\n"}, made: "file/duplicate-key 1, file/stray-line 1"},
 		{name: "a color that cannot be read, twice", risky: true, dirty: []string{"[TIEUP]\n", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=red\n1=999,0,0\n[TIEUP]\n", "TIEUP=true\n", "TIEUP=true\nCOLOR PALETTE=true\nCOLOR TABLE=true\n"},
-			mended: []string{"[TIEUP]\n", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=red\n; 1=999,0,0\n[TIEUP]\n", "TIEUP=true\n", "TIEUP=true\nCOLOR PALETTE=true\nCOLOR TABLE=true\n"}, made: "file/duplicate-key 1"},
+			fixed: []string{"[TIEUP]\n", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=red\n; 1=999,0,0\n[TIEUP]\n", "TIEUP=true\n", "TIEUP=true\nCOLOR PALETTE=true\nCOLOR TABLE=true\n"}, made: "file/duplicate-key 1"},
 		{name: "sections twice, with comments after their brackets", dirty: []string{"3=1\n", "[THREADING] ; more\n3=1\n", "[WEFT]\n", "[TIEUP] ; late\n; x\n2=2\n[WEFT]\n", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n1=1\n"},
-			mended: []string{"3=1\n", "; more\n3=1\n", "[WEFT]\n", "[TIEUP]\n; late\n; x\n2=2\n1=1\n[WEFT]\n", "[TIEUP]\n1=1\n2=2\n", ""}, made: "file/duplicate-section 2, file/stray-line 1"},
-		{name: "a section not listed that CONTENTS denies, with a comment", dirty: []string{"WARP=true", "WARP=false, ; none"}, mended: []string{"WARP=true", "; none\nWARP=true"}, made: "file/contents 1, file/stray-line 1"},
+			fixed: []string{"3=1\n", "; more\n3=1\n", "[WEFT]\n", "[TIEUP]\n; late\n; x\n2=2\n1=1\n[WEFT]\n", "[TIEUP]\n1=1\n2=2\n", ""}, made: "file/duplicate-section 2, file/stray-line 1"},
+		{name: "a section not listed that CONTENTS denies, with a comment", dirty: []string{"WARP=true", "WARP=false, ; none"}, fixed: []string{"WARP=true", "; none\nWARP=true"}, made: "file/contents 1, file/stray-line 1"},
 		{name: "a comment behind a bracket, and a name misspelt", dirty: []string{"[THREADING]", "[THREDING] ; so"},
-			mended: []string{"[THREADING]", "[THREADING]\n; so"}, made: "file/stray-line 1, file/unknown-section 1"},
+			fixed: []string{"[THREADING]", "[THREADING]\n; so"}, made: "file/stray-line 1, file/unknown-section 1"},
 		{name: "a key misspelt", dirty: []string{"Treadles", "Tredles"}, made: "file/unknown-key 1"},
 		{name: "a key twice", dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=2\n"},
-			mended: []string{"Shafts=2\n", "Shafts=2\n; Shafts=2\n"}, made: "file/duplicate-key 1"},
-		{name: "a key twice, otherwise, waits", dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"}, mended: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"}},
+			fixed: []string{"Shafts=2\n", "Shafts=2\n; Shafts=2\n"}, made: "file/duplicate-key 1"},
+		{name: "a key twice, otherwise, waits", dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"}, fixed: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"}},
 		{name: "a key twice, otherwise", risky: true, dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"},
-			mended: []string{"Shafts=2\n", "Shafts=2\n; Shafts=9\n"}, made: "file/duplicate-key 1"},
+			fixed: []string{"Shafts=2\n", "Shafts=2\n; Shafts=9\n"}, made: "file/duplicate-key 1"},
 		{name: "a section twice, apart", dirty: []string{"[WEAVING]\nShafts=2\n", "[WEAVING]\n", "Threads=2\n", "Threads=2\n[WEAVING]\nShafts=2\n"},
-			mended: []string{"Shafts=2\nTreadles=2\nRising Shed=true\n", "Treadles=2\nRising Shed=true\nShafts=2\n"}, made: "file/duplicate-section 1"},
+			fixed: []string{"Shafts=2\nTreadles=2\nRising Shed=true\n", "Treadles=2\nRising Shed=true\nShafts=2\n"}, made: "file/duplicate-section 1"},
 		{name: "a section twice, one behind the other", dirty: []string{"3=1\n", "[THREADING]\n3=1\n"}, made: "file/duplicate-section 1"},
 		{name: "a decimal comma", dirty: []string{"Threads=4", "Threads=4\nSpacing=36,5"},
-			mended: []string{"Threads=4", "Threads=4\nSpacing=36.5"}, made: "file/decimal-comma 1"},
+			fixed: []string{"Threads=4", "Threads=4\nSpacing=36.5"}, made: "file/decimal-comma 1"},
 		{name: "no section WIF", dirty: []string{"[WIF]\nVersion=1.1\n", ""},
-			mended: []string{"Version=1.1\n", "Version=1.1\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\nSource Program=fettle\nSource Version=1\n\n"}, made: "file/missing-section 1"},
+			fixed: []string{"Version=1.1\n", "Version=1.1\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\nSource Program=fettle\nSource Version=1\n\n"}, made: "file/missing-section 1"},
 		{name: "a section that CONTENTS leaves out", dirty: []string{"WARP=true\n", ""},
-			mended: []string{"WARP=true\n", "", "TREADLING=true\n", "TREADLING=true\nWARP=true\n"}, made: "file/contents 1"},
+			fixed: []string{"WARP=true\n", "", "TREADLING=true\n", "TREADLING=true\nWARP=true\n"}, made: "file/contents 1"},
 		{name: "sections that CONTENTS leaves out", dirty: []string{"WARP=true\nWEFT=true\nTIEUP=true\n", ""},
-			mended: []string{"WARP=true\nWEFT=true\nTIEUP=true\n", "", "TREADLING=true\n", "TREADLING=true\nWARP=true\nWEFT=true\nTIEUP=true\n"}, made: "file/contents 3"},
+			fixed: []string{"WARP=true\nWEFT=true\nTIEUP=true\n", "", "TREADLING=true\n", "TREADLING=true\nWARP=true\nWEFT=true\nTIEUP=true\n"}, made: "file/contents 3"},
 		{name: "too few shafts and treadles declared", dirty: []string{"Shafts=2\nTreadles=2", "Shafts=1 ; only\nTreadles=1"},
-			mended: []string{"Shafts=2\n", "; only\nShafts=2\n"}, made: "draft/shaft-count 1, draft/treadle-count 1, file/stray-line 1"},
+			fixed: []string{"Shafts=2\n", "; only\nShafts=2\n"}, made: "draft/shaft-count 1, draft/treadle-count 1, file/stray-line 1"},
 		{name: "too few ends declared", risky: true, dirty: []string{"Threads=4", "Threads=3"}, made: "draft/thread-count 1"},
 		{name: "a count that cannot be meant", risky: true, dirty: []string{"Treadles=2", "Treadles=99999999"},
-			mended: []string{"Treadles=2", "; Treadles=99999999"}, made: "file/index 1"},
-		{name: "a row numbered 0", risky: true, dirty: []string{"[TIEUP]\n", "[TIEUP]\n0=1\n"}, mended: []string{"[TIEUP]\n", "[TIEUP]\n; 0=1\n"}, made: "file/index 1"},
+			fixed: []string{"Treadles=2", "; Treadles=99999999"}, made: "file/index 1"},
+		{name: "a row numbered 0", risky: true, dirty: []string{"[TIEUP]\n", "[TIEUP]\n0=1\n"}, fixed: []string{"[TIEUP]\n", "[TIEUP]\n; 0=1\n"}, made: "file/index 1"},
 
-		{name: "a version of its own waits", dirty: []string{"1.1", "3"}, mended: []string{"1.1", "3"}},
+		{name: "a version of its own waits", dirty: []string{"1.1", "3"}, fixed: []string{"1.1", "3"}},
 		{name: "a version of its own", risky: true, dirty: []string{"1.1", "3"}, made: "file/version 1"},
-		{name: "a shed unstated waits", dirty: []string{"Rising Shed=true\n", ""}, mended: []string{"Rising Shed=true\n", ""}},
+		{name: "a shed unstated waits", dirty: []string{"Rising Shed=true\n", ""}, fixed: []string{"Rising Shed=true\n", ""}},
 		{name: "a shed unstated", risky: true, dirty: []string{"Rising Shed=true\n", ""}, made: "draft/shed-unstated 1"},
 		{name: "fewer picks than declared", risky: true, dirty: []string{"Threads=2", "Threads=3"}, made: "draft/thread-count 1"},
 		{name: "a shaft without an end", risky: true, dirty: []string{"Shafts=2", "Shafts=3", "1=1\n2=2\n3=1\n4=2", "1=1\n2=3\n3=1\n4=3", "1=1\n2=2\n[THR", "1=1,2\n2=3\n[THR"},
 			made: "draft/unused-shaft 1"},
 		{name: "a treadle never pressed", risky: true, dirty: []string{"Treadles=2", "Treadles=3", "1=1\n2=2\n[THR", "1=1\n2=1,2\n; spare\n3=2\n[THR", "[TREADLING]\n1=1\n2=2", "[TREADLING]\n1=1\n2=3"},
-			mended: []string{"1=1\n2=2\n[THR", "1=1\n; spare\n2=2\n[THR"}, made: "draft/unused-treadle 1"},
+			fixed: []string{"1=1\n2=2\n[THR", "1=1\n; spare\n2=2\n[THR"}, made: "draft/unused-treadle 1"},
 		{name: "a tie-up typed sideways, of more treadles", risky: true, dirty: []string{"Treadles=2", "Treadles=3", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n; by shafts\n1=1,3\n2=2,3\n", "Threads=2", "Threads=3", "[TREADLING]\n1=1\n2=2\n", "[TREADLING]\n1=1\n2=2\n3=3\n"},
-			mended: []string{"Treadles=2", "Treadles=3", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n; by shafts\n1=1\n2=2\n3=1,2\n", "Threads=2", "Threads=3", "[TREADLING]\n1=1\n2=2\n", "[TREADLING]\n1=1\n2=2\n3=3\n"}, made: "draft/sideways-tieup 1"},
+			fixed: []string{"Treadles=2", "Treadles=3", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n; by shafts\n1=1\n2=2\n3=1,2\n", "Threads=2", "Threads=3", "[TREADLING]\n1=1\n2=2\n", "[TREADLING]\n1=1\n2=2\n3=3\n"}, made: "draft/sideways-tieup 1"},
 		{name: "a tie-up typed sideways, of fewer treadles", risky: true, dirty: []string{"Shafts=2", "Shafts=3", "1=1\n2=2\n3=1\n4=2", "1=1\n2=2\n3=3\n4=2", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n1=1\n2=2\n3=1\n"},
-			mended: []string{"Shafts=2", "Shafts=3", "1=1\n2=2\n3=1\n4=2", "1=1\n2=2\n3=3\n4=2", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n1=1,3\n2=2\n"}, made: "draft/sideways-tieup 1"},
+			fixed: []string{"Shafts=2", "Shafts=3", "1=1\n2=2\n3=1\n4=2", "1=1\n2=2\n3=3\n4=2", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n1=1,3\n2=2\n"}, made: "draft/sideways-tieup 1"},
 		{name: "a lift plan that rules", risky: true, dirty: []string{"1=1\n2=2\n[THR", "1=2\n; of old\n2=1\n[THR", "TREADLING=true\n", "TREADLING=true\nLIFTPLAN=true\n", "[TREADLING]\n1=1\n2=2\n", "[TREADLING]\n1=1\n2=2\n[LIFTPLAN]\n1=1\n2=2\n"},
-			mended: []string{"[TIEUP]\n1=1\n2=2\n", "; of old\n", "TIEUP=true", "TIEUP=false", "TREADLING=true\n", "TREADLING=false\nLIFTPLAN=true\n", "[TREADLING]\n1=1\n2=2\n", "[LIFTPLAN]\n1=1\n2=2\n"},
-			made:   "draft/lift-conflict 1, file/contents 2"},
+			fixed: []string{"[TIEUP]\n1=1\n2=2\n", "; of old\n", "TIEUP=true", "TIEUP=false", "TREADLING=true\n", "TREADLING=false\nLIFTPLAN=true\n", "[TREADLING]\n1=1\n2=2\n", "[LIFTPLAN]\n1=1\n2=2\n"},
+			made:  "draft/lift-conflict 1, file/contents 2"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			cl := cleaner(t, lint.Selection{})
 			cl.Risky = c.risky
 			r := cleaned(t, cl, swapped(t, c.dirty...))
-			if diff := cmp.Diff(swapped(t, c.mended...), string(r.After)); diff != "" {
+			if diff := cmp.Diff(swapped(t, c.fixed...), string(r.After)); diff != "" {
 				t.Errorf("want (-), got (+):\n%s", diff)
 			}
 			if r.Made.String() != c.made || len(r.Refused) > 0 {
@@ -153,8 +153,8 @@ func TestPartsOfARiskyFixAreOneLine(t *testing.T) {
 	c := cleaner(t, lint.Selection{Only: []string{schema.FileIndex}})
 	c.Risky = true
 	r := cleaned(t, c, raw)
-	if len(r.Told) != 1 || !strings.Contains(r.Told[0], "2 other places") || len(r.Refused) > 0 || strings.Count(string(r.After), "; 900000") != 3 {
-		t.Errorf("told %q; refused %v;\n%s", r.Told, r.Refused, r.After)
+	if len(r.Risks) != 1 || !strings.Contains(r.Risks[0], "2 other places") || len(r.Refused) > 0 || strings.Count(string(r.After), "; 900000") != 3 {
+		t.Errorf("told %q; refused %v;\n%s", r.Risks, r.Refused, r.After)
 	}
 }
 
@@ -163,11 +163,11 @@ func TestRiskyFixesAreTold(t *testing.T) {
 	c.Risky = true
 	r := cleaned(t, c, swapped(t, "Threads=2", "Threads=3", "Rising Shed=true\n", "", "WARP=true\nWEFT=true\n", "", "Threads=4", "Threads=4;x"))
 	for i, part := range []string{"(draft/shed-unstated)", "(draft/thread-count)", "2 picks"} {
-		if len(r.Told) != 3 || !strings.Contains(r.Told[i], part) {
-			t.Fatalf("told %q", r.Told)
+		if len(r.Risks) != 3 || !strings.Contains(r.Risks[i], part) {
+			t.Fatalf("told %q", r.Risks)
 		}
 	}
-	golden.Words(t, strings.Join(r.Told, "\n"))
+	golden.Words(t, strings.Join(r.Risks, "\n"))
 }
 
 func TestEncodings(t *testing.T) {
@@ -285,14 +285,14 @@ func TestCommentsAndPrivateSectionsStay(t *testing.T) {
 		}
 	}
 	if !r.Changed() {
-		t.Error("nothing was mended")
+		t.Error("nothing was fixed")
 	}
 }
 
 func TestJSONDrafts(t *testing.T) {
 	const tied = `"tieup": [[1], [2]], "treadling": [1, 2]`
-	for _, c := range []struct{ name, dirty, mended, made string }{
-		{"nothing to mend", `{"fettle": 1, "shafts": 2, "shed": "rising", "threading": [1, 2], ` + tied + `}`, "", ""},
+	for _, c := range []struct{ name, dirty, fixed, made string }{
+		{"nothing to fix", `{"fettle": 1, "shafts": 2, "shed": "rising", "threading": [1, 2], ` + tied + `}`, "", ""},
 		{"too few shafts and threads", `{"fettle": 1, "shafts": 1, "shed": "rising", "threading": [1, 2], ` + tied + `, "warp": {"threads": 1}}`,
 			`{"fettle": 1, "shafts": 2, "shed": "rising", "threading": [1, 2], ` + tied + `, "warp": {"threads": 2}}`, "draft/shaft-count 1, draft/thread-count 1"},
 		{"a shed unstated", `{"fettle": 1, "threading": [1, 2], ` + tied + `}`,
@@ -312,19 +312,19 @@ func TestJSONDrafts(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			cl := cleaner(t, lint.Selection{})
 			cl.Risky = true
-			if c.mended == "" {
-				c.mended = c.dirty
+			if c.fixed == "" {
+				c.fixed = c.dirty
 			}
-			if r := cleaned(t, cl, c.dirty); string(r.After) != c.mended || r.Made.String() != c.made || len(r.Refused) > 0 {
-				t.Errorf("it became\n%s\nwant\n%s\nmade %q, want %q; refused: %q", r.After, c.mended, r.Made, c.made, r.Refused)
+			if r := cleaned(t, cl, c.dirty); string(r.After) != c.fixed || r.Made.String() != c.made || len(r.Refused) > 0 {
+				t.Errorf("it became\n%s\nwant\n%s\nmade %q, want %q; refused: %q", r.After, c.fixed, r.Made, c.made, r.Refused)
 			}
 		})
 	}
 }
 
-// TestIgnoredFindingsAreNotMended leaves alone what the draft asks to have left
+// TestIgnoredFindingsAreNotFixed leaves alone what the draft asks to have left
 // alone.
-func TestIgnoredFindingsAreNotMended(t *testing.T) {
+func TestIgnoredFindingsAreNotFixed(t *testing.T) {
 	raw := swapped(t, "[WARP]\nThreads=4", "[WARP]\n; fettle: ignore file/stray-line - as the old program wants it\nThreads=4,", "Threads=2", "Threads=2,")
 	r := cleaned(t, cleaner(t, lint.Selection{}), raw)
 	if want := strings.Replace(raw, "Threads=2,", "Threads=2", 1); string(r.After) != want {

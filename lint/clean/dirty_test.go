@@ -33,9 +33,9 @@ func seeds() uint64 {
 	return 500
 }
 
-// cannotBeMended are the findings that stay in cleaned drafts, by rule, and why no
+// unfixable are the findings that stay in cleaned drafts, by rule, and why no
 // tool could know what is meant.
-var cannotBeMended = map[string]string{
+var unfixable = map[string]string{
 	schema.FileBadValue:       "a range of colors can only be guessed",
 	schema.FileDuplicateKey:   "either of two values may be meant",
 	schema.FileIndex:          "a row or a count beyond belief may be another one",
@@ -91,7 +91,7 @@ func TestDirtyDraftsComeClean(t *testing.T) {
 			t.Fatalf("seed %d:\n%s\nbecame\n%s", seed, before.Source.Text, r.After)
 		}
 	}
-	got, want := slices.Sorted(maps.Keys(left)), slices.Sorted(maps.Keys(cannotBeMended))
+	got, want := slices.Sorted(maps.Keys(left)), slices.Sorted(maps.Keys(unfixable))
 	if !slices.Equal(got, want) {
 		t.Errorf("left are findings of %q, want those of %q", got, want)
 	}

@@ -59,11 +59,11 @@ func checkCleaned(t *testing.T, c *Cleaner, before *schema.Document) {
 		}
 	}
 	threads, rest := differences(before.Draft, after.Draft)
-	meant := slices.ContainsFunc(r.Told, func(s string) bool { return strings.HasPrefix(s, "the draft now has") })
+	meant := slices.ContainsFunc(r.Risks, func(s string) bool { return strings.HasPrefix(s, "the draft now has") })
 	if len(threads)+len(rest) > 0 && !(c.Risky && meant) {
 		t.Fatalf("it has %v %v:\n%q", threads, rest, r.After)
 	}
-	if left := lint.Mends(after.Findings, false, nil); len(left) > 0 && len(r.Refused) == 0 {
+	if left := lint.FixParts(after.Findings, false); len(left) > 0 && len(r.Refused) == 0 {
 		t.Fatalf("%s is left:\n%q", left[0].Finding.Message, r.After)
 	}
 	again, err := c.Clean(after)

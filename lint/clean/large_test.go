@@ -37,8 +37,8 @@ func manyFixes() []struct{ name, before, each string } {
 	}
 }
 
-// mendMany mends a draft with so much to mend, and has the change shown.
-func mendMany(t testing.TB, before, each string, count int) {
+// fixMany mends a draft with so much to mend, and has the change shown.
+func fixMany(t testing.TB, before, each string, count int) {
 	clean := cleaner(t, lint.Selection{})
 	clean.Risky = true
 	r := cleaned(t, clean, before+repeated(count, each))
@@ -50,7 +50,7 @@ func mendMany(t testing.TB, before, each string, count int) {
 
 func TestManyFixes(t *testing.T) {
 	for _, c := range manyFixes() {
-		t.Run(c.name, func(t *testing.T) { mendMany(t, c.before, c.each, 2_000) })
+		t.Run(c.name, func(t *testing.T) { fixMany(t, c.before, c.each, 2_000) })
 	}
 }
 
@@ -63,9 +63,9 @@ func BenchmarkManyFixes(b *testing.B) {
 			var short, long time.Duration
 			for b.Loop() {
 				begun := time.Now()
-				mendMany(b, c.before, c.each, few)
+				fixMany(b, c.before, c.each, few)
 				between := time.Now()
-				mendMany(b, c.before, c.each, times*few)
+				fixMany(b, c.before, c.each, times*few)
 				short, long = short+between.Sub(begun), long+time.Since(between)
 			}
 			b.ReportMetric(math.Log(float64(long)/float64(short))/math.Log(times), "exponent")

@@ -98,7 +98,7 @@ func TestCleaningTwiceIsCleaningOnce(t *testing.T) {
 				}
 				after := formats.Read("draft.wif", r.After)
 				threads, rest := differences(before.Draft, after.Draft)
-				meant := slices.ContainsFunc(r.Told, func(s string) bool { return strings.HasPrefix(s, "the draft now has") })
+				meant := slices.ContainsFunc(r.Risks, func(s string) bool { return strings.HasPrefix(s, "the draft now has") })
 				if len(threads)+len(rest) > 0 && !(w.risky && meant) {
 					t.Errorf("%s: it has %v %v", name, threads, rest)
 				}
