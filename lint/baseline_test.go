@@ -169,7 +169,7 @@ func TestBaseline(t *testing.T) {
 		{"a file gone", []look{first[1]}, nil, only("a.wif"),
 			"", "a.wif file/stray x2, a.wif loom/heddles 3:12", "deep/b.wif loom/width, deep/c.wif collection/duplicate"},
 		{"all files gone", nil, nil, always, "", all, ""},
-		{"a duplicate whose other is not looked at", []look{{"deep/c.wif", "3", nil}}, nil, never, "", "", all},
+		{"a duplicate whose other is not checked", []look{{"deep/c.wif", "3", nil}}, nil, never, "", "", all},
 		{"a duplicate no more", []look{first[0], {"deep/c.wif", "3", nil}}, nil, never,
 			"", "deep/c.wif collection/duplicate", strings.TrimSuffix(all, ", deep/c.wif collection/duplicate")},
 		{"a duplicate of another", []look{{"deep/c.wif", "3", f(copyOf("b.wif"))}}, nil, never, "", "", all},

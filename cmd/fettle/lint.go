@@ -63,7 +63,7 @@ func (p *program) runLint(c *cli.Context) error {
 		return err
 	}
 	switch {
-	case l.summary.NotLookedAt > 0:
+	case l.summary.NotChecked > 0:
 		return exit{status: statusFailed}
 	case l.summary.AtOrAbove(l.worst) > 0 && !l.baseline.write:
 		return exit{status: statusFound}
@@ -181,7 +181,7 @@ func (l *lintRun) without(list []collection.Input) []collection.Input {
 // missed counts and reports a file or folder that couldn't be read, so no report lists
 // it as fine.
 func (l *lintRun) missed(path string, why error) {
-	l.summary.NotLookedAt++
+	l.summary.NotChecked++
 	m := report.Missed{Path: filepath.ToSlash(path), RootPath: l.run.Root.Path(path), Reason: legible(reason(why))}
 	if l.broken == nil {
 		l.broken = l.report.Missed(m)
@@ -277,9 +277,9 @@ func (l *lintRun) finish() error {
 	}
 	l.stats.print(l.err)
 	switch {
-	case l.summary.Files+l.summary.NotLookedAt == 0: // already reported
-	case l.summary.Files == 0 && l.summary.NotLookedAt == 1: // already reported
-	case l.summary.NotLookedAt > 0 || l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err):
+	case l.summary.Files+l.summary.NotChecked == 0: // already reported
+	case l.summary.Files == 0 && l.summary.NotChecked == 1: // already reported
+	case l.summary.NotChecked > 0 || l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err):
 		l.say(l.context, "%s", l.summary)
 	}
 	if isTerminal(l.err) && l.run.Checker.Finder.Bare() {

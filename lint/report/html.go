@@ -69,7 +69,7 @@ func (p *page) Missed(m Missed) error {
 }
 
 func (p *page) Close(s Summary) error {
-	p.put("foot", shownFoot{s.String(), p.missed, s.NotLookedAt - len(p.missed)})
+	p.put("foot", shownFoot{s.String(), p.missed, s.NotChecked - len(p.missed)})
 	if p.err == nil {
 		p.err = p.out.Flush()
 	}
