@@ -93,7 +93,7 @@ func TestChecker(t *testing.T) {
 	rule.Check = func(p *Pass) {
 		length, stated := p.Option("length")
 		floats := p.Floats(cloth.Measure{}, cloth.Measure{})
-		if _, there := p.Option("no such option"); there || length != 30 || !stated || p.Setup.Loom.Shafts != 4 || p.LooksFor("b/off") {
+		if _, there := p.Option("no such option"); there || length != 30 || !stated || p.Setup.Loom.Shafts != 4 || p.Runs("b/off") {
 			t.Errorf("length %v %v, %+v, %v", length, stated, p.Setup.Loom, floats)
 		}
 		if p.Editor() == nil || p.Cloth().Ends() != 8 {

@@ -116,8 +116,8 @@ func (m Measure) keys() []string {
 	return []string{m.Key, m.Over}
 }
 
-// tell adds the numbers in the baseline to a finding that is worse now.
-func (r *Rule) tell(f *schema.Finding, was, is known) {
+// showChange adds the numbers in the baseline to a finding that is worse now.
+func (r *Rule) showChange(f *schema.Finding, was, is known) {
 	var words []string
 	data := slices.Clip(f.Data)
 	for _, m := range r.grown(was, is) {

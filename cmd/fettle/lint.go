@@ -206,16 +206,15 @@ func reason(err error) string {
 func (l *lintRun) lintAll(list []collection.Input, met *given) {
 	bar := l.bar(l.context, len(list), "checking")
 	var reported seen
-	l.run.Look(list, func(in collection.Input, x collection.Looked) bool {
+	l.run.Lint(list, func(in collection.Input, f report.File) bool {
 		defer bar.step()
 		met.saw(in)
-		f := report.File(x)
-		profile := x.Draft != nil && x.Draft.Profile == schema.Yes
+		profile := f.Draft != nil && f.Draft.Profile == schema.Yes
 		if len(f.Findings) > 0 || profile {
 			bar.wipe()
 		}
 		if profile {
-			l.say(l.context, "%s: %s", shown(x.Path), lint.OfProfiles)
+			l.say(l.context, "%s: %s", shown(f.Path), lint.OfProfiles)
 		}
 		l.summary.Add(f)
 		l.stats.add(f)

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"fettle/lint"
+	"fettle/lint/report"
 	"fettle/schema"
 	"fettle/schema/settings"
 )
@@ -35,7 +36,7 @@ func run(t *testing.T) *Run {
 
 // looked is what came of a run, a line a file, and the complaints.
 func looked(r *Run, list []Input) (files, complaints []string) {
-	r.Look(list, func(_ Input, x Looked) bool {
+	r.Lint(list, func(_ Input, x report.File) bool {
 		line := x.Path + ":"
 		for _, f := range x.Findings {
 			line += fmt.Sprintf(" %s %s", f.Rule, f.Severity)
@@ -106,7 +107,7 @@ func TestLookStops(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
 	inputs := Inputs([]string{"."}, nil).Inputs
 	used := 0
-	run(t).Look(inputs, func(Input, Looked) bool { used++; return false }, func(_ Input, err error) { t.Error(err) })
+	run(t).Lint(inputs, func(Input, report.File) bool { used++; return false }, func(_ Input, err error) { t.Error(err) })
 	if used != 1 {
 		t.Errorf("went on for %d files", used)
 	}
