@@ -35,7 +35,11 @@ func linted(t *testing.T, rules []Rule, s Selection, text, ini string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	set, err := settings.Parse("fettle.ini", []byte(ini))
+	t.Chdir(t.TempDir())
+	if err := os.WriteFile(settings.FileName, []byte(ini), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	set, err := settings.NewFinder(settings.Options{}).ForFolder(".")
 	if err != nil {
 		t.Fatal(err)
 	}

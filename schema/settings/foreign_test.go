@@ -94,7 +94,7 @@ func FuzzOurs(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		// What reads well is ours, so that no setting is passed over.
-		s, err := Parse("towel.ini", text)
+		s, err := parse("towel.ini", text)
 		says := err == nil && (len(s.Given) > 0 || len(s.Rules) > 0 || len(s.Exclude) > 0)
 		if says && !isSettings(text) {
 			t.Errorf("%q is taken for another program's", text)

@@ -149,7 +149,7 @@ func FuzzParse(f *testing.F) {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		s, err := Parse("a.ini", text)
+		s, err := parse("a.ini", text)
 		if err == nil {
 			if s == nil || s.Given == nil {
 				t.Fatal("neither settings nor an error")
