@@ -157,7 +157,8 @@ func TestColorOrder(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d := &schema.Draft{Warp: schema.System{Threads: 2 * len(row.colors), Colors: slices.Concat(row.colors, row.colors)}}
-			bouts := dressing.Of(d, &schema.Setup{}).Bouts() // one to a half
+			figures := dressing.Of(d, &schema.Setup{})
+			bouts := figures.Bouts(&figures.Warps()[0]) // one to a half
 			if got := colorOrder(bouts[0], map[int]string{1: "red", 2: "blue"}); got != row.want {
 				t.Errorf("%q, want %q", got, row.want)
 			}

@@ -27,6 +27,7 @@ type Figures struct {
 
 	cloth         *cloth.Cloth
 	warp          memo[fullWarp]
+	warps         memo[warpSets]
 	sett, picks   memo[Spacing]
 	reed          memo[ReedChoice]
 	heddles       memo[[]ShaftHeddles]

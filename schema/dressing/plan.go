@@ -21,6 +21,7 @@ type Plan struct {
 	Heddles         []HeddleRow   `json:"heddles"`
 	Groups          []Group       `json:"groups"`
 	Winding         Winding       `json:"winding"`
+	Warps           []WarpRow     `json:"warps"`
 	LashingCordCm   Figure        `json:"lashing_cord_cm,omitzero"`
 	Raddle          *RaddlePlan   `json:"raddle,omitempty"`
 	Lifts           []LiftBlock   `json:"lifts"`
@@ -58,6 +59,7 @@ type Plan struct {
 	Losses         []Loss          `json:"-"`
 	PartialRepeats []string        `json:"-"` // those of Cautions that say where a part ends inside a repeat
 	ReTie          measure.Length  `json:"-"` // 0 where no sample is cut off
+	LayerSetts     []Figure        `json:"-"` // of each layer, where there are several, the topmost first
 	PlainHem       *PlainHem       `json:"-"` // nil where hems are not woven plain
 	DraftPicks     int             `json:"-"`
 	figures        *Figures
@@ -208,9 +210,18 @@ type SelvedgePlan struct {
 	MissesFromRight int `json:"misses_from_right"`
 }
 
-// Winding is the bouts in the order of the ends.
+// Winding is the bouts of all warps, those of the main one first.
 type Winding struct {
 	Bouts []Bout `json:"bouts"`
+}
+
+// WarpRow is one of the warps on the loom.
+type WarpRow struct {
+	Name    string `json:"name"` // schema.MainWarp, or as [warp NAME] has it
+	Beam    string `json:"beam,omitempty"`
+	Ends    int    `json:"ends"`
+	LengthM Figure `json:"length_m,omitzero"`
+	Bouts   []Bout `json:"bouts"`
 }
 
 // RaddlePlan is how many ends each space of the raddle takes.
@@ -254,17 +265,20 @@ type Options struct {
 type Words func(kind any, u measure.Units) string
 
 // Plan gathers the figures into a plan, and has words put into it. The error is a
-// TooManyEnds.
+// TooManyEnds or a WarpError.
 func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	if many, refused := f.TooManyEnds(); refused {
 		return nil, many
+	}
+	if wrong, refused := f.WarpError(); refused {
+		return nil, wrong
 	}
 	l, p, s := f.Lengths(), &f.Setup.Project, f.Setup
 	say := func(kind any) string { return words(kind, s.Units) }
 	plan := &Plan{
 		Fettle: 1, Path: o.Path, Title: f.Draft.Texts.Title,
 		Warp: f.warpPlan(), Weft: f.weftPlan(), Reed: f.reedPlan(say), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
-		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{orEmpty(f.Bouts())},
+		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{[]Bout{}}, Warps: []WarpRow{},
 		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.Tieup(), TieupDown: f.TieupDown(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
 		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{}, Steps: []StepRow{},
@@ -273,10 +287,15 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 
 		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(), SeveralReeds: f.Reed().Owned > 1, HeddleMoves: f.HeddleMoves(),
 		FloatingFirst: f.FloatingSelvedge(1), FloatingLast: f.FloatingSelvedge(f.Draft.Ends()),
-		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), DraftPicks: f.Draft.Picks(),
+		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), LayerSetts: f.LayerSetts(), DraftPicks: f.Draft.Picks(),
 		figures: f,
 	}
 	_, plan.FaceDown = f.WrongShed()
+	for _, set := range f.Warps() {
+		bouts := orEmpty(f.Bouts(&set))
+		plan.Winding.Bouts = append(plan.Winding.Bouts, bouts...)
+		plan.Warps = append(plan.Warps, WarpRow{set.Name, set.Beam, set.Ends, set.Length.scaled(0.001), bouts})
+	}
 	for _, n := range f.NoYarns() {
 		plan.Unassigned = append(plan.Unassigned, n.Color)
 		if kept, ok := f.KeptByUse(n); ok {

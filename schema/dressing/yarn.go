@@ -1,6 +1,8 @@
 package dressing
 
 import (
+	"maps"
+	"slices"
 	"sort"
 
 	"fettle/schema"
@@ -22,18 +24,26 @@ type ColorUse struct {
 func (f *Figures) WarpUse() []ColorUse { return f.warpUse.get(f.computeWarpUse) }
 
 func (f *Figures) computeWarpUse() []ColorUse {
-	w, length := f.Warp(), f.Lengths().Warp
+	w := f.Warp()
 	if w.All == 0 {
 		return nil
 	}
-	var list []ColorUse
-	for _, c := range countColors(&f.Draft.Warp, w.Ends, func(end int) float64 { return float64(w.times(end, w.All)) }) {
-		list = append(list, f.colorUse(schema.Warp, ColorUse{
-			Color:   c.color,
-			Share:   c.threads / float64(w.All),
-			Threads: known(c.threads),
-			Metres:  length.scaled(c.threads / 1000),
-		}))
+	uses := map[int]ColorUse{}
+	for _, set := range f.Warps() {
+		for _, c := range set.colors {
+			u, ok := uses[c.color]
+			if !ok {
+				u = ColorUse{Color: c.color, Threads: known(0), Metres: known(0)}
+			}
+			u.Share += c.threads / float64(w.All)
+			u.Threads = u.Threads.plus(known(c.threads))
+			u.Metres = u.Metres.plus(set.Length.scaled(c.threads / 1000))
+			uses[c.color] = u
+		}
+	}
+	list := make([]ColorUse, 0, len(uses))
+	for _, color := range slices.Sorted(maps.Keys(uses)) {
+		list = append(list, f.colorUse(schema.Warp, uses[color]))
 	}
 	return list
 }
@@ -169,8 +179,9 @@ func (u *YarnUse) compare(y *schema.Yarn) {
 // shorterItems works out how much yarn shorter items would take.
 type shorterItems struct {
 	figures  *Figures
-	finished float64         // millimetres of an item's cloth
-	picks    map[int32][]int // the draft's picks by their yarn, ascending
+	finished float64           // millimetres of an item's cloth
+	picks    map[int32][]int   // the draft's picks by their yarn, ascending
+	ends     []map[int]float64 // of each warp, by yarn
 }
 
 func (f *Figures) shorterItems() *shorterItems {
@@ -178,6 +189,13 @@ func (f *Figures) shorterItems() *shorterItems {
 	for pick := 1; pick <= f.Draft.Picks(); pick++ {
 		yarn := int32(f.YarnOf(schema.Weft, f.Draft.Weft.ColorOf(pick)))
 		c.picks[yarn] = append(c.picks[yarn], pick)
+	}
+	for _, set := range f.Warps() {
+		ends := map[int]float64{}
+		for _, color := range set.colors {
+			ends[f.YarnOf(schema.Warp, color.color)] += color.threads
+		}
+		c.ends = append(c.ends, ends)
 	}
 	return c
 }
@@ -216,7 +234,10 @@ func (c *shorterItems) by(u *YarnUse) Figure {
 func (c *shorterItems) metres(u *YarnUse, by float64) float64 {
 	f := c.figures
 	w := f.partsWith(f.finishedPart(measure.Length(c.finished-by), f.picksPerMm()))
-	warp := f.warpLength(w).Value / 1000 * u.WarpShare * float64(f.Warp().All)
+	warp := 0.0
+	for i, set := range f.Warps() {
+		warp += f.warpLength(&set, w).Value / 1000 * c.ends[i][u.Yarn]
+	}
 	if !w.picks().Known || f.Draft.Picks() == 0 {
 		return warp
 	}
