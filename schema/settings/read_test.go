@@ -90,7 +90,7 @@ func TestExtraWarps(t *testing.T) {
 		{"[warp pile]\nends = 1-4/\n", 2, "ends"},
 		{"[warp pile]\nshafts = some\n", 2, "shafts"},
 	} {
-		_, err := Parse("fettle.ini", []byte(row.text))
+		_, err := parse("fettle.ini", []byte(row.text))
 		var all Errors
 		if !errors.As(err, &all) || len(all) != 1 || all[0].Line != row.line || all[0].Key != row.key || all[0].Section == "" {
 			t.Errorf("%q: %v", row.text, err)
