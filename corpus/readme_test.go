@@ -26,7 +26,7 @@ func TestReadme(t *testing.T) {
 	compared(t, "README.md", want)
 }
 
-// put replaces what stands between a table's marker and the end after it.
+// put replaces the text between a table's marker and its end.
 func put(t *testing.T, text, name, table string) string {
 	t.Helper()
 	head, rest, ok := strings.Cut(text, "<!-- "+name+" -->\n")
@@ -103,7 +103,7 @@ func files(t *testing.T, pattern string) []string {
 	t.Helper()
 	paths, err := filepath.Glob(pattern)
 	if err != nil || len(paths) == 0 {
-		t.Fatalf("no file is like %s: %v", pattern, err)
+		t.Fatalf("no file matches %s: %v", pattern, err)
 	}
 	return paths
 }
