@@ -126,9 +126,8 @@ func letters(list []FixPart) string {
 	return s
 }
 
-// TestTogetherIsWhole makes parts of any kind: those that go together can be
-// made at once, they come in their order, and the first that could be made alone
-// is among them.
+// TestTogetherIsWhole splits random parts. Those for now can be made at once, stay in order,
+// and include the first part that can be made alone.
 func TestTogetherIsWhole(t *testing.T) {
 	text := []byte(strings.Repeat("x", 30))
 	span := rapid.Custom(func(t *rapid.T) schema.Edit {

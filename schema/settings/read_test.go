@@ -15,7 +15,7 @@ import (
 	"fettle/schema/spelling"
 )
 
-// manualExample is the example of the manual, but for its include.
+// manualExample is the example of the manual without its include.
 const manualExample = `[loom]
 name = Studio dobby
 shafts = 16
@@ -356,8 +356,7 @@ func TestTooManyLines(t *testing.T) {
 	}
 }
 
-// A shaft named alone overrides a range, and a range overrides each, wherever they
-// are stated.
+// A single shaft overrides a range, and a range overrides each, in any order.
 func TestHeddleRanges(t *testing.T) {
 	s := mustParse(t, "[heddles]\n3 = 7\n1-12 = 40\n20 - 024 = 0\neach = 100")
 	for shaft, want := range map[int]int{1: 40, 3: 7, 12: 40, 13: 100, 20: 0, 24: 0, 25: 100} {
