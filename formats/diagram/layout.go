@@ -66,6 +66,12 @@ func (l *layout) count() {
 	if l.o.Repeat {
 		l.ends, l.picks = l.cloth.Repeat()
 	}
+	if l.o.Ends > 0 {
+		l.ends = min(l.ends, l.o.Ends)
+	}
+	if l.o.Picks > 0 {
+		l.picks = min(l.picks, l.o.Picks)
+	}
 	l.shafts = max(d.Threading.Highest(), d.Shafts)
 	if l.planned {
 		l.treadles = max(d.LiftPlan.Highest(), d.Shafts)

@@ -17,6 +17,8 @@ type Options struct {
 	End1   Side
 	Pick1  Edge
 	Repeat bool           // one repeat of the cloth, not all of it
+	Ends   int            // draw only so many ends, from end 1; 0: all
+	Picks  int            // draw only so many picks, from pick 1; 0: all
 	Cell   measure.Length // side of a cell; 0: as large as suits the size
 	Every  int            // a heavier line each so many threads; 0: 4
 	Floats int            // outline floats over more than so many threads; 0: none
@@ -112,8 +114,8 @@ func (o *Options) Check() error {
 		return fmt.Errorf("a cell is from %s to %d mm wide, not %s mm", wording.Decimal(leastCell, 1), mostCell, wording.Decimal(float64(o.Cell), 2))
 	case o.DPI != 0 && (o.DPI < leastDPI || o.DPI > mostDPI):
 		return fmt.Errorf("a picture has from %d to %d pixels an inch, not %d", leastDPI, mostDPI, o.DPI)
-	case o.Every < 0 || o.Floats < 0:
-		return fmt.Errorf("a count of threads is 0 or more, not %d", min(o.Every, o.Floats))
+	case min(o.Every, o.Floats, o.Ends, o.Picks) < 0:
+		return fmt.Errorf("a count of threads is 0 or more, not %d", min(o.Every, o.Floats, o.Ends, o.Picks))
 	}
 	return nil
 }

@@ -23,19 +23,6 @@ import (
 //
 // The error is that of the writer, or says why the draft cannot be drawn.
 func PDF(w io.Writer, d *schema.Draft, o Options) error {
-	doc := NewPDF(Title(d), o.Page)
-	if err := AddPages(doc, d, o); err != nil {
-		return err
-	}
-	if err := doc.Output(w); err != nil {
-		return fmt.Errorf("the PDF could not be written: %w", err)
-	}
-	return nil
-}
-
-// AddPages adds the drawing of a draft to a document that NewPDF began, as PDF
-// draws it. The error says why the draft cannot be drawn; no page is added then.
-func AddPages(doc *fpdf.Fpdf, d *schema.Draft, o Options) error {
 	l, err := newLayout(d, o, 0)
 	if err != nil {
 		return err
@@ -44,6 +31,7 @@ func AddPages(doc *fpdf.Fpdf, d *schema.Draft, o Options) error {
 	if err != nil {
 		return err
 	}
+	doc := NewPDF(Title(d), o.Page)
 	pictured := l.ends*l.picks > mostShapes
 	if pictured {
 		var b bytes.Buffer
@@ -55,6 +43,9 @@ func AddPages(doc *fpdf.Fpdf, d *schema.Draft, o Options) error {
 	for i, view := range s.views {
 		doc.AddPageFormat("P", fpdf.SizeType{Wd: s.wide, Ht: s.high})
 		drawPage(doc, l, s, i, view, pictured)
+	}
+	if err := doc.Output(w); err != nil {
+		return fmt.Errorf("the PDF could not be written: %w", err)
 	}
 	return nil
 }

@@ -53,14 +53,20 @@ func boundedText(wide, high int) error {
 
 // Text draws a draft in plain characters, laid out like the other drawings: #
 // is a mark of threading, tie-up or lifts, and warp up in the cloth. Of the
-// options it heeds Back, End1, Pick1 and Repeat.
+// options it heeds Back, End1, Pick1, Repeat, Ends, Picks and Bare.
 func Text(w io.Writer, d *schema.Draft, o Options) error {
 	l, err := newLayout(d, o, 1)
 	if err != nil {
 		return err
 	}
+	return writeText(w, l)
+}
+
+func writeText(w io.Writer, l *layout) error {
 	t := textual{layout: l, out: bufio.NewWriterSize(w, 1<<16)}
-	t.writeCaption()
+	if !l.o.Bare {
+		t.writeCaption()
+	}
 	t.writeThreading()
 	t.writeCloth()
 	return written(t.out)
