@@ -121,7 +121,11 @@ func (l *layout) cells(mm float64) int { return int(math.Ceil(mm/l.mm - 1e-9)) }
 
 // place gives every block its rectangle.
 func (l *layout) place() {
-	margin, gap, bar := l.cells(6), l.cells(1.2), l.cells(3.2)
+	around := 6.0
+	if l.o.Bare {
+		around = 1
+	}
+	margin, gap, bar := l.cells(around), l.cells(1.2), l.cells(3.2)
 	numbers := l.cells(l.numberRoom())
 	x := margin + l.cells(l.textMM(strconv.Itoa(l.shafts), numberType)+1.2)
 	y := l.top(margin) + l.cells(numberType+0.8) + l.cells(l.markRoom())

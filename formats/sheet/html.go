@@ -85,8 +85,8 @@ type htmlStep struct {
 }
 
 type htmlPart struct {
-	Say     string
-	Leads   bool // stays with what follows
+	Say     string // with boxes, it stands on their line
+	Leads   bool   // stays with what follows
 	Table   *htmlTable
 	Ticks   []htmlTick
 	Few     bool // boxes that stay together
@@ -126,12 +126,18 @@ func htmlStepOf(s *step) (htmlStep, error) {
 	h, b := htmlStep{Title: s.title, Short: true}, &boxes{step: s.id}
 	for i, p := range s.parts {
 		part := htmlPart{Say: p.say, Leads: s.leads(i)}
+		if part.Leads && besideTicks(p.say, s.parts[i+1].ticks) {
+			continue // said with its boxes
+		}
 		switch {
 		case p.table != nil:
 			t := htmlTableOf(p.table, b)
 			part.Table, h.Short = &t, false
 		case p.ticks != nil:
 			h.Short = false
+			if i > 0 && besideTicks(s.parts[i-1].say, p.ticks) {
+				part.Say = s.parts[i-1].say
+			}
 			part.Few = len(p.ticks) <= mostTicksTogether
 			for _, label := range p.ticks {
 				part.Ticks = append(part.Ticks, htmlTick{b.next(), label})
@@ -146,6 +152,16 @@ func htmlStepOf(s *step) (htmlStep, error) {
 		h.Parts = append(h.Parts, part)
 	}
 	return h, nil
+}
+
+// besideTicks reports whether a sentence has room on the one line of its boxes.
+func besideTicks(say string, labels []string) bool {
+	wide := 0
+	for _, label := range labels {
+		wide = max(wide, cellWidth(label))
+	}
+	const around = 6 // a label: its box and the room after it
+	return say != "" && len(labels) > 0 && cellWidth(say)+len(labels)*(wide+around) <= acrossPage
 }
 
 // mostTicksTogether is how many boxes are printed on one page.
@@ -168,10 +184,17 @@ func lanesOf(t *table) int {
 	if t.large {
 		across = acrossLarge
 	}
-	for _, width := range widthsOf(t) {
-		if width > 0 {
-			used += width + len(gap)
+	for _, i := range t.shown() {
+		width := 0
+		for word := range strings.FieldsSeq(t.heads[i]) { // a browser breaks headings
+			width = max(width, cellWidth(word))
 		}
+		for _, row := range t.rows {
+			if i < len(row) {
+				width = max(width, cellWidth(row[i]))
+			}
+		}
+		used += width + len(gap)
 	}
 	return max(min((across+apart)/(used+apart), len(t.rows)/leastInLane, mostLanes), 1)
 }

@@ -38,7 +38,7 @@ const (
 	foot    = 12.0 // for the footer
 	between = 4.0  // columns
 	point   = 25.4 / 72
-	leading = 1.35 // of a line, in sizes of its type
+	leading = 1.3 // of a line, in sizes of its type
 )
 
 // Sizes of type in points.

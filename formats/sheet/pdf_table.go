@@ -66,19 +66,24 @@ func (p *printed) lineHigh() float64 { return p.types[0].line() }
 
 // fitted chooses the size of type of a table: the usual one, or for lines to be
 // read at the loom, which do not break, the largest that has room for them. Narrow
-// tables are set in lanes side by side.
+// tables are set in lanes side by side; headings may be broken for that.
 func (t *document) fitted(table *table) *printed {
-	p := &printed{table: table, columns: table.shown(), lanes: 1}
+	p := &printed{table: table, columns: table.shown()}
 	size := tableType
 	if table.large {
 		size = largeType
 	}
-	for t.measure(p, size); p.wide > t.wide && size > leastType && table.large; size-- {
-		t.measure(p, size-1)
+	for t.measure(p, size, true); p.wide > t.wide && size > leastType && table.large; size-- {
+		t.measure(p, size-1, true)
 	}
-	if len(p.heads) > 0 {
-		p.lanes = max(min(int((t.wide+lanesApart)/(p.wide+lanesApart)), len(p.rows)/leastInLane, mostLanes), 1)
-		for k, i := range p.columns {
+	if p.lanes = t.lanes(p); p.lanes == 1 && len(p.rows) >= 2*leastInLane {
+		t.measure(p, size, false)
+		if p.lanes = t.lanes(p); p.lanes == 1 {
+			t.measure(p, size, true)
+		}
+	}
+	for k, i := range p.columns {
+		if len(p.heads) > 0 {
 			f := headType(p.types[k])
 			p.headHigh = max(p.headHigh, float64(len(t.wrapped(f, p.heads[i], p.widths[k])))*f.line()+1)
 		}
@@ -86,16 +91,36 @@ func (t *document) fitted(table *table) *printed {
 	return p
 }
 
-// measure gives each column its type and width. The last column takes what room there
-// is left.
-func (t *document) measure(p *printed, size float64) {
+// lanes is how many lanes a table has room for.
+func (t *document) lanes(p *printed) int {
+	if len(p.heads) == 0 {
+		return 1
+	}
+	return max(min(int((t.wide+lanesApart)/(p.wide+lanesApart)), len(p.rows)/leastInLane, mostLanes), 1)
+}
+
+// measure gives each column its type and width, with whole headings or the words of them.
+// The last column takes what room there is left.
+func (t *document) measure(p *printed, size float64, wholeHeads bool) {
 	p.types, p.widths, p.wide = nil, nil, -between
 	for k, i := range p.columns {
 		f := typeface{"go", "", size}
 		if p.even && k == len(p.columns)-1 {
 			f.family = "mono"
 		}
-		wide := t.columnWidth(p, i, f)
+		wide := 0.0
+		for _, row := range p.rows {
+			if i < len(row) {
+				wide = max(wide, t.cellWidth(row[i], f))
+			}
+		}
+		if i < len(p.heads) && wholeHeads {
+			wide = max(wide, t.width(headType(f), p.heads[i]))
+		} else if i < len(p.heads) {
+			for word := range strings.FieldsSeq(p.heads[i]) {
+				wide = max(wide, t.width(headType(f), word))
+			}
+		}
 		p.types, p.widths = append(p.types, f), append(p.widths, wide)
 		p.wide += wide + between
 	}
@@ -103,19 +128,6 @@ func (t *document) measure(p *printed, size float64) {
 		p.widths[n] = max(p.widths[n]-(p.wide-t.wide), 30)
 		p.wide = t.wide
 	}
-}
-
-func (t *document) columnWidth(p *printed, column int, f typeface) float64 {
-	wide := 0.0
-	if column < len(p.heads) {
-		wide = t.width(headType(f), p.heads[column])
-	}
-	for _, row := range p.rows {
-		if column < len(row) {
-			wide = max(wide, t.cellWidth(row[column], f))
-		}
-	}
-	return wide
 }
 
 func (t *document) cellWidth(cell string, f typeface) float64 {
