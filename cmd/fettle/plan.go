@@ -73,7 +73,7 @@ type flagHelp struct{ usage, byDefault string }
 
 func projectHelp() map[string]flagHelp {
 	return map[string]flagHelp{
-		"reed":               {"use the reed called `NAME`", "the reed without a name"},
+		"reed":               {"use the reed called `NAME`", "the one that suits the sett best"},
 		"sett":               {"set `DENSITY` ends, such as 20/in, 20 epi or 8/cm", "the draft's spacing"},
 		"picks":              {"weave `DENSITY` picks, such as 18/in, 18 ppi or 7/cm", "the draft's spacing"},
 		"finished length":    {"weave each item to `LENGTH`, washed, such as 2.4 m", "none"},

@@ -31,8 +31,9 @@ func (w *work) facts() table {
 	fact("Dressing", w.dressing())
 	fact("Ends", w.ends())
 	fact("Sett", w.per(p.Warp.SettPerCm))
+	fact("Layers", w.layers())
 	fact("Width in the reed", w.cm(p.Warp.WidthCm))
-	fact("Warp length", w.without(w.metres(p.Warp.LengthM), warpLosses()))
+	fact("Warp length", w.without(w.warpLengths(), warpLosses()))
 	fact("Woven length", w.without(w.metres(p.WovenLengthM), wovenLosses()))
 	fact("Picks", w.picks())
 	fact("For", w.items())
@@ -40,6 +41,36 @@ func (w *work) facts() table {
 	first, _ := w.sides()
 	fact("End 1", "at the "+first+" edge, seen from the front of the loom")
 	return t
+}
+
+// warpLengths says how long the warp is, or each of them.
+func (w *work) warpLengths() string {
+	if len(w.plan.Warps) < 2 {
+		return w.metres(w.plan.Warp.LengthM)
+	}
+	var lines []string
+	for _, warp := range w.plan.Warps {
+		if warp.LengthM.Known {
+			lines = append(lines, w.metres(warp.LengthM)+" for the "+wording.Counted(warp.Ends, "end")+" of "+w.warpName(warp))
+		}
+	}
+	return strings.Join(lines, "; ")
+}
+
+// layers says that the cloth falls into layers, and the sett of each.
+func (w *work) layers() string {
+	var setts []string
+	for _, sett := range w.plan.LayerSetts {
+		setts = append(setts, w.per(sett))
+	}
+	if len(setts) == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("the cloth has %d layers", len(setts))
+	if w.plan.Warp.SettPerCm.Known {
+		text += fmt.Sprintf(", from the top at %s", wording.Listed(setts))
+	}
+	return text
 }
 
 // faults says what keeps the draft from being woven, "" where nothing does.

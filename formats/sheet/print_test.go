@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"bytes"
+	"flag"
 	"fmt"
 	"html"
 	"io"
@@ -395,15 +396,17 @@ func TestCorpusPrints(t *testing.T) {
 	}
 }
 
-// TestAnySheetPrints prints sheets of any draft and setup, every fourth of them unless
-// with -long. No page holds more than it has room for.
+// TestAnySheetPrints prints sheets of any draft and setup: a few, and with -long many.
+// No page holds more than it has room for.
 func TestAnySheetPrints(t *testing.T) {
-	tried := 0
+	if !*long {
+		checks := flag.Lookup("rapid.checks")
+		all := checks.Value.String()
+		checks.Value.Set("20")
+		defer checks.Value.Set(all)
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
-		if tried++; tried%4 != 1 && !*long {
-			return
-		}
 		p := planOf(t, d, s, dressing.Options{})
 		o := Options{}
 		set, doc := of(p, o), newDocument("sheet", o.Paper)

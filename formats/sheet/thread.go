@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 // thread is the threading in groups.
@@ -24,28 +25,61 @@ func (w *work) thread() step {
 func (w *work) heddles() step {
 	s := step{id: "heddles", title: "Count the heddles"}
 	w.lacking(&s, dressing.Thread)
+	w.moves(&s)
 	first, second := w.sides()
 	t := table{
-		heads: []string{"shaft", "heddles", first + " half", second + " half", "on the shaft", "short", "runs out at end"},
-		right: []bool{true, true, true, true, true, true, true},
+		heads: []string{"shaft", "heddles", first + " half", second + " half", "there", "aside", "short", "out at end"},
+		right: []bool{true, true, true, true, true, true, true, true},
 	}
-	missing := false
+	aside := false
 	for _, h := range w.plan.Heddles {
+		unused := ""
+		if h.PushAside != nil {
+			aside, unused = true, fmt.Sprintf("%d + %d", h.PushAside.Right, h.PushAside.Left)
+		}
 		t.add(strconv.Itoa(h.Shaft), strconv.Itoa(h.Needed), strconv.Itoa(h.FirstHalf), strconv.Itoa(h.SecondHalf),
-			whole(h.Available), none(int(h.Short.Value)), none(h.RunsOut))
-		missing = missing || h.RunsOut > 0
+			whole(h.Available), unused, none(int(h.Short.Value)), none(h.RunsOut))
 	}
-	if len(t.rows) > 0 {
-		s.say("Count the heddles out first and push the others to the sides.")
+	switch {
+	case aside:
+		s.say("Keep the heddles of each half at the middle of the shaft, and push the others aside: so many to the %s + to the %s.", first, second)
+	case len(t.rows) > 0:
+		s.say("Keep the heddles of each half at the middle of the shaft, and push any others aside.")
 	}
 	s.tabulate(t)
 	if keys := w.wanting("[heddles] each"); keys != "" {
 		s.say("Whether the heddles are enough is not known: state %s.", keys)
 	}
-	if missing {
-		s.say("Hang more heddles before you begin: the last column says at which end, counted from end 1, a shaft would run out.")
+	if slices.ContainsFunc(w.plan.Heddles, func(h dressing.HeddleRow) bool { return h.RunsOut > 0 }) {
+		s.say("The last column is the end at which a shaft runs out, counted from end 1.")
 	}
 	return s
+}
+
+// moves says which heddles to move where a shaft is short and another has spare ones.
+func (w *work) moves(s *step) {
+	var words []string
+	for _, m := range w.plan.HeddleMoves[:min(len(w.plan.HeddleMoves), mostNamed)] {
+		words = append(words, fmt.Sprintf("%d from shaft %d to shaft %d", m.Count, m.From, m.To))
+	}
+	if more := len(w.plan.HeddleMoves) - mostNamed; more > 0 {
+		words = append(words, fmt.Sprintf("and so on for %s", wording.Counted(more, "more move")))
+	}
+	if len(words) == 0 {
+		return
+	}
+	missing := 0
+	for _, h := range w.plan.Heddles {
+		missing += int(h.Short.Value)
+	}
+	for _, m := range w.plan.HeddleMoves {
+		missing -= m.Count
+	}
+	text := "Move heddles before you wind: " + strings.Join(words, ", ") + "."
+	if missing > 0 {
+		text += " " + capital(wording.Counted(missing, "heddle")) + " are missing even so."
+	}
+	s.say("%s", text)
 }
 
 // reading says where to begin and how a line is read.

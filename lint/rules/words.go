@@ -42,6 +42,8 @@ func Words(kind any, u measure.Units) string {
 		return noPlainHemWords(k)
 	case dressing.KeptByUse:
 		return keptByUseWords(k)
+	case dressing.ReedChoice:
+		return reedWords(k, u)
 	}
 	return cautionWords(kind, u)
 }
@@ -186,6 +188,8 @@ func heddlesShortWords(shafts dressing.HeddlesShort) string {
 		switch last := shafts[named-1].Shaft; {
 		case named == at+1:
 			words = append(words, fmt.Sprintf("%d on shaft %d", first.Short, first.Shaft))
+		case named == at+2:
+			words = append(words, fmt.Sprintf("%d on each of shafts %d and %d", first.Short, first.Shaft, last))
 		default:
 			words = append(words, fmt.Sprintf("%d on each of shafts %d to %d", first.Short, first.Shaft, last))
 		}
@@ -206,9 +210,28 @@ func yarnShortWords(y dressing.YarnShort, u measure.Units) string {
 	case y.Items > 1:
 		todo = "weave fewer items, or get more yarn"
 	}
-	needed, there := y.Metres.Value, y.Stock.Value
-	return fmt.Sprintf("the project needs %s of yarn %s but you have %s, %s short; %s", u.YarnNeeded(needed),
-		wording.Quote(y.Name), u.YarnThere(there), u.YarnShort(needed, there), todo)
+	there := y.Stock.Value
+	return fmt.Sprintf("the project needs %s of yarn %s but you have %s, %s short; %s", u.YarnNeeded(y.EachMetres...),
+		wording.Quote(y.Name), u.YarnThere(there), u.YarnShort(there, y.EachMetres...), todo)
+}
+
+func reedWords(c dressing.ReedChoice, u measure.Units) string {
+	wanted := u.Sett(c.Sleying.Wanted)
+	switch c.Why {
+	case dressing.NamedReed:
+		return "[project] reed names it"
+	case dressing.OnlyReed:
+		return "you have no other"
+	case dressing.ExactReed:
+		return fmt.Sprintf("of your %d reeds, it gives %s in the shortest order and comes nearest to two ends a dent", c.Owned, wanted)
+	case dressing.NearestReed:
+		return fmt.Sprintf("none of your %d reeds gives %s; this one comes nearest", c.Owned, wanted)
+	case dressing.CrowdedReed:
+		return fmt.Sprintf("each of your %d reeds is too short, or needs empty dents or more than four ends in a dent; this one comes nearest to %s", c.Owned, wanted)
+	case dressing.TooShortReed:
+		return fmt.Sprintf("none of your %d reeds is as wide as the warp; this one comes nearest to %s", c.Owned, wanted)
+	}
+	return "it is the first of yours; the sett is unknown"
 }
 
 func keptByUseWords(k dressing.KeptByUse) string {

@@ -87,7 +87,7 @@ func (f *Figures) missing() []Missing {
 		}
 	}
 	want(f.Sett().Known(), "[project] sett", "the sleying, the width and the weft")
-	want(len(s.Reeds) > 0 && s.Reeds[0].Dents > 0, "[reed] dents", "the sleying")
+	want(f.Reed().Reed.Dents > 0, "[reed] dents", "the sleying")
 	want(s.Heddles.Known, "[heddles] each", "whether the heddles are enough")
 	want(s.Project.FinishedLength > 0 || s.Project.PicksPerItem > 0 || s.Project.RepeatsPerItem > 0, "[project] finished length", "the warp length, the picks and the yarn")
 	want(f.Picks().Known(), "[project] picks", "the picks and the weft")

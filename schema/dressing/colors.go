@@ -25,12 +25,24 @@ type colorCount struct {
 // each of the draft's threads is there so many times. A color that is there no
 // times is listed with none.
 func countColors(system *schema.System, threads int, times func(thread int) float64) []colorCount {
+	return countBy(threads, func(n int) int { return system.ColorOf(n + 1) }, func(n int) float64 { return times(n + 1) })
+}
+
+// countEach counts threads by color, lowest number first.
+func countEach(threads int, color func(n int) int) []colorCount {
+	return countBy(threads, color, func(int) float64 { return 1 })
+}
+
+// countBy counts threads, from 0, by color. Each is there so many times.
+func countBy(threads int, colorOf func(n int) int, times func(n int) float64) []colorCount {
 	counts := map[int]float64{}
-	color, sum := system.ColorOf(1), 0.0
-	for n := 1; n <= threads; n++ {
-		if c := system.ColorOf(n); c != color {
+	color, sum := 0, 0.0
+	for n := range threads {
+		if c := colorOf(n); n > 0 && c != color {
 			counts[color] += sum
 			color, sum = c, 0
+		} else {
+			color = c
 		}
 		sum += times(n)
 	}
@@ -65,10 +77,10 @@ func (f *Figures) wovenColors() []colorCount {
 
 // colorRuns returns the color order of the whole warp from one end to another,
 // both included.
-func colorRuns(d *schema.Draft, w Warp, from, to int) []ColorRun {
+func (f *Figures) colorRuns(w *WarpSet, from, to int) []ColorRun {
 	var runs []ColorRun
-	for end := from; end <= to; end++ {
-		color := d.Warp.ColorOf(w.DraftEnd(end))
+	for n := from; n < to; n++ {
+		color := f.colorAt(w.end(n))
 		if n := len(runs); n > 0 && runs[n-1].Color == color {
 			runs[n-1].Ends++
 		} else {

@@ -27,8 +27,9 @@ type Figures struct {
 
 	cloth         *cloth.Cloth
 	warp          memo[fullWarp]
+	warps         memo[warpSets]
 	sett, picks   memo[Spacing]
-	sleying       memo[Sleying]
+	reed          memo[ReedChoice]
 	heddles       memo[[]ShaftHeddles]
 	lengths       memo[Lengths]
 	onLoom        memo[*schema.Draft]

@@ -16,10 +16,12 @@ type Plan struct {
 	Title           string        `json:"title"`
 	Warp            WarpPlan      `json:"warp"`
 	Weft            WeftPlan      `json:"weft"`
+	Reed            *ReedPlan     `json:"reed,omitempty"`
 	Sley            *SleyPlan     `json:"sley,omitempty"`
 	Heddles         []HeddleRow   `json:"heddles"`
 	Groups          []Group       `json:"groups"`
 	Winding         Winding       `json:"winding"`
+	Warps           []WarpRow     `json:"warps"`
 	LashingCordCm   Figure        `json:"lashing_cord_cm,omitzero"`
 	Raddle          *RaddlePlan   `json:"raddle,omitempty"`
 	Lifts           []LiftBlock   `json:"lifts"`
@@ -46,8 +48,10 @@ type Plan struct {
 	Loom           string          `json:"-"` // its name
 	Items          int             `json:"-"`
 	ItemsDiffer    bool            `json:"-"` // see Figures.ItemsDiffer
+	SeveralReeds   bool            `json:"-"` // the weaver owns more than one
 	FloatingFirst  bool            `json:"-"` // the draft's first end is a floating selvedge
 	FloatingLast   bool            `json:"-"`
+	HeddleMoves    []HeddleMove    `json:"-"`
 	Start          Start           `json:"-"`
 	ByShaft        bool            `json:"-"` // the weaver lifts shafts and presses no treadles
 	Shed           schema.Shed     `json:"-"` // of the draft
@@ -55,6 +59,7 @@ type Plan struct {
 	Losses         []Loss          `json:"-"`
 	PartialRepeats []string        `json:"-"` // those of Cautions that say where a part ends inside a repeat
 	ReTie          measure.Length  `json:"-"` // 0 where no sample is cut off
+	LayerSetts     []Figure        `json:"-"` // of each layer, where there are several, the topmost first
 	PlainHem       *PlainHem       `json:"-"` // nil where hems are not woven plain
 	DraftPicks     int             `json:"-"`
 	figures        *Figures
@@ -127,6 +132,15 @@ type ColorRow struct {
 	Grams  Figure `json:"grams,omitzero"`
 }
 
+// ReedPlan is the reed in use, why it is that one, and how many of its dents stay empty
+// at each edge, with end 1 at the right.
+type ReedPlan struct {
+	Name       string `json:"name"`
+	Why        string `json:"why"`
+	EmptyRight Figure `json:"empty_right,omitzero"`
+	EmptyLeft  Figure `json:"empty_left,omitzero"`
+}
+
 // SleyPlan is how the reed in use is sleyed.
 type SleyPlan struct {
 	DentsPerCm     Figure     `json:"dents_per_cm"`
@@ -141,7 +155,6 @@ type SleyPlan struct {
 	DentsAvailable Figure     `json:"dents_available,omitzero"`
 	OtherReed      *OtherPlan `json:"other_reed,omitempty"`
 
-	Reed       string     `json:"-"` // its name
 	FirstTens  []DentMark `json:"-"` // dents counted off in tens from the centre
 	SecondTens []DentMark `json:"-"`
 }
@@ -197,9 +210,18 @@ type SelvedgePlan struct {
 	MissesFromRight int `json:"misses_from_right"`
 }
 
-// Winding is the bouts in the order of the ends.
+// Winding is the bouts of all warps, those of the main one first.
 type Winding struct {
 	Bouts []Bout `json:"bouts"`
+}
+
+// WarpRow is one of the warps on the loom.
+type WarpRow struct {
+	Name    string `json:"name"` // schema.MainWarp, or as [warp NAME] has it
+	Beam    string `json:"beam,omitempty"`
+	Ends    int    `json:"ends"`
+	LengthM Figure `json:"length_m,omitzero"`
+	Bouts   []Bout `json:"bouts"`
 }
 
 // RaddlePlan is how many ends each space of the raddle takes.
@@ -222,8 +244,11 @@ type YarnRow struct {
 	MaxSettPerCm  Figure        `json:"max_sett_per_cm,omitzero"`
 	WorkingSetts  []WorkingSett `json:"working_setts,omitempty"`
 
-	OfMaximum Figure `json:"-"` // percent of the closest sett that this warp has
-	TooClose  bool   `json:"-"` // this warp is set closer than that
+	OfMaximum  Figure    `json:"-"` // percent of the closest sett that this warp has
+	TooClose   bool      `json:"-"` // this warp is set closer than that
+	Stock      string    `json:"-"` // as it was stated
+	EachMetres []float64 `json:"-"` // what each color of the warp and of the weft takes of it
+	EachGrams  []float64 `json:"-"`
 }
 
 // Options is what a plan takes beside its figures. The zero value is what a weaver
@@ -240,29 +265,37 @@ type Options struct {
 type Words func(kind any, u measure.Units) string
 
 // Plan gathers the figures into a plan, and has words put into it. The error is a
-// TooManyEnds.
+// TooManyEnds or a WarpError.
 func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	if many, refused := f.TooManyEnds(); refused {
 		return nil, many
+	}
+	if wrong, refused := f.WarpError(); refused {
+		return nil, wrong
 	}
 	l, p, s := f.Lengths(), &f.Setup.Project, f.Setup
 	say := func(kind any) string { return words(kind, s.Units) }
 	plan := &Plan{
 		Fettle: 1, Path: o.Path, Title: f.Draft.Texts.Title,
-		Warp: f.warpPlan(), Weft: f.weftPlan(), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
-		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{orEmpty(f.Bouts())},
+		Warp: f.warpPlan(), Weft: f.weftPlan(), Reed: f.reedPlan(say), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
+		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{[]Bout{}}, Warps: []WarpRow{},
 		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.Tieup(), TieupDown: f.TieupDown(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
 		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{}, Steps: []StepRow{},
 		Missing: orEmpty(f.missing()), Unstated: []string{}, Faults: problemRows(f.Faults(), say), Lacks: problemRows(f.Lacks(), say),
 		Cautions: []CautionRow{},
 
-		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(),
+		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(), SeveralReeds: f.Reed().Owned > 1, HeddleMoves: f.HeddleMoves(),
 		FloatingFirst: f.FloatingSelvedge(1), FloatingLast: f.FloatingSelvedge(f.Draft.Ends()),
-		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), DraftPicks: f.Draft.Picks(),
+		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), LayerSetts: f.LayerSetts(), DraftPicks: f.Draft.Picks(),
 		figures: f,
 	}
 	_, plan.FaceDown = f.WrongShed()
+	for _, set := range f.Warps() {
+		bouts := orEmpty(f.Bouts(&set))
+		plan.Winding.Bouts = append(plan.Winding.Bouts, bouts...)
+		plan.Warps = append(plan.Warps, WarpRow{set.Name, set.Beam, set.Ends, set.Length.scaled(0.001), bouts})
+	}
 	for _, n := range f.NoYarns() {
 		plan.Unassigned = append(plan.Unassigned, n.Color)
 		if kept, ok := f.KeptByUse(n); ok {
@@ -356,6 +389,15 @@ func (f *Figures) colorRows(uses []ColorUse, system schema.SystemName) []ColorRo
 	return rows
 }
 
+func (f *Figures) reedPlan(say func(any) string) *ReedPlan {
+	c := f.Reed()
+	if c.Owned == 0 {
+		return nil
+	}
+	right, left := f.EmptyDents()
+	return &ReedPlan{c.Reed.Name, say(c), right, left}
+}
+
 func (f *Figures) sleyPlan() *SleyPlan {
 	order, ok := f.Sleying()
 	if !ok {
@@ -370,7 +412,6 @@ func (f *Figures) sleyPlan() *SleyPlan {
 		FromCentre:  Halves{first, second},
 		WantedPerCm: density(order.Wanted), WidthErrorCm: order.WidthError(w.All).scaled(0.1),
 		Fullest: order.Fullest(), DentsAvailable: f.ReedDents(),
-		Reed:       f.Setup.Reeds[0].Name,
 		FirstTens:  dentTens(first, half, func(n int) int { return half + 1 - n }),
 		SecondTens: dentTens(second, w.All-half, func(n int) int { return half + n }),
 	}
@@ -435,6 +476,7 @@ func (f *Figures) yarnRows(k float64) []YarnRow {
 		row := YarnRow{
 			Yarn: y.Name, Metres: u.Metres, Grams: u.Grams, StockM: u.Stock, ShortM: u.Short,
 			Packages: u.Packages, StockPackages: u.StockPackages, BuyPackages: u.Buy, ShortenCm: u.Shorten.scaled(0.1),
+			Stock: y.Stock.Text, EachMetres: u.EachMetres, EachGrams: u.EachGrams,
 		}
 		if maximum := f.maximumSett(&u, k); maximum > 0 {
 			row.MaxSettPerCm, row.WorkingSetts = density(maximum), workingSetts(maximum)

@@ -73,10 +73,16 @@ func TestPlanAsJSON(t *testing.T) {
 		{"from":101,"to":200,"ends":100,"colors":[{"color":1,"ends":100}]},
 		{"from":201,"to":300,"ends":100,"colors":[{"color":1,"ends":100}]},
 		{"from":301,"to":400,"ends":100,"colors":[{"color":1,"ends":100}]}]},
+	"warps":[{"name":"main","ends":400,"length_m":3,"bouts":[
+		{"from":1,"to":100,"ends":100,"colors":[{"color":1,"ends":100}]},
+		{"from":101,"to":200,"ends":100,"colors":[{"color":1,"ends":100}]},
+		{"from":201,"to":300,"ends":100,"colors":[{"color":1,"ends":100}]},
+		{"from":301,"to":400,"ends":100,"colors":[{"color":1,"ends":100}]}]}],
 	"lashing_cord_cm":160,
 	"raddle":{"spaces_per_cm":1,"order":[8]},
 	"lifts":[{"from":1,"to":4,"times":1,"treadles":[[1],[2],[3],[4]]}],
 	"tieup":[[1,2],[2,3],[3,4],[1,4]],
+	"reed":{"name":"","why":"dressing.ReedChoice","empty_right":100,"empty_left":100},
 	"selvedge":{"turns":3,"misses_from_left":0,"misses_from_right":3},
 	"steps": [], "stretches":[{"item":1,"part":"cloth","length_cm":240,"picks":1680,"weave":"draft","from_draft_pick":1,"woven_cm":240,"tape_cm":240,"up_to_pick":1680}],
 	"yarns":[

@@ -1,6 +1,8 @@
 package dressing
 
 import (
+	"maps"
+	"slices"
 	"sort"
 
 	"fettle/schema"
@@ -22,18 +24,26 @@ type ColorUse struct {
 func (f *Figures) WarpUse() []ColorUse { return f.warpUse.get(f.computeWarpUse) }
 
 func (f *Figures) computeWarpUse() []ColorUse {
-	w, length := f.Warp(), f.Lengths().Warp
+	w := f.Warp()
 	if w.All == 0 {
 		return nil
 	}
-	var list []ColorUse
-	for _, c := range countColors(&f.Draft.Warp, w.Ends, func(end int) float64 { return float64(w.times(end, w.All)) }) {
-		list = append(list, f.colorUse(schema.Warp, ColorUse{
-			Color:   c.color,
-			Share:   c.threads / float64(w.All),
-			Threads: known(c.threads),
-			Metres:  length.scaled(c.threads / 1000),
-		}))
+	uses := map[int]ColorUse{}
+	for _, set := range f.Warps() {
+		for _, c := range set.colors {
+			u, ok := uses[c.color]
+			if !ok {
+				u = ColorUse{Color: c.color, Threads: known(0), Metres: known(0)}
+			}
+			u.Share += c.threads / float64(w.All)
+			u.Threads = u.Threads.plus(known(c.threads))
+			u.Metres = u.Metres.plus(set.Length.scaled(c.threads / 1000))
+			uses[c.color] = u
+		}
+	}
+	list := make([]ColorUse, 0, len(uses))
+	for _, color := range slices.Sorted(maps.Keys(uses)) {
+		list = append(list, f.colorUse(schema.Warp, uses[color]))
 	}
 	return list
 }
@@ -91,6 +101,8 @@ type YarnUse struct {
 	WeftShare     float64 // of all the picks that are woven, to 1
 	Metres        Figure
 	Grams         Figure
+	EachMetres    []float64 // what each color of the warp and of the weft takes of it; 0 where unknown
+	EachGrams     []float64
 	Stock         Figure // metres that are there
 	Short         Figure // metres missing; 0 where the stock is enough
 	Packages      Figure // whole ones needed
@@ -116,13 +128,13 @@ func (f *Figures) computeYarnUses() []YarnUse {
 	for _, c := range f.WarpUse() {
 		if c.Yarn >= 0 {
 			uses[c.Yarn].WarpShare += c.Share
-			uses[c.Yarn].Metres = uses[c.Yarn].Metres.plus(c.Metres)
+			uses[c.Yarn].add(c)
 		}
 	}
 	for _, c := range f.WeftUse() {
 		if c.Yarn >= 0 {
 			uses[c.Yarn].WeftShare += c.Share
-			uses[c.Yarn].Metres = uses[c.Yarn].Metres.plus(c.Metres)
+			uses[c.Yarn].add(c)
 		}
 	}
 	var used []YarnUse
@@ -141,6 +153,11 @@ func (f *Figures) computeYarnUses() []YarnUse {
 		used = append(used, u)
 	}
 	return used
+}
+
+func (u *YarnUse) add(c ColorUse) {
+	u.Metres = u.Metres.plus(c.Metres)
+	u.EachMetres, u.EachGrams = append(u.EachMetres, c.Metres.Value), append(u.EachGrams, c.Grams.Value)
 }
 
 // compare sets what is needed of a yarn beside its stock.
@@ -162,8 +179,9 @@ func (u *YarnUse) compare(y *schema.Yarn) {
 // shorterItems works out how much yarn shorter items would take.
 type shorterItems struct {
 	figures  *Figures
-	finished float64         // millimetres of an item's cloth
-	picks    map[int32][]int // the draft's picks by their yarn, ascending
+	finished float64           // millimetres of an item's cloth
+	picks    map[int32][]int   // the draft's picks by their yarn, ascending
+	ends     []map[int]float64 // of each warp, by yarn
 }
 
 func (f *Figures) shorterItems() *shorterItems {
@@ -171,6 +189,13 @@ func (f *Figures) shorterItems() *shorterItems {
 	for pick := 1; pick <= f.Draft.Picks(); pick++ {
 		yarn := int32(f.YarnOf(schema.Weft, f.Draft.Weft.ColorOf(pick)))
 		c.picks[yarn] = append(c.picks[yarn], pick)
+	}
+	for _, set := range f.Warps() {
+		ends := map[int]float64{}
+		for _, color := range set.colors {
+			ends[f.YarnOf(schema.Warp, color.color)] += color.threads
+		}
+		c.ends = append(c.ends, ends)
 	}
 	return c
 }
@@ -182,6 +207,9 @@ const worthWeaving = 0.25
 // halvings is how often the length is halved to find by how much it is to be
 // shorter: a thousand kilometres down to a thousandth of a millimetre.
 const halvings = 60
+
+// inFloat is a part of a length beyond what floating point adds to it.
+const inFloat = 1e-12
 
 // by returns the least by which each item must be shorter, in millimetres, for a
 // yarn's stock to be enough; unknown where too little of it would be left.
@@ -199,14 +227,17 @@ func (c *shorterItems) by(u *YarnUse) Figure {
 			enough = half
 		}
 	}
-	return known(enough)
+	return known(enough + c.finished*inFloat)
 }
 
 // metres returns what a yarn takes where each item is shorter by so much.
 func (c *shorterItems) metres(u *YarnUse, by float64) float64 {
 	f := c.figures
 	w := f.partsWith(f.finishedPart(measure.Length(c.finished-by), f.picksPerMm()))
-	warp := f.warpLength(w).Value / 1000 * u.WarpShare * float64(f.Warp().All)
+	warp := 0.0
+	for i, set := range f.Warps() {
+		warp += f.warpLength(&set, w).Value / 1000 * c.ends[i][u.Yarn]
+	}
 	if !w.picks().Known || f.Draft.Picks() == 0 {
 		return warp
 	}

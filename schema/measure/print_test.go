@@ -38,10 +38,10 @@ func TestTelling(t *testing.T) {
 		{"yarn/needed, whole", Metric.YarnNeeded(1200.0000000001), "1200 m"},
 		{"yarn/there", Metric.YarnThere(666.67), "666 m"},
 		{"yarn/there, whole", Metric.YarnThere(999.9999999999), "1000 m"},
-		{"yarn/short is the difference of the two", Metric.YarnShort(1200, 666.67), "534 m"},
+		{"yarn/short is the difference of the two", Metric.YarnShort(666.67, 1200), "534 m"},
 		{"yarn/yards", Imperial.YarnNeeded(100.1 * 0.9144), "101 yd"},
 		{"yarn/yards there", Imperial.YarnThere(100.9 * 0.9144), "100 yd"},
-		{"yarn/yards short", Imperial.YarnShort(100.1*0.9144, 10.9*0.9144), "91 yd"},
+		{"yarn/yards short", Imperial.YarnShort(10.9*0.9144, 100.1*0.9144), "91 yd"},
 		{"shorter/cm", Metric.RoundedUp(73), "8 cm"},
 		{"shorter/whole", Metric.RoundedUp(80), "8 cm"},
 		{"shorter/half inches", Imperial.RoundedUp(inches(3.1)), "3 1/2 in"},
@@ -62,8 +62,6 @@ func TestTellingColumns(t *testing.T) {
 		}
 		return out
 	}
-	pounds := Imperial.InPounds()
-	const lb, oz = 453.59237, 453.59237 / 16
 	for _, row := range []struct {
 		name      string
 		got, want []string
@@ -76,13 +74,30 @@ func TestTellingColumns(t *testing.T) {
 		{"whole inches", Imperial.Cloths(lengths(25.4, 8, 144)), []string{"8 in", "144 in"}},
 		{"quarters of an inch", Imperial.Cloths(lengths(25.4, 8.25, 144)), []string{"8 1/4 in", "144 in"}},
 		{"yards", Imperial.Cloths(lengths(914.4, 0.5, 12.25)), []string{"18 in", "441 in"}},
-		{"grams", Metric.Weights([]float64{179.1, 180, 0.2}), []string{"180 g", "180 g", "1 g"}},
-		{"grams, with lengths in inches", Imperial.Weights([]float64{179.1}), []string{"180 g"}},
-		{"ounces", pounds.Weights([]float64{16 * oz, 2.41 * oz}), []string{"16.0 oz", "2.5 oz"}},
-		{"whole ounces", pounds.Weights([]float64{16 * oz, 2 * oz}), []string{"16 oz", "2 oz"}},
-		{"pounds from two up", pounds.Weights([]float64{2.001 * lb, 0.5 * lb}), []string{"2.01 lb", "0.50 lb"}},
 	} {
 		if !slices.Equal(row.got, row.want) {
+			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
+		}
+	}
+}
+
+// Rounding up first, 1.2 and 1.2 are 4 and not 3.
+func TestColumnsAddUp(t *testing.T) {
+	pounds := Imperial.InPounds()
+	const lb, oz = 453.59237, 453.59237 / 16
+	for _, row := range []struct{ name, got, want string }{
+		{"grams", Metric.Weights(180).Sum(179.1), "180 g"},
+		{"grams, two", Metric.Weights(3).Sum(1.2, 1.2), "4 g"},
+		{"grams, with lengths in inches", Imperial.Weights(180).Sum(179.1), "180 g"},
+		{"ounces", pounds.Weights(16 * oz).Sum(2.41 * oz), "2.5 oz"},
+		{"whole ounces", pounds.Weights(16 * oz).Sum(2 * oz), "2.0 oz"},
+		{"pounds from two up", pounds.Weights(2 * lb).Sum(2.001 * lb), "2.01 lb"},
+		{"pounds, two", pounds.Weights(2*lb).Sum(2.001*lb, 0.001*lb), "2.02 lb"},
+		{"metres", Metric.YarnNeeded(1.2, 1.2), "4 m"},
+		{"yards", Imperial.YarnNeeded(1.2*0.9144, 1.2*0.9144), "4 yd"},
+		{"metres short", Metric.YarnShort(1.9, 1.2, 1.2), "3 m"},
+	} {
+		if row.got != row.want {
 			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
 		}
 	}

@@ -161,58 +161,56 @@ func (u Units) OnTape(l Length) Length {
 // Cloths writes a column of lengths: in centimetres with the same decimals, or in
 // inches to an eighth.
 func (u Units) Cloths(list []Length) []string {
-	if !u.Inches() {
-		return inColumn(list, 10, " cm", 1)
-	}
-	told := make([]string, len(list))
-	for i, l := range list {
-		told[i] = inchText(float64(l/Inch), 8)
-	}
-	return told
-}
-
-// Weights writes a column of weights of yarn, all in one unit and rounded up: in
-// whole grams; or in ounces to a tenth, or in pounds to a hundredth if one reaches
-// 2 lb.
-func (u Units) Weights(grams []float64) []string {
-	heaviest := 0.0
-	for _, g := range grams {
-		heaviest = max(heaviest, g)
-	}
-	switch {
-	case u&pounds == 0:
-		return inColumn(upward(grams, 1), 1, " g", 0)
-	case heaviest < 2*gramsPerPound:
-		const ounce = gramsPerPound * poundsPerOunce
-		return inColumn(upward(grams, ounce/10), ounce, " oz", 1)
-	}
-	return inColumn(upward(grams, gramsPerPound/100), gramsPerPound, " lb", 2)
-}
-
-func upward(list []float64, step float64) []float64 {
-	up := make([]float64, len(list))
-	for i, v := range list {
-		up[i] = roundUp(v/step) * step
-	}
-	return up
-}
-
-// inColumn writes values in a unit with the same decimals, or without decimals if
-// all are whole.
-func inColumn[T ~float64](list []T, unit T, name string, places int) []string {
-	none := true
-	pow := math.Pow10(places)
-	for _, v := range list {
-		none = none && math.Mod(math.Round(float64(v/unit)*pow), pow) == 0
-	}
-	if none {
-		places = 0
+	decimals := 0
+	for _, l := range list {
+		if math.Mod(math.Round(float64(l)), 10) != 0 {
+			decimals = 1
+		}
 	}
 	column := make([]string, len(list))
-	for i, v := range list {
-		column[i] = strconv.FormatFloat(float64(v/unit), 'f', places, 64) + name
+	for i, l := range list {
+		if u.Inches() {
+			column[i] = inchText(float64(l/Inch), 8)
+		} else {
+			column[i] = strconv.FormatFloat(float64(l/10), 'f', decimals, 64) + " cm"
+		}
 	}
 	return column
+}
+
+// WeightScale is the unit in which weights of yarn are written side by side.
+type WeightScale struct {
+	grams, step float64 // in the unit, and to which weights are rounded up
+	name        string
+	decimals    int
+}
+
+// Weights returns the unit for weights of yarn of which the heaviest is so many grams:
+// whole grams, or ounces to a tenth, or from 2 lb pounds to a hundredth.
+func (u Units) Weights(heaviest float64) WeightScale {
+	const ounce = gramsPerPound * poundsPerOunce
+	switch {
+	case u&pounds == 0:
+		return WeightScale{1, 1, " g", 0}
+	case heaviest < 2*gramsPerPound:
+		return WeightScale{ounce, ounce / 10, " oz", 1}
+	}
+	return WeightScale{gramsPerPound, gramsPerPound / 100, " lb", 2}
+}
+
+// Sum writes the sum of some grams, each rounded up first, so that a column adds up as
+// it is written.
+func (s WeightScale) Sum(grams ...float64) string {
+	return strconv.FormatFloat(sumUp(grams, s.step)/s.grams, 'f', s.decimals, 64) + s.name
+}
+
+// sumUp returns the sum of some numbers, each rounded up to a step first.
+func sumUp(list []float64, step float64) float64 {
+	sum := 0.0
+	for _, v := range list {
+		sum += roundUp(v / step)
+	}
+	return sum * step
 }
 
 // Sett writes a density as you would count it in cloth: to a tenth per inch, or to
@@ -236,11 +234,9 @@ func (u Units) RoughSett(d Density) string {
 	return wording.Decimal(float64(d), 1) + "/cm"
 }
 
-// YarnNeeded writes a length of yarn that you need, rounded up to whole metres or
-// yards.
-func (u Units) YarnNeeded(metres float64) string {
-	return u.Long(roundUp(metres/u.long()) * u.long())
-}
+// YarnNeeded writes a length of yarn that you need in all: the sum of its parts, each
+// rounded up to whole metres or yards, so that a column adds up as it is written.
+func (u Units) YarnNeeded(metres ...float64) string { return u.Long(sumUp(metres, u.long())) }
 
 // YarnThere writes a length of yarn that you have, rounded down to whole metres or
 // yards.
@@ -250,8 +246,8 @@ func (u Units) YarnThere(metres float64) string {
 
 // YarnShort writes how much yarn is missing: the difference of YarnNeeded and
 // YarnThere as they are written.
-func (u Units) YarnShort(needed, there float64) string {
-	return u.Long((roundUp(needed/u.long()) - roundDown(there/u.long())) * u.long())
+func (u Units) YarnShort(there float64, needed ...float64) string {
+	return u.Long(sumUp(needed, u.long()) - roundDown(there/u.long())*u.long())
 }
 
 // Shortest returns the length at most l that takes the fewest digits to type and that
