@@ -1,7 +1,6 @@
 package cloth
 
 import (
-	"encoding/binary"
 	"fmt"
 	"slices"
 
@@ -46,35 +45,15 @@ func (c *Cloth) DistinctLifts() int {
 }
 
 // Lifts returns the different lifts of the picks, in order of use, and for each pick
-// the index of its lift, from 0. It returns an error if the lifts would be too
-// large.
+// the index of its lift, from 0. The lifts share no memory with the draft. It returns
+// an error if the lifts would be too large.
 func (c *Cloth) Lifts() (lifts [][]int32, of []int, err error) {
 	if n := c.liftMarks(); n > maxMarks {
 		return nil, nil, fmt.Errorf("its lifts have %d marks (limit %d)", n, maxMarks)
 	}
-	numbers := map[string]int{}
-	of = make([]int, c.Picks())
-	for pick := 1; pick <= c.Picks(); pick++ {
-		lift := c.LiftOf(pick)
-		key := RowKey(lift)
-		n, known := numbers[key]
-		if !known {
-			n = len(lifts)
-			numbers[key] = n
-			lifts = append(lifts, lift)
-		}
-		of[pick-1] = n
-	}
+	plan := c.liftPlan()
+	lifts, of = plan.Distinct()
 	return lifts, of, nil
-}
-
-// RowKey returns a row of numbers as the key of a map.
-func RowKey(row []int32) string {
-	key := make([]byte, 0, 4*len(row))
-	for _, n := range row {
-		key = binary.LittleEndian.AppendUint32(key, uint32(n))
-	}
-	return string(key)
 }
 
 // countIdle counts the picks, numbered from 0, that lift nothing.

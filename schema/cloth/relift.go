@@ -16,13 +16,17 @@ func WithLiftPlan(d *schema.Draft) (*schema.Draft, error) {
 		return nil, fmt.Errorf("its lift plan would have %d marks (limit %d); keep the treadles", n, maxMarks)
 	}
 	out := *d
-	out.LiftPlan = schema.Rows{}
-	out.LiftPlan.Grow(c.Picks())
-	for pick := 1; pick <= c.Picks(); pick++ {
-		out.LiftPlan.Append(c.LiftOf(pick)...)
-	}
+	out.LiftPlan = c.liftPlan()
 	out.Tieup, out.Treadling, out.Treadles = schema.Rows{}, schema.Rows{}, 0
 	return &out, nil
+}
+
+func (c *Cloth) liftPlan() (plan schema.Rows) {
+	plan.Grow(c.Picks())
+	for pick := 1; pick <= c.Picks(); pick++ {
+		plan.Append(c.LiftOf(pick)...)
+	}
+	return plan
 }
 
 // maxMarks limits the marks in all lifts of a converted draft, because a small file
