@@ -74,6 +74,9 @@ func (l *layout) howToRead() string {
 	if l.options.Repeat {
 		parts = append(parts, "one repeat of the weave")
 	}
+	if l.options.Ends+l.options.Picks > 0 {
+		parts = append(parts, fmt.Sprintf("ends 1 to %d and picks 1 to %d", l.ends, l.picks))
+	}
 	side := map[bool]string{true: "left", false: "right"}[l.fromLeft()]
 	edge := map[Edge]string{Top: "top", Bottom: "bottom"}[l.options.Pick1]
 	parts = append(parts, fmt.Sprintf("end 1 at the %s, pick 1 at the %s", side, edge))

@@ -66,6 +66,12 @@ func (l *layout) count() {
 	if l.options.Repeat {
 		l.ends, l.picks = l.cloth.Repeat()
 	}
+	if l.options.Ends > 0 {
+		l.ends = min(l.ends, l.options.Ends)
+	}
+	if l.options.Picks > 0 {
+		l.picks = min(l.picks, l.options.Picks)
+	}
 	l.shafts = max(d.Threading.Highest(), d.Shafts)
 	if l.planned {
 		l.treadles = max(d.LiftPlan.Highest(), d.Shafts)
@@ -114,7 +120,11 @@ func (l *layout) cells(mm float64) int { return int(math.Ceil(mm/l.mm - 1e-9)) }
 
 // place sets the rectangle of every block.
 func (l *layout) place() {
-	margin, gap, bar := l.cells(6), l.cells(1.2), l.cells(3.2)
+	around := 6.0
+	if l.options.Bare {
+		around = 1
+	}
+	margin, gap, bar := l.cells(around), l.cells(1.2), l.cells(3.2)
 	numbers := l.cells(l.numberRoom())
 	x := margin + l.cells(l.textMM(strconv.Itoa(l.shafts), numberType)+1.2)
 	y := l.layCaption(margin) + l.cells(numberType+0.8) + l.cells(l.markRoom())

@@ -17,6 +17,8 @@ type Options struct {
 	End1   Side
 	Pick1  Edge
 	Repeat bool           // only one repeat of the cloth
+	Ends   int            // draw only so many ends, from end 1; 0: all
+	Picks  int            // draw only so many picks, from pick 1; 0: all
 	Cell   measure.Length // size of a cell; 0: a suitable size
 	Every  int            // threads between heavier lines; 0: 4
 	Floats int            // outline floats over more threads; 0: none
@@ -111,8 +113,8 @@ func (o *Options) Check() error {
 		return fmt.Errorf("a cell must be %s to %d mm wide, not %s mm", wording.Decimal(minCellMM, 1), maxCellMM, wording.Decimal(float64(o.Cell), 2))
 	case o.DPI != 0 && (o.DPI < minDPI || o.DPI > maxDPI):
 		return fmt.Errorf("a picture must have %d to %d pixels an inch, not %d", minDPI, maxDPI, o.DPI)
-	case o.Every < 0 || o.Floats < 0:
-		return fmt.Errorf("a count of threads must be 0 or more, not %d", min(o.Every, o.Floats))
+	case min(o.Every, o.Floats, o.Ends, o.Picks) < 0:
+		return fmt.Errorf("a count of threads must be 0 or more, not %d", min(o.Every, o.Floats, o.Ends, o.Picks))
 	}
 	return nil
 }

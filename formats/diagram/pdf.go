@@ -23,19 +23,6 @@ import (
 // for a cloth of more than maxShapes cells. It returns an error if the draft can't be drawn
 // or written.
 func PDF(w io.Writer, d *schema.Draft, o Options) error {
-	doc := NewPDF(Title(d), o.Page)
-	if err := AddPages(doc, d, o); err != nil {
-		return err
-	}
-	if err := doc.Output(w); err != nil {
-		return fmt.Errorf("can't write the PDF: %w", err)
-	}
-	return nil
-}
-
-// AddPages adds the drawing of a draft to a document from NewPDF. If the draft can't be
-// drawn, it returns an error and adds no page.
-func AddPages(doc *fpdf.Fpdf, d *schema.Draft, o Options) error {
 	l, err := newLayout(d, o, 0)
 	if err != nil {
 		return err
@@ -44,6 +31,7 @@ func AddPages(doc *fpdf.Fpdf, d *schema.Draft, o Options) error {
 	if err != nil {
 		return err
 	}
+	doc := NewPDF(Title(d), o.Page)
 	pictured := l.ends*l.picks > maxShapes
 	if pictured {
 		var b bytes.Buffer
@@ -55,6 +43,9 @@ func AddPages(doc *fpdf.Fpdf, d *schema.Draft, o Options) error {
 	for i, view := range s.views {
 		doc.AddPageFormat("P", fpdf.SizeType{Wd: s.width, Ht: s.height})
 		drawPage(doc, l, s, i, view, pictured)
+	}
+	if err := doc.Output(w); err != nil {
+		return fmt.Errorf("can't write the PDF: %w", err)
 	}
 	return nil
 }

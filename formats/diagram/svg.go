@@ -21,6 +21,10 @@ func SVG(w io.Writer, d *schema.Draft, o Options, name string) error {
 	if err != nil {
 		return err
 	}
+	return writeSVG(w, l, name)
+}
+
+func writeSVG(w io.Writer, l *layout, name string) error {
 	s := &svg{out: bufio.NewWriterSize(w, 1<<16), mm: l.mm, name: name, known: map[[32]byte]knownRow{}}
 	s.open(l)
 	l.draw(s, l.bounds())

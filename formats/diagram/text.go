@@ -52,15 +52,21 @@ func checkTextSize(wide, high int) error {
 }
 
 // Text draws a draft in plain characters, laid out like the other drawings: # marks threading,
-// tie-up and lifts, and warp up in the cloth. It uses only the options Back, End1, Pick1 and
-// Repeat.
+// tie-up and lifts, and warp up in the cloth. It uses only the options Back, End1, Pick1,
+// Repeat, Ends, Picks and Bare.
 func Text(w io.Writer, d *schema.Draft, o Options) error {
 	l, err := newLayout(d, o, 1)
 	if err != nil {
 		return err
 	}
+	return writeText(w, l)
+}
+
+func writeText(w io.Writer, l *layout) error {
 	t := textDrawing{layout: l, out: bufio.NewWriterSize(w, 1<<16)}
-	t.writeCaption()
+	if !l.options.Bare {
+		t.writeCaption()
+	}
 	t.writeThreading()
 	t.writeCloth()
 	return flush(t.out)
