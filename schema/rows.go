@@ -113,6 +113,16 @@ func (t *Rows) Different() []int32 {
 	return slices.Compact(list)
 }
 
+// Ranks returns the rank of each number in the table among its different numbers,
+// from 1.
+func (t *Rows) Ranks() map[int32]int32 {
+	rank := map[int32]int32{}
+	for i, n := range t.Different() {
+		rank[n] = int32(i + 1)
+	}
+	return rank
+}
+
 // Distinct returns the different rows in the order of their first use, and for each
 // row its index among them. The rows belong to the table.
 func (t *Rows) Distinct() (rows [][]int32, of []int) {
