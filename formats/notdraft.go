@@ -35,16 +35,16 @@ func looksLike(raw, text []byte) string {
 	if quotedPrintable(head) {
 		return "it is a mail in quoted-printable coding, with =3D for each =; save the draft that is attached to it"
 	}
+	if len(start) == 0 || start[0] != '<' {
+		return ""
+	}
 	lower := bytes.ToLower(start)
 	for _, tag := range []string{"<!doctype html", "<html", "<head", "<body", "<meta", "<script"} {
-		if bytes.HasPrefix(lower, []byte(tag)) || len(lower) > 0 && lower[0] == '<' && bytes.Contains(lower, []byte(tag)) {
+		if bytes.Contains(lower, []byte(tag)) {
 			return "it is a web page, saved in place of the draft; download the draft itself again"
 		}
 	}
-	if len(lower) > 0 && lower[0] == '<' {
-		return "it is a file of markup (XML or the like)"
-	}
-	return ""
+	return "it is a file of markup (XML or the like)"
 }
 
 // neither says what a file is that is no draft and nothing that is known.

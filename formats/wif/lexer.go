@@ -160,13 +160,15 @@ func row(text []byte, at int, more []int32) (index, first int32, list []int32, n
 // digits reads a whole number of one to nine digits. Where there is none, or a
 // longer one, the offset does not move.
 func digits(text []byte, at int) (v int32, next int) {
-	i := at
-	for i < len(text) && text[i] >= '0' && text[i] <= '9' {
-		if i-at == 9 {
+	for i, c := range text[at:] {
+		digit := c - '0' // over 9 for anything else
+		switch {
+		case digit > 9:
+			return v, at + i
+		case i == 9:
 			return 0, at
 		}
-		v = v*10 + int32(text[i]-'0')
-		i++
+		v = v*10 + int32(digit)
 	}
-	return v, i
+	return v, len(text)
 }
