@@ -131,6 +131,10 @@ func (t *Rows) Different() []int32 {
 	return slices.Compact(list)
 }
 
+// Numbers returns the numbers of all rows, row after row. The slice belongs to the
+// table.
+func (t *Rows) Numbers() []int32 { return t.values }
+
 // Count returns how many numbers all rows have together.
 func (t *Rows) Count() int { return len(t.values) }
 

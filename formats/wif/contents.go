@@ -15,14 +15,14 @@ type listing struct {
 	name    string
 	kind    kind
 	present bool
-	line    line
+	at      int // where its line begins
 }
 
 // contentsKey takes a line of CONTENTS.
 func (r *reader) contentsKey(l line) {
 	name := r.text[l.name.Start:l.name.End]
 	k := kindOf(name)
-	c := listing{name: sections[k].name, kind: k, line: l}
+	c := listing{name: sections[k].name, kind: k, at: l.start}
 	if !k.named() {
 		c.name = foldedCase(name)
 	}
@@ -59,9 +59,10 @@ func (r *reader) finishContents() {
 	for i := range r.contents {
 		c := &r.contents[i]
 		if c.present && !r.has(c) && r.broken == "" && !r.reportedMissing(c.kind) {
-			fix := r.relist(c.line, "false")
+			line := lex(r.text, c.at)
+			fix := r.relist(line, "false")
 			fix.Risky = c.kind.ofThreads()
-			r.contentsFinding(c.line.span(), c.name, true, false, r.absent(c), fix)
+			r.contentsFinding(line.span(), c.name, true, false, r.absent(c), fix)
 		}
 	}
 	others := r.otherListings()
@@ -81,7 +82,7 @@ func (r *reader) finishContents() {
 				fmt.Sprintf("CONTENTS does not list section %s, so that other programs may pass over it; list it", wording.Quote(name)), r.enlist(name))
 		case !c.present:
 			r.contentsFinding(p.header, name, false, true,
-				fmt.Sprintf("CONTENTS says that section %s is not there, but it is; write true there", wording.Quote(name)), r.relist(c.line, "true"))
+				fmt.Sprintf("CONTENTS says that section %s is not there, but it is; write true there", wording.Quote(name)), r.relist(lex(r.text, c.at), "true"))
 		}
 	}
 }
@@ -157,7 +158,7 @@ func (r *reader) relist(l line, answer string) schema.Fix {
 func (r *reader) enlist(name string) schema.Fix {
 	at := r.parts[r.first[kindContents]].header
 	if len(r.contents) > 0 {
-		at = r.contents[len(r.contents)-1].line.span()
+		at = lex(r.text, r.contents[len(r.contents)-1].at).span()
 	}
 	l := lex(r.text, at.Start)
 	return mend("list it", schema.Span{Start: l.end, End: l.end}, r.lineBreak(l)+name+"=true")

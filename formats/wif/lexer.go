@@ -157,6 +157,21 @@ func row(text []byte, at int, more []int32) (index, first int32, list []int32, n
 	return index, first, list, afterBreak(text, i), true
 }
 
+// shortRow reads the row of most tables, 12=3, from an offset: its index, its number and
+// where the next line begins. For any other line next is at.
+func shortRow(text []byte, at int) (index, number int32, next int) {
+	index, i := digits(text, at)
+	if i == at || i >= len(text) || text[i] != '=' {
+		return 0, 0, at
+	}
+	from := i + 1
+	number, i = digits(text, from)
+	if i == from || i < len(text) && text[i] != '\n' && text[i] != '\r' {
+		return 0, 0, at
+	}
+	return index, number, afterBreak(text, i)
+}
+
 // digits reads a whole number of one to nine digits. Where there is none, or a
 // longer one, the offset does not move.
 func digits(text []byte, at int) (v int32, next int) {
