@@ -3,6 +3,7 @@ package schema
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"fettle/schema/measure"
 	"fettle/schema/wording"
@@ -13,9 +14,11 @@ import (
 type Setup struct {
 	Loom    Loom
 	Heddles Heddles
-	Reeds   []Reed // the first is in use
+	Reeds   []Reed // the one that [project] reed names comes first
 	Project Project
 	Yarns   []Yarn
+	// ReedNamed reports that [project] reed names the first of Reeds.
+	ReedNamed bool
 	// Given holds where each stated value comes from, by "section.key" such as
 	// "project.sett".
 	Given map[string]Origin
@@ -60,15 +63,24 @@ type Loom struct {
 
 // Heddles holds how many heddles each shaft has.
 type Heddles struct {
-	Each    int         // on every shaft that isn't in ByShaft
-	ByShaft map[int]int // by shaft number
-	Known   bool        // whether any heddles were stated
+	Each    int           // on every shaft that is named in neither of the others
+	Ranges  []HeddleRange // the last that holds a shaft wins
+	ByShaft map[int]int   // by shaft number; overrides Ranges
+	Known   bool          // whether heddles were counted at all
 }
+
+// HeddleRange is how many heddles are on each of the shafts From to To.
+type HeddleRange struct{ From, To, Count int }
 
 // On returns how many heddles a shaft has, and whether that is known.
 func (h *Heddles) On(shaft int) (count int, known bool) {
 	if n, ok := h.ByShaft[shaft]; ok {
 		return n, true
+	}
+	for _, r := range slices.Backward(h.Ranges) {
+		if r.From <= shaft && shaft <= r.To {
+			return r.Count, true
+		}
 	}
 	return h.Each, h.Known && h.Each > 0
 }
@@ -103,7 +115,18 @@ type Project struct {
 	DrawIn           float64
 	Bout             int // ends wound at once; 0: unstated
 	BackToFront      bool
+	ContinueDraft    bool            // the draft runs on from part to part; otherwise each begins at its pick 1
+	PicksPerItem     int             // the item's cloth in picks, in place of FinishedLength; 0: unstated
+	RepeatsPerItem   int             // the same in whole repeats of the draft
+	HemPicks         measure.Density // picks per centimetre in hems; 0: as Picks
+	PlainHems        bool            // hems are woven in plain weave
+	CutOffSample     bool            // and the warp is tied on again
+	ReTie            measure.Length  // warp that tying on again takes; DefaultReTie where unstated
 }
+
+// DefaultReTie is the warp that tying on again takes where [project] re-tie is not
+// stated. Common practice, no source.
+const DefaultReTie measure.Length = 250
 
 // Yarn describes a yarn that the weaver owns.
 type Yarn struct {

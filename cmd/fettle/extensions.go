@@ -32,7 +32,7 @@ func form(c *cli.Context, flag string, extensions map[string]string) (said, clas
 }
 
 func sheetExtensions() map[string]string {
-	return map[string]string{".txt": "text", ".html": "html", ".htm": "html", ".pdf": "pdf", ".json": "json"}
+	return map[string]string{".txt": "text", ".html": "html", ".htm": "html", ".pdf": "pdf", ".json": "json", ".wif": "wif"}
 }
 
 func draftExtensions() map[string]string {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"fettle/formats"
 	"fettle/formats/diagram"
 	"fettle/formats/sheet"
 	"fettle/lint/collection"
@@ -24,17 +25,18 @@ func (p *program) plan() *cli.Command {
 		Name:      "plan",
 		Usage:     "write a dressing sheet: warp, sleying, heddles, threading, lifts, yarn",
 		ArgsUsage: "DRAFT",
-		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --output towel.pdf\nfettle plan towel.wif --format json\n\n" +
+		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --output towel.pdf\nfettle plan towel.wif --format json\nfettle plan towel.wif --format wif --output loom.wif\n\n" +
 			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini. Project flags override it.\n" +
+			"--format wif writes the whole warp and every pick as one draft with a lift plan, for the loom's computer.\n" +
 			"Ends keep their numbers from the draft. If you read drafts from the left, use --end1 left.\n" +
 			"Then end 1 hangs at the left edge of the loom, and the cloth is the mirror image.\n" +
 			"The sheet says what the loom, the heddles or the yarn lack; the exit status is still 0.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "write `FORM`: text, html, pdf or json", Value: "text", DefaultText: "from the extension of the output, otherwise text"},
+			&cli.StringFlag{Name: "format", Usage: "write `FORM`: text, html, pdf, json or wif", Value: "text", DefaultText: "from the extension of the output, otherwise text"},
 			outputFlag(), replaceFlag(), loomFlag(),
 			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
 			&cli.StringFlag{Name: "start", Usage: "start threading at this `PLACE`: right, left or centre", DefaultText: "at end 1"},
-			&cli.StringFlag{Name: "group", Usage: "thread in groups of `N` ends; 0 means one threading repeat", Value: "0"},
+			&cli.StringFlag{Name: "group", Usage: "thread at most `N` ends at a time, or groups of these sizes: 14,12,12", DefaultText: "12"},
 			&cli.StringFlag{Name: "page", Usage: "html and pdf: use this `PAPER`: a4, letter, legal or a3", Value: "a4"},
 			&cli.StringFlag{Name: "k", Usage: "use `K` in Ashenhurst's formula for the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: wording.Decimal(dressing.UsualK, 2)},
 			encodingFlag(), maxSizeFlag(),
@@ -71,7 +73,7 @@ type flagHelp struct{ usage, byDefault string }
 
 func projectHelp() map[string]flagHelp {
 	return map[string]flagHelp{
-		"reed":               {"use the reed called `NAME`", "the reed without a name"},
+		"reed":               {"use the reed called `NAME`", "the one that suits the sett best"},
 		"sett":               {"set `DENSITY` ends, such as 20/in, 20 epi or 8/cm", "the draft's spacing"},
 		"picks":              {"weave `DENSITY` picks, such as 18/in, 18 ppi or 7/cm", "the draft's spacing"},
 		"finished length":    {"weave each item to `LENGTH`, washed, such as 2.4 m", "none"},
@@ -108,7 +110,7 @@ func projectGiven(c *cli.Context) []schema.Setting {
 }
 
 func (p *program) runPlan(c *cli.Context) error {
-	if err := choices(c, map[string][]string{"format": {"text", "html", "pdf", "json"}, "end1": {"right", "left"},
+	if err := choices(c, map[string][]string{"format": {"text", "html", "pdf", "json", "wif"}, "end1": {"right", "left"},
 		"start": {"right", "left", "centre"}, "page": {"a4", "letter", "legal", "a3"}}); err != nil {
 		return err
 	}
@@ -135,6 +137,9 @@ func (p *program) runPlan(c *cli.Context) error {
 		return err
 	}
 	options.Path = shown(doc.Source.Path)
+	if form == "wif" {
+		return p.writeWork(c, doc, dressing.Of(doc.Draft, setup))
+	}
 	plan, err := dressing.Of(doc.Draft, setup).Plan(options, rules.Words)
 	if err != nil {
 		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
@@ -157,6 +162,22 @@ func (p *program) runPlan(c *cli.Context) error {
 		p.say(c, "%s: the PDF can't show these characters: %s; --format html can", doc.Source.Path, diagram.ListUnset(unset))
 	}
 	return notWoven(doc.Source.Path, plan)
+}
+
+// writeWork writes the whole warp and every pick as one draft, for the loom's computer.
+func (p *program) writeWork(c *cli.Context, doc *schema.Document, figures *dressing.Figures) error {
+	if many, refused := figures.TooManyEnds(); refused {
+		return failed("%s", placed{path: doc.Source.Path, message: many.Error()})
+	}
+	work, err := figures.WholeWork()
+	if err != nil {
+		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
+	}
+	text, _, err := formats.Write("wif", work, formats.Options{})
+	if err != nil {
+		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
+	}
+	return p.write(c.String("output"), text, c.Bool("overwrite"))
 }
 
 // notWoven returns an error, with status 1, if the draft can't be woven. The sheet is
@@ -194,7 +215,7 @@ func sheetIn(form string, plan *dressing.Plan, o sheet.Options) (text []byte, un
 	var b bytes.Buffer
 	switch form {
 	case "json":
-		text, err = sheet.JSON(plan)
+		text, err = sheet.JSON(plan, o)
 		return text, nil, err
 	case "html":
 		err = sheet.HTML(&b, plan, o)
@@ -211,15 +232,29 @@ func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err
 	o.End1Left = c.String("end1") == "left"
 	options.Start = startOf(c.String("start"), o.End1Left)
 	o.Paper = papers()[c.String("page")]
-	group := c.String("group")
-	if options.Group, err = strconv.Atoi(group); err != nil || options.Group < 0 || options.Group > dressing.MostEnds {
-		return options, o, failed("--group must be from 0 to %d ends, not %s", dressing.MostEnds, wording.Quote(group))
+	if options.Group, err = groupSizes(c.String("group")); err != nil {
+		return options, o, err
 	}
 	k := c.String("k")
 	if options.K, err = measure.Number(k); err != nil || options.K < 0.1 || options.K > 10 {
 		return options, o, failed("--k must be from 0.1 to 10, not %s; use 0.9 for firm yarns", wording.Quote(k))
 	}
 	return options, o, nil
+}
+
+// groupSizes reads --group: a number of ends, or several with commas between.
+func groupSizes(list string) (sizes []int, err error) {
+	if list == "" {
+		return nil, nil
+	}
+	for text := range strings.SplitSeq(list, ",") {
+		n, err := strconv.Atoi(strings.TrimSpace(text))
+		if err != nil || n < 0 || n > dressing.MostEnds {
+			return nil, failed("--group must be from 0 to %d ends, or a list like 14,12,12, not %s", dressing.MostEnds, wording.Quote(list))
+		}
+		sizes = append(sizes, n)
+	}
+	return sizes, nil
 }
 
 // startOf turns the side of the loom where threading starts into the plan's terms. The

@@ -3,6 +3,7 @@ package sheet
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -122,10 +123,17 @@ func (w *work) picks() string {
 // items says what the project asks for, as it was stated.
 func (w *work) items() string {
 	p := w.plan.Project
-	if p.FinishedLength <= 0 {
+	text := counted(w.plan.Items, "item") + " of "
+	switch {
+	case p.PicksPerItem > 0:
+		text += wording.Counted(p.PicksPerItem, "pick")
+	case p.RepeatsPerItem > 0:
+		text += wording.Counted(p.RepeatsPerItem, "repeat")
+	case p.FinishedLength > 0:
+		text += w.units.Cloth(p.FinishedLength)
+	default:
 		return ""
 	}
-	text := counted(w.plan.Items, "item") + " of " + w.units.Cloth(p.FinishedLength)
 	if p.Hem > 0 {
 		text += " and " + w.units.Cloth(p.Hem) + " for hems"
 	}
@@ -163,7 +171,7 @@ func (w *work) allowance(l dressing.Loss) string {
 		return w.units.Cloth(l.Length) + " more for the whole warp"
 	}
 	of := map[string]string{
-		"take-up":        "the warp that is woven up: what is woven, with fringes, ÷",
+		"take-up":        "the warp that is woven up: what is woven ÷",
 		"shrinkage warp": "the length as woven: what is to be finished ÷",
 		"shrinkage weft": "the width off the loom: that width ×",
 		"draw-in":        "the width in the reed: that width ×",
@@ -180,6 +188,9 @@ func (w *work) cautions() step {
 		t.add("[project] "+l.Key, w.allowance(l))
 	}
 	for _, c := range w.plan.Cautions {
+		if slices.Contains(w.plan.PartialRepeats, c.Text) {
+			continue // said where it is woven
+		}
 		t.add(plain(c.Key, nameInText), plain(c.Text, longText))
 	}
 	s.tabulate(t)

@@ -35,7 +35,7 @@ func TestGolden(t *testing.T) {
 				project("dressing", "back to front"), project("sett", "60/10cm"), project("items", "6"), project("fringe", "12 cm"),
 			},
 		},
-		{name: "coverlet", draft: "guild/aurora-coverlet.wif", plan: dressing.Options{Group: 24}},
+		{name: "coverlet", draft: "guild/aurora-coverlet.wif", plan: dressing.Options{Group: []int{24}}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			p := fromCorpus(t, row.draft, row.plan, row.flags...)

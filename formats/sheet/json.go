@@ -9,7 +9,10 @@ import (
 
 // JSON is the plan as other programs read it, in the shape of the JSON Schema
 // "plan", with a line for each group, bout, shaft and yarn.
-func JSON(p *dressing.Plan) ([]byte, error) {
+func JSON(p *dressing.Plan, o Options) ([]byte, error) {
+	full := *p
+	full.Steps = workOf(p, o).stepRows()
+	p = &full
 	text, err := wording.JSON(p, "", "")
 	if err != nil {
 		return nil, fmt.Errorf("the plan could not be written as JSON: %w", err)

@@ -37,7 +37,7 @@ func TestAnyPlanKeepsToTheSchema(t *testing.T) {
 
 func valid(t rapid.TB, p *dressing.Plan) {
 	t.Helper()
-	text, err := JSON(p)
+	text, err := JSON(p, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,7 +53,7 @@ func valid(t rapid.TB, p *dressing.Plan) {
 // The schema is no pass for everything: each of these is refused.
 func TestSchemaRefuses(t *testing.T) {
 	d, s := towel()
-	text, err := JSON(planOf(t, d, s, dressing.Options{}))
+	text, err := JSON(planOf(t, d, s, dressing.Options{}), Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +95,7 @@ const shape = `{"fettle": 1, "path": "a.wif", "title": "...",
 
 func TestShapePromised(t *testing.T) {
 	d, s := towel()
-	text, err := JSON(planOf(t, d, s, dressing.Options{Path: "a.wif"}))
+	text, err := JSON(planOf(t, d, s, dressing.Options{Path: "a.wif"}), Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -192,7 +192,7 @@ func TestInRows(t *testing.T) {
 func TestInRowsIsTheSameJSON(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := planOf(t, anyDraft(t), anySetup(t), dressing.Options{Path: anyName(t, "path")})
-		text, err := JSON(p)
+		text, err := JSON(p, Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -200,6 +200,7 @@ func TestInRowsIsTheSameJSON(t *testing.T) {
 		if err := json.Compact(&compact, text); err != nil {
 			t.Fatal(err)
 		}
+		p.Steps = workOf(p, Options{}).stepRows()
 		want, err := wording.JSON(p, "", "")
 		if err != nil {
 			t.Fatal(err)
@@ -208,4 +209,25 @@ func TestInRowsIsTheSameJSON(t *testing.T) {
 			t.Fatalf("%s\nis not\n%s", compact.String(), want)
 		}
 	})
+}
+
+// The steps come in the order of dressing, each with something to do.
+func TestSteps(t *testing.T) {
+	for backToFront, want := range map[bool]string{
+		false: "heddles wind cross chain lease cut-loops sley thread check-threading tie-back beam tie-front tension tie-up heading check-shafts weave",
+		true:  "heddles wind cross chain tie-back lease raddle beam cut-loops thread check-threading sley tie-front tension tie-up heading check-shafts weave",
+	} {
+		d, s := towel()
+		s.Project.BackToFront = backToFront
+		var ids []string
+		for _, row := range workOf(planOf(t, d, s, dressing.Options{}), Options{}).stepRows() {
+			ids = append(ids, row.Step)
+			if row.Text == "" {
+				t.Errorf("%s says nothing", row.Step)
+			}
+		}
+		if got := strings.Join(ids, " "); got != want {
+			t.Errorf("%s\nwant\n%s", got, want)
+		}
+	}
 }

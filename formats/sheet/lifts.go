@@ -19,14 +19,18 @@ func (w *work) lifts(s *step) {
 		inner := l.within(b)
 		if len(inner) > 1 {
 			s.say("%s, in these parts:", blockTitle(b))
-		} else {
-			inner = []dressing.Block{b}
+			for _, part := range inner {
+				s.say("%s:", blockTitle(part))
+				s.tabulate(l.block(part))
+				s.tick(rounds(part, b))
+			}
+			s.say("The end of each time through picks %s:", span(b.From, b.To))
+			s.tick(rounds(b, dressing.Block{From: b.From, To: b.To, Times: 1}))
+			continue
 		}
-		for _, b := range inner {
-			s.say("%s:", blockTitle(b))
-			s.tabulate(l.block(b))
-			s.tick(rounds(b))
-		}
+		s.say("%s:", blockTitle(b))
+		s.tabulate(l.block(b))
+		s.tick(rounds(b, dressing.Block{From: b.From, To: b.To, Times: 1}))
 	}
 }
 
@@ -52,14 +56,18 @@ func blockTitle(b dressing.Block) string {
 // mostRounds is how often a block can come and still have a box for each time.
 const mostRounds = 120
 
-// rounds are the picks that each time of a repeated block closes with.
-func rounds(b dressing.Block) []string {
-	if b.Times == 1 || b.Times > mostRounds {
+// rounds are the picks that each time through a repeated block closes with, in each
+// time through the block around it.
+func rounds(b, around dressing.Block) []string {
+	if b.Times*around.Times == 1 || b.Times*around.Times > mostRounds {
 		return nil
 	}
-	labels := make([]string, b.Times)
-	for i := range labels {
-		labels[i] = strconv.Itoa(b.From - 1 + (b.To-b.From+1)*(i+1))
+	labels := make([]string, 0, b.Times*around.Times)
+	for outer := range around.Times {
+		before := b.From - 1 + (around.To-around.From+1)*outer
+		for i := range b.Times {
+			labels = append(labels, strconv.Itoa(before+(b.To-b.From+1)*(i+1)))
+		}
 	}
 	return labels
 }
@@ -94,14 +102,21 @@ func (l *lifter) within(b dressing.Block) []dressing.Block {
 
 // lifter writes the lifts of a draft's picks.
 type lifter struct {
-	plan   *dressing.Plan
-	names  map[int]string // of the weft's colors; nil where there is only one
-	word   string         // what the rows name
-	shafts int            // how many columns a line of shafts has; 0: no columns
+	plan    *dressing.Plan
+	names   map[int]string // of the weft's colors; nil where there is only one
+	word    string         // what the rows name
+	columns int            // of shafts or treadles in a line; 0: they are listed instead
 }
 
-// mostColumns is how many shafts a line can have in columns of their own.
-const mostColumns = 20
+// mostColumns is how many shafts or treadles a line can have in columns of their own.
+const mostColumns = 24
+
+// mostBesideWeft is how many columns leave room for the weft on the same line; the
+// weft has a line of its own above more of them.
+const mostBesideWeft = 16
+
+// change marks a change of shuttle.
+const change = "> "
 
 func liftsOf(w *work) *lifter {
 	if w.plan.DraftPicks == 0 {
@@ -110,9 +125,9 @@ func liftsOf(w *work) *lifter {
 	l := &lifter{plan: w.plan, word: "treadles"}
 	if w.plan.ByShaft {
 		l.word = "shafts"
-		if n := w.plan.HighestShaft(); n <= mostColumns {
-			l.shafts = n
-		}
+	}
+	if n := w.plan.Highest(); n <= mostColumns {
+		l.columns = n
 	}
 	if len(w.plan.Weft.ByColor) > 1 {
 		l.names = colorNames(w.plan.Weft.ByColor)
@@ -126,11 +141,15 @@ func (l *lifter) heading(shed string) string {
 	for pick := 1; pick <= l.plan.DraftPicks && !(used.several && used.none); pick++ {
 		used.meet(l.plan.PickRow(pick))
 	}
+	shuttles := ""
+	if l.names != nil {
+		shuttles = " A > is a change of shuttle."
+	}
 	if l.word == "shafts" {
-		return "The shafts of each pick. " + shed + used.explained("", " A - is a pick that moves none.")
+		return "The shafts of each pick. " + shed + used.explained("", " A - is a pick that moves none.") + shuttles
 	}
 	return "The treadles of each pick, in order." +
-		used.explained(" With a + between them they are pressed together.", " A - is a pick without a treadle.")
+		used.explained(" Press several on a line together.", " A - is a pick without a treadle.") + shuttles
 }
 
 // signs are those that stand for more than one number, and for none.
@@ -152,58 +171,52 @@ func (s signs) explained(several, none string) string {
 	return text
 }
 
-// block sets out the picks of a block, those of one color together.
+// block sets out the picks of a block, a line each.
 func (l *lifter) block(b dressing.Block) table {
-	t := table{heads: []string{"", "picks", "weft", l.word}, right: []bool{false, true}, large: true, even: true, whole: l.shafts > 0}
-	if l.shafts > 0 {
-		t.heads[1] = "pick"
-	}
-	for from := b.From; from <= b.To; {
-		to := from
-		for to < b.To && l.plan.WeftColor(to+1) == l.plan.WeftColor(from) {
-			to++
+	t := table{heads: []string{"", "pick", "weft", l.word}, right: []bool{false, true}, large: true, even: true, whole: l.columns > 0}
+	for pick := b.From; pick <= b.To; pick++ {
+		row := join(l.plan.PickRow(pick))
+		if l.columns > 0 {
+			row = columns(l.plan.PickRow(pick), l.columns)
 		}
-		l.run(&t, from, to)
-		from = to + 1
+		weft := l.weft(pick)
+		if l.columns > mostBesideWeft {
+			if strings.HasPrefix(weft, change) || weft != "" && pick == b.From {
+				t.add(strings.TrimSpace(change), "", "", strings.TrimPrefix(weft, change))
+			}
+			weft = ""
+		}
+		t.add(box, strconv.Itoa(pick), weft, row)
 	}
 	return t
 }
 
-// run sets out picks of one color: a line each where the shafts stand in
-// columns, else in lines of several.
-func (l *lifter) run(t *table, from, to int) {
-	color := l.names[l.plan.WeftColor(from)]
-	if l.shafts > 0 {
-		for pick := from; pick <= to; pick++ {
-			t.add(box, strconv.Itoa(pick), color, columns(l.plan.PickRow(pick), l.shafts))
-		}
-		return
+// weft names the color of a pick. A sign marks the first pick with another shuttle, so
+// that the change can be seen without color.
+func (l *lifter) weft(pick int) string {
+	color := l.plan.WeftColor(pick)
+	name := l.names[color]
+	if name != "" && (pick == 1 || l.plan.WeftColor(pick-1) != color) {
+		return change + name
 	}
-	words := make([]string, 0, to-from+1)
-	for pick := from; pick <= to; pick++ {
-		words = append(words, join(l.plan.PickRow(pick)))
-	}
-	lines, per := inLines(words)
-	for i, line := range lines {
-		t.add(box, span(from+i*per, min(from+(i+1)*per-1, to)), color, line)
-	}
+	return name
 }
 
-// columns sets out the shafts of a pick, each in its own column.
-func columns(row []int32, shafts int) string {
+// columns sets out the shafts or treadles of a pick, each in its own column.
+func columns(row []int32, most int) string {
 	if len(row) == 0 {
 		return "-"
 	}
-	width := len(strconv.Itoa(shafts))
 	var b strings.Builder
 	next := 0
-	for shaft := 1; shaft <= shafts; shaft++ {
+	for n := 1; n <= most; n++ {
+		number := strconv.Itoa(n)
 		mark := "."
-		if next < len(row) && int(row[next]) == shaft {
-			mark = strconv.Itoa(shaft)
+		if next < len(row) && int(row[next]) == n {
+			mark = number
 			next++
 		}
-		fmt.Fprintf(&b, "%*s ", width, mark)
+		fmt.Fprintf(&b, "%*s ", len(number), mark)
 	}
 	return strings.TrimRight(b.String(), " ")
 }

@@ -19,13 +19,11 @@ import (
 // characters of the sheet that its fonts lack.
 func PDF(w io.Writer, p *dressing.Plan, o Options) (unset []rune, err error) {
 	s := of(p, o)
+	count := newDocument(s.title, o.Paper)
+	count.sheet(&s)
 	t := newDocument(s.title, o.Paper)
-	t.heading(s.title, 20, false)
-	t.table(&s.facts)
-	for i := range s.steps {
-		t.place(&s.steps[i])
-		t.step(&s.steps[i])
-	}
+	t.pages = count.doc.PageNo()
+	t.sheet(&s)
 	if draft := p.Drawing(mostDrawn); draft != nil {
 		t.sheets = t.doc.PageNo()
 		if err := diagram.AddPages(t.doc, draft, drawingOptions(o)); err != nil {
@@ -36,6 +34,16 @@ func PDF(w io.Writer, p *dressing.Plan, o Options) (unset []rune, err error) {
 		return nil, fmt.Errorf("the sheet could not be written: %w", err)
 	}
 	return t.unset, nil
+}
+
+// sheet sets out the sheet. It is done twice, the first time to count the pages.
+func (t *document) sheet(s *sheet) {
+	t.heading(s.title, 20, false)
+	t.table(&s.facts)
+	for i := range s.steps {
+		t.place(&s.steps[i])
+		t.step(&s.steps[i])
+	}
 }
 
 // Measures of a page in millimetres.
@@ -70,6 +78,7 @@ type document struct {
 	high   float64 // of the page
 	y      float64 // where the next line begins
 	dry    bool    // only measuring: nothing is written
+	pages  int     // of the sheet in all; 0 while they are counted
 	sheets int     // pages that belong to the sheet; 0 while it grows
 	unset  []rune  // characters that were to be written and the fonts lack, each once
 	lacked map[rune]bool
@@ -82,7 +91,7 @@ func newDocument(title string, paper diagram.Page) *document {
 	t.doc.SetFooterFunc(func() {
 		if t.sheets == 0 || t.doc.PageNo() <= t.sheets {
 			t.doc.SetTextColor(0x55, 0x55, 0x5c)
-			page := fmt.Sprintf("page %d", t.doc.PageNo())
+			page := fmt.Sprintf("page %d of %d", t.doc.PageNo(), t.pages)
 			small := typeface{"go", "", 9}
 			t.write(small, margin, high-foot+4, title)
 			t.write(small, wide-margin-t.width(small, page), high-foot+4, page)

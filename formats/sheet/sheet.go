@@ -34,6 +34,7 @@ type sheet struct {
 
 // step is one step of the work.
 type step struct {
+	id    string // as the plan's JSON names it; empty for what isn't work at the loom
 	title string
 	parts []part
 }
@@ -90,8 +91,7 @@ func workOf(p *dressing.Plan, o Options) *work { return &work{p, p.Units, o} }
 func of(p *dressing.Plan, o Options) sheet {
 	w := workOf(p, o)
 	s := sheet{title: w.title(), facts: w.facts(), steps: []step{w.yarn()}}
-	for i, write := range w.order() {
-		next := write()
+	for i, next := range w.work() {
 		next.title = fmt.Sprintf("%d. %s", i+1, next.title)
 		s.steps = append(s.steps, next)
 	}
@@ -101,14 +101,6 @@ func of(p *dressing.Plan, o Options) sheet {
 		}
 	}
 	return s
-}
-
-// order is the steps at the loom in the order in which this weaver dresses it.
-func (w *work) order() []func() step {
-	if w.plan.Project.BackToFront {
-		return []func() step{w.wind, w.raddle, w.beam, w.thread, w.sley, w.tieOn, w.weave}
-	}
-	return []func() step{w.wind, w.sley, w.thread, w.beam, w.tieOn, w.weave}
 }
 
 // mostTogether is how many lines a step has that a browser is asked not to break

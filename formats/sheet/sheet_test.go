@@ -13,8 +13,12 @@ import (
 )
 
 func TestOrderOfWork(t *testing.T) {
-	front := []string{"Yarn to have", "1. Wind the warp", "2. Sley the reed", "3. Thread the heddles", "4. Beam the warp", "5. Tie on", "6. Weave", "What the figures rest on"}
-	back := []string{"Yarn to have", "1. Wind the warp", "2. Spread the warp in the raddle", "3. Beam the warp", "4. Thread the heddles", "5. Sley the reed", "6. Tie on", "7. Weave", "What the figures rest on"}
+	front := []string{"Yarn to have", "1. Count the heddles", "2. Wind the warp", "3. Tie the cross", "4. Chain the bouts", "5. Put in the lease sticks",
+		"6. Cut the loops", "7. Sley the reed", "8. Thread the heddles", "9. Check the threading", "10. Tie to the back rod", "11. Beam the warp",
+		"12. Tie to the front rod", "13. Even the tension", "14. Tie up the treadles", "15. Weave a heading", "16. Check the sheds", "17. Weave", "What the figures rest on"}
+	back := []string{"Yarn to have", "1. Count the heddles", "2. Wind the warp", "3. Tie the cross", "4. Chain the bouts", "5. Tie to the back rod",
+		"6. Put in the lease sticks", "7. Spread the warp in the raddle", "8. Beam the warp", "9. Cut the loops", "10. Thread the heddles", "11. Check the threading",
+		"12. Sley the reed", "13. Tie to the front rod", "14. Even the tension", "15. Tie up the treadles", "16. Weave a heading", "17. Check the sheds", "18. Weave", "What the figures rest on"}
 	d, s := towel()
 	if got := stepsOf(textOf(t, d, s, dressing.Options{}, Options{})); !slices.Equal(got, front) {
 		t.Errorf("front to back: %q", got)
@@ -32,9 +36,9 @@ func TestFiguresOfTheTowel(t *testing.T) {
 	d, s := towel()
 	text := textOf(t, d, s, dressing.Options{}, Options{})
 	for _, want := range []string{
-		"400:", "50 times", "50 cm", " 3 m", "1200 m", "301-400    100  100", "40 dents", "8/cm", "25 cm", "200-1    2\n", "201-400  2\n", "200 dents",
+		"400:", "50 times", "50 cm", " 3 m", "1200 m", "301-400    100     3 m  left 2", "40 dents", "8/cm", "25 cm", "200-1    2\n", "201-400  2\n", "200 dents",
 		"      4      100          50         50            90     10              364\n",
-		"  100 x  1-400  1 2 3 4\n", "[ ] 396  [ ] 400\n", "160 cm", "        4  1, 4\n", "1680", "240 cm", "420 times", "    1-4  1 2 3 4\n", "180 g", "666 m", "534 m",
+		"  16 x  1-192  1 2 3 4   1 2 3 4   1 2 3 4\n", "  [ ]  393-400  1 2 3 4   1 2 3 4\n", "160 cm", "        4  1, 4\n", "1680", "240 cm", "420 times", "  [ ]     1  1 . . .\n  [ ]     2  . 2 . .\n", "180 g", "666 m", "534 m",
 		// 533⅓ m short over 400 ends is 1⅓ m off each; the warp is as long as the cloth and 60 cm.
 		"134 cm",
 		// k 0.9: 0.9·√(496054.648 ÷ 150) ÷ 2.54 · ⅔ = 13.584.

@@ -12,7 +12,7 @@ import (
 
 // sley is how the ends go through the reed.
 func (w *work) sley() step {
-	s := step{title: "Sley the reed"}
+	s := step{id: "sley", title: "Sley the reed"}
 	w.lacking(&s, dressing.SleyReed)
 	p := w.plan.Sley
 	if p == nil {
@@ -20,7 +20,7 @@ func (w *work) sley() step {
 		w.centre(&s)
 		return s
 	}
-	s.say("%s with %s. %s.", reedName(p), w.dents(p.DentsPerCm), w.reedSett(p))
+	w.reed(&s, p)
 	w.centre(&s)
 	first, second := w.sides()
 	half := w.plan.Warp.Half
@@ -84,11 +84,23 @@ func (w *work) tens(s *step, p *dressing.SleyPlan) {
 
 func (w *work) dents(f dressing.Figure) string { return w.units.Dents(measure.Density(f.Value)) }
 
-func reedName(p *dressing.SleyPlan) string {
-	if p.Reed != "" {
-		return "Reed " + wording.Quote(p.Reed)
+// reed says which reed is in use and why, what sett it gives, and where its centre is.
+func (w *work) reed(s *step, p *dressing.SleyPlan) {
+	name, reed := "Reed", w.plan.Reed
+	if reed.Name != "" {
+		name += " " + wording.Quote(reed.Name)
 	}
-	return "Reed"
+	why := ""
+	if w.plan.SeveralReeds {
+		why = ": " + plain(reed.Why, longText)
+	}
+	s.say("%s with %s%s. %s.", name, w.dents(p.DentsPerCm), why, w.reedSett(p))
+	if reed.EmptyRight.Known {
+		atFirst, atSecond := w.sides()
+		half := whole(dressing.Figure{Value: math.Floor(p.DentsAvailable.Value / 2), Known: true})
+		s.say("The reed's centre is after %s dents from the %s. Leave %s empty at the %s edge and %s at the %s.",
+			half, atFirst, whole(reed.EmptyRight), atFirst, whole(reed.EmptyLeft), atSecond)
+	}
 }
 
 func (w *work) reedSett(p *dressing.SleyPlan) string {

@@ -51,7 +51,7 @@ func TestTextOfAnything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		plan := dressing.Options{
-			Path: anyName(t, "path"), Group: rapid.IntRange(0, 30).Draw(t, "group"),
+			Path: anyName(t, "path"), Group: []int{rapid.IntRange(0, 30).Draw(t, "group")},
 			Start: rapid.SampledFrom([]dressing.Start{dressing.FromRight, dressing.FromLeft, dressing.FromCentre}).Draw(t, "start"),
 		}
 		text := textOf(t, d, s, plan, Options{End1Left: rapid.Bool().Draw(t, "end 1 left")})
@@ -79,7 +79,7 @@ func TestTextOfAbsurdFigures(t *testing.T) {
 	s.Project.FinishedLength = 1e9
 	s.Project.TakeUp, s.Project.ShrinkageWarp = 0.999, 0.999
 	s.Yarns[0].Name = strings.Repeat("long ", 20)
-	text := textOf(t, d, s, dressing.Options{Group: 100_000}, Options{})
+	text := textOf(t, d, s, dressing.Options{Group: []int{100_000}}, Options{})
 	if !strings.Contains(text, "long long long") || strings.Contains(text, "Inf") {
 		t.Errorf("no sheet:\n%.3000s", text)
 	}

@@ -8,42 +8,78 @@ import (
 	"strings"
 
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
-// thread is the heddles to count out and the threading in groups.
+// thread is the threading in groups.
 func (w *work) thread() step {
-	s := step{title: "Thread the heddles"}
+	s := step{id: "thread", title: "Thread the heddles"}
 	w.faulty(&s, dressing.Thread)
-	w.lacking(&s, dressing.Thread)
-	w.heddles(&s)
-	s.say("%s", w.reading())
+	s.say("%s Count each group against its tally before you knot it.", w.reading())
 	w.groups(&s)
 	s.say("%s", w.tally())
 	return s
 }
 
-func (w *work) heddles(s *step) {
+// heddles is the heddles to count out.
+func (w *work) heddles() step {
+	s := step{id: "heddles", title: "Count the heddles"}
+	w.lacking(&s, dressing.Thread)
+	w.moves(&s)
 	first, second := w.sides()
 	t := table{
-		heads: []string{"shaft", "heddles", first + " half", second + " half", "on the shaft", "short", "runs out at end"},
-		right: []bool{true, true, true, true, true, true, true},
+		heads: []string{"shaft", "heddles", first + " half", second + " half", "on the shaft", "aside " + first, "aside " + second, "short", "runs out at end"},
+		right: []bool{true, true, true, true, true, true, true, true, true},
 	}
-	missing := false
+	aside := false
 	for _, h := range w.plan.Heddles {
+		right, left := "", ""
+		if h.PushAside != nil {
+			aside, right, left = true, strconv.Itoa(h.PushAside.Right), strconv.Itoa(h.PushAside.Left)
+		}
 		t.add(strconv.Itoa(h.Shaft), strconv.Itoa(h.Needed), strconv.Itoa(h.FirstHalf), strconv.Itoa(h.SecondHalf),
-			whole(h.Available), none(int(h.Short.Value)), none(h.RunsOut))
-		missing = missing || h.RunsOut > 0
+			whole(h.Available), right, left, none(int(h.Short.Value)), none(h.RunsOut))
 	}
-	if len(t.rows) > 0 {
-		s.say("Count the heddles out first and push the others to the sides.")
+	switch {
+	case aside:
+		s.say("Keep the heddles of each half at the middle of the shaft, and push the others aside: the table says how many to each side.")
+	case len(t.rows) > 0:
+		s.say("Keep the heddles of each half at the middle of the shaft, and push any others aside.")
 	}
 	s.tabulate(t)
 	if keys := w.wanting("[heddles] each"); keys != "" {
 		s.say("Whether the heddles are enough is not known: state %s.", keys)
 	}
-	if missing {
-		s.say("Hang more heddles before you begin: the last column says at which end, counted from end 1, a shaft would run out.")
+	if slices.ContainsFunc(w.plan.Heddles, func(h dressing.HeddleRow) bool { return h.RunsOut > 0 }) {
+		s.say("The last column is the end, counted from end 1, at which a shaft runs out.")
 	}
+	return s
+}
+
+// moves says which heddles to move where a shaft is short and another has spare ones.
+func (w *work) moves(s *step) {
+	var words []string
+	for _, m := range w.plan.HeddleMoves[:min(len(w.plan.HeddleMoves), mostNamed)] {
+		words = append(words, fmt.Sprintf("%d from shaft %d to shaft %d", m.Count, m.From, m.To))
+	}
+	if more := len(w.plan.HeddleMoves) - mostNamed; more > 0 {
+		words = append(words, fmt.Sprintf("and so on for %s", wording.Counted(more, "more move")))
+	}
+	if len(words) == 0 {
+		return
+	}
+	missing := 0
+	for _, h := range w.plan.Heddles {
+		missing += int(h.Short.Value)
+	}
+	for _, m := range w.plan.HeddleMoves {
+		missing -= m.Count
+	}
+	text := "Move heddles before you wind: " + strings.Join(words, ", ") + "."
+	if missing > 0 {
+		text += " " + capital(wording.Counted(missing, "heddle")) + " are missing even so."
+	}
+	s.say("%s", text)
 }
 
 // reading says where to begin and how a line is read.
@@ -68,10 +104,40 @@ func (w *work) reading() string {
 		used.explained(" An end with a + between them goes through a heddle on each.", " A - is an end in no heddle.")
 }
 
-// groups lists the groups. Short ones alike that follow each other share one
-// line and have a box each, by the end that the group closes with.
+// groups lists the groups of each half under a heading. Short groups that are alike
+// and follow each other share a line, with a box for each.
 func (w *work) groups(s *step) {
 	list := w.plan.Groups
+	for len(list) > 0 {
+		n := 1
+		for n < len(list) && w.inFirst(list[n]) == w.inFirst(list[0]) {
+			n++
+		}
+		s.say("%s", w.halfTitle(list[:n]))
+		w.someGroups(s, list[:n])
+		list = list[n:]
+	}
+}
+
+// inFirst reports whether a group is in the half that has end 1.
+func (w *work) inFirst(g dressing.Group) bool { return g.To <= w.plan.Warp.Half }
+
+// halfTitle names a half of the warp, its ends, and the way it is threaded.
+func (w *work) halfTitle(list []dressing.Group) string {
+	first, second := w.sides()
+	side := second
+	if w.inFirst(list[0]) {
+		side = first
+	}
+	from, to := list[0].From, list[len(list)-1].To
+	way := "from the centre to the " + side + " edge"
+	if (to > from) == w.inFirst(list[0]) {
+		way = "from the " + side + " edge to the centre"
+	}
+	return fmt.Sprintf("%s half, ends %s, %s:", capital(side), span(from, to), way)
+}
+
+func (w *work) someGroups(s *step, list []dressing.Group) {
 	t := groupTable()
 	for at := 0; at < len(list); {
 		n := likeAt(list, at)
@@ -119,13 +185,32 @@ func lastEnds(list []dressing.Group) []string {
 	return labels
 }
 
-// addGroup adds a group, with a box for each line of it, and its tally below.
+// mostBeforeTally is the most ends that are threaded before a tally.
+const mostBeforeTally = 30
+
+// addGroup adds a group, with a box for each line of it. A tally follows after at
+// most 30 ends.
 func addGroup(t *table, g *dressing.Group) {
 	lines, per := inLines(words(g.Shafts))
+	counted := 0 // ends that a tally has counted
 	for i, line := range lines {
-		t.add(box, lineSpan(g, i*per, min((i+1)*per, len(g.Shafts))-1), line)
+		to := min((i+1)*per, len(g.Shafts))
+		t.add(box, lineSpan(g, i*per, to-1), line)
+		if to == len(g.Shafts) || to-counted+per > mostBeforeTally {
+			t.add("", "", "= "+tallyText(tallyOf(g.Shafts[counted:to])))
+			counted = to
+		}
 	}
-	t.add("", "", "= "+tallyText(g.Tally))
+}
+
+func tallyOf(shafts [][]int32) map[int]int {
+	tally := map[int]int{}
+	for _, row := range shafts {
+		for _, shaft := range row {
+			tally[int(shaft)]++
+		}
+	}
+	return tally
 }
 
 // addLike adds groups that are alike, once.

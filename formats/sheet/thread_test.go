@@ -15,7 +15,7 @@ import (
 func TestTallyIsTheHeddles(t *testing.T) {
 	for _, path := range corpusDrafts(t) {
 		t.Run(path, func(t *testing.T) {
-			p := fromCorpus(t, path, dressing.Options{Group: 7, Start: dressing.FromCentre})
+			p := fromCorpus(t, path, dressing.Options{Group: []int{7}, Start: dressing.FromCentre})
 			needed, all := map[int]int{}, 0
 			for _, h := range p.plan.Heddles {
 				needed[h.Shaft] = h.Needed
@@ -49,7 +49,7 @@ func TestGroupLinesHoldTheThreading(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		start := rapid.SampledFrom([]dressing.Start{dressing.FromRight, dressing.FromLeft, dressing.FromCentre}).Draw(t, "start")
-		p := planOf(t, d, s, dressing.Options{Start: start, Group: rapid.IntRange(0, 30).Draw(t, "group")})
+		p := planOf(t, d, s, dressing.Options{Start: start, Group: []int{rapid.IntRange(0, 30).Draw(t, "group")}})
 		var st step
 		workOf(p, Options{}).groups(&st)
 		got := readThreading(t, &st)
@@ -93,4 +93,27 @@ func readThreading(t *rapid.T, s *step) map[int]string {
 		}
 	}
 	return got
+}
+
+// A large group has a tally after at most 30 ends, and these add up to its own.
+func TestTallyAfterThirtyEnds(t *testing.T) {
+	d, s := towel()
+	p := planOf(t, d, s, dressing.Options{Group: []int{100}})
+	table := groupTable()
+	addGroup(&table, &p.Groups[0])
+	sums, lines := 0, 0
+	for _, row := range table.rows {
+		if row[0] == box {
+			lines++
+			continue
+		}
+		var each int
+		if n, _ := fmt.Sscanf(row[2], "= %d each on 1-4", &each); n != 1 || 4*each > mostBeforeTally {
+			t.Errorf("a tally of %q", row[2])
+		}
+		sums += 4 * each
+	}
+	if sums != len(p.Groups[0].Shafts) || lines == 0 {
+		t.Errorf("the tallies have %d ends of %d", sums, len(p.Groups[0].Shafts))
+	}
 }

@@ -3,28 +3,42 @@ package sheet
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"fettle/schema"
 	"fettle/schema/dressing"
 	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
-func (w *work) tieOn() step {
-	s := step{title: "Tie on"}
-	s.say("Tie the warp to the front apron rod in small bundles, from the centre outward, and even the tension.")
+func (w *work) tieFront() step {
+	s := step{id: "tie-front", title: "Tie to the front rod"}
+	s.say("Tie the warp to the front apron rod in small bunches, from the centre outward.")
 	if cord := w.plan.LashingCordCm; cord.Known {
 		s.say("If you lash on, cut about %s of cord; three times the width and some for the knots is a rule of thumb.", w.units.RoundedUp(measure.Length(cord.Value*10)))
+	}
+	return s
+}
+
+// tieUp is the tie-up, or the lifts to load.
+func (w *work) tieUp() step {
+	s := step{id: "tie-up", title: "Tie up the treadles"}
+	if w.plan.ByShaft {
+		s.title = "Get the lifts ready"
+		s.say("The lifts are in the last step. For a loom with a computer, fettle plan --format wif writes every pick.")
 	}
 	w.lacking(&s, dressing.TieUp)
 	w.tieup(&s)
 	return s
 }
 
-// tieup is the shafts that each treadle moves.
+// tieup is the shafts that each treadle is tied to.
 func (w *work) tieup(s *step) {
+	if w.plan.Countermarch() {
+		w.tieupBothWays(s)
+		return
+	}
 	t := table{heads: []string{"treadle", "tied to shafts"}, right: []bool{true}}
-	for i, row := range w.plan.TreadleTies() {
+	for i, row := range w.plan.Tieup {
 		if len(row) > 0 {
 			t.add(strconv.Itoa(i+1), list(row))
 		}
@@ -32,12 +46,40 @@ func (w *work) tieup(s *step) {
 	if len(t.rows) == 0 {
 		return
 	}
+	w.newTieup(s)
 	s.say("Tie up the treadles. %s", w.shed())
 	s.tabulate(t)
 }
 
+// tieupBothWays is the tie-up of a countermarch loom.
+func (w *work) tieupBothWays(s *step) {
+	if len(w.plan.Tieup) == 0 {
+		return
+	}
+	w.newTieup(s)
+	s.say("Tie each treadle both ways: the shafts under \"up\" to the ties that lift, those under \"down\" to the ties that sink.")
+	t := table{heads: []string{"treadle", "up", "down"}, right: []bool{true}}
+	for i, up := range w.plan.Tieup {
+		t.add(strconv.Itoa(i+1), list(up), list(w.plan.TieupDown[i]))
+	}
+	s.tabulate(t)
+	if unused := w.plan.UnusedShafts(); len(unused) > 0 {
+		s.say("%s %s no ends; leave %s untied.", capital(wording.Numbered("shaft", unused)), wording.Plural(len(unused), "carries", "carry"), wording.Plural(len(unused), "it", "them"))
+	}
+}
+
+// newTieup says where the tie-up comes from if it isn't the draft's.
+func (w *work) newTieup(s *step) {
+	if w.plan.NewTieup() {
+		s.say("This tie-up isn't in the draft: it has one treadle for each different lift, and you press one treadle a pick.")
+	}
+}
+
 // shed says what happens to the shafts that are named.
 func (w *work) shed() string {
+	if w.plan.Countermarch() {
+		return ""
+	}
 	if w.plan.FaceDown {
 		if w.plan.Shed == schema.Sinking {
 			return "The shafts named go down in the draft, and up on this loom."
@@ -55,7 +97,7 @@ func (w *work) shed() string {
 
 // weave is what to weave, and the lifts of the picks.
 func (w *work) weave() step {
-	s := step{title: "Weave"}
+	s := step{id: "weave", title: "Weave"}
 	w.faulty(&s, dressing.Weave)
 	w.lacking(&s, dressing.Weave)
 	p := w.plan.Weft
@@ -64,9 +106,6 @@ func (w *work) weave() step {
 		s.say("Weave %s picks at %s: %s, measured with the tension off.", whole(p.Picks), w.per(p.PicksPerCm), w.metres(w.plan.WovenLengthM))
 		if lacks := w.unstated(wovenLosses()); lacks != "" {
 			s.say("That is without %s, which is not stated: once washed, the cloth is shorter than was asked for by what it shrinks.", lacks)
-		}
-		if n := w.plan.DraftPicks; n > 0 {
-			s.say("%s", times(int(p.Picks.Value), n))
 		}
 	case p.PicksPerCm.Known:
 		s.say("Weave at %s. How many picks is not known: state %s.", w.per(p.PicksPerCm), w.wanting("[project] finished length"))
@@ -86,56 +125,165 @@ func (w *work) stretches(s *step) {
 	if p.Sample > 0 {
 		s.say("The sample comes first: wash it and measure it before you go on.")
 	}
+	if p.Sample > 0 && p.CutOffSample {
+		s.say("Cut the sample off and tie the warp on again: %s of warp is allowed for that. The tape begins again at 0.", w.units.Cloth(w.plan.ReTie))
+	}
 	if p.Fringe > 0 {
 		s.say("Leave the fringes without picks, half at either end of an item, and cut between two.")
 	}
+	w.plainHem(s)
+	for _, n := range w.throughDraft() {
+		s.say("%s", n)
+	}
+	w.stretchTable(s)
+	for _, text := range w.plan.PartialRepeats {
+		s.say("%s.", capital(plain(text, longText)))
+	}
+	w.itemsDiffer(s)
+}
+
+// plainHem says what to press or lift for hems in plain weave.
+func (w *work) plainHem(s *step) {
+	h := w.plan.PlainHem
+	if h == nil {
+		return
+	}
+	var press, tie []string
+	for i, lift := range h.Lifts {
+		if press = append(press, "shafts "+list(lift)); h.Treadles[i] > 0 {
+			press[i] = fmt.Sprintf("treadle %d", h.Treadles[i])
+		}
+		if h.New[i] && h.Treadles[i] > 0 {
+			tie = append(tie, fmt.Sprintf("treadle %d to shafts %s", h.Treadles[i], list(lift)))
+		}
+	}
+	text := fmt.Sprintf("Weave the hems plain, beginning with %s and then %s, in turn; the colors are those of the draft.", press[0], press[1])
+	if len(tie) > 0 {
+		text += " For that tie " + wording.Listed(tie) + "."
+	}
+	s.say("%s", text)
+}
+
+// stretchTable has a line and a box for each stretch. Lengths are rounded before they
+// are added up, so that the columns add up as printed.
+func (w *work) stretchTable(s *step) {
 	list := w.plan.Stretches
 	if len(list) < 2 {
 		return
 	}
 	t := table{
-		heads: []string{"", "in this order", "length", "picks", "from draft pick", "woven so far", "up to pick"},
-		right: []bool{false, false, true, true, true, true, true},
+		heads: []string{"", "in this order", "weave", "length", "picks", "from draft pick", "woven so far", "up to pick", ""},
+		right: []bool{false, false, false, true, true, true, true, true},
 		large: true,
 	}
-	lengths := w.cloths(figures(list, func(x dressing.Stretch) dressing.Figure { return x.LengthCm }))
-	woven := w.cloths(figures(list, func(x dressing.Stretch) dressing.Figure { return x.WovenCm }))
-	for i, x := range list {
-		if x.Part == dressing.FringePart {
-			t.add(box, w.stretch(x), lengths[i])
-			continue
+	if w.plan.Project.Fringe > 0 || w.plan.ReTie > 0 {
+		t.heads[6] = "on the tape"
+	}
+	var long, tape []measure.Length
+	var sum measure.Length
+	for _, x := range list {
+		length := w.units.OnTape(measure.Length(x.LengthCm.Value * 10))
+		sum += length
+		long, tape = append(long, length), append(tape, sum)
+		if x.Part == dressing.SamplePart && w.plan.Project.CutOffSample {
+			sum = 0
 		}
-		t.add(box, w.stretch(x), lengths[i], whole(x.Picks), whole(x.FromDraftPick), woven[i], whole(x.UpToPick))
+	}
+	lengths, sums := w.units.Cloths(long), w.units.Cloths(tape)
+	for i, x := range list {
+		row := []string{box, w.stretch(x), "", lengths[i], whole(x.Picks), "", sums[i], whole(x.UpToPick), ""}
+		if w.plan.PlainHem != nil {
+			row[2] = x.Weave
+		}
+		if w.plan.Project.ContinueDraft {
+			row[5] = whole(x.FromDraftPick)
+		}
+		if x.Part == dressing.FringePart {
+			row[7] = ""
+		}
+		if x.RepeatsShed {
+			row[8] = "same shed"
+		}
+		t.add(row...)
 	}
 	s.tabulate(t)
-	w.itemsDiffer(s)
+	w.seams(s)
+}
+
+// seams says what to do where a part begins in the shed that the one before ended with.
+func (w *work) seams(s *step) {
+	for _, x := range w.plan.Stretches {
+		if x.RepeatsShed {
+			s.say("Same shed: the part begins in the shed that the one before ends with. Weave one pick less of the one before.")
+			return
+		}
+	}
 }
 
 // itemsDiffer says how to have items alike where they begin at different picks of
 // the draft's repeat.
 func (w *work) itemsDiffer(s *step) {
-	if weft := w.plan.Weft; w.plan.ItemsDiffer {
-		s.say("The draft runs on from item to item, so they do not come out alike. To have them alike begin each anew at pick 1 of the draft; its repeat of %s gives %s of finished cloth, so choose the length in whole repeats.",
-			counted(weft.Repeat, "pick"), w.cm(weft.RepeatCm))
+	if w.plan.ItemsDiffer {
+		s.say("The draft runs on from item to item, so the items differ. To have them alike, state each item = restart under [project].")
 	}
 }
 
-// mostPasses is how many passes through the draft have a box each.
+// throughDraft says how each kind of part goes through the draft.
+func (w *work) throughDraft() []string {
+	n := w.plan.DraftPicks
+	if n == 0 {
+		return nil
+	}
+	if w.plan.Project.ContinueDraft {
+		if !w.plan.Weft.Picks.Known {
+			return nil
+		}
+		return []string{fmt.Sprintf("The draft has %s and runs on through all parts: %s.", counted(n, "pick"), times(int(w.plan.Weft.Picks.Value), n))}
+	}
+	var list []string
+	said := map[string]bool{}
+	for _, x := range w.plan.Stretches {
+		if !x.FromDraftPick.Known || x.Weave == dressing.PlainWeave || said[x.Part] {
+			continue
+		}
+		said[x.Part] = true
+		name := map[string]string{dressing.SamplePart: "The sample", dressing.HemPart: "Each hem", dressing.ClothPart: "Each item"}[x.Part]
+		if x.Part == dressing.ClothPart && w.plan.Items == 1 {
+			name = "The cloth"
+		}
+		list = append(list, fmt.Sprintf("%s begins at pick 1 of the draft's %s: %s.", name, counted(n, "pick"), times(int(x.Picks.Value), n)))
+	}
+	return list
+}
+
+// mostPasses is how many passes through the draft a part has a box each for.
 const mostPasses = 48
 
-// passes has a box for each pass through the draft, by the picks that have been
-// woven at its end.
+// passes has a box for each pass through the draft in each part, by the picks that
+// have been woven in all at its end.
 func (w *work) passes(s *step) {
-	n, picks := w.plan.DraftPicks, w.plan.Weft.Picks
-	if n == 0 || !picks.Known || picks.Value <= float64(n) || picks.Value > float64(n*mostPasses) {
-		return
+	n := w.plan.DraftPicks
+	said := false
+	for _, x := range w.plan.Stretches {
+		picks := int(min(x.Picks.Value, float64(n*mostPasses)+1))
+		if n == 0 || !x.FromDraftPick.Known || !x.UpToPick.Known || x.Weave == dressing.PlainWeave || picks > n*mostPasses {
+			continue
+		}
+		before := int(x.UpToPick.Value) - picks
+		var labels []string
+		for upTo := n + 1 - int(x.FromDraftPick.Value); upTo < picks; upTo += n {
+			labels = append(labels, strconv.Itoa(before+upTo))
+		}
+		if len(labels) == 0 {
+			continue
+		}
+		if !said {
+			s.say("A box for each pass through the draft, by the picks woven in all at its end.")
+			said = true
+		}
+		s.say("%s:", capital(w.stretch(x)))
+		s.tick(append(labels, whole(x.UpToPick)))
 	}
-	var labels []string
-	for upTo := n; upTo < int(picks.Value); upTo += n {
-		labels = append(labels, strconv.Itoa(upTo))
-	}
-	s.say("A box for each pass through the draft, by the picks woven at its end:")
-	s.tick(append(labels, whole(picks)))
 }
 
 // stretch says what a stretch is, and of which item where there are several.
@@ -174,16 +322,15 @@ func (w *work) selvedge(s *step) {
 
 // times says how often so many picks go through a draft of n.
 func times(picks, n int) string {
-	text := fmt.Sprintf("The draft has %s; that is ", counted(n, "pick"))
 	if picks < n {
-		return text + fmt.Sprintf("its first %d.", picks)
+		return fmt.Sprintf("its first %d", picks)
 	}
-	text += "all of them once"
+	text := "all of them once"
 	if all := picks / n; all > 1 {
-		text = strings.TrimSuffix(text, "once") + fmt.Sprintf("%d times", all)
+		text = fmt.Sprintf("all of them %d times", all)
 	}
 	if over := picks % n; over > 0 {
 		text += fmt.Sprintf(", and then the first %d", over)
 	}
-	return text + "."
+	return text
 }

@@ -22,8 +22,43 @@ func TestLiftsByShaftOnALoomWithoutTreadles(t *testing.T) {
 
 func TestLongLiftsAreWords(t *testing.T) {
 	d, s := towel()
-	d.LiftPlan = schema.RowsOf([]int32{1, 21}, []int32{}, []int32{2, 3})
-	changes(t, textOf(t, d, s, dressing.Options{}, Options{}))
+	d.LiftPlan = schema.RowsOf([]int32{1, 25}, []int32{}, []int32{2, 3})
+	text := textOf(t, d, s, dressing.Options{}, Options{})
+	if want := "  [ ]     1  1+25\n  [ ]     2  -\n  [ ]     3  2+3\n  [ ]     4  -\n"; !strings.Contains(text, want) {
+		t.Errorf("no %q in:\n%s", want, text)
+	}
+}
+
+// Twenty-four shafts have a column each, and a line fits the text sheet.
+func TestLiftsOnTwentyFourShafts(t *testing.T) {
+	d, s := towel()
+	d.LiftPlan = schema.RowsOf([]int32{1, 24}, []int32{2})
+	d.Weft.Colors = []int32{2, 1}
+	text := textOf(t, d, s, dressing.Options{}, Options{})
+	for _, want := range []string{"\n  >          indigo\n  [ ]     1  1 . . . . . . . .  .  .  .  .  .  .  .  .  .  .  .  .  .  . 24\n", "\n  >          natural\n  [ ]     2  . 2 . . . . . . .  .  ."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in:\n%s", want, text)
+		}
+	}
+}
+
+// Each time through a repeated part has its own box, also in each time through the
+// picks around it.
+func TestRounds(t *testing.T) {
+	for _, row := range []struct {
+		part, around dressing.Block
+		want         string
+	}{
+		{dressing.Block{From: 1, To: 4, Times: 3}, dressing.Block{From: 1, To: 4, Times: 1}, "4 8 12"},
+		{dressing.Block{From: 3, To: 4, Times: 2}, dressing.Block{From: 1, To: 10, Times: 3}, "4 6 14 16 24 26"},
+		{dressing.Block{From: 7, To: 10, Times: 1}, dressing.Block{From: 1, To: 10, Times: 2}, "10 20"},
+		{dressing.Block{From: 1, To: 4, Times: 1}, dressing.Block{From: 1, To: 4, Times: 1}, ""},
+		{dressing.Block{From: 1, To: 4, Times: 121}, dressing.Block{From: 1, To: 4, Times: 1}, ""},
+	} {
+		if got := strings.Join(rounds(row.part, row.around), " "); got != row.want {
+			t.Errorf("%+v: %q, want %q", row.part, got, row.want)
+		}
+	}
 }
 
 func TestTimesThroughTheDraft(t *testing.T) {
@@ -83,12 +118,20 @@ func TestLiftLinesHoldTheLifts(t *testing.T) {
 		}
 		n := d.Picks()
 		pick := 1
+		shuttle := ""
 		for _, row := range l.block(dressing.Block{From: 1, To: n, Times: 1}).rows {
-			for _, word := range liftWords(row[3], l.shafts) {
+			if row[0] == ">" {
+				shuttle = row[3]
+				continue
+			}
+			if l.columns > mostBesideWeft {
+				row[2] = shuttle
+			}
+			for _, word := range liftWords(row[3], l.columns) {
 				if want := join(l.plan.PickRow(pick)); word != want {
 					t.Fatalf("pick %d is %s, want %s", pick, word, want)
 				}
-				if name, want := row[2], l.names[d.Weft.ColorOf(pick)]; name != want {
+				if name, want := strings.TrimPrefix(row[2], "> "), l.names[d.Weft.ColorOf(pick)]; name != want {
 					t.Fatalf("pick %d is in %q, want %q", pick, name, want)
 				}
 				pick++
@@ -168,7 +211,7 @@ func TestItemsAlike(t *testing.T) {
 			d, s := towel()
 			d.Treadling = schema.Singles(slices.Repeat([]int32{1, 2}, row.picks)[:row.picks-1]...)
 			d.Treadling.Append(4)
-			s.Project.Items, s.Project.FinishedLength = row.items, row.length
+			s.Project.Items, s.Project.FinishedLength, s.Project.ContinueDraft = row.items, row.length, true
 			changes(t, textOf(t, d, s, dressing.Options{}, Options{}))
 		})
 	}

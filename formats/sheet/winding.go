@@ -10,10 +10,10 @@ import (
 
 // wind is the bouts to wind, with their colors in order.
 func (w *work) wind() step {
-	s := step{title: "Wind the warp"}
+	s := step{id: "wind", title: "Wind the warp"}
 	p := w.plan.Warp
 	if p.LengthM.Known {
-		s.say("Wind %s, each %s long: %s of yarn.", counted(p.Ends, "end"), w.metres(p.LengthM), w.need(p.Metres))
+		s.say("Wind %s, each %s long: %s of yarn.", counted(p.Ends, "end"), w.metres(p.LengthM), w.units.YarnNeeded(metresOf(p.ByColor)...))
 		if lacks := w.unstated(warpLosses()); lacks != "" {
 			s.say("Do not wind yet: that length is without %s, which you have not stated, so it is too short. What is usual stands at the end of this sheet.", lacks)
 		}
@@ -23,22 +23,39 @@ func (w *work) wind() step {
 	if bouts := w.plan.Winding.Bouts; w.plan.Project.Bout == 0 && len(bouts) > 1 {
 		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")
 	}
-	s.say("Make a cross and tie it: it keeps the ends in order. Tie every bout off before the next. No bout runs across the centre.")
+	s.say("Make a cross and tie it: it keeps the ends in order. Wind each bout from its lowest end, and tie it off before the next. No bout crosses the centre.")
+	s.say("On the lease sticks, each bout lies in its half of the warp; its number counts from the centre.")
 	s.tabulate(w.bouts())
 	return s
 }
 
 func (w *work) bouts() table {
 	t := table{
-		heads: []string{"", "bout", "ends", "count", "colors, from the lowest end"},
-		right: []bool{false, true, true, true},
+		heads: []string{"", "bout", "ends", "count", "length", "on the sticks", "colors in winding order"},
+		right: []bool{false, true, true, true, true},
 		large: true,
 	}
 	names := colorNames(w.plan.Warp.ByColor)
-	for i, b := range w.plan.Winding.Bouts {
-		t.add(box, strconv.Itoa(i+1), span(b.From, b.To), strconv.Itoa(b.Ends), colorOrder(b, names))
+	bouts := w.plan.Winding.Bouts
+	for i, b := range bouts {
+		t.add(box, strconv.Itoa(i+1), span(b.From, b.To), strconv.Itoa(b.Ends), w.metres(w.plan.Warp.LengthM), w.place(i), colorOrder(b, names))
 	}
 	return t
+}
+
+// place says where a bout, counted from 0, lies on the lease sticks: which one it is
+// in its half, counted from the centre.
+func (w *work) place(i int) string {
+	bouts := w.plan.Winding.Bouts
+	first := 0 // bouts in the first half
+	for first < len(bouts) && bouts[first].To <= w.plan.Warp.Half {
+		first++
+	}
+	side, other := w.sides()
+	if i < first {
+		return fmt.Sprintf("%s %d", side, first-i)
+	}
+	return fmt.Sprintf("%s %d", other, i-first+1)
 }
 
 // box is a box to tick.
@@ -63,7 +80,7 @@ func colorOrder(bout dressing.Bout, names map[int]string) string {
 
 // raddle is how the warp is spread before it is beamed.
 func (w *work) raddle() step {
-	s := step{title: "Spread the warp in the raddle"}
+	s := step{id: "raddle", title: "Spread the warp in the raddle"}
 	p := w.plan.Raddle
 	if p == nil {
 		s.say("How the raddle is filled is not known: state %s.", w.wanting("[project] sett"))
@@ -79,11 +96,15 @@ func (w *work) raddle() step {
 }
 
 func (w *work) beam() step {
-	s := step{title: "Beam the warp"}
+	s := step{id: "beam", title: "Beam the warp"}
 	if w.plan.Warp.LengthM.Known {
 		s.say("Wind on all of the %s under one even tension, with paper or sticks between the layers.", w.metres(w.plan.Warp.LengthM))
 	} else {
 		s.say("Wind on under one even tension, with paper or sticks between the layers.")
+	}
+	s.say("Tighten every few turns, and loosen the choke ties as they come.")
+	if !w.plan.Project.BackToFront {
+		s.say("Take out the lease sticks near the end.")
 	}
 	return s
 }

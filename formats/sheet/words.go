@@ -49,29 +49,6 @@ func (w *work) need(f dressing.Figure) string {
 	return w.units.YarnNeeded(f.Value)
 }
 
-// weights tells a column of figures in grams, and cloths one of figures in
-// centimetres; those unknown are left empty.
-func (w *work) weights(list []dressing.Figure) []string { return column(list, 1, w.units.Weights) }
-
-func (w *work) cloths(list []dressing.Figure) []string { return column(list, 10, w.units.Cloths) }
-
-func column[T ~float64](list []dressing.Figure, unit float64, tell func([]T) []string) []string {
-	var known []T
-	for _, f := range list {
-		if f.Known {
-			known = append(known, T(f.Value*unit))
-		}
-	}
-	told := tell(known)
-	cells := make([]string, len(list))
-	for i, f := range list {
-		if f.Known {
-			cells[i], told = told[0], told[1:]
-		}
-	}
-	return cells
-}
-
 func whole(f dressing.Figure) string {
 	if !f.Known {
 		return ""

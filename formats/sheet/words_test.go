@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"strings"
 	"testing"
 
 	"fettle/schema/dressing"
@@ -12,15 +11,20 @@ import (
 // never promises more than there is.
 func TestRounding(t *testing.T) {
 	metric, imperial := &work{units: measure.Metric}, &work{units: measure.Imperial}
+	weighing := &work{plan: &dressing.Plan{}}
 	known := func(v float64) dressing.Figure { return dressing.Figure{Value: v, Known: true} }
 	for _, row := range []struct{ name, got, want string }{
 		{"need", metric.need(known(533.2)), "534 m"},
 		{"need, whole but for floating point", metric.need(known(533.0000000001)), "533 m"},
 		{"need in yards", imperial.need(known(91.5)), "101 yd"},
 		{"need, whole yards", imperial.need(known(91.44)), "100 yd"},
-		{"a column, of which one is unknown", strings.Join(metric.weights([]dressing.Figure{known(179.1), {}, known(7)}), "|"), "180 g||7 g"},
-		{"lengths in a column", strings.Join(metric.cloths([]dressing.Figure{known(17.91), {}, known(7)}), "|"), "17.9 cm||7.0 cm"},
-		{"unknown", metric.need(dressing.Figure{}) + metric.inStock(dressing.YarnRow{}) + metric.toBuy(dressing.YarnRow{}) + metric.cm(dressing.Figure{}) +
+		{"weight", weighing.weight(known(179.1)), "180 g"},
+		{"weight of parts", weighing.weight(known(3), 1.2, 1.8), "4 g"},
+		{"stock as stated", metric.inStock(dressing.YarnRow{Stock: "2 x 250 g", StockM: known(3386.4), StockPackages: known(2)}), "2 x 250 g, 3386 m"},
+		{"stock in metres", metric.inStock(dressing.YarnRow{Stock: "900 m", StockM: known(900)}), "900 m"},
+		{"stock in other units", metric.inStock(dressing.YarnRow{Stock: "900 yd", StockM: known(822.96)}), "900 yd, 822 m"},
+		{"stock without a length", metric.inStock(dressing.YarnRow{Stock: "2 x 250 g"}), "2 x 250 g"},
+		{"unknown", weighing.weight(dressing.Figure{}, 1) + metric.need(dressing.Figure{}) + metric.inStock(dressing.YarnRow{}) + metric.toBuy(dressing.YarnRow{}) + metric.cm(dressing.Figure{}) +
 			metric.metres(dressing.Figure{}) + metric.per(dressing.Figure{}) + whole(dressing.Figure{}), ""},
 	} {
 		if row.got != row.want {

@@ -77,12 +77,11 @@ func (w *work) byColor(system, threads string, rows []dressing.ColorRow, count f
 		heads: []string{system, "color", threads, "yarn needed", "weight", ""},
 		right: []bool{true, false, true, true, true},
 	}
-	weights := w.weights(figures(rows, func(r dressing.ColorRow) dressing.Figure { return r.Grams }))
-	for i, r := range rows {
+	for _, r := range rows {
 		if r.Color == 0 && !count(r).Known {
 			continue // nothing is known of it
 		}
-		t.add(cmp.Or(none(r.Color), "-"), r.Hex, whole(count(r)), w.need(r.Metres), weights[i], plain(r.Yarn, nameInText))
+		t.add(none(r.Color), r.Hex, whole(count(r)), w.need(r.Metres), w.weight(r.Grams), plain(r.Yarn, nameInText))
 	}
 	return t
 }
@@ -93,28 +92,53 @@ func (w *work) stock(s *step) {
 		heads: []string{"yarn in all", "needed", "weight", "in stock", "to buy"},
 		right: []bool{false, true, true, true, true},
 	}
-	weights := w.weights(figures(w.plan.Yarns, func(y dressing.YarnRow) dressing.Figure { return y.Grams }))
-	for i, y := range w.plan.Yarns {
-		t.add(yarnName(y.Yarn, nameInTable), w.need(y.Metres), weights[i], w.inStock(y), w.toBuy(y))
+	for _, y := range w.plan.Yarns {
+		needed := ""
+		if y.Metres.Known {
+			needed = w.units.YarnNeeded(y.EachMetres...)
+		}
+		t.add(yarnName(y.Yarn, nameInTable), needed, w.weight(y.Grams, y.EachGrams...), w.inStock(y), w.toBuy(y))
 	}
 	s.tabulate(t)
 	w.lacking(s, dressing.YarnToHave)
 }
 
-// figures is one figure of each row.
-func figures[T any](rows []T, of func(T) dressing.Figure) []dressing.Figure {
-	list := make([]dressing.Figure, len(rows))
+// weight writes grams, or the sum of those in parts, in the unit that serves all of the
+// yarn.
+func (w *work) weight(grams dressing.Figure, parts ...float64) string {
+	if !grams.Known {
+		return ""
+	}
+	if len(parts) == 0 {
+		parts = []float64{grams.Value}
+	}
+	heaviest := 0.0
+	for _, y := range w.plan.Yarns {
+		heaviest = max(heaviest, y.Grams.Value)
+	}
+	return w.units.Weights(heaviest).Sum(parts...)
+}
+
+// metresOf returns what each color takes.
+func metresOf(rows []dressing.ColorRow) []float64 {
+	list := make([]float64, len(rows))
 	for i, r := range rows {
-		list[i] = of(r)
+		list[i] = r.Metres.Value
 	}
 	return list
 }
 
+// inStock is the stock as it was stated, and its length where that says nothing of it.
 func (w *work) inStock(y dressing.YarnRow) string {
+	stated := plain(y.Stock, nameInTable)
 	if !y.StockM.Known {
-		return ""
+		return stated
 	}
-	return w.units.YarnThere(y.StockM.Value) + packages(y.StockPackages)
+	length := w.units.YarnThere(y.StockM.Value)
+	if stated == "" || strings.HasSuffix(stated, length) {
+		return length
+	}
+	return stated + ", " + length
 }
 
 // toBuy is what of a yarn is missing, "" where there is enough.
@@ -126,7 +150,7 @@ func (w *work) toBuy(y dressing.YarnRow) string {
 }
 
 func (w *work) short(y dressing.YarnRow) string {
-	return w.units.YarnShort(y.Metres.Value, y.StockM.Value)
+	return w.units.YarnShort(y.StockM.Value, y.EachMetres...)
 }
 
 func packages(f dressing.Figure) string {
@@ -139,29 +163,62 @@ func packages(f dressing.Figure) string {
 // yarnName is what a yarn is called, which may be nothing.
 func yarnName(name string, most int) string { return cmp.Or(plain(name, most), "yarn") }
 
-// setts sets the sett of this warp against how close each of its yarns can be
-// set in this weave, by the rule of thumb.
+// setts sets the sett of this warp against how close its yarns can be set in this
+// weave, by the rule of thumb: a row for those of the same size.
 func (w *work) setts(s *step) {
-	t := table{
-		heads: []string{"sett, by rule of thumb", "soft, 75 %", "ordinary, 80 %", "closest", "this warp"},
-		right: []bool{false, true, true, true, true},
+	var tooClose []string
+	t := table{heads: []string{"sett, by rule of thumb"}, right: []bool{false, true, true, true, true}}
+	for _, same := range w.sameSize() {
+		var names []string
+		for _, y := range same {
+			names = append(names, yarnName(y.Yarn, nameInTable))
+		}
+		cells := []string{wording.Listed(names)}
+		heads := t.heads[:1]
+		for _, at := range same[0].WorkingSetts {
+			heads = append(heads, workingSett(at.Percent))
+			cells = append(cells, w.units.RoughSett(measure.Density(at.Sett.Value)))
+		}
+		t.heads = append(heads, "this warp")
+		t.add(append(cells, w.ofClosest(same[0]))...)
+		if same[0].TooClose {
+			tooClose = append(tooClose, fmt.Sprintf("%s is closer than that rule allows for %s in this weave. Open the sett, use a finer yarn, or weave a sample first.", w.per(w.plan.Warp.SettPerCm), cells[0]))
+		}
 	}
+	s.tabulate(t)
+	for _, text := range tooClose {
+		s.say("%s", text)
+	}
+}
+
+// workingSett heads the column of a percentage of the closest sett by the source that
+// calls it a working sett.
+func workingSett(percent int) string {
+	switch percent {
+	case 75:
+		return "Faena, 75 %"
+	case 80:
+		return "Osterkamp, 80 %"
+	}
+	return "most"
+}
+
+// sameSize groups the yarns of the warp that can be set equally close.
+func (w *work) sameSize() [][]dressing.YarnRow {
+	var groups [][]dressing.YarnRow
+	at := map[float64]int{}
 	for _, y := range w.plan.Yarns {
 		if !y.MaxSettPerCm.Known {
 			continue
 		}
-		cells := []string{yarnName(y.Yarn, nameInTable)}
-		for _, at := range y.WorkingSetts {
-			cells = append(cells, w.units.RoughSett(measure.Density(at.Sett.Value)))
+		i, known := at[y.MaxSettPerCm.Value]
+		if !known {
+			i = len(groups)
+			at[y.MaxSettPerCm.Value], groups = i, append(groups, nil)
 		}
-		t.add(append(cells, w.ofClosest(y))...)
+		groups[i] = append(groups[i], y)
 	}
-	s.tabulate(t)
-	for _, y := range w.plan.Yarns {
-		if y.TooClose {
-			s.say("%s is closer than that rule allows for %s in this weave: open the sett, take a finer yarn, or weave a sample first.", w.per(w.plan.Warp.SettPerCm), yarnName(y.Yarn, nameInText))
-		}
-	}
+	return groups
 }
 
 // ofClosest is the sett of this warp, in itself and in percent of the closest.

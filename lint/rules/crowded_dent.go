@@ -35,5 +35,5 @@ func checkCrowdedDent(p *lint.Pass) {
 	u := p.Units()
 	p.Report(warpPlace(p), schema.Data{{Key: "ends_per_dent", Value: sley.Fullest()}, {Key: "limit", Value: int(limit)}},
 		"%s in a reed of %s puts %d ends in a dent (limit %d, sleyed %s); use a finer reed, or a more open sett",
-		u.Density(sley.Wanted), u.Dents(p.Setup.Reeds[0].Dents), sley.Fullest(), int(limit), dressing.OrderText(sley.Order()))
+		u.Density(sley.Wanted), u.Dents(sley.Reed), sley.Fullest(), int(limit), dressing.OrderText(sley.Order()))
 }

@@ -48,7 +48,7 @@ func checkReedSett(p *lint.Pass) {
 		wanted += ", the mean of an uneven spacing"
 	}
 	message := fmt.Sprintf("a reed of %s can't give %s: the nearest is %s, sleyed %s, %s %% %s; %s",
-		u.Dents(p.Setup.Reeds[0].Dents), wanted, u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
+		u.Dents(sley.Reed), wanted, u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
 		wording.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0], otherReed(p, off))
 	p.ReportSeverity(severity, warpPlace(p),
 		schema.Data{{Key: "sett_per_cm", Value: float64(sett.Density)}, {Key: "nearest_per_cm", Value: float64(sley.Sett())},

@@ -21,8 +21,9 @@ func TestReedSett(t *testing.T) {
 		{name: "severity stated", draft: unspaced, settings: "[reed]\ndents = 10/in\n[project]\nsett = 10.6/in\n[rules]\nreed/sett = note\n",
 			want: []string{`note Threads=8 {"sett_per_cm":4.173228,"nearest_per_cm":3.937008,"order":[1],"off_percent":-5.660377}`}},
 		{name: "another reed serves", draft: unspaced,
-			settings: "[reed]\ndents = 4/cm\n[reed fine]\ndents = 41/10cm\n[project]\nsett = 8.2/cm\n",
+			settings: "[reed coarse]\ndents = 4/cm\n[reed fine]\ndents = 41/10cm\n[project]\nsett = 8.2/cm\nreed = coarse\n",
 			want:     []string{`warning Threads=8 {"sett_per_cm":8.2,"nearest_per_cm":8,"order":[2],"off_percent":-2.439024}`}},
+		{name: "another reed is chosen", draft: unspaced, settings: "[reed]\ndents = 4/cm\n[reed fine]\ndents = 41/10cm\n[project]\nsett = 8.2/cm\n"},
 		// Spacings alternate between 1 and 1.5 mm: 1.25 mm on average, 8 ends per cm.
 		{name: "uneven spacing", draft: table("WARP SPACING", 0.1, 0.15, 0.1, 0.15, 0.1, 0.15, 0.1, 0.15), settings: "[reed]\ndents = 7.52/cm\n",
 			want: []string{`warning Spacing=0.1 {"sett_per_cm":8,"nearest_per_cm":8.46,"order":[1,1,1,1,1,1,1,2],"off_percent":5.75}`}},

@@ -29,7 +29,7 @@ func Words(kind any, u measure.Units) string {
 		return fmt.Sprintf("the draft has a %s shed and the loom a %s one, so the cloth comes out face down; run fettle fit, or fettle convert --shed %[2]s",
 			k.Draft, k.Loom)
 	case dressing.TooWide:
-		return fmt.Sprintf("the warp is %s wide in the reed but the loom weaves %s, %s less; use fewer ends, or a closer sett",
+		return fmt.Sprintf("the warp is %s wide in the reed but the loom weaves %s, too wide by %s; use fewer ends, or a closer sett",
 			u.Length(k.Width), u.Length(k.Limit), u.Length(k.Width-k.Limit))
 	case dressing.ReedTooShort:
 		return fmt.Sprintf("the warp of %s needs %s but the reed has %d, %d short; use a longer reed, fewer ends or a closer sett",
@@ -38,8 +38,12 @@ func Words(kind any, u measure.Units) string {
 		return heddlesShortWords(k)
 	case dressing.YarnShort:
 		return yarnShortWords(k, u)
+	case dressing.NoPlainHem:
+		return noPlainHemWords(k)
 	case dressing.KeptByUse:
 		return keptByUseWords(k)
+	case dressing.ReedChoice:
+		return reedWords(k, u)
 	}
 	return cautionWords(kind, u)
 }
@@ -65,6 +69,8 @@ func cautionWords(kind any, u measure.Units) string {
 	case dressing.RepeatsByWidth:
 		return fmt.Sprintf("the draft is woven %s across, which comes nearest to a finished width of %s: %s",
 			wording.TimesOver(k.Repeats), u.Cloth(k.Asked), u.Cloth(k.Gets))
+	case dressing.PartialRepeat:
+		return partialRepeatWords(k, u)
 	case dressing.SelvedgesRepeated:
 		return "each repeat puts the draft's floating selvedges inside the cloth; delete them from the draft, and add them at the loom"
 	}
@@ -144,12 +150,15 @@ func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	case t.AtLeast > t.Available:
 		together = fmt.Sprintf("pressing %d at once still takes at least %d, so ", t.AtOnce, t.AtLeast)
 	}
+	if t.Together {
+		return fmt.Sprintf("the draft presses treadles together, and countermarch needs one for each of its %d different lifts; the loom has %s. No tie-up with one treadle a pick fits", t.Needed, have)
+	}
 	if t.LiftPlan {
 		todo := together
 		if t.Fewest == 0 || t.Fewest > t.Available {
 			todo += "use a dobby, or a draft with fewer lifts"
 		}
-		return fmt.Sprintf("the lift plan has %d different lifts, one treadle each, but the loom has %s; %s", t.Needed, have, todo)
+		return fmt.Sprintf("the lift plan has %d different lifts, one treadle each, but the loom has %s, so no tie-up with one treadle a pick fits; %s", t.Needed, have, todo)
 	}
 	todo := together
 	if t.Fewest == 0 || t.Fewest > t.Available {
@@ -170,10 +179,22 @@ const mostShort = 8
 
 func heddlesShortWords(shafts dressing.HeddlesShort) string {
 	var words []string
-	for _, h := range shafts[:min(len(shafts), mostShort)] {
-		words = append(words, fmt.Sprintf("%d on shaft %d", h.Short, h.Shaft))
+	named := 0
+	for at := 0; at < len(shafts) && len(words) < mostShort; at = named {
+		first := shafts[at]
+		for named = at + 1; named < len(shafts) && shafts[named].Short == first.Short && shafts[named].Shaft == shafts[named-1].Shaft+1; {
+			named++
+		}
+		switch last := shafts[named-1].Shaft; {
+		case named == at+1:
+			words = append(words, fmt.Sprintf("%d on shaft %d", first.Short, first.Shaft))
+		case named == at+2:
+			words = append(words, fmt.Sprintf("%d on each of shafts %d and %d", first.Short, first.Shaft, last))
+		default:
+			words = append(words, fmt.Sprintf("%d on each of shafts %d to %d", first.Short, first.Shaft, last))
+		}
 	}
-	if more := len(shafts) - mostShort; more > 0 {
+	if more := len(shafts) - named; more > 0 {
 		words = append(words, fmt.Sprintf("some on %d more %s", more, wording.Plural(more, "shaft", "shafts")))
 	}
 	return "heddles are missing: " + wording.Listed(words) + "; add them, or move ends to other shafts"
@@ -189,9 +210,28 @@ func yarnShortWords(y dressing.YarnShort, u measure.Units) string {
 	case y.Items > 1:
 		todo = "weave fewer items, or get more yarn"
 	}
-	needed, there := y.Metres.Value, y.Stock.Value
-	return fmt.Sprintf("the project needs %s of yarn %s but you have %s, %s short; %s", u.YarnNeeded(needed),
-		wording.Quote(y.Name), u.YarnThere(there), u.YarnShort(needed, there), todo)
+	there := y.Stock.Value
+	return fmt.Sprintf("the project needs %s of yarn %s but you have %s, %s short; %s", u.YarnNeeded(y.EachMetres...),
+		wording.Quote(y.Name), u.YarnThere(there), u.YarnShort(there, y.EachMetres...), todo)
+}
+
+func reedWords(c dressing.ReedChoice, u measure.Units) string {
+	wanted := u.Sett(c.Sleying.Wanted)
+	switch c.Why {
+	case dressing.NamedReed:
+		return "[project] reed names it"
+	case dressing.OnlyReed:
+		return "you have no other"
+	case dressing.ExactReed:
+		return fmt.Sprintf("of your %d reeds, it gives %s in the shortest order and comes nearest to two ends a dent", c.Owned, wanted)
+	case dressing.NearestReed:
+		return fmt.Sprintf("none of your %d reeds gives %s; this one comes nearest", c.Owned, wanted)
+	case dressing.CrowdedReed:
+		return fmt.Sprintf("each of your %d reeds is too short, or needs empty dents or more than four ends in a dent; this one comes nearest to %s", c.Owned, wanted)
+	case dressing.TooShortReed:
+		return fmt.Sprintf("none of your %d reeds is as wide as the warp; this one comes nearest to %s", c.Owned, wanted)
+	}
+	return "it is the first of yours; the sett is unknown"
 }
 
 func keptByUseWords(k dressing.KeptByUse) string {
@@ -204,4 +244,33 @@ func keptByUseWords(k dressing.KeptByUse) string {
 	}
 	return fmt.Sprintf("%s %s no yarn, because yarn %s is for the %s; write use = warp, weft there, or add a [yarn] with use = %s",
 		what, has, wording.Quote(k.Yarn), use, k.System)
+}
+
+func noPlainHemWords(n dressing.NoPlainHem) string {
+	const instead = "the hems are in the draft's weave"
+	switch {
+	case n.Lacking:
+		return fmt.Sprintf("plain hems need %s, and %d %s free; %s", wording.Counted(n.Needed, "more treadle"), n.Free, wording.Plural(n.Free, "is", "are"), instead)
+	case n.OddRepeat > 0:
+		return fmt.Sprintf("the draft's %s are repeated across, so two neighbours rise together and the threading gives no plain weave; %s", wording.Counted(n.OddRepeat, "end"), instead)
+	}
+	return fmt.Sprintf("the threading gives no plain weave: no shaft at end %d carries only every second end; %s", n.End, instead)
+}
+
+func partialRepeatWords(r dressing.PartialRepeat, u measure.Units) string {
+	what := map[string]string{dressing.SamplePart: "the sample's", dressing.HemPart: "each hem's", dressing.ClothPart: "each item's"}[r.Part]
+	text := fmt.Sprintf("%s %s end inside a repeat of %d", what, wording.Counted(r.Picks, "pick"), r.Repeat)
+	if over := r.Picks % r.Repeat; r.LowerPicks > 0 {
+		text += fmt.Sprintf(", %d past a whole one", over)
+	}
+	state := func(length measure.Length, picks int) string {
+		if r.InPicks {
+			return wording.Counted(picks, "pick")
+		}
+		return fmt.Sprintf("%s for %d picks", u.Typed(length), picks)
+	}
+	if r.LowerPicks > 0 {
+		return text + "; state " + state(r.ShorterLength, r.LowerPicks) + ", or " + state(r.LongerLength, r.HigherPicks)
+	}
+	return text + "; state " + state(r.LongerLength, r.HigherPicks)
 }

@@ -12,17 +12,18 @@ import (
 
 // Facts holds the facts about a draft, as `fettle info --format json` writes them.
 type Facts struct {
-	Fettle   int         `json:"fettle"` // version of the shape, 1
-	Path     string      `json:"path"`
-	Format   string      `json:"format"`
-	Title    string      `json:"title"`
-	Ends     int         `json:"ends"`
-	Picks    int         `json:"picks"`
-	Shafts   Count       `json:"shafts"`   // a shaft with an end counts as used
-	Treadles Count       `json:"treadles"` // a treadle that is pressed counts as used
-	Colors   Colors      `json:"colors"`
-	Cloth    *ClothFacts `json:"cloth"`                    // nil if it is TooLarge
-	LeftOut  string      `json:"cloth_left_out,omitempty"` // why it is nil
+	Fettle     int             `json:"fettle"` // version of the shape, 1
+	Path       string          `json:"path"`
+	Format     string          `json:"format"`
+	Title      string          `json:"title"`
+	Ends       int             `json:"ends"`
+	Picks      int             `json:"picks"`
+	Shafts     Count           `json:"shafts"`   // a shaft with an end counts as used
+	Treadles   Count           `json:"treadles"` // a treadle that is pressed counts as used
+	Colors     Colors          `json:"colors"`
+	PlainWeave PlainWeaveFacts `json:"plain_weave"`
+	Cloth      *ClothFacts     `json:"cloth"`                    // nil if it is TooLarge
+	LeftOut    string          `json:"cloth_left_out,omitempty"` // why it is nil
 
 	shuttles, profile bool // several shuttles; a block profile
 }
@@ -37,6 +38,45 @@ type Count struct {
 type Colors struct {
 	Warp int `json:"warp"`
 	Weft int `json:"weft"`
+}
+
+// PlainWeaveFacts reports whether the threading gives plain weave.
+type PlainWeaveFacts struct {
+	Possible bool      `json:"possible"`
+	Shafts   [][]int32 `json:"shafts"` // the two sets to lift, the one that lifts end 1 first; nil where not possible
+	fails    int       // the first end that is not woven so, 0 for none
+}
+
+func plainWeaveFacts(d *schema.Draft) PlainWeaveFacts {
+	w := PlainWeaveOf(d)
+	f := PlainWeaveFacts{Possible: w.Possible, fails: w.Fails}
+	if w.Possible {
+		f.Shafts = [][]int32{w.One, w.Other}
+	}
+	return f
+}
+
+// String says which shafts give plain weave, or why none do.
+func (f PlainWeaveFacts) String() string {
+	switch {
+	case f.Possible:
+		return "on shafts " + plusJoined(f.Shafts[0]) + " and " + plusJoined(f.Shafts[1])
+	case f.fails > 0:
+		return fmt.Sprintf("not possible: no shaft at end %d carries only every second end", f.fails)
+	}
+	return "not possible: there are no ends"
+}
+
+// plusJoined writes shafts as they are lifted together: 1+3, and - for none.
+func plusJoined(shafts []int32) string {
+	if len(shafts) == 0 {
+		return "-"
+	}
+	words := make([]string, len(shafts))
+	for i, n := range shafts {
+		words[i] = strconv.Itoa(int(n))
+	}
+	return strings.Join(words, "+")
 }
 
 // ClothFacts holds the facts about the cloth.
@@ -82,10 +122,11 @@ func FactsOf(d *schema.Draft) Facts {
 	c := Of(d)
 	f := Facts{
 		Fettle: 1, Title: d.Texts.Title, Ends: c.Ends(), Picks: c.Picks(),
-		Shafts:   Count{d.Shafts, len(d.Threading.Different())},
-		Treadles: Count{d.Treadles, len(d.Treadling.Different())},
-		Colors:   Colors{colorsOf(&d.Warp, c.Ends()), colorsOf(&d.Weft, c.Picks())},
-		shuttles: SeveralShuttles(d), profile: d.Profile == schema.Yes,
+		Shafts:     Count{d.Shafts, len(d.Threading.Different())},
+		Treadles:   Count{d.Treadles, len(d.Treadling.Different())},
+		Colors:     Colors{colorsOf(&d.Warp, c.Ends()), colorsOf(&d.Weft, c.Picks())},
+		PlainWeave: plainWeaveFacts(d),
+		shuttles:   SeveralShuttles(d), profile: d.Profile == schema.Yes,
 	}
 	if c.TooLarge() {
 		f.LeftOut = fmt.Sprintf("too large to compute: %s and %s are all different",
@@ -156,6 +197,9 @@ func (f Facts) String() string {
 	line("shafts", "%s", f.Shafts)
 	line("treadles", "%s", f.Treadles)
 	line("colors", "%s", f.Colors)
+	if !f.profile {
+		line("plain weave", "%s", f.PlainWeave)
+	}
 	if c == nil {
 		line("cloth", "%s", f.LeftOut)
 		return b.String()

@@ -44,6 +44,19 @@ type RepeatsByWidth struct {
 // SelvedgesRepeated are floating selvedges of a draft that is repeated.
 type SelvedgesRepeated struct{}
 
+// key returns the setting that gives the part its picks.
+func (r PartialRepeat) key() string {
+	switch {
+	case r.Part == SamplePart:
+		return "[project] sample"
+	case r.Part == HemPart:
+		return "[project] hem"
+	case r.InPicks:
+		return "[project] picks per item"
+	}
+	return "[project] finished length"
+}
+
 // KeptByUse is a color that a yarn would stand for if it were not for its use.
 type KeptByUse struct {
 	Color  int // palette number, 0 for threads without a color
@@ -74,9 +87,9 @@ func (f *Figures) missing() []Missing {
 		}
 	}
 	want(f.Sett().Known(), "[project] sett", "the sleying, the width and the weft")
-	want(len(s.Reeds) > 0 && s.Reeds[0].Dents > 0, "[reed] dents", "the sleying")
-	want(s.Heddles.Known || len(s.Heddles.ByShaft) > 0, "[heddles] each", "whether the heddles are enough")
-	want(s.Project.FinishedLength > 0, "[project] finished length", "the warp length, the picks and the yarn")
+	want(f.Reed().Reed.Dents > 0, "[reed] dents", "the sleying")
+	want(s.Heddles.Known, "[heddles] each", "whether the heddles are enough")
+	want(s.Project.FinishedLength > 0 || s.Project.PicksPerItem > 0 || s.Project.RepeatsPerItem > 0, "[project] finished length", "the warp length, the picks and the yarn")
 	want(f.Picks().Known(), "[project] picks", "the picks and the weft")
 	want(len(s.Yarns) > 0, "[yarn] grist", "the weight of the yarn")
 	for _, y := range s.Yarns {
@@ -113,7 +126,11 @@ func (f *Figures) Cautions() []Caution {
 		list = append(list, Caution{"[project] " + loss, kind})
 	}
 	list = append(list, f.spacingCautions()...)
-	return append(list, f.repeatCautions()...)
+	list = append(list, f.repeatCautions()...)
+	for _, r := range f.PartialRepeats() {
+		list = append(list, Caution{r.key(), r})
+	}
+	return list
 }
 
 // takeUpByRule returns the take-up by Taylor's rule, where a cotton weft and the

@@ -18,15 +18,15 @@ type ColorRun struct {
 // colorCount is how many threads have a color.
 type colorCount struct {
 	color   int // palette number, 0 for none
-	threads int
+	threads float64
 }
 
 // countColors counts the threads of a system by color, lowest number first, where
 // each of the draft's threads is there so many times. A color that is there no
 // times is listed with none.
-func countColors(system *schema.System, threads int, times func(thread int) int) []colorCount {
-	counts := map[int]int{}
-	color, sum := system.ColorOf(1), 0
+func countColors(system *schema.System, threads int, times func(thread int) float64) []colorCount {
+	counts := map[int]float64{}
+	color, sum := system.ColorOf(1), 0.0
 	for n := 1; n <= threads; n++ {
 		if c := system.ColorOf(n); c != color {
 			counts[color] += sum
@@ -51,14 +51,16 @@ func (f *Figures) draftColors(system schema.SystemName) []colorCount {
 	if system == schema.Weft {
 		threads = f.Draft.Picks()
 	}
-	return countColors(f.Draft.Of(system), threads, func(int) int { return 1 })
+	return countColors(f.Draft.Of(system), threads, func(int) float64 { return 1 })
 }
 
-// wovenColors counts by color as many picks as are woven, through the draft as
-// often as they go and then its first ones.
-func (f *Figures) wovenColors(picks int) []colorCount {
-	threads := f.Draft.Picks()
-	return countColors(&f.Draft.Weft, threads, func(pick int) int { return timesAmong(pick, threads, picks) })
+// wovenColors counts by color the picks of all parts, each from its own first draft
+// pick.
+func (f *Figures) wovenColors() []colorCount {
+	threads, w := f.Draft.Picks(), f.parts()
+	return countColors(&f.Draft.Weft, threads, func(pick int) float64 {
+		return w.count(func(first int) int { return timesAmong(pick, threads, first) })
+	})
 }
 
 // colorRuns returns the color order of the whole warp from one end to another,

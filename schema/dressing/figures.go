@@ -28,9 +28,13 @@ type Figures struct {
 	cloth         *cloth.Cloth
 	warp          memo[fullWarp]
 	sett, picks   memo[Spacing]
-	sleying       memo[Sleying]
+	reed          memo[ReedChoice]
 	heddles       memo[[]ShaftHeddles]
 	lengths       memo[Lengths]
+	onLoom        memo[*schema.Draft]
+	allParts      memo[parts]
+	plainHem      memo[plainHem]
+	usedShafts    memo[[]int32]
 	pickKinds     memo[[]int32]
 	stretches     memo[[]Stretch]
 	warpYarns     memo[yarnIndex]
@@ -98,6 +102,14 @@ func (f Figure) plus(g Figure) Figure {
 		return Figure{}
 	}
 	return known(f.Value + g.Value)
+}
+
+// over divides; the quotient with an unknown is unknown.
+func (f Figure) over(g Figure) Figure {
+	if !f.Known || !g.Known {
+		return Figure{}
+	}
+	return known(f.Value / g.Value)
 }
 
 // scaled is the figure times a number.

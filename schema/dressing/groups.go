@@ -1,6 +1,10 @@
 package dressing
 
-import "fettle/schema"
+import (
+	"slices"
+
+	"fettle/schema"
+)
 
 // Start is where threading starts.
 type Start uint8
@@ -11,9 +15,8 @@ const (
 	FromCentre              // at the centre, first to end 1 and then to the last
 )
 
-// Group is ends that are threaded together before they are checked, in the
-// order in which they are threaded; From lies beyond To where that runs towards
-// end 1.
+// Group is a set of ends that are threaded together before they are checked, in
+// the order of threading. From is higher than To where threading runs towards end 1.
 type Group struct {
 	From   int         `json:"from"`
 	To     int         `json:"to"`
@@ -21,57 +24,309 @@ type Group struct {
 	Tally  map[int]int `json:"tally"`  // ends on each shaft
 }
 
-// usualGroup is the size of a group where the threading has no repeat.
+// usualGroup is the most ends in a group unless the weaver chooses another size.
 const usualGroup = 12
 
-// Groups cuts the whole warp into groups for threading. A size of 0 takes the
-// threading's own repeat, or 12 ends where it has none. From the centre the
-// last group of each half is the smaller one, otherwise the last of all.
-func (f *Figures) Groups(size int, start Start) []Group {
-	d, w := f.Draft, f.Warp()
+// Groups cuts the whole warp into groups for threading. No group crosses the centre.
+//
+//   - No sizes, or 0: groups of at most 12 ends that begin where a block, a run or a
+//     turn of the threading begins.
+//   - One size: the same, with at most that many ends.
+//   - Several sizes: groups of exactly these sizes and then of 12, in each half.
+func (f *Figures) Groups(sizes []int, start Start) []Group {
+	w := f.Warp()
 	if w.All == 0 {
 		return nil
 	}
-	if size <= 0 {
-		size = f.groupSize()
+	var list []Group
+	for _, h := range halvesFrom(start, w) {
+		ends := h.ends()
+		if len(ends) == 0 {
+			continue
+		}
+		at := 0
+		for _, n := range f.groupSizes(ends, sizes) {
+			list = append(list, group(f.Draft, w, ends[at:at+n]))
+			at += n
+		}
 	}
+	return list
+}
+
+// half is the ends of half a warp in the order of threading.
+type half struct{ from, to int }
+
+func halvesFrom(start Start, w Warp) []half {
+	first, second := half{1, w.Half()}, half{w.Half() + 1, w.All}
 	switch start {
 	case FromLeft:
-		return groupsDown(nil, d, w, w.All, 1, size)
+		return []half{{second.to, second.from}, {first.to, 1}}
 	case FromCentre:
-		return groupsUp(groupsDown(nil, d, w, w.Half(), 1, size), d, w, w.Half()+1, w.All, size)
+		return []half{{first.to, 1}, second}
 	}
-	return groupsUp(nil, d, w, 1, w.All, size)
+	return []half{first, second}
 }
 
-func (f *Figures) groupSize() int {
-	if p := f.ThreadingRepeat(); p < f.Warp().All {
-		return p
+func (h half) ends() []int {
+	if h.from < 1 || h.to < 1 {
+		return nil // a warp of one end has an empty first half
 	}
-	return usualGroup
-}
-
-func groupsUp(list []Group, d *schema.Draft, w Warp, from, to, size int) []Group {
-	for ; from <= to; from += min(size, w.All) {
-		list = append(list, group(d, w, from, from+min(size-1, to-from)))
+	list := make([]int, 0, max(h.from, h.to)-min(h.from, h.to)+1)
+	for end := min(h.from, h.to); end <= max(h.from, h.to); end++ {
+		list = append(list, end)
+	}
+	if h.from > h.to {
+		slices.Reverse(list)
 	}
 	return list
 }
 
-func groupsDown(list []Group, d *schema.Draft, w Warp, from, to, size int) []Group {
-	for ; from >= to; from -= min(size, w.All) {
-		list = append(list, group(d, w, from, from-min(size-1, from-to)))
+// groupSizes returns how many of these ends go into each group.
+func (f *Figures) groupSizes(ends, sizes []int) []int {
+	if len(sizes) > 1 {
+		return listedSizes(len(ends), sizes)
+	}
+	most := usualGroup
+	if len(sizes) == 1 && sizes[0] > 0 {
+		most = sizes[0]
+	}
+	most = min(most, len(ends))
+	w := f.Warp()
+	rows := make([][]int32, len(ends))
+	for i, end := range ends {
+		rows[i] = f.Draft.Threading.Row(w.DraftEnd(end))
+	}
+	return threadingOf(rows, most).groups()
+}
+
+func listedSizes(ends int, sizes []int) []int {
+	var list []int
+	for at := 0; at < ends; {
+		n := usualGroup
+		if len(list) < len(sizes) && sizes[len(list)] > 0 {
+			n = sizes[len(list)]
+		}
+		n = min(n, ends-at)
+		list = append(list, n)
+		at += n
 	}
 	return list
 }
 
-func group(d *schema.Draft, w Warp, from, to int) Group {
-	step := 1
-	if to < from {
-		step = -1
+// threading is a stretch of a warp that is to be cut into groups.
+type threading struct {
+	rows [][]int32 // the shafts of each end
+	kind []int32   // alike for ends on the same shafts
+	most int       // ends in a group
+}
+
+func threadingOf(rows [][]int32, most int) *threading {
+	return &threading{rows, rowKinds(len(rows), func(n int) (int, []int32) { return 0, rows[n-1] }), most}
+}
+
+// piece is ends in a row that a group doesn't cut: a unit of a block, a run, or a
+// part of one that is too long.
+type piece struct {
+	ends int
+	cut  bool // the next piece begins a new group
+}
+
+// groups packs as many pieces into each group as it holds.
+func (t *threading) groups() []int {
+	var list []int
+	open := 0
+	for _, p := range t.pieces() {
+		if open > 0 && open+p.ends > t.most {
+			list, open = append(list, open), 0
+		}
+		open += p.ends
+		if p.cut {
+			list, open = append(list, open), 0
+		}
 	}
-	g := Group{from, to, make([][]int32, 0, (to-from)*step+1), map[int]int{}}
-	for end := from; ; end += step {
+	if open > 0 {
+		list = append(list, open)
+	}
+	return list
+}
+
+// pieces goes along the ends. Ends that repeat a unit make a block; the rest is cut
+// at its runs and turns.
+func (t *threading) pieces() []piece {
+	var list []piece
+	loose := 0 // ends before this place that are in no block
+	flush := func(upTo int) {
+		list = append(list, t.runs(upTo-loose, upTo)...)
+		loose = 0
+	}
+	for at := 0; at < len(t.rows); {
+		unit, ends := t.blockAt(at)
+		if unit == 0 {
+			loose++
+			at++
+			continue
+		}
+		flush(at)
+		if len(list) > 0 && t.apart(at) {
+			list[len(list)-1].cut = true
+		}
+		list = append(list, t.block(at, unit, ends)...)
+		at += ends
+	}
+	flush(len(t.rows))
+	return list
+}
+
+// blockAt returns the unit that repeats at a place and the ends that it covers; 0
+// for none. A block doesn't begin inside a run.
+func (t *threading) blockAt(at int) (unit, ends int) {
+	if at > 0 && t.begins(at) == nothingBegins && !t.apart(at) {
+		return 0, 0
+	}
+	rest := t.kind[at:]
+	for p := 1; p <= min(t.most, longestBlock) && 2*p <= len(rest); p++ {
+		n := p
+		for n < len(rest) && rest[n] == rest[n-p] {
+			n++
+		}
+		if n < len(rest) && p > 2 {
+			n -= n % p // the rest of a unit belongs to what follows
+		}
+		if n >= 2*p && n > ends {
+			unit, ends = p, n
+		}
+	}
+	return unit, ends
+}
+
+// block cuts a block into its units. A block between others that are on other shafts
+// makes groups of its own, alike where it divides evenly.
+func (t *threading) block(at, unit, ends int) []piece {
+	var list []piece
+	if t.apart(at) || t.apart(at+ends) {
+		return t.evenly(unit, ends)
+	}
+	head := t.phase(at, unit)
+	if head > 0 {
+		list = append(list, piece{ends: head})
+	}
+	for n := head; n < ends; n += unit {
+		list = append(list, piece{ends: min(unit, ends-n)})
+	}
+	return list
+}
+
+// apart reports whether the four ends on each side of a place are on different shafts.
+func (t *threading) apart(at int) bool {
+	const near = 4
+	if at < near || at > len(t.rows)-near {
+		return false
+	}
+	before := slices.Concat(t.rows[at-near : at]...)
+	after := slices.Concat(t.rows[at : at+near]...)
+	return !slices.ContainsFunc(before, func(shaft int32) bool { return slices.Contains(after, shaft) })
+}
+
+// evenly cuts a block into groups of whole units: all alike where that doesn't make
+// them less than half as large as they can be, otherwise as even as they can be.
+func (t *threading) evenly(unit, ends int) []piece {
+	units := (ends + unit - 1) / unit
+	most := t.most / unit
+	parts := (units + most - 1) / most
+	for each := most; each*2 > most && units > most; each-- {
+		if units%each == 0 {
+			parts = units / each
+			break
+		}
+	}
+	var list []piece
+	for i := range parts {
+		from, to := units*i/parts*unit, min(units*(i+1)/parts*unit, ends)
+		list = append(list, piece{to - from, true})
+	}
+	return list
+}
+
+// phase returns how many ends of a block come before its longest run. Only the first
+// end of all can be inside a run; the end a unit later is threaded alike.
+func (t *threading) phase(at, unit int) int {
+	if at > 0 {
+		return 0
+	}
+	best, longest := 0, 0
+	for n := range unit {
+		if t.begins(n+unit) == nothingBegins {
+			continue
+		}
+		run := 1
+		for run < unit && t.begins(n+unit+run) == nothingBegins && n+unit+run < len(t.rows) {
+			run++
+		}
+		if run > longest {
+			best, longest = n, run
+		}
+	}
+	return best
+}
+
+// beginning is what begins at an end.
+type beginning uint8
+
+const (
+	nothingBegins beginning = iota
+	turnBegins              // the threading changes its direction there
+	runBegins               // its shaft isn't next to the one before
+)
+
+func (t *threading) begins(at int) beginning {
+	if at == 0 || at >= len(t.rows) {
+		return nothingBegins
+	}
+	step := t.step(at)
+	switch {
+	case step == 0:
+		return runBegins
+	case at+1 < len(t.rows) && t.step(at+1) == -step:
+		return turnBegins
+	}
+	return nothingBegins
+}
+
+// step is 1 or -1 where an end is on the shaft next to that of the end before, up or
+// down, and otherwise 0.
+func (t *threading) step(at int) int {
+	a, b := t.rows[at-1], t.rows[at]
+	if len(a) != 1 || len(b) != 1 {
+		return 0
+	}
+	if by := int(b[0]) - int(a[0]); by == 1 || by == -1 {
+		return by
+	}
+	return 0
+}
+
+// runs cuts ends that repeat nothing at their runs and turns. A longer run is cut
+// evenly.
+func (t *threading) runs(from, to int) []piece {
+	var list []piece
+	for from < to {
+		next := from + 1
+		for next < to && t.begins(next) == nothingBegins {
+			next++
+		}
+		n := next - from
+		parts := (n + t.most - 1) / t.most
+		for i := range parts {
+			list = append(list, piece{ends: n*(i+1)/parts - n*i/parts})
+		}
+		from = next
+	}
+	return list
+}
+
+func group(d *schema.Draft, w Warp, ends []int) Group {
+	g := Group{ends[0], ends[len(ends)-1], make([][]int32, 0, len(ends)), map[int]int{}}
+	for _, end := range ends {
 		row := d.Threading.Row(w.DraftEnd(end))
 		if row == nil {
 			row = []int32{}
@@ -80,8 +335,6 @@ func group(d *schema.Draft, w Warp, from, to int) Group {
 		for _, shaft := range row {
 			g.Tally[int(shaft)]++
 		}
-		if end == to {
-			return g
-		}
 	}
+	return g
 }

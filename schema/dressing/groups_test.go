@@ -11,25 +11,41 @@ import (
 
 func TestGroups(t *testing.T) {
 	type ft [2]int
+	block := func(first int32, units int) (list []int32) {
+		for range units {
+			list = append(list, first, first+1, first+2, first+3)
+		}
+		return list
+	}
+	blocks := threaded(slices.Concat(block(1, 4), block(5, 2), block(9, 10), block(1, 4), block(21, 6), block(5, 4))...)
+	point := threaded(slices.Repeat([]int32{1, 2, 3, 4, 5, 6, 7, 8, 7, 6, 5, 4, 3, 2}, 2)...)
 	for _, row := range []struct {
 		name  string
 		draft *schema.Draft
-		size  int
+		sizes []int
 		start Start
 		want  []ft
 	}{
-		{"from the right", straight(7, 4), 3, FromRight, []ft{{1, 3}, {4, 6}, {7, 7}}},
-		{"from the left", straight(7, 4), 3, FromLeft, []ft{{7, 5}, {4, 2}, {1, 1}}},
-		{"from the centre", straight(9, 4), 3, FromCentre, []ft{{4, 2}, {1, 1}, {5, 7}, {8, 9}}},
-		{"by the repeat", straight(12, 4), 0, FromRight, []ft{{1, 4}, {5, 8}, {9, 12}}},
-		{"by a repeat cut short", straight(6, 4), 0, FromRight, []ft{{1, 4}, {5, 6}}},
-		{"no repeat", straight(16, 16), 0, FromRight, []ft{{1, 12}, {13, 16}}},
-		{"larger than can be", straight(3, 4), int(^uint(0) >> 1), FromLeft, []ft{{3, 1}}},
-		{"no ends", &schema.Draft{}, 0, FromCentre, nil},
+		{"whole runs, not across the centre", straight(48, 4), nil, FromRight, []ft{{1, 12}, {13, 24}, {25, 36}, {37, 48}}},
+		{"runs begin after the edge", straight(30, 4), nil, FromRight, []ft{{1, 12}, {13, 15}, {16, 24}, {25, 30}}},
+		{"from the left", straight(24, 4), nil, FromLeft, []ft{{24, 13}, {12, 1}}},
+		{"from the centre", straight(40, 4), nil, FromCentre, []ft{{20, 9}, {8, 1}, {21, 32}, {33, 40}}},
+		{"turns", point, nil, FromRight, []ft{{1, 7}, {8, 14}, {15, 21}, {22, 28}}},
+		{"a run too long is cut evenly", straight(64, 32), nil, FromRight,
+			[]ft{{1, 10}, {11, 21}, {22, 32}, {33, 42}, {43, 53}, {54, 64}}},
+		{"blocks, and even parts of long ones", blocks, nil, FromRight,
+			[]ft{{1, 8}, {9, 16}, {17, 24}, {25, 36}, {37, 48}, {49, 60}, {61, 64}, {65, 72}, {73, 80}, {81, 92}, {93, 104}, {105, 112}, {113, 120}}},
+		{"at most so many", straight(48, 4), []int{14}, FromRight, []ft{{1, 12}, {13, 24}, {25, 36}, {37, 48}}},
+		{"at most fewer than a run", straight(16, 4), []int{3}, FromRight, []ft{{1, 2}, {3, 4}, {5, 6}, {7, 8}, {9, 10}, {11, 12}, {13, 14}, {15, 16}}},
+		{"a list, again from the centre", straight(80, 4), []int{14, 13}, FromRight,
+			[]ft{{1, 14}, {15, 27}, {28, 39}, {40, 40}, {41, 54}, {55, 67}, {68, 79}, {80, 80}}},
+		{"larger than can be", straight(3, 4), []int{int(^uint(0) >> 1)}, FromLeft, []ft{{3, 2}, {1, 1}}},
+		{"one end", straight(1, 4), nil, FromRight, []ft{{1, 1}}},
+		{"no ends", &schema.Draft{}, nil, FromCentre, nil},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			var got []ft
-			for _, g := range Of(row.draft, &schema.Setup{}).Groups(row.size, row.start) {
+			for _, g := range Of(row.draft, &schema.Setup{}).Groups(row.sizes, row.start) {
 				got = append(got, ft{g.From, g.To})
 			}
 			if !slices.Equal(got, row.want) {
@@ -46,7 +62,10 @@ func TestGroupsCoverEachEndOnce(t *testing.T) {
 		start := rapid.SampledFrom([]Start{FromRight, FromLeft, FromCentre}).Draw(t, "start")
 		met := make([]bool, w.All+1)
 		tally := map[int]int{}
-		for _, g := range Of(d, s).Groups(rapid.IntRange(0, 20).Draw(t, "size"), start) {
+		for _, g := range Of(d, s).Groups(rapid.SliceOfN(rapid.IntRange(0, 20), 0, 3).Draw(t, "sizes"), start) {
+			if half := w.Half(); (g.From <= half) != (g.To <= half) {
+				t.Fatalf("%+v crosses the centre of %d", g, w.All)
+			}
 			step := 1
 			if g.To < g.From {
 				step = -1

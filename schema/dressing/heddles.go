@@ -95,6 +95,48 @@ func findRunsOut(threading *schema.Rows, w Warp, shafts shaftIndex, list []Shaft
 	}
 }
 
+// HeddleMove is heddles to move from one shaft to another before the warp is wound.
+type HeddleMove struct{ Count, From, To int }
+
+// HeddleMoves returns which spare heddles to move to the shafts that are short, the
+// shafts with most to spare first. What is still missing after that isn't on the loom.
+func (f *Figures) HeddleMoves() []HeddleMove {
+	short := f.heddlesShort()
+	if len(short) == 0 {
+		return nil
+	}
+	type spare struct{ shaft, count int }
+	var spares []spare
+	used := map[int]bool{}
+	add := func(shaft, needed int) {
+		if n, counted := f.Setup.Heddles.On(shaft); counted && n > needed {
+			spares = append(spares, spare{shaft, n - needed})
+		}
+	}
+	for _, h := range f.Heddles() {
+		used[h.Shaft] = true
+		add(h.Shaft, h.Needed)
+	}
+	for shaft := 1; shaft <= f.Setup.Loom.Shafts; shaft++ {
+		if !used[shaft] {
+			add(shaft, 0)
+		}
+	}
+	slices.SortStableFunc(spares, func(a, b spare) int { return b.count - a.count })
+	var moves []HeddleMove
+	for _, h := range short {
+		for missing := h.Short; missing > 0 && len(spares) > 0; {
+			from := &spares[0]
+			n := min(missing, from.count)
+			moves = append(moves, HeddleMove{n, from.shaft, h.Shaft})
+			if missing, from.count = missing-n, from.count-n; from.count == 0 {
+				spares = spares[1:]
+			}
+		}
+	}
+	return moves
+}
+
 // shaftIndex numbers the shafts in use from 0.
 type shaftIndex struct {
 	numbers []int32 // ascending

@@ -122,3 +122,44 @@ func TestHeddlesAgreeWithTheWarpEndByEnd(t *testing.T) {
 		}
 	})
 }
+
+// 8 ends on 4 shafts take 2 heddles each.
+func TestHeddlesToPushAside(t *testing.T) {
+	s := &schema.Setup{Heddles: schema.Heddles{Known: true, Each: 7, ByShaft: map[int]int{2: 2, 3: 1}}}
+	plan, err := Of(straight(8, 4), s).Plan(Options{}, kindNames)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []*PushAside{{2, 3}, {0, 0}, nil, {2, 3}} {
+		if got := plan.Heddles[i].PushAside; (got == nil) != (want == nil) || got != nil && *got != *want {
+			t.Errorf("shaft %d: %+v, want %+v", i+1, got, want)
+		}
+	}
+}
+
+// 8 ends on 4 shafts take 2 heddles each; the figures are worked out by hand.
+func TestHeddleMoves(t *testing.T) {
+	for _, row := range []struct {
+		name    string
+		shafts  int
+		heddles map[int]int
+		want    []HeddleMove
+	}{
+		{"enough", 4, map[int]int{1: 2, 2: 2, 3: 2, 4: 2}, nil},
+		{"one has spare ones", 4, map[int]int{1: 0, 2: 5, 3: 2, 4: 2}, []HeddleMove{{2, 2, 1}}},
+		{"most to spare first", 4, map[int]int{1: 0, 2: 3, 3: 4, 4: 2}, []HeddleMove{{2, 3, 1}}},
+		{"from two", 4, map[int]int{1: 0, 2: 3, 3: 3, 4: 2}, []HeddleMove{{1, 2, 1}, {1, 3, 1}}},
+		{"to two", 4, map[int]int{1: 0, 2: 9, 3: 1, 4: 2}, []HeddleMove{{2, 2, 1}, {1, 2, 3}}},
+		{"from a shaft without ends", 6, map[int]int{1: 0, 2: 2, 3: 2, 4: 2, 6: 3}, []HeddleMove{{2, 6, 1}}},
+		{"too few in all", 4, map[int]int{1: 0, 2: 3, 3: 2, 4: 2}, []HeddleMove{{1, 2, 1}}},
+		{"one is not counted", 4, map[int]int{1: 0, 2: 3}, []HeddleMove{{1, 2, 1}}},
+		{"not counted", 4, nil, nil},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			s := &schema.Setup{Loom: schema.Loom{Shafts: row.shafts}, Heddles: schema.Heddles{Known: row.heddles != nil, ByShaft: row.heddles}}
+			if got := Of(straight(8, 4), s).HeddleMoves(); !slices.Equal(got, row.want) {
+				t.Errorf("%v, want %v", got, row.want)
+			}
+		})
+	}
+}

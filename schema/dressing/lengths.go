@@ -27,25 +27,21 @@ const lashingTimes, lashingMore = 3, 100
 // percentages that were not stated count as 0; Cautions lists which.
 //
 //	width in reed  = ends ÷ sleyed sett
-//	woven length   = (items × (finished length + hem) + sample) ÷ (1 − shrinkage warp)
-//	warp length    = (woven length + items × fringe) ÷ (1 − take-up) + loom waste
+//	woven length   = the sum of the parts, each its finished length ÷ (1 − shrinkage warp)
+//	warp length    = woven length ÷ (1 − take-up) + items × fringe + re-tie + loom waste
 //	finished width = width in reed × (1 − draw-in) × (1 − shrinkage weft)
 //	weft           = picks × width in reed × (1 + weft take-up)
 func (f *Figures) Lengths() Lengths { return f.lengths.get(f.computeLengths) }
 
 func (f *Figures) computeLengths() Lengths {
-	p := &f.Setup.Project
-	l := Lengths{Width: f.Width(), Woven: wovenLength(p)}
+	p, w := &f.Setup.Project, f.parts()
+	l := Lengths{Width: f.Width(), Woven: w.woven(), PicksWoven: w.picks(), Warp: f.warpLength(w)}
 	l.FinishedWidth = finishedWidth(p, l.Width)
 	if l.LashingCord = l.Width.scaled(lashingTimes); l.LashingCord.Known {
 		l.LashingCord.Value += lashingMore
 	}
-	l.Warp = warpLength(p, l.Woven)
 	if _, refused := f.TooManyEnds(); !refused {
 		l.WarpYarn = l.Warp.scaled(float64(f.Warp().All) / 1000)
-	}
-	if l.PicksWoven = l.Woven.times(f.picksPerMm()); l.PicksWoven.Known {
-		l.PicksWoven.Value = whole(l.PicksWoven.Value)
 	}
 	l.PickYarn = l.Width.scaled((1 + p.WeftTakeUp) / 1000)
 	l.WeftYarn = l.PicksWoven.times(l.Width).scaled((1 + p.WeftTakeUp) / 1000)
@@ -97,22 +93,24 @@ func (f *Figures) finishedPicks(picks int) Figure {
 }
 
 // Items returns how many items the warp is for, one where that was not stated.
-func (f *Figures) Items() int { return items(&f.Setup.Project) }
+func (f *Figures) Items() int { return max(f.Setup.Project.Items, 1) }
 
-func items(p *schema.Project) int { return max(p.Items, 1) }
-
-func wovenLength(p *schema.Project) Figure {
-	if p.FinishedLength <= 0 {
-		return Figure{}
-	}
-	cloth := float64(items(p))*float64(p.FinishedLength+p.Hem) + float64(p.Sample)
-	return known(cloth / (1 - p.ShrinkageWarp))
+// warpLength returns the warp to wind for some parts. A fringe is never woven, so no
+// take-up applies to it.
+func (f *Figures) warpLength(w parts) Figure {
+	p := &f.Setup.Project
+	more := known(float64(w.items)*float64(p.Fringe) + float64(f.ReTie()) + float64(p.LoomWaste))
+	return w.woven().scaled(1 / (1 - p.TakeUp)).plus(more)
 }
 
-func warpLength(p *schema.Project, woven Figure) Figure {
-	if !woven.Known {
-		return Figure{}
+// ReTie returns the warp that tying on again takes, 0 where no sample is cut off.
+func (f *Figures) ReTie() measure.Length {
+	p := &f.Setup.Project
+	switch {
+	case !p.CutOffSample || p.Sample <= 0:
+		return 0
+	case p.ReTie > 0 || f.Setup.Has("project.re-tie"):
+		return p.ReTie
 	}
-	onLoom := woven.Value + float64(items(p))*float64(p.Fringe)
-	return known(onLoom/(1-p.TakeUp) + float64(p.LoomWaste))
+	return schema.DefaultReTie
 }

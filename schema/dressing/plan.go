@@ -16,6 +16,7 @@ type Plan struct {
 	Title           string        `json:"title"`
 	Warp            WarpPlan      `json:"warp"`
 	Weft            WeftPlan      `json:"weft"`
+	Reed            *ReedPlan     `json:"reed,omitempty"`
 	Sley            *SleyPlan     `json:"sley,omitempty"`
 	Heddles         []HeddleRow   `json:"heddles"`
 	Groups          []Group       `json:"groups"`
@@ -24,6 +25,7 @@ type Plan struct {
 	Raddle          *RaddlePlan   `json:"raddle,omitempty"`
 	Lifts           []LiftBlock   `json:"lifts"`
 	Tieup           [][]int32     `json:"tieup,omitempty"`
+	TieupDown       [][]int32     `json:"tieup_down,omitempty"` // countermarch only
 	Selvedge        *SelvedgePlan `json:"selvedge,omitempty"`
 	Stretches       []Stretch     `json:"stretches"`
 	Yarns           []YarnRow     `json:"yarns"`
@@ -36,23 +38,29 @@ type Plan struct {
 	Faults          []ProblemRow  `json:"faults"`
 	Lacks           []ProblemRow  `json:"lacks"`
 	Cautions        []CautionRow  `json:"cautions"`
+	Steps           []StepRow     `json:"steps"` // in words; formats/sheet fills them in
 
 	// JSON leaves out the rest, which is for the sheet.
 
-	Units         measure.Units   `json:"-"`
-	Project       *schema.Project `json:"-"` // as it was stated
-	Loom          string          `json:"-"` // its name
-	Items         int             `json:"-"`
-	ItemsDiffer   bool            `json:"-"` // see Figures.ItemsDiffer
-	FloatingFirst bool            `json:"-"` // the draft's first end is a floating selvedge
-	FloatingLast  bool            `json:"-"`
-	Start         Start           `json:"-"`
-	ByShaft       bool            `json:"-"` // the weaver lifts shafts and presses no treadles
-	Shed          schema.Shed     `json:"-"` // of the draft
-	FaceDown      bool            `json:"-"` // the loom's shed is the other one
-	Losses        []Loss          `json:"-"`
-	DraftPicks    int             `json:"-"`
-	figures       *Figures
+	Units          measure.Units   `json:"-"`
+	Project        *schema.Project `json:"-"` // as it was stated
+	Loom           string          `json:"-"` // its name
+	Items          int             `json:"-"`
+	ItemsDiffer    bool            `json:"-"` // see Figures.ItemsDiffer
+	SeveralReeds   bool            `json:"-"` // the weaver owns more than one
+	FloatingFirst  bool            `json:"-"` // the draft's first end is a floating selvedge
+	FloatingLast   bool            `json:"-"`
+	HeddleMoves    []HeddleMove    `json:"-"`
+	Start          Start           `json:"-"`
+	ByShaft        bool            `json:"-"` // the weaver lifts shafts and presses no treadles
+	Shed           schema.Shed     `json:"-"` // of the draft
+	FaceDown       bool            `json:"-"` // the loom's shed is the other one
+	Losses         []Loss          `json:"-"`
+	PartialRepeats []string        `json:"-"` // those of Cautions that say where a part ends inside a repeat
+	ReTie          measure.Length  `json:"-"` // 0 where no sample is cut off
+	PlainHem       *PlainHem       `json:"-"` // nil where hems are not woven plain
+	DraftPicks     int             `json:"-"`
+	figures        *Figures
 }
 
 // Loss is a loss that was stated, and how the figures allow for it.
@@ -67,6 +75,12 @@ type Loss struct {
 type ProblemRow struct {
 	Step string `json:"step"` // the step of the work at which it is met
 	Text string `json:"text"` // what it is, and what to do
+}
+
+// StepRow is a step of the work at the loom.
+type StepRow struct {
+	Step string `json:"step"` // "wind"
+	Text string `json:"text"` // what to do
 }
 
 // CautionRow is a caution in words.
@@ -116,6 +130,15 @@ type ColorRow struct {
 	Grams  Figure `json:"grams,omitzero"`
 }
 
+// ReedPlan is the reed in use, why it is that one, and how many of its dents stay empty
+// at each edge, with end 1 at the right.
+type ReedPlan struct {
+	Name       string `json:"name"`
+	Why        string `json:"why"`
+	EmptyRight Figure `json:"empty_right,omitzero"`
+	EmptyLeft  Figure `json:"empty_left,omitzero"`
+}
+
 // SleyPlan is how the reed in use is sleyed.
 type SleyPlan struct {
 	DentsPerCm     Figure     `json:"dents_per_cm"`
@@ -130,7 +153,6 @@ type SleyPlan struct {
 	DentsAvailable Figure     `json:"dents_available,omitzero"`
 	OtherReed      *OtherPlan `json:"other_reed,omitempty"`
 
-	Reed       string     `json:"-"` // its name
 	FirstTens  []DentMark `json:"-"` // dents counted off in tens from the centre
 	SecondTens []DentMark `json:"-"`
 }
@@ -159,6 +181,16 @@ type HeddleRow struct {
 	Short      Figure `json:"short,omitzero"`
 	PerCm      Figure `json:"per_cm,omitzero"`
 	RunsOut    int    `json:"runs_out,omitempty"`
+	// PushAside is how many unused heddles to push to each side, nil where those on the
+	// shaft were not counted or are too few.
+	PushAside *PushAside `json:"push_aside,omitempty"`
+}
+
+// PushAside is heddles that are not used, to the right and to the left of those that
+// are, with end 1 at the right.
+type PushAside struct {
+	Right int `json:"right"`
+	Left  int `json:"left"`
 }
 
 // KeptRow is a color of those unassigned that a yarn would stand for if it were
@@ -201,15 +233,18 @@ type YarnRow struct {
 	MaxSettPerCm  Figure        `json:"max_sett_per_cm,omitzero"`
 	WorkingSetts  []WorkingSett `json:"working_setts,omitempty"`
 
-	OfMaximum Figure `json:"-"` // percent of the closest sett that this warp has
-	TooClose  bool   `json:"-"` // this warp is set closer than that
+	OfMaximum  Figure    `json:"-"` // percent of the closest sett that this warp has
+	TooClose   bool      `json:"-"` // this warp is set closer than that
+	Stock      string    `json:"-"` // as it was stated
+	EachMetres []float64 `json:"-"` // what each color of the warp and of the weft takes of it
+	EachGrams  []float64 `json:"-"`
 }
 
 // Options is what a plan takes beside its figures. The zero value is what a weaver
 // would expect.
 type Options struct {
 	Path  string // of the draft, as the plan names it
-	Group int    // ends threaded together; 0: see Groups
+	Group []int  // sizes of the threading groups; none: see Groups
 	Start Start
 	K     float64 // Ashenhurst's, 0 for UsualK
 }
@@ -228,17 +263,17 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	say := func(kind any) string { return words(kind, s.Units) }
 	plan := &Plan{
 		Fettle: 1, Path: o.Path, Title: f.Draft.Texts.Title,
-		Warp: f.warpPlan(), Weft: f.weftPlan(), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
+		Warp: f.warpPlan(), Weft: f.weftPlan(), Reed: f.reedPlan(say), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
 		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{orEmpty(f.Bouts())},
-		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.tieup(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
+		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.Tieup(), TieupDown: f.TieupDown(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
-		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{},
+		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{}, Steps: []StepRow{},
 		Missing: orEmpty(f.missing()), Unstated: []string{}, Faults: problemRows(f.Faults(), say), Lacks: problemRows(f.Lacks(), say),
 		Cautions: []CautionRow{},
 
-		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(),
+		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(), SeveralReeds: f.Reed().Owned > 1, HeddleMoves: f.HeddleMoves(),
 		FloatingFirst: f.FloatingSelvedge(1), FloatingLast: f.FloatingSelvedge(f.Draft.Ends()),
-		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: statedLosses(p), DraftPicks: f.Draft.Picks(),
+		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), DraftPicks: f.Draft.Picks(),
 		figures: f,
 	}
 	_, plan.FaceDown = f.WrongShed()
@@ -253,15 +288,23 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	}
 	for _, c := range f.Cautions() {
 		plan.Cautions = append(plan.Cautions, CautionRow{c.Key, say(c.Kind)})
+		if _, partial := c.Kind.(PartialRepeat); partial {
+			plan.PartialRepeats = append(plan.PartialRepeats, say(c.Kind))
+		}
+	}
+	if hem, plain := f.PlainHem(); plain {
+		plan.PlainHem = &hem
 	}
 	return plan, nil
 }
 
-// statedLosses returns the losses that were stated.
-func statedLosses(p *schema.Project) []Loss {
+// losses returns the losses that were stated, and what tying on again takes.
+func (f *Figures) losses() []Loss {
+	p := &f.Setup.Project
 	var list []Loss
 	for _, l := range []Loss{
 		{Key: "take-up", Part: p.TakeUp, Factor: 1 - p.TakeUp},
+		{Key: "re-tie", Length: f.ReTie()},
 		{Key: "loom waste", Length: p.LoomWaste},
 		{Key: "shrinkage warp", Part: p.ShrinkageWarp, Factor: 1 - p.ShrinkageWarp},
 		{Key: "shrinkage weft", Part: p.ShrinkageWeft, Factor: 1 - p.ShrinkageWeft},
@@ -327,6 +370,15 @@ func (f *Figures) colorRows(uses []ColorUse, system schema.SystemName) []ColorRo
 	return rows
 }
 
+func (f *Figures) reedPlan(say func(any) string) *ReedPlan {
+	c := f.Reed()
+	if c.Owned == 0 {
+		return nil
+	}
+	right, left := f.EmptyDents()
+	return &ReedPlan{c.Reed.Name, say(c), right, left}
+}
+
 func (f *Figures) sleyPlan() *SleyPlan {
 	order, ok := f.Sleying()
 	if !ok {
@@ -341,7 +393,6 @@ func (f *Figures) sleyPlan() *SleyPlan {
 		FromCentre:  Halves{first, second},
 		WantedPerCm: density(order.Wanted), WidthErrorCm: order.WidthError(w.All).scaled(0.1),
 		Fullest: order.Fullest(), DentsAvailable: f.ReedDents(),
-		Reed:       f.Setup.Reeds[0].Name,
 		FirstTens:  dentTens(first, half, func(n int) int { return half + 1 - n }),
 		SecondTens: dentTens(second, w.All-half, func(n int) int { return half + n }),
 	}
@@ -363,15 +414,6 @@ func (f *Figures) raddlePlan() *RaddlePlan {
 		return nil
 	}
 	return &RaddlePlan{density(order.Reed), order.Order()}
-}
-
-// tieup returns the shafts of each treadle; none where the lifts come from a lift
-// plan.
-func (f *Figures) tieup() [][]int32 {
-	if f.Draft.LiftPlan.Len() > 0 || f.Draft.Treadling.Count() == 0 {
-		return nil
-	}
-	return rowsOf(&f.Draft.Tieup, 1, f.Draft.Tieup.Len())
 }
 
 // selvedgePlan is nil where one shuttle does not weave the draft, where floating
@@ -398,6 +440,9 @@ func (f *Figures) heddleRows() []HeddleRow {
 		}
 		if h.Counted {
 			row.Available, row.Short = known(float64(h.Available)), known(float64(h.Short))
+			if spare := h.Available - h.Needed; spare >= 0 {
+				row.PushAside = &PushAside{spare / 2, spare - spare/2}
+			}
 		}
 		rows = append(rows, row)
 	}
@@ -412,6 +457,7 @@ func (f *Figures) yarnRows(k float64) []YarnRow {
 		row := YarnRow{
 			Yarn: y.Name, Metres: u.Metres, Grams: u.Grams, StockM: u.Stock, ShortM: u.Short,
 			Packages: u.Packages, StockPackages: u.StockPackages, BuyPackages: u.Buy, ShortenCm: u.Shorten.scaled(0.1),
+			Stock: y.Stock.Text, EachMetres: u.EachMetres, EachGrams: u.EachGrams,
 		}
 		if maximum := f.maximumSett(&u, k); maximum > 0 {
 			row.MaxSettPerCm, row.WorkingSetts = density(maximum), workingSetts(maximum)
@@ -441,20 +487,26 @@ func (p *Plan) WeftColor(pick int) int { return p.figures.Draft.Weft.ColorOf(pic
 // or shafts where ByShaft.
 func (p *Plan) PickRow(pick int) []int32 { return p.figures.PickRow(pick) }
 
-// TreadleTies returns the shafts of each treadle to tie up; none where ByShaft.
-func (p *Plan) TreadleTies() [][]int32 {
-	if p.ByShaft {
-		return nil
-	}
-	return rowsOf(&p.figures.Draft.Tieup, 1, p.figures.Draft.Tieup.Len())
-}
+// UnusedShafts returns the shafts that carry no end.
+func (p *Plan) UnusedShafts() []int { return p.figures.UnusedShafts() }
+
+// Countermarch reports whether the loom is a countermarch loom.
+func (p *Plan) Countermarch() bool { return p.figures.Countermarch() }
+
+// NewTieup reports whether the tie-up and the treadling are not the draft's own.
+func (p *Plan) NewTieup() bool { return p.figures.OnLoom() != p.figures.Draft && len(p.Tieup) > 0 }
 
 // PartsOf folds the picks within a block of them, by what the weaver does at each.
 func (p *Plan) PartsOf(b Block) []Block { return p.figures.PartsOf(b) }
 
-// HighestShaft returns the highest shaft that a pick of the draft may lift.
-func (p *Plan) HighestShaft() int {
-	return max(p.figures.Draft.LiftPlan.Highest(), p.figures.Draft.Tieup.Highest())
+// Highest returns the highest number that a row of PickRow may hold: of a treadle, or
+// of a shaft where ByShaft.
+func (p *Plan) Highest() int {
+	d := p.figures.OnLoom()
+	if p.ByShaft {
+		return max(d.LiftPlan.Highest(), d.Tieup.Highest())
+	}
+	return d.HighestTreadle()
 }
 
 // Drawing returns the draft for a drawing of one repeat of it, and nil where that is

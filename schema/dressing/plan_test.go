@@ -38,7 +38,7 @@ func towel() (*schema.Draft, *schema.Setup) {
 
 func TestPlanAsJSON(t *testing.T) {
 	d, s := towel()
-	p, err := Of(d, s).Plan(Options{Path: "a.wif", Group: 200}, kindNames)
+	p, err := Of(d, s).Plan(Options{Path: "a.wif", Group: []int{200}}, kindNames)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -77,8 +77,9 @@ func TestPlanAsJSON(t *testing.T) {
 	"raddle":{"spaces_per_cm":1,"order":[8]},
 	"lifts":[{"from":1,"to":4,"times":1,"treadles":[[1],[2],[3],[4]]}],
 	"tieup":[[1,2],[2,3],[3,4],[1,4]],
+	"reed":{"name":"","why":"dressing.ReedChoice","empty_right":100,"empty_left":100},
 	"selvedge":{"turns":3,"misses_from_left":0,"misses_from_right":3},
-	"stretches":[{"item":1,"part":"cloth","length_cm":240,"picks":1680,"from_draft_pick":1,"woven_cm":240,"up_to_pick":1680}],
+	"steps": [], "stretches":[{"item":1,"part":"cloth","length_cm":240,"picks":1680,"weave":"draft","from_draft_pick":1,"woven_cm":240,"tape_cm":240,"up_to_pick":1680}],
 	"yarns":[
 		{"yarn":"natural","metres":1200,"grams":180,"stock_m":666.666667,"short_m":533.333333,"packages":4,"stock_packages":2,"buy_packages":2,"shorten_cm":133.333333,
 			"max_sett_per_cm":13.584281,
@@ -201,7 +202,7 @@ func TestPlansAreSteady(t *testing.T) {
 		s.Yarns = []schema.Yarn{{Name: "one", Palette: []int{1}, Grist: measure.Grist{Tex: 100}}, {Name: "rest"}}
 		before := *s
 		rows := d.Threading.Clone()
-		o := Options{Group: rapid.IntRange(0, 9).Draw(t, "group")}
+		o := Options{Group: []int{rapid.IntRange(0, 9).Draw(t, "group")}}
 		var texts [2][]byte
 		for i := range texts {
 			p, err := Of(d, s).Plan(o, kindNames)

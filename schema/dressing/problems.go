@@ -65,6 +65,7 @@ type TooManyTreadles struct {
 	AtOnce            int  // treadles that may be pressed together
 	Fewest, AtLeast   int  // treadles with AtOnce together: an estimate, and a number that is proved; 0 where not counted
 	LiftPlan          bool // the draft has only a lift plan, and needs a treadle for each lift
+	Together          bool // it presses treadles together, and so does the same on a countermarch loom
 }
 
 // WrongShed is a loom that moves the shafts the other way than the draft means.
@@ -162,6 +163,9 @@ func (f *Figures) Lacks() []Problem {
 	if many, ok := f.TooManyTreadles(); ok {
 		list = append(list, Problem{whereLifted, many})
 	}
+	if no, ok := f.NoPlainHem(); ok {
+		list = append(list, Problem{Weave, no})
+	}
 	if shed, ok := f.WrongShed(); ok {
 		list = append(list, Problem{whereLifted, shed})
 	}
@@ -236,11 +240,16 @@ func (f *Figures) TooManyShafts() (TooManyShafts, bool) {
 	return t, true
 }
 
-// NeedsLifts reports whether a treadle is needed for each different lift: the draft
-// has only a lift plan, and the loom has treadles.
+// NeedsLifts reports whether a treadle is needed for each different lift: the loom has
+// treadles, and the draft has only a lift plan. On a countermarch loom this is also so
+// where the draft presses treadles together.
 func (f *Figures) NeedsLifts() bool {
 	d := f.Draft
-	return f.Setup.Loom.Treadles > 0 && d.LiftPlan.Len() > 0 && (d.Tieup.Count() == 0 || d.Treadling.Count() == 0)
+	onlyPlan := d.LiftPlan.Len() > 0 && (d.Tieup.Count() == 0 || d.Treadling.Count() == 0)
+	if f.Countermarch() {
+		return onlyPlan || d.LiftPlan.Len() == 0 && d.Treadling.Count() > 0 && f.pressesSeveral()
+	}
+	return f.Setup.Loom.Treadles > 0 && onlyPlan
 }
 
 // TooManyTreadles reports whether the draft needs more treadles than the loom has.
@@ -252,8 +261,9 @@ func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
 	}
 	if f.NeedsLifts() {
 		if !f.Cloth().TooLarge() {
-			t.LiftPlan, t.LiftsCounted, t.Lifts = true, true, f.Cloth().DistinctLifts()
-			t.Needed = t.Lifts
+			t.LiftPlan, t.LiftsCounted, t.Lifts = f.Draft.LiftPlan.Len() > 0, true, f.Cloth().DistinctLifts()
+			t.Together = !t.LiftPlan
+			t.Needed = t.Lifts + f.emptyLifts()
 		}
 		f.estimate(&t)
 		return t, t.Needed > t.Available

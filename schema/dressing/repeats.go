@@ -36,10 +36,10 @@ func (f *Figures) LiftBlocks() []LiftBlock {
 	list := make([]LiftBlock, len(blocks))
 	for i, b := range blocks {
 		list[i] = LiftBlock{Block: b}
-		if f.Draft.LiftPlan.Len() > 0 {
-			list[i].Shafts = rowsOf(&f.Draft.LiftPlan, b.From, b.To)
+		if d := f.OnLoom(); d.LiftPlan.Len() > 0 {
+			list[i].Shafts = rowsOf(&d.LiftPlan, b.From, b.To)
 		} else {
-			list[i].Treadles = rowsOf(&f.Draft.Treadling, b.From, b.To)
+			list[i].Treadles = rowsOf(&d.Treadling, b.From, b.To)
 		}
 	}
 	return list
@@ -58,10 +58,9 @@ func (f *Figures) PartsOf(b Block) []Block {
 	return list
 }
 
-// ByShaft reports whether the weaver lifts shafts and presses no treadles: by a
-// lift plan, or since the loom has no treadles to tie up.
+// ByShaft reports whether the weaver lifts shafts and presses no treadles.
 func (f *Figures) ByShaft() bool {
-	return f.Draft.LiftPlan.Len() > 0 || f.Setup.Has("loom.treadles") && f.Setup.Loom.Treadles == 0
+	return f.OnLoom().LiftPlan.Len() > 0 || f.Setup.Has("loom.treadles") && f.Setup.Loom.Treadles == 0 && !f.Countermarch()
 }
 
 // PickRow returns what the weaver presses or lifts at a pick of the draft:
@@ -70,7 +69,7 @@ func (f *Figures) PickRow(pick int) []int32 {
 	if f.ByShaft() {
 		return f.Cloth().LiftOf(pick)
 	}
-	return f.Draft.Treadling.Row(pick)
+	return f.OnLoom().Treadling.Row(pick)
 }
 
 // rowsOf returns some rows of a table; one that holds nothing is empty.
@@ -89,22 +88,51 @@ func rowsOf(rows *schema.Rows, from, to int) [][]int32 {
 func (f *Figures) kindsOfPicks() []int32 { return f.pickKinds.get(f.computePickKinds) }
 
 func (f *Figures) computePickKinds() []int32 {
-	rows := &f.Draft.Treadling
-	if f.Draft.LiftPlan.Len() > 0 {
-		rows = &f.Draft.LiftPlan
+	rows := &f.OnLoom().Treadling
+	if d := f.OnLoom(); d.LiftPlan.Len() > 0 {
+		rows = &d.LiftPlan
 	}
 	return rowKinds(f.Draft.Picks(), func(pick int) (int, []int32) { return f.Draft.Weft.ColorOf(pick), rows.Row(pick) })
 }
 
-// PickRepeat returns after how many picks the draft starts again where it is
-// woven over and over: the repeat of its picks, all of them where that does not
-// divide them evenly, and 0 for none.
+// PickRepeat returns after how many picks weave and weft colors both repeat: the
+// smallest divisor of the draft's picks, all of them where there is none, and 0 for no
+// picks.
 func (f *Figures) PickRepeat() int {
-	p := cloth.Period(f.kindsOfPicks())
-	if p > 0 && f.Draft.Picks()%p != 0 {
-		return f.Draft.Picks()
+	picks := f.Draft.Picks()
+	if picks == 0 {
+		return 0
 	}
-	return p
+	_, weave := f.Cloth().Repeat()
+	colors := cloth.Period(kindsOfColor(&f.Draft.Weft, picks))
+	return leastCommon(divisor(weave, picks), divisor(colors, picks))
+}
+
+// divisor returns a repeat of so many picks, all of them where it does not divide
+// them evenly. No smaller divisor can then be a repeat.
+func divisor(repeat, picks int) int {
+	if repeat == 0 || picks%repeat != 0 {
+		return picks
+	}
+	return repeat
+}
+
+// leastCommon returns the least common multiple of two numbers above 0.
+func leastCommon(a, b int) int {
+	x, y := a, b
+	for y > 0 {
+		x, y = y, x%y
+	}
+	return a / x * b
+}
+
+// kindsOfColor lists the palette numbers of a system's threads.
+func kindsOfColor(system *schema.System, threads int) []int32 {
+	list := make([]int32, threads)
+	for i := range list {
+		list[i] = int32(system.ColorOf(i + 1))
+	}
+	return list
 }
 
 // ThreadingRepeat returns the smallest count of ends after which the threading

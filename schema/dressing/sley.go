@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"fettle/schema"
 	"fettle/schema/measure"
 )
 
@@ -59,38 +58,6 @@ func Sley(reed, sett measure.Density) Sleying {
 		return fair
 	}
 	return nearest
-}
-
-// Sleying returns how the warp is sleyed in the reed in use, the first of the
-// setup. It is not ok where the reed or the sett is unknown.
-func (f *Figures) Sleying() (order Sleying, ok bool) {
-	order = f.sleying.get(f.computeSleying)
-	return order, order.Dents > 0
-}
-
-func (f *Figures) computeSleying() Sleying {
-	if len(f.Setup.Reeds) == 0 {
-		return Sleying{}
-	}
-	return Sley(f.Setup.Reeds[0].Dents, f.Sett().Density)
-}
-
-// OtherReed returns the reed that would serve where the one in use does not come
-// within 0.5 % of the sett: the one with the shortest order that does, or,
-// where the one in use is not even within 3 %, the one with the shortest order
-// within that.
-func (f *Figures) OtherReed() (reed schema.Reed, order Sleying, ok bool) {
-	inUse, ok := f.Sleying()
-	if !ok || inUse.Exact() {
-		return schema.Reed{}, Sleying{}, false
-	}
-	for _, r := range f.Setup.Reeds[1:] {
-		o := Sley(r.Dents, inUse.Wanted)
-		if o.class() > inUse.class() && o.before(order) {
-			reed, order = r, o
-		}
-	}
-	return reed, order, order.Dents > 0
 }
 
 // before says whether an order is of a better class than another, or of the
@@ -182,19 +149,6 @@ func (o Sleying) WidthError(ends int) Figure {
 		return Figure{}
 	}
 	return known(10 * float64(ends) * (1/float64(o.Sett()) - 1/float64(o.Wanted)))
-}
-
-// ReedDents returns how many whole dents the reed in use has, unknown where its
-// width or its dents are.
-func (f *Figures) ReedDents() Figure {
-	if len(f.Setup.Reeds) == 0 {
-		return Figure{}
-	}
-	reed := f.Setup.Reeds[0]
-	if reed.Dents <= 0 || reed.Width <= 0 {
-		return Figure{}
-	}
-	return known(math.Floor(float64(reed.Dents)*float64(reed.Width)/10 + hair))
 }
 
 // OrderText is a sleying order as weavers write it: 1-1-2.

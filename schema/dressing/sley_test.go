@@ -259,22 +259,11 @@ func TestOtherReed(t *testing.T) {
 		{"dents unknown", []schema.Reed{fine, {Name: "blank"}, six}, 12, "six"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			reed, order, ok := Of(&schema.Draft{}, &schema.Setup{Reeds: row.reeds, Project: schema.Project{Sett: perInch(row.sett)}}).OtherReed()
+			reed, order, ok := Of(&schema.Draft{}, &schema.Setup{Reeds: row.reeds, ReedNamed: true, Project: schema.Project{Sett: perInch(row.sett)}}).OtherReed()
 			if reed.Name != row.want || ok != (row.want != "") || ok && !order.Fair() {
 				t.Errorf("%q %v %v", reed.Name, order.Order(), ok)
 			}
 		})
-	}
-}
-
-func TestReedDents(t *testing.T) {
-	// A stamp "125/10, 104" is 125 dents in 10 cm and 104 cm long.
-	dents := func(reeds ...schema.Reed) Figure { return Of(&schema.Draft{}, &schema.Setup{Reeds: reeds}).ReedDents() }
-	if got := dents(schema.Reed{Dents: 12.5, Width: 1040}); got != (Figure{1300, true}) {
-		t.Errorf("%v", got)
-	}
-	if dents(schema.Reed{Dents: 12.5}).Known || dents(schema.Reed{Width: 1040}).Known || dents().Known {
-		t.Error("dents of an unknown reed")
 	}
 }
 

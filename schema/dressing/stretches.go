@@ -1,25 +1,31 @@
 package dressing
 
 import (
-	"math"
+	"slices"
 
-	"fettle/schema/measure"
+	"fettle/schema"
 )
 
-// Stretch is a piece of the warp that is woven, or left without picks for a
-// fringe, in the order of the work. Lengths are as on the loom with the tension
+// Stretch is a part of the work that is woven, or warp that is left without picks for
+// a fringe, in the order of the work. Lengths are as on the loom with the tension
 // released.
 type Stretch struct {
 	Item     int    `json:"item"` // from 1; 0 for the sample
 	Part     string `json:"part"`
 	LengthCm Figure `json:"length_cm"`
 	Picks    Figure `json:"picks,omitzero"`
-	// FromDraftPick is the draft's pick that it begins with: the draft is gone
-	// through over and over, from the first stretch to the last.
+	Weave    string `json:"weave,omitempty"` // DraftWeave or PlainWeave, "" for a fringe
+	// FromDraftPick is the draft's pick that it begins with: 1, or where the draft runs
+	// on from part to part the one after the last.
 	FromDraftPick Figure `json:"from_draft_pick,omitzero"`
-	// WovenCm and UpToPick are what has been woven at its end, in all.
+	// WovenCm and UpToPick are what has been woven at its end, in all. TapeCm is what a
+	// tape along the cloth shows there, fringes and all; it begins again after a sample
+	// that is cut off.
 	WovenCm  Figure `json:"woven_cm"`
+	TapeCm   Figure `json:"tape_cm"`
 	UpToPick Figure `json:"up_to_pick,omitzero"`
+	// RepeatsShed says that its first pick is in the shed of the last one before it.
+	RepeatsShed bool `json:"-"`
 }
 
 // The parts of the work that a stretch can be.
@@ -30,72 +36,115 @@ const (
 	FringePart = "fringe" // without picks
 )
 
+// What a stretch can be woven in.
+const (
+	DraftWeave = "draft"
+	PlainWeave = "plain"
+)
+
 // mostItems is for how many items the stretches are listed.
 const mostItems = 200
 
-// Stretches lists what is woven one after the other: the sample, and then each
-// item with half of its fringe and of its hem at either end. Picks are rounded
-// so that they add up to Lengths.PicksWoven. There are none where the length is
-// not known, or for more than mostItems items.
+// Stretches lists what is woven one after the other: the sample, and then for each
+// item a hem, the cloth and a hem, with half of its fringe before and half after.
+// There are none where the length is not known, or for more than mostItems items.
 func (f *Figures) Stretches() []Stretch { return f.stretches.get(f.computeStretches) }
 
 func (f *Figures) computeStretches() []Stretch {
-	p, l := &f.Setup.Project, f.Lengths()
-	if !l.Woven.Known || f.Items() > mostItems {
+	p, w := &f.Setup.Project, f.parts()
+	if !w.woven().Known || w.items > mostItems {
 		return nil
 	}
-	r := progress{total: l.Woven.Value, picks: l.PicksWoven, draft: f.Draft.Picks(), washed: 1 / (1 - p.ShrinkageWarp)}
-	r.weave(0, SamplePart, p.Sample)
-	for item := 1; item <= f.Items(); item++ {
-		r.leave(item, p.Fringe/2)
-		r.weave(item, HemPart, p.Hem/2)
-		r.weave(item, ClothPart, p.FinishedLength)
-		r.weave(item, HemPart, p.Hem/2)
-		r.leave(item, p.Fringe/2)
+	r := progress{figures: f, hemWeave: DraftWeave}
+	if _, plain := f.PlainHem(); plain {
+		r.hemWeave = PlainWeave
+	}
+	r.weave(0, SamplePart, w.sample)
+	if p.CutOffSample {
+		r.cutOff()
+	}
+	for item := 1; item <= w.items; item++ {
+		r.leave(item, float64(p.Fringe/2))
+		r.weave(item, HemPart, w.hem)
+		r.weave(item, ClothPart, w.cloth)
+		r.weave(item, HemPart, w.hem)
+		r.leave(item, float64(p.Fringe/2))
 	}
 	return r.list
 }
 
 // progress is the work under way: how far the cloth has come.
 type progress struct {
-	total  float64 // millimetres to weave
-	picks  Figure  // in all
-	draft  int     // picks of the draft
-	washed float64 // millimetres on the loom for one when finished
-	woven  float64
-	upTo   float64 // picks so far
-	list   []Stretch
+	figures     *Figures
+	hemWeave    string
+	woven, tape float64 // millimetres
+	upTo        Figure  // picks so far
+	last        []int32 // the shafts that are up at the last pick
+	joined      bool    // nothing lies between that and the next
+	list        []Stretch
 }
 
-// weave adds a stretch that is so long when finished.
-func (r *progress) weave(item int, part string, finished measure.Length) {
-	if finished <= 0 {
+func (r *progress) weave(item int, name string, x part) {
+	if x.woven.Value <= 0 {
 		return
 	}
-	long := float64(finished) * r.washed
-	r.woven += long
-	x := Stretch{Item: item, Part: part, LengthCm: known(long / 10), WovenCm: known(r.woven / 10)}
-	if r.picks.Known {
-		next := math.Round(r.picks.Value * math.Min(r.woven/r.total, 1))
-		x.Picks, x.UpToPick = known(next-r.upTo), known(next)
-		if r.draft > 0 && next > r.upTo {
-			x.FromDraftPick = known(float64(wholePicks(r.upTo)%r.draft + 1))
-		}
-		r.upTo = next
+	if len(r.list) == 0 {
+		r.upTo = known(0)
 	}
-	r.list = append(r.list, x)
+	r.woven, r.tape = r.woven+x.woven.Value, r.tape+x.woven.Value
+	s := Stretch{Item: item, Part: name, Weave: DraftWeave, LengthCm: x.woven.scaled(0.1), Picks: x.picks,
+		WovenCm: known(r.woven / 10), TapeCm: known(r.tape / 10)}
+	if name == HemPart {
+		s.Weave = r.hemWeave
+	}
+	if draft := r.figures.Draft.Picks(); draft > 0 && x.picks.Value > 0 && r.upTo.Known {
+		s.FromDraftPick = known(1)
+		if r.figures.Setup.Project.ContinueDraft {
+			s.FromDraftPick = known(float64(wholePicks(r.upTo.Value)%draft + 1))
+		}
+		s.RepeatsShed = r.joined && len(r.last) > 0 && slices.Equal(r.last, r.figures.Raised(s, 1))
+		r.last, r.joined = r.figures.Raised(s, wholePicks(x.picks.Value)), true
+	}
+	r.upTo = r.upTo.plus(x.picks)
+	s.UpToPick = r.upTo
+	r.list = append(r.list, s)
 }
 
 // leave adds a stretch of so much warp without picks.
-func (r *progress) leave(item int, long measure.Length) {
+func (r *progress) leave(item int, long float64) {
 	if long <= 0 {
 		return
 	}
-	x := Stretch{Item: item, Part: FringePart, LengthCm: known(float64(long) / 10), WovenCm: known(r.woven / 10)}
-	if r.picks.Known {
-		x.UpToPick = known(r.upTo)
+	if len(r.list) == 0 && r.figures.Picks().Known() {
+		r.upTo = known(0)
 	}
-	r.list = append(r.list, x)
+	r.tape, r.joined = r.tape+long, false
+	r.list = append(r.list, Stretch{Item: item, Part: FringePart, LengthCm: known(long / 10),
+		WovenCm: known(r.woven / 10), TapeCm: known(r.tape / 10), UpToPick: r.upTo})
+}
+
+func (r *progress) cutOff() { r.tape, r.joined = 0, false }
+
+// DraftPick returns the draft's pick that a pick of a stretch, from 1, is: its color,
+// and its lift unless the stretch is plain. The draft must have picks.
+func (f *Figures) DraftPick(s Stretch, n int) int {
+	return (int(s.FromDraftPick.Value)-1+n-1)%f.Draft.Picks() + 1
+}
+
+// Lift returns the shafts that the draft names, or would name, for a pick of a
+// stretch, from 1: those that go down where it has a sinking shed.
+func (f *Figures) Lift(s Stretch, n int) []int32 {
+	if s.Weave == PlainWeave {
+		hem, _ := f.PlainHem()
+		return hem.Lifts[(n-1)%2]
+	}
+	return f.Cloth().LiftOf(f.DraftPick(s, n))
+}
+
+// Raised returns the shafts in use that are up at a pick of a stretch, from 1.
+func (f *Figures) Raised(s Stretch, n int) []int32 {
+	lift, sinking := f.Lift(s, n), f.Draft.Shed == schema.Sinking
+	return without(f.UsedShafts(), func(shaft int32) bool { return in(lift, shaft) == sinking })
 }
 
 // hidden is what part of an item's picks a repeat must be for it to show where in

@@ -2,13 +2,13 @@ package dressing
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // Worked out by hand: half is lost in washing, so that all is woven twice as
@@ -16,7 +16,7 @@ import (
 // on the loom; the fringe of 6 cm is not woven and does not shrink.
 func TestStretches(t *testing.T) {
 	d := straight(8, 4)
-	d.Treadling = schema.Singles(1, 2, 3, 4)
+	d.Tieup, d.Treadling = schema.Singles(1, 2, 3, 4), schema.Singles(1, 2, 3, 4)
 	project := schema.Project{Picks: 5, FinishedLength: 500, ShrinkageWarp: 0.5}
 	for _, row := range []struct {
 		name   string
@@ -29,8 +29,15 @@ func TestStretches(t *testing.T) {
 			"1 fringe 3 cm 0 = 20 cm 100", "1 hem 4 cm 20 = 24 cm 120", "1 cloth 100 cm 500 = 124 cm 620", "1 hem 4 cm 20 = 128 cm 640", "1 fringe 3 cm 0 = 128 cm 640",
 			"2 fringe 3 cm 0 = 128 cm 640", "2 hem 4 cm 20 = 132 cm 660", "2 cloth 100 cm 500 = 232 cm 1160", "2 hem 4 cm 20 = 236 cm 1180", "2 fringe 3 cm 0 = 236 cm 1180"}},
 		{"picks that do not come out", func(p *schema.Project) { p.Items, p.FinishedLength, p.Picks = 3, 5, 1.1 },
-			// 3 cm at 1.1 are 3.3 picks, so 4: up to 1⅓, 2⅔ and 4.
-			[]string{"1 cloth 1 cm 1 = 1 cm 1", "2 cloth 1 cm 2 = 2 cm 3", "3 cloth 1 cm 1 = 3 cm 4"}},
+			// 1 cm at 1.1 is 1.1 picks, so 2: items come out alike.
+			[]string{"1 cloth 1 cm 2 = 1 cm 2", "2 cloth 1 cm 2 = 2 cm 4", "3 cloth 1 cm 2 = 3 cm 6"}},
+		{"hems at their own picks", func(p *schema.Project) { p.Hem, p.HemPicks = 40, 10 },
+			[]string{"1 hem 4 cm 40 = 4 cm 40", "1 cloth 100 cm 500 = 104 cm 540", "1 hem 4 cm 40 = 108 cm 580"}},
+		{"picks per item", func(p *schema.Project) { p.FinishedLength, p.PicksPerItem, p.Items = 0, 50, 2 },
+			[]string{"1 cloth 10 cm 50 = 10 cm 50", "2 cloth 10 cm 50 = 20 cm 100"}},
+		{"repeats per item", func(p *schema.Project) { p.FinishedLength, p.RepeatsPerItem = 0, 5 },
+			[]string{"1 cloth 4 cm 20 = 4 cm 20"}},
+		{"picks per item, without their density", func(p *schema.Project) { p.FinishedLength, p.Picks, p.PicksPerItem = 0, 0, 50 }, nil},
 		{"picks unknown", func(p *schema.Project) { p.Picks = 0 }, []string{"1 cloth 100 cm 0 = 100 cm 0"}},
 		{"length unknown", func(p *schema.Project) { p.FinishedLength = 0 }, nil},
 		{"too many to list", func(p *schema.Project) { p.Items = mostItems + 1 }, nil},
@@ -49,20 +56,53 @@ func TestStretches(t *testing.T) {
 	}
 }
 
-// 120 picks, gone through from the sample on: worked out by hand from the picks
-// that have been woven before each stretch.
+// 120 picks, in a sample of 80 and items of 400.
 func TestStretchesFromDraftPick(t *testing.T) {
 	d := straight(8, 4)
 	d.Weft.Threads = 120
-	s := &schema.Setup{Project: schema.Project{Picks: 8, FinishedLength: 500, Items: 3, Sample: 100, Fringe: 20}}
-	// 80 of the sample, and 400 of each item.
-	want := []float64{1, 0, 81, 0, 0, 1, 0, 0, 41, 0}
-	var got []float64
-	for _, x := range Of(d, s).Stretches() {
-		got = append(got, x.FromDraftPick.Value)
+	for _, row := range []struct {
+		name      string
+		continues bool
+		want      []float64
+	}{
+		{"each begins at pick 1", false, []float64{1, 0, 1, 0, 0, 1, 0, 0, 1, 0}},
+		{"the draft runs on", true, []float64{1, 0, 81, 0, 0, 1, 0, 0, 41, 0}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			s := &schema.Setup{Project: schema.Project{Picks: 8, FinishedLength: 500, Items: 3, Sample: 100, Fringe: 20, ContinueDraft: row.continues}}
+			var got []float64
+			for _, x := range Of(d, s).Stretches() {
+				got = append(got, x.FromDraftPick.Value)
+			}
+			if !slices.Equal(got, row.want) {
+				t.Errorf("%v, want %v", got, row.want)
+			}
+		})
 	}
-	if !slices.Equal(got, want) {
-		t.Errorf("%v, want %v", got, want)
+}
+
+// The tape runs through the fringes and begins again after a sample that is cut off;
+// what has been woven runs on.
+func TestTape(t *testing.T) {
+	d := straight(8, 4)
+	for _, row := range []struct {
+		name        string
+		cutOff      bool
+		tape, woven []float64
+	}{
+		{"on the loom", false, []float64{10, 13, 63, 66, 69, 119, 122}, []float64{10, 10, 60, 60, 60, 110, 110}},
+		{"cut off", true, []float64{10, 3, 53, 56, 59, 109, 112}, []float64{10, 10, 60, 60, 60, 110, 110}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			s := &schema.Setup{Project: schema.Project{Picks: 8, FinishedLength: 500, Items: 2, Sample: 100, Fringe: 60, CutOffSample: row.cutOff}}
+			var tape, woven []float64
+			for _, x := range Of(d, s).Stretches() {
+				tape, woven = append(tape, x.TapeCm.Value), append(woven, x.WovenCm.Value)
+			}
+			if !slices.Equal(tape, row.tape) || !slices.Equal(woven, row.woven) {
+				t.Errorf("tape %v, woven %v, want %v and %v", tape, woven, row.tape, row.woven)
+			}
+		})
 	}
 }
 
@@ -77,11 +117,12 @@ func TestPickRepeat(t *testing.T) {
 		{"none of its own", []int32{1, 2, 3, 4}, nil, 4},
 		{"two", []int32{1, 2, 1, 2}, nil, 2},
 		{"one that does not go into the draft", []int32{1, 2, 1, 2, 1}, nil, 5},
+		{"two treadles tied alike", []int32{1, 5, 1, 1}, nil, 1},
 		{"another by color", []int32{1, 2, 1, 2}, []int32{1, 1, 1, 2}, 4},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d := straight(4, 4)
-			d.Treadling, d.Weft.Colors = schema.Singles(row.picks...), row.color
+			d.Tieup, d.Treadling, d.Weft.Colors = schema.Singles(1, 2, 3, 4, 1), schema.Singles(row.picks...), row.color
 			if got := Of(d, &schema.Setup{}).PickRepeat(); got != row.want {
 				t.Errorf("%d, want %d", got, row.want)
 			}
@@ -89,19 +130,24 @@ func TestPickRepeat(t *testing.T) {
 	}
 }
 
-// Whatever is asked for, the stretches add up to the plan's woven length and
-// picks, and none is a pick or more from what its length comes to.
+// Whatever is asked for, the stretches add up to the plan's woven length and picks,
+// and each has its own length's picks, rounded up.
 func TestStretchesAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
-		length, picks := 0.0, 0.0
-		list := Of(d, s).Stretches()
-		each := Of(d, s).Lengths().PicksWoven.Value / wovenLength(&s.Project).Value
-		for _, x := range list {
+		s.Project.ContinueDraft = rapid.Bool().Draw(t, "continue")
+		length, picks, next := 0.0, 0.0, 0
+		for _, x := range Of(d, s).Stretches() {
 			if x.Part != FringePart {
 				length += x.LengthCm.Value
-				if exact := x.LengthCm.Value * 10 * each; math.Abs(x.Picks.Value-exact) > 1+1e-6 {
-					t.Fatalf("%+v, where its length is %v picks", x, exact)
+				if over := x.Picks.Value - x.LengthCm.Value*float64(s.Project.Picks); over < -1e-6 || over >= 1 {
+					t.Fatalf("%+v has %v picks too many", x, over)
+				}
+				if want := float64(next%max(d.Picks(), 1) + 1); x.FromDraftPick.Known && x.FromDraftPick.Value != want {
+					t.Fatalf("%+v, want it from draft pick %v", x, want)
+				}
+				if s.Project.ContinueDraft {
+					next += int(x.Picks.Value)
 				}
 			}
 			picks += x.Picks.Value
@@ -113,4 +159,94 @@ func TestStretchesAddUp(t *testing.T) {
 			t.Fatalf("%v picks and %v cm in all, want %+v", picks, length, l)
 		}
 	})
+}
+
+// Whatever parts there are, typing either length back gives whole repeats and no
+// notice, in both kinds of units.
+func TestPartialRepeatsCanBeTypedBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d, s := straight(8, 4), anySetup(t)
+		s.Units = rapid.SampledFrom([]measure.Units{measure.Metric, measure.Imperial}).Draw(t, "units")
+		s.Project.HemPicks = measure.Density(rapid.Float64Range(1, 20).Draw(t, "hem picks"))
+		d.Weft.Threads = rapid.IntRange(1, 60).Draw(t, "repeat")
+		d.Weft.Colors = make([]int32, d.Weft.Threads)
+		d.Weft.Colors[0] = 1
+		for _, r := range Of(d, s).PartialRepeats() {
+			if r.HigherPicks%r.Repeat != 0 || r.HigherPicks-r.Picks >= r.Repeat || r.HigherPicks <= r.Picks || r.LowerPicks >= r.Picks {
+				t.Fatalf("%+v", r)
+			}
+			for _, stated := range []struct {
+				length measure.Length
+				picks  int
+			}{{r.ShorterLength, r.LowerPicks}, {r.LongerLength, r.HigherPicks}} {
+				if stated.picks == 0 {
+					continue
+				}
+				typed, err := measure.ParseLength(s.Units.Typed(stated.length))
+				if err != nil {
+					t.Fatal(err)
+				}
+				again := *s
+				switch r.Part {
+				case SamplePart:
+					again.Project.Sample = typed
+				case HemPart:
+					again.Project.Hem = typed
+				case ClothPart:
+					again.Project.FinishedLength = typed
+				}
+				for _, still := range Of(d, &again).PartialRepeats() {
+					if still.Part == r.Part {
+						t.Fatalf("%q gives %+v, want %d picks", s.Units.Typed(stated.length), still, stated.picks)
+					}
+				}
+				for _, x := range Of(d, &again).Stretches() {
+					if x.Part == r.Part && int(x.Picks.Value) != stated.picks {
+						t.Fatalf("%q gives %v picks, want %d", s.Units.Typed(stated.length), x.Picks.Value, stated.picks)
+					}
+				}
+			}
+		}
+	})
+}
+
+// Plain weave on 1+3 against 2+4, and a twill of four picks that begins with 1+2. A
+// hem of an odd number of picks ends with the shed of end 1.
+func TestSeamsThatRepeatAShed(t *testing.T) {
+	d := straight(8, 4)
+	d.Tieup = rowsLike([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4}, []int32{1, 3}, []int32{2, 4})
+	for _, row := range []struct {
+		name      string
+		treadling []int32
+		project   schema.Project
+		want      []bool // by stretch
+	}{
+		{"a twill begins each hem and the cloth again", []int32{1, 2, 3, 4}, schema.Project{Picks: 1, FinishedLength: 90, Hem: 100}, []bool{false, true, true}},
+		{"whole repeats don't", []int32{1, 2, 3, 4}, schema.Project{Picks: 1, FinishedLength: 80, Hem: 80}, []bool{false, false, false}},
+		{"one that runs on doesn't", []int32{1, 2, 3, 4}, schema.Project{Picks: 1, FinishedLength: 90, Hem: 100, ContinueDraft: true}, []bool{false, false, false}},
+		{"plain hems of an odd number, beside plain cloth", []int32{5, 6}, schema.Project{Picks: 1, FinishedLength: 80, Hem: 100, PlainHems: true}, []bool{false, true, false}},
+		{"a fringe lies between", []int32{1, 2, 3, 1}, schema.Project{Picks: 1, FinishedLength: 80, Items: 2, Fringe: 20}, []bool{false, false, false, false, false, false}},
+		{"two items", []int32{1, 2, 3, 1}, schema.Project{Picks: 1, FinishedLength: 80, Items: 2}, []bool{false, true}},
+		{"a sample that is cut off", []int32{1, 2, 3, 1}, schema.Project{Picks: 1, FinishedLength: 80, Sample: 80, CutOffSample: true}, []bool{false, false}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d.Treadling = schema.Singles(row.treadling...)
+			var got []bool
+			for _, x := range Of(d, &schema.Setup{Project: row.project}).Stretches() {
+				got = append(got, x.RepeatsShed)
+			}
+			if !slices.Equal(got, row.want) {
+				t.Errorf("%v, want %v", got, row.want)
+			}
+		})
+	}
+}
+
+// rowsLike is a table with these rows.
+func rowsLike(rows ...[]int32) schema.Rows {
+	var table schema.Rows
+	for _, row := range rows {
+		table.Append(row...)
+	}
+	return table
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // MostEnds is how many ends a warp may have before its figures are refused.
@@ -55,14 +56,17 @@ func (f *Figures) TooManyEnds() (TooManyEnds, bool) {
 
 func (f *Figures) fullWarp() fullWarp { return f.warp.get(f.computeWarp) }
 
-func (f *Figures) computeWarp() fullWarp {
+func (f *Figures) computeWarp() fullWarp { return f.warpAt(f.Sleyed()) }
+
+// warpAt returns the warp at a sett in the reed; 0 is an unknown one.
+func (f *Figures) warpAt(sleyed measure.Density) fullWarp {
 	p := &f.Setup.Project
 	w := fullWarp{Warp: Warp{Ends: f.Draft.Ends(), Repeats: max(p.Repeats, 1), Balance: max(p.Balance, 0)}}
 	if w.Ends == 0 {
 		w.Balance = 0
 		return w
 	}
-	if n := f.repeatsForWidth(w.Warp); n > 0 {
+	if n := f.repeatsForWidth(w.Warp, sleyed); n > 0 {
 		w.Repeats, w.byWidth = n, true
 	}
 	if all := float64(w.Ends)*float64(w.Repeats) + float64(w.Balance); all > MostEnds {
@@ -87,11 +91,11 @@ func (w fullWarp) cause(s *schema.Setup) string {
 
 // repeatsForWidth returns how often the draft must be repeated for the cloth to
 // come nearest the finished width that was asked for, 0 where none was.
-func (f *Figures) repeatsForWidth(w Warp) int {
+func (f *Figures) repeatsForWidth(w Warp, sleyed measure.Density) int {
 	if f.Setup.Project.Repeats > 0 || f.Setup.Project.FinishedWidth <= 0 {
 		return 0
 	}
-	one := finishedWidth(&f.Setup.Project, widthOf(1, f.Sleyed()))
+	one := finishedWidth(&f.Setup.Project, widthOf(1, sleyed))
 	if !one.Known || one.Value <= 0 {
 		return 0
 	}

@@ -27,34 +27,33 @@ func (f *Figures) computeWarpUse() []ColorUse {
 		return nil
 	}
 	var list []ColorUse
-	for _, c := range countColors(&f.Draft.Warp, w.Ends, func(end int) int { return w.times(end, w.All) }) {
+	for _, c := range countColors(&f.Draft.Warp, w.Ends, func(end int) float64 { return float64(w.times(end, w.All)) }) {
 		list = append(list, f.colorUse(schema.Warp, ColorUse{
 			Color:   c.color,
-			Share:   float64(c.threads) / float64(w.All),
-			Threads: known(float64(c.threads)),
-			Metres:  length.scaled(float64(c.threads) / 1000),
+			Share:   c.threads / float64(w.All),
+			Threads: known(c.threads),
+			Metres:  length.scaled(c.threads / 1000),
 		}))
 	}
 	return list
 }
 
 // WeftUse returns what each color of the weft takes, lowest palette number first:
-// counted pick by pick where it is known how many are woven, so that a run that
-// ends within the draft takes the colors of its first picks.
+// counted pick by pick in every part where it is known how many are woven, so that a
+// part that ends within the draft takes the colors of its first picks.
 func (f *Figures) WeftUse() []ColorUse { return f.weftUse.get(f.computeWeftUse) }
 
 func (f *Figures) computeWeftUse() []ColorUse {
 	l := f.Lengths()
-	counts, of := f.draftColors(schema.Weft), f.Draft.Picks()
+	counts, of := f.draftColors(schema.Weft), float64(f.Draft.Picks())
 	if l.PicksWoven.Known {
-		of = wholePicks(l.PicksWoven.Value)
-		counts = f.wovenColors(of)
+		counts, of = f.wovenColors(), l.PicksWoven.Value
 	}
 	var list []ColorUse
 	for _, c := range counts {
-		use := ColorUse{Color: c.color, Share: float64(c.threads) / float64(max(of, 1))}
+		use := ColorUse{Color: c.color, Share: c.threads / max(of, 1)}
 		if l.PicksWoven.Known {
-			use.Threads = known(float64(c.threads))
+			use.Threads = known(c.threads)
 			use.Metres = use.Threads.times(l.PickYarn)
 		}
 		list = append(list, f.colorUse(schema.Weft, use))
@@ -92,6 +91,8 @@ type YarnUse struct {
 	WeftShare     float64 // of all the picks that are woven, to 1
 	Metres        Figure
 	Grams         Figure
+	EachMetres    []float64 // what each color of the warp and of the weft takes of it; 0 where unknown
+	EachGrams     []float64
 	Stock         Figure // metres that are there
 	Short         Figure // metres missing; 0 where the stock is enough
 	Packages      Figure // whole ones needed
@@ -117,13 +118,13 @@ func (f *Figures) computeYarnUses() []YarnUse {
 	for _, c := range f.WarpUse() {
 		if c.Yarn >= 0 {
 			uses[c.Yarn].WarpShare += c.Share
-			uses[c.Yarn].Metres = uses[c.Yarn].Metres.plus(c.Metres)
+			uses[c.Yarn].add(c)
 		}
 	}
 	for _, c := range f.WeftUse() {
 		if c.Yarn >= 0 {
 			uses[c.Yarn].WeftShare += c.Share
-			uses[c.Yarn].Metres = uses[c.Yarn].Metres.plus(c.Metres)
+			uses[c.Yarn].add(c)
 		}
 	}
 	var used []YarnUse
@@ -144,6 +145,11 @@ func (f *Figures) computeYarnUses() []YarnUse {
 	return used
 }
 
+func (u *YarnUse) add(c ColorUse) {
+	u.Metres = u.Metres.plus(c.Metres)
+	u.EachMetres, u.EachGrams = append(u.EachMetres, c.Metres.Value), append(u.EachGrams, c.Grams.Value)
+}
+
 // compare sets what is needed of a yarn beside its stock.
 func (u *YarnUse) compare(y *schema.Yarn) {
 	u.Grams = grams(u.Metres, y.Grist)
@@ -162,18 +168,14 @@ func (u *YarnUse) compare(y *schema.Yarn) {
 
 // shorterItems works out how much yarn shorter items would take.
 type shorterItems struct {
-	project schema.Project
-	ends    int
-	perMm   Figure          // picks
-	pick    Figure          // metres of weft in one
-	draft   int             // picks of the draft
-	picks   map[int32][]int // the draft's picks by their yarn, ascending
+	figures  *Figures
+	finished float64         // millimetres of an item's cloth
+	picks    map[int32][]int // the draft's picks by their yarn, ascending
 }
 
 func (f *Figures) shorterItems() *shorterItems {
-	c := &shorterItems{project: f.Setup.Project, ends: f.Warp().All, perMm: f.picksPerMm(), pick: f.Lengths().PickYarn,
-		draft: f.Draft.Picks(), picks: map[int32][]int{}}
-	for pick := 1; pick <= c.draft; pick++ {
+	c := &shorterItems{figures: f, finished: f.parts().cloth.finished(&f.Setup.Project).Value, picks: map[int32][]int{}}
+	for pick := 1; pick <= f.Draft.Picks(); pick++ {
 		yarn := int32(f.YarnOf(schema.Weft, f.Draft.Weft.ColorOf(pick)))
 		c.picks[yarn] = append(c.picks[yarn], pick)
 	}
@@ -188,12 +190,15 @@ const worthWeaving = 0.25
 // shorter: a thousand kilometres down to a thousandth of a millimetre.
 const halvings = 60
 
+// inFloat is a part of a length beyond what floating point adds to it.
+const inFloat = 1e-12
+
 // by returns the least by which each item must be shorter, in millimetres, for a
 // yarn's stock to be enough; unknown where too little of it would be left.
 // A shorter item takes less warp and no more picks of any color, so the bound
 // between too little and enough is found by halving.
 func (c *shorterItems) by(u *YarnUse) Figure {
-	short, enough := 0.0, float64(c.project.FinishedLength)*(1-worthWeaving)
+	short, enough := 0.0, c.finished*(1-worthWeaving)
 	if c.metres(u, enough) > u.Stock.Value {
 		return Figure{}
 	}
@@ -204,25 +209,23 @@ func (c *shorterItems) by(u *YarnUse) Figure {
 			enough = half
 		}
 	}
-	return known(enough)
+	return known(enough + c.finished*inFloat)
 }
 
 // metres returns what a yarn takes where each item is shorter by so much.
 func (c *shorterItems) metres(u *YarnUse, by float64) float64 {
-	p := c.project
-	p.FinishedLength -= measure.Length(by)
-	woven := wovenLength(&p)
-	warp := warpLength(&p, woven).Value / 1000 * u.WarpShare * float64(c.ends)
-	picks := woven.times(c.perMm)
-	if !picks.Known || c.draft == 0 {
+	f := c.figures
+	w := f.partsWith(f.finishedPart(measure.Length(c.finished-by), f.picksPerMm()))
+	warp := f.warpLength(w).Value / 1000 * u.WarpShare * float64(f.Warp().All)
+	if !w.picks().Known || f.Draft.Picks() == 0 {
 		return warp
 	}
-	return warp + float64(c.among(int32(u.Yarn), wholePicks(whole(picks.Value))))*c.pick.Value
+	weft := w.count(func(first int) int { return c.among(int32(u.Yarn), first) })
+	return warp + weft*f.Lengths().PickYarn.Value
 }
 
 // among returns how many of the first picks that are woven are of a yarn.
 func (c *shorterItems) among(yarn int32, first int) int {
-	own := c.picks[yarn]
-	over := first % c.draft
-	return first/c.draft*len(own) + sort.SearchInts(own, over+1)
+	own, draft := c.picks[yarn], c.figures.Draft.Picks()
+	return first/draft*len(own) + sort.SearchInts(own, first%draft+1)
 }

@@ -182,8 +182,10 @@ func TestColorsAddUp(t *testing.T) {
 			return
 		}
 		woven := map[int]float64{}
-		for pick := range int(l.PicksWoven.Value) {
-			woven[d.Weft.ColorOf(pick%d.Picks()+1)]++
+		for _, x := range Of(d, s).Stretches() {
+			for n := 1; n <= int(x.Picks.Value); n++ {
+				woven[d.Weft.ColorOf(Of(d, s).DraftPick(x, n))]++
+			}
 		}
 		metres, picks := 0.0, 0.0
 		for _, u := range Of(d, s).WeftUse() {

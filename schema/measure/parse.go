@@ -122,6 +122,50 @@ func ParsePercent(s string) (float64, error) {
 	return v / 100, nil
 }
 
+// ParseLoss reads what a length loses, as a fraction of it from 0 to under 1: as a
+// percentage, or as measured before and after, 50 cm -> 46 cm.
+func ParseLoss(s string) (float64, error) {
+	before, after, measured, err := measuredLengths(s)
+	if !measured {
+		return ParsePercent(s)
+	}
+	return float64((before - after) / before), err
+}
+
+// ParseGain reads what is added to a length, as a fraction of it from 0 to under 1:
+// as a percentage, or as a thread pulled straight and the length it lay in,
+// 66 cm -> 60 cm.
+func ParseGain(s string) (float64, error) {
+	before, after, measured, err := measuredLengths(s)
+	if !measured {
+		return ParsePercent(s)
+	}
+	gain := float64((before - after) / after)
+	if err == nil && gain >= 1 {
+		err = fmt.Errorf("%s is 100 %% or more; check the two lengths", wording.Quote(s))
+	}
+	return gain, err
+}
+
+// measuredLengths reads two lengths with an arrow between, the second no longer than
+// the first. Measured is false where there is no arrow.
+func measuredLengths(s string) (before, after Length, measured bool, err error) {
+	first, second, measured := strings.Cut(strings.Replace(s, "→", "->", 1), "->")
+	if !measured {
+		return 1, 1, false, nil
+	}
+	if before, err = ParseLength(first); err != nil {
+		return 1, 1, true, err
+	}
+	if after, err = ParseLength(second); err != nil {
+		return 1, 1, true, err
+	}
+	if after <= 0 || after > before {
+		return 1, 1, true, fmt.Errorf("%s must go from the longer length to the shorter, like 50 cm -> 46 cm", wording.Quote(s))
+	}
+	return before, after, true, nil
+}
+
 // Number reads a decimal number with a point. Exponents, infinities and signs
 // other than a leading minus are errors.
 func Number(s string) (float64, error) {

@@ -147,13 +147,45 @@ func TestParsePercent(t *testing.T) {
 	}
 }
 
+// Losses as measured come to the same as their percentages.
+func TestParseMeasuredLosses(t *testing.T) {
+	for _, row := range []struct {
+		text  string
+		parse func(string) (float64, error)
+		want  float64 // below 0: refused
+	}{
+		{"50 cm -> 46 cm", ParseLoss, 0.08},
+		{"100 cm -> 90 cm", ParseLoss, 0.1},
+		{"50cm→46cm", ParseLoss, 0.08},
+		{"1 yd -> 34 1/5 in", ParseLoss, 0.05},
+		{"0.5 m -> 460 mm", ParseLoss, 0.08},
+		{"50 cm -> 50 cm", ParseLoss, 0},
+		{"8 %", ParseLoss, 0.08},
+		{"66 cm -> 60 cm", ParseGain, 0.1},
+		{"10 %", ParseGain, 0.1},
+		{"46 cm -> 50 cm", ParseLoss, -1},
+		{"60 cm -> 66 cm", ParseGain, -1},
+		{"120 cm -> 60 cm", ParseGain, -1},
+		{"50 cm -> 0 cm", ParseLoss, -1},
+		{"0 cm -> 0 cm", ParseLoss, -1},
+		{"50 -> 46", ParseLoss, -1},
+		{"50 cm ->", ParseLoss, -1},
+		{"50 cm -> 46 cm -> 40 cm", ParseLoss, -1},
+	} {
+		got, err := row.parse(row.text)
+		if (err == nil) != (row.want >= 0) || err == nil && math.Abs(got-row.want) > 1e-12 {
+			t.Errorf("%q is %v, %v, want %v", row.text, got, err, row.want)
+		}
+	}
+}
+
 func TestUnitsTell(t *testing.T) {
 	for _, row := range []struct{ got, want string }{
 		{Metric.Length(12.34), "12.3 mm"},
 		{Metric.Length(487.7), "48.8 cm"},
 		{Metric.Length(3780), "3.78 m"},
 		{Imperial.Length(254), "10 in"},
-		{Imperial.Length(3657.6), "4 yd"},
+		{Imperial.Length(3657.6), "4 yd (144 in)"},
 		{Metric.Long(1134.4), "1134 m"},
 		{Imperial.Long(914.4), "1000 yd"},
 		{Metric.Density(Density(7.874)), "7.87/cm"},

@@ -13,11 +13,19 @@ func TestTelling(t *testing.T) {
 		{"cloth/cm to the millimetre", Metric.Cloth(476.25), "47.6 cm"},
 		{"cloth/narrower", Metric.Cloth(-14.9), "-1.5 cm"},
 		{"cloth/m", Metric.Cloth(3304), "3.3 m"},
-		{"cloth/part of an inch", Imperial.Cloth(inches(0.4)), "0.4 in"},
-		{"cloth/3 cm in inches", Imperial.Cloth(30), "1.2 in"},
-		{"cloth/quarters of an inch", Imperial.Cloth(inches(18.25)), "18.25 in"},
-		{"cloth/inches", Imperial.Cloth(inches(18.36)), "18.4 in"},
-		{"cloth/yards", Imperial.Cloth(inches(126)), "3.5 yd"},
+		{"cloth/part of an inch", Imperial.Cloth(inches(0.4)), "3/8 in"},
+		{"cloth/3 cm in inches", Imperial.Cloth(30), "1 1/8 in"},
+		{"cloth/quarters of an inch", Imperial.Cloth(inches(18.25)), "18 1/4 in"},
+		{"cloth/inches", Imperial.Cloth(inches(18.36)), "18 3/8 in"},
+		{"cloth/yards", Imperial.Cloth(inches(126)), "3 yd 18 in (126 in)"},
+		{"cloth/yards and a fraction", Imperial.Cloth(inches(214.48)), "5 yd 34 1/2 in (214 1/2 in)"},
+		{"cloth/whole yards", Imperial.Cloth(inches(1080)), "30 yd (1080 in)"},
+		{"cloth/up to the next yard", Imperial.Cloth(inches(215.9)), "6 yd (216 in)"},
+		{"cloth/narrower by yards", Imperial.Cloth(inches(-126)), "-3 yd 18 in (-126 in)"},
+		{"length/yards", Imperial.Length(inches(214.5)), "5 yd 34 1/2 in (214 1/2 in)"},
+		{"typed/inches", Imperial.Typed(inches(30.3125)), "30 5/16 in"},
+		{"typed/decimals of an inch", Imperial.Typed(inches(30.317)), "30.317 in"},
+		{"typed/centimetres", Metric.Typed(786.5), "78.65 cm"},
 		{"sett/inches", Imperial.Sett(18.01 / 2.54), "18/in"},
 		{"sett/half an end", Imperial.Sett(12.5 / 2.54), "12.5/in"},
 		{"sett/very open", Imperial.Sett(0.25 / 2.54), "0.25/in"},
@@ -30,13 +38,13 @@ func TestTelling(t *testing.T) {
 		{"yarn/needed, whole", Metric.YarnNeeded(1200.0000000001), "1200 m"},
 		{"yarn/there", Metric.YarnThere(666.67), "666 m"},
 		{"yarn/there, whole", Metric.YarnThere(999.9999999999), "1000 m"},
-		{"yarn/short is the difference of the two", Metric.YarnShort(1200, 666.67), "534 m"},
+		{"yarn/short is the difference of the two", Metric.YarnShort(666.67, 1200), "534 m"},
 		{"yarn/yards", Imperial.YarnNeeded(100.1 * 0.9144), "101 yd"},
 		{"yarn/yards there", Imperial.YarnThere(100.9 * 0.9144), "100 yd"},
-		{"yarn/yards short", Imperial.YarnShort(100.1*0.9144, 10.9*0.9144), "91 yd"},
+		{"yarn/yards short", Imperial.YarnShort(10.9*0.9144, 100.1*0.9144), "91 yd"},
 		{"shorter/cm", Metric.RoundedUp(73), "8 cm"},
 		{"shorter/whole", Metric.RoundedUp(80), "8 cm"},
-		{"shorter/half inches", Imperial.RoundedUp(inches(3.1)), "3.5 in"},
+		{"shorter/half inches", Imperial.RoundedUp(inches(3.1)), "3 1/2 in"},
 		{"shorter/far", Metric.RoundedUp(4003), "4.01 m"},
 	} {
 		if row.got != row.want {
@@ -54,8 +62,6 @@ func TestTellingColumns(t *testing.T) {
 		}
 		return out
 	}
-	pounds := Imperial.InPounds()
-	const lb, oz = 453.59237, 453.59237 / 16
 	for _, row := range []struct {
 		name      string
 		got, want []string
@@ -63,18 +69,35 @@ func TestTellingColumns(t *testing.T) {
 		{"none", Metric.Cloths(nil), []string{}},
 		{"whole centimetres", Metric.Cloths(lengths(10, 3, 240, 552.01)), []string{"3 cm", "240 cm", "552 cm"}},
 		{"one decimal", Metric.Cloths(lengths(10, 162, 165.2, 290.8, 552)), []string{"162.0 cm", "165.2 cm", "290.8 cm", "552.0 cm"}},
-		{"metres from ten up", Metric.Cloths(lengths(10, 65.2, 1000)), []string{"0.65 m", "10.00 m"}},
-		{"inches", Imperial.Cloths(lengths(25.4, 8, 78.81, 144)), []string{"8.0 in", "78.8 in", "144.0 in"}},
+		{"far", Metric.Cloths(lengths(10, 65.2, 1000)), []string{"65.2 cm", "1000.0 cm"}},
+		{"inches", Imperial.Cloths(lengths(25.4, 8, 78.81, 144)), []string{"8 in", "78 3/4 in", "144 in"}},
 		{"whole inches", Imperial.Cloths(lengths(25.4, 8, 144)), []string{"8 in", "144 in"}},
-		{"quarters of an inch", Imperial.Cloths(lengths(25.4, 8.25, 144)), []string{"8.25 in", "144.00 in"}},
-		{"yards from ten up", Imperial.Cloths(lengths(914.4, 0.5, 12.25)), []string{"0.50 yd", "12.25 yd"}},
-		{"grams", Metric.Weights([]float64{179.1, 180, 0.2}), []string{"180 g", "180 g", "1 g"}},
-		{"grams, with lengths in inches", Imperial.Weights([]float64{179.1}), []string{"180 g"}},
-		{"ounces", pounds.Weights([]float64{16 * oz, 2.41 * oz}), []string{"16.0 oz", "2.5 oz"}},
-		{"whole ounces", pounds.Weights([]float64{16 * oz, 2 * oz}), []string{"16 oz", "2 oz"}},
-		{"pounds from two up", pounds.Weights([]float64{2.001 * lb, 0.5 * lb}), []string{"2.01 lb", "0.50 lb"}},
+		{"quarters of an inch", Imperial.Cloths(lengths(25.4, 8.25, 144)), []string{"8 1/4 in", "144 in"}},
+		{"yards", Imperial.Cloths(lengths(914.4, 0.5, 12.25)), []string{"18 in", "441 in"}},
 	} {
 		if !slices.Equal(row.got, row.want) {
+			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
+		}
+	}
+}
+
+// Rounding up first, 1.2 and 1.2 are 4 and not 3.
+func TestColumnsAddUp(t *testing.T) {
+	pounds := Imperial.InPounds()
+	const lb, oz = 453.59237, 453.59237 / 16
+	for _, row := range []struct{ name, got, want string }{
+		{"grams", Metric.Weights(180).Sum(179.1), "180 g"},
+		{"grams, two", Metric.Weights(3).Sum(1.2, 1.2), "4 g"},
+		{"grams, with lengths in inches", Imperial.Weights(180).Sum(179.1), "180 g"},
+		{"ounces", pounds.Weights(16 * oz).Sum(2.41 * oz), "2.5 oz"},
+		{"whole ounces", pounds.Weights(16 * oz).Sum(2 * oz), "2.0 oz"},
+		{"pounds from two up", pounds.Weights(2 * lb).Sum(2.001 * lb), "2.01 lb"},
+		{"pounds, two", pounds.Weights(2*lb).Sum(2.001*lb, 0.001*lb), "2.02 lb"},
+		{"metres", Metric.YarnNeeded(1.2, 1.2), "4 m"},
+		{"yards", Imperial.YarnNeeded(1.2*0.9144, 1.2*0.9144), "4 yd"},
+		{"metres short", Metric.YarnShort(1.9, 1.2, 1.2), "3 m"},
+	} {
+		if row.got != row.want {
 			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
 		}
 	}

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"strings"
 
 	"fettle/schema/wording"
 )
@@ -21,6 +22,7 @@ type Stock struct {
 	Grams    float64 // in each package; 0 if the stock is in metres
 	Metres   float64 // in each package; 0 if the stock is in grams
 	InPounds bool    // stated in ounces or pounds
+	Text     string  // as it was stated
 }
 
 // Known reports whether the stock was stated.
@@ -61,7 +63,7 @@ func ParseStock(s string) (Stock, error) {
 	if max(stock.Grams, stock.Metres) < leastStock {
 		return Stock{}, fmt.Errorf("%s is too little; a package must be at least 1 mg or 1 mm", wording.Quote(s))
 	}
-	stock.Packages = int(packages)
+	stock.Packages, stock.Text = int(packages), strings.Join(strings.Fields(s), " ")
 	return stock, nil
 }
 

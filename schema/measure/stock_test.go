@@ -29,7 +29,7 @@ func TestParseStock(t *testing.T) {
 	} {
 		t.Run(row.in, func(t *testing.T) {
 			got, err := ParseStock(row.in)
-			if err != nil || got.Packages != row.want.Packages || got.InPounds != row.want.InPounds ||
+			if err != nil || got.Text != row.in || got.Packages != row.want.Packages || got.InPounds != row.want.InPounds ||
 				math.Abs(got.Grams-row.want.Grams) > 1e-9 || math.Abs(got.Metres-row.want.Metres) > 1e-9 {
 				t.Errorf("%v (%v), want %v", got, err, row.want)
 			}

@@ -3,6 +3,7 @@
 package measure
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 
@@ -72,14 +73,14 @@ func (u Units) Inches() bool { return u&inchLengths != 0 }
 func (u Units) PerInch() bool { return u&inchDensities != 0 }
 
 // Length writes a length in millimetres or centimetres, and in metres from 3 m;
-// or in inches, and in yards from 3 yd.
+// or in inches to a hundredth, and from 3 yd as Cloth does.
 func (u Units) Length(l Length) string {
 	mm := float64(l)
 	if u.Inches() {
-		if in := mm / mmPerInch; math.Abs(in) < 108 {
+		if in := mm / mmPerInch; math.Abs(in) < yardsFrom {
 			return wording.Decimal(in, 2) + " in"
 		}
-		return wording.Decimal(mm/mmPerYard, 2) + " yd"
+		return u.Cloth(l)
 	}
 	switch a := math.Abs(mm); {
 	case a < 100:
@@ -121,16 +122,25 @@ const (
 	densest  = 1e4
 )
 
-// Cloth writes a length of cloth or warp as you would measure it: in centimetres
-// to the millimetre, and in metres from 3 m; or in inches to a tenth or in whole
-// quarters, and in yards from 3 yd.
+// yardsFrom is the length in inches from which yards are written too.
+const yardsFrom = 108
+
+// Cloth writes a length of cloth or warp as you would measure it: in centimetres to
+// the millimetre, and in metres from 3 m; or in inches to an eighth, and from 3 yd in
+// yards and inches to a quarter: 5 yd 34 1/2 in (214 1/2 in).
 func (u Units) Cloth(l Length) string {
 	if u.Inches() {
 		in := float64(l) / mmPerInch
-		if a := math.Abs(in); a < 1 || a >= 108 || nearlyWhole(4*in) {
-			return u.Length(l)
+		if math.Abs(in) < yardsFrom {
+			return inchText(in, 8)
 		}
-		return wording.Decimal(in, 1) + " in"
+		in = math.Round(4*in) / 4
+		yards := math.Trunc(in / 36)
+		text := strconv.FormatFloat(yards, 'f', 0, 64) + " yd"
+		if rest := math.Abs(in - 36*yards); rest > 0 {
+			text += " " + inchText(rest, 4)
+		}
+		return text + " (" + inchText(in, 4) + ")"
 	}
 	if a := math.Abs(float64(l)); a < 10 || a >= 3000 {
 		return u.Length(l)
@@ -138,79 +148,69 @@ func (u Units) Cloth(l Length) string {
 	return wording.Decimal(float64(l)/10, 1) + " cm"
 }
 
-// Cloths writes a column of lengths, all in one unit and with the same decimals:
-// in centimetres, or in metres if one reaches 10 m; or in inches, or in yards if
-// one reaches 10 yd.
-func (u Units) Cloths(list []Length) []string {
-	most := Length(0)
-	for _, l := range list {
-		most = max(most, l)
+// OnTape rounds a length to what Cloths writes: to a millimetre, or to an eighth of an
+// inch. Lengths that are rounded first add up as written.
+func (u Units) OnTape(l Length) Length {
+	step := Length(1)
+	if u.Inches() {
+		step = Inch / 8
 	}
-	switch inches := u.Inches(); {
-	case inches && most >= 10*914.4:
-		return inColumn(list, 914.4, " yd", 2)
-	case inches && divides(list, 25.4/4) && !divides(list, 25.4):
-		return inColumn(list, 25.4, " in", 2)
-	case inches:
-		return inColumn(list, 25.4, " in", 1)
-	case most >= 10_000:
-		return inColumn(list, 1000, " m", 2)
-	}
-	return inColumn(list, 10, " cm", 1)
+	return Length(math.Round(float64(l/step))) * step
 }
 
-// divides reports whether all lengths are multiples of a part.
-func divides(list []Length, part Length) bool {
+// Cloths writes a column of lengths: in centimetres with the same decimals, or in
+// inches to an eighth.
+func (u Units) Cloths(list []Length) []string {
+	decimals := 0
 	for _, l := range list {
-		if !nearlyWhole(float64(l / part)) {
-			return false
+		if math.Mod(math.Round(float64(l)), 10) != 0 {
+			decimals = 1
 		}
 	}
-	return true
-}
-
-// Weights writes a column of weights of yarn, all in one unit and rounded up: in
-// whole grams; or in ounces to a tenth, or in pounds to a hundredth if one reaches
-// 2 lb.
-func (u Units) Weights(grams []float64) []string {
-	heaviest := 0.0
-	for _, g := range grams {
-		heaviest = max(heaviest, g)
-	}
-	switch {
-	case u&pounds == 0:
-		return inColumn(upward(grams, 1), 1, " g", 0)
-	case heaviest < 2*gramsPerPound:
-		const ounce = gramsPerPound * poundsPerOunce
-		return inColumn(upward(grams, ounce/10), ounce, " oz", 1)
-	}
-	return inColumn(upward(grams, gramsPerPound/100), gramsPerPound, " lb", 2)
-}
-
-func upward(list []float64, step float64) []float64 {
-	up := make([]float64, len(list))
-	for i, v := range list {
-		up[i] = roundUp(v/step) * step
-	}
-	return up
-}
-
-// inColumn writes values in a unit with the same decimals, or without decimals if
-// all are whole.
-func inColumn[T ~float64](list []T, unit T, name string, places int) []string {
-	none := true
-	pow := math.Pow10(places)
-	for _, v := range list {
-		none = none && math.Mod(math.Round(float64(v/unit)*pow), pow) == 0
-	}
-	if none {
-		places = 0
-	}
 	column := make([]string, len(list))
-	for i, v := range list {
-		column[i] = strconv.FormatFloat(float64(v/unit), 'f', places, 64) + name
+	for i, l := range list {
+		if u.Inches() {
+			column[i] = inchText(float64(l/Inch), 8)
+		} else {
+			column[i] = strconv.FormatFloat(float64(l/10), 'f', decimals, 64) + " cm"
+		}
 	}
 	return column
+}
+
+// WeightScale is the unit in which weights of yarn are written side by side.
+type WeightScale struct {
+	grams, step float64 // in the unit, and to which weights are rounded up
+	name        string
+	decimals    int
+}
+
+// Weights returns the unit for weights of yarn of which the heaviest is so many grams:
+// whole grams, or ounces to a tenth, or from 2 lb pounds to a hundredth.
+func (u Units) Weights(heaviest float64) WeightScale {
+	const ounce = gramsPerPound * poundsPerOunce
+	switch {
+	case u&pounds == 0:
+		return WeightScale{1, 1, " g", 0}
+	case heaviest < 2*gramsPerPound:
+		return WeightScale{ounce, ounce / 10, " oz", 1}
+	}
+	return WeightScale{gramsPerPound, gramsPerPound / 100, " lb", 2}
+}
+
+// Sum writes the sum of some grams, each rounded up first, so that a column adds up as
+// it is written.
+func (s WeightScale) Sum(grams ...float64) string {
+	return strconv.FormatFloat(sumUp(grams, s.step)/s.grams, 'f', s.decimals, 64) + s.name
+}
+
+// sumUp returns the sum of some numbers, each rounded up to a step first.
+func sumUp(list []float64, step float64) float64 {
+	sum := 0.0
+	for _, v := range list {
+		sum += roundUp(v / step)
+	}
+	return sum * step
 }
 
 // Sett writes a density as you would count it in cloth: to a tenth per inch, or to
@@ -234,11 +234,9 @@ func (u Units) RoughSett(d Density) string {
 	return wording.Decimal(float64(d), 1) + "/cm"
 }
 
-// YarnNeeded writes a length of yarn that you need, rounded up to whole metres or
-// yards.
-func (u Units) YarnNeeded(metres float64) string {
-	return u.Long(roundUp(metres/u.long()) * u.long())
-}
+// YarnNeeded writes a length of yarn that you need in all: the sum of its parts, each
+// rounded up to whole metres or yards, so that a column adds up as it is written.
+func (u Units) YarnNeeded(metres ...float64) string { return u.Long(sumUp(metres, u.long())) }
 
 // YarnThere writes a length of yarn that you have, rounded down to whole metres or
 // yards.
@@ -248,8 +246,57 @@ func (u Units) YarnThere(metres float64) string {
 
 // YarnShort writes how much yarn is missing: the difference of YarnNeeded and
 // YarnThere as they are written.
-func (u Units) YarnShort(needed, there float64) string {
-	return u.Long((roundUp(needed/u.long()) - roundDown(there/u.long())) * u.long())
+func (u Units) YarnShort(there float64, needed ...float64) string {
+	return u.Long(sumUp(needed, u.long()) - roundDown(there/u.long())*u.long())
+}
+
+// Shortest returns the length at most l that takes the fewest digits to type and that
+// fits: whole centimetres, then tenths and so on; or whole inches, then halves down to
+// sixty-fourths, then thousandths. It is l where none fits.
+func (u Units) Shortest(l Length, fits func(Length) bool) Length {
+	steps := []Length{10, 1, 0.1, 0.01, 1e-3, 1e-4, 1e-5}
+	if u.Inches() {
+		steps = []Length{Inch, Inch / 2, Inch / 4, Inch / 8, Inch / 16, Inch / 32, Inch / 64, Inch / 1e3, Inch / 1e4, Inch / 1e5, Inch / 1e6}
+	}
+	for _, step := range steps {
+		if short := Length(roundDown(float64(l/step))) * step; short > 0 && fits(short) {
+			return short
+		}
+	}
+	return l
+}
+
+// Typed prints a length with all its digits, so that it can be typed back: 78.65 cm,
+// or 30 5/16 in.
+func (u Units) Typed(l Length) string {
+	if !u.Inches() {
+		return wording.Decimal(float64(l)/10, 6) + " cm"
+	}
+	if in := float64(l / Inch); nearlyWhole(64 * in) {
+		return inchText(in, 64)
+	}
+	return wording.Decimal(float64(l/Inch), 6) + " in"
+}
+
+// inchText prints inches, rounded to a fraction whose denominator is a power of 2:
+// 34 1/2 in.
+func inchText(in float64, parts int) string {
+	n := int64(math.Round(math.Abs(in) * float64(parts)))
+	over, under := n%int64(parts), int64(parts)
+	for over > 0 && over%2 == 0 {
+		over, under = over/2, under/2
+	}
+	sign, text := "", strconv.FormatInt(n/int64(parts), 10)
+	if in < 0 && n > 0 {
+		sign = "-"
+	}
+	switch {
+	case over > 0 && n < int64(parts):
+		text = fmt.Sprintf("%d/%d", over, under)
+	case over > 0:
+		text += fmt.Sprintf(" %d/%d", over, under)
+	}
+	return sign + text + " in"
 }
 
 // RoundedUp writes a length rounded up to whole centimetres or half inches.

@@ -41,6 +41,6 @@
 // A rule in [rules] overrides its family there. A rule in [rules PATTERN] overrides
 // one in the [rules] of the same file, in any order; otherwise the last one wins.
 //
-// The reed in use is the one that [project] reed names, otherwise the plain
-// [reed], otherwise the first.
+// The reed in use is the one that [project] reed names. Otherwise package dressing
+// chooses one.
 package settings

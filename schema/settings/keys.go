@@ -24,6 +24,8 @@ type Key struct {
 	Description string
 	Advice      string // how to find the value, and what is usual; "" for none
 
+	inPlace string // the key that it is stated instead of; the two contradict each other
+
 	sample string   // an example of the key, if Name is a placeholder
 	fills  []string // other keys of the section that it sets
 	set    func(*target, string) error
@@ -34,6 +36,12 @@ func Known() []Section { return slices.Clone(sections) }
 
 func newKey(name, example, description string, v value) Key {
 	return Key{Name: name, Type: v.kind, Example: example, Description: description, set: v.set}
+}
+
+// inPlaceOf returns the key as one that is stated instead of another.
+func (k Key) inPlaceOf(other string) Key {
+	k.inPlace = other
+	return k
 }
 
 // advised returns the key with advice, and with its usual value if there is one.
@@ -63,7 +71,7 @@ var sections = []Section{
 	}},
 	{Name: "heddles", Description: "how many heddles each shaft has", headings: []string{"heddles"}, Keys: []Key{
 		newKey("each", "100", "on every shaft not listed below", value{"a whole number", setEach}),
-		{Name: "SHAFT", sample: "1", Type: "a whole number", Example: "140", Description: "on the shaft with this number", set: setShaft},
+		{Name: "SHAFT", sample: "1-4", Type: "a whole number", Example: "140", Description: "on the shaft with this number, or on each shaft of a range; a shaft alone overrides a range", set: setShaft},
 	}},
 	{Name: "reed", MayBeNamed: true, Description: "your reed; if you own several, give each a section: [reed fine], [reed coarse]", headings: []string{"reed", "reed fine"}, Keys: []Key{
 		newKey("dents", "10/in", "how close the dents are: 10/in, 10 dpi, 10 dents per inch, 4/cm or 40/10cm", density(func(t *target) *measure.Density { return &t.reed.Dents })),
@@ -74,28 +82,35 @@ var sections = []Section{
 		newKey("sett", "20/in", "how close the ends are: 20/in, 20 epi or 8/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Sett })).
 			advised("wrap the yarn round a ruler: half the wraps in an inch suit plain weave, two thirds suit twill; weave a sample"),
 		newKey("picks", "18/in", "how close the picks are: 18/in, 18 ppi or 7/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Picks })),
-		newKey("finished length", "2.4 m", "of one item after washing", length(func(t *target) *measure.Length { return &t.Project.FinishedLength })),
+		newKey("finished length", "2.4 m", "the cloth of one item, after washing", value{"a length", setFinishedLength}),
+		newKey("picks per item", "512", "the cloth of one item in picks", value{"a whole number", setPicksPerItem}).inPlaceOf("finished length"),
+		newKey("repeats per item", "4", "the cloth of one item in whole repeats of the draft", value{"a whole number", setRepeatsPerItem}).inPlaceOf("finished length"),
 		newKey("finished width", "48 cm", "of one item after washing", length(func(t *target) *measure.Length { return &t.Project.FinishedWidth })),
 		newKey("items", "1", "how many items you weave on this warp", wholeNumber(1, func(t *target) *int { return &t.Project.Items })),
 		newKey("hem", "0 cm", "for both hems of each item, after washing", length(func(t *target) *measure.Length { return &t.Project.Hem })),
+		newKey("hem picks", "20/in", "how close the picks are in hems; by default as picks", density(func(t *target) *measure.Density { return &t.Project.HemPicks })),
+		newKey("hem weave", "plain", "draft | plain: the weave of hems; plain needs a threading and treadles for it", parsed("one of two words", parseHemWeave, func(t *target) *bool { return &t.Project.PlainHems })),
+		newKey("each item", "restart", "restart | continue: begin every part at pick 1 of the draft, or run the draft on through all parts", parsed("one of two words", parseEachItem, func(t *target) *bool { return &t.Project.ContinueDraft })),
 		newKey("fringe", "0 cm", "unwoven warp for each item, half at each end", length(func(t *target) *measure.Length { return &t.Project.Fringe })),
 		newKey("sample", "0 cm", "length of one sample woven before the items, after washing", length(func(t *target) *measure.Length { return &t.Project.Sample })).
 			advised("weave a sample of a new yarn to find its take-up, draw-in and shrinkage"),
+		newKey("cut off sample", "no", "yes: cut the sample off and tie the warp on again", yesNo(func(t *target) *bool { return &t.Project.CutOffSample })),
+		newKey("re-tie", "25 cm", "warp that tying on again takes, if you cut off the sample; by default 25 cm", length(func(t *target) *measure.Length { return &t.Project.ReTie })),
 		newKey("loom waste", "70 cm", "warp that can't be woven", length(func(t *target) *measure.Length { return &t.Project.LoomWaste })).
 			advised("measure what you cut off at both ends of a finished warp, with the knots"),
-		newKey("take-up", "10 %", "warp length lost to interlacing: at 10 %, 90 cm of cloth takes 100 cm of warp", percent(func(t *target) *float64 { return &t.Project.TakeUp })).
-			advised("mark 1 m on the warp, weave it, release the tension and measure: 90 cm is 10 %"),
-		newKey("weft take-up", "5 %", "extra weft for interlacing: at 5 %, each pick takes 1.05 times the width in the reed", percent(func(t *target) *float64 { return &t.Project.WeftTakeUp })).
-			advised("pull a pick out of the cloth and straighten it: 66 cm from a warp 60 cm wide in the reed is 10 %"),
-		{Name: "shrinkage", Type: "a percentage", Example: "8 %", Description: "lost in washing, in both directions, of the cloth off the loom",
-			Advice: "measure a sample off the loom, wash it as you will wash the cloth, and measure again: 46 cm left of 50 is 8 %",
+		newKey("take-up", "10 %", "warp length lost to interlacing: at 10 %, 90 cm of cloth takes 100 cm of warp", loss(func(t *target) *float64 { return &t.Project.TakeUp })).
+			advised("mark 1 m on the warp, weave it, release the tension and measure; 100 cm -> 90 cm is 10 %"),
+		newKey("weft take-up", "5 %", "extra weft for interlacing: at 5 %, each pick takes 1.05 times the width in the reed", parsed(lossKind, measure.ParseGain, func(t *target) *float64 { return &t.Project.WeftTakeUp })).
+			advised("pull a pick out of the cloth and straighten it; 66 cm -> 60 cm, its length and the width in the reed, is 10 %"),
+		{Name: "shrinkage", Type: lossKind, Example: "8 %", Description: "lost in washing, in both directions, of the cloth off the loom",
+			Advice: "measure a sample off the loom, wash it as you will wash the cloth, and measure again; 50 cm -> 46 cm is 8 %",
 			fills:  []string{"shrinkage warp", "shrinkage weft"}, set: setShrinkage},
-		newKey("shrinkage warp", "8 %", "lost in washing, of the length off the loom", percent(func(t *target) *float64 { return &t.Project.ShrinkageWarp })).
+		newKey("shrinkage warp", "8 %", "lost in washing, of the length off the loom", loss(func(t *target) *float64 { return &t.Project.ShrinkageWarp })).
 			advised("for cloth that shrinks differently in length; overrides shrinkage"),
-		newKey("shrinkage weft", "6 %", "lost in washing, of the width off the loom", percent(func(t *target) *float64 { return &t.Project.ShrinkageWeft })).
+		newKey("shrinkage weft", "6 %", "lost in washing, of the width off the loom", loss(func(t *target) *float64 { return &t.Project.ShrinkageWeft })).
 			advised("for cloth that shrinks differently in width; overrides shrinkage"),
-		newKey("draw-in", "0 %", "lost in weaving, of the width in the reed", percent(func(t *target) *float64 { return &t.Project.DrawIn })).
-			advised("measure the width in the reed and the width of the cloth: 57 cm of 60 is 5 %"),
+		newKey("draw-in", "0 %", "lost in weaving, of the width in the reed", loss(func(t *target) *float64 { return &t.Project.DrawIn })).
+			advised("measure the width in the reed and the width of the cloth; 60 cm -> 57 cm is 5 %"),
 		newKey("repeats", "1", "how many times to thread the draft across the warp", wholeNumber(1, func(t *target) *int { return &t.Project.Repeats })),
 		newKey("balance", "0", "how many of the draft's first ends to add after the last repeat", wholeNumber(0, func(t *target) *int { return &t.Project.Balance })),
 		newKey("wrap", "no", "yes: count floats across the edges, from one repeat into the next", yesNo(func(t *target) *bool { return &t.Project.Wrap })).

@@ -57,7 +57,7 @@ func (f *Finder) loadBeside(path string) (l layer, foreign bool, errs Errors) {
 func (f *Finder) loaded(path string, text []byte, local bool) (layer, Errors) {
 	l := &loader{shown: f.shown, folder: filepath.Dir(path), local: local, rules: f.options.Rules}
 	l.readFile(path, text)
-	return l.layer, append(l.errs, l.layer.heddlesBeyond()...)
+	return l.layer, append(l.errs, l.layer.contradictions()...)
 }
 
 // readFile reads a file: first its includes, then its own settings.

@@ -94,10 +94,38 @@ func (b *builder) add(s setting) error {
 	if s.many != "" {
 		word = s.many
 	}
+	if head == "project" && slices.Contains(itemKeys(), word) {
+		for _, rival := range itemKeys() {
+			delete(b.last, head+"."+rival)
+		}
+	}
 	for _, w := range append([]string{word}, s.key.fills...) {
 		b.last[head+"."+w] = s
 	}
 	return nil
+}
+
+// itemKeys are the keys of [project] that state the cloth of one item.
+func itemKeys() []string { return []string{"finished length", "picks per item", "repeats per item"} }
+
+// contradictions returns what the settings of one layer say against each other.
+func (l layer) contradictions() Errors { return append(l.itemTwice(), l.heddlesBeyond()...) }
+
+// itemTwice reports an item's cloth that one file states in two ways.
+func (l layer) itemTwice() (wrong Errors) {
+	stated := map[string]setting{} // by file
+	for _, s := range l.settings {
+		if s.section.Name != "project" || !slices.Contains(itemKeys(), s.key.Name) {
+			continue
+		}
+		before, again := stated[s.origin.Path]
+		stated[s.origin.Path] = s
+		if again && before.key != s.key {
+			wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.keyColumn, Section: "project", Key: s.key.Name,
+				DraftSetting: s.draftSetting, Message: fmt.Sprintf("[project] states both %s and %s for the cloth of an item; keep one of the two", before.key.Name, s.key.Name)})
+		}
+	}
+	return wrong
 }
 
 // heddlesBeyond returns an error for each heddle count on a shaft that the loom of
@@ -111,8 +139,12 @@ func (l layer) heddlesBeyond() (wrong Errors) {
 		}
 	}
 	for _, s := range l.settings {
-		shaft, err := strconv.Atoi(s.many)
-		if shafts == 0 || s.section.Name != "heddles" || err != nil || shaft <= shafts {
+		if shafts == 0 || s.section.Name != "heddles" || s.many == "" {
+			continue
+		}
+		named, err := shaftsNamed(s.many)
+		shaft := named.To
+		if err != nil || shaft <= shafts {
 			continue
 		}
 		wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.keyColumn, Section: "heddles", Key: s.many,
@@ -178,8 +210,8 @@ func (b *builder) weighedAlone() (wrong Errors) {
 	return wrong
 }
 
-// chooseReed moves the reed in use to the front, and its settings to the keys
-// "reed.dents" and "reed.width" of Given.
+// chooseReed moves the reed that the project names to the front, otherwise the plain
+// one, and its settings to the keys "reed.dents" and "reed.width" of Given.
 func (b *builder) chooseReed() Errors {
 	reeds := b.out.Reeds
 	at, ok := b.reeds[strings.ToLower(b.choice)] // the plain one has no name
@@ -192,6 +224,7 @@ func (b *builder) chooseReed() Errors {
 	if len(reeds) == 0 {
 		return nil
 	}
+	b.out.ReedNamed = ok && b.choice != ""
 	used := reeds[at]
 	b.out.Reeds = slices.Insert(slices.Delete(reeds, at, at+1), 0, used)
 	if used.Name == "" {
@@ -229,9 +262,9 @@ func (b *builder) noSuchReed() Error {
 // loom, the reed and the extras. If only one kind is stated, the other follows it.
 // Weights follow the first stock that is a weight.
 func (b *builder) units() measure.Units {
-	perInch, density := b.inInches("reed.dents", "project.sett", "project.picks")
+	perInch, density := b.inInches("reed.dents", "project.sett", "project.picks", "project.hem picks")
 	inches, length := b.inInches("project.finished length", "project.finished width", "loom.weaving width", "reed.width",
-		"project.loom waste", "project.hem", "project.fringe", "project.sample")
+		"project.loom waste", "project.hem", "project.fringe", "project.sample", "project.re-tie")
 	if !length {
 		inches = perInch
 	}

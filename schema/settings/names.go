@@ -34,13 +34,33 @@ func (s *Section) find(word string) (k *Key, many string) {
 		switch {
 		case k.Name == "RULE":
 			return k, strings.ToLower(word)
-		case k.Name == "SHAFT" && strings.Trim(word, "0123456789") == "":
-			return k, cmp.Or(strings.TrimLeft(word, "0"), "0")
+		case k.Name == "SHAFT" && isShafts(word):
+			return k, plainShafts(word)
 		case spelling.Fold(k.Name) == spelling.Fold(word):
 			return k, ""
 		}
 	}
 	return nil, ""
+}
+
+// isShafts reports whether a key is a shaft number or a range of them.
+func isShafts(word string) bool {
+	from, to, isRange := strings.Cut(word, "-")
+	digits := func(s string) bool { return strings.Trim(s, "0123456789") == "" }
+	if !isRange {
+		return digits(word)
+	}
+	from, to = strings.TrimSpace(from), strings.TrimSpace(to)
+	return from != "" && to != "" && digits(from) && digits(to)
+}
+
+// plainShafts returns such a key without spaces and leading zeros.
+func plainShafts(word string) string {
+	plain := func(s string) string { return cmp.Or(strings.TrimLeft(strings.TrimSpace(s), "0"), "0") }
+	if from, to, isRange := strings.Cut(word, "-"); isRange {
+		return plain(from) + "-" + plain(to)
+	}
+	return plain(word)
 }
 
 func (s *Section) names() []string {

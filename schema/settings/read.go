@@ -89,7 +89,7 @@ func Parse(path string, text []byte) (*Settings, error) {
 	}
 	r := read(file{path: path, folder: folder, text: text})
 	l := layer{r.found, []string{path}}
-	if err := append(r.errs, l.heddlesBeyond()...).orNil(); err != nil {
+	if err := append(r.errs, l.contradictions()...).orNil(); err != nil {
 		return nil, err
 	}
 	b := newBuilder()
@@ -260,7 +260,7 @@ func fromList(path string, list []schema.Setting, allowed []string) (layer, Erro
 		l.settings = append(l.settings, s)
 	}
 	byRank(l.settings)
-	return l, errs
+	return l, append(errs, l.itemTwice()...)
 }
 
 func fromSetting(path string, given schema.Setting, allowed []string) (s setting, problem string) {

@@ -97,7 +97,7 @@ func TestParseReadsEveryKey(t *testing.T) {
 		{"grist", s.Yarns[0].Grist.Text, "8/2 cotton"},
 		{"colors", s.Yarns[0].Colors, []schema.Color{schema.RGB(0xf2, 0xea, 0xd8), schema.RGB(255, 255, 255)}},
 		{"palette", s.Yarns[0].Palette, []int{1, 4}},
-		{"stock", s.Yarns[0].Stock, measure.Stock{Packages: 2, Grams: 250}},
+		{"stock", s.Yarns[0].Stock, measure.Stock{Packages: 2, Grams: 250, Text: "2 x 250 g"}},
 		{"use", [2]bool{s.Yarns[0].ForWarp, s.Yarns[0].ForWeft}, [2]bool{true, true}},
 		{"rule", s.Rules[0].Rule, "cloth/long-float"},
 		{"severity", s.Rules[0].Severity, schema.Warning},
@@ -308,6 +308,58 @@ func TestTooManyLines(t *testing.T) {
 	}
 }
 
+// A shaft named alone overrides a range, and a range overrides each, wherever they
+// are stated.
+func TestHeddleRanges(t *testing.T) {
+	s := mustParse(t, "[heddles]\n3 = 7\n1-12 = 40\n20 - 024 = 0\neach = 100")
+	for shaft, want := range map[int]int{1: 40, 3: 7, 12: 40, 13: 100, 20: 0, 24: 0, 25: 100} {
+		if got, known := s.Heddles.On(shaft); got != want || !known {
+			t.Errorf("shaft %d has %d, want %d", shaft, got, want)
+		}
+	}
+	for _, row := range []struct {
+		text         string
+		line, column int
+		says         string
+	}{
+		{"[heddles]\n1-4 = 40\n4-8 = 50", 3, 7, "overlaps 1-4"},
+		{"[heddles]\n8-5 = 40", 2, 7, "5-8"},
+		{"[heddles]\n0-4 = 40", 2, 7, "no shaft 0"},
+		{"[heddles]\n1-4 = 40\n01-4 = 41", 3, 1, "line 2"},
+		{"[loom]\nshafts = 8\n[heddles]\n5-12 = 40", 4, 1, "no shaft 12"},
+		{"[heddles]\n1-2-3 = 40", 2, 1, "1-2-3"},
+	} {
+		_, err := Parse("fettle.ini", []byte(row.text))
+		var list Errors
+		if !errors.As(err, &list) || len(list) != 1 || list[0].Line != row.line || list[0].Column != row.column || !strings.Contains(list[0].Message, row.says) {
+			t.Errorf("%q: %v", row.text, err)
+		}
+	}
+}
+
+// The cloth of an item is stated in one way: in one file a second is an error, and a
+// more specific file overrides whatever way the other has.
+func TestItemIsStatedOnce(t *testing.T) {
+	s := mustParse(t, "[project]\nrepeats per item = 4\nhem weave = plain\neach item = continue\ncut off sample = yes\nre-tie = 1 ft\nhem picks = 20/in")
+	p := s.Project
+	if p.RepeatsPerItem != 4 || !p.PlainHems || !p.ContinueDraft || !p.CutOffSample || p.ReTie != 12*measure.Inch || p.HemPicks != measure.ByInch(20) || !s.Units.Inches() {
+		t.Errorf("%+v", p)
+	}
+	_, err := Parse("fettle.ini", []byte("[project]\nfinished length = 1 m\npicks per item = 40"))
+	var list Errors
+	if !errors.As(err, &list) || len(list) != 1 || list[0].Line != 3 || list[0].Key != "picks per item" {
+		t.Errorf("%v", err)
+	}
+	b := newBuilder()
+	for _, text := range []string{"[project]\nfinished length = 1 m", "[project]\npicks per item = 40"} {
+		b.apply(layer{settings: read(file{path: "fettle.ini", text: []byte(text)}).found})
+	}
+	over, err := b.finish()
+	if err != nil || over.Project.FinishedLength != 0 || over.Project.PicksPerItem != 40 || over.Has("project.finished length") || !over.Has("project.picks per item") {
+		t.Errorf("%+v, %v", over, err)
+	}
+}
+
 func TestReedInUse(t *testing.T) {
 	const fine = "[reed fine]\ndents = 12/in\n"
 	const coarse = "[reed coarse]\ndents = 5/cm\nwidth = 70 cm\n"
@@ -373,7 +425,11 @@ func TestStarter(t *testing.T) {
 				if k.sample != "" {
 					word = k.sample
 				}
-				if section.Name != "rules" && section.Name != "files" && !used.Has(h+"."+word) {
+				shown := used.Has(h + "." + word)
+				if k.inPlace != "" { // in a comment, since the two contradict each other
+					shown = strings.Contains(Starter(), k.inPlace+": "+k.Name+" = ")
+				}
+				if section.Name != "rules" && section.Name != "files" && !shown {
 					t.Errorf("the starter file does not show %s in [%s]", word, h)
 				}
 			}

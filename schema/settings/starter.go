@@ -2,6 +2,7 @@ package settings
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -38,7 +39,8 @@ func Starter() string {
 func (s Section) starterKeys() string {
 	var lines []string
 	widest := 0
-	for _, k := range s.Keys {
+	keys := slices.DeleteFunc(slices.Clone(s.Keys), func(k Key) bool { return k.inPlace != "" })
+	for _, k := range keys {
 		name := k.Name
 		if k.sample != "" {
 			name = k.sample
@@ -48,9 +50,12 @@ func (s Section) starterKeys() string {
 	}
 	var b strings.Builder
 	for i, line := range lines {
-		fmt.Fprintf(&b, "%-*s ; %s\n", widest, line, s.Keys[i].Description)
+		fmt.Fprintf(&b, "%-*s ; %s\n", widest, line, keys[i].Description)
 	}
 	for _, k := range s.Keys {
+		if k.inPlace != "" {
+			b.WriteString(commented("in place of " + k.inPlace + ": " + k.Name + " = " + k.Example))
+		}
 		if k.Advice != "" {
 			b.WriteString(commented(k.Name + ": " + k.Advice))
 		}

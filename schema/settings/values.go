@@ -56,9 +56,10 @@ func density(at func(*target) *measure.Density) value {
 	return parsed("a density", measure.ParseDensity, at)
 }
 
-func percent(at func(*target) *float64) value {
-	return parsed("a percentage", measure.ParsePercent, at)
-}
+// lossKind is what a value for a loss is.
+const lossKind = "a percentage, or two lengths with -> between"
+
+func loss(at func(*target) *float64) value { return parsed(lossKind, measure.ParseLoss, at) }
 
 func wholeNumber(least int, at func(*target) *int) value {
 	return parsed("a whole number", func(s string) (int, error) { return parseWhole(s, least) }, at)
@@ -102,6 +103,23 @@ func parseDressing(s string) (bool, error) {
 		return false, nil
 	}
 	return false, fmt.Errorf("%s is not a way to dress a loom; write front to back or back to front", wording.Quote(s))
+}
+
+// parseHemWeave reports whether hems are woven in plain weave.
+func parseHemWeave(s string) (bool, error) { return oneOfTwo(s, "draft", "plain") }
+
+// parseEachItem reports whether the draft runs on from part to part.
+func parseEachItem(s string) (bool, error) { return oneOfTwo(s, "restart", "continue") }
+
+// oneOfTwo reports whether a word is the second of two.
+func oneOfTwo(s, first, second string) (bool, error) {
+	switch spelling.Fold(s) {
+	case first:
+		return false, nil
+	case second:
+		return true, nil
+	}
+	return false, fmt.Errorf("%s must be %s or %s", wording.Quote(s), first, second)
 }
 
 // splitList splits a list at its commas, but not at those in the braces of a
@@ -163,7 +181,7 @@ func setUse(t *target, s string) error {
 }
 
 func setShrinkage(t *target, s string) error {
-	v, err := measure.ParsePercent(s)
+	v, err := measure.ParseLoss(s)
 	if err == nil {
 		t.Project.ShrinkageWarp, t.Project.ShrinkageWeft = v, v
 	}
@@ -179,19 +197,83 @@ func setEach(t *target, s string) error {
 }
 
 func setShaft(t *target, s string) error {
-	shaft, err := parseWhole(t.key, 1)
-	if err != nil {
-		return fmt.Errorf("there is no shaft %s; write a number from 1 to %d", wording.Plain(t.key, 20), most)
-	}
-	n, err := parseWhole(s, 0)
+	shafts, err := shaftsNamed(t.key)
 	if err != nil {
 		return err
 	}
-	if t.Heddles.ByShaft == nil {
-		t.Heddles.ByShaft = map[int]int{}
+	if shafts.Count, err = parseWhole(s, 0); err != nil {
+		return err
 	}
-	t.Heddles.ByShaft[shaft], t.Heddles.Known = n, true
+	t.Heddles.Known = true
+	if !strings.Contains(t.key, "-") {
+		if t.Heddles.ByShaft == nil {
+			t.Heddles.ByShaft = map[int]int{}
+		}
+		t.Heddles.ByShaft[shafts.From] = shafts.Count
+		return nil
+	}
+	before := t.Heddles.Ranges
+	t.Heddles.Ranges = append(before, shafts) // across files the later one wins
+	for _, r := range before {
+		if r.From <= shafts.To && shafts.From <= r.To {
+			return fmt.Errorf("the range overlaps %d-%d; change one of the two", r.From, r.To)
+		}
+	}
 	return nil
+}
+
+// shaftsNamed reads the key of a shaft or a range of shafts.
+func shaftsNamed(key string) (r schema.HeddleRange, err error) {
+	first, last, isRange := strings.Cut(key, "-")
+	if !isRange {
+		last = first
+	}
+	for _, end := range []struct {
+		text string
+		to   *int
+	}{{first, &r.From}, {last, &r.To}} {
+		if *end.to, err = parseWhole(end.text, 1); err != nil {
+			return r, fmt.Errorf("there is no shaft %s; write a number from 1 to %d", wording.Plain(end.text, 20), most)
+		}
+	}
+	if r.From > r.To {
+		return r, fmt.Errorf("a range begins with the lower shaft: write %d-%d", r.To, r.From)
+	}
+	return r, nil
+}
+
+// An item's cloth is stated as a length, in picks or in repeats: the last one
+// stated holds, and the others are forgotten.
+
+func setFinishedLength(t *target, s string) error {
+	v, err := measure.ParseLength(s)
+	if err == nil {
+		t.forgetItem()
+		t.Project.FinishedLength = v
+	}
+	return err
+}
+
+func setPicksPerItem(t *target, s string) error {
+	n, err := parseWhole(s, 1)
+	if err == nil {
+		t.forgetItem()
+		t.Project.PicksPerItem = n
+	}
+	return err
+}
+
+func setRepeatsPerItem(t *target, s string) error {
+	n, err := parseWhole(s, 1)
+	if err == nil {
+		t.forgetItem()
+		t.Project.RepeatsPerItem = n
+	}
+	return err
+}
+
+func (t *target) forgetItem() {
+	t.Project.FinishedLength, t.Project.PicksPerItem, t.Project.RepeatsPerItem = 0, 0, 0
 }
 
 func setExclude(t *target, s string) error {

@@ -1,0 +1,171 @@
+package dressing
+
+import (
+	"slices"
+
+	"fettle/schema"
+	"fettle/schema/cloth"
+)
+
+// PlainHem is how hems are woven in plain weave.
+type PlainHem struct {
+	// Lifts are the shafts that the draft would name for the two picks, which come in
+	// turn. The first pick lifts end 1.
+	Lifts [2][]int32
+	// Treadles are those to press for them, 0 where the weaver lifts shafts or the
+	// loom's treadles are not the draft's. New says which of them are to be tied up.
+	Treadles [2]int
+	New      [2]bool
+}
+
+// NoPlainHem is why hems that should be plain are woven in the draft's weave.
+type NoPlainHem struct {
+	End          int  // the first end that would not be woven plain
+	OddRepeat    int  // the ends of a draft that is repeated, where they are odd
+	Lacking      bool // treadles are
+	Needed, Free int  // of them
+}
+
+// plainHem is how hems are woven plain, or why they are not.
+type plainHem struct {
+	PlainHem
+	asked, possible bool
+	refused         NoPlainHem
+}
+
+// PlainHem returns how hems are woven in plain weave; ok is false where the project
+// doesn't ask for that or NoPlainHem refuses it.
+func (f *Figures) PlainHem() (hem PlainHem, ok bool) {
+	h := f.hemInPlain()
+	return h.PlainHem, h.possible
+}
+
+// NoPlainHem reports whether the project asks for plain hems that threading or
+// treadles don't give, and why.
+func (f *Figures) NoPlainHem() (NoPlainHem, bool) {
+	h := f.hemInPlain()
+	return h.refused, h.asked && !h.possible
+}
+
+func (f *Figures) hemInPlain() plainHem { return f.plainHem.get(f.computePlainHem) }
+
+func (f *Figures) computePlainHem() plainHem {
+	p, w := &f.Setup.Project, f.Warp()
+	if !p.PlainHems || p.Hem <= 0 || f.Draft.Ends() == 0 {
+		return plainHem{}
+	}
+	h := plainHem{asked: true}
+	plain := cloth.PlainWeaveOf(f.Draft)
+	switch floating := len(f.Draft.Threading.Row(1)) == 0 || len(f.Draft.Threading.Row(f.Draft.Ends())) == 0; {
+	case !plain.Possible:
+		h.refused.End = max(plain.Fails, 1)
+		return h
+	case w.All > w.Ends && (w.Ends%2 == 1 || floating):
+		h.refused.OddRepeat = w.Ends
+		return h
+	}
+	h.Lifts = [2][]int32{plain.One, plain.Other}
+	if f.Draft.Shed == schema.Sinking {
+		h.Lifts = [2][]int32{f.othersInUse(plain.One), f.othersInUse(plain.Other)}
+	}
+	h.findTreadles(f)
+	h.possible = !h.refused.Lacking
+	return h
+}
+
+// othersInUse returns the shafts that carry ends and are not among some.
+func (f *Figures) othersInUse(some []int32) []int32 {
+	return without(f.UsedShafts(), func(shaft int32) bool { return in(some, shaft) })
+}
+
+// UsedShafts returns the shafts that carry ends, ascending. It must not be changed.
+func (f *Figures) UsedShafts() []int32 { return f.usedShafts.get(f.computeUsedShafts) }
+
+func (f *Figures) computeUsedShafts() []int32 { return f.Draft.Threading.Different() }
+
+// without returns a copy of a list without those to leave out.
+func without(list []int32, out func(int32) bool) []int32 {
+	return slices.DeleteFunc(slices.Clone(list), out)
+}
+
+// in reports whether a number is in an ascending list.
+func in(list []int32, n int32) bool {
+	_, found := slices.BinarySearch(list, n)
+	return found
+}
+
+// findTreadles finds treadles that lift as a plain hem does, or free ones to tie up.
+func (h *plainHem) findTreadles(f *Figures) {
+	have := f.Setup.Loom.Treadles
+	if f.NeedsLifts() {
+		h.countLifts(f)
+		return
+	}
+	if f.ByShaft() || f.Draft.Treadling.Count() == 0 {
+		return
+	}
+	taken := map[int]bool{}
+	for _, n := range f.Draft.Treadling.Different() {
+		taken[int(n)] = true
+	}
+	highest := have
+	if highest == 0 {
+		highest = max(f.Draft.Tieup.Len(), f.Draft.Treadling.Highest()) + 2
+	}
+	free := 0
+	for n := 1; n <= highest; n++ {
+		if !taken[n] {
+			free++
+		}
+	}
+	for i, lift := range h.Lifts {
+		if n := f.tiedLike(lift); n > 0 && n <= highest {
+			h.Treadles[i] = n
+			if !taken[n] {
+				taken[n], free = true, free-1
+			}
+		} else {
+			h.New[i], h.refused.Needed = true, h.refused.Needed+1
+		}
+	}
+	h.refused.Free = free
+	h.refused.Lacking = h.refused.Needed > free
+	for i := range h.Lifts {
+		for n := 1; h.New[i] && h.Treadles[i] == 0 && n <= highest; n++ {
+			if !taken[n] {
+				h.Treadles[i], taken[n] = n, true
+			}
+		}
+	}
+}
+
+// tiedLike returns the first treadle that is tied to just these of the shafts in use,
+// 0 for none.
+func (f *Figures) tiedLike(lift []int32) int {
+	used := f.UsedShafts()
+	for n := 1; n <= f.Draft.Tieup.Len(); n++ {
+		tied := without(f.Draft.Tieup.Row(n), func(shaft int32) bool { return !in(used, shaft) })
+		if slices.Equal(tied, lift) {
+			return n
+		}
+	}
+	return 0
+}
+
+// countLifts counts the treadles of a draft that needs one for each of its lifts.
+func (h *plainHem) countLifts(f *Figures) {
+	if f.Cloth().TooLarge() {
+		return
+	}
+	for _, lift := range h.Lifts {
+		found := false
+		for pick := 1; pick <= f.Draft.Picks() && !found; pick++ {
+			found = slices.Equal(f.Draft.LiftPlan.Row(pick), lift)
+		}
+		if !found {
+			h.refused.Needed++
+		}
+	}
+	h.refused.Free = max(f.Setup.Loom.Treadles-f.Cloth().DistinctLifts(), 0)
+	h.refused.Lacking = h.refused.Needed > h.refused.Free
+}

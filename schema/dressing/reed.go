@@ -1,0 +1,177 @@
+package dressing
+
+import (
+	"cmp"
+	"math"
+
+	"fettle/schema"
+)
+
+// mostInDent is the most ends that a dent takes in a reed that fettle chooses. It is a
+// rule of thumb.
+const mostInDent = 4
+
+// usualInDent is how many ends a dent takes in the reed that most weavers prefer. It is
+// a rule of thumb.
+const usualInDent = 2
+
+// ReedChoice is the reed in use, how the warp is sleyed in it, and why it is that one.
+// The zero value is no reed.
+type ReedChoice struct {
+	Reed    schema.Reed
+	Sleying Sleying
+	Why     ReedReason
+	Owned   int // how many reeds the weaver has
+}
+
+// ReedReason is why a reed is in use.
+type ReedReason int
+
+// The reasons for a reed.
+const (
+	OnlyReed     ReedReason = iota // there is no other
+	NamedReed                      // [project] reed names it
+	ExactReed                      // within 0.5 % of the sett, in the shortest order
+	NearestReed                    // none is exact, and this one comes nearest
+	CrowdedReed                    // none takes the warp without skipping a dent or crowding one
+	TooShortReed                   // none is as wide as the warp
+	FirstReed                      // the sett isn't known
+)
+
+// Reed returns the reed in use. Of several, it is the one that the project names.
+// Otherwise only those as wide as the warp count, with at most four ends in a dent and
+// none skipped. The exact one with the shortest order is taken, then the one nearest to
+// two ends a dent; if none is exact, the nearest. Equal ones are taken as stated.
+func (f *Figures) Reed() ReedChoice { return f.reed.get(f.computeReed) }
+
+func (f *Figures) computeReed() ReedChoice {
+	reeds, sett := f.Setup.Reeds, f.Sett().Density
+	if len(reeds) == 0 {
+		return ReedChoice{}
+	}
+	c := ReedChoice{Reed: reeds[0], Sleying: Sley(reeds[0].Dents, sett), Owned: len(reeds)}
+	switch {
+	case len(reeds) == 1:
+		return c
+	case f.Setup.ReedNamed:
+		c.Why = NamedReed
+		return c
+	}
+	c.Why = FirstReed
+	for _, reed := range reeds {
+		if next := f.judge(reed, Sley(reed.Dents, sett)); next.Sleying.Dents > 0 && next.better(c) {
+			next.Owned = c.Owned
+			c = next
+		}
+	}
+	return c
+}
+
+// judge returns how well a reed serves.
+func (f *Figures) judge(reed schema.Reed, order Sleying) ReedChoice {
+	c := ReedChoice{Reed: reed, Sleying: order, Why: NearestReed}
+	have := dentsOf(reed)
+	switch {
+	case have.Known && float64(order.DentsFor(f.warpAt(order.Sett()).All)) > have.Value:
+		c.Why = TooShortReed
+	case order.Fullest() > mostInDent || order.Ends < order.Dents:
+		c.Why = CrowdedReed
+	case order.Exact():
+		c.Why = ExactReed
+	}
+	return c
+}
+
+// better reports whether a reed is preferred to another. The reasons are in the order
+// of preference.
+func (c ReedChoice) better(than ReedChoice) bool {
+	order := cmp.Compare(c.Why, than.Why)
+	if order == 0 && c.Why == ExactReed {
+		order = cmp.Or(cmp.Compare(c.Sleying.Dents, than.Sleying.Dents),
+			clearly(c.Sleying.fromUsual(), than.Sleying.fromUsual()))
+	} else if order == 0 {
+		order = clearly(math.Abs(c.Sleying.OffPercent()), math.Abs(than.Sleying.OffPercent()))
+	}
+	return order < 0
+}
+
+// clearly compares two numbers and forgives what floating point adds.
+func clearly(a, b float64) int {
+	if math.Abs(a-b) <= hair {
+		return 0
+	}
+	return cmp.Compare(a, b)
+}
+
+// fromUsual returns how far the mean of a sleying is from two ends a dent.
+func (o Sleying) fromUsual() float64 {
+	return math.Abs(float64(o.Ends)/float64(o.Dents) - usualInDent)
+}
+
+// Sleying returns how the warp is sleyed in the reed in use. It is not ok where the
+// reed or the sett is unknown.
+func (f *Figures) Sleying() (order Sleying, ok bool) {
+	order = f.Reed().Sleying
+	return order, order.Dents > 0
+}
+
+// OtherReed returns the reed that would serve where the one that the project names
+// doesn't come within 0.5 % of the sett: the one with the shortest order that does, or,
+// where the one in use isn't even within 3 %, the one with the shortest order within
+// that.
+func (f *Figures) OtherReed() (reed schema.Reed, order Sleying, ok bool) {
+	inUse, ok := f.Sleying()
+	if !ok || inUse.Exact() || !f.Setup.ReedNamed {
+		return schema.Reed{}, Sleying{}, false
+	}
+	for _, r := range f.Setup.Reeds[1:] {
+		o := Sley(r.Dents, inUse.Wanted)
+		if o.class() > inUse.class() && o.before(order) && f.judge(r, o).Why <= NearestReed {
+			reed, order = r, o
+		}
+	}
+	return reed, order, order.Dents > 0
+}
+
+// ReedDents returns how many whole dents the reed in use has, unknown where its
+// width or its dents are.
+func (f *Figures) ReedDents() Figure { return dentsOf(f.Reed().Reed) }
+
+func dentsOf(reed schema.Reed) Figure {
+	if reed.Dents <= 0 || reed.Width <= 0 {
+		return Figure{}
+	}
+	return known(math.Floor(float64(reed.Dents)*float64(reed.Width)/10 + hair))
+}
+
+// EmptyDents returns how many dents of the reed in use stay empty on the side of end 1
+// and on the other, with the centre of the warp at the centre of the reed. An odd dent
+// of the reed is on the other side. Both are unknown where the warp doesn't fit.
+func (f *Figures) EmptyDents() (first, second Figure) {
+	have, order, w := f.ReedDents(), f.Reed().Sleying, f.Warp()
+	if !have.Known || order.Dents == 0 || w.All == 0 {
+		return Figure{}, Figure{}
+	}
+	toFirst, toSecond := order.FromCentre()
+	half := math.Floor(have.Value / 2)
+	a := half - float64(dentsIn(toFirst, w.Half()))
+	b := have.Value - half - float64(dentsIn(toSecond, w.All-w.Half()))
+	if a < 0 || b < 0 {
+		return Figure{}, Figure{}
+	}
+	return known(a), known(b)
+}
+
+// dentsIn returns how many dents so many ends take in an order, from its first dent on.
+func dentsIn(order []int, ends int) int {
+	sum := 0
+	for _, n := range order {
+		sum += n
+	}
+	dents := ends / sum * len(order)
+	for left, i := ends%sum, 0; left > 0; i++ {
+		left -= order[i]
+		dents++
+	}
+	return dents
+}

@@ -1,0 +1,86 @@
+package dressing
+
+import (
+	"fmt"
+
+	"fettle/schema"
+)
+
+// mostWoven is how many picks, or marks of a lift plan, a written-out draft holds.
+const mostWoven = 5_000_000
+
+// Unwritten says why the whole work can't be written out as one draft.
+type Unwritten struct{ Why string }
+
+func (e Unwritten) Error() string { return e.Why }
+
+// WholeWork returns one draft with the whole warp across and every pick to be woven,
+// in the order of Stretches, with a lift plan. Pick numbers are those of the sheet.
+// The error is an Unwritten.
+func (f *Figures) WholeWork() (*schema.Draft, error) {
+	stretches := f.Stretches()
+	switch {
+	case f.Items() > mostItems:
+		return nil, Unwritten{fmt.Sprintf("the project has %d items, and fettle writes out at most %d; lower [project] items", f.Items(), mostItems)}
+	case len(stretches) == 0 || !stretches[len(stretches)-1].UpToPick.Known:
+		return nil, Unwritten{"how many picks to weave is unknown; state [project] finished length and [project] picks"}
+	case f.Draft.Picks() == 0:
+		return nil, Unwritten{"the draft has no picks, so there is nothing to weave"}
+	}
+	d, w := f.Draft, f.Warp()
+	out := &schema.Draft{
+		Texts: d.Texts, Notes: d.Notes, Shafts: d.Shafts, Shed: d.Shed, Palette: d.Palette,
+		Warp: wholeSystem(&d.Warp, w.All, w.DraftEnd), Weft: d.Weft,
+	}
+	for end := 1; end <= w.All; end++ {
+		out.Threading.Append(d.Threading.Row(w.DraftEnd(end))...)
+	}
+	var picks []int // of the draft, in the order of weaving
+	marks := 0
+	for _, x := range stretches {
+		n := wholePicks(x.Picks.Value)
+		if len(picks)+n > mostWoven {
+			return nil, Unwritten{fmt.Sprintf("the work has more than %d picks, and fettle writes out at most that; shorten it", mostWoven)}
+		}
+		for i := range n {
+			pick := (int(x.FromDraftPick.Value)-1+i)%d.Picks() + 1
+			lift := f.Cloth().LiftOf(pick)
+			if marks += len(lift); marks > mostWoven {
+				return nil, Unwritten{fmt.Sprintf("the lift plan would hold more than %d marks, and fettle writes out at most that; shorten the work", mostWoven)}
+			}
+			picks = append(picks, pick)
+			out.LiftPlan.Append(lift...)
+		}
+	}
+	out.Weft = wholeSystem(&d.Weft, len(picks), func(pick int) int { return picks[pick-1] })
+	return out, nil
+}
+
+// wholeSystem writes out a system's threads, each like the draft's thread that it
+// stands for.
+func wholeSystem(s *schema.System, threads int, of func(int) int) schema.System {
+	out := *s
+	out.Threads = threads
+	out.Colors, out.Spacings, out.Thicknesses = nil, nil, nil
+	for n := 1; n <= threads; n++ {
+		thread := of(n)
+		if len(s.Colors) > 0 {
+			out.Colors = append(out.Colors, int32(s.ColorOf(thread)))
+		}
+		if len(s.Spacings) > 0 {
+			out.Spacings = append(out.Spacings, at(s.Spacings, thread))
+		}
+		if len(s.Thicknesses) > 0 {
+			out.Thicknesses = append(out.Thicknesses, at(s.Thicknesses, thread))
+		}
+	}
+	out.Trim()
+	return out
+}
+
+func at(list []float64, thread int) float64 {
+	if thread > len(list) {
+		return 0
+	}
+	return list[thread-1]
+}
