@@ -156,6 +156,9 @@ func TestPrinted(t *testing.T) {
 					t.Errorf("no %q in the PDF: %s", want, text)
 				}
 			}
+			if row.name == "goose-eye-towel" && !*long {
+				return // the two others have more for the browser
+			}
 			printed := filepath.Join(t.TempDir(), "printed.pdf")
 			if said := browser(t, "--no-pdf-header-footer", "--print-to-pdf="+printed, "file://"+htmlOf(t, p)); strings.Contains(said, "CONSOLE") {
 				t.Errorf("the browser says:\n%s", said)
@@ -306,8 +309,10 @@ func TestAnySheetPrints(t *testing.T) {
 		d, s := anyDraft(t), anySetup(t)
 		p := planOf(t, d, s, dressing.Options{})
 		o := Options{}
-		if err := writePDF(io.Discard, p, o); err != nil {
-			t.Fatal(err)
+		if *long || rapid.IntRange(0, 3).Draw(t, "pdf") == 0 {
+			if err := writePDF(io.Discard, p, o); err != nil {
+				t.Fatal(err)
+			}
 		}
 		if err := HTML(io.Discard, p, o); err != nil {
 			t.Fatal(err)

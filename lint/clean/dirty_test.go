@@ -30,7 +30,7 @@ func seeds() uint64 {
 	case testing.Short():
 		return 120
 	}
-	return 500
+	return 250
 }
 
 // cannotBeMended are the findings that stay in cleaned drafts, by rule, and why no

@@ -1,1 +1,0 @@
-/dev/fd/3: line 94: ./fettle1: No such file or directory
