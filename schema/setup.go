@@ -16,6 +16,7 @@ type Setup struct {
 	Heddles Heddles
 	Reeds   []Reed // the one that [project] reed names comes first
 	Project Project
+	Warps   []ExtraWarp
 	Yarns   []Yarn
 	// ReedNamed reports that [project] reed names the first of Reeds.
 	ReedNamed bool
@@ -91,6 +92,24 @@ type Reed struct {
 	Dents measure.Density // dents per centimetre
 	Width measure.Length
 }
+
+// MainWarp is the name of the warp whose ends no ExtraWarp picks.
+const MainWarp = "main"
+
+// ExtraWarp describes a warp besides the main one. It holds the ends of the whole warp
+// that Ends, Shafts or Palette pick.
+type ExtraWarp struct {
+	Name      string
+	Ends      []Steps // numbers of ends, counted after repeats
+	Shafts    []Steps // ends on any of these shafts
+	Palette   []int   // ends with any of these palette numbers
+	TakeUp    float64 // as in Project, if stated
+	LoomWaste measure.Length
+	Beam      string // which beam it goes on, in words
+}
+
+// Steps are the numbers From, From + Step and so on, up to To.
+type Steps struct{ From, To, Step int }
 
 // Project describes what you weave from the draft. Percentages are fractions of
 // 1: 10 % is 0.1.

@@ -24,15 +24,16 @@ func (w *work) facts() table {
 			t.add(name, value)
 		}
 	}
-	fact("Cannot be woven", w.faults())
+	fact("Can't be woven", w.faults())
 	fact("To see to", w.lacks())
 	fact("Draft", plain(p.Path, 3*nameInText))
 	fact("Loom", plain(p.Loom, nameInText))
 	fact("Dressing", w.dressing())
 	fact("Ends", w.ends())
 	fact("Sett", w.per(p.Warp.SettPerCm))
+	fact("Layers", w.layers())
 	fact("Width in the reed", w.cm(p.Warp.WidthCm))
-	fact("Warp length", w.without(w.metres(p.Warp.LengthM), warpLosses()))
+	fact("Warp length", w.without(w.warpLengths(), warpLosses()))
 	fact("Woven length", w.without(w.metres(p.WovenLengthM), wovenLosses()))
 	fact("Picks", w.picks())
 	fact("For", w.items())
@@ -42,11 +43,41 @@ func (w *work) facts() table {
 	return t
 }
 
-// faults says what keeps the draft from being woven, "" where nothing does.
+// warpLengths says how long the warp is, or each of them.
+func (w *work) warpLengths() string {
+	if len(w.plan.Warps) < 2 {
+		return w.metres(w.plan.Warp.LengthM)
+	}
+	var lines []string
+	for _, warp := range w.plan.Warps {
+		if warp.LengthM.Known {
+			lines = append(lines, w.metres(warp.LengthM)+" for the "+wording.Counted(warp.Ends, "end")+" of "+w.warpName(warp))
+		}
+	}
+	return strings.Join(lines, "; ")
+}
+
+// layers says that the cloth falls into layers, and the sett of each.
+func (w *work) layers() string {
+	var setts []string
+	for _, sett := range w.plan.LayerSetts {
+		setts = append(setts, w.per(sett))
+	}
+	if len(setts) == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("the cloth has %d layers", len(setts))
+	if w.plan.Warp.SettPerCm.Known {
+		text += fmt.Sprintf(", from the top at %s", wording.Listed(setts))
+	}
+	return text
+}
+
+// faults says what keeps the draft from being woven.
 func (w *work) faults() string {
 	var lines []string
 	for _, f := range w.plan.Faults {
-		lines = append(lines, "As the draft stands, "+plain(f.Text, longText)+".")
+		lines = append(lines, capital(plain(f.Text, longText))+".")
 	}
 	return strings.Join(lines, "\n")
 }
@@ -55,13 +86,12 @@ func (w *work) faults() string {
 func (w *work) faulty(s *step, name string) {
 	for _, f := range w.plan.Faults {
 		if f.Step == name {
-			s.say("This cannot be woven as it stands: %s.", plain(f.Text, longText))
+			s.say("This can't be woven as it is: %s.", plain(f.Text, longText))
 		}
 	}
 }
 
-// lacks says what the loom, the reed, the heddles or the yarn lack, "" where
-// nothing is known to.
+// lacks says what the loom, the reed, the heddles or the yarn lack.
 func (w *work) lacks() string {
 	var lines []string
 	for _, l := range w.plan.Lacks {
@@ -86,7 +116,7 @@ func (w *work) dressing() string {
 	return "front to back"
 }
 
-// ends says how many ends there are, and how they come of the draft's.
+// ends says how many ends there are, and how the draft's ends make them up.
 func (w *work) ends() string {
 	p := w.plan.Warp
 	text := strconv.Itoa(p.Ends)
@@ -99,8 +129,8 @@ func (w *work) ends() string {
 	return text
 }
 
-// finishedWidth is the width that whole repeats of the draft give, and the one
-// that was asked for where that is another.
+// finishedWidth says the width that whole repeats of the draft give, and the stated one
+// if that differs.
 func (w *work) finishedWidth() string {
 	width := w.cm(w.plan.FinishedWidthCm)
 	if asked := w.units.Cloth(w.plan.Project.FinishedWidth); width != "" && w.plan.Project.FinishedWidth > 0 && asked != width {
@@ -161,7 +191,7 @@ func (w *work) missing() step {
 		return s
 	}
 	s.tabulate(t)
-	s.say("They go into fettle.ini. What stands under [project] can be a flag as well: --finished-length '2.4 m'.")
+	s.say("State them in fettle.ini. Those under [project] can be flags too: --finished-length '2.4 m'.")
 	return s
 }
 
@@ -196,10 +226,10 @@ func (w *work) cautions() step {
 	s.tabulate(t)
 	for _, y := range w.plan.Yarns {
 		if y.MaxSettPerCm.Known {
-			s.say("The setts by rule of thumb come from the size of the yarn and the weave alone (Ashenhurst's rule); fibre and finish count too.")
+			s.say("The setts by rule of thumb (Ashenhurst's rule) follow from the size of the yarn and the weave alone. Fibre and finish matter too.")
 			break
 		}
 	}
-	s.say("What is said to be usual is a rule of thumb, not a measurement of your yarn. Weave a sample first.")
+	s.say("What is usual is a rule of thumb, not a measurement of your yarn. Weave a sample first.")
 	return s
 }

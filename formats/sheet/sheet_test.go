@@ -37,12 +37,12 @@ func TestFiguresOfTheTowel(t *testing.T) {
 	text := textOf(t, d, s, dressing.Options{}, Options{})
 	for _, want := range []string{
 		"400:", "50 times", "50 cm", " 3 m", "1200 m", "301-400    100     3 m  left 2", "40 dents", "8/cm", "25 cm", "200-1    2\n", "201-400  2\n", "200 dents",
-		"      4      100          50         50            90     10              364\n",
+		"      4      100          50         50     90     10         364\n",
 		"  16 x  1-192  1 2 3 4   1 2 3 4   1 2 3 4\n", "  [ ]  393-400  1 2 3 4   1 2 3 4\n", "160 cm", "        4  1, 4\n", "1680", "240 cm", "420 times", "  [ ]     1  1 . . .\n  [ ]     2  . 2 . .\n", "180 g", "666 m", "534 m",
 		// 533⅓ m short over 400 ends is 1⅓ m off each; the warp is as long as the cloth and 60 cm.
 		"134 cm",
 		// k 0.9: 0.9·√(496054.648 ÷ 150) ÷ 2.54 · ⅔ = 13.584.
-		"10.2/cm         10.9/cm  13.6/cm  8/cm: 59 %\n",
+		"10.2/cm          10.9/cm  13.6/cm  8/cm: 59 %\n",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in:\n%s", want, text)
@@ -157,7 +157,8 @@ func TestColorOrder(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d := &schema.Draft{Warp: schema.System{Threads: 2 * len(row.colors), Colors: slices.Concat(row.colors, row.colors)}}
-			bouts := dressing.Of(d, &schema.Setup{}).Bouts() // one to a half
+			figures := dressing.Of(d, &schema.Setup{})
+			bouts := figures.Bouts(&figures.Warps()[0]) // one to a half
 			if got := colorOrder(bouts[0], map[int]string{1: "red", 2: "blue"}); got != row.want {
 				t.Errorf("%q, want %q", got, row.want)
 			}

@@ -63,6 +63,9 @@ func (w *work) lease() step {
 	s := step{id: "lease", title: "Put in the lease sticks"}
 	first, second := w.sides()
 	s.say("Put a lease stick into the cross on each side and tie the sticks together. Bout 1 lies at the %s; the others follow to the %s.", first, second)
+	if len(w.plan.Warps) > 1 {
+		s.say("Give each warp its own sticks.")
+	}
 	if w.plan.Project.BackToFront {
 		s.say("Tie the sticks between the back beam and the shafts.")
 	} else {

@@ -5,63 +5,90 @@ import (
 	"strconv"
 	"strings"
 
+	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
-// wind is the bouts to wind, with their colors in order.
+// wind lists the bouts, with their colors in order.
 func (w *work) wind() step {
 	s := step{id: "wind", title: "Wind the warp"}
-	p := w.plan.Warp
-	if p.LengthM.Known {
-		s.say("Wind %s, each %s long: %s of yarn.", counted(p.Ends, "end"), w.metres(p.LengthM), w.units.YarnNeeded(metresOf(p.ByColor)...))
-		if lacks := w.unstated(warpLosses()); lacks != "" {
-			s.say("Do not wind yet: that length is without %s, which you have not stated, so it is too short. What is usual stands at the end of this sheet.", lacks)
-		}
-	} else {
-		s.say("Wind %s. How long is not known: state %s.", counted(p.Ends, "end"), w.wanting("[project] finished length"))
+	for _, warp := range w.plan.Warps {
+		w.howLong(&s, warp)
+	}
+	if len(w.plan.Warps) > 1 {
+		s.say("In all that is %s of yarn.", w.units.YarnNeeded(metresOf(w.plan.Warp.ByColor)...))
+	}
+	if lacks := w.unstated(warpLosses()); w.plan.Warp.LengthM.Known && lacks != "" {
+		s.say("Don't wind yet: that length is too short, because you haven't stated %s. The end of this sheet says what is usual.", lacks)
 	}
 	if bouts := w.plan.Winding.Bouts; w.plan.Project.Bout == 0 && len(bouts) > 1 {
 		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")
 	}
-	s.say("Make a cross and tie it: it keeps the ends in order. Wind each bout from its lowest end, and tie it off before the next. No bout crosses the centre.")
+	s.say("Make a cross and tie it; it keeps the ends in order. Wind each bout from its lowest end, and tie it off before the next. No bout crosses the centre.")
 	s.say("On the lease sticks, each bout lies in its half of the warp; its number counts from the centre.")
-	s.tabulate(w.bouts())
+	from := 1
+	for _, warp := range w.plan.Warps {
+		if len(w.plan.Warps) > 1 {
+			s.say("%s:", capital(w.warpName(warp)))
+		}
+		s.tabulate(w.bouts(warp, from))
+		from += len(warp.Bouts)
+	}
 	return s
 }
 
-func (w *work) bouts() table {
+// howLong says how many ends of which length a warp has.
+func (w *work) howLong(s *step, warp dressing.WarpRow) {
+	of, yarn := "", ""
+	if len(w.plan.Warps) > 1 {
+		of = " for " + w.warpName(warp)
+	} else {
+		yarn = ": " + w.units.YarnNeeded(metresOf(w.plan.Warp.ByColor)...) + " of yarn"
+	}
+	if warp.LengthM.Known {
+		s.say("Wind %s%s, each %s long%s.", counted(warp.Ends, "end"), of, w.metres(warp.LengthM), yarn)
+	} else {
+		s.say("Wind %s%s. The length is unknown; state %s.", counted(warp.Ends, "end"), of, w.wanting("[project] finished length"))
+	}
+}
+
+// warpName is what a warp is called in a sentence.
+func (w *work) warpName(warp dressing.WarpRow) string {
+	if warp.Name == schema.MainWarp {
+		return "the main warp"
+	}
+	return "warp " + wording.Quote(warp.Name)
+}
+
+// bouts is the bouts of a warp, numbered from a number on. A place is which bout it is
+// in its half, counted from the centre.
+func (w *work) bouts(warp dressing.WarpRow, from int) table {
 	t := table{
 		heads: []string{"", "bout", "ends", "count", "length", "on the sticks", "colors in winding order"},
 		right: []bool{false, true, true, true, true},
 		large: true,
 	}
 	names := colorNames(w.plan.Warp.ByColor)
-	bouts := w.plan.Winding.Bouts
-	for i, b := range bouts {
-		t.add(box, strconv.Itoa(i+1), span(b.From, b.To), strconv.Itoa(b.Ends), w.metres(w.plan.Warp.LengthM), w.place(i), colorOrder(b, names))
-	}
-	return t
-}
-
-// place says where a bout, counted from 0, lies on the lease sticks: which one it is
-// in its half, counted from the centre.
-func (w *work) place(i int) string {
-	bouts := w.plan.Winding.Bouts
+	side, other := w.sides()
 	first := 0 // bouts in the first half
-	for first < len(bouts) && bouts[first].To <= w.plan.Warp.Half {
+	for first < len(warp.Bouts) && warp.Bouts[first].To <= w.plan.Warp.Half {
 		first++
 	}
-	side, other := w.sides()
-	if i < first {
-		return fmt.Sprintf("%s %d", side, first-i)
+	for i, b := range warp.Bouts {
+		place := fmt.Sprintf("%s %d", other, i-first+1)
+		if i < first {
+			place = fmt.Sprintf("%s %d", side, first-i)
+		}
+		t.add(box, strconv.Itoa(from+i), span(b.From, b.To), strconv.Itoa(b.Ends), w.metres(warp.LengthM), place, colorOrder(b, names))
 	}
-	return fmt.Sprintf("%s %d", other, i-first+1)
+	return t
 }
 
 // box is a box to tick.
 const box = "[ ]"
 
-// colorOrder is a bout's color order in words; what repeats is said once.
+// colorOrder puts a bout's color order into words and names what repeats once.
 func colorOrder(bout dressing.Bout, names map[int]string) string {
 	var words []string
 	for _, b := range bout.Order {
@@ -78,12 +105,12 @@ func colorOrder(bout dressing.Bout, names map[int]string) string {
 	return strings.Join(words, ", then ")
 }
 
-// raddle is how the warp is spread before it is beamed.
+// raddle says how the warp is spread before it is beamed.
 func (w *work) raddle() step {
 	s := step{id: "raddle", title: "Spread the warp in the raddle"}
 	p := w.plan.Raddle
 	if p == nil {
-		s.say("How the raddle is filled is not known: state %s.", w.wanting("[project] sett"))
+		s.say("How to fill the raddle is unknown; state %s.", w.wanting("[project] sett"))
 		return s
 	}
 	w.centre(&s)
@@ -97,10 +124,19 @@ func (w *work) raddle() step {
 
 func (w *work) beam() step {
 	s := step{id: "beam", title: "Beam the warp"}
-	if w.plan.Warp.LengthM.Known {
-		s.say("Wind on all of the %s under one even tension, with paper or sticks between the layers.", w.metres(w.plan.Warp.LengthM))
-	} else {
-		s.say("Wind on under one even tension, with paper or sticks between the layers.")
+	for _, warp := range w.plan.Warps {
+		length, of := "", ""
+		if warp.LengthM.Known {
+			length = " all of the " + w.metres(warp.LengthM)
+		}
+		if len(w.plan.Warps) > 1 {
+			of = " of " + w.warpName(warp)
+		}
+		on := ""
+		if warp.Beam != "" {
+			on = ", on the " + plain(warp.Beam, nameInText) + ","
+		}
+		s.say("Wind on%s%s%s under one even tension, with paper or sticks between the layers.", length, of, on)
 	}
 	s.say("Tighten every few turns, and loosen the choke ties as they come.")
 	if !w.plan.Project.BackToFront {

@@ -31,8 +31,9 @@ type Cloth struct {
 	lifts      []int32 // the first pick, from 0, of each set of shafts or treadles the draft names
 
 	// Found when first asked for.
-	parts  partCounts
-	repeat [2]int // ends, picks
+	parts     partCounts
+	layerEnds []int  // of each layer, the topmost first
+	repeat    [2]int // ends, picks
 }
 
 // system is the threads of the warp or of the weft, and the paths from their

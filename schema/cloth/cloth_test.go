@@ -157,7 +157,9 @@ func (c *comparison) parts() {
 	loose := naiveLoose(c.columns)
 	c.check("loose ends", c.cloth.Loose(schema.Warp), loose)
 	c.check("loose picks", c.cloth.Loose(schema.Weft), naiveLoose(c.rows))
-	layers, parts := naiveParts(c.grid, c.ends)
+	layerEnds, parts := naiveLayers(c.grid, c.ends)
+	layers := len(layerEnds)
+	c.check("ends of layers", c.cloth.LayerEnds(), layerEnds)
 	c.check("layers", c.cloth.Layers(), layers)
 	c.check("hangs together", c.cloth.HangsTogether(), parts <= 1)
 	if c.ends > 0 && len(c.grid) > 0 {

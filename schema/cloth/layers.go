@@ -62,6 +62,12 @@ func (c *Cloth) Layers() int {
 	return c.fallApart().layers
 }
 
+// LayerEnds returns how many ends each of the Layers has, the topmost first.
+func (c *Cloth) LayerEnds() []int {
+	c.Layers()
+	return slices.Clone(c.layerEnds)
+}
+
 // partCounts counts the strongly connected parts of the graph of crossings.
 type partCounts struct {
 	layers int // those that hold an end and a pick
@@ -92,9 +98,9 @@ func (c *Cloth) fallApart() partCounts {
 	p := &c.parts
 	ends, picks := c.byUpCount(&c.warp), c.byUpCount(&c.weft)
 	slices.Reverse(ends)
-	var over, under int // C and R
-	var s, next int     // picks taken, and the next class of them
-	taken := 0          // the picks of the parts so far
+	var over, under int   // C and R
+	var s, next int       // picks taken, and the next class of them
+	taken, before := 0, 0 // the picks and the ends of the parts so far
 	t := 0
 	for at := 0; ; {
 		for next < len(picks) && picks[next].up < t {
@@ -106,11 +112,12 @@ func (c *Cloth) fallApart() partCounts {
 			switch {
 			case s > taken:
 				p.layers++
+				c.layerEnds = append(c.layerEnds, t-before)
 				p.all++
 			case t > 0:
 				p.all++
 			}
-			taken = s
+			taken, before = s, t
 			if next < len(picks) && picks[next].up == t {
 				p.all += picks[next].threads
 				taken += picks[next].threads

@@ -193,6 +193,13 @@ func naiveMeasure(m Measure, n, from, length int) (f Float, at int64, over bool)
 // naiveParts are the strongly connected parts of the graph of crossings, by
 // Tarjan: of those with ends and picks, and of all. Ends are nodes 0 to ends-1.
 func naiveParts(g grid, ends int) (layers, parts int) {
+	layerEnds, parts := naiveLayers(g, ends)
+	return len(layerEnds), parts
+}
+
+// naiveLayers is the ends of each part that has picks too, the topmost first, and the
+// number of all parts.
+func naiveLayers(g grid, ends int) (layerEnds []int, parts int) {
 	n := ends + len(g)
 	over := func(a, b int) bool {
 		switch {
@@ -227,18 +234,21 @@ func naiveParts(g grid, ends int) (layers, parts int) {
 			return
 		}
 		parts++
-		end, pick := false, false
+		inPart, pick := 0, false
 		for {
 			w := stack[len(stack)-1]
 			stack = stack[:len(stack)-1]
 			onStack[w] = false
-			end, pick = end || w < ends, pick || w >= ends
+			if w < ends {
+				inPart++
+			}
+			pick = pick || w >= ends
 			if w == v {
 				break
 			}
 		}
-		if end && pick {
-			layers++
+		if inPart > 0 && pick {
+			layerEnds = append(layerEnds, inPart)
 		}
 	}
 	for v := range n {
@@ -246,7 +256,8 @@ func naiveParts(g grid, ends int) (layers, parts int) {
 			visit(v)
 		}
 	}
-	return layers, parts
+	slices.Reverse(layerEnds) // those below are found first
+	return layerEnds, parts
 }
 
 func naiveLoose(lines [][]bool) []int {

@@ -11,8 +11,8 @@ type Lengths struct {
 	Width         Figure // of the warp in the reed
 	FinishedWidth Figure // off the loom and washed
 	Woven         Figure // with the tension released
-	Warp          Figure // to wind
-	WarpYarn      Figure // metres, all ends
+	Warp          Figure // to wind; of the main warp
+	WarpYarn      Figure // metres, all ends of all warps
 	PicksWoven    Figure // whole ones
 	PickYarn      Figure // metres, one pick
 	WeftYarn      Figure // metres
@@ -35,26 +35,42 @@ func (f *Figures) Lengths() Lengths { return f.lengths.get(f.computeLengths) }
 
 func (f *Figures) computeLengths() Lengths {
 	p, w := &f.Setup.Project, f.parts()
-	l := Lengths{Width: f.Width(), Woven: w.woven(), PicksWoven: w.picks(), Warp: f.warpLength(w)}
+	l := Lengths{Width: f.Width(), Woven: w.woven(), PicksWoven: w.picks(), Warp: f.Warps()[0].Length}
 	l.FinishedWidth = finishedWidth(p, l.Width)
 	if l.LashingCord = l.Width.scaled(lashingTimes); l.LashingCord.Known {
 		l.LashingCord.Value += lashingMore
 	}
 	if _, refused := f.TooManyEnds(); !refused {
-		l.WarpYarn = l.Warp.scaled(float64(f.Warp().All) / 1000)
+		l.WarpYarn = known(0)
+		for _, set := range f.Warps() {
+			l.WarpYarn = l.WarpYarn.plus(set.Length.scaled(float64(set.Ends) / 1000))
+		}
 	}
 	l.PickYarn = l.Width.scaled((1 + p.WeftTakeUp) / 1000)
 	l.WeftYarn = l.PicksWoven.times(l.Width).scaled((1 + p.WeftTakeUp) / 1000)
 	return l
 }
 
-// Sleyed returns the sett the warp has in the reed: that of the sleying where the
-// reed in use is known, otherwise the sett itself; 0 where the sett is unknown.
+// Sleyed returns the sett of the warp in the reed: that of the sleying if a reed is
+// known, otherwise the sett itself, or 0 if that is unknown.
 func (f *Figures) Sleyed() measure.Density {
 	if order, ok := f.Sleying(); ok {
 		return order.Sett()
 	}
 	return f.Sett().Density
+}
+
+// LayerSetts returns the sett in the reed of each layer of a cloth that falls into
+// several, the topmost first, in ends per centimetre. Loose threads are in no layer.
+func (f *Figures) LayerSetts() []Figure {
+	if f.Cloth().TooLarge() || f.Cloth().Layers() < 2 {
+		return nil
+	}
+	var list []Figure
+	for _, ends := range f.Cloth().LayerEnds() {
+		list = append(list, density(f.Sleyed()).scaled(float64(ends)/float64(f.Draft.Ends())))
+	}
+	return list
 }
 
 // Width returns the whole warp's width in the reed in millimetres.
@@ -83,7 +99,7 @@ func (f *Figures) picksPerMm() Figure {
 	return Figure{}
 }
 
-// finishedPicks returns how much finished cloth so many picks give.
+// finishedPicks returns the length of finished cloth that some picks give.
 func (f *Figures) finishedPicks(picks int) Figure {
 	each := f.picksPerMm()
 	if !each.Known || picks == 0 {
@@ -92,18 +108,17 @@ func (f *Figures) finishedPicks(picks int) Figure {
 	return known(float64(picks) / each.Value * (1 - f.Setup.Project.ShrinkageWarp))
 }
 
-// Items returns how many items the warp is for, one where that was not stated.
+// Items returns how many items the warp is for; the default is one.
 func (f *Figures) Items() int { return max(f.Setup.Project.Items, 1) }
 
-// warpLength returns the warp to wind for some parts. A fringe is never woven, so no
-// take-up applies to it.
-func (f *Figures) warpLength(w parts) Figure {
-	p := &f.Setup.Project
-	more := known(float64(w.items)*float64(p.Fringe) + float64(f.ReTie()) + float64(p.LoomWaste))
-	return w.woven().scaled(1 / (1 - p.TakeUp)).plus(more)
+// warpLength returns the length of a warp to wind for some parts. A fringe is never
+// woven, so no take-up applies to it.
+func (f *Figures) warpLength(set *WarpSet, w parts) Figure {
+	more := known(float64(w.items)*float64(f.Setup.Project.Fringe) + float64(f.ReTie()) + set.waste)
+	return w.woven().scaled(1 / (1 - set.takeUp)).plus(more)
 }
 
-// ReTie returns the warp that tying on again takes, 0 where no sample is cut off.
+// ReTie returns the warp that tying on again takes, or 0 if no sample is cut off.
 func (f *Figures) ReTie() measure.Length {
 	p := &f.Setup.Project
 	switch {

@@ -21,6 +21,7 @@ type Plan struct {
 	Heddles         []HeddleRow   `json:"heddles"`
 	Groups          []Group       `json:"groups"`
 	Winding         Winding       `json:"winding"`
+	Warps           []WarpRow     `json:"warps"`
 	LashingCordCm   Figure        `json:"lashing_cord_cm,omitzero"`
 	Raddle          *RaddlePlan   `json:"raddle,omitempty"`
 	Lifts           []LiftBlock   `json:"lifts"`
@@ -58,6 +59,7 @@ type Plan struct {
 	Losses         []Loss          `json:"-"`
 	PartialRepeats []string        `json:"-"` // those of Cautions that say where a part ends inside a repeat
 	ReTie          measure.Length  `json:"-"` // 0 where no sample is cut off
+	LayerSetts     []Figure        `json:"-"` // of each layer, where there are several, the topmost first
 	PlainHem       *PlainHem       `json:"-"` // nil where hems are not woven plain
 	DraftPicks     int             `json:"-"`
 	figures        *Figures
@@ -111,15 +113,14 @@ type WeftPlan struct {
 	Picks      Figure     `json:"picks,omitzero"`
 	Metres     Figure     `json:"metres,omitzero"`
 	ByColor    []ColorRow `json:"by_color"`
-	// Repeat is after how many picks the draft, gone through over and over,
-	// starts again, 0 where it has none; RepeatCm is how much finished cloth they
-	// give.
+	// Repeat is the number of picks after which the draft starts again, or 0 if it has no
+	// picks. RepeatCm is how much finished cloth they give.
 	Repeat   int    `json:"repeat"`
 	RepeatCm Figure `json:"repeat_cm,omitzero"`
 }
 
 // ColorRow is one color of the warp, which has ends, or of the weft, which has
-// picks. Color is 0 for threads the draft gives no color.
+// picks. Color is 0 for threads without a color.
 type ColorRow struct {
 	Color  int    `json:"color"`
 	Hex    string `json:"hex,omitempty"`
@@ -181,8 +182,8 @@ type HeddleRow struct {
 	Short      Figure `json:"short,omitzero"`
 	PerCm      Figure `json:"per_cm,omitzero"`
 	RunsOut    int    `json:"runs_out,omitempty"`
-	// PushAside is how many unused heddles to push to each side, nil where those on the
-	// shaft were not counted or are too few.
+	// PushAside is how many unused heddles to push to each side. It is nil if the heddles
+	// were not counted, or are too few.
 	PushAside *PushAside `json:"push_aside,omitempty"`
 }
 
@@ -193,24 +194,32 @@ type PushAside struct {
 	Left  int `json:"left"`
 }
 
-// KeptRow is a color of those unassigned that a yarn would stand for if it were
-// not for its use.
+// KeptRow is an unassigned color that a yarn names, but for another use.
 type KeptRow struct {
 	Color int    `json:"color"`
 	Text  string `json:"text"`
 }
 
-// SelvedgePlan is how one shuttle catches the edges in the draft's picks, by the
-// side that the first of them starts from, with end 1 at the right.
+// SelvedgePlan says how many turns in the draft's picks miss the edge with one shuttle,
+// by the side that the first pick starts from, with end 1 at the right.
 type SelvedgePlan struct {
 	Turns           int `json:"turns"`
 	MissesFromLeft  int `json:"misses_from_left"`
 	MissesFromRight int `json:"misses_from_right"`
 }
 
-// Winding is the bouts in the order of the ends.
+// Winding is the bouts of all warps, those of the main one first.
 type Winding struct {
 	Bouts []Bout `json:"bouts"`
+}
+
+// WarpRow is one of the warps on the loom.
+type WarpRow struct {
+	Name    string `json:"name"` // schema.MainWarp, or as [warp NAME] has it
+	Beam    string `json:"beam,omitempty"`
+	Ends    int    `json:"ends"`
+	LengthM Figure `json:"length_m,omitzero"`
+	Bouts   []Bout `json:"bouts"`
 }
 
 // RaddlePlan is how many ends each space of the raddle takes.
@@ -240,8 +249,7 @@ type YarnRow struct {
 	EachGrams  []float64 `json:"-"`
 }
 
-// Options is what a plan takes beside its figures. The zero value is what a weaver
-// would expect.
+// Options are the choices for a plan. The zero value suits most weavers.
 type Options struct {
 	Path  string // of the draft, as the plan names it
 	Group []int  // sizes of the threading groups; none: see Groups
@@ -249,22 +257,25 @@ type Options struct {
 	K     float64 // Ashenhurst's, 0 for UsualK
 }
 
-// Words puts a Kind of a Problem or a Caution, or a KeptByUse, into words, with
-// lengths in a weaver's units. It gives a sentence without its capital and its period.
+// Words puts a Kind of a Problem or a Caution, a KeptByUse or a ReedChoice into words,
+// with lengths in a weaver's units. The sentence has no capital and no period.
 type Words func(kind any, u measure.Units) string
 
-// Plan gathers the figures into a plan, and has words put into it. The error is a
-// TooManyEnds.
+// Plan gathers the figures into a plan, with words for what is wrong. The error is a
+// TooManyEnds or a WarpError.
 func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	if many, refused := f.TooManyEnds(); refused {
 		return nil, many
+	}
+	if wrong, refused := f.WarpError(); refused {
+		return nil, wrong
 	}
 	l, p, s := f.Lengths(), &f.Setup.Project, f.Setup
 	say := func(kind any) string { return words(kind, s.Units) }
 	plan := &Plan{
 		Fettle: 1, Path: o.Path, Title: f.Draft.Texts.Title,
 		Warp: f.warpPlan(), Weft: f.weftPlan(), Reed: f.reedPlan(say), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
-		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{orEmpty(f.Bouts())},
+		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{[]Bout{}}, Warps: []WarpRow{},
 		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.Tieup(), TieupDown: f.TieupDown(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
 		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{}, Steps: []StepRow{},
@@ -273,10 +284,15 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 
 		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(), SeveralReeds: f.Reed().Owned > 1, HeddleMoves: f.HeddleMoves(),
 		FloatingFirst: f.FloatingSelvedge(1), FloatingLast: f.FloatingSelvedge(f.Draft.Ends()),
-		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), DraftPicks: f.Draft.Picks(),
+		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), LayerSetts: f.LayerSetts(), DraftPicks: f.Draft.Picks(),
 		figures: f,
 	}
 	_, plan.FaceDown = f.WrongShed()
+	for _, set := range f.Warps() {
+		bouts := orEmpty(f.Bouts(&set))
+		plan.Winding.Bouts = append(plan.Winding.Bouts, bouts...)
+		plan.Warps = append(plan.Warps, WarpRow{set.Name, set.Beam, set.Ends, set.Length.scaled(0.001), bouts})
+	}
 	for _, n := range f.NoYarns() {
 		plan.Unassigned = append(plan.Unassigned, n.Color)
 		if kept, ok := f.KeptByUse(n); ok {
@@ -416,8 +432,8 @@ func (f *Figures) raddlePlan() *RaddlePlan {
 	return &RaddlePlan{density(order.Reed), order.Order()}
 }
 
-// selvedgePlan is nil where one shuttle does not weave the draft, where floating
-// selvedges catch it, or where the last end of the warp is not the draft's.
+// selvedgePlan returns nil if the draft needs several shuttles, has floating selvedges,
+// or doesn't end at the last end of the warp.
 func (f *Figures) selvedgePlan() *SelvedgePlan {
 	w := f.Warp()
 	if f.Setup.Project.FloatingSelvedge || cloth.SeveralShuttles(f.Draft) || w.All == 0 || w.DraftEnd(w.All) != w.Ends {
@@ -470,8 +486,8 @@ func (f *Figures) yarnRows(k float64) []YarnRow {
 	return rows
 }
 
-// maximumSett returns the closest sett of a yarn of the warp in the draft's weave, 0
-// where it is not known or the cloth is too large.
+// maximumSett returns the closest sett of a yarn of the warp in the draft's weave, or 0
+// if it is unknown or the cloth is too large.
 func (f *Figures) maximumSett(u *YarnUse, k float64) measure.Density {
 	grist := f.Setup.Yarns[u.Yarn].Grist
 	if u.WarpShare == 0 || !grist.Known() || f.Cloth().TooLarge() {
@@ -509,8 +525,8 @@ func (p *Plan) Highest() int {
 	return d.HighestTreadle()
 }
 
-// Drawing returns the draft for a drawing of one repeat of it, and nil where that is
-// more than so many ends, picks, shafts or treadles, or nothing.
+// Drawing returns the draft if one repeat of it has at most so many ends, picks, shafts
+// and treadles, otherwise nil.
 func (p *Plan) Drawing(most int) *schema.Draft {
 	d := p.figures.Draft
 	ends, picks := p.figures.Cloth().Repeat()

@@ -73,6 +73,11 @@ func TestPlanAsJSON(t *testing.T) {
 		{"from":101,"to":200,"ends":100,"colors":[{"color":1,"ends":100}]},
 		{"from":201,"to":300,"ends":100,"colors":[{"color":1,"ends":100}]},
 		{"from":301,"to":400,"ends":100,"colors":[{"color":1,"ends":100}]}]},
+	"warps":[{"name":"main","ends":400,"length_m":3,"bouts":[
+		{"from":1,"to":100,"ends":100,"colors":[{"color":1,"ends":100}]},
+		{"from":101,"to":200,"ends":100,"colors":[{"color":1,"ends":100}]},
+		{"from":201,"to":300,"ends":100,"colors":[{"color":1,"ends":100}]},
+		{"from":301,"to":400,"ends":100,"colors":[{"color":1,"ends":100}]}]}],
 	"lashing_cord_cm":160,
 	"raddle":{"spaces_per_cm":1,"order":[8]},
 	"lifts":[{"from":1,"to":4,"times":1,"treadles":[[1],[2],[3],[4]]}],

@@ -43,12 +43,11 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 			return nil, Unwritten{fmt.Sprintf("the work has more than %d picks, and fettle writes out at most that; shorten it", mostWoven)}
 		}
 		for i := range n {
-			pick := (int(x.FromDraftPick.Value)-1+i)%d.Picks() + 1
-			lift := f.Cloth().LiftOf(pick)
+			lift := f.Lift(x, i+1)
 			if marks += len(lift); marks > mostWoven {
 				return nil, Unwritten{fmt.Sprintf("the lift plan would hold more than %d marks, and fettle writes out at most that; shorten the work", mostWoven)}
 			}
-			picks = append(picks, pick)
+			picks = append(picks, f.DraftPick(x, i+1))
 			out.LiftPlan.Append(lift...)
 		}
 	}
@@ -56,8 +55,8 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 	return out, nil
 }
 
-// wholeSystem writes out a system's threads, each like the draft's thread that it
-// stands for.
+// wholeSystem writes out a system's threads, each like the draft's thread that of
+// returns for it.
 func wholeSystem(s *schema.System, threads int, of func(int) int) schema.System {
 	out := *s
 	out.Threads = threads

@@ -50,6 +50,29 @@ func TestWholeWork(t *testing.T) {
 	}
 }
 
+// Plain hems are written out plain, with the draft's colors.
+func TestWholeWorkWithPlainHems(t *testing.T) {
+	d := straight(8, 4)
+	d.LiftPlan = schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4})
+	d.Weft.Colors = []int32{1, 2, 3, 4}
+	f := Of(d, &schema.Setup{Project: schema.Project{Sett: 8, Picks: 5, FinishedLength: 8, Hem: 12, PlainHems: true}})
+	work, err := f.WholeWork()
+	if err != nil {
+		t.Fatal(err)
+	}
+	// A hem of 6 mm is 3 picks, and the cloth of 8 mm is 4.
+	want := [][]int32{{1, 3}, {2, 4}, {1, 3}, {1, 2}, {2, 3}, {3, 4}, {1, 4}, {1, 3}, {2, 4}, {1, 3}}
+	colors := []int{1, 2, 3, 1, 2, 3, 4, 1, 2, 3}
+	if work.Picks() != len(want) {
+		t.Fatalf("%d picks", work.Picks())
+	}
+	for i, lift := range want {
+		if !slices.Equal(work.LiftPlan.Row(i+1), lift) || work.Weft.ColorOf(i+1) != colors[i] {
+			t.Errorf("pick %d lifts %v in color %d", i+1, work.LiftPlan.Row(i+1), work.Weft.ColorOf(i+1))
+		}
+	}
+}
+
 func TestWholeWorkSaysWhyNot(t *testing.T) {
 	for name, p := range map[string]schema.Project{
 		"no length":      {Sett: 8, Picks: 5},

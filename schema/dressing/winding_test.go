@@ -9,6 +9,8 @@ import (
 	"fettle/schema"
 )
 
+func mainBouts(f *Figures) []Bout { return f.Bouts(&f.Warps()[0]) }
+
 func TestBouts(t *testing.T) {
 	type ft [2]int
 	for _, row := range []struct {
@@ -27,7 +29,7 @@ func TestBouts(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			d, s := straight(row.ends, 4), &schema.Setup{Project: schema.Project{Bout: row.bout}}
 			var got []ft
-			for _, b := range Of(d, s).Bouts() {
+			for _, b := range mainBouts(Of(d, s)) {
 				got = append(got, ft{b.From, b.To})
 			}
 			if !slices.Equal(got, row.want) {
@@ -55,7 +57,7 @@ func TestBoutsEndAtStripes(t *testing.T) {
 			d.Warp.Colors = append(d.Warp.Colors, int32(end/row.stripe%2+1))
 		}
 		var got []int
-		for _, b := range Of(d, &schema.Setup{Project: schema.Project{Bout: row.bout}}).Bouts() {
+		for _, b := range mainBouts(Of(d, &schema.Setup{Project: schema.Project{Bout: row.bout}})) {
 			got = append(got, b.To)
 		}
 		if !slices.Equal(got, row.want) {
@@ -69,7 +71,7 @@ func TestBoutsPartitionTheWarp(t *testing.T) {
 		d, s := anyDraft(t), anySetup(t)
 		w := warpOf(t, d, s)
 		next := 1
-		bouts := Of(d, s).Bouts()
+		bouts := mainBouts(Of(d, s))
 		for _, b := range bouts {
 			if b.From != next || b.Ends != b.To-b.From+1 || b.Ends < 1 {
 				t.Fatalf("bout %+v where end %d is next", b, next)

@@ -266,7 +266,7 @@ func ofTheWhole(wrong Errors, err error) Errors {
 	var list Errors
 	if !errors.As(err, &list) || slices.ContainsFunc(wrong, func(e Error) bool {
 		in := sectionOf(e.Section)
-		return in == nil || in.Name == "" || in.Name == "reed" || in.Name == "yarn"
+		return in == nil || in.Name == "" || in.Name == "reed" || in.Name == "yarn" || in.Name == "warp"
 	}) {
 		return nil
 	}

@@ -119,6 +119,14 @@ var sections = []Section{
 		newKey("bout", "60", "how many ends you wind at once; by default each half of the warp is one bout", wholeNumber(1, func(t *target) *int { return &t.Project.Bout })),
 		newKey("dressing", "front to back", "front to back | back to front", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront })),
 	}},
+	{Name: "warp", MayBeNamed: true, Description: "a warp besides the main one, such as a supplementary warp or one on a second beam; it needs a name. All ends that no [warp] picks are the main warp", headings: []string{"warp pile"}, Keys: []Key{
+		newKey("ends", "1-400", "its ends, counted across the whole warp: 1-8, 393-400, or 3-399/3 for every third", parsed("numbers or ranges", parseSteps, func(t *target) *[]schema.Steps { return &t.warp.Ends })),
+		newKey("shafts", "9-16", "or the shafts that its ends are on", parsed("numbers or ranges", parseSteps, func(t *target) *[]schema.Steps { return &t.warp.Shafts })),
+		newKey("palette", "2", "or the palette numbers of its ends", parsed("whole numbers", parsePalette, func(t *target) *[]int { return &t.warp.Palette })),
+		newKey("take-up", "3 %", "its own take-up; by default as in [project]", loss(func(t *target) *float64 { return &t.warp.TakeUp })),
+		newKey("loom waste", "70 cm", "its own loom waste; by default as in [project]", length(func(t *target) *measure.Length { return &t.warp.LoomWaste })),
+		newKey("beam", "second beam", "which beam it goes on", anyText(func(t *target) *string { return &t.warp.Beam })),
+	}},
 	{Name: "yarn", MayBeNamed: true, Description: "a yarn that you own; one section for each", headings: []string{"yarn natural"}, Keys: []Key{
 		newKey("grist", "8/2 cotton", "or 3360 yd/lb, 6773 m/kg, 30 tex x 2, ...", parsed("a yarn size", measure.ParseGrist, func(t *target) *measure.Grist { return &t.yarn.Grist })),
 		newKey("color", "#f2ead8", "the draft's colors that you weave in this yarn, separated by commas", parsed("colors", parseColors, func(t *target) *[]schema.Color { return &t.yarn.Colors })),

@@ -16,8 +16,9 @@ type builder struct {
 	out    *Settings
 	choice string             // the name of the reed to use
 	last   map[string]setting // the last setting of each key, as in Given
-	reeds  map[string]int     // indexes in Reeds and Yarns, by name in lower case
+	reeds  map[string]int     // indexes in Reeds, Yarns and Warps, by name in lower case
 	yarns  map[string]int
+	warps  map[string]int
 }
 
 func newBuilder() *builder {
@@ -26,6 +27,7 @@ func newBuilder() *builder {
 		last:  map[string]setting{},
 		reeds: map[string]int{},
 		yarns: map[string]int{},
+		warps: map[string]int{},
 	}
 }
 
@@ -83,6 +85,9 @@ func (b *builder) add(s setting) error {
 	case "yarn":
 		t.yarn = b.yarn(s.name)
 		head = headOf(head, t.yarn.Name)
+	case "warp":
+		t.warp = b.warp(s.name)
+		head = headOf(head, t.warp.Name)
 	}
 	if err := s.key.set(t, s.value); err != nil {
 		return err
@@ -175,9 +180,18 @@ func (b *builder) yarn(name string) *schema.Yarn {
 	return &b.out.Yarns[b.yarns[id]]
 }
 
+func (b *builder) warp(name string) *schema.ExtraWarp {
+	id := strings.ToLower(name)
+	if _, ok := b.warps[id]; !ok {
+		b.warps[id] = len(b.out.Warps)
+		b.out.Warps = append(b.out.Warps, schema.ExtraWarp{Name: name})
+	}
+	return &b.out.Warps[b.warps[id]]
+}
+
 // finish completes the settings after the last layer, and checks them as a whole.
 func (b *builder) finish() (*Settings, error) {
-	if wrong := append(b.chooseReed(), b.weighedAlone()...); len(wrong) > 0 {
+	if wrong := slices.Concat(b.chooseReed(), b.weighedAlone(), b.warpsWithoutEnds()); len(wrong) > 0 {
 		return nil, wrong
 	}
 	for i := range b.out.Yarns {
@@ -206,6 +220,33 @@ func (b *builder) weighedAlone() (wrong Errors) {
 			Message: fmt.Sprintf("[%s] stock: the length of %s is unknown without the yarn's size; state its grist, like 8/2 cotton or 6773 m/kg, or state the stock in metres or yards",
 				wording.Plain(head, 60), wording.Quote(s.value)),
 			Expected: s.key.Type})
+	}
+	return wrong
+}
+
+// warpsWithoutEnds returns an error for each [warp] without a name of its own, or that
+// picks no ends.
+func (b *builder) warpsWithoutEnds() (wrong Errors) {
+	for _, w := range b.out.Warps {
+		head := headOf("warp", w.Name)
+		message := ""
+		switch {
+		case w.Name == "":
+			message = "[warp] needs a name, like [warp pile]"
+		case strings.EqualFold(w.Name, schema.MainWarp):
+			message = "all ends that no [warp] picks are the main warp; give this one another name"
+		case len(w.Ends)+len(w.Shafts)+len(w.Palette) == 0:
+			message = "[" + wording.Plain(head, 60) + "] picks no ends; state its ends, shafts or palette"
+		default:
+			continue
+		}
+		for _, word := range sectionNamed("warp").names() {
+			if s, ok := b.last[head+"."+word]; ok {
+				wrong = append(wrong, Error{Path: s.origin.Path, Line: s.origin.Line, Column: s.keyColumn, Section: head, Key: word,
+					Message: message, DraftSetting: s.draftSetting})
+				break
+			}
+		}
 	}
 	return wrong
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -65,6 +66,36 @@ draft/unused-shaft = off
 [files]
 exclude = attic/**, *.bak.wif
 `
+
+func TestExtraWarps(t *testing.T) {
+	s := mustParse(t, "[warp Pile]\nends = 3-399/3, 401\nshafts = 9-16\npalette = 1, 2\ntake-up = 3 %\nloom waste = 50 cm\nbeam = second beam\n")
+	want := schema.ExtraWarp{Name: "Pile", Ends: []schema.Steps{{From: 3, To: 399, Step: 3}, {From: 401, To: 401, Step: 1}},
+		Shafts: []schema.Steps{{From: 9, To: 16, Step: 1}}, Palette: []int{1, 2}, TakeUp: 0.03, LoomWaste: 500, Beam: "second beam"}
+	if len(s.Warps) != 1 || !reflect.DeepEqual(s.Warps[0], want) || !s.Has("warp Pile.take-up") {
+		t.Errorf("%+v", s.Warps)
+	}
+	for _, row := range []struct {
+		text string
+		line int
+		key  string
+	}{
+		{"[warp]\nends = 1-4\n", 2, "ends"},
+		{"[warp Main]\nends = 1-4\n", 2, "ends"},
+		{"[warp pile]\nbeam = second\n", 2, "beam"},
+		{"[warp pile]\nends = 4-1\n", 2, "ends"},
+		{"[warp pile]\nends = 1-4/0\n", 2, "ends"},
+		{"[warp pile]\nends = 0-4\n", 2, "ends"},
+		{"[warp pile]\nends = 1-\n", 2, "ends"},
+		{"[warp pile]\nends = 1-4/\n", 2, "ends"},
+		{"[warp pile]\nshafts = some\n", 2, "shafts"},
+	} {
+		_, err := Parse("fettle.ini", []byte(row.text))
+		var all Errors
+		if !errors.As(err, &all) || len(all) != 1 || all[0].Line != row.line || all[0].Key != row.key || all[0].Section == "" {
+			t.Errorf("%q: %v", row.text, err)
+		}
+	}
+}
 
 func TestParseReadsEveryKey(t *testing.T) {
 	s := mustParse(t, manualExample)
@@ -449,6 +480,9 @@ func TestEachKeyOfTheStarterByItself(t *testing.T) {
 		}
 		one := append([]string{}, lines...)
 		one[i] = line[1:]
+		if heading := slices.Index(lines, "[warp pile]"); i > heading && i <= heading+6 && !strings.HasPrefix(line, "#ends") {
+			one[heading+1] = lines[heading+1][1:] // a warp must have ends
+		}
 		mustParse(t, strings.Join(one, "\n"))
 		count++
 	}

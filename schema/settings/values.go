@@ -28,6 +28,7 @@ type target struct {
 	*Settings
 	reed   *schema.Reed
 	yarn   *schema.Yarn
+	warp   *schema.ExtraWarp
 	choice *string // the name of the reed in use
 	key    string  // the key as written, for a shaft number or a rule
 	glob   Glob    // of a [rules] section; its folder is that of all patterns
@@ -163,6 +164,35 @@ func parseColors(s string) ([]schema.Color, error) { return parseList(s, schema.
 
 func parsePalette(s string) ([]int, error) {
 	return parseList(s, func(w string) (int, error) { return parseWhole(w, 1) })
+}
+
+func parseSteps(s string) ([]schema.Steps, error) {
+	return parseList(s, func(w string) (x schema.Steps, err error) {
+		x.Step = 1
+		span, step, stepped := strings.Cut(w, "/")
+		first, last, isRange := strings.Cut(span, "-")
+		if !isRange {
+			last = first
+		}
+		if stepped {
+			x.Step, err = parseWhole(strings.TrimSpace(step), 1)
+		}
+		for _, n := range []struct {
+			text string
+			to   *int
+		}{{first, &x.From}, {last, &x.To}} {
+			if err == nil {
+				*n.to, err = parseWhole(strings.TrimSpace(n.text), 1)
+			}
+		}
+		switch {
+		case err != nil:
+			return x, err
+		case x.From > x.To:
+			return x, fmt.Errorf("a range begins with the lower number: write %d-%d", x.To, x.From)
+		}
+		return x, nil
+	})
 }
 
 func setUse(t *target, s string) error {
