@@ -2,21 +2,29 @@ package sheet
 
 import (
 	"bytes"
+	"crypto/sha256"
 	_ "embed"
+	"encoding/base64"
+	"encoding/hex"
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
+	"strconv"
 	"strings"
 
-	"fettle/formats/diagram"
 	"fettle/schema/dressing"
 )
 
 //go:embed sheet.tmpl
 var sheetTemplate string
 
-// HTML writes the sheet as one page of HTML that needs nothing beside it and no
-// scripts. Printed, short steps stay on one page, and it can be read in black and
+//go:embed sheet.js
+var sheetScript string
+
+// HTML writes the sheet as one page of HTML that needs nothing beside it. Its boxes can
+// be ticked, and a small script keeps the ticks in the browser's storage, where there is
+// any. Printed, tables that fit on a page are not broken, and it can be read in black and
 // white.
 func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 	t, err := template.New("sheet").Parse(sheetTemplate)
@@ -24,13 +32,17 @@ func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 		return fmt.Errorf("the sheet's page is not as it should be: %w", err)
 	}
 	s := of(p, o)
-	page := htmlPage{Title: s.title, Paper: o.Paper.String(), Facts: htmlTableOf(&s.facts, "facts")}
-	for i := range s.steps {
-		step := htmlStep{Title: s.steps[i].title, Short: s.steps[i].short(), Parts: htmlParts(&s.steps[i])}
-		page.Steps = append(page.Steps, step)
+	page := htmlPage{
+		Title: s.title, Paper: o.Paper.String(), Facts: htmlTableOf(&s.facts, &boxes{}),
+		Key: keyOf(Text(p, o)), Script: template.JS(sheetScript), ScriptHash: scriptHash(),
 	}
-	if drawn := drawingOf(p, o); drawn != "" {
-		page.Steps = append(page.Steps, htmlStep{Title: drawingTitle, Short: true, Parts: []htmlPart{{Drawing: drawn}}})
+	page.Facts.Class = "facts"
+	for i := range s.steps {
+		step, err := htmlStepOf(&s.steps[i])
+		if err != nil {
+			return fmt.Errorf("the draft could not be drawn on the sheet: %w", err)
+		}
+		page.Steps = append(page.Steps, step)
 	}
 	var b bytes.Buffer
 	if err := t.Execute(&b, page); err != nil {
@@ -42,12 +54,28 @@ func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 	return nil
 }
 
+// keyOf is the name under which a browser keeps the ticks of a sheet. Sheets that differ
+// in anything have different ones.
+func keyOf(text []byte) string {
+	sum := sha256.Sum256(text)
+	return "fettle-sheet-" + hex.EncodeToString(sum[:16])
+}
+
+// scriptHash lets the page's content security policy allow its script and no other.
+func scriptHash() string {
+	sum := sha256.Sum256([]byte(sheetScript))
+	return base64.StdEncoding.EncodeToString(sum[:])
+}
+
 // htmlPage is what the template sets out. So are the other types here.
 type htmlPage struct {
-	Title string
-	Paper string
-	Facts htmlTable
-	Steps []htmlStep
+	Title      string
+	Paper      string
+	Key        string
+	Script     template.JS
+	ScriptHash string
+	Facts      htmlTable
+	Steps      []htmlStep
 }
 
 type htmlStep struct {
@@ -57,90 +85,179 @@ type htmlStep struct {
 }
 
 type htmlPart struct {
-	Say     string
-	Leads   bool // stays with what follows
+	Say     string // with boxes, it stands on their line
+	Leads   bool   // stays with what follows
 	Table   *htmlTable
-	Ticks   []string
+	Ticks   []htmlTick
+	Few     bool // boxes that stay together
 	Drawing template.HTML
 }
+
+// htmlTick is a box to tick with its label.
+type htmlTick struct{ ID, Label string }
 
 type htmlTable struct {
 	Class  string
 	Heads  []htmlCell
-	Bodies []htmlBody
-}
-
-// htmlBody is rows that belong together: a group, or a whole table.
-type htmlBody struct {
-	Short bool // stays on one page
-	Rows  [][]htmlCell
+	Bodies [][][]htmlCell // rows that stay together
 }
 
 type htmlCell struct {
 	Text   string
 	Right  bool
-	Box    bool
+	Box    string     // the id of a box to tick
+	For    string     // the id of the box that this is the label of
 	Swatch string     // a color to show beside the text
 	Lines  [][]string // of a line to be read at the loom: its pieces
 }
 
-func htmlParts(s *step) []htmlPart {
-	var list []htmlPart
+// boxes numbers the boxes of a step.
+type boxes struct {
+	step string
+	n    int
+}
+
+func (b *boxes) next() string {
+	b.n++
+	return b.step + "-" + strconv.Itoa(b.n)
+}
+
+func htmlStepOf(s *step) (htmlStep, error) {
+	h, b := htmlStep{Title: s.title, Short: true}, &boxes{step: s.id}
 	for i, p := range s.parts {
+		part := htmlPart{Say: p.say, Leads: s.leads(i)}
+		if part.Leads && besideTicks(p.say, s.parts[i+1].ticks) {
+			continue // said with its boxes
+		}
 		switch {
 		case p.table != nil:
-			t := htmlTableOf(p.table, classOf(p.table))
-			list = append(list, htmlPart{Table: &t})
+			t := htmlTableOf(p.table, b)
+			part.Table, h.Short = &t, false
 		case p.ticks != nil:
-			list = append(list, htmlPart{Ticks: p.ticks})
-		default:
-			list = append(list, htmlPart{Say: p.say, Leads: s.leads(i)})
+			h.Short = false
+			if i > 0 && besideTicks(s.parts[i-1].say, p.ticks) {
+				part.Say = s.parts[i-1].say
+			}
+			part.Few = len(p.ticks) <= mostTicksTogether
+			for _, label := range p.ticks {
+				part.Ticks = append(part.Ticks, htmlTick{b.next(), label})
+			}
+		case p.drawing != nil:
+			var svg bytes.Buffer
+			if err := p.drawing.SVG(&svg, "draft-"); err != nil {
+				return h, err
+			}
+			part.Drawing = template.HTML(svg.String()) // the drawing escapes what it takes from the draft
 		}
+		h.Parts = append(h.Parts, part)
 	}
-	return list
+	return h, nil
 }
 
-func classOf(t *table) string {
-	switch {
-	case t.whole:
-		return "large even whole"
-	case t.even:
-		return "large even"
-	case t.large:
-		return "large"
+// besideTicks reports whether a sentence has room on the one line of its boxes.
+func besideTicks(say string, labels []string) bool {
+	wide := 0
+	for _, label := range labels {
+		wide = max(wide, cellWidth(label))
 	}
-	return ""
+	const around = 6 // a label: its box and the room after it
+	return say != "" && len(labels) > 0 && cellWidth(say)+len(labels)*(wide+around) <= acrossPage
 }
 
-func htmlTableOf(t *table, class string) htmlTable {
-	h := htmlTable{Class: class}
-	shown := t.shown()
+// mostTicksTogether is how many boxes are printed on one page.
+const mostTicksTogether = 60
+
+// How many lines of a table have room on a printed page at least, and how many
+// characters across.
+const (
+	linesOnPage, largeOnPage = 36, 28
+	acrossPage, acrossLarge  = 84, 58
+)
+
+// lanesOf is how many columns of rows a table has side by side on paper.
+func lanesOf(t *table) int {
+	if len(t.heads) == 0 {
+		return 1
+	}
+	const apart = 4
+	across, used := acrossPage, -len(gap)
+	if t.large {
+		across = acrossLarge
+	}
+	for _, i := range t.shown() {
+		width := 0
+		for word := range strings.FieldsSeq(t.heads[i]) { // a browser breaks headings
+			width = max(width, cellWidth(word))
+		}
+		for _, row := range t.rows {
+			if i < len(row) {
+				width = max(width, cellWidth(row[i]))
+			}
+		}
+		used += width + len(gap)
+	}
+	return max(min((across+apart)/(used+apart), len(t.rows)/leastInLane, mostLanes), 1)
+}
+
+// classOf names how a table is set.
+func classOf(t *table, lanes int) string {
+	var list []string
+	on := linesOnPage
+	if t.large {
+		list, on = append(list, "large"), largeOnPage
+	}
+	if t.even {
+		list = append(list, "even")
+	}
+	if t.whole {
+		list = append(list, "whole")
+	}
+	if lanes > 1 {
+		list = append(list, "lanes"+strconv.Itoa(lanes))
+	}
+	if groups := slices.Contains(t.bound(), true); len(t.rows) <= on*lanes && !(groups && len(t.rows) > on*lanes/3) {
+		list = append(list, "unbroken")
+	}
+	return strings.Join(list, " ")
+}
+
+func htmlTableOf(t *table, b *boxes) htmlTable {
+	shown, lanes, bound := t.shown(), lanesOf(t), t.bound()
+	h := htmlTable{Class: classOf(t, lanes)}
 	if len(t.heads) > 0 {
-		h.Heads = htmlRow(t, shown, t.heads, false)
+		h.Heads = htmlRow(t, shown, t.heads, nil)
 	}
-	for _, rows := range t.groups() {
-		body := htmlBody{Short: len(rows) <= mostTogether*2/3}
-		for _, row := range rows {
-			body.Rows = append(body.Rows, htmlRow(t, shown, row, true))
+	together := false
+	for i, row := range t.rows {
+		if !together {
+			h.Bodies = append(h.Bodies, nil)
 		}
-		h.Bodies = append(h.Bodies, body)
+		last := &h.Bodies[len(h.Bodies)-1]
+		*last = append(*last, htmlRow(t, shown, row, b))
+		together = bound[i] || atEdge(i, len(t.rows), lanes)
 	}
 	return h
 }
 
-// htmlRow is the cells of a row in the columns that are shown.
-func htmlRow(t *table, shown []int, row []string, body bool) []htmlCell {
+// htmlRow is the cells of a row in the columns that are shown. The cell after a box is its
+// label. b is nil for the headings.
+func htmlRow(t *table, shown []int, row []string, b *boxes) []htmlCell {
 	cells := make([]htmlCell, 0, len(shown))
+	ticks := ""
 	for k, i := range shown {
-		c := htmlCell{Right: i < len(t.right) && t.right[i]}
+		c := htmlCell{Right: i < len(t.right) && t.right[i], For: ticks}
 		if i < len(row) {
 			c.Text = row[i]
 		}
-		c.Box = c.Text == box
+		ticks = ""
+		if c.Text == box {
+			c.Box = b.next()
+			ticks = c.Box
+		}
 		if isColor(c.Text) {
 			c.Swatch = c.Text
 		}
-		if body && t.even && k == len(shown)-1 {
+		if b != nil && t.even && k == len(shown)-1 {
 			for line := range strings.SplitSeq(c.Text, "\n") {
 				c.Lines = append(c.Lines, strings.Split(line, piecesApart))
 			}
@@ -148,18 +265,4 @@ func htmlRow(t *table, shown []int, row []string, body bool) []htmlCell {
 		cells = append(cells, c)
 	}
 	return cells
-}
-
-// drawingTitle heads the drawing of the draft.
-const drawingTitle = "The draft"
-
-// drawingOf is one repeat of the draft as a picture, if it is small enough to be
-// read on a page.
-func drawingOf(p *dressing.Plan, o Options) template.HTML {
-	var b bytes.Buffer
-	draft := p.Drawing(mostDrawn)
-	if draft == nil || diagram.SVG(&b, draft, drawingOptions(o), "draft-") != nil {
-		return ""
-	}
-	return template.HTML(b.String()) // the drawing escapes what it takes from the draft
 }

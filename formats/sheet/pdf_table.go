@@ -1,118 +1,133 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"fettle/schema"
 )
 
-// printed is a table as it goes onto pages: its columns with their type and
-// width.
+// printed is a table as it goes onto pages.
 type printed struct {
 	*table
-	columns []int // that are shown
-	types   []typeface
-	widths  []float64
+	columns  []int // that are shown
+	types    []typeface
+	widths   []float64
+	wide     float64 // in all
+	lanes    int     // how many columns of rows it has side by side
+	headHigh float64
 }
 
-// swatchWide is how much room a swatch takes, with the gap behind it.
+// swatchWide is how much room a swatch takes, with the gap after it.
 const swatchWide = 7.0
 
-// table sets a table out. Its headings come again on each page.
-func (t *document) table(table *table) {
+// lanesApart is the room between the lanes of a table.
+const lanesApart = 10.0
+
+// table sets a table out.
+func (t *document) table(table *table) []piece {
 	p := t.fitted(table)
-	t.heads(p)
-	high := 0.0
-	for i, row := range p.rows {
-		if t.enough() {
-			return
-		}
-		var lines [][]string
-		lines, high = t.rowLines(p, row)
-		if t.need(t.with(p, i, high)) {
-			t.heads(p)
-		} else if i > 0 {
-			t.rule(0.1, 0xb4)
-		}
-		t.row(p, lines, row)
-		t.y += high
+	if len(p.columns) == 0 {
+		return nil
 	}
-	t.y += 3
+	bound := p.bound()
+	var list []piece
+	for i, row := range p.rows {
+		lines := t.rowLines(p, row)
+		for n := range lines {
+			line := piece{high: p.lineHigh(), hold: holdBound, table: p, ruled: n == 0}
+			line.draw = func(x, y float64) { t.row(p, x, y, row, lines[n], n == 0) }
+			if len(list) > 0 {
+				line.at = list[len(list)-1].bottom()
+			} else {
+				line.above = 2
+			}
+			list = append(list, line)
+		}
+		switch {
+		case bound[i]:
+		case atEdge(i, len(p.rows), p.lanes):
+			list[len(list)-1].hold = holdLead
+		default:
+			list[len(list)-1].hold = holdRow
+		}
+	}
+	// Groups of the threading are whole, and a table of them may be broken between two.
+	if high := runHigh(list); high <= t.high && !(slices.Contains(bound, true) && high > t.high/3) {
+		for i := range list {
+			list[i].hold = max(list[i].hold, holdWhole)
+		}
+	}
+	return list
 }
 
-// with is how much room a row takes with what stays on its page: the row below
-// that goes on from it, and of a row that begins a group the whole group, where
-// that is small.
-func (t *document) with(p *printed, i int, high float64) float64 {
-	if t.dry {
-		return 0
-	}
-	goesOn := func(i int) bool { return p.rows[i][p.columns[0]] == "" }
-	if i+1 >= len(p.rows) || goesOn(i) {
-		return high
-	}
-	begins := i == 0 || goesOn(i-1)
-	for k := i + 1; k < len(p.rows); k++ {
-		_, more := t.rowLines(p, p.rows[k])
-		if goesOn(k) {
-			return high + more
-		}
-		if high += more; !begins || high > t.small() {
-			break // there are no groups here, or this one is long
-		}
-	}
-	_, high = t.rowLines(p, p.rows[i])
-	return high
-}
+// lineHigh is how high a line of a row is.
+func (p *printed) lineHigh() float64 { return p.types[0].line() }
 
 // fitted chooses the size of type of a table: the usual one, or for lines to be
-// read at the loom, which do not break, the largest that has room for them.
+// read at the loom, which do not break, the largest that has room for them. Narrow
+// tables are set in lanes side by side; headings may be broken for that.
 func (t *document) fitted(table *table) *printed {
 	p := &printed{table: table, columns: table.shown()}
-	if !table.large {
-		t.measure(p, tableType, tableType)
-		return p
+	size := tableType
+	if table.large {
+		size = largeType
 	}
-	for size := largeType; ; size-- {
-		if t.measure(p, size, size) <= t.room || size <= leastType {
-			return p
+	for t.measure(p, size, true); p.wide > t.wide && size > leastType && table.large; size-- {
+		t.measure(p, size-1, true)
+	}
+	if p.lanes = t.lanes(p); p.lanes == 1 && len(p.rows) >= 2*leastInLane {
+		t.measure(p, size, false)
+		if p.lanes = t.lanes(p); p.lanes == 1 {
+			t.measure(p, size, true)
 		}
 	}
+	for k, i := range p.columns {
+		if len(p.heads) > 0 {
+			f := headType(p.types[k])
+			p.headHigh = max(p.headHigh, float64(len(t.wrapped(f, p.heads[i], p.widths[k])))*f.line()+1)
+		}
+	}
+	return p
 }
 
-// measure gives each column its type and width, and says how wide all are. The
-// last column takes what room there is left.
-func (t *document) measure(p *printed, size, last float64) float64 {
-	p.types, p.widths = nil, nil
-	used := 0.0
+// lanes is how many lanes a table has room for.
+func (t *document) lanes(p *printed) int {
+	if len(p.heads) == 0 {
+		return 1
+	}
+	return max(min(int((t.wide+lanesApart)/(p.wide+lanesApart)), len(p.rows)/leastInLane, mostLanes), 1)
+}
+
+// measure gives each column its type and width, with whole headings or the words of them.
+// The last column takes what room there is left.
+func (t *document) measure(p *printed, size float64, wholeHeads bool) {
+	p.types, p.widths, p.wide = nil, nil, -between
 	for k, i := range p.columns {
 		f := typeface{"go", "", size}
 		if p.even && k == len(p.columns)-1 {
-			f = typeface{"mono", "", last}
+			f.family = "mono"
 		}
-		wide := t.columnWidth(p, i, f)
+		wide := 0.0
+		for _, row := range p.rows {
+			if i < len(row) {
+				wide = max(wide, t.cellWidth(row[i], f))
+			}
+		}
+		if i < len(p.heads) && wholeHeads {
+			wide = max(wide, t.width(headType(f), p.heads[i]))
+		} else if i < len(p.heads) {
+			for word := range strings.FieldsSeq(p.heads[i]) {
+				wide = max(wide, t.width(headType(f), word))
+			}
+		}
 		p.types, p.widths = append(p.types, f), append(p.widths, wide)
-		used += wide + between
+		p.wide += wide + between
 	}
-	used -= between
-	if n := len(p.columns) - 1; n >= 0 && used > t.room && !p.whole {
-		p.widths[n] = max(p.widths[n]-(used-t.room), 30)
-		return t.room
+	if n := len(p.columns) - 1; n >= 0 && p.wide > t.wide && !p.whole {
+		p.widths[n] = max(p.widths[n]-(p.wide-t.wide), 30)
+		p.wide = t.wide
 	}
-	return used
-}
-
-func (t *document) columnWidth(p *printed, column int, f typeface) float64 {
-	wide := 0.0
-	if column < len(p.heads) {
-		wide = t.width(headType(f), p.heads[column])
-	}
-	for _, row := range p.rows {
-		if column < len(row) {
-			wide = max(wide, t.cellWidth(row[column], f))
-		}
-	}
-	return wide
 }
 
 func (t *document) cellWidth(cell string, f typeface) float64 {
@@ -136,23 +151,19 @@ func isColor(cell string) bool {
 
 func headType(f typeface) typeface { return typeface{"go", "B", min(f.size, tableType)} }
 
-func (t *document) heads(p *printed) {
-	if len(p.heads) == 0 {
+// heads writes the headings of a table.
+func (t *document) heads(p *printed, x, y float64) {
+	if p.headHigh == 0 {
 		return
 	}
-	high := 0.0
-	x := margin
+	t.rule(x, y+p.headHigh-0.5, p.wide, 0.3, 0)
 	for k, i := range p.columns {
 		f := headType(p.types[k])
 		for n, line := range t.wrapped(f, p.heads[i], p.widths[k]) {
-			t.write(f, t.at(p, k, x, f, line), t.y+float64(n)*f.line(), line)
-			high = max(high, float64(n+1)*f.line())
+			t.write(f, t.at(p, k, x, f, line), y+float64(n)*f.line(), line)
 		}
 		x += p.widths[k] + between
 	}
-	t.y += high + 0.5
-	t.rule(0.3, 0)
-	t.y += 0.5
 }
 
 // at is where a line begins in a column, whose left edge is at x.
@@ -163,45 +174,47 @@ func (t *document) at(p *printed, k int, x float64, f typeface, line string) flo
 	return x
 }
 
-// rowLines are the lines of each cell, and how high the row is.
-func (t *document) rowLines(p *printed, row []string) (lines [][]string, high float64) {
+// rowLines are the lines of a row, each with the text of every column.
+func (t *document) rowLines(p *printed, row []string) [][]string {
+	lines := [][]string{make([]string, len(p.columns))}
 	for k, i := range p.columns {
-		var cell []string
-		if i < len(row) && row[i] != "" {
-			cell = t.wrapped(p.types[k], row[i], p.widths[k])
+		if i >= len(row) || row[i] == "" {
+			continue
 		}
-		lines = append(lines, cell)
-		high = max(high, float64(max(len(cell), 1))*p.types[k].line())
+		for n, text := range t.wrapped(p.types[k], row[i], p.widths[k]) {
+			if n == len(lines) {
+				lines = append(lines, make([]string, len(p.columns)))
+			}
+			lines[n][k] = text
+		}
 	}
-	return lines, high
+	return lines
 }
 
-func (t *document) row(p *printed, lines [][]string, row []string) {
-	x := margin
+// row draws a line of a row; the first has its box and its swatch.
+func (t *document) row(p *printed, x, y float64, row, line []string, first bool) {
 	for k, i := range p.columns {
 		f := p.types[k]
 		switch {
-		case i < len(row) && row[i] == box:
-			t.box(f, x)
-		case i < len(row) && isColor(row[i]):
-			t.swatch(f, x, row[i])
-			t.write(f, x+swatchWide, t.y, row[i])
-		default:
-			for n, line := range lines[k] {
-				t.write(f, t.at(p, k, x, f, line), t.y+float64(n)*f.line(), line)
-			}
+		case first && i < len(row) && row[i] == box:
+			t.box(f, x, y)
+		case first && i < len(row) && isColor(row[i]):
+			t.swatch(f, x, y, row[i])
+			t.write(f, x+swatchWide, y, row[i])
+		case line[k] != "":
+			t.write(f, t.at(p, k, x, f, line[k]), y, line[k])
 		}
 		x += p.widths[k] + between
 	}
 }
 
-func (t *document) swatch(f typeface, x float64, hex string) {
+func (t *document) swatch(f typeface, x, y float64, hex string) {
 	c, err := schema.ParseColor(hex)
-	if err != nil || t.dry {
+	if err != nil {
 		return
 	}
 	t.doc.SetFillColor(int(c.R), int(c.G), int(c.B))
 	t.doc.SetDrawColor(0, 0, 0)
 	t.doc.SetLineWidth(0.2)
-	t.doc.Rect(x, t.y+0.6, swatchWide-2, f.size*point*0.85, "DF")
+	t.doc.Rect(x, y+0.6, swatchWide-2, f.size*point*0.85, "DF")
 }

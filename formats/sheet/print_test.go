@@ -2,17 +2,21 @@ package sheet
 
 import (
 	"bytes"
+	"flag"
+	"fmt"
 	"html"
 	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"fettle/corpus/golden"
 	"fettle/formats/diagram"
 	"fettle/schema"
 	"fettle/schema/dressing"
@@ -98,19 +102,6 @@ func poppler(t testing.TB, name string, args ...string) string {
 	return string(out)
 }
 
-// browser runs a browser without a window and gives what it says.
-func browser(t testing.TB, args ...string) string {
-	t.Helper()
-	args = append([]string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-		"--disable-background-networking", "--disable-component-update", "--disable-sync",
-		"--enable-logging=stderr", "--user-data-dir=" + t.TempDir()}, args...)
-	out, err := exec.Command(tool(t, "chromium", "chromium"), args...).CombinedOutput()
-	if err != nil {
-		t.Fatalf("the browser: %v\n%s", err, out)
-	}
-	return string(out)
-}
-
 func pages(t testing.TB, pdf string) int {
 	t.Helper()
 	for line := range strings.Lines(poppler(t, "pdfinfo", pdf)) {
@@ -126,59 +117,161 @@ func pages(t testing.TB, pdf string) int {
 	return 0
 }
 
-// TestPrinted prints three sheets: those of the corpus, whose pages have been
-// looked at one by one. The page is printed by a browser as well, which must
-// have nothing to say of it.
-func TestPrinted(t *testing.T) {
-	for _, row := range []struct {
-		name      string
-		html, pdf int // pages
-		says      []string
-	}{
-		{"goose-eye-towel", 7, 7, []string{"8. Thread the heddles", "60 natural cotton", "480 ends in 160 dents"}},
-		{"tideline-blanket", 14, 12, []string{"= 1 on 1, 2 each on 2-5, 1 on 6", "Picks 1-80, 2 times over, to pick 160:"}},
-		{"aurora-coverlet", 14, 12, []string{"The draft goes up to shaft 20 but the loom has 16 shafts"}},
-	} {
-		t.Run(row.name, func(t *testing.T) {
-			p := fromCorpus(t, "guild/"+row.name+".wif", dressing.Options{})
-			pdf := pdfOf(t, p)
-			if got := pages(t, pdf); got != row.pdf {
-				t.Errorf("%d pages of PDF, want %d", got, row.pdf)
+// The sheets that are printed, and how many pages they have at most on either paper.
+// With -long, all are; otherwise the first.
+var printedSheets = []struct {
+	draft string
+	most  int
+	flags []schema.Setting
+	says  []string
+}{
+	{"goose-eye-towel", 6, nil, []string{"8. Thread the heddles", "60 natural cotton", "480 ends in 160 dents"}},
+	{"tideline-blanket", 12, nil, []string{"= 1 on 1, 2 each on 2-5, 1 on 6", "Picks 1-80, 2 times over, to pick 160:"}},
+	{"aurora-coverlet", 13, nil, []string{"The draft goes up to shaft 20 but the loom has 16 shafts", "This is its beginning:"}},
+	{"shadow-scarf", 6, []schema.Setting{project("fringe", "20 cm"), project("items", "2")}, []string{"item 2, fringe"}},
+}
+
+// TestPrintedPDF reads the PDF of sheets back.
+func TestPrintedPDF(t *testing.T) {
+	for i, row := range printedSheets {
+		if i > 0 && !*long {
+			break
+		}
+		t.Run(row.draft, func(t *testing.T) {
+			p := fromCorpus(t, "guild/"+row.draft+".wif", dressing.Options{}, row.flags...)
+			checkPrinted(t, p, pdfOf(t, p), row.most, row.says)
+		})
+	}
+}
+
+// checkPrinted looks at the pages of a sheet: their count, the steps and what else they
+// say, groups that are whole, and headings with something below them.
+func checkPrinted(t *testing.T, p planned, pdf string, most int, says []string) {
+	t.Helper()
+	n := pages(t, pdf)
+	if n > most {
+		t.Errorf("%d pages, want %d at most", n, most)
+	}
+	text := poppler(t, "pdftotext", "-layout", pdf, "-")
+	flat := strings.Join(strings.Fields(text), " ")
+	for _, step := range of(p.plan, Options{}).steps {
+		says = append(says, step.title)
+	}
+	for _, want := range says {
+		if !strings.Contains(flat, want) {
+			t.Errorf("no %q on the pages: %s", want, flat)
+		}
+	}
+	for i, page := range strings.Split(strings.TrimSuffix(text, "\f"), "\f") {
+		lines := strings.Split(strings.TrimSpace(page), "\n")
+		want := fmt.Sprintf("page %d of %d", i+1, n)
+		if last := lines[len(lines)-1]; !strings.HasSuffix(last, want) {
+			t.Errorf("page %d ends with %q, want %q", i+1, last, want)
+		}
+		above := lines[:len(lines)-1]
+		for len(above) > 0 && strings.TrimSpace(above[len(above)-1]) == "" {
+			above = above[:len(above)-1]
+		}
+		for _, step := range of(p.plan, Options{}).steps {
+			if len(above) == 0 || strings.TrimSpace(above[len(above)-1]) == step.title && !slices.ContainsFunc(step.parts, func(p part) bool { return p.drawing != nil }) {
+				t.Errorf("the last line of page %d is a heading, or there is none:\n%s", i+1, page)
 			}
-			text := strings.Join(strings.Fields(poppler(t, "pdftotext", "-layout", pdf, "-")), " ")
-			for _, step := range of(p.plan, Options{}).steps {
-				if !strings.Contains(text, step.title) {
-					t.Errorf("no %q in the PDF", step.title)
-				}
-			}
-			for _, want := range row.says {
-				if !strings.Contains(text, want) {
-					t.Errorf("no %q in the PDF: %s", want, text)
-				}
-			}
-			if row.name == "goose-eye-towel" && !*long {
-				return // the two others have more for the browser
-			}
-			printed := filepath.Join(t.TempDir(), "printed.pdf")
-			if said := browser(t, "--no-pdf-header-footer", "--print-to-pdf="+printed, "file://"+htmlOf(t, p)); strings.Contains(said, "CONSOLE") {
-				t.Errorf("the browser says:\n%s", said)
-			}
-			if got := pages(t, printed); got != row.html {
-				t.Errorf("%d pages of HTML, want %d", got, row.html)
-			}
-			if row.name == "tideline-blanket" {
-				t.Run("groups in the PDF", func(t *testing.T) { groupsStayOnAPage(t, pdf, len(p.plan.Groups)) })
-				t.Run("groups as a browser prints", func(t *testing.T) { groupsStayOnAPage(t, printed, len(p.plan.Groups)) })
+		}
+	}
+	if strings.HasSuffix(p.plan.Title, "blanket") {
+		groupsStayOnAPage(t, text, len(p.plan.Groups))
+	}
+}
+
+// TestPages checks how the pieces of every sheet of the corpus are dealt out on pages, on
+// either paper that homes have.
+func TestPages(t *testing.T) {
+	for i, path := range corpusDrafts(t) {
+		if i%4 != 0 && !*long && !strings.Contains(path, "goose-eye") {
+			continue
+		}
+		t.Run(path, func(t *testing.T) {
+			p := fromCorpus(t, path, dressing.Options{})
+			for _, paper := range []diagram.Page{diagram.A4, diagram.Letter} {
+				s, doc := of(p.plan, Options{Paper: paper}), newDocument("sheet", paper)
+				checkPages(t, doc, doc.pages(doc.sheet(&s)))
 			}
 		})
 	}
 }
 
+func checkPages(t *testing.T, doc *document, pages [][]piece) {
+	t.Helper()
+	at := map[*printed][]int{} // the pages that a table is on
+	rows := map[*printed][]piece{}
+	for i, page := range pages {
+		if high := highOf(page); high > doc.high+1e-6 {
+			t.Errorf("page %d is %v mm high, and %v is the room", i+1, high, doc.high)
+		}
+		last := page[len(page)-1]
+		if i+1 < len(pages) && last.hold >= holdLead {
+			t.Errorf("page %d parts what stays together: %d", i+1, last.hold)
+		}
+		if i+1 < len(pages) && highOf(slices.Concat(page, pages[i+1])) <= doc.high {
+			t.Errorf("pages %d and %d have room on one", i+1, i+2)
+		}
+		for _, p := range page {
+			if p.table == nil {
+				continue
+			}
+			if on := at[p.table]; len(on) == 0 || on[len(on)-1] != i {
+				at[p.table] = append(on, i)
+			}
+			rows[p.table] = append(rows[p.table], p)
+		}
+	}
+	for table, on := range at {
+		if len(on) > 1 && runHigh(rows[table]) <= doc.high && !slices.Contains(table.bound(), true) {
+			t.Errorf("a table that fits on a page is on %v: %q", on, table.rows[0])
+		}
+	}
+}
+
+// highOf is how high pieces are, one below the other.
+func highOf(page []piece) float64 {
+	high := 0.0
+	for len(page) > 0 {
+		n := runLength(page)
+		if high > 0 {
+			high += page[0].above
+		}
+		high, page = high+runHigh(page[:n]), page[n:]
+	}
+	return high
+}
+
+// TestLanes has a long table in lanes on each of its pages, with groups that are whole.
+func TestLanes(t *testing.T) {
+	narrow := table{heads: []string{"", "pick"}, large: true}
+	for i := range 200 {
+		narrow.add([]string{"x", ""}[i%2], strconv.Itoa(i+1))
+	}
+	doc := newDocument("lanes", diagram.A4)
+	pages := doc.pages(doc.table(&narrow))
+	if len(pages) != 2 || pages[0][0].table.lanes != mostLanes {
+		t.Fatalf("%d pages, %d lanes", len(pages), pages[0][0].table.lanes)
+	}
+	for _, page := range pages {
+		for _, lane := range inLanes(page, mostLanes) {
+			if len(lane)%2 != 0 {
+				t.Errorf("a lane of %d rows breaks a group", len(lane))
+			}
+		}
+	}
+	checkPages(t, doc, pages)
+}
+
 // groupsStayOnAPage checks that no group of the threading is broken: the last line of
 // shafts on a page is followed by its tally.
-func groupsStayOnAPage(t *testing.T, pdf string, want int) {
+func groupsStayOnAPage(t *testing.T, text string, want int) {
+	t.Helper()
 	groups := 0
-	for _, page := range strings.Split(poppler(t, "pdftotext", "-layout", pdf, "-"), "\f") {
+	for _, page := range strings.Split(text, "\f") {
 		_, threading, found := strings.Cut(page, "shafts in order, and how many heddles on each")
 		if !found {
 			continue
@@ -213,7 +306,7 @@ func TestHTMLHoldsTheSheet(t *testing.T) {
 				t.Fatal(err)
 			}
 			page := string(raw)
-			if strings.Contains(page, "<script") || strings.Contains(page, "src=") || strings.Contains(page, "@import") || strings.Contains(page, "<link") {
+			if strings.Count(page, "<script") != 1 || strings.Contains(page, "src=") || strings.Contains(page, "@import") || strings.Contains(page, "<link") {
 				t.Error("the page needs something beside it")
 			}
 			boxes := 0
@@ -235,7 +328,7 @@ func TestHTMLHoldsTheSheet(t *testing.T) {
 					}
 				}
 			}
-			if got := strings.Count(page, `<span class="box">`); got != boxes {
+			if got := strings.Count(page, `<input type="checkbox"`); got != boxes {
 				t.Errorf("%d boxes, want %d", got, boxes)
 			}
 		})
@@ -260,8 +353,8 @@ func TestLinesAtTheLoom(t *testing.T) {
 					for _, w := range fitted.widths {
 						used += w + between
 					}
-					if used > doc.room+1e-6 {
-						t.Errorf("on %s a table is %v mm wide, and %v is the room", paper, used, doc.room)
+					if used > doc.wide+1e-6 {
+						t.Errorf("on %s a table is %v mm wide, and %v is the room", paper, used, doc.wide)
 					}
 					for _, r := range part.table.rows {
 						line := r[len(r)-1]
@@ -303,12 +396,25 @@ func TestCorpusPrints(t *testing.T) {
 	}
 }
 
-// TestAnySheetPrints prints sheets of any draft and setup.
+// TestAnySheetPrints prints sheets of any draft and setup: a few, and with -long many.
+// No page holds more than it has room for.
 func TestAnySheetPrints(t *testing.T) {
+	if !*long {
+		checks := flag.Lookup("rapid.checks")
+		all := checks.Value.String()
+		checks.Value.Set("20")
+		defer checks.Value.Set(all)
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		p := planOf(t, d, s, dressing.Options{})
 		o := Options{}
+		set, doc := of(p, o), newDocument("sheet", o.Paper)
+		for _, page := range doc.pages(doc.sheet(&set)) {
+			if high := highOf(page); high > doc.high {
+				t.Fatalf("a page is %v mm high, and %v is the room", high, doc.high)
+			}
+		}
 		if *long || rapid.IntRange(0, 3).Draw(t, "pdf") == 0 {
 			if err := writePDF(io.Discard, p, o); err != nil {
 				t.Fatal(err)
@@ -331,7 +437,7 @@ func TestMarkupInNames(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, bad := range []string{"<script", "<img"} {
+	for _, bad := range []string{"<script>alert", "<img"} {
 		if strings.Contains(string(raw), bad) {
 			t.Errorf("%s got into the page", bad)
 		}
@@ -398,22 +504,49 @@ func TestSheetErrorsAreTold(t *testing.T) {
 	}
 }
 
-func TestNoDrawingOfLargeRepeats(t *testing.T) {
-	drawn := func(d *schema.Draft) bool {
-		var b bytes.Buffer
-		if err := HTML(&b, planOf(t, d, &schema.Setup{}, dressing.Options{}), Options{}); err != nil {
-			t.Fatal(err)
+// TestDrawing draws the whole draft, one repeat of it, or its beginning, and says which.
+func TestDrawing(t *testing.T) {
+	plain := func(ends, picks int) *schema.Draft {
+		d := &schema.Draft{}
+		for i := range ends {
+			d.Threading.Append(int32(i%2) + 1)
 		}
-		return strings.Contains(b.String(), "<svg")
+		for i := range picks {
+			d.LiftPlan.Append(int32(i%2) + 1)
+		}
+		return d
 	}
-	d := &schema.Draft{Threading: schema.Singles(1, 2), LiftPlan: schema.Singles(1, 2)}
-	if !drawn(d) || drawn(&schema.Draft{}) {
-		t.Error("plain weave isn't drawn, or a draft of nothing is")
+	uneven := func(ends, picks int) *schema.Draft {
+		d, x := &schema.Draft{}, 1
+		next := func() int32 { x = x * 75 % 65537; return int32(x%5) + 1 }
+		for range ends {
+			d.Threading.Append(next())
+		}
+		for range picks {
+			d.LiftPlan.Append(next())
+		}
+		return d
 	}
-	for i := range int32(mostDrawn + 1) {
-		d.LiftPlan.Append(i%7%2 + 1)
-	}
-	if drawn(d) {
-		t.Error("a repeat of more picks than fit a page is drawn")
+	many := plain(4, 4)
+	many.Threading.Append(500)
+	for name, d := range map[string]*schema.Draft{
+		"whole": plain(10, 20), "repeat": plain(1000, 20), "beginning": uneven(1000, 2000), "many shafts": many, "nothing": {},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := planOf(t, d, &schema.Setup{}, dressing.Options{})
+			text := string(Text(p, Options{}))
+			_, said, found := strings.Cut(text, drawingTitle+"\n")
+			if found != (d.Ends() > 0) {
+				t.Errorf("the drawing is missing, or there is one of nothing:\n%s", text)
+			}
+			golden.Words(t, said)
+			var b bytes.Buffer
+			if err := HTML(&b, p, Options{}); err != nil {
+				t.Fatal(err)
+			}
+			if drawn := strings.Contains(b.String(), "<svg"); drawn != (d.Ends() > 0 && name != "many shafts") {
+				t.Errorf("drawn in HTML: %v", drawn)
+			}
+		})
 	}
 }

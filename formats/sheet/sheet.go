@@ -9,8 +9,10 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 
 	"fettle/formats/diagram"
+	"fettle/schema"
 	"fettle/schema/dressing"
 	"fettle/schema/measure"
 )
@@ -41,9 +43,10 @@ type step struct {
 
 // part is a piece of a step: just one of its fields is set.
 type part struct {
-	say   string   // a paragraph
-	table *table   // figures
-	ticks []string // boxes to tick, by their labels
+	say     string           // a paragraph
+	table   *table           // figures
+	ticks   []string         // boxes to tick, by their labels
+	drawing *diagram.Picture // of the draft
 }
 
 // table is rows of figures under headings. A column that is empty in every row
@@ -86,8 +89,8 @@ type work struct {
 
 func workOf(p *dressing.Plan, o Options) *work { return &work{p, p.Units, o} }
 
-// of builds the sheet: the facts, the yarn to have, the numbered steps, and
-// what the figures rest on.
+// of builds the sheet: the facts, the yarn to have, the numbered steps, what the
+// figures rest on, and the drawing.
 func of(p *dressing.Plan, o Options) sheet {
 	w := workOf(p, o)
 	s := sheet{title: w.title(), facts: w.facts(), steps: []step{w.yarn()}}
@@ -95,7 +98,7 @@ func of(p *dressing.Plan, o Options) sheet {
 		next.title = fmt.Sprintf("%d. %s", i+1, next.title)
 		s.steps = append(s.steps, next)
 	}
-	for _, last := range []step{w.missing(), w.cautions()} {
+	for _, last := range []step{w.missing(), w.cautions(), w.drawing()} {
 		if len(last.parts) > 0 {
 			s.steps = append(s.steps, last)
 		}
@@ -103,25 +106,14 @@ func of(p *dressing.Plan, o Options) sheet {
 	return s
 }
 
-// mostTogether is how many lines a step has that a browser is asked not to break
-// when it prints.
-const mostTogether = 30
-
-// short says whether a step is to stay on one page.
-func (s *step) short() bool {
-	lines := 0
-	for _, p := range s.parts {
-		lines += 1 + len(p.ticks)/4
-		if p.table != nil {
-			lines += len(p.table.rows)
-		}
-	}
-	return lines <= mostTogether
-}
-
-// leads says whether a sentence goes with the table or the boxes behind it.
+// leads reports whether a part stays on the page of the next: a sentence with the
+// table, boxes or drawing below it, and a table with its boxes.
 func (s *step) leads(i int) bool {
-	return i+1 < len(s.parts) && s.parts[i].say != "" && s.parts[i+1].say == ""
+	if i+1 == len(s.parts) {
+		return false
+	}
+	next := s.parts[i+1]
+	return s.parts[i].say != "" && next.say == "" || s.parts[i].table != nil && next.ticks != nil
 }
 
 // shown are the columns of a table that hold something in any row.
@@ -135,30 +127,73 @@ func (t *table) shown() []int {
 	return list
 }
 
-// groups are the rows of a table by what belongs together: up to each row that
-// goes on from the one above, all of them where there is none.
-func (t *table) groups() [][][]string {
-	var list [][][]string
-	from := 0
+// bound reports which rows can't be parted from the next: those of a group of the
+// threading, up to its tally, and a weft color with its first pick.
+func (t *table) bound() []bool {
+	list := make([]bool, len(t.rows))
+	tallied := 0 // rows up to the last tally
 	for i, row := range t.rows {
 		if t.large && row[0] == "" {
-			list, from = append(list, t.rows[from:i+1]), i+1
+			tallied = i
 		}
+		list[i] = t.large && row[0] == strings.TrimSpace(change)
 	}
-	if from < len(t.rows) {
-		list = append(list, t.rows[from:])
+	for i := range tallied {
+		list[i] = t.rows[i][0] != ""
 	}
 	return list
 }
+
+// fewRows is how many rows of a table begin it on a page, and end it, at least.
+const fewRows = 6
+
+// atEdge reports whether a row of a table of n rows, set in lanes, is one of the few
+// that stay with the first or the last.
+func atEdge(i, n, lanes int) bool { return i+1 < fewRows*lanes || i+1 > n-fewRows*lanes }
+
+// mostLanes is how many columns a narrow table is set in, side by side, and leastInLane
+// how many rows each then has at least.
+const mostLanes, leastInLane = 3, 6
 
 // piecesApart is what stands between the pieces of a line to be read at the
 // loom.
 const piecesApart = "   "
 
-// mostDrawn is how many threads a drawing on a sheet has in either direction, so
-// that it can be read on a page.
-const mostDrawn = 120
+// drawingTitle heads the drawing of the draft.
+const drawingTitle = "The draft"
 
-func drawingOptions(o Options) diagram.Options {
-	return diagram.Options{Repeat: true, Page: o.Paper}
+// drawing is the draft as far as it can be read on a page.
+func (w *work) drawing() step {
+	s := step{title: drawingTitle}
+	wide, high := w.o.Paper.Size()
+	const words = 35 // millimetres for the heading and the sentences
+	o := diagram.Options{Bare: true}
+	if w.o.End1Left {
+		o.End1 = diagram.Left
+	}
+	d := w.plan.Draft()
+	picture, err := diagram.Fit(d, o, wide-2*margin, high-2*margin-foot/2-words)
+	if err != nil {
+		if d.Ends()*d.Picks() > 0 {
+			s.say("The draft cannot be drawn here: %s.", err)
+		}
+		return s
+	}
+	all := fmt.Sprintf("%s and %s", counted(d.Ends(), "end"), counted(d.Picks(), "pick"))
+	switch drawn := fmt.Sprintf("ends %s and picks %s", span(1, picture.Ends), span(1, picture.Picks)); picture.Of {
+	case diagram.WholeDraft:
+		s.say("The whole draft: %s.", all)
+	case diagram.OneRepeat:
+		s.say("One repeat of the weave: %s. The whole draft has %s.", drawn, all)
+	default:
+		s.say("One repeat is too large to read on a page. This is its beginning: %s. The whole draft has %s; fettle draw draws it all.", drawn, all)
+	}
+	side, _ := w.sides()
+	reading := "In the cloth a mark is warp up. End 1 is at the " + side + ", pick 1 at the top."
+	if d.Shed == schema.Sinking {
+		reading += " The shafts marked for a pick go down."
+	}
+	s.say("%s", reading)
+	s.parts = append(s.parts, part{drawing: picture})
+	return s
 }

@@ -15,10 +15,10 @@ import (
 func TestOrderOfWork(t *testing.T) {
 	front := []string{"Yarn to have", "1. Count the heddles", "2. Wind the warp", "3. Tie the cross", "4. Chain the bouts", "5. Put in the lease sticks",
 		"6. Cut the loops", "7. Sley the reed", "8. Thread the heddles", "9. Check the threading", "10. Tie to the back rod", "11. Beam the warp",
-		"12. Tie to the front rod", "13. Even the tension", "14. Tie up the treadles", "15. Weave a heading", "16. Check the sheds", "17. Weave", "What the figures rest on"}
+		"12. Tie to the front rod", "13. Even the tension", "14. Tie up the treadles", "15. Weave a heading", "16. Check the sheds", "17. Weave", "What the figures rest on", "The draft"}
 	back := []string{"Yarn to have", "1. Count the heddles", "2. Wind the warp", "3. Tie the cross", "4. Chain the bouts", "5. Tie to the back rod",
 		"6. Put in the lease sticks", "7. Spread the warp in the raddle", "8. Beam the warp", "9. Cut the loops", "10. Thread the heddles", "11. Check the threading",
-		"12. Sley the reed", "13. Tie to the front rod", "14. Even the tension", "15. Tie up the treadles", "16. Weave a heading", "17. Check the sheds", "18. Weave", "What the figures rest on"}
+		"12. Sley the reed", "13. Tie to the front rod", "14. Even the tension", "15. Tie up the treadles", "16. Weave a heading", "17. Check the sheds", "18. Weave", "What the figures rest on", "The draft"}
 	d, s := towel()
 	if got := stepsOf(textOf(t, d, s, dressing.Options{}, Options{})); !slices.Equal(got, front) {
 		t.Errorf("front to back: %q", got)

@@ -2,9 +2,11 @@ package sheet
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
+	"fettle/formats/diagram"
 	"fettle/schema/dressing"
 	"fettle/schema/wording"
 )
@@ -51,10 +53,33 @@ func (t *page) part(p part) {
 		t.table(p.table)
 	case p.ticks != nil:
 		t.ticks(p.ticks)
+	case p.drawing != nil:
+		t.drawing(p.drawing)
 	default:
 		for _, line := range wording.Wrap(p.say, wording.Columns(columnsWide)) {
 			t.line(line)
 		}
+	}
+}
+
+// mostDrawnLines is how many lines of text a drawing takes.
+const mostDrawnLines = 60
+
+// drawing draws the draft in characters where it is small enough.
+func (t *page) drawing(p *diagram.Picture) {
+	var b bytes.Buffer
+	if err := p.Text(&b); err != nil {
+		t.part(part{say: capital(err.Error()) + "."})
+		return
+	}
+	lines := strings.Split(strings.Trim(b.String(), "\n"), "\n")
+	wide := func(line string) bool { return len(gap)+len(line) > columnsWide }
+	if len(lines) > mostDrawnLines || slices.ContainsFunc(lines, wide) {
+		t.part(part{say: "It is too large for plain text: see the sheet as PDF or HTML."})
+		return
+	}
+	for _, line := range lines {
+		t.line(gap + line)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"fettle/lint"
+	"fettle/lint/report"
 	"fettle/schema"
 	"fettle/schema/wording"
 )
@@ -25,27 +26,10 @@ type Run struct {
 	OnlyNew bool
 }
 
-// Looked is the result for a file.
-type Looked struct {
-	Path       string // as typed or found, with / between folders
-	RootPath   string // the path from the root of the run
-	Format     string // "" without a draft
-	Source     *schema.Source
-	Draft      *schema.Draft // nil without a draft
-	Findings   []schema.Finding
-	Prints     func() []string // returns the fingerprint of each finding
-	Suppressed []lint.Suppressed
-	// SuppressedPrints returns the fingerprint of each finding in Suppressed.
-	SuppressedPrints func() []string
-	Worse            []int            // the indexes of findings that are worse than in the baseline
-	Known            []schema.Finding // findings dropped by OnlyNew, in order
-	KnownPrints      []string         // the fingerprint of each finding in Known
-}
-
-// Look lints each file and passes the results to use, in the order of the files, until
+// Lint lints each file and passes the results to use, in the order of the files, until
 // use returns false. It passes files that can't be read to missed and goes on. It
 // skips files in folders that aren't drafts.
-func (r *Run) Look(list []Input, use func(Input, Looked) bool, missed func(Input, error)) {
+func (r *Run) Lint(list []Input, use func(Input, report.File) bool, missed func(Input, error)) {
 	var across *lint.Across
 	if len(list)+len(r.Compare) > 1 {
 		across = lint.NewAcross()
@@ -59,7 +43,7 @@ func (r *Run) Look(list []Input, use func(Input, Looked) bool, missed func(Input
 			return true
 		}
 		r.finish(&o, across)
-		return use(in, o.Looked)
+		return use(in, o.File)
 	})
 }
 
@@ -79,7 +63,7 @@ func (r *Run) compare(across *lint.Across, missed func(Input, error)) {
 
 // outcome is the result for a file before the comparison with others.
 type outcome struct {
-	Looked
+	report.File
 	traits lint.Traits
 	sum    string // the SHA-256 of the file; "" without a baseline
 	passed bool
@@ -101,7 +85,7 @@ func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 	if err != nil {
 		return outcome{err: err}
 	}
-	o = outcome{Looked: Looked{Path: filepath.ToSlash(in.Path), RootPath: r.Root.Path(in.Path), Format: doc.Format, Source: doc.Source, Draft: doc.Draft,
+	o = outcome{File: report.File{Path: filepath.ToSlash(in.Path), RootPath: r.Root.Path(in.Path), Format: doc.Format, Source: doc.Source, Draft: doc.Draft,
 		Findings: result.Findings, Suppressed: result.Suppressed}}
 	if across != nil {
 		o.traits = across.Traits(&result)
@@ -150,11 +134,90 @@ func (o *outcome) dropKnown(matches []lint.Match, prints []string) {
 			o.Known, o.KnownPrints = append(o.Known, o.Findings[i]), append(o.KnownPrints, prints[i])
 			continue
 		case lint.Worse:
-			match.Tell(&o.Findings[i])
+			match.ShowChange(&o.Findings[i])
 			o.Worse = append(o.Worse, len(kept))
 		}
 		kept, fresh = append(kept, o.Findings[i]), append(fresh, prints[i])
 	}
 	o.Findings = kept
 	o.Prints = func() []string { return fresh }
+}
+
+// Each calls work for all inputs in parallel, and use for the results in the order of
+// the inputs, one at a time. It holds only a few more results than there are workers. It
+// stops when use returns false.
+//
+// The worker that completes the next result uses it, and those that already follow it.
+// So no worker waits for another, unless it is far ahead.
+func Each[T any](inputs []Input, workers int, work func(Input) T, use func(Input, T) bool) {
+	workers = min(max(workers, 1), max(len(inputs), 1))
+	r := &queue[T]{inputs: inputs, use: use, done: make([]*T, 4*workers)}
+	r.used.L = &r.mu
+	var group sync.WaitGroup
+	for range workers {
+		group.Go(func() {
+			for i, ok := r.next(); ok; i, ok = r.next() {
+				r.add(i, work(inputs[i]))
+			}
+		})
+	}
+	group.Wait()
+}
+
+// queue holds results until all before them are used.
+type queue[T any] struct {
+	inputs []Input
+	use    func(Input, T) bool
+
+	mu      sync.Mutex
+	used    sync.Cond // tells that a result was used
+	given   int       // inputs given to workers
+	first   int       // the first input whose result is not used
+	done    []*T      // by input, modulo its length; nil until the result is there
+	using   bool      // a worker uses results
+	stopped bool
+}
+
+// next returns the index of the next input to work on. It waits while there is no room
+// for the result.
+func (r *queue[T]) next() (i int, ok bool) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for r.given-r.first == len(r.done) && !r.stopped {
+		r.used.Wait()
+	}
+	if r.stopped || r.given == len(r.inputs) {
+		return 0, false
+	}
+	r.given++
+	return r.given - 1, true
+}
+
+// add takes the result for an input and uses all whose turn it is.
+func (r *queue[T]) add(i int, result T) {
+	r.mu.Lock()
+	r.done[i%len(r.done)] = &result
+	for result := r.turn(); result != nil; result = r.turn() {
+		in := r.inputs[r.first]
+		r.using = true
+		r.mu.Unlock()
+		more := r.use(in, *result)
+		r.mu.Lock()
+		r.using, r.stopped = false, !more
+		r.first++
+		r.used.Broadcast()
+	}
+	r.mu.Unlock()
+}
+
+// turn takes out the result to use next. It returns nil if that isn't there yet, or if
+// another worker uses one.
+func (r *queue[T]) turn() *T {
+	if r.using || r.stopped {
+		return nil
+	}
+	at := &r.done[r.first%len(r.done)]
+	result := *at
+	*at = nil
+	return result
 }

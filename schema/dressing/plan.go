@@ -525,13 +525,5 @@ func (p *Plan) Highest() int {
 	return d.HighestTreadle()
 }
 
-// Drawing returns the draft if one repeat of it has at most so many ends, picks, shafts
-// and treadles, otherwise nil.
-func (p *Plan) Drawing(most int) *schema.Draft {
-	d := p.figures.Draft
-	ends, picks := p.figures.Cloth().Repeat()
-	if ends == 0 || picks == 0 || max(ends, picks, d.HighestShaft(), d.HighestTreadle()) > most {
-		return nil
-	}
-	return d
-}
+// Draft returns the draft that is planned.
+func (p *Plan) Draft() *schema.Draft { return p.figures.Draft }

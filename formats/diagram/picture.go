@@ -1,0 +1,113 @@
+package diagram
+
+import (
+	"fmt"
+	"io"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"fettle/schema"
+	"fettle/schema/wording"
+)
+
+// Picture is the drawing of a draft in a space on a page, with other things around it.
+type Picture struct {
+	Ends, Picks int // that are drawn, from the first
+	Of          Part
+	l           *layout
+}
+
+// Part is how much of a draft a Picture has.
+type Part uint8
+
+// The parts.
+const (
+	WholeDraft Part = iota
+	OneRepeat       // of the weave
+	Beginning       // as many ends and picks as fit
+)
+
+// Fit lays a draft out in a space of so many millimetres, with cells of 1.2 to 4 mm. It
+// draws the whole draft if it fits, otherwise one repeat, otherwise the beginning.
+// It heeds no Repeat, Ends, Picks, Cell or Page of the options. The error says why the
+// draft cannot be drawn.
+func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
+	o.Repeat, o.Ends, o.Picks, o.Cell = false, 0, 0, 0
+	for _, part := range []Part{WholeDraft, OneRepeat} {
+		o.Repeat = part == OneRepeat
+		// Layouts that are far too large are not tried: each has to look at every thread.
+		small := o
+		small.Ends, small.Picks = int(wide/minCell)+1, int(high/minCell)+1
+		l, err := newLayout(d, small, minCell)
+		if err != nil {
+			return nil, err
+		}
+		if l.ends < small.Ends && l.picks < small.Picks {
+			if l, err = newLayout(d, o, minCell); err != nil {
+				return nil, err
+			}
+			if l.enlarge(wide, high) {
+				return &Picture{l.ends, l.picks, part, l}, nil
+			}
+		}
+	}
+	l, err := beginning(d, o, wide, high)
+	if err != nil {
+		return nil, err
+	}
+	return &Picture{l.ends, l.picks, Beginning, l}, nil
+}
+
+// enlarge gives a layout the largest cells that fit a space, and reports whether any do.
+func (l *layout) enlarge(wide, high float64) bool {
+	const largest = 4.0
+	for tenths := largest * 10; tenths >= minCell*10; tenths-- {
+		l.scale(tenths / 10)
+		if l.fits(wide, high) {
+			return true
+		}
+	}
+	return false
+}
+
+// beginning lays out as many ends and picks as fit a space.
+func beginning(d *schema.Draft, o Options, wide, high float64) (*layout, error) {
+	o.Repeat, o.Ends, o.Picks = false, int(wide/minCell), int(high/minCell)
+	for {
+		l, err := newLayout(d, o, minCell)
+		if err != nil {
+			return nil, err
+		}
+		over, below := l.width-int(wide/minCell), l.height-int(high/minCell)
+		if over <= 0 && below <= 0 {
+			return l, nil
+		}
+		o.Ends, o.Picks = l.ends-max(over, 0), l.picks-max(below, 0)
+		if o.Ends < 1 || o.Picks < 1 {
+			return nil, fmt.Errorf("%s and %s leave no room for the cloth on a page",
+				wording.Counted(l.shafts, "shaft"), wording.Counted(l.treadles, "treadle"))
+		}
+	}
+}
+
+// Size returns how wide and how high a picture is, in millimetres.
+func (p *Picture) Size() (wide, high float64) {
+	return float64(p.l.width) * p.l.mm, float64(p.l.height) * p.l.mm
+}
+
+// SVG writes a picture as SVG does.
+func (p *Picture) SVG(w io.Writer, name string) error { return writeSVG(w, p.l, name) }
+
+// AddTo draws a picture on the page under way of a document that NewPDF began. Its left
+// upper corner is so many millimetres from the page's.
+func (p *Picture) AddTo(doc *fpdf.Fpdf, left, top float64) {
+	_, high := doc.GetPageSize()
+	view := p.l.bounds()
+	s := &page{doc: doc, mm: p.l.mm, view: view, left: left, top: top, height: high}
+	s.begin(p.l, false)
+	p.l.draw(s, view)
+	s.finish()
+}
+
+// Text writes a picture in characters, as Text does.
+func (p *Picture) Text(w io.Writer) error { return writeText(w, p.l) }
