@@ -130,6 +130,12 @@ func (r *reader) plainRows(at int) int {
 	}
 	t := &r.tables[r.kind]
 	for at < len(r.text) {
+		if index, number, next := shortRow(r.text, at); next > at && index > 1 && t.next(index) && number <= maxNumber && !r.restarted {
+			t.listed++
+			t.rows.AppendOne(number)
+			at = next
+			continue
+		}
 		index, first, list, next, ok := row(r.text, at, r.numbers[:0])
 		if cap(list) > cap(r.numbers) {
 			r.numbers = list
