@@ -90,6 +90,7 @@ type htmlPart struct {
 	Table   *htmlTable
 	Ticks   []htmlTick
 	Few     bool // boxes that stay together
+	Wide    int  // characters of the widest label
 	Drawing template.HTML
 }
 
@@ -138,6 +139,7 @@ func htmlStepOf(s *step) (htmlStep, error) {
 			if i > 0 && besideTicks(s.parts[i-1].say, p.ticks) {
 				part.Say = s.parts[i-1].say
 			}
+			part.Wide = widest(p.ticks)
 			part.Few = len(p.ticks) <= mostTicksTogether
 			for _, label := range p.ticks {
 				part.Ticks = append(part.Ticks, htmlTick{b.next(), label})
@@ -156,12 +158,17 @@ func htmlStepOf(s *step) (htmlStep, error) {
 
 // besideTicks reports whether a sentence has room on the one line of its boxes.
 func besideTicks(say string, labels []string) bool {
+	const around = 6 // a label: its box and the room after it
+	return say != "" && len(labels) > 0 && cellWidth(say)+len(labels)*(widest(labels)+around) <= acrossPage
+}
+
+// widest is how many characters the widest label has.
+func widest(labels []string) int {
 	wide := 0
 	for _, label := range labels {
 		wide = max(wide, cellWidth(label))
 	}
-	const around = 6 // a label: its box and the room after it
-	return say != "" && len(labels) > 0 && cellWidth(say)+len(labels)*(wide+around) <= acrossPage
+	return wide
 }
 
 // mostTicksTogether is how many boxes are printed on one page.
@@ -171,7 +178,7 @@ const mostTicksTogether = 60
 // characters across.
 const (
 	linesOnPage, largeOnPage = 36, 28
-	acrossPage, acrossLarge  = 84, 58
+	acrossPage, acrossLarge  = 96, 58
 )
 
 // lanesOf is how many columns of rows a table has side by side on paper.
@@ -234,7 +241,7 @@ func htmlTableOf(t *table, b *boxes) htmlTable {
 		}
 		last := &h.Bodies[len(h.Bodies)-1]
 		*last = append(*last, htmlRow(t, shown, row, b))
-		together = bound[i] || atEdge(i, len(t.rows), lanes)
+		together = bound[i] || lanes == 1 && atEdge(i, len(t.rows), lanes)
 	}
 	return h
 }
