@@ -8,9 +8,8 @@ import (
 
 func blocks() []composed { return []composed{overshot(), summerAndWinter(), crackle()} }
 
-// overshot draws each block on two neighbouring shafts; two blocks that follow
-// each other share one. Odd shafts and even shafts alternate throughout, so
-// 1-3 against 2-4 is plain weave.
+// overshot threads each block on two neighbouring shafts; adjacent blocks share one. Odd
+// and even shafts alternate throughout, so 1-3 against 2-4 is plain weave.
 func overshot() composed {
 	threading := join(times(3, 1, 2), times(3, 3, 2), times(3, 3, 4), times(3, 1, 4))
 	pattern := func(treadle int32) []int32 { return times(2, treadle, 1, treadle, 2) }
@@ -41,15 +40,15 @@ func tabbyIsPlain(a, b int32) func(*testing.T, *schema.Draft, weave) {
 			}
 			for e := 1; e < len(row); e++ {
 				if row[e] == row[e-1] {
-					t.Fatalf("pick %d: ends %d and %d lie alike in the tabby", p+1, e, e+1)
+					t.Fatalf("pick %d: ends %d and %d are on the same side in the tabby", p+1, e, e+1)
 				}
 			}
 		}
 	}
 }
 
-// summerAndWinter ties every fourth end down in turn on shafts 1 and 2; the
-// block's own shaft has the ends between.
+// summerAndWinter threads the tie-down ends alternately on shafts 1 and 2, and the ends
+// between them on the shaft of the block.
 func summerAndWinter() composed {
 	return composed{
 		file: "winter-coverlet", structure: "summer and winter", textile: "coverlet", loom: "table16",
@@ -69,9 +68,8 @@ func summerAndWinter() composed {
 	}
 }
 
-// tieDownTabby checks both things that make summer and winter: the tie-down
-// shafts against the pattern shafts weave plain cloth, and every fourth end
-// holds the pattern weft.
+// tieDownTabby checks two properties of summer and winter: tie-down shafts against pattern
+// shafts weave plain weave, and every fourth end holds the pattern weft.
 func tieDownTabby(t *testing.T, d *schema.Draft, w weave) {
 	tabbyIsPlain(1, 2)(t, d, w)
 	for e := 1; e <= d.Ends(); e += 4 {
@@ -81,8 +79,8 @@ func tieDownTabby(t *testing.T, d *schema.Draft, w weave) {
 	}
 }
 
-// crackle makes its blocks of three-shaft points, each ended by one more
-// thread on its first shaft so that no weft skips more than three.
+// crackle threads its blocks as points on three shafts. Each ends with another thread on
+// its first shaft, so that no weft float is longer than three ends.
 func crackle() composed {
 	var threading []int32
 	for s := range int32(4) {

@@ -11,11 +11,9 @@ import (
 	"fettle/schema"
 )
 
-// update writes what the tests otherwise compare with.
 const guild = "The Weavers' Guild of Quarrow"
 
-// composed is one of the guild's drafts, and what weavers have always known of
-// cloth in that structure.
+// composed is one of the guild's drafts with known properties of its structure.
 type composed struct {
 	file, structure, textile string
 	loom                     string // the loom it is dressed on, a file in looms
@@ -37,7 +35,7 @@ func (c *composed) folder() string {
 	return "guild"
 }
 
-// plan is a draft in the weaver's own shorthand.
+// plan is a draft in shorthand.
 type plan struct {
 	title     string
 	notes     []string
@@ -55,7 +53,7 @@ type plan struct {
 	beat      float64 // spacing of the weft in unit
 }
 
-// band is so many threads of one color.
+// band is a number of threads of one color.
 type band struct {
 	color   dye
 	threads int
@@ -84,7 +82,7 @@ func (p *plan) draft() *schema.Draft {
 	return d
 }
 
-// stripe gives a system its colors and the palette what it lacks of them.
+// stripe sets the colors of a system, and adds missing ones to the palette.
 func stripe(d *schema.Draft, s *schema.System, bands []band) {
 	s.Color = entry(d, bands[0].color)
 	if len(bands) == 1 {
@@ -109,7 +107,7 @@ func entry(d *schema.Draft, of dye) int {
 	return len(d.Palette)
 }
 
-// compose is every draft of the guild, by file name.
+// compose returns all drafts of the guild, by file name.
 func compose() []composed {
 	var all []composed
 	for _, chapter := range [][]composed{plainCloths(), twills(), satins(), laces(), blocks(), layered(), manyShafts()} {
@@ -128,8 +126,8 @@ func TestGuild(t *testing.T) {
 	}
 }
 
-// checkFile checks that the committed draft is the composed one as fettle
-// writes it, and that it reads as the same draft with nothing to say of it.
+// checkFile checks that the committed file is the composed draft as fettle writes it, and
+// that it reads as the same draft without findings.
 func checkFile(t *testing.T, c *composed, d *schema.Draft) {
 	if c.settings != "" {
 		compared(t, filepath.Join(c.folder(), c.file+".ini"), c.settings)
@@ -145,14 +143,14 @@ func checkFile(t *testing.T, c *composed, d *schema.Draft) {
 		t.Errorf("reading finds %+v", doc.Findings)
 	}
 	if again, _ := wif.Write(doc.Draft, wif.Options{LF: true}); string(again) != string(text) {
-		t.Error("what is read is not what was written")
+		t.Error("a different draft was read")
 	}
 	if w := woven(doc.Draft); !slices.EqualFunc(w, woven(d), slices.Equal[[]bool]) {
-		t.Error("the draft read weaves another cloth")
+		t.Error("the draft read weaves a different cloth")
 	}
 }
 
-// compared compares a committed file with what it should be, or writes it.
+// compared compares a committed file with the wanted bytes, or writes it.
 func compared(t *testing.T, path, want string) {
 	t.Helper()
 	if len(want) > 60_000 {
@@ -168,7 +166,7 @@ func compared(t *testing.T, path, want string) {
 		t.Fatal(err)
 	}
 	if string(got) != want {
-		t.Errorf("%s is not what is composed: go test ./corpus -update writes it anew", path)
+		t.Errorf("%s isn't the composed draft; run go test ./corpus -update", path)
 	}
 }
 
@@ -182,7 +180,7 @@ func checkStructure(t *testing.T, c *composed, d *schema.Draft) {
 		t.Errorf("%d layers, want %d", got, max(c.layers, 1))
 	}
 	if l := append(w.loose(), w.turned().loose()...); len(l) > 0 {
-		t.Errorf("threads that nothing holds: %d", l)
+		t.Errorf("loose threads: %d", l)
 	}
 	if d.Picks()%c.repeat[1] != 0 || d.Ends()%c.repeat[0] != 0 {
 		t.Errorf("%d ends, %d picks are not whole repeats of %d", d.Ends(), d.Picks(), c.repeat)
@@ -199,12 +197,12 @@ func checkFloats(t *testing.T, c *composed, w weave) {
 	}
 	for _, n := range got {
 		if c.within > 0 && n > c.within {
-			t.Errorf("longest floats %d, none should be over %d", got, c.within)
+			t.Errorf("longest floats %d, want at most %d", got, c.within)
 		}
 	}
 }
 
-// tile repeats a sequence until there are n of it.
+// tile repeats a sequence up to n elements.
 func tile(n int, sequence ...int32) []int32 {
 	out := make([]int32, n)
 	for i := range out {
@@ -213,10 +211,10 @@ func tile(n int, sequence ...int32) []int32 {
 	return out
 }
 
-// times repeats a sequence so many times.
+// times repeats a sequence n times.
 func times(n int, sequence ...int32) []int32 { return tile(n*len(sequence), sequence...) }
 
-// run is a straight draw from one shaft to another, up or down.
+// run returns a straight draw from one shaft to another, up or down.
 func run(from, to int32) []int32 {
 	var out []int32
 	for n := from; n != to; {
@@ -230,10 +228,9 @@ func run(from, to int32) []int32 {
 	return append(out, to)
 }
 
-// point is one repeat of a point draw over n shafts: up, and down again.
+// point returns one repeat of a point draw over n shafts.
 func point(n int32) []int32 { return append(run(1, n), run(n-1, 2)...) }
 
-// join puts sequences one after another.
 func join(parts ...[]int32) []int32 {
 	var out []int32
 	for _, p := range parts {
@@ -242,7 +239,7 @@ func join(parts ...[]int32) []int32 {
 	return out
 }
 
-// ties writes tie-ups as digits: ties("13", "24").
+// ties returns a tie-up from digits: ties("13", "24").
 func ties(treadles ...string) [][]int32 {
 	var out [][]int32
 	for _, t := range treadles {
@@ -255,9 +252,8 @@ func ties(treadles ...string) [][]int32 {
 	return out
 }
 
-// twill is the tie-up of the regular twill with these runs of shafts, up and
-// down by turns: twill(3, 1) is 3/1 on four shafts. Each treadle steps one
-// shaft on from the one before.
+// twill returns the tie-up of a regular twill with these runs of shafts, alternately up and
+// down: twill(3, 1) is 3/1 on four shafts. Each treadle moves on by one shaft.
 func twill(runs ...int) [][]int32 {
 	var up []bool
 	for i, n := range runs {
@@ -276,8 +272,8 @@ func twill(runs ...int) [][]int32 {
 	return out
 }
 
-// satin is the tie-up of the warp satin on n shafts with this move: each
-// treadle leaves one shaft down, the next one the shaft that many further on.
+// satin returns the tie-up of a warp satin on n shafts. Each treadle leaves one shaft down;
+// move is the distance to that of the next treadle.
 func satin(n, move int) [][]int32 {
 	out := make([][]int32, n)
 	for t := range out {

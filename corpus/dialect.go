@@ -9,16 +9,16 @@ import (
 	"fettle/schema"
 )
 
-// Facts are what a reader must make of a dirty draft.
+// Facts holds the result that a reader must get from a dirty draft.
 type Facts struct {
 	Draft *schema.Draft // counts, cloth, colors, texts and spacings
-	Rules []string      // of the family file, that must be reported; in order, each once
-	Kept  []string      // comments, stray lines and private lines, which must stay in the file
+	Rules []string      // the rules of the family file that must report, sorted without duplicates
+	Kept  []string      // comments, stray lines and private lines that must stay in the file
 }
 
-// Dirty makes a draft as found in the wild: a plausible one, written in a
-// mixture of dialects by a hand of its own, with the facts that must be read all
-// the same. The same seed gives the same bytes.
+// Dirty returns a plausible draft written in a mixture of dialects, as programs and people
+// write them, and the facts that a reader must get from it. The same seed gives the same
+// bytes.
 func Dirty(seed uint64) ([]byte, Facts) {
 	w := &dialect{rand: rand.New(rand.NewPCG(seed, 0x6469616c6563))}
 	w.draft = Generate(seed, w.options())
@@ -33,27 +33,26 @@ func Dirty(seed uint64) ([]byte, Facts) {
 	return raw, Facts{w.draft, slices.Compact(w.rules), w.kept}
 }
 
-// dialect is one way of writing a draft, and the draft as it comes to stand
-// there.
+// dialect writes a draft in its own way.
 type dialect struct {
 	rand     *rand.Rand
 	draft    *schema.Draft
-	sections []spoken
+	sections []sectionText
 	rules    []string
 	kept     []string
-	dirt     int                 // each way of spoiling is taken one time in so many
-	names    func(string) string // how section and key names are spelt
-	equals   []string            // what stands between a key and its value
-	before   string              // what stands before the first section
-	cut      string              // the broken line that the file ends in
-	lies     bool                // CONTENTS lists a section that the file does not have
+	dirt     int                 // each kind of dirt appears once in this many drafts
+	names    func(string) string // the spelling of section and key names
+	equals   []string            // the text between a key and its value
+	before   string              // the text before the first section
+	cut      string              // the incomplete last line of a truncated file
+	lies     bool                // CONTENTS lists a section that the file lacks
 }
 
-// spoken is a section as it is written.
-type spoken struct {
+// sectionText is a section as the dialect writes it.
+type sectionText struct {
 	name  string
-	as    string // the name written, where it is another
-	head  string // the line written for the name, where it is another
+	as    string // the misspelt name, "" for none
+	head  string // the whole wrong heading, "" for none
 	lines []string
 }
 
@@ -64,16 +63,15 @@ func (w *dialect) options() GenOptions {
 	}
 }
 
-// one is true one time in so many.
+// one returns true once in this many times, at random.
 func (w *dialect) one(in int) bool { return w.rand.IntN(in) == 0 }
 
-// pick is one of several.
 func (w *dialect) pick(of ...string) string { return of[w.rand.IntN(len(of))] }
 
 func (w *dialect) broke(rule string) { w.rules = append(w.rules, rule) }
 
-// roughen gives a generated draft what real ones have: ends in two heddles or in
-// none, accents, spacings that change, a tie-up beside its lift plan.
+// roughen adds features of real drafts: ends in two heddles or in none, accents, changing
+// spacings, a tie-up beside the lift plan.
 func (w *dialect) roughen() {
 	d := w.draft
 	rows := make([][]int32, d.Ends())
@@ -98,7 +96,7 @@ func (w *dialect) roughen() {
 	w.space(&d.Weft, d.Picks())
 }
 
-// space gives threads spacings in one of the units.
+// space sets the unit and the spacings of a system.
 func (w *dialect) space(s *schema.System, threads int) {
 	s.Unit = schema.Unit(w.rand.IntN(4))
 	s.Spacing = []float64{0, 36, 0.127, 1.5, 0.05}[w.rand.IntN(5)]
@@ -110,7 +108,7 @@ func (w *dialect) space(s *schema.System, threads int) {
 	}
 }
 
-// write puts down the sections as they should be, in any order.
+// write writes the sections correctly, in random order.
 func (w *dialect) write() {
 	d := w.draft
 	w.names = []func(string) string{strings.Clone, strings.Clone, strings.ToLower, strings.ToUpper}[w.rand.IntN(4)]
@@ -129,15 +127,15 @@ func (w *dialect) write() {
 	w.rand.Shuffle(len(w.sections), func(i, j int) { w.sections[i], w.sections[j] = w.sections[j], w.sections[i] })
 }
 
-// section puts down a section, unless it has no lines.
+// section adds a section, unless it has no lines.
 func (w *dialect) section(name string, lines ...string) {
 	lines = slices.DeleteFunc(lines, func(l string) bool { return l == "" })
 	if len(lines) > 0 {
-		w.sections = append(w.sections, spoken{name: name, lines: lines})
+		w.sections = append(w.sections, sectionText{name: name, lines: lines})
 	}
 }
 
-// key is a line, empty where there is no value.
+// key returns a line, "" without a value.
 func (w *dialect) key(name, value string) string {
 	if value == "" {
 		return ""
@@ -145,7 +143,7 @@ func (w *dialect) key(name, value string) string {
 	return w.pick("", "", "", " ", "\t") + w.names(name) + w.pick(w.equals...) + value + w.pick("", "", "", " ", "\t")
 }
 
-// rows are the lines of a numbered table without the rows that are empty.
+// rows returns the lines of a numbered table, with "" for empty rows.
 func (w *dialect) rows(count int, value func(n int) string) []string {
 	var lines []string
 	for n := 1; n <= count; n++ {
@@ -180,7 +178,7 @@ func (w *dialect) system(name string, s *schema.System) {
 		w.key("Units", w.unit(s.Unit)), w.key("Spacing", decimal(s.Spacing)))
 	w.section(name+" COLORS", w.rows(len(s.Colors), func(n int) string {
 		if int(s.Colors[n-1]) == s.Color && w.one(2) {
-			return "" // what the section WARP or WEFT says already
+			return "" // the section WARP or WEFT states it already
 		}
 		return strconv.Itoa(int(s.Colors[n-1]))
 	})...)
@@ -213,7 +211,7 @@ func (w *dialect) answer(yes bool) string {
 	return w.pick("false", "FALSE", "no", "off", "0")
 }
 
-// palette writes the colors in one of the ranges in use, said or unsaid.
+// palette writes the colors in one of the usual ranges, stated or not.
 func (w *dialect) palette() {
 	d := w.draft
 	top := []int{255, 255, 999, 65535}[w.rand.IntN(4)]

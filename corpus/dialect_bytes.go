@@ -11,10 +11,9 @@ import (
 	"fettle/schema"
 )
 
-// begin writes the sections WIF and CONTENTS before the rest, true or not, or
-// leaves them out.
+// begin adds the sections WIF and CONTENTS, right, wrong or not at all.
 func (w *dialect) begin() {
-	var first []spoken
+	var first []sectionText
 	if w.one(8) {
 		w.broke(schema.FileMissingSection)
 	} else {
@@ -23,13 +22,13 @@ func (w *dialect) begin() {
 			version += w.remark()
 			w.broke(schema.FileStrayLine)
 		}
-		first = append(first, spoken{name: "WIF", lines: []string{version,
+		first = append(first, sectionText{name: "WIF", lines: []string{version,
 			w.key("Date", "April 20, 1997"), w.key("Developers", "wif@mhsoft.com")}})
 	}
-	if w.one(8) && w.cut == "" { // else it is told with the end
+	if w.one(8) && w.cut == "" { // a truncated file has one finding for all of this
 		w.broke(schema.FileContents)
 	} else {
-		s := spoken{name: "CONTENTS", lines: w.contents()}
+		s := sectionText{name: "CONTENTS", lines: w.contents()}
 		if w.one(w.dirt) {
 			s.lines[w.rand.IntN(len(s.lines))] += w.remark()
 			w.broke(schema.FileStrayLine)
@@ -66,7 +65,7 @@ func (w *dialect) contents() []string {
 			lines = append(lines, w.key(s.name, w.answer(true)))
 		}
 	}
-	if w.one(8) && w.cut == "" { // else it is told with the end
+	if w.one(8) && w.cut == "" {
 		w.broke(schema.FileContents)
 		lines = append(lines, w.key("WEFT SYMBOLS", w.answer(true)))
 		w.lies = true
@@ -74,7 +73,7 @@ func (w *dialect) contents() []string {
 	return append(lines, w.key("TRANSLATIONS", w.answer(false)))
 }
 
-// bytes puts the sections together, in one of the line endings and encodings.
+// bytes returns the file in one of the encodings, with one kind of line ending or more.
 func (w *dialect) bytes() []byte {
 	var lines []string
 	if w.before != "" {
@@ -89,21 +88,20 @@ func (w *dialect) bytes() []byte {
 	}
 	if w.cut != "" {
 		lines = append(lines, w.cut)
-	} else if !w.one(4) || w.looksBroken() {
+	} else if !w.one(4) || w.looksTruncated() {
 		lines = append(lines, "")
 	}
-	return w.encoded(w.broken(lines))
+	return w.encoded(w.withEndings(lines))
 }
 
-// looksBroken says whether the file would look like one that breaks off if its
-// last line had no end: where CONTENTS lists what does not come, or the last
-// section need not list its last rows.
-func (w *dialect) looksBroken() bool {
+// looksTruncated reports whether the file would look truncated without its last line
+// ending, because CONTENTS lists a missing section or the last table may lack rows.
+func (w *dialect) looksTruncated() bool {
 	last := w.sections[len(w.sections)-1].name
 	return w.lies || slices.Contains([]string{"THREADING", "TREADLING", "LIFTPLAN", "COLOR TABLE"}, last)
 }
 
-func (s *spoken) header(w *dialect) string {
+func (s *sectionText) header(w *dialect) string {
 	switch {
 	case s.as != "":
 		return "[" + w.names(s.as) + "]"
@@ -113,8 +111,8 @@ func (s *spoken) header(w *dialect) string {
 	return w.pick("", "", " ") + "[" + w.names(s.name) + "]" + w.pick("", "", " ")
 }
 
-// broken ends the lines in one of the ways, or in several.
-func (w *dialect) broken(lines []string) string {
+// withEndings joins the lines with one kind of line ending or several.
+func (w *dialect) withEndings(lines []string) string {
 	kinds := [][]string{{"\n"}, {"\r\n"}, {"\r\n"}, {"\r"}, {"\n", "\r\n", "\r"}}[w.rand.IntN(5)]
 	var b strings.Builder
 	for i, l := range lines {
@@ -130,7 +128,7 @@ func (w *dialect) broken(lines []string) string {
 	return text
 }
 
-// encoded writes the text in one of the encodings.
+// encoded returns the text in one of the encodings.
 func (w *dialect) encoded(text string) []byte {
 	plain := !strings.ContainsFunc(text, func(r rune) bool { return r > 127 })
 	how := w.rand.IntN(10)
@@ -150,7 +148,7 @@ func (w *dialect) encoded(text string) []byte {
 	case 4:
 		return inUTF16(binary.BigEndian, text)
 	case 5:
-		if !strings.Contains(text, "\n") { // else a letter or two may not show which it is
+		if !strings.Contains(text, "\n") { // otherwise a few letters may not reveal the code page
 			return inTable(charmap.Macintosh, text)
 		}
 	}
@@ -165,7 +163,7 @@ func inUTF16(order binary.AppendByteOrder, text string) []byte {
 	return b
 }
 
-// inTable writes a text in a code page that has all its letters.
+// inTable returns a text in a code page that has all its letters.
 func inTable(table *charmap.Charmap, text string) []byte {
 	b := make([]byte, 0, len(text))
 	for _, r := range text {

@@ -8,9 +8,9 @@ import (
 	"fettle/schema"
 )
 
-// spoil spoils what was written in some of the ways of the wild.
+// spoil adds random faults of real files.
 func (w *dialect) spoil() {
-	w.breakOff()
+	w.truncate()
 	for _, spoil := range []func(){
 		w.misspellSection, w.misspellKey, w.unknown, w.private, w.repeatKey, w.repeatRow, w.shuffleRows, w.leftOver,
 		w.badIndex, w.loseCount, w.highCount, w.fewEntries, w.decimalComma, w.stray, w.comment, w.bracket, w.split, w.mail,
@@ -23,9 +23,8 @@ func (w *dialect) spoil() {
 	w.begin()
 }
 
-// find is a section by its name, nil where it is not written or spoilt already
-// in a way that would not go together with another.
-func (w *dialect) find(name string) *spoken {
+// find returns a section by its name; nil if it is missing or misspelt already.
+func (w *dialect) find(name string) *sectionText {
 	for i := range w.sections {
 		if s := &w.sections[i]; s.name == name && s.as == "" {
 			return s
@@ -34,29 +33,29 @@ func (w *dialect) find(name string) *spoken {
 	return nil
 }
 
-// table is one of the numbered tables of whole numbers.
-func (w *dialect) table() *spoken {
+// table returns a random table of whole numbers, nil if the draft lacks it.
+func (w *dialect) table() *sectionText {
 	return w.find(w.pick("THREADING", "TIEUP", "TREADLING", "LIFTPLAN", "WARP COLORS", "WEFT COLORS"))
 }
 
-// is says whether a line is of a key.
+// is reports whether a line has a key.
 func is(line, key string) bool {
 	name, _, ok := strings.Cut(line, "=")
 	return ok && strings.EqualFold(strings.TrimSpace(name), key)
 }
 
-// line is where a section has a key, -1 where it has not.
-func (s *spoken) line(key string) int {
+// line returns the index of a key in a section, -1 for none.
+func (s *sectionText) line(key string) int {
 	return slices.IndexFunc(s.lines, func(l string) bool { return is(l, key) })
 }
 
-// insert puts lines into a section at some place.
-func (w *dialect) insert(s *spoken, lines ...string) {
+// insert adds lines to a section at a random place.
+func (w *dialect) insert(s *sectionText, lines ...string) {
 	s.lines = slices.Insert(s.lines, w.rand.IntN(len(s.lines)+1), lines...)
 }
 
-// breakOff ends the file in the middle of the table of picks.
-func (w *dialect) breakOff() {
+// truncate ends the file in the middle of the table of picks.
+func (w *dialect) truncate() {
 	name, rows := "TREADLING", &w.draft.Treadling
 	if w.draft.LiftPlan.Len() > 0 {
 		name, rows = "LIFTPLAN", &w.draft.LiftPlan
@@ -77,7 +76,7 @@ func (w *dialect) breakOff() {
 	*rows = kept
 	last := *s
 	last.lines = last.lines[:left]
-	w.sections = slices.DeleteFunc(w.sections, func(s spoken) bool { return s.name == name })
+	w.sections = slices.DeleteFunc(w.sections, func(s sectionText) bool { return s.name == name })
 	w.sections = append(w.sections, last)
 	w.broke(schema.FileMissingSection)
 }
@@ -107,7 +106,7 @@ func (w *dialect) misspellKey() {
 }
 
 func (w *dialect) unknown() {
-	w.add(spoken{name: "SPINDLES", lines: []string{"1=ash"}})
+	w.add(sectionText{name: "SPINDLES", lines: []string{"1=ash"}})
 	w.broke(schema.FileUnknownSection)
 	if s := w.find("WEAVING"); s != nil {
 		w.insert(s, w.key("Looms", "2"))
@@ -116,16 +115,16 @@ func (w *dialect) unknown() {
 }
 
 func (w *dialect) private() {
-	w.add(spoken{name: "PRIVATE loom room", lines: []string{"a=b,", "loose words", "c=1, ; and more"}})
+	w.add(sectionText{name: "PRIVATE loom room", lines: []string{"a=b,", "loose words", "c=1, ; and more"}})
 	w.kept = append(w.kept, "a=b,", "loose words", "c=1, ; and more")
 }
 
-// add puts in a section, not behind the one that the file breaks off in.
-func (w *dialect) add(s spoken) {
+// add inserts a section, but not last, because a truncated section must stay last.
+func (w *dialect) add(s sectionText) {
 	w.sections = slices.Insert(w.sections, w.rand.IntN(len(w.sections)), s)
 }
 
-// repeatKey says the shafts twice; the first stands.
+// repeatKey repeats the number of shafts; the first wins.
 func (w *dialect) repeatKey() {
 	if s := w.find("WEAVING"); s != nil && s.line("Shafts") >= 0 {
 		s.lines = append(s.lines, w.key("Shafts", "99"))
@@ -133,7 +132,7 @@ func (w *dialect) repeatKey() {
 	}
 }
 
-// repeatRow lists rows twice; the first stands.
+// repeatRow repeats rows; the first wins.
 func (w *dialect) repeatRow() {
 	s := w.table()
 	if s == nil {
@@ -146,7 +145,7 @@ func (w *dialect) repeatRow() {
 	w.broke(schema.FileDuplicateKey)
 }
 
-// shuffleRows lists rows in any order, where none is listed twice.
+// shuffleRows shuffles the rows of a table without duplicates.
 func (w *dialect) shuffleRows() {
 	if s := w.table(); s != nil && !slices.Contains(w.rules, schema.FileDuplicateKey) {
 		w.rand.Shuffle(len(s.lines), func(i, j int) { s.lines[i], s.lines[j] = s.lines[j], s.lines[i] })
@@ -160,7 +159,7 @@ func (w *dialect) badIndex() {
 	}
 }
 
-// loseCount leaves the number of ends out; the rows listed say it too.
+// loseCount deletes the number of ends, if the rows show it too.
 func (w *dialect) loseCount() {
 	s := w.find("WARP")
 	if s == nil || s.line("Threads") < 0 || w.draft.Threading.Len() < w.draft.Warp.Threads {
@@ -190,7 +189,7 @@ func (w *dialect) fewEntries() {
 	w.broke(schema.FileIndex)
 }
 
-// leftOver puts a comma or a comment behind numbers.
+// leftOver adds a comma or a comment after numbers.
 func (w *dialect) leftOver() {
 	s := w.table()
 	if s == nil {
@@ -204,7 +203,7 @@ func (w *dialect) leftOver() {
 	w.broke(schema.FileStrayLine)
 }
 
-// remark is a comma or a comment behind a value, or both.
+// remark returns a comma, a comment or both to add after a value.
 func (w *dialect) remark() string {
 	comment := "; remark " + strconv.Itoa(len(w.kept)+1)
 	text := w.pick(",", ",,", " ,\t", " "+comment, comment, ", "+comment, ",,"+comment+",")
@@ -214,7 +213,7 @@ func (w *dialect) remark() string {
 	return text
 }
 
-// leftOverFields puts commas and comments behind single values and decimals.
+// leftOverFields adds commas and comments after single values and decimals.
 func (w *dialect) leftOverFields() {
 	for i := range w.sections {
 		s := &w.sections[i]
@@ -230,14 +229,14 @@ func (w *dialect) leftOverFields() {
 	}
 }
 
-// privateBracket remarks on a section that is kept as it stands.
+// privateBracket adds a remark to the heading of a private section.
 func (w *dialect) privateBracket() {
-	w.add(spoken{name: "PRIVATE tea room", head: w.pick("[PRIVATE tea room] ; our own", "[PRIVATE tea room] our own"), lines: []string{"d=e"}})
+	w.add(sectionText{name: "PRIVATE tea room", head: w.pick("[PRIVATE tea room] ; our own", "[PRIVATE tea room] our own"), lines: []string{"d=e"}})
 	w.kept = append(w.kept, "our own")
 	w.broke(schema.FileStrayLine)
 }
 
-// ignores asks to leave findings out, behind a value or without a semicolon.
+// ignores adds an ignore after a value, or without a semicolon.
 func (w *dialect) ignores() {
 	const ask = "fettle: ignore cloth/long-float - as the pattern wants it"
 	s := w.find(w.pick("WEAVING", "THREADING", "TIEUP"))
@@ -253,7 +252,7 @@ func (w *dialect) ignores() {
 	}
 }
 
-// repeatWithComment says the ends twice, and remarks on that.
+// repeatWithComment repeats the number of ends with a remark.
 func (w *dialect) repeatWithComment() {
 	if s := w.find("WARP"); s != nil && s.line("Threads") >= 0 {
 		s.lines = append(s.lines, w.key("Threads", "3")+w.remark())
@@ -294,7 +293,7 @@ func (w *dialect) comment() {
 	}
 }
 
-// bracket leaves a section's bracket open, or writes behind it.
+// bracket leaves the bracket of a heading open, or adds text after it.
 func (w *dialect) bracket() {
 	if s := w.find(w.pick("WARP", "TEXT", "THREADING", "TIEUP")); s != nil {
 		s.head = "[" + w.names(s.name) + w.pick("", "] ; as it was", "] as it was", "];; as it was")
@@ -305,14 +304,14 @@ func (w *dialect) bracket() {
 	}
 }
 
-// split writes a table as two sections of one name.
+// split splits a table into two sections with the same name.
 func (w *dialect) split() {
 	s := w.table()
 	if s == nil || len(s.lines) < 2 || w.cut != "" {
 		return
 	}
 	at := 1 + w.rand.IntN(len(s.lines)-1)
-	second := spoken{name: s.name, lines: slices.Clone(s.lines[at:])}
+	second := sectionText{name: s.name, lines: slices.Clone(s.lines[at:])}
 	if w.one(2) {
 		second.head = "[" + w.names(s.name) + "] ; the rest of it"
 		w.kept = append(w.kept, "; the rest of it")

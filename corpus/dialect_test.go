@@ -15,9 +15,8 @@ import (
 // dirtySeeds is how many dirty drafts each test reads.
 const dirtySeeds = 600
 
-// told is what a draft says, in a form in which two ways of saying it compare
-// equal.
-type told struct {
+// content is the content of a draft in a form in which equal drafts compare equal.
+type content struct {
 	Texts            schema.Texts
 	Notes            string
 	Shafts, Treadles int
@@ -30,8 +29,8 @@ type told struct {
 	Cloth            []string
 }
 
-func tell(d *schema.Draft) told {
-	t := told{Texts: d.Texts, Notes: strings.Join(d.Notes, "\n"), Shafts: d.Shafts, Treadles: d.Treadles,
+func tell(d *schema.Draft) content {
+	t := content{Texts: d.Texts, Notes: strings.Join(d.Notes, "\n"), Shafts: d.Shafts, Treadles: d.Treadles,
 		Ends: d.Ends(), Picks: d.Picks(), Shed: d.Shed, Palette: d.Palette, Cloth: clothRows(d),
 		WarpMM: spacings(&d.Warp, d.Ends()), WeftMM: spacings(&d.Weft, d.Picks())}
 	for n := 1; n <= d.Ends(); n++ {
@@ -43,7 +42,7 @@ func tell(d *schema.Draft) told {
 	return t
 }
 
-// rulesOf is the rules of a document's findings, in order, each once.
+// rulesOf returns the rules of a document's findings, sorted without duplicates.
 func rulesOf(doc *schema.Document) []string {
 	var rules []string
 	for _, f := range doc.Findings {
@@ -53,13 +52,13 @@ func rulesOf(doc *schema.Document) []string {
 	return slices.Compact(rules)
 }
 
-// eachDirty reads dirty drafts, one a seed.
+// eachDirty reads a dirty draft for each seed.
 func eachDirty(t *testing.T, do func(t *testing.T, doc *schema.Document, facts Facts)) {
 	for seed := range uint64(dirtySeeds) {
 		raw, facts := Dirty(seed)
 		doc := formats.Read("dirty", raw)
 		if doc.Draft == nil {
-			t.Errorf("seed %d is no draft: %s", seed, doc.Findings[0].Message)
+			t.Errorf("seed %d isn't a draft: %s", seed, doc.Findings[0].Message)
 			continue
 		}
 		do(t, doc, facts)
@@ -73,10 +72,10 @@ func TestDirtyDraftsReadAsTheyAre(t *testing.T) {
 	met := map[string]int{}
 	eachDirty(t, func(t *testing.T, doc *schema.Document, facts Facts) {
 		if diff := cmp.Diff(tell(facts.Draft), tell(doc.Draft)); diff != "" {
-			t.Errorf("another draft is read: written (-), read (+)\n%s", diff)
+			t.Errorf("a different draft is read: written (-), read (+)\n%s", diff)
 		}
 		if diff := cmp.Diff(facts.Rules, rulesOf(doc)); diff != "" {
-			t.Errorf("other findings: to be reported (-), reported (+)\n%s", diff)
+			t.Errorf("different findings: want (-), got (+)\n%s", diff)
 		}
 		for _, r := range facts.Rules {
 			met[r]++
@@ -86,7 +85,7 @@ func TestDirtyDraftsReadAsTheyAre(t *testing.T) {
 		schema.FileUnknownSection, schema.FileUnknownKey, schema.FileMissingSection, schema.FileContents, schema.FileBadValue,
 		schema.FileDecimalComma, schema.FileIndex, schema.FileVersion} {
 		if met[rule] < 10 {
-			t.Errorf("only %d drafts are dirty in the way of %s", met[rule], rule)
+			t.Errorf("only %d drafts have findings of %s", met[rule], rule)
 		}
 	}
 }
@@ -106,11 +105,11 @@ func TestDirtyIsTheSameEachTime(t *testing.T) {
 	}
 }
 
-// rounds is how often fixes may have to be applied until none is left.
+// rounds limits how often fixes are applied until none is left.
 const rounds = 5
 
-// TestCertainFixesChangeNothing applies the certain fixes of the dirty and of
-// the wild drafts until there are none left: what the draft says stays.
+// TestCertainFixesChangeNothing applies all certain fixes to dirty and wild drafts. The
+// drafts stay the same.
 func TestCertainFixesChangeNothing(t *testing.T) {
 	eachDirty(t, func(t *testing.T, doc *schema.Document, _ Facts) { mendAll(t, doc) })
 	for _, d := range wildDrafts() {
@@ -125,31 +124,31 @@ func TestCertainFixesChangeNothing(t *testing.T) {
 func mendAll(t *testing.T, doc *schema.Document) {
 	before := tell(doc.Draft)
 	for n := 0; ; n++ {
-		text, mended := mendOnce(doc)
-		if len(mended) == 0 {
+		text, fixed := fixOnce(doc)
+		if len(fixed) == 0 {
 			return
 		}
 		if n == rounds {
-			t.Errorf("after %d rounds there are still fixes for %s", rounds, mended)
+			t.Errorf("after %d rounds there are still fixes for %s", rounds, fixed)
 			return
 		}
 		old := doc
-		if doc = formats.Read("mended", text); doc.Draft == nil {
-			t.Errorf("mending %s leaves no draft:\n%s", mended, text)
+		if doc = formats.Read("fixed", text); doc.Draft == nil {
+			t.Errorf("not a draft after fixing %s:\n%s", fixed, text)
 			return
 		}
 		if diff := added(old, doc); diff != "" {
-			t.Errorf("mending %s brings up %s:\n%s", mended, diff, text)
+			t.Errorf("fixing %s adds findings of %s:\n%s", fixed, diff, text)
 			return
 		}
 		if diff := cmp.Diff(before, tell(doc.Draft)); diff != "" {
-			t.Errorf("mending %s makes another draft: before (-), after (+)\n%s\n%s", mended, diff, text)
+			t.Errorf("fixing %s changes the draft: before (-), after (+)\n%s\n%s", fixed, diff, text)
 			return
 		}
 	}
 }
 
-// added names a rule of which there are more findings than before, or "".
+// added returns a rule with more findings than before, "" for none.
 func added(before, after *schema.Document) string {
 	count := map[string]int{}
 	for _, f := range before.Findings {
@@ -166,9 +165,9 @@ func added(before, after *schema.Document) string {
 	return ""
 }
 
-// mendOnce applies every certain fix that overlaps none before it, and names the
-// rules of those that it applied.
-func mendOnce(doc *schema.Document) (text []byte, mended []string) {
+// fixOnce applies each certain fix that doesn't overlap an earlier one. It returns the
+// rules of those it applied.
+func fixOnce(doc *schema.Document) (text []byte, fixed []string) {
 	var edits []schema.Edit
 	for _, f := range schema.SortFindings(doc.Findings) {
 		for _, fix := range f.Fixes {
@@ -176,7 +175,7 @@ func mendOnce(doc *schema.Document) (text []byte, mended []string) {
 				continue
 			}
 			edits = append(edits, fix.Edits...)
-			mended = append(mended, fmt.Sprintf("%s (%s)", f.Rule, fix.Title))
+			fixed = append(fixed, fmt.Sprintf("%s (%s)", f.Rule, fix.Title))
 			break
 		}
 	}
@@ -191,11 +190,11 @@ func mendOnce(doc *schema.Document) (text []byte, mended []string) {
 		text = append(append(text, doc.Source.Text[at:e.Span.Start]...), e.New...)
 		at = e.Span.End
 	}
-	return append(text, doc.Source.Text[at:]...), mended
+	return append(text, doc.Source.Text[at:]...), fixed
 }
 
-// overlaps says whether an edit shares a byte with others; what is put in at the
-// same place goes in one behind the other.
+// overlaps reports whether an edit shares a byte with others. Insertions at the same place
+// don't overlap.
 func overlaps(e schema.Edit, others []schema.Edit) bool {
 	return slices.ContainsFunc(others, func(o schema.Edit) bool { return e.Span.Start < o.Span.End && o.Span.Start < e.Span.End })
 }

@@ -8,9 +8,9 @@ import (
 
 func manyShafts() []composed { return []composed{advancing(), network()} }
 
-// advancing draws runs of five shafts, each run beginning one shaft further on.
-// A run of up or of down is at most three shafts long, and can go on across
-// one step back: no float is over six.
+// advancing threads runs of five shafts, each starting one shaft further on. Runs of up or
+// down have at most three shafts and can continue across one step back, so no float is
+// longer than six.
 func advancing() composed {
 	var threading, order []int32
 	for first := range int32(16) {
@@ -43,15 +43,15 @@ func advancing() composed {
 func advances(t *testing.T, d *schema.Draft, _ weave) {
 	for e := 1; e+5 <= d.Ends(); e++ {
 		if a, b := d.Threading.Row(e)[0], d.Threading.Row(e + 5)[0]; b != a%16+1 {
-			t.Fatalf("end %d on shaft %d, end %d on shaft %d: not one further on", e, a, e+5, b)
+			t.Fatalf("end %d is on shaft %d, end %d on shaft %d, not the next one", e, a, e+5, b)
 		}
 	}
 }
 
-// network draws a curve over twenty shafts on a network whose initial is a
-// straight draw of four: each end takes the first shaft at or above the curve
-// that its place in the initial allows. As end n only ever stands on shafts
-// 4k+n, a lift made of 1/3 and of 3/1 twill has no float over three.
+// network threads a curve over twenty shafts on a network with a straight draw of four as
+// its initial: each end takes the first shaft at or above the curve that its place in the
+// initial allows. End n is only on shafts 4k+n, so a lift of 1/3 and 3/1 twill has no float
+// longer than three.
 func network() composed {
 	lifts := networkLifts(120)
 	return composed{
@@ -71,8 +71,8 @@ func network() composed {
 	}
 }
 
-// networkThreading takes the curve up to 17 at the one end in its middle, so that
-// around it whole initials stand on the highest four shafts.
+// networkThreading takes the curve up to 17 at the middle end. Around it whole initials are
+// on the highest four shafts.
 func networkThreading(ends int) []int32 {
 	out := make([]int32, ends)
 	for e := range out {
@@ -97,8 +97,8 @@ func networkLifts(picks int) [][]int32 {
 	return out
 }
 
-// arch rises from 0 to height at the middle of the width and falls again, as a
-// parabola, in whole numbers.
+// arch returns a parabola in whole numbers that rises from 0 to height in the middle of the
+// width.
 func arch(at, width, height int) int { return 4 * height * at * (width - at) / (width * width) }
 
 func mod(a, n int) int { return (a%n + n) % n }

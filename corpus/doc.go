@@ -1,5 +1,4 @@
-// Package corpus holds drafts to try fettle on: sound ones of an invented
-// island guild, looms and yarn to check them against, deliberately faulty ones
-// with the findings they must give, and a generator for as many more as a
-// benchmark wants. Only tests import it.
+// Package corpus holds drafts for tests: sound drafts of an invented guild with its looms
+// and yarn, faulty ones with the findings that fettle must report, and generators for any
+// number of others. Only tests import it.
 package corpus

@@ -2,8 +2,7 @@ package corpus
 
 import "fettle/schema"
 
-// dye is a color of a yarn on the guild's shelf. Each belongs to one yarn of
-// guild/fettle.ini.
+// dye is a color of one of the yarns in guild/fettle.ini.
 type dye string
 
 const (
@@ -29,7 +28,7 @@ const (
 	fineMadder dye = "#b2553c"
 )
 
-// color is the dye as a draft's palette has it.
+// color returns the dye as an entry of a palette.
 func (d dye) color() schema.Color {
 	c, err := schema.ParseColor(string(d))
 	if err != nil {
@@ -38,8 +37,7 @@ func (d dye) color() schema.Color {
 	return c
 }
 
-// onLoom is the settings file of a draft that is not dressed as the guild's
-// own settings say.
+// onLoom returns the settings file of a draft for another loom than the guild's.
 func onLoom(loom string, project ...string) string {
 	text := "include = looms/" + loom + ".ini\n\n[project]\n"
 	for _, line := range project {

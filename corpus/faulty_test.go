@@ -15,9 +15,8 @@ import (
 	"fettle/schema/settings"
 )
 
-// expected is a finding that a draft must give: the file NAME.expected.json
-// beside NAME.wif holds them all. Why is the arithmetic, done by hand. Where
-// Place is "open" nothing fixes the line, and only the finding is compared.
+// expected is a finding that a draft must give, from NAME.expected.json beside NAME.wif.
+// Why is the arithmetic, done by hand. If Place is "open" the line isn't compared.
 type expected struct {
 	Rule, Severity string
 	Line, Column   int
@@ -27,7 +26,7 @@ type expected struct {
 	Why            string
 }
 
-// faultData names the figures of each rule that the corpus breaks.
+// faultData lists the figures of each rule that the corpus breaks.
 func faultData() map[string]string {
 	return map[string]string{
 		"draft/shaft-count": "declared used", "draft/treadle-count": "declared used",
@@ -87,8 +86,8 @@ func eachFaulty(t *testing.T, do func(t *testing.T, path string, list []expected
 	}
 }
 
-// TestExpectedIsWellFormed checks that what the expectations say can be: the
-// line is there, the rule has those figures, the arithmetic is shown.
+// TestExpectedIsWellFormed checks the expectations: the line exists, the rule has those
+// figures, and the arithmetic is there.
 func TestExpectedIsWellFormed(t *testing.T) {
 	eachFaulty(t, checkExpected)
 	for _, c := range slices.Concat(compose(), inbox()) {
@@ -124,8 +123,8 @@ func checkExpected(t *testing.T, path string, list []expected) {
 	}
 }
 
-// TestExpectedIsComplete breaks each faulty draft over the plain arithmetic of
-// this package: the rules broken are those expected, no more and no fewer.
+// TestExpectedIsComplete checks each faulty draft with the simple arithmetic of this
+// package. It breaks exactly the expected rules.
 func TestExpectedIsComplete(t *testing.T) {
 	finder := settings.NewFinder(settings.Options{})
 	eachFaulty(t, func(t *testing.T, path string, list []expected) {
@@ -159,7 +158,7 @@ func TestExpectedIsComplete(t *testing.T) {
 	})
 }
 
-// slipped says whether a single row names a shaft above those declared.
+// slipped reports whether exactly one row names a shaft above those declared.
 func slipped(d *schema.Draft) bool {
 	rows := 0
 	for _, row := range slices.Concat(allRows(&d.Threading), allRows(&d.Tieup), allRows(&d.LiftPlan)) {
@@ -170,7 +169,7 @@ func slipped(d *schema.Draft) bool {
 	return rows == 1
 }
 
-// draft checks what a draft says of itself.
+// draft checks the rules about the draft itself.
 func (b *bench) draft() {
 	d := b.d
 	b.must(d.Shafts >= d.HighestShaft(), "draft/shaft-count")
@@ -208,7 +207,7 @@ func allRows(t *schema.Rows) [][]int32 {
 	return all
 }
 
-// conflict says whether a pick's treadles lift otherwise than its lift plan.
+// conflict reports whether a pick's treadles and its lift plan differ.
 func conflict(d *schema.Draft, pick int) bool {
 	if d.LiftPlan.Len() == 0 || d.Treadling.Len() == 0 {
 		return false
@@ -217,7 +216,7 @@ func conflict(d *schema.Draft, pick int) bool {
 	return !maps.Equal(liftOf(&trodden, pick), liftOf(d, pick))
 }
 
-// cloth checks what floats() does not: loose threads and loose edges.
+// cloth checks loose threads and loose edges; floats checks floats.
 func (b *bench) cloth() {
 	b.must(len(b.w.loose())+len(b.w.turned().loose()) == 0, "cloth/loose-thread")
 	shuttles := map[int]bool{}
@@ -228,8 +227,8 @@ func (b *bench) cloth() {
 	b.must(caught || len(shuttles) > 1, "cloth/loose-selvedge")
 }
 
-// TestExpectedFigures compares the figures of floats, loose threads, layers and
-// edges, and the lists of threads, with those counted thread by thread.
+// TestExpectedFigures compares the figures of floats, loose threads, layers and edges, and
+// the lists of threads, with a count thread by thread.
 func TestExpectedFigures(t *testing.T) {
 	eachFaulty(t, func(t *testing.T, path string, list []expected) {
 		d := readDraft(t, path).Draft
@@ -244,7 +243,7 @@ func TestExpectedFigures(t *testing.T) {
 	})
 }
 
-// counted is the figures of a finding, from the draft and its cloth.
+// counted returns the figures of a finding, counted in the draft and its cloth.
 func counted(d *schema.Draft, w weave, x expected) map[string]any {
 	switch x.Rule {
 	case "draft/lift-conflict":
@@ -279,7 +278,7 @@ func counted(d *schema.Draft, w weave, x expected) map[string]any {
 	return nil
 }
 
-// listed is the list of the threads that something holds of, and their count.
+// listed returns the threads that meet a condition, and their number.
 func listed(key string, threads int, holds func(n int) bool) map[string]any {
 	var list []int
 	for n := 1; n <= threads; n++ {

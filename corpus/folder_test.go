@@ -20,8 +20,8 @@ var (
 	dobby  = flag.Bool("plan", false, "with a lift plan")
 )
 
-// TestWriteFolder writes generated drafts into a folder, for measuring with
-// tools outside; by default a few into one of its own. They read back whole.
+// TestWriteFolder writes generated drafts into a folder, for measurements with other tools,
+// and reads them back. By default it writes a few into a temporary folder.
 func TestWriteFolder(t *testing.T) {
 	into := *folder
 	if into == "" {
@@ -45,7 +45,7 @@ func TestWriteFolder(t *testing.T) {
 		}
 		doc := formats.Read(path, text)
 		if doc.Draft == nil || doc.Draft.Ends() != *ends || doc.Draft.Picks() != *picks || len(doc.Findings) > 0 {
-			t.Fatalf("%s does not read back: %v", path, doc.Findings)
+			t.Fatalf("%s doesn't read back: %v", path, doc.Findings)
 		}
 	}
 }

@@ -6,8 +6,8 @@ import (
 	"fettle/schema"
 )
 
-// GenOptions says what to generate. A zero value is a draft of middling size:
-// 240 ends, 120 picks, 8 shafts, two treadles more than shafts, 4 colors.
+// GenOptions describes the draft to generate. The zero value is a draft of 240 ends, 120
+// picks, 8 shafts, 10 treadles and 4 colors.
 type GenOptions struct {
 	Ends, Picks, Shafts, Treadles int
 	Colors                        int  // entries of the palette
@@ -15,18 +15,17 @@ type GenOptions struct {
 	Sinking                       bool
 }
 
-// Fewest that a generated draft can have of anything.
+// The smallest counts in a generated draft.
 const (
 	fewestThreads = 1
 	fewestShafts  = 2
-	tabbies       = 2 // treadles set aside for plain weave
+	tabbies       = 2 // treadles for plain weave
 )
 
-// Generate makes a plausible draft: a threading of straight runs, points and
-// blocks, a twill tie-up with a plain weave on the last two treadles, treadled
-// in runs, in stripes of a few colors. Every shaft that carries an end goes up
-// at some pick and stays down at another when there are as many picks as
-// treadles. The same seed and options give the same draft.
+// Generate returns a plausible draft: a threading of straight runs, points and blocks, a
+// twill tie-up with plain weave on the last two treadles, a treadling in runs, and color
+// stripes. With at least as many picks as treadles, no shaft with ends stays up or down
+// all the time. The same seed and options give the same draft.
 func Generate(seed uint64, o GenOptions) *schema.Draft {
 	o = o.filled()
 	g := generator{rand: rand.New(rand.NewPCG(seed, 0x666574746c65))}
@@ -68,9 +67,8 @@ func (o GenOptions) filled() GenOptions {
 
 type generator struct{ rand *rand.Rand }
 
-// runs orders that many threads over shafts, or over treadles, from 1: first
-// once straight through them all, then as a weaver would draw in, motif by
-// motif, each several times.
+// runs threads ends on shafts, or picks on treadles: first a straight run through all of
+// them, then random motifs, each repeated several times.
 func (g *generator) runs(threads, over int) []int32 {
 	out := straight(nil, 1, over, over)
 	for len(out) < threads {
@@ -82,7 +80,7 @@ func (g *generator) runs(threads, over int) []int32 {
 	return out[:threads]
 }
 
-// motif is a straight run up or down, a point, or a block of two shafts.
+// motif returns a straight run up or down, a point, or a block on two shafts.
 func (g *generator) motif(over int) []int32 {
 	first := 1 + g.rand.IntN(over)
 	length := 2 + g.rand.IntN(over)
@@ -99,8 +97,8 @@ func (g *generator) motif(over int) []int32 {
 	return append(block, block...)
 }
 
-// straight appends a run that begins at a shaft and goes round over so many,
-// upward, or downward for a negative length.
+// straight appends a run from a first shaft up or, for a negative length, down. After the
+// last shaft it goes on at the other side.
 func straight(to []int32, first, length, over int) []int32 {
 	step := 1
 	if length < 0 {
@@ -113,7 +111,7 @@ func straight(to []int32, first, length, over int) []int32 {
 	return to
 }
 
-// sheds is what each treadle lifts: a twill that steps on by one shaft a
+// sheds returns the shafts of each treadle: a twill that moves on by one shaft for each
 // treadle, and plain weave on the last two.
 func (g *generator) sheds(shafts, treadles int) [][]int32 {
 	up := g.twill(shafts)
@@ -132,8 +130,8 @@ func (g *generator) sheds(shafts, treadles int) [][]int32 {
 	return sheds
 }
 
-// twill is one pick of a regular twill: runs of one to three shafts, up and
-// down by turns, the last one down.
+// twill returns one pick of a regular twill: runs of one to three shafts, alternately up
+// and down, with the last shaft down.
 func (g *generator) twill(shafts int) []bool {
 	up := make([]bool, shafts)
 	lifted := true
@@ -157,7 +155,7 @@ func (g *generator) palette(colors int) []schema.Color {
 	return out
 }
 
-// system is threads in stripes, at 10 to 30 an inch.
+// system returns threads in color stripes, 10 to 30 to the inch.
 func (g *generator) system(threads, colors int) schema.System {
 	s := schema.System{
 		Threads: threads, Color: 1, Unit: schema.Decipoints,

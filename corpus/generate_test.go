@@ -41,7 +41,7 @@ func TestGenerateKeepsItsWord(t *testing.T) {
 			t.Fatalf("shaft %d, treadle %d, want up to %d, %d", d.HighestShaft(), d.HighestTreadle(), full.Shafts, full.Treadles)
 		}
 		if (d.LiftPlan.Len() > 0) != o.LiftPlan || (d.Shed == schema.Sinking) != o.Sinking {
-			t.Fatal("another kind of draft than asked for")
+			t.Fatal("the wrong kind of draft")
 		}
 	})
 }
@@ -71,11 +71,11 @@ func TestGenerateVaries(t *testing.T) {
 	}
 }
 
-// The first picks run through every treadle, so each shed is seen early.
+// The first picks press every treadle, so each shed appears early.
 func TestGenerateBeginsStraight(t *testing.T) {
 	d := Generate(1, GenOptions{Shafts: 4, Treadles: 6})
 	if got := slices.Concat(allRows(&d.Treadling)[:6]...); !slices.Equal(got, []int32{1, 2, 3, 4, 5, 6}) {
-		t.Errorf("begins with treadles %d", got)
+		t.Errorf("the first treadles are %d", got)
 	}
 }
 

@@ -6,8 +6,8 @@ import (
 	"fettle/schema"
 )
 
-// inbox is five drafts that other weavers sent the guild. Each is sound cloth
-// with one fault that shows on the guild's loom, with its reed and its yarn.
+// inbox returns five drafts that other weavers sent to the guild. Each is sound cloth with
+// one fault on the guild's loom, with its reed or with its yarn.
 func inbox() []composed {
 	list := []composed{manyHeddles(), metricReed(), wideBlocks(), eighteenShafts(), manyRunners()}
 	for i := range list {
@@ -26,7 +26,7 @@ func TestInbox(t *testing.T) {
 	}
 }
 
-// manyHeddles is Bronson lace, which threads every other end on shaft 1.
+// manyHeddles returns Bronson lace, with every other end on shaft 1.
 func manyHeddles() composed {
 	blocks := join(times(3, 1, 3, 1, 3, 1, 2), times(3, 1, 4, 1, 4, 1, 2))
 	return composed{
@@ -43,7 +43,7 @@ func manyHeddles() composed {
 	}
 }
 
-// metricReed was planned for a reed of 42 dents to 10 cm.
+// metricReed returns a draft for a reed of 42 dents to 10 cm.
 func metricReed() composed {
 	return composed{
 		file: "two-harbours-stole", structure: "plain weave", textile: "stole", loom: "table16",
@@ -59,7 +59,7 @@ func metricReed() composed {
 	}
 }
 
-// wideBlocks is overshot whose first block is far wider than the others.
+// wideBlocks returns overshot with a far too wide first block.
 func wideBlocks() composed {
 	threading := join(times(8, 1, 2), times(2, 3, 2), times(2, 3, 4), times(2, 1, 4))
 	pattern := func(treadle int32, times int) []int32 { return tile(4*times, treadle, 1, treadle, 2) }
@@ -78,7 +78,7 @@ func wideBlocks() composed {
 	}
 }
 
-// eighteenShafts is a fancy twill, two shafts more than the guild's dobby has.
+// eighteenShafts returns a fancy twill with two shafts more than the guild's dobby.
 func eighteenShafts() composed {
 	return composed{
 		file: "northern-lights-runner", structure: "fancy twill, 18 shafts", textile: "table runner", loom: "table16",
@@ -102,8 +102,8 @@ func tileRows(n int, rows [][]int32) [][]int32 {
 	return out
 }
 
-// manyRunners is woven six times over from one warp, which takes more madder
-// than the guild has.
+// manyRunners returns a draft for six items on one warp, which takes more madder yarn than
+// the guild has.
 func manyRunners() composed {
 	return composed{
 		file: "harvest-table-runner", structure: "plain weave", textile: "table runner", loom: "table16",

@@ -80,8 +80,8 @@ func honeycomb() composed {
 	}
 }
 
-// waffle leaves a line of plain weave along both diagonals of a cell; towards
-// the cell's four sides the floats lengthen by two a thread.
+// waffle weaves plain weave along both diagonals of a cell. Towards its four sides, floats
+// become two threads longer with each thread.
 func waffle() composed {
 	return composed{
 		file: "waffle-bath-mat", structure: "waffle", textile: "bath mat", loom: "jack8",

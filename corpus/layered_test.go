@@ -4,9 +4,8 @@ import "fettle/schema"
 
 func layered() []composed { return []composed{doubleWeave(), doubleWidth()} }
 
-// In both, shafts 1 and 3 weave the upper cloth and 2 and 4 the lower one: an
-// upper pick lifts 1 or 3, a lower pick lifts all of the upper warp out of the
-// way and 2 or 4.
+// In both, shafts 1 and 3 weave the upper cloth, and 2 and 4 the lower one. An upper pick
+// lifts 1 or 3. A lower pick lifts the whole upper warp, and 2 or 4.
 func doubleWeave() composed {
 	return composed{
 		file: "two-sided-blanket", structure: "double weave, two cloths", textile: "blanket", loom: "table16",

@@ -78,8 +78,8 @@ func logCabin() composed {
 	}
 }
 
-// lightMeetsLight checks what makes log cabin: colors alternate, except where
-// a block meets the next and two alike lie side by side.
+// lightMeetsLight checks log cabin: colors alternate, except between blocks, where two
+// equal ones meet.
 func lightMeetsLight(t *testing.T, d *schema.Draft, _ weave) {
 	for n := 2; n <= d.Ends(); n++ {
 		alike := d.Warp.ColorOf(n) == d.Warp.ColorOf(n-1)

@@ -26,7 +26,7 @@ func TestReadme(t *testing.T) {
 	compared(t, "README.md", want)
 }
 
-// put replaces what stands between a table's marker and the end after it.
+// put replaces the text between a table's marker and its end.
 func put(t *testing.T, text, name, table string) string {
 	t.Helper()
 	head, rest, ok := strings.Cut(text, "<!-- "+name+" -->\n")
@@ -78,7 +78,7 @@ func loomTable(t *testing.T) string {
 	row(&b, "file", "loom", "shafts", "treadles", "shed", "weaving width", "heddles", "reed")
 	row(&b, "---", "---", "---", "---", "---", "---", "---", "---")
 	for _, path := range files(t, "guild/looms/*.ini") {
-		s := parse(t, path)
+		s := settingsIn(t, path)
 		var heddles []string
 		for n := 1; n <= s.Loom.Shafts; n++ {
 			on, _ := s.Heddles.On(n)
@@ -90,13 +90,9 @@ func loomTable(t *testing.T) string {
 	return b.String()
 }
 
-func parse(t *testing.T, path string) *settings.Settings {
+func settingsIn(t *testing.T, path string) *settings.Settings {
 	t.Helper()
-	text, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := settings.Parse(path, text)
+	s, err := settings.NewFinder(settings.Options{ConfigFile: path}).ForFolder(filepath.Dir(path))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -107,7 +103,7 @@ func files(t *testing.T, pattern string) []string {
 	t.Helper()
 	paths, err := filepath.Glob(pattern)
 	if err != nil || len(paths) == 0 {
-		t.Fatalf("no file is like %s: %v", pattern, err)
+		t.Fatalf("no file matches %s: %v", pattern, err)
 	}
 	return paths
 }

@@ -45,8 +45,8 @@ func satin8() composed {
 	}
 }
 
-// scattered checks the satin: no end that stays down lies beside one that
-// stayed down at the pick before.
+// scattered checks satin: the ends that stay down in two successive picks aren't
+// neighbours.
 func scattered(t *testing.T, _ *schema.Draft, w weave) {
 	for p := 1; p < len(w); p++ {
 		for e := 1; e+1 < len(w[p]); e++ {
@@ -57,8 +57,8 @@ func scattered(t *testing.T, _ *schema.Draft, w weave) {
 	}
 }
 
-// damask is the turned twill: two blocks, one showing its warp where the other
-// shows its weft.
+// damask returns a turned twill with two blocks: one shows its warp where the other shows
+// its weft.
 func damask() composed {
 	var tieup [][]int32
 	for k := 1; k <= 4; k++ {
@@ -85,8 +85,7 @@ func damask() composed {
 	}
 }
 
-// turn lifts a single shaft of one block of four, and of the other block all
-// but one.
+// turn lifts one shaft of a block of four, and all but one shaft of the other block.
 func turn(single, down int) []int32 {
 	lift := []int32{int32(single)}
 	first := 1

@@ -21,9 +21,8 @@ import (
 	"fettle/schema/settings"
 )
 
-// TestSheets keeps the printed dressing sheets in the folder sheets as they come
-// out: of a towel on 4 shafts, a blanket on 16, and a lift plan on 20. A sheet
-// written again in the same process has the same bytes.
+// TestSheets compares the dressing sheets in the folder sheets with those that fettle
+// writes. A sheet written again in the same process has the same bytes.
 func TestSheets(t *testing.T) {
 	for _, name := range []string{"goose-eye-towel", "tideline-blanket", "aurora-coverlet"} {
 		for form, write := range map[string]func(io.Writer, *dressing.Plan, sheet.Options) error{".html": sheet.HTML, ".pdf": writePDF} {
@@ -35,23 +34,23 @@ func TestSheets(t *testing.T) {
 				}
 				same(t, filepath.Join("sheets", name+form), b.Bytes())
 				if !bytes.Equal(b.Bytes(), again.Bytes()) {
-					t.Error("written twice in one process, the sheet has different bytes")
+					t.Error("the second sheet has different bytes")
 				}
 			})
 		}
 	}
 }
 
-// writePDF writes a sheet of which the PDF can show everything.
+// writePDF writes a sheet. It fails if the PDF lacks a letter.
 func writePDF(w io.Writer, p *dressing.Plan, o sheet.Options) error {
 	unset, err := sheet.PDF(w, p, o)
 	if err == nil && len(unset) > 0 {
-		err = fmt.Errorf("the PDF cannot show %q", string(unset))
+		err = fmt.Errorf("the PDF can't show %q", string(unset))
 	}
 	return err
 }
 
-// planned is the plan of a draft with the settings beside it.
+// planned returns the plan of a draft with the settings beside it.
 func planned(t *testing.T, path string) (*dressing.Plan, sheet.Options) {
 	t.Helper()
 	raw, err := os.ReadFile(path)
@@ -70,7 +69,7 @@ func planned(t *testing.T, path string) (*dressing.Plan, sheet.Options) {
 	return plan, sheet.Options{}
 }
 
-// same compares a committed file with what it should be, or writes it.
+// same compares a committed file with the wanted bytes, or writes it.
 func same(t *testing.T, path string, want []byte) {
 	t.Helper()
 	if *golden.Update {
@@ -86,12 +85,12 @@ func same(t *testing.T, path string, want []byte) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want) {
-		t.Errorf("%s is not what is written now: go test ./corpus -run Sheets -update writes it anew", path)
+		t.Errorf("%s differs; if this is right, run go test ./corpus -run Sheets -update", path)
 	}
 }
 
-// TestPictures keeps the drawings that documents show: a towel, and an overshot
-// whose long floats are outlined.
+// TestPictures compares the drawings that documents show: a towel, and overshot with its
+// long floats outlined.
 func TestPictures(t *testing.T) {
 	for path, o := range map[string]diagram.Options{
 		"guild/goose-eye-towel":     {Repeat: true},
@@ -109,9 +108,8 @@ func TestPictures(t *testing.T) {
 	}
 }
 
-// TestSheetPicture keeps the picture of a printed sheet: the threading page of
-// the PDF beside it, as poppler draws it. Another version of poppler may draw the
-// edges of letters a little otherwise.
+// TestSheetPicture compares the picture of a printed sheet: the threading page of the PDF,
+// drawn by poppler. Versions of poppler draw the edges of letters slightly differently.
 func TestSheetPicture(t *testing.T) {
 	if _, err := exec.LookPath("pdftoppm"); err != nil {
 		if os.Getenv("CI") != "" {
@@ -136,12 +134,12 @@ func TestSheetPicture(t *testing.T) {
 		return
 	}
 	if err != nil || !alike(t, got, want) {
-		t.Errorf("%s is not what is printed now: go test ./corpus -run SheetPicture -update draws it anew", picture)
+		t.Errorf("%s differs; if this is right, run go test ./corpus -run SheetPicture -update", picture)
 	}
 }
 
-// alike says whether two pictures hardly differ: on average by less than 1 in
-// 255, where a page laid out otherwise differs by several.
+// alike reports whether two pictures differ by less than 1 in 255 on average. A different
+// layout differs by several.
 func alike(t *testing.T, a, b []byte) bool {
 	t.Helper()
 	m, err := png.Decode(bytes.NewReader(a))

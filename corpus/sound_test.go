@@ -13,8 +13,8 @@ import (
 	"fettle/schema/settings"
 )
 
-// TestGuildIsSound checks every draft against the loom it is dressed on, by
-// the plainest arithmetic there is: what it breaks is what it says it breaks.
+// TestGuildIsSound checks every draft on its loom with simple arithmetic. It breaks only
+// the rules that it names.
 func TestGuildIsSound(t *testing.T) {
 	finder := settings.NewFinder(settings.Options{})
 	for _, c := range compose() {
@@ -40,7 +40,7 @@ func TestGuildIsSound(t *testing.T) {
 	}
 }
 
-// bench is a draft on a loom, and the rules found broken.
+// bench is a draft on a loom, with the rules that it breaks.
 type bench struct {
 	d      *schema.Draft
 	s      *schema.Setup
@@ -76,8 +76,8 @@ func (b *bench) loom() {
 	b.must(loom.Shed != schema.Balanced || b.balanced(), "loom/unbalanced-lift")
 }
 
-// treadles is how many treadles the draft takes; a lift plan takes one for
-// each lift that differs.
+// treadles returns how many treadles the draft takes; a lift plan takes one for each
+// different lift.
 func (b *bench) treadles() int {
 	if b.d.LiftPlan.Len() == 0 {
 		return b.d.HighestTreadle()
@@ -98,7 +98,7 @@ func (b *bench) balanced() bool {
 	return true
 }
 
-// onShafts is how many ends each shaft carries, from shaft 1 in place 0.
+// onShafts returns how many ends each shaft carries, with shaft 1 at index 0.
 func (b *bench) onShafts() []int {
 	count := make([]int, max(b.d.Shafts, b.d.HighestShaft()))
 	for e := 1; e <= b.d.Ends(); e++ {
@@ -118,10 +118,10 @@ func (b *bench) heddles() {
 	}
 }
 
-// sett is ends per centimetre, 0 where nobody says.
+// sett returns the ends per centimetre, 0 if unknown.
 func (b *bench) sett() float64 { return known(b.s.Project.Sett, b.d.Warp.SpacingOf(1)) }
 
-// picks is picks per centimetre, 0 where nobody says.
+// picks returns the picks per centimetre, 0 if unknown.
 func (b *bench) picks() float64 { return known(b.s.Project.Picks, b.d.Weft.SpacingOf(1)) }
 
 func known(stated measure.Density, spacing float64) float64 {
@@ -131,7 +131,7 @@ func known(stated measure.Density, spacing float64) float64 {
 	return 10 / spacing
 }
 
-// width is millimetres in the reed, where the sett is known.
+// width returns the width in the reed in millimetres, if the sett is known.
 func (b *bench) width() float64 { return 10 * float64(b.d.Ends()) / b.sett() }
 
 func (b *bench) reed() {
@@ -161,7 +161,7 @@ func (b *bench) floats() {
 	b.must(b.w.layers() <= 1, "cloth/layers")
 }
 
-// tooLong judges a float by its length where that is known, else by threads.
+// tooLong judges a float by its length if known, otherwise by its threads.
 func tooLong(threads int, perCentimetre float64) bool {
 	if perCentimetre == 0 {
 		return threads > 9
@@ -169,7 +169,7 @@ func tooLong(threads int, perCentimetre float64) bool {
 	return threads > 1 && float64(threads)*10/perCentimetre > 12.7+0.01
 }
 
-// yarn checks each color by itself: in these drafts a color is one yarn.
+// yarn checks each color separately: in these drafts each color is one yarn.
 func (b *bench) yarn() {
 	for i, c := range b.d.Palette {
 		inWarp, inWeft := share(&b.d.Warp, i+1), share(&b.d.Weft, i+1)
@@ -193,7 +193,7 @@ func (b *bench) yarn() {
 	}
 }
 
-// share is the part of a system's threads that have a color.
+// share returns the fraction of a system's threads that have a color.
 func share(s *schema.System, color int) float64 {
 	n := 0
 	for i := 1; i <= s.Threads; i++ {

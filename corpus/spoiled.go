@@ -10,17 +10,17 @@ import (
 	"fettle/schema"
 )
 
-// Meaning is what the typist of a spoiled draft meant, and how it was spoiled.
+// Meaning holds the draft that was meant before it was spoiled, and how it was spoiled.
 type Meaning struct {
-	Kind  string        // the spoiling, in a few words
-	Draft *schema.Draft // what was meant
+	Kind  string        // the kind of mistake, in a few words
+	Draft *schema.Draft // the draft that was meant
 	Sound []byte        // the file before it was spoiled
-	Rules []string      // any of them names the spoiling; none where nothing is wrong for any reader
-	Lines []int         // the spoiled lines, from 1; none where no single line is wrong
-	Words string        // what the finding must propose under "expected" or "suggestion"; empty for anything
+	Rules []string      // rules of which one must report the mistake; none if nothing is wrong
+	Lines []int         // the spoiled lines, from 1; none if no single line is wrong
+	Words string        // the value that the finding must suggest; "" for any
 }
 
-// SpoilingKinds lists the kinds of spoiling that Spoiled goes through by turns.
+// SpoilingKinds returns the kinds of mistakes that Spoiled makes, in order.
 func SpoilingKinds() []string {
 	var kinds []string
 	for _, s := range spoilings() {
@@ -29,8 +29,8 @@ func SpoilingKinds() []string {
 	return kinds
 }
 
-// Spoiled makes a sound draft, spoils it in one way, and keeps what was meant.
-// Seeds go through the kinds by turns. The same seed gives the same bytes.
+// Spoiled returns a sound draft with one mistake, and the draft that was meant. Seeds take
+// the kinds of mistakes in turn. The same seed gives the same bytes.
 func Spoiled(seed uint64) ([]byte, Meaning) {
 	all := spoilings()
 	how := all[seed%uint64(len(all))]
@@ -38,27 +38,27 @@ func Spoiled(seed uint64) ([]byte, Meaning) {
 		s := newSpoiler(seed, try)
 		sound := s.bytes()
 		if !how.spoil(s) {
-			continue // the draft has no place for it
+			continue // this draft can't have that mistake
 		}
 		return s.bytes(), Meaning{how.kind, s.draft, sound, how.rules, s.spoiled(), s.words}
 	}
 }
 
-// spoiling is one way of spoiling a draft. It says false where the draft has no
-// place for it, before it has changed anything.
+// spoiling is one kind of mistake. spoil returns false, and changes nothing, if the draft
+// can't have it.
 type spoiling struct {
 	kind  string
 	rules []string
 	spoil func(s *spoiler) bool
 }
 
-// spoiler is a draft as it is typed, line by line.
+// spoiler is a draft as the lines of a file.
 type spoiler struct {
 	rand   *rand.Rand
 	draft  *schema.Draft
 	lines  []typedLine
-	breaks string // at the end of each line
-	words  string
+	breaks string                   // the line ending
+	words  string                   // as in Meaning
 	encode func(text string) []byte // nil for UTF-8
 }
 
@@ -68,7 +68,7 @@ type typedLine struct {
 	spoiled bool
 }
 
-// newSpoiler types a sound draft of some kind.
+// newSpoiler writes a random sound draft.
 func newSpoiler(seed, try uint64) *spoiler {
 	s := &spoiler{rand: rand.New(rand.NewPCG(seed, 0x73706f696c+try))}
 	s.draft = s.sound()
@@ -86,8 +86,8 @@ func newSpoiler(seed, try uint64) *spoiler {
 	return s
 }
 
-// sound makes a draft with nothing wrong with it: runs, points, blocks or the
-// motifs of Generate, on 4 to 24 shafts, woven in twill and plain weave.
+// sound returns a draft without faults: runs, points, blocks or the motifs of Generate on
+// 4 to 24 shafts, in twill and plain weave.
 func (s *spoiler) sound() *schema.Draft {
 	shafts := []int{4, 4, 8, 8, 12, 16, 24}[s.rand.IntN(7)]
 	ends, picks := shafts*2+s.rand.IntN(40), shafts*2+6+s.rand.IntN(30)
@@ -111,7 +111,7 @@ func (s *spoiler) sound() *schema.Draft {
 	return d
 }
 
-// regular is a threading of one motif over and over, nil to leave it as it is.
+// regular returns a threading that repeats one motif; nil to keep the generated one.
 func (s *spoiler) regular(ends, shafts int) []int32 {
 	up := straight(nil, 1, shafts, shafts)
 	var motif []int32
@@ -135,7 +135,7 @@ func (s *spoiler) regular(ends, shafts int) []int32 {
 	return list[:ends]
 }
 
-// sections are the sections of the draft: the name, then the lines.
+// sections returns the sections of the draft: for each its name, then its lines.
 func (s *spoiler) sections() [][]string {
 	d := s.draft
 	var list [][]string
@@ -196,13 +196,11 @@ func list(numbers []int32, mark string) string {
 	return strings.Join(words, mark)
 }
 
-// one is true one time in so many.
+// one returns true once in this many times, at random.
 func (s *spoiler) one(in int) bool { return s.rand.IntN(in) == 0 }
 
-// pick is one of several.
 func (s *spoiler) pick(of ...string) string { return of[s.rand.IntN(len(of))] }
 
-// text is the whole file.
 func (s *spoiler) text() string {
 	var b strings.Builder
 	for _, l := range s.lines {
@@ -218,7 +216,7 @@ func (s *spoiler) bytes() []byte {
 	return []byte(s.text())
 }
 
-// spoiled is which lines are spoiled, from 1.
+// spoiled returns the numbers of the spoiled lines, from 1.
 func (s *spoiler) spoiled() (lines []int) {
 	for i, l := range s.lines {
 		if l.spoiled {
@@ -228,12 +226,12 @@ func (s *spoiler) spoiled() (lines []int) {
 	return lines
 }
 
-// header is where a section begins, -1 where the draft has none of that name.
+// header returns the index of a section's heading, -1 for none.
 func (s *spoiler) header(section string) int {
 	return slices.IndexFunc(s.lines, func(l typedLine) bool { return l.text == "["+section+"]" })
 }
 
-// body is where the lines of a section begin and end.
+// body returns the range of a section's lines; 0, 0 for none.
 func (s *spoiler) body(section string) (from, to int) {
 	from = s.header(section) + 1
 	if from == 0 {
@@ -244,13 +242,13 @@ func (s *spoiler) body(section string) (from, to int) {
 	return from, to
 }
 
-// row takes a line apart.
+// row returns the name and the value in a line.
 func (s *spoiler) row(i int) (name, value string) {
 	name, value, _ = strings.Cut(s.lines[i].text, "=")
 	return strings.TrimSpace(name), strings.TrimSpace(value)
 }
 
-// key is where a section has a key, -1 where it has not.
+// key returns the index of the line with a key, -1 for none.
 func (s *spoiler) key(section, key string) int {
 	from, to := s.body(section)
 	for i := from; i < to; i++ {
@@ -261,10 +259,10 @@ func (s *spoiler) key(section, key string) int {
 	return -1
 }
 
-// change writes a line anew.
+// change replaces a line with a spoiled one.
 func (s *spoiler) change(i int, text string) { s.lines[i] = typedLine{text, true} }
 
-// insert puts spoiled lines before a line.
+// insert inserts spoiled lines before a line.
 func (s *spoiler) insert(at int, text ...string) {
 	more := make([]typedLine, len(text))
 	for i, t := range text {
@@ -273,10 +271,9 @@ func (s *spoiler) insert(at int, text ...string) {
 	s.lines = slices.Insert(s.lines, at, more...)
 }
 
-// remove takes lines out.
 func (s *spoiler) remove(from, to int) { s.lines = slices.Delete(s.lines, from, to) }
 
-// any is one of the sections that the draft has, "" where it has none of them.
+// any returns one of the sections that the draft has, "" if it has none of them.
 func (s *spoiler) any(sections ...string) string {
 	has := slices.DeleteFunc(slices.Clone(sections), func(name string) bool { return s.header(name) < 0 })
 	if len(has) == 0 {

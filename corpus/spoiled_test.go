@@ -22,10 +22,10 @@ import (
 
 var long = flag.Bool("long", false, "clean many more spoiled drafts")
 
-// mostFindings is how many findings may tell of one spoiling.
+// mostFindings is how many findings one mistake may give.
 const mostFindings = 3
 
-// tally counts what became of the drafts spoiled in one way.
+// tally counts the results for one kind of mistake.
 type tally struct {
 	drafts, named      int
 	findings, most     int
@@ -42,9 +42,9 @@ func (t *tally) String() string {
 	return fmt.Sprintf("%6d %6d %8.2f %5d %9d %8d %6d", t.drafts, t.named, float64(t.findings)/float64(t.drafts), t.most, t.meant, t.left, t.wrong)
 }
 
-// TestSpoiledDrafts cleans drafts that were spoiled in one way each. Certain fixes
-// give what was meant, or a finding is left that names the spoiling; nine in ten
-// spoilings are named at their lines; no more than three findings tell of one.
+// TestSpoiledDrafts cleans drafts with one mistake each. Certain fixes give the draft that
+// was meant, or a finding that reports the mistake is left. Nine in ten mistakes are
+// reported at their lines, and none gives more than three findings.
 func TestSpoiledDrafts(t *testing.T) {
 	drafts := 4 * len(SpoilingKinds())
 	switch {
@@ -75,13 +75,13 @@ func TestSpoiledDrafts(t *testing.T) {
 	}
 	t.Logf("%-42s %6s %6s %8s %5s %9s %8s %6s\n%s%-42s %v\n%-42s %v", "kind", "drafts", "named", "findings", "most", "as meant", "finding", "silent", &table, "all", &all, "those with something to name", &wrong)
 	if all.wrong > 0 {
-		t.Errorf("%d drafts are another cloth after certain fixes, and no finding names it", all.wrong)
+		t.Errorf("certain fixes change the cloth of %d drafts, and no finding reports it", all.wrong)
 	}
 	if wrong.named*10 < wrong.drafts*9 {
-		t.Errorf("%d of %d spoilings are named for what they are, want nine in ten", wrong.named, wrong.drafts)
+		t.Errorf("%d of %d mistakes are reported at their lines, want nine in ten", wrong.named, wrong.drafts)
 	}
 	if len(kinds) < len(SpoilingKinds()) {
-		t.Errorf("only %d of %d kinds of spoiling are tried", len(kinds), len(SpoilingKinds()))
+		t.Errorf("only %d of %d kinds of mistakes were tried", len(kinds), len(SpoilingKinds()))
 	}
 }
 
@@ -109,7 +109,7 @@ func (o onlooker) findings(t *testing.T, doc *schema.Document) []schema.Finding 
 	return result.Findings
 }
 
-// beyond are the findings that are not among some others, of a severity or more.
+// beyond returns the findings of at least a severity that aren't among some others.
 func beyond(list, others []schema.Finding, least schema.Severity) (more []schema.Finding) {
 	for _, f := range list {
 		if f.Severity >= least && !slices.ContainsFunc(others, func(g schema.Finding) bool { return g.Rule == f.Rule && g.Message == f.Message }) {
@@ -119,7 +119,7 @@ func beyond(list, others []schema.Finding, least schema.Severity) (more []schema
 	return more
 }
 
-// at looks at one spoiled draft, before and after it is cleaned.
+// at checks one spoiled draft before and after cleaning.
 func (o onlooker) at(t *testing.T, seed uint64, raw []byte, meant Meaning) tally {
 	doc := o.read(raw)
 	soundFindings := o.findings(t, o.read(meant.Sound))
@@ -128,7 +128,7 @@ func (o onlooker) at(t *testing.T, seed uint64, raw []byte, meant Meaning) tally
 	if slices.ContainsFunc(found, func(f schema.Finding) bool { return names(f, meant) }) || len(meant.Rules) == 0 && len(found) == 0 {
 		one.named = 1
 	} else {
-		t.Logf("seed %d: %s is not named: %q", seed, meant.Kind, messages(found))
+		t.Logf("seed %d: %s is not reported: %q", seed, meant.Kind, messages(found))
 	}
 	if len(found) > mostFindings {
 		t.Errorf("seed %d: %s gives %d findings: %q", seed, meant.Kind, len(found), messages(found))
@@ -154,14 +154,14 @@ func (o onlooker) at(t *testing.T, seed uint64, raw []byte, meant Meaning) tally
 		one.left = 1
 	default:
 		one.wrong = 1
-		t.Errorf("seed %d: %s is another draft after certain fixes, and no finding names it; meant (-), read (+)\n%s\nfindings: %q\nleft: %q",
+		t.Errorf("seed %d: %s: certain fixes change the draft, and no finding reports it; meant (-), read (+)\n%s\nfindings: %q\nleft: %q",
 			seed, meant.Kind, others, messages(found), messages(remains))
 	}
 	return one
 }
 
-// names says whether a finding names a spoiling for what it is: by one of its
-// rules, at one of its lines, with the value that was meant where one was.
+// names reports whether a finding describes a mistake: with one of its rules, at one of its
+// lines, and with the value that was meant if there is one.
 func names(f schema.Finding, meant Meaning) bool {
 	if !slices.Contains(meant.Rules, f.Rule) {
 		return false
@@ -183,8 +183,8 @@ func messages(list []schema.Finding) []string {
 	return words
 }
 
-// wovenFrom is what a draft says, but for the numbers it declares.
-func wovenFrom(d *schema.Draft) told {
+// wovenFrom returns the content of a draft without the numbers it declares.
+func wovenFrom(d *schema.Draft) content {
 	w := tell(d)
 	w.Shafts, w.Treadles = 0, 0
 	return w
@@ -212,7 +212,7 @@ func TestSpoiledDraftsWereSound(t *testing.T) {
 			t.Errorf("seed %d: %q", seed, messages(doc.Findings))
 		}
 		if d := gocmp.Diff(tell(meant.Draft), tell(doc.Draft)); d != "" {
-			t.Errorf("seed %d is another draft: meant (-), read (+)\n%s", seed, d)
+			t.Errorf("seed %d is a different draft: meant (-), read (+)\n%s", seed, d)
 		}
 	}
 }

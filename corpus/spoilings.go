@@ -10,18 +10,18 @@ import (
 	"fettle/schema"
 )
 
-// Sections that hold the weave: all of them, those whose rows are lists, and
-// those whose rows mostly name one number.
+// Sections that hold the weave: all of them, those whose rows are lists, and those whose
+// rows mostly have one number.
 var (
 	weaveTables  = []string{"TIEUP", "THREADING", "TREADLING", "LIFTPLAN"}
 	listTables   = []string{"TIEUP", "LIFTPLAN"}
 	singleTables = []string{"THREADING", "TREADLING"}
 )
 
-// rewrite gives a row another form, or "" where it has none.
+// rewrite returns a row in a wrong form; "" if the mistake doesn't fit the row.
 type rewrite func(s *spoiler, name, value string) string
 
-// rows is the rows of one of the tables that a rewrite applies to.
+// rows returns the rows of a random table that a rewrite fits, and their wrong forms.
 func (s *spoiler) rows(tables []string, write rewrite) (at []int, texts []string) {
 	table := s.any(tables...)
 	if table == "" {
@@ -37,7 +37,7 @@ func (s *spoiler) rows(tables []string, write rewrite) (at []int, texts []string
 	return at, texts
 }
 
-// everyRow spoils all rows of a table that can be spoiled so.
+// everyRow spoils all rows of a table that the rewrite fits.
 func everyRow(tables []string, write rewrite) func(*spoiler) bool {
 	return func(s *spoiler) bool {
 		at, texts := s.rows(tables, write)
@@ -62,7 +62,7 @@ func oneRow(tables []string, write rewrite) func(*spoiler) bool {
 	}
 }
 
-// unproposed spoils in a way in which nothing certain can be proposed.
+// unproposed marks a mistake for which no finding can suggest the right value.
 func unproposed(spoil func(*spoiler) bool) func(*spoiler) bool {
 	return func(s *spoiler) bool {
 		ok := spoil(s)
@@ -71,7 +71,7 @@ func unproposed(spoil func(*spoiler) bool) func(*spoiler) bool {
 	}
 }
 
-// marked is a row whose numbers have another mark between them.
+// marked returns a rewrite with another separator between numbers.
 func marked(mark string) rewrite {
 	return func(_ *spoiler, name, value string) string {
 		if !strings.Contains(value, ",") {
@@ -81,12 +81,12 @@ func marked(mark string) rewrite {
 	}
 }
 
-// equal is a row with something else for its =.
+// equal returns a rewrite with another sign for =.
 func equal(sign string) rewrite {
 	return func(_ *spoiler, name, value string) string { return name + sign + value }
 }
 
-// valued is a row with another value, "" where there is none.
+// valued returns a rewrite of the value.
 func valued(change func(s *spoiler, value string) string) rewrite {
 	return func(s *spoiler, name, value string) string {
 		if v := change(s, value); v != "" && v != value {
@@ -96,7 +96,7 @@ func valued(change func(s *spoiler, value string) string) rewrite {
 	}
 }
 
-// replaced is the first of some characters replaced, "" where there is none.
+// replaced replaces the first of some characters that a text has; "" if it has none.
 func replaced(text string, oldNew ...string) string {
 	for i := 0; i < len(oldNew); i += 2 {
 		if strings.Contains(text, oldNew[i]) {
@@ -106,12 +106,12 @@ func replaced(text string, oldNew ...string) string {
 	return ""
 }
 
-// lettered has a letter for one of its digits.
+// lettered replaces a digit with a similar letter.
 func lettered(s *spoiler, text string) string {
 	return replaced(text, "0", s.pick("O", "o"), "1", s.pick("l", "I"), "5", "S", "8", "B")
 }
 
-// keyOf spoils the value of a key in one of several sections.
+// keyOf spoils the value of one of several keys, written SECTION/KEY.
 func keyOf(change func(s *spoiler, value string) string, places ...string) func(*spoiler) bool {
 	return func(s *spoiler) bool {
 		section, key, _ := strings.Cut(s.pick(places...), "/")
@@ -144,12 +144,12 @@ func line(choose func(s *spoiler) int, change func(s *spoiler, text string) stri
 	}
 }
 
-// headerOf chooses the header of one of several sections.
+// headerOf chooses the heading of one of several sections.
 func headerOf(sections ...string) func(*spoiler) int {
 	return func(s *spoiler) int { return s.header(s.any(sections...)) }
 }
 
-// everyLine spoils each line of the file.
+// everyLine changes each line of the file.
 func everyLine(change func(text string) string) func(*spoiler) bool {
 	return func(s *spoiler) bool {
 		for i := range s.lines {
@@ -159,8 +159,8 @@ func everyLine(change func(text string) string) func(*spoiler) bool {
 	}
 }
 
-// coded writes the file in a code page, where it has all letters and some of
-// them beyond ASCII.
+// inCodePage writes the file in a code page, if that has all its letters and some of them
+// are beyond ASCII.
 func inCodePage(table *charmap.Charmap) func(*spoiler) bool {
 	return func(s *spoiler) bool {
 		beyond := 0
@@ -177,7 +177,7 @@ func inCodePage(table *charmap.Charmap) func(*spoiler) bool {
 	}
 }
 
-// renumbered counts the rows, or the numbers in them, of tables from 0.
+// renumbered numbers the rows of some tables, or the numbers in rows of others, from 0.
 func renumbered(rows, numbers []string) func(*spoiler) bool {
 	return func(s *spoiler) bool {
 		for _, table := range rows {
@@ -201,7 +201,7 @@ func renumbered(rows, numbers []string) func(*spoiler) bool {
 	}
 }
 
-// lowered is a list of numbers, each less by 1.
+// lowered returns a list of numbers with 1 subtracted from each.
 func lowered(value string) string {
 	words := strings.Split(value, ",")
 	for i, w := range words {
@@ -211,12 +211,12 @@ func lowered(value string) string {
 	return strings.Join(words, ",")
 }
 
-// cutAt ends the file after so many bytes of its text.
+// cutAt truncates the file after n bytes of its text.
 func (s *spoiler) cutAt(n int) {
 	s.encode = func(text string) []byte { return []byte(text[:n]) }
 }
 
-// Rules that name what is spoiled.
+// Rules that report a mistake.
 var (
 	badValue  = []string{schema.FileBadValue}
 	badRow    = []string{schema.FileBadValue, schema.FileUnknownKey, schema.FileStrayLine}
@@ -225,7 +225,7 @@ var (
 	nothing   []string
 )
 
-// spoilings are all the ways of spoiling a draft.
+// spoilings returns all kinds of mistakes.
 func spoilings() []spoiling {
 	return slices.Concat(spoiledLists(), spoiledSigns(), spoiledNumbers(), spoiledCounts(), spoiledMeasures(), spoiledSections(), spoiledFiles(), spoiledNothing())
 }

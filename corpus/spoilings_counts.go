@@ -8,7 +8,7 @@ import (
 	"fettle/schema"
 )
 
-// spoiledCounts are wrong counts, and tables numbered or laid in another way.
+// spoiledCounts returns wrong counts, and tables that are numbered from 0 or transposed.
 func spoiledCounts() []spoiling {
 	more := func(s *spoiler, v string) string {
 		n, _ := strconv.Atoi(v)
@@ -80,7 +80,7 @@ func spoiledCounts() []spoiling {
 	}
 }
 
-// sideways types the tie-up with a row for each shaft.
+// sideways writes the tie-up with a row for each shaft.
 func sideways(s *spoiler) bool {
 	from, to := s.body("TIEUP")
 	if to == 0 {
@@ -98,7 +98,7 @@ func sideways(s *spoiler) bool {
 	return true
 }
 
-// spoiledMeasures are wrong spacings and colors.
+// spoiledMeasures returns wrong spacings and colors.
 func spoiledMeasures() []spoiling {
 	spacing := func(change func(v float64) float64) func(*spoiler, string) string {
 		return func(_ *spoiler, v string) string {

@@ -10,7 +10,7 @@ import (
 	"fettle/schema"
 )
 
-// spoiledSections are sections whose names or order are wrong.
+// spoiledSections returns sections with wrong names or in the wrong order.
 func spoiledSections() []spoiling {
 	slip := map[string]string{"TIEUP": "TIE-UP", "THREADING": "THREDING", "TREADLING": "TREADELING", "LIFTPLAN": "LIFT PLAN", "WEAVING": "WAVING", "WARP": "WRAP",
 		"COLOR TABLE": "COLOUR TABLE", "WARP COLORS": "WARP_COLORS", "WEFT COLORS": "WEFT COLOURS"}
@@ -18,8 +18,8 @@ func spoiledSections() []spoiling {
 	misspelt := func(s *spoiler, l string) string { return "[" + slip[strings.Trim(l, "[]")] + "]" }
 	unknown := []string{schema.FileUnknownSection}
 	header := []string{schema.FileStrayLine, schema.FileMissingSection, schema.FileUnknownSection, schema.FileUnreadable}
-	// copied puts a section there a second time, with its first rows changed where
-	// it is an older one, before or after the right one.
+	// copied adds a copy of a section before or after the right one. An older copy has
+	// other first rows.
 	copied := func(before, older bool, as func(name string) string) func(*spoiler) bool {
 		return func(s *spoiler) bool {
 			table := s.any(weaveTables...)
@@ -112,7 +112,7 @@ func spoiledSections() []spoiling {
 	}
 }
 
-// spoiledFiles are files spoiled as a whole.
+// spoiledFiles returns mistakes that concern the whole file.
 func spoiledFiles() []spoiling {
 	encoding := []string{schema.FileEncoding}
 	second := []string{schema.FileDuplicateSection, schema.FileStrayLine}
@@ -211,7 +211,7 @@ func spoiledFiles() []spoiling {
 	}
 }
 
-// spoiledNothing are ways of typing with which nothing is wrong.
+// spoiledNothing returns unusual forms that aren't mistakes.
 func spoiledNothing() []spoiling {
 	return []spoiling{
 		{"names in capitals", nothing, everyLine(capital)},
@@ -257,7 +257,7 @@ func spoiledNothing() []spoiling {
 func capital(l string) string { return named(l, strings.ToUpper) }
 func small(l string) string   { return named(l, strings.ToLower) }
 
-// named writes the name of a section or a key in another way.
+// named changes the name of the section or key in a line.
 func named(l string, as func(string) string) string {
 	name, value, ok := strings.Cut(l, "=")
 	if !ok {

@@ -7,7 +7,7 @@ import (
 	"fettle/schema"
 )
 
-// spoiledLists are lists typed in another way.
+// spoiledLists returns lists in a wrong form.
 func spoiledLists() []spoiling {
 	return []spoiling{
 		{"list with semicolons", badValue, everyRow(listTables, marked(";"))},
@@ -84,8 +84,8 @@ func spoiledLists() []spoiling {
 	}
 }
 
-// brokenList breaks a list over two lines, with a comma at the end of the first
-// or at the beginning of the second.
+// brokenList splits a list into two lines. The comma is at the end of the first line or at
+// the start of the second.
 func brokenList(end string) func(*spoiler) bool {
 	return func(s *spoiler) bool {
 		at, _ := s.rows(listTables, marked(";"))
@@ -104,7 +104,7 @@ func brokenList(end string) func(*spoiler) bool {
 	}
 }
 
-// spoiledSigns are rows and keys with another sign, or other characters.
+// spoiledSigns returns rows and keys with wrong signs or characters.
 func spoiledSigns() []spoiling {
 	counts := []string{"WEAVING/Shafts", "WEAVING/Treadles", "WARP/Threads", "WEFT/Threads"}
 	around := func(before, after string) func(*spoiler, string) string {
@@ -188,7 +188,7 @@ func wideDigits(text string) string {
 	}, text)
 }
 
-// spoiledNumbers are rows with mistyped numbers.
+// spoiledNumbers returns rows with mistyped numbers.
 func spoiledNumbers() []spoiling {
 	twice := func(_ *spoiler, v string) string {
 		if n := len(v); n > 0 && !strings.Contains(v, ",") {
@@ -310,8 +310,8 @@ func spoiledNumbers() []spoiling {
 	}
 }
 
-// shortTables spoils a count, after which a table of threads is short: that may be
-// told at the table.
+// shortTables spoils a count so that a table of threads is too short. The finding may be
+// at the table.
 func shortTables(spoil func(*spoiler) bool) func(*spoiler) bool {
 	return func(s *spoiler) bool {
 		ok := spoil(s)

@@ -29,12 +29,11 @@ func straightTwill() composed {
 	}
 }
 
-// stepsByOne checks the twill line: each pick lifts what the last one lifted,
-// one end further on.
+// stepsByOne checks the twill line: each pick lifts the same pattern one end further on.
 func stepsByOne(t *testing.T, _ *schema.Draft, w weave) {
 	for p := 1; p < len(w); p++ {
 		if !slices.Equal(w[p][1:], w[p-1][:len(w[p])-1]) {
-			t.Fatalf("pick %d does not step on by one end", p+1)
+			t.Fatalf("pick %d doesn't move on by one end", p+1)
 		}
 	}
 }
@@ -114,8 +113,8 @@ func brokenTwill() composed {
 	}
 }
 
-// breaksTheLine checks the broken twill: the end that stays down steps by one,
-// then by two, and never runs on as a line of three.
+// breaksTheLine checks broken twill: the end that stays down moves by one, then by two, and
+// never forms a line of three.
 func breaksTheLine(t *testing.T, _ *schema.Draft, w weave) {
 	var down []int
 	for p := range 4 {
@@ -148,14 +147,14 @@ func herringbone() composed {
 	}
 }
 
-// cutsClean checks that wherever one stripe of so many ends meets the next, the
-// two ends always lie opposite.
+// cutsClean checks that the two ends at each border between stripes are always on opposite
+// sides.
 func cutsClean(stripe int) func(*testing.T, *schema.Draft, weave) {
 	return func(t *testing.T, _ *schema.Draft, w weave) {
 		for p, row := range w {
 			for e := stripe; e < len(row); e += stripe {
 				if row[e] == row[e-1] {
-					t.Fatalf("pick %d: ends %d and %d lie alike", p+1, e, e+1)
+					t.Fatalf("pick %d: ends %d and %d are on the same side", p+1, e, e+1)
 				}
 			}
 		}

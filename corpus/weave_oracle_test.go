@@ -6,7 +6,7 @@ import (
 	"fettle/schema"
 )
 
-// cloth reads a weave from rows of # (warp up) and . (weft up), pick 1 first.
+// cloth returns a weave from rows of # (warp up) and . (weft up), pick 1 first.
 func cloth(rows ...string) weave {
 	var w weave
 	for _, r := range rows {
@@ -28,7 +28,7 @@ func TestWeaveByHand(t *testing.T) {
 	}{
 		{"plain", cloth("#.#.", ".#.#", "#.#.", ".#.#"), [4]int{1, 1, 1, 1}, 1},
 		{"2/2 twill", cloth("##..", ".##.", "..##", "#..#"), [4]int{2, 2, 2, 2}, 1},
-		// Worked on paper from the theorem on cloth that falls apart.
+		// Worked out on paper from the theorem on cloth that falls apart.
 		{"two pieces", cloth("#...", ".#..", "###.", "##.#"), [4]int{3, 3, 3, 3}, 2},
 	}
 	for _, tt := range tests {
@@ -43,9 +43,9 @@ func TestWeaveByHand(t *testing.T) {
 	}
 }
 
-// The edge case in print: on a straight draw with shaft 1 at the right edge,
-// treadling 12, 23, 34, 41 catches every turn when the first pick goes from
-// left to right, and none the other way.
+// A published case: on a straight draw with shaft 1 at the right edge, the treadling 12,
+// 23, 34, 41 catches every turn if the first pick goes from left to right, and none if it
+// goes from right to left.
 func TestWeaveSelvedge(t *testing.T) {
 	w := woven(&schema.Draft{
 		Threading: schema.Singles(1, 2, 3, 4),

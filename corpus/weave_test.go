@@ -2,8 +2,8 @@ package corpus
 
 import "fettle/schema"
 
-// weave is the cloth of a draft thread by thread, worked out the slow and
-// plain way so that it can judge quicker ways.
+// weave is the cloth of a draft, computed thread by thread in the simplest way, to check
+// faster code.
 type weave [][]bool // [pick][end], both from 0: whether the warp is up
 
 func woven(d *schema.Draft) weave {
@@ -39,8 +39,8 @@ func liftOf(d *schema.Draft, pick int) map[int32]bool {
 	return lifted
 }
 
-// turned is the cloth with warp for weft, so that what holds of rows can be
-// asked of columns.
+// turned returns the cloth with warp and weft exchanged, so that code for rows also works
+// for columns.
 func (w weave) turned() weave {
 	t := make(weave, len(w[0]))
 	for e := range t {
@@ -57,7 +57,7 @@ type float struct {
 	thread, from, threads int // the thread that floats, the first it crosses, how many; from 1
 }
 
-// weftFloats gives every weft float, pick by pick, on the face or the back.
+// weftFloats returns the weft floats of each pick, on the face or the back.
 func (w weave) weftFloats(face bool) []float {
 	var all []float
 	for p, row := range w {
@@ -76,7 +76,7 @@ func (w weave) weftFloats(face bool) []float {
 	return all
 }
 
-// floats gives every float of a system on a side.
+// floats returns all floats of a system on a side.
 func (w weave) floats(system schema.SystemName, side string) []float {
 	if system == schema.Warp {
 		return w.turned().weftFloats(side == "face")
@@ -84,7 +84,7 @@ func (w weave) floats(system schema.SystemName, side string) []float {
 	return w.weftFloats(side == "face")
 }
 
-// longest is the first of the longest floats.
+// longest returns the first of the longest floats.
 func longest(all []float) float {
 	var best float
 	for _, f := range all {
@@ -95,8 +95,8 @@ func longest(all []float) float {
 	return best
 }
 
-// fourFloats is the longest float of the warp on face and back, and of the
-// weft on face and back.
+// fourFloats returns the longest floats of the warp on face and back, and of the weft on
+// face and back.
 func (w weave) fourFloats() [4]int {
 	var four [4]int
 	for i, of := range []struct {
@@ -108,7 +108,7 @@ func (w weave) fourFloats() [4]int {
 	return four
 }
 
-// picksRepeat is the smallest shift that brings every pick onto one like it.
+// picksRepeat returns the smallest shift that maps every pick to an equal one.
 func (w weave) picksRepeat() int {
 	for p := 1; p < len(w); p++ {
 		if w.repeatsAfter(p) {
@@ -129,7 +129,7 @@ func (w weave) repeatsAfter(p int) bool {
 	return true
 }
 
-// loose counts the picks that lie wholly above or wholly below the warp.
+// loose counts the picks that are completely above or below the warp.
 func (w weave) loose() []int {
 	var picks []int
 	for p, row := range w {
@@ -146,9 +146,8 @@ func (w weave) loose() []int {
 	return picks
 }
 
-// layers counts the parts of the cloth that come away from one another and
-// hold both warp and weft. Two strands belong together when each can be
-// reached from the other by going from upper to lower strands.
+// layers counts the separate parts of the cloth with both warp and weft. Two strands belong
+// together if each can be reached from the other by going from upper to lower strands.
 func (w weave) layers() int {
 	seen := make([]bool, len(w[0])+len(w))
 	layers := 0
@@ -176,8 +175,8 @@ func (w weave) layers() int {
 	return layers
 }
 
-// reach marks the strands that lie under strand n, under those, and so on; or
-// over. Strands are the ends, then the picks.
+// reach marks the strands under strand n, those under them, and so on; or those over it.
+// Strands are the ends, then the picks.
 func (w weave) reach(n int, under bool) []bool {
 	ends := len(w[0])
 	got := make([]bool, ends+len(w))
@@ -204,9 +203,8 @@ func (w weave) reach(n int, under bool) []bool {
 	return got
 }
 
-// misses counts the turns of one shuttle that no edge end catches, the first
-// pick going from the last end to the first (the left edge to the right, end 1
-// being the right edge) or the other way.
+// misses counts the turns of one shuttle that no edge end catches. The first pick goes from
+// the last end to the first, from left to right, or the other way.
 func (w weave) misses(fromLeft bool) int {
 	n := 0
 	for p := 1; p < len(w); p++ {
@@ -221,9 +219,8 @@ func (w weave) misses(fromLeft bool) int {
 	return n
 }
 
-// fullness is 100 R/(R+I) averaged over the picks, R ends and I intersections
-// round the repeat: the share of a sett without interlacing that this cloth
-// can take.
+// fullness returns the mean of 100 R/(R+I) over the picks, with R ends and I intersections
+// in the repeat: how close this cloth can be set, in percent of a sett without interlacing.
 func (w weave) fullness() float64 {
 	ends := w.turned().picksRepeat()
 	sum := 0.0

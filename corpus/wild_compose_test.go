@@ -7,8 +7,8 @@ import (
 	"golang.org/x/text/encoding/charmap"
 )
 
-// sound is the draft that most of the wild ones spoil: four ends straight on
-// four shafts, three picks, 44 lines.
+// sound is the draft behind most of the wild ones: four ends straight on four shafts, three
+// picks, 44 lines.
 const sound = `[WIF]
 Version=1.1
 Date=April 20, 1997
@@ -58,15 +58,15 @@ Threads=3
 // accented is the title of the drafts that try encodings.
 const accented = "Gr\u00fcner Schal, Caf\u00e9"
 
-// wildDraft is a draft as found in the wild: the bytes of corpus/wild/NAME.wif,
-// and where it is a sound draft spoilt by a slip, the bytes of NAME.meant.wif.
+// wildDraft holds the bytes of corpus/wild/NAME.wif. If that is a sound draft with one
+// mistake, it also holds those of NAME.meant.wif.
 type wildDraft struct {
 	name, raw string
 	meant     string // "" where nothing is spoilt, or nobody can know
 	risky     bool   // risky fixes give what was meant
 }
 
-// with is the sound draft with pieces of it, each there just once, replaced.
+// with returns the sound draft with some unique pieces replaced.
 func with(oldNew ...string) string {
 	text := sound
 	for i := 0; i < len(oldNew); i += 2 {
@@ -79,7 +79,7 @@ func with(oldNew ...string) string {
 	return text
 }
 
-// adding is the sound draft with more sections, which CONTENTS lists.
+// adding returns the sound draft with more sections, which CONTENTS lists.
 func adding(sections string, names ...string) string {
 	listed := ""
 	for _, n := range names {
@@ -88,7 +88,7 @@ func adding(sections string, names ...string) string {
 	return with("TEXT=true\n", listed+"TEXT=true\n") + sections
 }
 
-// until is the sound draft up to the end of a piece of it.
+// until returns the sound draft up to the end of a piece of it.
 func until(piece string) string {
 	head, _, _ := strings.Cut(sound, piece)
 	return head + piece
@@ -96,16 +96,16 @@ func until(piece string) string {
 
 func breaks(text, with string) string { return strings.ReplaceAll(text, "\n", with) }
 
-// wide is a text in UTF-16.
+// wide returns a text in UTF-16.
 func wide(order binary.AppendByteOrder, text string) string { return string(inUTF16(order, text)) }
 
-// coded is a text in a code page that has all its letters.
+// coded returns a text in a code page that has all its letters.
 func coded(page, text string) string { return string(inTable(codePages[page], text)) }
 
 var codePages = map[string]*charmap.Charmap{"cp437": charmap.CodePage437, "cp850": charmap.CodePage850, "cp852": charmap.CodePage852,
 	"cp865": charmap.CodePage865, "windows-1250": charmap.Windows1250, "windows-1252": charmap.Windows1252}
 
-// dyed is the sound draft with a palette of two colors.
+// dyed returns the sound draft with a palette of two colors.
 func dyed(palette, table string) string {
 	return adding("\n[COLOR PALETTE]\n"+palette+"\n[COLOR TABLE]\n"+table, "COLOR PALETTE", "COLOR TABLE")
 }
@@ -120,7 +120,7 @@ func wildDrafts() []wildDraft {
 	return all
 }
 
-// wildBytes are encodings and line endings.
+// wildBytes returns drafts with odd encodings and line endings.
 func wildBytes() []wildDraft {
 	unicode := with("Quay check", accented)
 	return []wildDraft{
@@ -151,7 +151,7 @@ func wildBytes() []wildDraft {
 	}
 }
 
-// wildContents are a missing and a lying CONTENTS, and missing sections.
+// wildContents returns drafts with missing or wrong CONTENTS, and missing sections.
 func wildContents() []wildDraft {
 	return []wildDraft{
 		{"no-contents", with("[CONTENTS]\nTEXT=true\nWEAVING=true\nWARP=true\nWEFT=true\nTIEUP=true\nTHREADING=true\nTREADLING=true\n\n", ""), "", false},
@@ -168,7 +168,7 @@ func wildContents() []wildDraft {
 	}
 }
 
-// wildTables are tables that do not agree with what is declared.
+// wildTables returns drafts with tables that contradict the declared numbers.
 func wildTables() []wildDraft {
 	return []wildDraft{
 		{"threading-longer", with("4=4\n", "4=4\n5=1\n"), "", false},
@@ -189,7 +189,7 @@ func wildTables() []wildDraft {
 	}
 }
 
-// wildNumbers are values in unusual, foreign or wrong forms.
+// wildNumbers returns drafts with values in unusual, foreign or wrong forms.
 func wildNumbers() []wildDraft {
 	return []wildDraft{
 		{"trailing-commas", with("2=2,3\n", "2=2,3,\n", "3=3\n", "3=3 , \n"), "", false},
@@ -220,7 +220,7 @@ func wildNumbers() []wildDraft {
 	}
 }
 
-// wildNames are sections and keys that the format does not have, or not so.
+// wildNames returns drafts with unknown or misspelt sections and keys.
 func wildNames() []wildDraft {
 	return []wildDraft{
 		{"lower-case", strings.ToLower(sound), "", false},
@@ -241,7 +241,7 @@ func wildNames() []wildDraft {
 	}
 }
 
-// wildCarried are what the model has no place for.
+// wildCarried returns drafts with parts that the model can't hold.
 func wildCarried() []wildDraft {
 	return []wildDraft{
 		{"symbols", strings.Replace(adding("\n[WARP SYMBOL PALETTE]\nEntries=2\n\n[WARP SYMBOL TABLE]\n1='#'\n2=;\n3=o\n\n[WARP SYMBOLS]\n1=1\n9=2\n",
@@ -256,7 +256,7 @@ func wildCarried() []wildDraft {
 	}
 }
 
-// wildBeginnings are what stands before a draft, and drafts that break off.
+// wildBeginnings returns drafts after other text, and truncated drafts.
 func wildBeginnings() []wildDraft {
 	return []wildDraft{
 		{"mail-header", "From: the guild\nSubject: a draft = for the fair\n\n" + sound, "", false},
@@ -267,7 +267,7 @@ func wildBeginnings() []wildDraft {
 	}
 }
 
-// noDrafts are other things saved under a draft's name.
+// noDrafts returns other files with the name of a draft.
 func noDrafts() []wildDraft {
 	return []wildDraft{
 		{"no-draft/web-page", "<!DOCTYPE html>\n<html><head><title>[WIF] not found</title></head></html>\n", "", false},

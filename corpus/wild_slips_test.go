@@ -15,20 +15,19 @@ import (
 	"fettle/schema/settings"
 )
 
-// slip is the sound draft spoilt by one slip: pieces of it, each there just once,
-// replaced.
+// slip returns the sound draft with one mistake: some unique pieces are replaced.
 func slip(name string, oldNew ...string) wildDraft {
 	return wildDraft{name: name, raw: with(oldNew...), meant: sound}
 }
 
-// undone is a slip that risky fixes undo.
+// undone returns a slip that risky fixes undo.
 func undone(name string, oldNew ...string) wildDraft {
 	d := slip(name, oldNew...)
 	d.risky = true
 	return d
 }
 
-// sixTreadles is the sound draft with six treadles, all pressed.
+// sixTreadles is the sound draft with six pressed treadles.
 var sixTreadles = with("Treadles=4", "Treadles=6", "[WEFT]\nThreads=3", "[WEFT]\nThreads=6", soundTieup, "1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,4\n",
 	soundTreadling, "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n")
 
@@ -44,15 +43,15 @@ const (
 	soundTreadling = "[TREADLING]\n1=1\n2=2\n3=4\n"
 )
 
-// tied is the sound draft with another mark for the commas of its tie-up.
+// tied returns the sound draft with another separator in its tie-up.
 func tied(name, mark string) wildDraft {
 	return slip(name, soundTieup, strings.ReplaceAll(soundTieup, ",", mark))
 }
 
-// wildSlips are sound drafts spoilt by one slip each.
+// wildSlips returns sound drafts with one mistake each.
 func wildSlips() []wildDraft {
 	return []wildDraft{
-		// A list parted by something other than commas.
+		// Lists with other separators than commas.
 		tied("list-semicolons", ";"), tied("list-semicolons-spaced", "; "), tied("list-spaces", " "), tied("list-plus", "+"),
 		tied("list-points", "."), tied("list-slashes", "/"), tied("list-hyphens", "-"), tied("list-semicolons-apart", " ; "),
 		undone("list-one-row", "2=2,3\n", "2=2;3\n"),
@@ -61,7 +60,7 @@ func wildSlips() []wildDraft {
 		slip("list-and-comments", soundTieup, "1=1;2 ; left\n2=2;3\n3=3;4\n4=1;4 ; right\n"),
 		slip("list-and-words", "2=2,3\n", "2=2;3 foot\n"),
 		slip("list-cut-short", "1=1,2\n", "1=1,\n"), slip("list-commas-at-ends", soundTieup, "1=1,2,\n2=2,3,\n3=3,4,\n4=1,4,\n"),
-		// Something other than = after a row's number or a key.
+		// Other signs than = after a row's number or a key.
 		slip("colon-one-row", "3=3\n", "3: 3\n"), slip("colon-all-rows", soundThreading, "[THREADING]\n1: 1\n2: 2\n3: 3\n4: 4\n"),
 		slip("colon-beyond-shafts", "3=3\n", "3: 8\n"), slip("colon-and-row", "3=3\n", "3=3\n3: 4\n"),
 		slip("colon-key", "Rising Shed=true", "Rising Shed: true"), slip("tab-row", "3=3\n", "3\t3\n"), slip("tab-key", "Shafts=4", "Shafts\t4"),
@@ -79,7 +78,7 @@ func wildSlips() []wildDraft {
 		undone("everything-from-zero", soundTieup, "0=0,1\n1=1,2\n2=2,3\n3=0,3\n", soundThreading, "[THREADING]\n0=0\n1=1\n2=2\n3=3\n",
 			soundTreadling, "[TREADLING]\n0=0\n1=1\n2=3\n"),
 		{"colors-from-zero", twoColors("0=255,128,0\n1=1,33,85\n", "1=0\n2=1\n3=0\n4=1\n"), twoColors("1=255,128,0\n2=1,33,85\n", "1=1\n2=2\n3=1\n4=2\n"), true},
-		// Characters that do not belong there, and files joined.
+		// Stray characters, and joined files.
 		slip("quoted-list", "1=1,2\n", "1=\"1,2\"\n"), slip("quoted-row", "1=1,2\n", "\"1=1,2\"\n"), slip("quoted-all", soundTieup, "1=\"1,2\"\n2=\"2,3\"\n3=\"3,4\"\n4=\"1,4\"\n"),
 		slip("quoted-count", "Shafts=4", "Shafts=\"4\""), slip("quote-stray", "1=1,2\n", "1=1,2\"\n"),
 		slip("list-tabs", "1=1,2\n2=2,3\n3=3,4\n4=1,4\n", "1=1\t2\n2=2\t3\n3=3\t4\n4=1\t4\n"),
@@ -96,12 +95,12 @@ func wildSlips() []wildDraft {
 		{"mark-and-zeros", sound + "\x1a\x00\x00\x1a\r\n", sound, false},
 		{"misspelt-table-before-right", with("[THREADING]\n", "[THREDING]\n1=4\n\n[THREADING]\n"), sound, false},
 		{"tieup-sideways", strings.Replace(sixTreadles, "1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,4\n", "1=1,4,5\n2=1,2,6\n3=2,3,5\n4=3,4,6\n", 1), sixTreadles, true},
-		// Headers of sections that lost their brackets, or are lost.
+		// Headings without brackets, and missing headings.
 		slip("header-bare", "[TREADLING]", "TREADLING"), slip("header-colon", "[TIEUP]", "Tie-up:"), slip("header-colon-exact", "[TIEUP]", "TIEUP:"),
 		slip("header-round-brackets", "[THREADING]", "(THREADING)"), slip("header-half-bracket", "[WEAVING]", "WEAVING]"),
 		slip("header-lost", "\n[TREADLING]\n", ""), slip("header-lost-after-tieup", "\n[THREADING]\n", ""),
 		slip("key-in-another-section", "Rising Shed=true\n", "", "[WARP]\n", "[WARP]\nRising Shed=true\n"),
-		// Rows with more than one row in them, or less.
+		// Joined and split rows.
 		slip("two-rows-semicolon", "1=1\n2=2\n3=3\n", "1=1; 2=2\n3=3\n"), slip("two-rows-comma", "1=1\n2=2\n3=3\n", "1=1, 2=2\n3=3\n"),
 		slip("two-rows-space", "1=1\n2=2\n3=4\n", "1=1 2=2\n3=4\n"), slip("equals-twice", "3=4\n", "3==4\n"), slip("equals-lost", "3=4\n", "34\n"),
 		slip("list-on-two-lines", "4=1,4\n", "4=1,\n4\n"), slip("list-on-two-lines-comma-below", "4=1,4\n", "4=1\n,4\n"),
@@ -125,9 +124,8 @@ func wildSlips() []wildDraft {
 	}
 }
 
-// TestSlipsAreFoundOrUndone cleans each spoilt draft: certain fixes give just what
-// was meant, or a finding is left that is no note; and no more than three findings
-// tell of one slip.
+// TestSlipsAreFoundOrUndone cleans each draft with a slip. Certain fixes give the draft that
+// was meant, or an error or warning is left. No slip gives more than three findings.
 func TestSlipsAreFoundOrUndone(t *testing.T) {
 	with := func(s lint.Selection) *lint.Checker {
 		linter, err := lint.New(rules.All(), s)
@@ -174,17 +172,17 @@ func TestSlipsAreFoundOrUndone(t *testing.T) {
 			if d.risky {
 				result, err := (&clean.Cleaner{Checker: slipsOnly, Risky: true}).Clean(doc)
 				if diff := cmp.Diff(wovenAs(read([]byte(d.meant)).Draft), wovenAs(read(result.After).Draft)); err != nil || diff != "" {
-					t.Errorf("risky fixes do not give what was meant (-); refused %q; %v:\n%s", result.Refused, err, diff)
+					t.Errorf("risky fixes don't give the draft that was meant (-); refused %q; %v:\n%s", result.Refused, err, diff)
 				}
 			}
 			if left := findings(after); diff != "" && len(left) == 0 {
-				t.Errorf("another draft than was meant (-), without a finding:\n%s", diff)
+				t.Errorf("not the draft that was meant (-), and no finding:\n%s", diff)
 			}
 		})
 	}
 }
 
-// wovenAs is what is read of a draft but for its comments.
+// wovenAs returns the facts of a draft without its comments.
 func wovenAs(d *schema.Draft) *wildFacts {
 	f := factsOf(d)
 	f.Comments = nil

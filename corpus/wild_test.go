@@ -13,7 +13,7 @@ import (
 	"fettle/schema"
 )
 
-// wildExpected is what a wild draft must give, derived by hand: the file
+// wildExpected holds the expected result for a wild draft, worked out by hand, from
 // NAME.expected.json beside NAME.wif.
 type wildExpected struct {
 	Findings []wildFinding `json:"findings"`
@@ -31,8 +31,8 @@ type wildFinding struct {
 	Data      map[string]any `json:"data"`
 }
 
-// wildFacts is all that is read of a draft. The cloth is a row a pick and a
-// character an end, # for warp up.
+// wildFacts holds all that is read from a draft. The cloth has a row for each pick and a
+// character for each end, # for warp up.
 type wildFacts struct {
 	Title    string     `json:"title"`
 	Ends     int        `json:"ends"`
@@ -165,8 +165,7 @@ func clothRows(d *schema.Draft) []string {
 	return rows
 }
 
-// spacings is what each thread takes up in millimetres, none where nothing is
-// stated.
+// spacings returns the width of each thread in millimetres, none if nothing is stated.
 func spacings(s *schema.System, threads int) []float64 {
 	var list []float64
 	stated := false

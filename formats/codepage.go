@@ -10,26 +10,25 @@ import (
 	"golang.org/x/text/encoding/charmap"
 )
 
-// Which code page a file is in shows in its bytes above 127. Each page reads them
-// as other characters, and in the wrong page these make no words: a capital or a
-// sign in the middle of a word, letters that no one language has together, a
-// word without a vowel, a letter where no language writes it. Each of these costs a
-// reading something, and the cheapest reading is the guess. It is clear where every
-// reading that differs costs clearBy more. The alphabets and rules of spelling are
-// common knowledge; nothing here is counted from texts.
+// The bytes above 127 show which code page a file is in. In the wrong page they don't
+// form words: a capital or a sign in the middle of a word, letters that no language has
+// together, a word without a vowel, a letter in a place where no language writes it.
+// Each of these has a cost, and the page with the lowest cost is the guess. The guess is
+// clear if all pages with a different text cost at least clearBy more. The alphabets and
+// spelling rules are common knowledge; nothing is counted from texts.
 
-// page is a code page: a byte is a character, and below 0x80 it is ASCII.
-type page struct {
+// codePage is an encoding with one byte a character, the same as ASCII below 0x80.
+type codePage struct {
 	name  string
 	table *charmap.Charmap
-	rare  int  // cost of guessing a page that few drafts are in
+	rare  int  // cost of a page that few drafts use
 	dos   bool // from before Windows
 }
 
-// pages returns the code pages fettle knows. Where two read a file alike, the
-// first gives its name.
-func pages() []page {
-	return []page{
+// codePages returns the code pages that fettle knows. Of pages that read a file alike,
+// the first wins.
+func codePages() []codePage {
+	return []codePage{
 		{"windows-1252", charmap.Windows1252, 0, false},
 		{"cp850", charmap.CodePage850, 2, true},
 		{"cp437", charmap.CodePage437, 2, true},
@@ -40,12 +39,11 @@ func pages() []page {
 	}
 }
 
-// language is the letters beyond a to z that a language is written in: its own,
-// and those met in borrowed words and names. A page may lack the borrowed ones, but
-// not those that it needs.
+// language holds the letters beyond a to z of a language: its own, and those in borrowed
+// words and names. A page must have its own letters and those it needs.
 type language struct{ own, borrowed, needs string }
 
-// languages lists alphabets as dictionaries print them.
+// languages returns the alphabets as dictionaries print them.
 func languages() []language {
 	return []language{
 		{"", "éèêëïöüçñà", ""},            // English
@@ -71,49 +69,47 @@ func languages() []language {
 	}
 }
 
-// What a character costs a reading. The steps are set so that lists of words in
-// eighteen languages come out right or unclear, not wrong.
+// The cost of a character. With these values, word lists in eighteen languages come out
+// right or unclear, not wrong.
 const (
-	proof    = 10 // no text has this
-	foreign  = 6  // a letter that the language does not have
-	unlikely = 4
-	borrowed = 2
-	odd      = 1
+	costImpossible = 10 // no text has this
+	costForeign    = 6  // a letter that the language does not have
+	costUnlikely   = 4
+	costBorrowed   = 2
+	costOdd        = 1
 
-	clearBy = 4 // by how much a reading must be cheaper to be clear
+	clearBy = 4 // the least difference for a clear guess
 )
 
-// The weighing is bounded, so that a file of bytes above 127 takes no longer than
-// going through it.
+// Limits, so that a file of bytes above 127 takes no longer than reading it.
 const (
-	mostSites = 4096  // places that are weighed
-	mostBytes = 65536 // bytes above 127 that are looked at for them
+	maxSites = 4096  // places that are rated
+	maxBytes = 65536 // bytes above 127 that are searched for places
 )
 
-// guess is a code page that a file may be in.
 type guess struct {
-	page
+	codePage
 	cost int
 }
 
-// weigh weighs the code pages a file may be in. The cheapest comes first; those
-// that read the file like one before them are left out. The first is clear where it
-// fits, and no other comes near.
-func weigh(raw []byte) (list []guess, clear bool) {
-	sites, used := sitesOf(raw)
-	for _, p := range pages() {
-		if slices.ContainsFunc(list, func(g guess) bool { return alike(g.table, p.table, &used) }) {
+// rankPages returns the code pages a file may be in, the cheapest first, without those
+// that read the file like an earlier one. The first is clear if it fits and no other
+// comes close.
+func rankPages(raw []byte) (list []guess, clear bool) {
+	sites, used := findSites(raw)
+	for _, p := range codePages() {
+		if slices.ContainsFunc(list, func(g guess) bool { return sameReading(g.table, p.table, &used) }) {
 			continue
 		}
 		list = append(list, guess{p, p.prior(raw) + p.cost(raw, sites)})
 	}
 	slices.SortStableFunc(list, func(a, b guess) int { return a.cost - b.cost })
-	fits := list[0].cost <= unlikely*(len(sites)+1)
+	fits := list[0].cost <= costUnlikely*(len(sites)+1)
 	return list, len(list) == 1 || fits && list[1].cost-list[0].cost >= clearBy
 }
 
-// prior returns what a page costs by how the lines of a file and the file end.
-func (p *page) prior(raw []byte) int {
+// prior returns the cost of a page for the line endings and the last byte of a file.
+func (p *codePage) prior(raw []byte) int {
 	cost := p.rare
 	if p.table == charmap.Macintosh && bytes.IndexByte(raw, '\n') < 0 && bytes.IndexByte(raw, '\r') >= 0 {
 		cost -= 6
@@ -124,12 +120,12 @@ func (p *page) prior(raw []byte) int {
 	return cost
 }
 
-// endOfFile is the mark that programs of old wrote after a text, Ctrl-Z.
+// endOfFile is the end-of-file mark (Ctrl-Z) of old systems.
 const endOfFile = 0x1a
 
-// sitesOf returns the places of bytes above 127, one for all that stand between
-// the same two, and which of these bytes there are.
-func sitesOf(raw []byte) (sites []int, used [128]bool) {
+// findSites returns the places of bytes above 127, one for each combination with its
+// neighbours, and which of these bytes occur.
+func findSites(raw []byte) (sites []int, used [128]bool) {
 	seen := map[[3]byte]bool{}
 	looked := 0
 	for i, c := range raw {
@@ -137,7 +133,7 @@ func sitesOf(raw []byte) (sites []int, used [128]bool) {
 			continue
 		}
 		used[c-0x80] = true
-		if looked++; looked > mostBytes || len(sites) == mostSites {
+		if looked++; looked > maxBytes || len(sites) == maxSites {
 			continue
 		}
 		around := [3]byte{' ', c, ' '}
@@ -155,7 +151,7 @@ func sitesOf(raw []byte) (sites []int, used [128]bool) {
 	return sites, used
 }
 
-func alike(a, b *charmap.Charmap, used *[128]bool) bool {
+func sameReading(a, b *charmap.Charmap, used *[128]bool) bool {
 	for i, is := range used {
 		if is && a.DecodeByte(byte(0x80+i)) != b.DecodeByte(byte(0x80+i)) {
 			return false
@@ -164,9 +160,9 @@ func alike(a, b *charmap.Charmap, used *[128]bool) bool {
 	return true
 }
 
-// cost returns what the characters at sites cost: by where each stands, and by
-// the language that has most of the letters.
-func (p *page) cost(raw []byte, sites []int) int {
+// cost returns the cost of the characters at sites: for their places, and for the
+// language that fits best.
+func (p *codePage) cost(raw []byte, sites []int) int {
 	cost := 0
 	letters := map[rune]int{}
 	estonian := p.writes(language{own: "õšž"})
@@ -183,9 +179,8 @@ func (p *page) cost(raw []byte, sites []int) int {
 	return cost + p.foreign(letters)
 }
 
-// foreign returns what letters, each so often, cost in the language of the page
-// that explains them best.
-func (p *page) foreign(letters map[rune]int) int {
+// foreign returns the cost of letters, with their counts, in the language that fits best.
+func (p *codePage) foreign(letters map[rune]int) int {
 	least := -1
 	for _, l := range languages() {
 		if !p.writes(l) {
@@ -196,11 +191,11 @@ func (p *page) foreign(letters map[rune]int) int {
 			switch {
 			case strings.ContainsRune(l.own, r):
 			case strings.ContainsRune(l.borrowed, r):
-				cost += n * borrowed
+				cost += n * costBorrowed
 			case unicode.Is(unicode.Latin, r):
-				cost += n * foreign
+				cost += n * costForeign
 			default:
-				cost += n * proof
+				cost += n * costImpossible
 			}
 		}
 		if least < 0 || cost < least {
@@ -210,8 +205,7 @@ func (p *page) foreign(letters map[rune]int) int {
 	return least
 }
 
-// writes reports whether a page has all letters of a language.
-func (p *page) writes(l language) bool {
+func (p *codePage) writes(l language) bool {
 	for _, r := range l.own + l.needs {
 		if _, ok := p.table.EncodeRune(r); !ok {
 			return false
@@ -220,14 +214,14 @@ func (p *page) writes(l language) bool {
 	return true
 }
 
-// reach is how far around a character a window goes.
+// reach is the size of a window on each side.
 const reach = 16
 
-// window is a character and those around it, read in a code page. Beyond the
-// text there are blanks.
+// window is a character and those around it, read in a code page. Outside the text there
+// are spaces.
 type window [2*reach + 1]rune
 
-func (p *page) window(raw []byte, at int) *window {
+func (p *codePage) window(raw []byte, at int) *window {
 	var w window
 	for i := range w {
 		w[i] = ' '
@@ -238,7 +232,7 @@ func (p *page) window(raw []byte, at int) *window {
 	return &w
 }
 
-// at returns the character so many after the one in the middle.
+// at returns the character at an offset from the middle.
 func (w *window) at(i int) rune { return w[reach+i] }
 
 const vowels = "aeiouyáàâäãåăąæéèêëěęíìîïóòôöõøőúùûüůűýÿœ"
@@ -247,36 +241,36 @@ func isVowel(r rune) bool { return strings.ContainsRune(vowels, unicode.ToLower(
 
 func isConsonant(r rune) bool { return unicode.IsLetter(r) && !isVowel(r) }
 
-// letter returns what the letter in the middle costs where it stands.
+// letter returns the cost of the letter in the middle.
 func (w *window) letter() int {
 	before, r, after := w.at(-1), w.at(0), w.at(1)
 	cost := 0
 	if before == r && after == r {
-		cost += unlikely
+		cost += costUnlikely
 	}
 	if before == '=' && unicode.IsLower(r) {
-		cost += borrowed
+		cost += costBorrowed
 	}
 	switch {
 	case unicode.IsUpper(r) && unicode.IsLower(before):
-		return cost + proof
+		return cost + costImpossible
 	case unicode.IsUpper(r) && unicode.IsUpper(before) && unicode.IsLower(after):
-		cost += foreign
+		cost += costForeign
 	case unicode.IsLower(r) && unicode.IsUpper(after):
-		cost += foreign
+		cost += costForeign
 	case unicode.IsLower(r) && unicode.IsUpper(before) && unicode.IsUpper(w.at(-2)):
-		cost += foreign
+		cost += costForeign
 	}
 	for _, beside := range []rune{before, after} {
 		if unicode.IsDigit(beside) {
-			cost += unlikely
+			cost += costUnlikely
 		}
 	}
 	return cost + w.sound()
 }
 
-// sound returns what a letter costs beside vowels and consonants: a word has
-// both, by turns.
+// sound returns the cost of a letter among vowels and consonants, which alternate in
+// words.
 func (w *window) sound() int {
 	before, r, after := w.at(-1), w.at(0), w.at(1)
 	cost := 0
@@ -285,23 +279,23 @@ func (w *window) sound() int {
 		case isVowel(before) && isVowel(after):
 			cost = 3
 		case isVowel(before), isVowel(after):
-			cost = odd
+			cost = costOdd
 		}
 	} else {
 		switch {
 		case isConsonant(before) && isConsonant(after):
-			cost = unlikely
+			cost = costUnlikely
 		case isConsonant(before) && !unicode.IsLetter(after), isConsonant(after) && !unicode.IsLetter(before):
-			cost = odd
+			cost = costOdd
 		}
 	}
 	if !w.hasVowel() {
-		cost += unlikely
+		cost += costUnlikely
 	}
 	return cost
 }
 
-// hasVowel reports whether the word around has a vowel.
+// hasVowel reports whether the word has a vowel.
 func (w *window) hasVowel() bool {
 	for _, step := range []int{-1, 1} {
 		for i := 0; i >= -reach && i <= reach && unicode.IsLetter(w.at(i)); i += step {
@@ -313,12 +307,12 @@ func (w *window) hasVowel() bool {
 	return false
 }
 
-// spelling returns what a letter costs where the languages that have it do not
-// write it. Estonian has õ in other places than Portuguese.
+// spelling returns the cost of a letter in a place where its languages don't write it.
+// Estonian has õ in other places than Portuguese.
 func (w *window) spelling(estonian bool) int {
 	before, r, after, next := unicode.ToLower(w.at(-1)), unicode.ToLower(w.at(0)), unicode.ToLower(w.at(1)), unicode.ToLower(w.at(2))
 	starts, ends := !unicode.IsLetter(before), !unicode.IsLetter(after)
-	fits, cost := true, unlikely
+	fits, cost := true, costUnlikely
 	among := strings.ContainsRune
 	switch r {
 	case 'è': // French: before a consonant and e, or s at the end; Italian and Catalan: at the end
@@ -327,16 +321,16 @@ func (w *window) spelling(estonian bool) int {
 	case 'ù', 'ì':
 		fits = ends
 	case 'à', 'ò':
-		fits, cost = ends, odd
-	case 'ë', 'ï': // a vowel said by itself
+		fits, cost = ends, costOdd
+	case 'ë', 'ï': // a separate vowel
 		fits = isVowel(before)
 	case 'î':
-		fits, cost = starts || among("aou", before), borrowed
+		fits, cost = starts || among("aou", before), costBorrowed
 	case 'ê':
 		fits = ends || among("tlmcnvpsrzgqe", after)
 	case 'â':
 		if fits = !starts || among("mgntpc", after); fits && among("aeiouæ", before) {
-			return borrowed
+			return costBorrowed
 		}
 	case 'ÿ':
 		fits = false
@@ -344,7 +338,7 @@ func (w *window) spelling(estonian bool) int {
 		fits = isVowel(after)
 	case 'ç':
 		if fits = among("aouáàâãóôõúéê", after) && (isVowel(before) || among("nrl", before)); ends {
-			return borrowed
+			return costBorrowed
 		}
 	case 'ã':
 		fits = ends || among("oes", after)
@@ -352,7 +346,7 @@ func (w *window) spelling(estonian bool) int {
 		fits = after == 'e' || estonian && !ends
 	case 'ß':
 		if fits = isVowel(before); fits && !ends && !isVowel(after) && !among("tlbgs", after) {
-			return borrowed
+			return costBorrowed
 		}
 	case 'æ':
 		fits = !isVowel(before)
@@ -360,7 +354,7 @@ func (w *window) spelling(estonian bool) int {
 		fits = after == 'u' || isConsonant(after)
 	case 'þ':
 		if fits = isVowel(after) || among("rjv", after); fits && !starts {
-			return borrowed
+			return costBorrowed
 		}
 	case 'ð', 'ů':
 		fits = !starts
@@ -369,7 +363,7 @@ func (w *window) spelling(estonian bool) int {
 	case 'ń', 'ś', 'ź':
 		fits = !isVowel(after)
 	case 'ď':
-		fits, cost = !isConsonant(after), borrowed
+		fits, cost = !isConsonant(after), costBorrowed
 	case 'č', 'ř', 'š', 'ž':
 		fits = !among("yý", after)
 	case 'ĺ', 'ŕ':
@@ -381,7 +375,7 @@ func (w *window) spelling(estonian bool) int {
 	return cost
 }
 
-// mark returns what a character that is no letter costs where it stands.
+// mark returns the cost of a character that isn't a letter.
 func (w *window) mark() int {
 	before, r, after := w.at(-1), w.at(0), w.at(1)
 	inside := unicode.IsLetter(before) && unicode.IsLetter(after)
@@ -389,7 +383,7 @@ func (w *window) mark() int {
 	fits := false
 	switch r {
 	case utf8.RuneError:
-		return proof
+		return costImpossible
 	case '’':
 		return w.apostrophe()
 	case '“', '„', '«', '‘', '‚', '‹', '¿', '¡':
@@ -398,7 +392,7 @@ func (w *window) mark() int {
 		fits = closed && !unicode.IsSpace(before)
 	case '–', '—':
 		if inside {
-			return foreign
+			return costForeign
 		}
 		fits = true
 	case '…':
@@ -406,7 +400,7 @@ func (w *window) mark() int {
 	case '·', '•':
 		fits = open
 		if inside {
-			return unlikely
+			return costUnlikely
 		}
 	case '½', '¼', '¾':
 		fits = closed && (unicode.IsDigit(before) || unicode.IsSpace(before))
@@ -423,49 +417,48 @@ func (w *window) mark() int {
 		fits = closed
 	case '\u00a0':
 		if inside {
-			return foreign
+			return costForeign
 		}
 		fits = true
 	}
 	switch {
 	case fits:
-		return odd
+		return costOdd
 	case r < 0xa0:
-		return proof
+		return costImpossible
 	case inside:
-		return proof
-	case r >= 0x2500 && r < 0x25a0: // what boxes and rules are drawn with
+		return costImpossible
+	case r >= 0x2500 && r < 0x25a0: // box-drawing characters
 		if before == r || after == r || before >= 0x2500 && before < 0x25a0 || after >= 0x2500 && after < 0x25a0 {
-			return odd
+			return costOdd
 		}
 	}
-	return foreign
+	return costForeign
 }
 
-// apostrophe returns what an apostrophe costs: least where English shortens a
-// word, or French and Italian do before a vowel.
+// apostrophe returns the cost of an apostrophe: low in English contractions, and in
+// French and Italian before a vowel.
 func (w *window) apostrophe() int {
 	before, after := w.word(-1), w.word(1)
 	switch {
 	case after == "" && !strings.HasSuffix(before, "s"):
-		return unlikely
+		return costUnlikely
 	case after == "":
-		return -odd
+		return -costOdd
 	case before == "":
-		return odd
+		return costOdd
 	case slices.Contains([]string{"s", "t", "d", "m", "ll", "re", "ve"}, after):
-		return -borrowed
+		return -costBorrowed
 	case slices.Contains([]string{"a", "o", "as", "os", "an"}, after):
-		return foreign
+		return costForeign
 	case strings.ContainsRune("aeiouyhéèêâîô", []rune(after)[0]) &&
 		slices.Contains([]string{"d", "l", "n", "s", "j", "m", "t", "c", "qu", "o", "un", "dell", "nell", "all", "dall", "sull"}, before):
 		return 0
 	}
-	return foreign + borrowed
+	return costForeign + costBorrowed
 }
 
-// word returns the word that ends before the middle or begins after it, for a
-// step of -1 or 1, in small letters.
+// word returns the word before the middle (step -1) or after it (step 1), in lower case.
 func (w *window) word(step int) string {
 	end := 0
 	for end+step >= -reach && end+step <= reach && unicode.IsLetter(w.at(end+step)) {

@@ -14,8 +14,7 @@ import (
 	"golang.org/x/text/encoding/charmap"
 )
 
-// The code pages that texts of the west, of the north and of central Europe were
-// written in.
+// The code pages of texts from western, northern and central Europe.
 var (
 	western    = []string{"windows-1252", "cp850", "cp437", "mac-roman"}
 	western850 = []string{"windows-1252", "cp850", "mac-roman"}
@@ -23,11 +22,11 @@ var (
 	central    = []string{"windows-1250", "cp852"}
 )
 
-// titles are what drafts may be called, in many languages.
+// titles holds names of drafts in many languages.
 var titles = []struct {
-	language string
-	pages    []string
-	list     []string
+	language  string
+	codePages []string
+	list      []string
 }{
 	{"Swedish", western, []string{"Rosengång på 4 skaft", "Kråkdräll i blått och grönt", "Spetskypert på åtta skaft", "Handduk i gåsögon", "Löpare med röda ränder", "Vävd år för år"}},
 	{"Finnish", western, []string{"Räsymatto äidille", "Pöytäliina, väri sininen", "Nelivartinen kynsisidos, pyyhe täkänä", "Käsipyyhe", "Pyöreä pöytä"}},
@@ -50,13 +49,13 @@ var titles = []struct {
 	{"English", western, []string{"Café curtain, naïve colours", "Façade with fiancé’s stripes"}},
 }
 
-// readings counts what came of guesses.
+// readings counts the results of guesses.
 type readings struct{ right, unclear, wrong int }
 
 func (r *readings) sum() int { return r.right + r.unclear + r.wrong }
 
-// guessed reads a title in a code page. It reports false where the page lacks
-// one of its letters.
+// guessed guesses the code page of a title. It returns false if the page lacks one of
+// its letters.
 func (r *readings) guess(t *testing.T, page, title string) {
 	t.Helper()
 	raw, ok := inPage(page, "Title="+title+"\r\n")
@@ -76,10 +75,10 @@ func (r *readings) guess(t *testing.T, page, title string) {
 }
 
 func inPage(name, text string) ([]byte, bool) {
-	i := slices.IndexFunc(pages(), func(p page) bool { return p.name == name })
+	i := slices.IndexFunc(codePages(), func(p codePage) bool { return p.name == name })
 	raw := make([]byte, 0, len(text))
 	for _, r := range text {
-		c, ok := pages()[i].table.EncodeRune(r)
+		c, ok := codePages()[i].table.EncodeRune(r)
 		if !ok {
 			return nil, false
 		}
@@ -88,14 +87,14 @@ func inPage(name, text string) ([]byte, bool) {
 	return raw, true
 }
 
-// TestTitles reads titles in each code page that their language was written in.
-// None may be taken for something else with certainty; few may be left unclear.
+// TestTitles reads titles in each code page of their language. None may be clearly
+// wrong; few may be unclear.
 func TestTitles(t *testing.T) {
 	var all readings
 	for _, l := range titles {
 		var of readings
 		for _, title := range l.list {
-			for _, page := range l.pages {
+			for _, page := range l.codePages {
 				of.guess(t, page, title)
 			}
 		}
@@ -111,14 +110,14 @@ func TestTitles(t *testing.T) {
 	}
 }
 
-// TestWordLists reads pairs of words of dictionaries, in each code page of their
-// language. They come from the Debian packages wswedish, wngerman and wpolish.
+// TestWordLists reads pairs of words from dictionaries, in each code page of their
+// language. They are in the Debian packages wswedish, wngerman and wpolish.
 func TestWordLists(t *testing.T) {
 	for _, list := range []struct {
 		path  string
 		table *charmap.Charmap // of the list; nil for UTF-8
 		pages []string
-		clear int // per cent that must be right and clear
+		clear int // the percentage that must be right and clear
 	}{
 		{"/usr/share/dict/swedish", charmap.ISO8859_1, western, 90},
 		{"/usr/share/dict/ngerman", nil, western, 90},
@@ -139,7 +138,7 @@ func TestWordLists(t *testing.T) {
 				}
 				t.Logf("%s: %+v", page, of)
 				if of.wrong*1000 > of.sum() {
-					t.Errorf("%s: %d of %d pairs of words are read wrongly as if that were clear", page, of.wrong, of.sum())
+					t.Errorf("%s: %d of %d pairs of words are clearly wrong", page, of.wrong, of.sum())
 				}
 				if page != "mac-roman" && of.right*100 < list.clear*of.sum() {
 					t.Errorf("%s: only %d of %d pairs of words are clear", page, of.right, of.sum())
@@ -149,10 +148,10 @@ func TestWordLists(t *testing.T) {
 	}
 }
 
-// accentedWords picks 4000 words that are not all ASCII out of a list of a word a line.
+// accentedWords picks 4000 words with characters beyond ASCII from a word list.
 func accentedWords(raw []byte, table *charmap.Charmap) []string {
 	var words []string
-	const enough = 50_000 // lines to pick from, spread over the list
+	const enough = 50_000 // lines to choose from, spread over the list
 	every, n := max(1, bytes.Count(raw, []byte{'\n'})/enough), 0
 	for line := range bytes.Lines(raw) {
 		if n++; n%every != 0 {
@@ -160,7 +159,7 @@ func accentedWords(raw []byte, table *charmap.Charmap) []string {
 		}
 		word := string(bytes.TrimSpace(line))
 		if table != nil {
-			word = string(converted([]byte(word), table.NewDecoder().Bytes))
+			word = string(convert([]byte(word), table.NewDecoder().Bytes))
 		}
 		odd := strings.ContainsFunc(word, func(r rune) bool { return !unicode.IsLetter(r) })
 		if !odd && len(word) > utf8.RuneCountInString(word) {
@@ -172,16 +171,16 @@ func accentedWords(raw []byte, table *charmap.Charmap) []string {
 	return words[:min(len(words), 4000)]
 }
 
-// TestWeighingIsBounded weighs many bytes above 127, which may take no longer
-// than going through them.
-func TestWeighingIsBounded(t *testing.T) {
+// TestRankingIsBounded ranks pages for many bytes above 127, which may take no longer
+// than reading them.
+func TestRankingIsBounded(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	raw := make([]byte, 16<<20)
 	for i := range raw {
 		raw[i] = byte(0x80 + random.IntN(0x80))
 	}
 	start := time.Now()
-	weigh(raw)
+	rankPages(raw)
 	if took := time.Since(start); took > 5*time.Second {
 		t.Errorf("16 MiB took %s", took)
 	}

@@ -33,13 +33,13 @@ func TestDrawings(t *testing.T) {
 	}
 	for _, name := range Drawings() {
 		if _, _, err := Write(name, &schema.Draft{}, Options{}); err == nil {
-			t.Errorf("%s: a draft without threads is drawn", name)
+			t.Errorf("%s draws a draft without threads", name)
 		}
 	}
 }
 
-// TestDrawingsNameWhatTheyCannotShow has a title that the embedded font lacks.
-func TestDrawingsNameWhatTheyCannotShow(t *testing.T) {
+// TestDrawingsReportMissingGlyphs draws a title that the embedded font can't show.
+func TestDrawingsReportMissingGlyphs(t *testing.T) {
 	d := &schema.Draft{Threading: schema.Singles(1, 2), LiftPlan: schema.Singles(1, 2), Texts: schema.Texts{Title: "麻 \U0001F9F6"}}
 	for _, row := range []struct {
 		name string
@@ -54,7 +54,7 @@ func TestDrawingsNameWhatTheyCannotShow(t *testing.T) {
 			t.Errorf("%s: %q", row.name, lost)
 		}
 		if row.name == "svg" && bytes.Count(text, []byte("麻 \U0001F9F6")) != 2 {
-			t.Error("svg does not show the title")
+			t.Error("the SVG lacks the title")
 		}
 	}
 }
@@ -66,7 +66,7 @@ func TestCanWrite(t *testing.T) {
 		}
 	}
 	_, _, err := Write("xls", &schema.Draft{}, Options{})
-	if err == nil || !strings.Contains(err.Error(), "'xls' is not a format to write: say json, wif, svg, png, pdf or txt") {
+	if err == nil || !strings.Contains(err.Error(), "'xls' isn't a format that fettle writes; choose json, wif, svg, png, pdf or txt") {
 		t.Errorf("got %v", err)
 	}
 }

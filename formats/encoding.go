@@ -17,7 +17,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// The encodings that are no code page, as findings and --encoding name them.
+// The encodings that aren't code pages, as findings and --encoding name them.
 const (
 	inUTF8  = "utf-8"
 	inUTF16 = "utf-16"
@@ -26,53 +26,51 @@ const (
 // Encodings returns the names of the encodings that ReadAs takes.
 func Encodings() []string {
 	names := []string{inUTF8, inUTF16}
-	for _, p := range pages() {
+	for _, p := range codePages() {
 		names = append(names, p.name)
 	}
 	slices.Sort(names[2:])
 	return names
 }
 
-// encoding is how the bytes of a file stand for its text. The zero value is
-// plain UTF-8.
+// encoding is how a file encodes its text. The zero value is plain UTF-8.
 type encoding struct {
-	name    string // "" for plain UTF-8
-	mark    string // the byte order mark the file begins with
-	big     bool   // UTF-16 with the high byte first
-	cut     bool   // UTF-8 whose last character is not whole
-	page    *charmap.Charmap
-	unclear []guess // the code pages the file may be in, the likeliest first
-	against string  // why the file is not in the encoding stated
+	name      string // "" for plain UTF-8
+	mark      string // the byte order mark the file begins with
+	big       bool   // UTF-16 with the high byte first
+	truncated bool   // UTF-8 whose last character is incomplete
+	page      *charmap.Charmap
+	unclear   []guess // the code pages the file may be in, the most likely first
+	conflict  string  // why the file isn't in the stated encoding
 }
 
-// encodingOf tells the encoding of a file. A name in stated decides, unless the
-// bytes show that it cannot be: by a byte order mark, by the zero bytes of UTF-16, or
-// by being valid UTF-8 beyond ASCII, so that a file once saved as UTF-8 is never
-// read as anything else.
+// encodingOf returns the encoding of a file. The stated name decides, unless the bytes
+// contradict it: by a byte order mark, by the zero bytes of UTF-16, or by being valid
+// UTF-8 beyond ASCII. So a file saved as UTF-8 is never read as anything else.
 func encodingOf(raw []byte, stated string) encoding {
-	e := detect(raw, stated)
+	e := detectEncoding(raw, stated)
 	if stated != "" && stated != cmp.Or(e.name, inUTF8) && (e.name != "" || stated == inUTF16 || !ascii(raw)) {
 		switch {
 		case e.mark != "":
-			e.against = "the file begins with a byte order mark"
+			e.conflict = "the file begins with a byte order mark"
 		case e.name == inUTF16:
-			e.against = "every other byte of the file is zero"
+			e.conflict = "every other byte of the file is zero"
 		case stated == inUTF16:
-			e.against = "the file has no zero bytes"
+			e.conflict = "the file has no zero bytes"
 		default:
-			e.against = "the file is valid UTF-8"
+			e.conflict = "the file is valid UTF-8"
 		}
 	}
 	return e
 }
 
-func detect(raw []byte, stated string) encoding {
+func detectEncoding(raw []byte, stated string) encoding {
 	for _, e := range []encoding{{name: inUTF8, mark: "\xef\xbb\xbf"}, {name: inUTF16, mark: "\xff\xfe"}, {name: inUTF16, mark: "\xfe\xff", big: true}} {
 		if bytes.HasPrefix(raw, []byte(e.mark)) {
 			return e
 		}
 	}
-	little, big := zeroSides(raw)
+	little, big := zeroBytes(raw)
 	switch {
 	case little, big:
 		return encoding{name: inUTF16, big: big}
@@ -83,7 +81,7 @@ func detect(raw []byte, stated string) encoding {
 	case stated == inUTF8:
 		return encoding{name: inUTF8}
 	}
-	for _, p := range pages() {
+	for _, p := range codePages() {
 		if p.name == stated {
 			return encoding{name: p.name, page: p.table}
 		}
@@ -91,10 +89,10 @@ func detect(raw []byte, stated string) encoding {
 	switch {
 	case mostlyUTF8(raw):
 		return encoding{name: inUTF8}
-	case utf8.Valid(raw[:wholeLength(raw)]) && !wordEnd(raw):
-		return encoding{name: inUTF8, cut: true}
+	case utf8.Valid(raw[:completeLength(raw)]) && !endsInWord(raw):
+		return encoding{name: inUTF8, truncated: true}
 	}
-	list, sure := weigh(raw)
+	list, sure := rankPages(raw)
 	e := encoding{name: list[0].name, page: list[0].table}
 	if !sure {
 		e.unclear = list
@@ -111,8 +109,8 @@ func ascii(raw []byte) bool {
 	return true
 }
 
-// mostlyUTF8 reports whether a file that is not UTF-8 throughout is too much so to be
-// anything else: other encodings hardly ever have several such sequences.
+// mostlyUTF8 reports whether a file that isn't valid UTF-8 is mostly so. Other
+// encodings hardly ever have several such sequences.
 func mostlyUTF8(raw []byte) bool {
 	whole, broken := 0, 0
 	for i := 0; i < len(raw); i++ {
@@ -129,14 +127,14 @@ func mostlyUTF8(raw []byte) bool {
 	return whole > 1 && whole > broken
 }
 
-// decode turns a file into UTF-8 text without a byte order mark. What cannot be
-// read becomes the replacement character.
+// decode returns the text in UTF-8 without a byte order mark. Unreadable bytes become
+// the replacement character.
 func (e *encoding) decode(raw []byte) []byte {
 	switch body := raw[len(e.mark):]; {
 	case e.page != nil:
-		return converted(body, e.page.NewDecoder().Bytes)
+		return convert(body, e.page.NewDecoder().Bytes)
 	case e.name == inUTF16:
-		return converted(body, utf16.UTF16(e.order(), utf16.IgnoreBOM).NewDecoder().Bytes)
+		return convert(body, utf16.UTF16(e.order(), utf16.IgnoreBOM).NewDecoder().Bytes)
 	default:
 		return toUTF8(body)
 	}
@@ -149,9 +147,8 @@ func (e *encoding) order() utf16.Endianness {
 	return utf16.LittleEndian
 }
 
-// wholeLength is how much of a text there is without a character at its end that
-// is begun and not finished.
-func wholeLength(raw []byte) int {
+// completeLength returns the length of a text without an incomplete last character.
+func completeLength(raw []byte) int {
 	for n := 1; n <= min(3, len(raw)); n++ {
 		if b := raw[len(raw)-n:]; utf8.RuneStart(b[0]) {
 			if !utf8.FullRune(b) {
@@ -163,10 +160,9 @@ func wholeLength(raw []byte) int {
 	return len(raw)
 }
 
-// wordEnd reports whether a text that has no character beyond ASCII but its last
-// byte ends, read as Windows-1252, in a small letter after a letter. Then it
-// does not look cut off.
-func wordEnd(raw []byte) bool {
+// endsInWord reports whether a text whose last byte is its only one beyond ASCII ends,
+// read as Windows-1252, in a small letter after a letter. Then it isn't truncated.
+func endsInWord(raw []byte) bool {
 	last := len(raw) - 1
 	if bytes.IndexFunc(raw[:last], func(r rune) bool { return r >= utf8.RuneSelf }) >= 0 {
 		return false
@@ -174,7 +170,7 @@ func wordEnd(raw []byte) bool {
 	return last > 0 && unicode.IsLetter(rune(raw[last-1])) && unicode.IsLower(charmap.Windows1252.DecodeByte(raw[last]))
 }
 
-// toUTF8 replaces what is not UTF-8.
+// toUTF8 replaces bytes that aren't UTF-8.
 func toUTF8(raw []byte) []byte {
 	if utf8.Valid(raw) {
 		return raw
@@ -182,12 +178,12 @@ func toUTF8(raw []byte) []byte {
 	return bytes.ToValidUTF8(raw, []byte(replacement))
 }
 
-// replacement stands in a text for bytes that are no character.
+// replacement stands for unreadable bytes in a text.
 const replacement = string(utf8.RuneError)
 
-// converted decodes. These decoders have no errors: what they cannot read becomes
-// the replacement character.
-func converted(raw []byte, decode func([]byte) ([]byte, error)) []byte {
+// convert decodes a text. These decoders never fail: unreadable bytes become the
+// replacement character.
+func convert(raw []byte, decode func([]byte) ([]byte, error)) []byte {
 	text, err := decode(raw)
 	if err != nil {
 		return toUTF8(raw)
@@ -195,9 +191,9 @@ func converted(raw []byte, decode func([]byte) ([]byte, error)) []byte {
 	return text
 }
 
-// zeroSides looks for UTF-16 without a byte order mark: a draft is nearly all
-// ASCII, so every other byte of it is zero.
-func zeroSides(raw []byte) (little, big bool) {
+// zeroBytes detects UTF-16 without a byte order mark. Drafts are nearly all ASCII, so
+// every other byte is zero.
+func zeroBytes(raw []byte) (little, big bool) {
 	head := raw[:min(len(raw), 512)&^1]
 	var even, odd int
 	for i := 0; i < len(head); i += 2 {
@@ -212,15 +208,14 @@ func zeroSides(raw []byte) (little, big bool) {
 	return half > 1 && odd*10 >= half*9 && even == 0, half > 1 && even*10 >= half*9 && odd == 0
 }
 
-// findings reports a file that is not in plain UTF-8, or not in the encoding
-// stated.
+// findings reports a file that isn't plain UTF-8, or isn't in the stated encoding.
 func (e *encoding) findings(src *schema.Source) []schema.Finding {
-	if e.name == "" && e.against == "" {
+	if e.name == "" && e.conflict == "" {
 		return nil
 	}
 	f := e.finding(src)
-	if e.against != "" {
-		f.Message = strings.TrimSuffix(fmt.Sprintf("%s, so it is read as %s, not as %s; %s", e.against, cmp.Or(e.name, inUTF8), src.Stated, f.Message), "; ")
+	if e.conflict != "" {
+		f.Message = strings.TrimSuffix(fmt.Sprintf("%s, so fettle reads it as %s, not as %s; %s", e.conflict, cmp.Or(e.name, inUTF8), src.Stated, f.Message), "; ")
 	}
 	f.Rule = schema.FileEncoding
 	f.Data = append(schema.Data{{Key: "encoding", Value: cmp.Or(e.name, inUTF8)}}, f.Data...)
@@ -232,26 +227,26 @@ func (e *encoding) finding(src *schema.Source) schema.Finding {
 	switch {
 	case e.name == "":
 		return schema.Finding{}
-	case e.cut:
-		return schema.Finding{Message: "the file ends in the middle of a character; download it again, or check its end",
+	case e.truncated:
+		return schema.Finding{Message: "the file ends in the middle of a character; get a complete copy, or check its end",
 			Span: schema.Span{Start: len(src.Text), End: len(src.Text)}}
-	case !e.keepsAll(src):
+	case !e.lossless(src):
 		save[0].Risky = true
-		return e.misfit(src, save)
+		return e.badBytes(src, save)
 	case e.page != nil:
-		return e.read(src, save)
+		return e.codePageFinding(src, save)
 	case e.name == inUTF16:
-		return schema.Finding{Message: "the file is in utf-16, and other programs may not read it; save it as UTF-8", Fixes: save}
+		return schema.Finding{Message: "the file is in utf-16, which other programs may not read; save it as UTF-8", Fixes: save}
 	}
-	return schema.Finding{Message: "the file begins with a byte order mark, and some programs cannot read that; save it as UTF-8 without one", Fixes: save}
+	return schema.Finding{Message: "the file begins with a byte order mark, which some programs can't read; save it as UTF-8 without one", Fixes: save}
 }
 
-// misfit reports bytes that are no character in the encoding.
-func (e *encoding) misfit(src *schema.Source, save []schema.Fix) schema.Finding {
+// badBytes reports bytes that aren't a character in the encoding.
+func (e *encoding) badBytes(src *schema.Source, save []schema.Fix) schema.Finding {
 	what := "half a character is missing"
 	if e.name != inUTF16 {
 		if at := e.firstBad(src.Raw); at >= 0 {
-			what = fmt.Sprintf("byte 0x%02X is not a character", src.Raw[at])
+			what = fmt.Sprintf("byte 0x%02X isn't a character", src.Raw[at])
 		}
 	}
 	at := max(bytes.Index(src.Text, []byte(replacement)), 0)
@@ -259,7 +254,7 @@ func (e *encoding) misfit(src *schema.Source, save []schema.Fix) schema.Finding 
 		Span: schema.Span{Start: at, End: at + len(replacement)}, Fixes: save}
 }
 
-// firstBad returns where the first byte stands that is no character, -1 for none.
+// firstBad returns the offset of the first byte that isn't a character, -1 for none.
 func (e *encoding) firstBad(raw []byte) int {
 	for i := len(e.mark); i < len(raw); i++ {
 		switch {
@@ -279,13 +274,13 @@ func (e *encoding) firstBad(raw []byte) int {
 	return -1
 }
 
-// mostReadings bounds how many readings a message shows.
-const mostReadings = 3
+// maxReadings is how many readings a message shows.
+const maxReadings = 3
 
-// read reports a file in a code page, with the first word that shows it. Where
-// the page is not clear it is the first word that the likeliest two read
-// differently, at its place, in each reading.
-func (e *encoding) read(src *schema.Source, save []schema.Fix) schema.Finding {
+// codePageFinding reports a file in a code page, and shows the first word that isn't
+// ASCII. If the page is unclear, it shows and locates the first word that differs
+// between the two most likely pages.
+func (e *encoding) codePageFinding(src *schema.Source, save []schema.Fix) schema.Finding {
 	others := e.unclear
 	at, offset := 0, 0
 	for _, c := range src.Raw {
@@ -298,13 +293,13 @@ func (e *encoding) read(src *schema.Source, save []schema.Fix) schema.Finding {
 	start, end := wordAround(src.Raw, at)
 	word := src.Raw[start:end]
 	if len(others) == 0 {
-		return schema.Finding{Fixes: save, Message: fmt.Sprintf("the file is in %s, and other programs may not show %s; save it as UTF-8",
-			e.name, shown(e.page, word))}
+		return schema.Finding{Fixes: save, Message: fmt.Sprintf("the file is in %s, so other programs may not show %s correctly; save it as UTF-8",
+			e.name, quotedWord(e.page, word))}
 	}
 	var readings, names []string
 	for i, g := range others {
-		if i < 2 || g.cost-others[0].cost < clearBy && len(readings) < mostReadings {
-			readings = append(readings, shown(g.table, word)+" in "+g.name)
+		if i < 2 || g.cost-others[0].cost < clearBy && len(readings) < maxReadings {
+			readings = append(readings, quotedWord(g.table, word)+" in "+g.name)
 			names = append(names, g.name)
 		}
 	}
@@ -312,10 +307,10 @@ func (e *encoding) read(src *schema.Source, save []schema.Fix) schema.Finding {
 	return schema.Finding{Fixes: save,
 		Span:    schema.Span{Start: offset, End: offset + len(e.decode(word))},
 		Data:    schema.Data{{Key: "alternatives", Value: strings.Join(names[1:], ", ")}},
-		Message: "the encoding of the file is not clear: " + wording.Either(readings) + "; state the right one before you save it as UTF-8"}
+		Message: "the encoding of the file is unclear: " + wording.Either(readings) + "; state the right one with --encoding before you save it as UTF-8"}
 }
 
-func shown(page *charmap.Charmap, word []byte) string {
+func quotedWord(page *charmap.Charmap, word []byte) string {
 	var b strings.Builder
 	for _, c := range word {
 		b.WriteRune(page.DecodeByte(c))
@@ -323,8 +318,7 @@ func shown(page *charmap.Charmap, word []byte) string {
 	return wording.Quote(b.String())
 }
 
-// wordAround returns the range of the letters and the bytes above 127 around one
-// of those.
+// wordAround returns the range of letters and bytes above 127 around a byte.
 func wordAround(raw []byte, at int) (start, end int) {
 	in := func(i int) bool {
 		return i >= 0 && i < len(raw) && i-at <= reach && at-i <= reach && (raw[i] >= utf8.RuneSelf || unicode.IsLetter(rune(raw[i])))
@@ -339,14 +333,13 @@ func wordAround(raw []byte, at int) (start, end int) {
 	return start, end
 }
 
-// Encode writes a text as the file of src is written: in its encoding, and with
-// its byte order mark where it has one. It returns an error where that encoding
-// lacks one of the text's characters, where the file has bytes that are no
-// character in it, and where the result would be read as another text.
+// Encode returns a text in the encoding of the file of src, with its byte order mark if
+// it has one. It returns an error if the encoding lacks a character of the text, if the
+// file has bytes that aren't characters, or if the result would be read as another text.
 func Encode(text []byte, src *schema.Source) ([]byte, error) {
 	e := encodingOf(src.Raw, src.Stated)
-	if !e.keepsAll(src) {
-		return nil, fmt.Errorf("the file has bytes that are no character in %s, and they would be lost", e.name)
+	if !e.lossless(src) {
+		return nil, fmt.Errorf("the file has bytes that aren't characters in %s, which would be lost", e.name)
 	}
 	coded, err := e.encode(text, src.Raw)
 	if err != nil {
@@ -354,32 +347,31 @@ func Encode(text []byte, src *schema.Source) ([]byte, error) {
 	}
 	as := encodingOf(coded, src.Stated)
 	if !bytes.Equal(as.decode(coded), text) {
-		return nil, fmt.Errorf("written in %s the file would be read as another text", cmp.Or(e.name, inUTF8))
+		return nil, fmt.Errorf("in %s, the file would be read as another text", cmp.Or(e.name, inUTF8))
 	}
 	return coded, nil
 }
 
-// encode writes a text in the encoding that raw is in.
 func (e *encoding) encode(text, raw []byte) ([]byte, error) {
 	switch {
 	case e.page != nil:
-		return narrow(text, e.name, e.page)
+		return encodePage(text, e.name, e.page)
 	case e.name == inUTF16:
 		coded, err := utf16.UTF16(e.order(), utf16.IgnoreBOM).NewEncoder().Bytes(text)
 		if err != nil {
-			return nil, errors.New("the text cannot be written in utf-16")
+			return nil, errors.New("the text can't be written in utf-16")
 		}
 		return append([]byte(e.mark), coded...), nil
-	case e.cut: // what stands for the broken character is the broken character again
-		return append(bytes.TrimSuffix(bytes.Clone(text), []byte(replacement)), raw[wholeLength(raw):]...), nil
+	case e.truncated: // turn the replacement character back into the incomplete one
+		return append(bytes.TrimSuffix(bytes.Clone(text), []byte(replacement)), raw[completeLength(raw):]...), nil
 	case e.mark != "":
 		return append([]byte(e.mark), text...), nil
 	}
 	return text, nil
 }
 
-// narrow is a text in a code page of one byte a character.
-func narrow(text []byte, name string, page *charmap.Charmap) ([]byte, error) {
+// encodePage returns a text in a code page.
+func encodePage(text []byte, name string, page *charmap.Charmap) ([]byte, error) {
 	coded := make([]byte, 0, len(text))
 	for _, r := range string(text) {
 		c, ok := page.EncodeRune(r)
@@ -391,9 +383,8 @@ func narrow(text []byte, name string, page *charmap.Charmap) ([]byte, error) {
 	return coded, nil
 }
 
-// keepsAll reports whether decoding lost nothing: whether the bytes of the file
-// can be had back from its text.
-func (e *encoding) keepsAll(src *schema.Source) bool {
+// lossless reports whether the text can be turned back into the bytes of the file.
+func (e *encoding) lossless(src *schema.Source) bool {
 	again, err := e.encode(src.Text, src.Raw)
 	return err == nil && bytes.Equal(again, src.Raw)
 }

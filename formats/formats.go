@@ -1,5 +1,5 @@
-// Package formats is the registry of the forms a draft comes in: it tells by
-// content which one a file is in, and reads and writes it.
+// Package formats detects the format of a file by its content, and reads and writes
+// drafts in all formats.
 package formats
 
 import (
@@ -16,11 +16,9 @@ import (
 	"fettle/schema/wording"
 )
 
-// DefaultLimit is the largest file that is read unless asked otherwise, in
-// bytes.
+// DefaultLimit is the default for the largest file that fettle reads, in bytes.
 const DefaultLimit = 64 << 20
 
-// format is a form of draft that can be read and written.
 type format struct {
 	name  string
 	is    func(text []byte) bool
@@ -28,12 +26,11 @@ type format struct {
 	write func(*schema.Draft, Options) (text []byte, lost []string)
 }
 
-// Options say how a draft is written. The zero value is each format's canonical
-// form.
+// Options sets how a draft is written. The zero value is the canonical form.
 type Options struct {
-	LF        bool            // end lines of the text format in LF, not in CRLF
-	Drawing   diagram.Options // how drawings are drawn
-	ClothOnly bool            // print just the cloth, text drawings only
+	LF        bool            // end lines of WIF with LF, not CRLF
+	Drawing   diagram.Options // options for drawings
+	ClothOnly bool            // draw only the cloth; for text drawings
 }
 
 func registry() []format {
@@ -45,8 +42,7 @@ func registry() []format {
 	}
 }
 
-// Names are the formats that are read and written, in the order a message lists
-// them.
+// Names returns the formats that fettle reads and writes, in the order of messages.
 func Names() []string {
 	var names []string
 	for _, f := range registry() {
@@ -55,29 +51,27 @@ func Names() []string {
 	return names
 }
 
-// Read reads a draft from the bytes of a file. The path is only for messages;
-// the format is told by the content. Where the file holds no draft the
-// document's Draft is nil, and a finding says what the file looks like instead.
+// Read reads a draft from the bytes of a file. The path is only for messages. If the
+// file isn't a draft, the document has no draft and a finding says what the file is.
 func Read(path string, raw []byte) *schema.Document { return ReadAs(path, raw, "") }
 
-// ReadAs reads a draft like Read, from a file that is in the encoding stated, one
-// of Encodings; "" tells it by the bytes. A finding says where the bytes show
-// another encoding, or do not fit the one stated.
+// ReadAs reads a draft from a file in a stated encoding, one of Encodings; with "" it
+// detects the encoding. A finding says if the bytes contradict the stated encoding.
 func ReadAs(path string, raw []byte, stated string) *schema.Document {
 	e := encodingOf(raw, stated)
 	src := &schema.Source{Path: path, Text: e.decode(raw), Raw: raw, Encoding: e.name, Stated: stated}
-	doc := read(raw, src)
+	doc := readText(raw, src)
 	if doc.Draft == nil {
 		return doc
 	}
-	if !e.cut || !endReported(doc) {
+	if !e.truncated || !reportsTruncation(doc) {
 		doc.Findings = append(doc.Findings, e.findings(src)...)
 	}
 	reportLineBreaks(doc)
 	return doc
 }
 
-// reportLineBreaks notes how the lines of a file end, and reports where that is odd.
+// reportLineBreaks records how the lines end, and reports endings that cause problems.
 func reportLineBreaks(doc *schema.Document) {
 	breaks := LineBreaks(doc.Source.Text)
 	switch breaks {
@@ -88,52 +82,52 @@ func reportLineBreaks(doc *schema.Document) {
 		doc.Source.Break = '\r'
 	}
 	doc.Findings = append(doc.Findings, schema.Finding{Rule: schema.FileEncoding,
-		Message: "the file has " + breaks + "; other programs may take it for one long line, or lose some: end every line alike",
-		Data:    schema.Data{{Key: "encoding", Value: breaks}}, Fixes: []schema.Fix{{Title: "end every line alike", Rewrite: schema.EndLinesAlike}}})
+		Message: "the file has " + breaks + "; other programs may read them as one line, or lose some; end all lines alike",
+		Data:    schema.Data{{Key: "encoding", Value: breaks}}, Fixes: []schema.Fix{{Title: "end all lines alike", Rewrite: schema.EndLinesAlike}}})
 }
 
-// endReported reports whether the reader has said that the file breaks off at its end.
-func endReported(doc *schema.Document) bool {
+// reportsTruncation reports whether the reader has found that the file is truncated.
+func reportsTruncation(doc *schema.Document) bool {
 	return slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool {
 		return f.Rule == schema.FileMissingSection && f.Span.End == len(doc.Source.Text)
 	})
 }
 
-func read(raw []byte, src *schema.Source) *schema.Document {
-	reason := looksLike(raw, src.Text)
+func readText(raw []byte, src *schema.Source) *schema.Document {
+	reason := knownReason(raw, src.Text)
 	if reason == "" {
 		for _, f := range registry() {
 			if f.is(src.Text) {
 				return f.read(src)
 			}
 		}
-		reason = neither(src.Text)
+		reason = unknownReason(src.Text)
 	}
 	return unreadable(src, reason)
 }
 
-// unreadable is the document of a file that holds no draft.
+// unreadable returns the document for a file that isn't a draft.
 func unreadable(src *schema.Source, reason string) *schema.Document {
-	return &schema.Document{Source: src, Locator: nowhere{}, Findings: []schema.Finding{schema.NoDraft(schema.Span{}, reason)}}
+	return &schema.Document{Source: src, Locator: noPlaces{}, Findings: []schema.Finding{schema.NoDraft(schema.Span{}, reason)}}
 }
 
-// TooLarge is the document of a file larger than the limit, in bytes. It was
-// not read. A size of 0 is one that is not known, as of what comes through a pipe.
+// TooLarge returns the document for a file above the limit, in bytes. The size of a
+// stream is unknown: 0.
 func TooLarge(path string, size, limit int64) *schema.Document {
-	has := fmt.Sprintf("the file has %d bytes, more than the %d that are read", size, limit)
+	has := fmt.Sprintf("the file has %d bytes, but fettle reads at most %d", size, limit)
 	if size == 0 {
-		has = fmt.Sprintf("this goes on for more than the %d bytes that are read", limit)
+		has = fmt.Sprintf("the input has more than %d bytes, the most that fettle reads", limit)
 	}
-	return unreadable(&schema.Source{Path: path}, has+"; if it is a draft all the same, raise --max-size")
+	return unreadable(&schema.Source{Path: path}, has+"; if it is a draft, raise --max-size")
 }
 
-type nowhere struct{}
+type noPlaces struct{}
 
-func (nowhere) Locate(schema.Place) (schema.Span, string) { return schema.Span{}, "" }
+func (noPlaces) Locate(schema.Place) (schema.Span, string) { return schema.Span{}, "" }
 
-// Write writes a draft in the format, or as the drawing, of that name. What a
-// format cannot hold, and what a drawing cannot show of its title, is told in lost,
-// a line each.
+// Write writes a draft in a format or as a drawing. lost has a line for everything that
+// the format can't hold or the drawing can't show. Write returns an error for an unknown
+// name.
 func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string, err error) {
 	for _, f := range registry() {
 		if f.name == name {
@@ -141,27 +135,25 @@ func Write(name string, d *schema.Draft, o Options) (text []byte, lost []string,
 			return text, lost, nil
 		}
 	}
-	text, lost, is, err := drawn(name, d, o)
+	text, lost, is, err := draw(name, d, o)
 	if !is {
 		err = CanWrite(name)
 	}
 	return text, lost, err
 }
 
-// Holds says whether a file is a draft, by its content: whether it has a section
-// of the text format, or is a JSON object meant as a draft. It is for files met
-// in a folder, where much else may lie.
+// Holds reports whether the content of a file in a folder is a draft: it has a section
+// of WIF, or is a JSON object meant as a draft.
 func Holds(raw []byte) bool {
 	e := encodingOf(raw, "")
 	text := e.decode(raw)
-	if looksLike(raw, text) != "" {
+	if knownReason(raw, text) != "" {
 		return false
 	}
 	return draftjson.Named(text) || !draftjson.Is(text) && wif.Is(text)
 }
 
-// drawing is a form of drawing that a draft can be written as. It is not read
-// back.
+// drawing is a format that fettle writes but doesn't read.
 type drawing struct {
 	name  string
 	write func(io.Writer, *schema.Draft, Options) error
@@ -183,7 +175,7 @@ func writeText(w io.Writer, d *schema.Draft, o Options) error {
 	return diagram.Text(w, d, o.Drawing)
 }
 
-// Drawings are the forms of drawing, in the order a message lists them.
+// Drawings returns the formats of drawings, in the order of messages.
 func Drawings() []string {
 	var names []string
 	for _, f := range drawings() {
@@ -192,33 +184,32 @@ func Drawings() []string {
 	return names
 }
 
-// CanWrite is an error for a name that is neither a format nor a drawing.
+// CanWrite returns an error for a name that isn't a format or a drawing.
 func CanWrite(name string) error {
 	if slices.Contains(append(Names(), Drawings()...), name) {
 		return nil
 	}
-	return fmt.Errorf("%s is not a format to write: say %s", wording.Quote(name), List())
+	return fmt.Errorf("%s isn't a format that fettle writes; choose %s", wording.Quote(name), List())
 }
 
-// List is all that can be written, for a sentence.
+// List returns all formats that fettle writes, for a sentence.
 func List() string { return wording.Either(append(Names(), Drawings()...)) }
 
-// drawn is a draft as a drawing of that name, what the drawing cannot show, and
-// whether there is such a one.
-func drawn(name string, d *schema.Draft, o Options) (text []byte, lost []string, is bool, err error) {
+// draw returns a draft as a drawing, and what the drawing can't show. is reports whether
+// there is a drawing with this name.
+func draw(name string, d *schema.Draft, o Options) (text []byte, lost []string, is bool, err error) {
 	for _, f := range drawings() {
 		if f.name == name {
 			var b bytes.Buffer
 			err = f.write(&b, d, o)
-			return b.Bytes(), unset(name, d, o), true, err
+			return b.Bytes(), missingGlyphs(name, d, o), true, err
 		}
 	}
 	return nil, nil, false, nil
 }
 
-// unset says which characters of the title a drawing cannot show, for want of
-// them in the font that it brings along.
-func unset(name string, d *schema.Draft, o Options) []string {
+// missingGlyphs says which characters of the title aren't in the font of a drawing.
+func missingGlyphs(name string, d *schema.Draft, o Options) []string {
 	if name != "png" && name != "pdf" || o.Drawing.Bare {
 		return nil
 	}

@@ -8,9 +8,8 @@ import (
 	"fettle/schema"
 )
 
-// anyDraft generates drafts of every shape the model can hold: sparse and full
-// tables, several shafts an end, both tie-up and lift plan, colors in any
-// range, texts in any script.
+// anyDraft generates drafts of every shape: sparse and full tables, several shafts an
+// end, both tie-up and lift plan, colors in any range, texts in any script.
 func anyDraft() *rapid.Generator[*schema.Draft] {
 	return rapid.Custom(func(t *rapid.T) *schema.Draft {
 		shafts := rapid.IntRange(1, 24).Draw(t, "shafts")
@@ -46,7 +45,7 @@ func anyDraft() *rapid.Generator[*schema.Draft] {
 	})
 }
 
-// anyText is a text on one line, with no white space at its ends.
+// anyText generates a line of text without white space at its ends.
 func anyText(t *rapid.T, label string) string {
 	s := rapid.StringOf(rapid.RuneFrom([]rune("abc XYZ 123 =;#[]\"'`\\/<>&,.éÅжש漢😀")))
 	return strings.TrimSpace(s.Draw(t, label))

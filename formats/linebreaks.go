@@ -6,11 +6,11 @@ import (
 	"math/bits"
 )
 
-// loneCR is how the old Macintosh ended lines.
+// loneCR names the line endings of old Macintosh files.
 const loneCR = "lines that end in a lone CR"
 
-// LineBreaks returns what is odd about how lines end, in words; "" for CRLF
-// throughout and for LF throughout.
+// LineBreaks describes line endings that may cause problems; "" if all are CRLF or all
+// are LF.
 func LineBreaks(text []byte) string {
 	cr := bytes.Count(text, []byte{'\r'})
 	if cr == 0 {
@@ -26,9 +26,8 @@ func LineBreaks(text []byte) string {
 	return "mixed line endings"
 }
 
-// countCRLF counts how often CR and LF stand together. It takes eight places at
-// once: those where a byte is CR and the next is LF are nought in unlike, and of
-// all bytes just these keep their highest bit clear in the sum.
+// countCRLF counts CR followed by LF, eight places at a time. A byte of unlike is zero
+// if its place has CR and the next has LF; only then the high bit of the sum is clear.
 func countCRLF(text []byte) int {
 	const every, high = 0x0101010101010101, 0x8080808080808080
 	count := 0
@@ -45,8 +44,8 @@ func countCRLF(text []byte) int {
 	return count
 }
 
-// EndLinesAlike is a text with every line ended in the same way: CRLF or LF,
-// whichever more of its lines end in, LF at a tie.
+// EndLinesAlike returns a text with all lines ended by CRLF or all by LF, whichever is
+// more frequent; LF at a tie.
 func EndLinesAlike(text []byte) []byte {
 	both := bytes.Count(text, []byte("\r\n"))
 	end := "\n"

@@ -2,8 +2,8 @@ package formats
 
 import "bytes"
 
-// signs are the first bytes of files that get saved under a draft's name.
-var signs = []struct{ start, what string }{
+// signatures are the first bytes of files that people save under a draft's name.
+var signatures = []struct{ start, what string }{
 	{"\x89PNG", "it is a PNG picture"},
 	{"\xff\xd8\xff", "it is a JPEG picture"},
 	{"GIF8", "it is a GIF picture"},
@@ -19,46 +19,46 @@ var signs = []struct{ start, what string }{
 	{"{\\rtf", "it is a word processor's document; save it as plain text"},
 }
 
-// looksLike says what a file is that is certainly no draft, or "", by the
-// beginning of its bytes and of the text they decode to.
-func looksLike(raw, text []byte) string {
+// knownReason says what a file is, by the start of its bytes and of its text, if that
+// can't be a draft; "" otherwise.
+func knownReason(raw, text []byte) string {
 	head := text[:min(len(text), 1024)]
 	start := bytes.TrimLeft(head, " \t\r\n\ufeff")
 	if len(start) == 0 && len(text) == len(head) {
 		return "it is empty"
 	}
-	for _, s := range signs {
+	for _, s := range signatures {
 		if bytes.HasPrefix(raw, []byte(s.start)) && (s.start != "BM" || isBinary(head)) {
 			return s.what
 		}
 	}
 	if quotedPrintable(head) {
-		return "it is a mail in quoted-printable coding, with =3D for each =; save the draft that is attached to it"
+		return "it is an e-mail in quoted-printable encoding, with =3D for each =; save the attached draft"
 	}
 	lower := bytes.ToLower(start)
 	for _, tag := range []string{"<!doctype html", "<html", "<head", "<body", "<meta", "<script"} {
 		if bytes.HasPrefix(lower, []byte(tag)) || len(lower) > 0 && lower[0] == '<' && bytes.Contains(lower, []byte(tag)) {
-			return "it is a web page, saved in place of the draft; download the draft itself again"
+			return "it is a web page; download the draft itself"
 		}
 	}
 	if len(lower) > 0 && lower[0] == '<' {
-		return "it is a file of markup (XML or the like)"
+		return "it is a markup file, such as XML"
 	}
 	return ""
 }
 
-// neither says what a file is that is no draft and nothing that is known.
-func neither(text []byte) string {
+// unknownReason says why any other file isn't a draft.
+func unknownReason(text []byte) string {
 	if isBinary(text[:min(len(text), 1024)]) {
-		return "it is a binary file, no text"
+		return "it is a binary file, not text"
 	}
-	if quoted(text) {
-		return "each line begins with >, as a mail program marks what it answers; delete these marks, or get the draft itself"
+	if quotedReply(text) {
+		return "each line begins with >, like a quoted e-mail; delete these marks, or get the draft itself"
 	}
-	return "no section of a weaving draft, such as [WIF] or [THREADING], and no JSON draft is in it"
+	return "it has no section of a weaving draft, such as [WIF] or [THREADING], and isn't a JSON draft"
 }
 
-// isBinary says whether a text has many characters that no text has.
+// isBinary reports whether a text has many characters that no text has.
 func isBinary(head []byte) bool {
 	odd := 0
 	for _, c := range head {
@@ -69,8 +69,8 @@ func isBinary(head []byte) bool {
 	return odd*20 > len(head)
 }
 
-// quotedPrintable reports whether a text is in the coding of mails that writes =3D
-// for =: each = is followed by two digits of 16, or by the end of its line.
+// quotedPrintable reports whether a text is in the e-mail encoding that writes =3D for
+// =. There, each = comes before two hexadecimal digits or the end of its line.
 func quotedPrintable(head []byte) bool {
 	coded := 0
 	for at := bytes.IndexByte(head, '='); at >= 0; {
@@ -92,9 +92,9 @@ func quotedPrintable(head []byte) bool {
 
 func isHex(c byte) bool { return '0' <= c && c <= '9' || 'A' <= c && c <= 'F' }
 
-// quoted reports whether each line of a text that is not blank begins with the mark
-// that mail programs put before what they answer.
-func quoted(text []byte) bool {
+// quotedReply reports whether each line that isn't blank begins with >, as e-mail
+// programs quote a text.
+func quotedReply(text []byte) bool {
 	lines := 0
 	for line := range bytes.Lines(bytes.ReplaceAll(text[:min(len(text), 1024)], []byte{'\r'}, []byte{'\n'})) {
 		if line = bytes.TrimSpace(line); len(line) == 0 {

@@ -15,13 +15,13 @@ import (
 	"fettle/schema/jsonschema"
 )
 
-// equal compares what two drafts say, not where they say it.
+// equal compares the content of drafts, not places.
 var equal = cmp.Options{
 	cmpopts.EquateEmpty(),
 	cmpopts.IgnoreFields(schema.Ignore{}, "Span", "Section"),
 }
 
-// written is a draft in a format.
+// written returns a draft in a format.
 func written(t interface{ Fatal(...any) }, format string, d *schema.Draft, o Options) []byte {
 	text, _, err := Write(format, d, o)
 	if err != nil {
@@ -39,23 +39,23 @@ func TestWrittenDraftsReadBackEqual(t *testing.T) {
 				back := Read("draft", text)
 				for _, f := range back.Findings {
 					if f.Rule == schema.FileMissingSection {
-						continue // the draft lacks it, not the writing
+						continue // the draft lacks it, so the text does too
 					}
-					t.Fatalf("%s: what was written has a finding: %s %s\n%s", format, f.Rule, f.Message, text)
+					t.Fatalf("%s: the text has a finding: %s %s\n%s", format, f.Rule, f.Message, text)
 				}
 				if diff := cmp.Diff(d, back.Draft, equal); diff != "" {
-					t.Fatalf("%s reads back another draft:\n%s\n%s", format, diff, text)
+					t.Fatalf("%s reads a different draft:\n%s\n%s", format, diff, text)
 				}
 				if again := written(t, format, back.Draft, o); string(again) != string(text) {
-					t.Fatalf("%s writes other bytes the second time:\n%s", format, cmp.Diff(string(text), string(again)))
+					t.Fatalf("%s writes different bytes the second time:\n%s", format, cmp.Diff(string(text), string(again)))
 				}
 			}
 		}
 	})
 }
 
-// TestEveryFormatThereAndBack goes through the text format, JSON, text and JSON:
-// the draft and its cloth stay, and so do the bytes.
+// TestEveryFormatThereAndBack converts drafts to WIF, JSON, WIF and JSON, and compares
+// drafts, cloth and bytes.
 func TestEveryFormatThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := anyDraft().Draw(t, "draft")
@@ -72,12 +72,12 @@ func TestCorpusThereAndBack(t *testing.T) {
 			}
 			doc := Read(path, raw)
 			if doc.Draft == nil {
-				t.Fatalf("this is no draft: %s", doc.Findings[0].Message)
+				t.Fatalf("this isn't a draft: %s", doc.Findings[0].Message)
 			}
 			first := written(t, "json", doc.Draft, Options{})
 			text := written(t, "wif", Read("a", first).Draft, Options{})
 			if second := written(t, "json", Read("b", text).Draft, Options{}); string(first) != string(second) {
-				t.Errorf("JSON through text is another JSON:\n%s", cmp.Diff(string(first), string(second)))
+				t.Errorf("JSON changes through WIF:\n%s", cmp.Diff(string(first), string(second)))
 			}
 			thereAndBack(t, written(t, "wif", doc.Draft, Options{}), doc.Draft)
 		})
@@ -92,20 +92,20 @@ func thereAndBack(t interface {
 	textAgain := written(t, "wif", Read("b", json).Draft, Options{})
 	jsonAgain := written(t, "json", Read("c", textAgain).Draft, Options{})
 	if string(text) != string(textAgain) {
-		t.Fatalf("text through JSON is another text:\n%s", cmp.Diff(string(text), string(textAgain)))
+		t.Fatalf("WIF changes through JSON:\n%s", cmp.Diff(string(text), string(textAgain)))
 	}
 	if string(json) != string(jsonAgain) {
-		t.Fatalf("JSON through text is another JSON:\n%s", cmp.Diff(string(json), string(jsonAgain)))
+		t.Fatalf("JSON changes through WIF:\n%s", cmp.Diff(string(json), string(jsonAgain)))
 	}
 	if cloth.Of(d).Identity() != cloth.Of(Read("d", jsonAgain).Draft).Identity() {
-		t.Fatal("another cloth came back")
+		t.Fatal("the cloth is different")
 	}
 	if violations, err := jsonschema.Validate("draft", json); err != nil || len(violations) > 0 {
-		t.Fatalf("what was written as JSON is not as its schema wants it: %v %v", violations, err)
+		t.Fatalf("the JSON breaks its schema: %v %v", violations, err)
 	}
 }
 
-// corpus is every draft of the corpus.
+// corpus returns all drafts of the corpus.
 func corpus(t *testing.T) []string {
 	t.Helper()
 	var paths []string
@@ -122,9 +122,8 @@ func corpus(t *testing.T) []string {
 	return paths
 }
 
-// FuzzReadWriteRead reads anything, writes it in both formats and reads it back:
-// nothing panics, what was written is sound and says the same, and writing it
-// once more gives the same bytes.
+// FuzzReadWriteRead reads any text, writes it in both formats and reads that. The drafts
+// must be the same, and writing again must return the same bytes.
 func FuzzReadWriteRead(f *testing.F) {
 	for _, s := range awkward {
 		f.Add([]byte(s))
@@ -135,13 +134,13 @@ func FuzzReadWriteRead(f *testing.F) {
 			soundFinding(t, doc, x)
 		}
 		if doc.Draft == nil || doc.Draft.Ends()+doc.Draft.Picks()+len(doc.Draft.Palette) > 10_000 {
-			return // believed, but too slow to write over and over
+			return // fettle believes it, but writing it often is too slow
 		}
 		for _, format := range Names() {
 			text := written(t, format, doc.Draft, Options{})
 			back := Read("back", text)
 			if back.Draft == nil {
-				t.Fatalf("what was written is no draft: %q", text)
+				t.Fatalf("the text isn't a draft: %q", text)
 			}
 			a, b := *doc.Draft, *back.Draft
 			a.Carried, b.Carried = schema.Carried{}, schema.Carried{}
@@ -151,15 +150,15 @@ func FuzzReadWriteRead(f *testing.F) {
 				a.Texts, b.Texts = schema.Texts{}, schema.Texts{}
 			}
 			if diff := cmp.Diff(a, b, equal); diff != "" {
-				t.Fatalf("%s reads back another draft:\n%s\n%q", format, diff, text)
+				t.Fatalf("%s reads a different draft:\n%s\n%q", format, diff, text)
 			}
 			for _, f := range back.Findings {
 				if format == "json" && f.Rule != schema.FileIndex && f.Rule != schema.FileMissingSection {
-					t.Fatalf("what was written as JSON has a finding: %s %s\n%s", f.Rule, f.Message, text)
+					t.Fatalf("the JSON has a finding: %s %s\n%s", f.Rule, f.Message, text)
 				}
 			}
 			if again := written(t, format, back.Draft, Options{}); string(again) != string(text) {
-				t.Fatalf("%s writes other bytes the second time:\n%q\n%q", format, text, again)
+				t.Fatalf("%s writes different bytes the second time:\n%q\n%q", format, text, again)
 			}
 		}
 	})
@@ -176,14 +175,14 @@ func oneLine(notes []string) []string {
 func soundFinding(t *testing.T, doc *schema.Document, f schema.Finding) {
 	size := len(doc.Source.Text)
 	if f.Span.Start < 0 || f.Span.End < f.Span.Start || f.Span.End > size {
-		t.Fatalf("%s stands at %v of %d bytes", f.Rule, f.Span, size)
+		t.Fatalf("%s is at %v of %d bytes", f.Rule, f.Span, size)
 	}
 	if f.Message == "" || strings.ContainsAny(f.Message, "\n\r\x1b") {
 		t.Fatalf("%s has the message %q", f.Rule, f.Message)
 	}
 	p := doc.Source.Position(f.Span)
 	if p.Line < 1 || p.Column < 1 || p.EndLine < p.Line || p.EndLine == p.Line && p.EndColumn < p.Column {
-		t.Fatalf("%s stands at %+v", f.Rule, p)
+		t.Fatalf("%s is at %+v", f.Rule, p)
 	}
 	for _, fix := range f.Fixes {
 		for _, e := range fix.Edits {
@@ -194,7 +193,7 @@ func soundFinding(t *testing.T, doc *schema.Document, f schema.Finding) {
 	}
 }
 
-// awkward are texts that ask much of a reader.
+// awkward holds texts that are hard on a reader.
 var awkward = []string{
 	"", " ", "\x00", "[", "[]", "[WIF]", "[WIF", "=", "[THREADING]\n1=1", "[THREADING]\r1=1\r2=2\r",
 	"[WIF]\nVersion=1.1\n[CONTENTS]\nTHREADING=true\nTEXT=maybe\n[THREADING]\n1=1,2,\n3=0\n2=\n2=4\n999999999=1\n0=1\n-1=2\nx=3\n1000005=2\n",

@@ -13,10 +13,8 @@ import (
 	"fettle/schema/jsonschema"
 )
 
-// TestValidatorsAgree has an independent JSON Schema validator look at the same
-// documents, sound ones and ones with something changed at random: both must
-// say the same, and so must the reader, which spares its validator what is
-// plainly right. No difference has been seen.
+// TestValidatorsAgree compares our validator, the reader and an independent JSON Schema
+// validator, on valid documents and ones with a random change.
 func TestValidatorsAgree(t *testing.T) {
 	other := independent(t, "draft")
 	valid, invalid := 0, 0
@@ -54,12 +52,11 @@ func TestValidatorsAgree(t *testing.T) {
 		}
 	})
 	if !testing.Short() && (valid < 10 || invalid < 10) {
-		t.Errorf("only %d sound and %d unsound documents were compared", valid, invalid)
+		t.Errorf("only %d valid and %d invalid documents were compared", valid, invalid)
 	}
 }
 
-// complains says whether a reader found something that is not as the schema wants
-// it.
+// complains reports whether a reader has found a violation of the schema.
 func complains(doc *schema.Document) bool {
 	return slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool {
 		return f.Rule == schema.FileBadValue && f.Unread || f.Rule == schema.FileUnknownKey || f.Rule == schema.FileVersion
@@ -87,8 +84,7 @@ func independent(t *testing.T, name string) *validator.Schema {
 	return s
 }
 
-// changed is a document with one value, somewhere in it, put in another's place,
-// taken away, or given a property more.
+// changed returns a document with one value replaced, removed or given another property.
 func changed(t *rapid.T, v any) any {
 	switch v := v.(type) {
 	case map[string]any:

@@ -244,7 +244,7 @@ func (a *Across) named(path string, t Traits) *schema.Finding {
 	if other == "" || other == path || PlainestPath(other) != plain {
 		return nil
 	}
-	return &schema.Finding{Rule: NameClash, Severity: t.name.severity, Data: schema.Data{{Key: "path", Value: wording.PathName(other)}},
+	return &schema.Finding{Rule: NameClash, Severity: t.name.severity, OtherFile: other, Data: schema.Data{{Key: "path", Value: wording.PathName(other)}},
 		Message: "the paths of this file and " + quotedPath(other) +
 			" differ only in capitals or accents; many computers can't hold both, so rename one"}
 }
@@ -265,7 +265,7 @@ func (a *Across) alike(t Traits) *schema.Finding {
 	if other == "" {
 		return nil
 	}
-	return &schema.Finding{Rule: Duplicate, Severity: t.duplicate.severity,
+	return &schema.Finding{Rule: Duplicate, Severity: t.duplicate.severity, OtherFile: other,
 		Data: schema.Data{{Key: "path", Value: wording.PathName(other)}, {Key: "how", Value: how}},
 		Message: "this draft weaves the same cloth as " + quotedPath(other) + " (" + how +
 			"); delete one of them, or ignore this finding in the second and give a reason"}

@@ -8,8 +8,7 @@ import (
 	"fettle/schema/cloth"
 )
 
-// TestTurned makes sure that colors are compared as a view shows them: drawn
-// on paper, ends run from right to left and picks from top to bottom.
+// TestTurned checks which order of colors belongs to each view of the cloth.
 func TestTurned(t *testing.T) {
 	for view, want := range map[cloth.View]int{
 		0:                                 0,
@@ -26,7 +25,7 @@ func TestTurned(t *testing.T) {
 	}
 }
 
-// TestFailingComparison makes sure that a comparison that panics is a finding.
+// TestFailingComparison checks that a comparison that panics becomes a finding.
 func TestFailingComparison(t *testing.T) {
 	across := NewAcross()
 	var traits Traits

@@ -18,7 +18,7 @@ type Baseline struct {
 	sums    map[string]string  // the SHA-256 of each file with findings, in hex
 	entries map[string]entries // before this run, by path
 	found   map[string]entries // in this run, by path
-	looked  map[string]bool    // the paths that this run read
+	checked map[string]bool    // the paths that this run read
 	moved   map[string]string  // the new path by the old one
 	maybe   map[string]string  // a possible old path by the new one
 }
@@ -47,7 +47,7 @@ type kept struct {
 // NewBaseline returns an empty baseline.
 func NewBaseline(l *Linter) *Baseline {
 	return &Baseline{linter: l, sums: map[string]string{}, entries: map[string]entries{}, found: map[string]entries{},
-		looked: map[string]bool{}, moved: map[string]string{}, maybe: map[string]string{}}
+		checked: map[string]bool{}, moved: map[string]string{}, maybe: map[string]string{}}
 }
 
 // State tells whether a baseline has a finding.
@@ -68,11 +68,11 @@ type Match struct {
 	was, is known
 }
 
-// Tell adds the old numbers to a finding that is worse now: to the message in words, and
+// ShowChange adds the old numbers to a finding that is worse now: to the message in words, and
 // to the data with known_ before the key. It leaves other findings unchanged.
-func (m Match) Tell(f *schema.Finding) {
+func (m Match) ShowChange(f *schema.Finding) {
 	if m.State == Worse {
-		m.rule.tell(f, m.was, m.is)
+		m.rule.showChange(f, m.was, m.is)
 	}
 }
 
@@ -87,15 +87,15 @@ type File struct {
 // Note records a file and its findings, and returns a match for each finding. root
 // converts the path of another file to one from the root.
 func (b *Baseline) Note(f File, root func(path string) string) []Match {
-	b.looked[f.Path] = true
+	b.checked[f.Path] = true
 	matches := make([]Match, len(f.Findings))
 	alike := map[same][]int{}
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		rule := b.linter.byID[x.Rule]
 		matches[i] = Match{rule: rule, is: rule.known(x.Data)}
-		if other := otherFile(x.Data.Get(otherPath)); other != "" {
-			matches[i].is[otherPath] = wording.PathName(root(other))
+		if x.OtherFile != "" {
+			matches[i].is[otherPath] = wording.PathName(root(x.OtherFile))
 		}
 		id := same{x.Rule, b.linter.fingerprint(f.Source, x)}
 		alike[id] = append(alike[id], i)
@@ -200,8 +200,8 @@ func (b *Baseline) Missing(gone func(path string) bool) []Entry {
 // that are missing.
 func (b *Baseline) divide(gone func(path string) bool) (kept, missing []Entry) {
 	for path, of := range b.entries {
-		looked := b.looked[path]
-		away := !looked && path != "-" && gone(path)
+		checked := b.checked[path]
+		away := !checked && path != "-" && gone(path)
 		for id, list := range of {
 			again := b.found[path][id]
 			if again != nil { // the new numbers replace the old
@@ -212,7 +212,7 @@ func (b *Baseline) divide(gone func(path string) bool) (kept, missing []Entry) {
 			}
 			for _, e := range list {
 				entry := Entry{path, id.rule, id.fingerprint, e.data, e.count}
-				if away || looked && b.sought(entry) {
+				if away || checked && b.wasSearched(entry) {
 					missing = append(missing, entry)
 				} else {
 					kept = append(kept, entry)
@@ -223,10 +223,10 @@ func (b *Baseline) divide(gone func(path string) bool) (kept, missing []Entry) {
 	return kept, missing
 }
 
-// sought reports whether this run looked for an entry.
-func (b *Baseline) sought(e Entry) bool {
+// wasSearched reports whether this run checked for an entry.
+func (b *Baseline) wasSearched(e Entry) bool {
 	other := e.other()
-	return b.linter.Chosen(e.Rule) && (other == "" || b.looked[cmp.Or(b.moved[other], other)])
+	return b.linter.Chosen(e.Rule) && (other == "" || b.checked[cmp.Or(b.moved[other], other)])
 }
 
 // other returns the second file of a finding across files, "" for other findings.
@@ -234,21 +234,16 @@ func (e Entry) other() string {
 	if !strings.HasPrefix(e.Rule, acrossFiles+"/") {
 		return ""
 	}
-	return otherFile(knownOf(e.Data)[otherPath])
-}
-
-// otherPath is the data of a rule across files that names the other file.
-const otherPath = "path"
-
-// otherFile returns the path of the other file, "" where the data names none.
-func otherFile(data any) string {
-	name, _ := data.(string)
+	name, _ := knownOf(e.Data)[otherPath].(string)
 	path, err := wording.ParsePathName(name)
 	if err != nil {
 		return name
 	}
 	return path
 }
+
+// otherPath is the data of a rule across files that names the other file.
+const otherPath = "path"
 
 func sortEntries(list []Entry) {
 	slices.SortFunc(list, func(a, b Entry) int {

@@ -16,8 +16,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// knowing is a linter of rules in three ways: with keys and a measure, by text, and
-// across files.
+// knowing returns a linter whose rules know their findings by keys and a measure, by text,
+// or by another file.
 func knowing(t interface{ Fatal(...any) }, skip ...string) *Linter {
 	l, err := New([]Rule{
 		{ID: "loom/heddles", Keys: []string{"shaft"}, Measures: []Measure{{Key: "short"}}},
@@ -31,8 +31,8 @@ func knowing(t interface{ Fatal(...any) }, skip ...string) *Linter {
 	return l
 }
 
-// heddles is a finding on a shaft; stray is one on a text, width one without keys,
-// and copyOf one that names another file.
+// heddles returns a finding on a shaft, stray one on a text, width one without keys, and
+// copyOf one that names another file.
 func heddles(shaft, short int) schema.Finding {
 	return schema.Finding{Rule: "loom/heddles", Data: schema.Data{{Key: "shaft", Value: shaft}, {Key: "short", Value: short}}}
 }
@@ -46,17 +46,17 @@ func width() schema.Finding {
 }
 
 func copyOf(path string) schema.Finding {
-	return schema.Finding{Rule: Duplicate, Data: schema.Data{{Key: "path", Value: wording.PathName(path)}, {Key: "how", Value: "identical"}}}
+	return schema.Finding{Rule: Duplicate, OtherFile: path, Data: schema.Data{{Key: "path", Value: wording.PathName(path)}, {Key: "how", Value: "identical"}}}
 }
 
-// look is a file of a run.
-type look struct {
+// checked is a file of a run.
+type checked struct {
 	path, sum string
 	findings  []schema.Finding
 }
 
-// note takes a run into a baseline and returns what is not known of it.
-func note(b *Baseline, run []look) string {
+// note records a run in a baseline and returns the findings that aren't known.
+func note(b *Baseline, run []checked) string {
 	var words []string
 	for _, l := range run {
 		src := source("abcdefghijklmnopqrstuvwxyz")
@@ -76,7 +76,7 @@ func only(gone ...string) func(string) bool {
 	return func(path string) bool { return slices.Contains(gone, path) }
 }
 
-// listed is entries in a line: path and rule, and how many they are.
+// listed returns entries in one line: path, rule and count.
 func listed(list []Entry) string {
 	var words []string
 	for _, e := range list {
@@ -92,7 +92,7 @@ func listed(list []Entry) string {
 	return strings.Join(words, ", ")
 }
 
-// renewed is a baseline after a run, read again from its text.
+// renewed returns the baseline after a run, read back from its text.
 func renewed(t *testing.T, b *Baseline, gone func(string) bool) *Baseline {
 	t.Helper()
 	text, err := b.Renewed(gone)
@@ -123,7 +123,7 @@ func (b *Baseline) listed() string {
 }
 
 // baselineOf returns a baseline that knows a run.
-func baselineOf(t *testing.T, run []look) *Baseline {
+func baselineOf(t *testing.T, run []checked) *Baseline {
 	t.Helper()
 	b := NewBaseline(knowing(t))
 	note(b, run)
@@ -132,7 +132,7 @@ func baselineOf(t *testing.T, run []look) *Baseline {
 
 func TestBaseline(t *testing.T) {
 	f := func(findings ...schema.Finding) []schema.Finding { return findings }
-	first := []look{
+	first := []checked{
 		{"a.wif", "1", f(heddles(3, 12), stray(1), stray(1))},
 		{"deep/b.wif", "2", f(width())},
 		{"deep/c.wif", "3", f(copyOf("a.wif"))},
@@ -140,7 +140,7 @@ func TestBaseline(t *testing.T) {
 	const all = "a.wif file/stray x2, a.wif loom/heddles 3:12, deep/b.wif loom/width, deep/c.wif collection/duplicate"
 	for _, test := range []struct {
 		name    string
-		run     []look
+		run     []checked
 		skip    []string
 		gone    func(string) bool
 		fresh   string
@@ -148,31 +148,31 @@ func TestBaseline(t *testing.T) {
 		after   string
 	}{
 		{"the same again", first, nil, never, "", "", all},
-		{"moved in the file", []look{{"a.wif", "4", f(stray(1), heddles(3, 12), stray(1))}}, nil, never, "", "", all},
-		{"another shaft", []look{{"a.wif", "4", f(heddles(3, 12), heddles(4, 1), stray(1), stray(1))}}, nil, never,
+		{"moved in the file", []checked{{"a.wif", "4", f(stray(1), heddles(3, 12), stray(1))}}, nil, never, "", "", all},
+		{"another shaft", []checked{{"a.wif", "4", f(heddles(3, 12), heddles(4, 1), stray(1), stray(1))}}, nil, never,
 			"a.wif loom/heddles", "", strings.Replace(all, "3:12,", "3:12, a.wif loom/heddles 4:1,", 1)},
-		{"worse", []look{{"a.wif", "4", f(heddles(3, 13), stray(1), stray(1))}}, nil, never,
+		{"worse", []checked{{"a.wif", "4", f(heddles(3, 13), stray(1), stray(1))}}, nil, never,
 			"a.wif loom/heddles worse", "", strings.Replace(all, "3:12", "3:13", 1)},
-		{"less bad", []look{{"a.wif", "4", f(heddles(3, 2), stray(1), stray(1))}}, nil, never,
+		{"less bad", []checked{{"a.wif", "4", f(heddles(3, 2), stray(1), stray(1))}}, nil, never,
 			"", "", strings.Replace(all, "3:12", "3:2", 1)},
-		{"one more of the same text", []look{{"a.wif", "4", f(heddles(3, 12), stray(1), stray(1), stray(1))}}, nil, never,
+		{"one more of the same text", []checked{{"a.wif", "4", f(heddles(3, 12), stray(1), stray(1), stray(1))}}, nil, never,
 			"a.wif file/stray", "", strings.Replace(all, "x2", "x3", 1)},
-		{"one fewer of the same text", []look{{"a.wif", "4", f(heddles(3, 12), stray(1))}}, nil, never,
+		{"one fewer of the same text", []checked{{"a.wif", "4", f(heddles(3, 12), stray(1))}}, nil, never,
 			"", "a.wif file/stray", strings.Replace(all, " x2", "", 1)},
-		{"another text", []look{{"a.wif", "4", f(heddles(3, 12), stray(1), stray(2))}}, nil, never,
+		{"another text", []checked{{"a.wif", "4", f(heddles(3, 12), stray(1), stray(2))}}, nil, never,
 			"a.wif file/stray", "a.wif file/stray", strings.Replace(all, " x2", ", a.wif file/stray", 1)},
-		{"one fixed", []look{{"a.wif", "4", f(stray(1), stray(1))}}, nil, never,
+		{"one fixed", []checked{{"a.wif", "4", f(stray(1), stray(1))}}, nil, never,
 			"", "a.wif loom/heddles 3:12", strings.Replace(all, "a.wif loom/heddles 3:12, ", "", 1)},
-		{"a part of the rules", []look{{"a.wif", "4", f(stray(1), stray(1))}}, []string{"loom"}, never, "", "", all},
-		{"a part of the tree", []look{{"deep/b.wif", "5", nil}}, nil, never,
+		{"a part of the rules", []checked{{"a.wif", "4", f(stray(1), stray(1))}}, []string{"loom"}, never, "", "", all},
+		{"a part of the tree", []checked{{"deep/b.wif", "5", nil}}, nil, never,
 			"", "deep/b.wif loom/width", strings.Replace(all, "deep/b.wif loom/width, ", "", 1)},
-		{"a file gone", []look{first[1]}, nil, only("a.wif"),
+		{"a file gone", []checked{first[1]}, nil, only("a.wif"),
 			"", "a.wif file/stray x2, a.wif loom/heddles 3:12", "deep/b.wif loom/width, deep/c.wif collection/duplicate"},
 		{"all files gone", nil, nil, always, "", all, ""},
-		{"a duplicate whose other is not looked at", []look{{"deep/c.wif", "3", nil}}, nil, never, "", "", all},
-		{"a duplicate no more", []look{first[0], {"deep/c.wif", "3", nil}}, nil, never,
+		{"a duplicate whose other is not checked", []checked{{"deep/c.wif", "3", nil}}, nil, never, "", "", all},
+		{"a duplicate no more", []checked{first[0], {"deep/c.wif", "3", nil}}, nil, never,
 			"", "deep/c.wif collection/duplicate", strings.TrimSuffix(all, ", deep/c.wif collection/duplicate")},
-		{"a duplicate of another", []look{{"deep/c.wif", "3", f(copyOf("b.wif"))}}, nil, never, "", "", all},
+		{"a duplicate of another", []checked{{"deep/c.wif", "3", f(copyOf("b.wif"))}}, nil, never, "", "", all},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			b := baselineOf(t, first)
@@ -190,10 +190,10 @@ func TestBaseline(t *testing.T) {
 	}
 }
 
-// TestBaselineMatchesBest has findings alike in their keys take the known ones
-// that were as bad first, so that as few as possible are told.
+// TestBaselineMatchesBest checks that findings with equal keys match the entries that are as
+// bad, so that as few as possible count as worse.
 func TestBaselineMatchesBest(t *testing.T) {
-	b := baselineOf(t, []look{{"a.wif", "1", []schema.Finding{heddles(1, 5), heddles(1, 9)}}})
+	b := baselineOf(t, []checked{{"a.wif", "1", []schema.Finding{heddles(1, 5), heddles(1, 9)}}})
 	for _, test := range []struct {
 		shorts []int
 		want   string
@@ -208,7 +208,7 @@ func TestBaselineMatchesBest(t *testing.T) {
 		for _, short := range test.shorts {
 			findings = append(findings, heddles(1, short))
 		}
-		if got := note(b, []look{{"a.wif", "1", findings}}); got != test.want {
+		if got := note(b, []checked{{"a.wif", "1", findings}}); got != test.want {
 			t.Errorf("%v: %s, want %s", test.shorts, got, test.want)
 		}
 	}
@@ -216,55 +216,57 @@ func TestBaselineMatchesBest(t *testing.T) {
 
 func TestBaselineMoves(t *testing.T) {
 	f := func(findings ...schema.Finding) []schema.Finding { return findings }
-	a := look{"a.wif", "1", f(heddles(3, 12), width())}
-	b := look{"deep/b.wif", "2", f(width())}
-	at := func(path string, l look) look { return look{path, l.sum, l.findings} }
-	edited := func(l look, findings ...schema.Finding) look { return look{l.path, l.sum + " edited", findings} }
+	a := checked{"a.wif", "1", f(heddles(3, 12), width())}
+	b := checked{"deep/b.wif", "2", f(width())}
+	at := func(path string, l checked) checked { return checked{path, l.sum, l.findings} }
+	edited := func(l checked, findings ...schema.Finding) checked {
+		return checked{l.path, l.sum + " edited", findings}
+	}
 	for _, test := range []struct {
 		name  string
-		known []look
-		run   []look
+		known []checked
+		run   []checked
 		gone  func(string) bool
 		moved int
 		fresh string
 		after string
 	}{
-		{"renamed", []look{a, b}, []look{at("z.wif", a), b}, only("a.wif"), 1, "",
+		{"renamed", []checked{a, b}, []checked{at("z.wif", a), b}, only("a.wif"), 1, "",
 			"deep/b.wif loom/width, z.wif loom/heddles 3:12, z.wif loom/width"},
-		{"moved to a folder", []look{a, b}, []look{at("deep/a.wif", a), b}, only("a.wif"), 1, "",
+		{"moved to a folder", []checked{a, b}, []checked{at("deep/a.wif", a), b}, only("a.wif"), 1, "",
 			"deep/a.wif loom/heddles 3:12, deep/a.wif loom/width, deep/b.wif loom/width"},
-		{"copied", []look{a}, []look{a, at("z.wif", a)}, never, 0, "z.wif loom/heddles, z.wif loom/width",
+		{"copied", []checked{a}, []checked{a, at("z.wif", a)}, never, 0, "z.wif loom/heddles, z.wif loom/width",
 			"a.wif loom/heddles 3:12, a.wif loom/width, z.wif loom/heddles 3:12, z.wif loom/width"},
-		{"copied, and the first is not in this run", []look{a}, []look{at("z.wif", a)}, never, 0, "z.wif loom/heddles, z.wif loom/width",
+		{"copied, and the first is not in this run", []checked{a}, []checked{at("z.wif", a)}, never, 0, "z.wif loom/heddles, z.wif loom/width",
 			"a.wif loom/heddles 3:12, a.wif loom/width, z.wif loom/heddles 3:12, z.wif loom/width"},
-		{"moved, and copied", []look{a}, []look{at("y.wif", a), at("z.wif", a)}, only("a.wif"), 1, "z.wif loom/heddles, z.wif loom/width",
+		{"moved, and copied", []checked{a}, []checked{at("y.wif", a), at("z.wif", a)}, only("a.wif"), 1, "z.wif loom/heddles, z.wif loom/width",
 			"y.wif loom/heddles 3:12, y.wif loom/width, z.wif loom/heddles 3:12, z.wif loom/width"},
-		{"moved, and copied under its own name", []look{a}, []look{at("aa.wif", a), at("deep/a.wif", a)}, only("a.wif"), 1,
+		{"moved, and copied under its own name", []checked{a}, []checked{at("aa.wif", a), at("deep/a.wif", a)}, only("a.wif"), 1,
 			"aa.wif loom/heddles, aa.wif loom/width",
 			"aa.wif loom/heddles 3:12, aa.wif loom/width, deep/a.wif loom/heddles 3:12, deep/a.wif loom/width"},
-		{"two of a kind moved", []look{a, at("b.wif", a)}, []look{at("y.wif", a), at("z.wif", a)}, only("a.wif", "b.wif"), 2, "",
+		{"two of a kind moved", []checked{a, at("b.wif", a)}, []checked{at("y.wif", a), at("z.wif", a)}, only("a.wif", "b.wif"), 2, "",
 			"y.wif loom/heddles 3:12, y.wif loom/width, z.wif loom/heddles 3:12, z.wif loom/width"},
-		{"two of a kind, one moved and one gone", []look{a, at("b.wif", a)}, []look{at("z.wif", a)}, only("a.wif", "b.wif"), 1, "",
+		{"two of a kind, one moved and one gone", []checked{a, at("b.wif", a)}, []checked{at("z.wif", a)}, only("a.wif", "b.wif"), 1, "",
 			"z.wif loom/heddles 3:12, z.wif loom/width"},
-		{"two changed places", []look{a, b}, []look{at("a.wif", b), at("deep/b.wif", a)}, never, 0, "deep/b.wif loom/heddles",
+		{"two changed places", []checked{a, b}, []checked{at("a.wif", b), at("deep/b.wif", a)}, never, 0, "deep/b.wif loom/heddles",
 			"a.wif loom/width, deep/b.wif loom/heddles 3:12, deep/b.wif loom/width"},
-		{"moved to a folder and edited", []look{a}, []look{edited(at("deep/a.wif", a), heddles(3, 12))}, only("a.wif"), 1, "",
+		{"moved to a folder and edited", []checked{a}, []checked{edited(at("deep/a.wif", a), heddles(3, 12))}, only("a.wif"), 1, "",
 			"deep/a.wif loom/heddles 3:12"},
-		{"moved to a folder and made worse", []look{a}, []look{edited(at("deep/a.wif", a), heddles(3, 13), width())}, only("a.wif"), 1,
+		{"moved to a folder and made worse", []checked{a}, []checked{edited(at("deep/a.wif", a), heddles(3, 13), width())}, only("a.wif"), 1,
 			"deep/a.wif loom/heddles worse", "deep/a.wif loom/heddles 3:13, deep/a.wif loom/width"},
-		{"moved and edited, a part of the rules", []look{{"a.wif", "1", f(heddles(3, 12), stray(1), stray(2), stray(3))}}, []look{{"deep/a.wif", "2", f(heddles(3, 12))}},
+		{"moved and edited, a part of the rules", []checked{{"a.wif", "1", f(heddles(3, 12), stray(1), stray(2), stray(3))}}, []checked{{"deep/a.wif", "2", f(heddles(3, 12))}},
 			only("a.wif"), 1, "", "deep/a.wif file/stray, deep/a.wif file/stray, deep/a.wif file/stray, deep/a.wif loom/heddles 3:12"},
-		{"another file of that name", []look{a}, []look{edited(at("deep/a.wif", a), heddles(1, 1), stray(1))}, only("a.wif"), 0,
+		{"another file of that name", []checked{a}, []checked{edited(at("deep/a.wif", a), heddles(1, 1), stray(1))}, only("a.wif"), 0,
 			"deep/a.wif loom/heddles, deep/a.wif file/stray", "deep/a.wif file/stray, deep/a.wif loom/heddles 1:1"},
-		{"renamed and edited", []look{a}, []look{edited(at("z.wif", a), heddles(3, 12), width())}, only("a.wif"), 0,
+		{"renamed and edited", []checked{a}, []checked{edited(at("z.wif", a), heddles(3, 12), width())}, only("a.wif"), 0,
 			"z.wif loom/heddles, z.wif loom/width", "z.wif loom/heddles 3:12, z.wif loom/width"},
-		{"a folder of files alike in name, edited", []look{at("x/1/a.wif", a), at("x/2/a.wif", a)},
-			[]look{edited(at("y/1/a.wif", a), heddles(3, 12), width()), edited(at("y/2/a.wif", a), heddles(3, 12), width())},
+		{"a folder of files alike in name, edited", []checked{at("x/1/a.wif", a), at("x/2/a.wif", a)},
+			[]checked{edited(at("y/1/a.wif", a), heddles(3, 12), width()), edited(at("y/2/a.wif", a), heddles(3, 12), width())},
 			only("x/1/a.wif", "x/2/a.wif"), 2, "",
 			"y/1/a.wif loom/heddles 3:12, y/1/a.wif loom/width, y/2/a.wif loom/heddles 3:12, y/2/a.wif loom/width"},
-		{"moved, a part of the rules", []look{{"a.wif", "1", f(width(), stray(1))}}, []look{{"z.wif", "1", f(width())}}, only("a.wif"), 1, "",
+		{"moved, a part of the rules", []checked{{"a.wif", "1", f(width(), stray(1))}}, []checked{{"z.wif", "1", f(width())}}, only("a.wif"), 1, "",
 			"z.wif file/stray, z.wif loom/width"},
-		{"the other of a duplicate moved", []look{a, {"c.wif", "3", f(copyOf("a.wif"))}}, []look{at("z.wif", a)}, only("a.wif"), 1, "",
+		{"the other of a duplicate moved", []checked{a, {"c.wif", "3", f(copyOf("a.wif"))}}, []checked{at("z.wif", a)}, only("a.wif"), 1, "",
 			"c.wif collection/duplicate, z.wif loom/heddles 3:12, z.wif loom/width"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -296,15 +298,15 @@ func TestBaselineMoves(t *testing.T) {
 	}
 }
 
-// TestBaselineMovedOther has the finding of a duplicate follow its other file, so
-// that it is known to be fixed.
+// TestBaselineMovedOther moves the other file of a duplicate. Its entry follows, and is
+// missing once the duplicate is fixed.
 func TestBaselineMovedOther(t *testing.T) {
-	b := baselineOf(t, []look{{"a.wif", "1", []schema.Finding{width()}}, {"c.wif", "3", []schema.Finding{copyOf("a.wif")}}})
-	run := []look{{"z.wif", "1", []schema.Finding{width()}}}
+	b := baselineOf(t, []checked{{"a.wif", "1", []schema.Finding{width()}}, {"c.wif", "3", []schema.Finding{copyOf("a.wif")}}})
+	run := []checked{{"z.wif", "1", []schema.Finding{width()}}}
 	b.Move([]string{"z.wif"}, only("a.wif"), func(string) string { return "1" })
 	note(b, run)
 	after := renewed(t, b, only("a.wif"))
-	note(after, []look{run[0], {"c.wif", "4", nil}})
+	note(after, []checked{run[0], {"c.wif", "4", nil}})
 	if got := listed(after.Missing(never)); got != "c.wif collection/duplicate" {
 		t.Errorf("missing: %s", got)
 	}
@@ -332,7 +334,7 @@ func TestReadBaselineErrors(t *testing.T) {
 	}
 }
 
-// TestReadBaselineMerged reads two lines that a merge left alike as one.
+// TestReadBaselineMerged reads duplicate lines, as left by a merge, as one.
 func TestReadBaselineMerged(t *testing.T) {
 	const line = `{"path": "a.wif", "rule": "loom/width", "fingerprint": "1", "data": {}, "count": 2}`
 	text := `{"baseline": 2, "files": [], "known": [` + line + "," + strings.Replace(line, "2", "3", 1) + `]}`
@@ -342,7 +344,7 @@ func TestReadBaselineMerged(t *testing.T) {
 	}
 }
 
-// TestReadBaselineOfAnySize reads more than the largest draft holds.
+// TestReadBaselineOfAnySize reads a baseline larger than any draft.
 func TestReadBaselineOfAnySize(t *testing.T) {
 	const line = `{"path": "a.wif", "rule": "loom/width", "fingerprint": "1", "data": {}}`
 	blank := &blanks{left: 65 << 20}
@@ -353,7 +355,7 @@ func TestReadBaselineOfAnySize(t *testing.T) {
 	}
 }
 
-// blanks reads as so many blanks.
+// blanks is a reader of many spaces.
 type blanks struct{ left int }
 
 func (b *blanks) Read(to []byte) (int, error) {
@@ -367,16 +369,16 @@ func (b *blanks) Read(to []byte) (int, error) {
 	return n, nil
 }
 
-// TestBaselineKnowsWhatItWrote takes any findings into a baseline and finds them
-// all known, and nothing missing, the next time; and the text is the same again.
+// TestBaselineKnowsWhatItWrote records random findings twice. The second time all are
+// known, none is missing, and the text is the same.
 func TestBaselineKnowsWhatItWrote(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		run := rapid.SliceOfDistinct(rapid.Custom(func(t *rapid.T) look {
-			return look{path: string(rapid.SliceOfN(rapid.Byte(), 1, 4).Draw(t, "path")), sum: rapid.StringMatching(`[0-3]`).Draw(t, "sum"),
+		run := rapid.SliceOfDistinct(rapid.Custom(func(t *rapid.T) checked {
+			return checked{path: string(rapid.SliceOfN(rapid.Byte(), 1, 4).Draw(t, "path")), sum: rapid.StringMatching(`[0-3]`).Draw(t, "sum"),
 				findings: rapid.SliceOf(rapid.OneOf(
 					rapid.Map(rapid.IntRange(0, 3), func(n int) schema.Finding { return heddles(n%2, n) }),
 					rapid.Map(rapid.IntRange(0, 3), stray), rapid.Just(width()), rapid.Just(copyOf("a\xff.wif")))).Draw(t, "findings")}
-		}), func(l look) string { return l.path }).Draw(t, "run")
+		}), func(l checked) string { return l.path }).Draw(t, "run")
 		b := NewBaseline(knowing(t))
 		note(b, run)
 		text, err := b.Renewed(always)

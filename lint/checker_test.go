@@ -19,8 +19,7 @@ const (
 	inRed  = "[WARP COLORS]\n1=2\n2=2\n3=2\n4=2\n5=2\n6=2\n7=2\n8=2\n"
 )
 
-// check looks at a draft at a path with the rules across files, and what the
-// settings beside it say.
+// check lints a draft with the rules across files and the settings beside it.
 func check(t *testing.T, rules []Rule, path, text string) Result {
 	t.Helper()
 	l, err := New(rules, Selection{})
@@ -35,8 +34,8 @@ func check(t *testing.T, rules []Rule, path, text string) Result {
 	return result
 }
 
-// TestAcross compares drafts that weave the same cloth, in the same colors and in
-// others, from either side.
+// TestAcross compares drafts of the same cloth, in the same or other colors, seen from
+// different sides.
 func TestAcross(t *testing.T) {
 	rules := []Rule{{ID: Duplicate, Default: schema.Note}, {ID: NameClash, Default: schema.Warning}}
 	folder := t.TempDir()
@@ -70,7 +69,7 @@ func TestAcross(t *testing.T) {
 	}
 }
 
-// TestOnlyAcross leaves the rules that look at one file.
+// TestOnlyAcross checks that no rule about a single file runs.
 func TestOnlyAcross(t *testing.T) {
 	l, err := New(append(testRules(), Rule{ID: Duplicate, Default: schema.Note}), Selection{})
 	if err != nil {
@@ -81,19 +80,19 @@ func TestOnlyAcross(t *testing.T) {
 	}
 }
 
-// TestChecker runs rules with the settings beside a draft and those that it holds,
-// of which one makes no sense.
+// TestChecker runs rules with the settings beside a draft, and with those in the draft, one
+// of which is wrong.
 func TestChecker(t *testing.T) {
 	folder := t.TempDir()
 	ini := "[loom]\nshafts = 4\n[rules]\nloom/length = error, 30 mm\n"
 	if err := os.WriteFile(filepath.Join(folder, settings.FileName), []byte(ini), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	rule := told()
+	rule := full()
 	rule.Check = func(p *Pass) {
 		length, stated := p.Option("length")
 		floats := p.Floats(cloth.Measure{}, cloth.Measure{})
-		if _, there := p.Option("no such option"); there || length != 30 || !stated || p.Setup.Loom.Shafts != 4 || p.LooksFor("b/off") {
+		if _, there := p.Option("no such option"); there || length != 30 || !stated || p.Setup.Loom.Shafts != 4 || p.Runs("b/off") {
 			t.Errorf("length %v %v, %+v, %v", length, stated, p.Setup.Loom, floats)
 		}
 		if p.Editor() == nil || p.Cloth().Ends() != 8 {

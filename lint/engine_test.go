@@ -11,7 +11,7 @@ import (
 	"fettle/schema/settings"
 )
 
-// testRules are rules that find something in every draft, in known places.
+// testRules returns rules that find something in every draft, at known places.
 func testRules() []Rule {
 	report := func(part schema.Part) func(*Pass) {
 		return func(p *Pass) { p.Report(schema.Place{Part: part}, nil, "found") }
@@ -28,14 +28,18 @@ func testRules() []Rule {
 
 const draft = "[WIF]\nVersion=1.1\n[THREADING]\nstray\n1=1\n[LIFTPLAN]\n1=1\n"
 
-// linted is the findings of a draft, a line each.
+// linted returns the findings of a draft in one line.
 func linted(t *testing.T, rules []Rule, s Selection, text, ini string) string {
 	t.Helper()
 	l, err := New(rules, s)
 	if err != nil {
 		t.Fatal(err)
 	}
-	set, err := settings.Parse("fettle.ini", []byte(ini))
+	t.Chdir(t.TempDir())
+	if err := os.WriteFile(settings.FileName, []byte(ini), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	set, err := settings.NewFinder(settings.Options{}).ForFolder(".")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,26 +74,26 @@ func TestLint(t *testing.T) {
 		{"a family without a rule", Selection{Only: []string{"a"}, Skip: []string{"a/one"}}, draft, "", "a/two warning"},
 		{"severities stated", Selection{}, draft, "[rules]\na/one = note\na/two = off\nb/off = error\nfile/stray-line = error\n",
 			"a/one note, b/off error, file/stray-line error"},
-		{"what is not chosen stays so", Selection{Only: []string{"a/two"}}, draft, "[rules]\na/one = error\n", "a/two warning"},
+		{"a rule that isn't selected", Selection{Only: []string{"a/two"}}, draft, "[rules]\na/one = error\n", "a/two warning"},
 		{"a family", Selection{}, draft, "[rules]\na/two = note\na = off\n", "file/stray-line warning, a/two note"},
 		{"a family for some drafts", Selection{}, draft, "[rules **]\na = note\n[rules]\na/two = error\n", "a/one note, file/stray-line warning, a/two note"},
-		{"a family that is not chosen", Selection{Only: []string{"file"}}, draft, "[rules]\na = error\n", "file/stray-line warning"},
+		{"a family that isn't selected", Selection{Only: []string{"file"}}, draft, "[rules]\na = error\n", "file/stray-line warning"},
 		{"an option of a family", Selection{}, draft, "[rules]\na = note, 12 mm\n",
 			"fettle.ini:2: "},
-		{"a rule there is not", Selection{}, draft, "[rules]\n\na/tow = off\n", "fettle.ini:3: "},
-		{"an option there is not", Selection{}, draft, "[rules]\na/two = warning, 3 kg\n", "fettle.ini:2: "},
-		{"a number of nobody knows what", Selection{}, draft, "[rules]\na/two = warning, 15\n",
+		{"an unknown rule", Selection{}, draft, "[rules]\n\na/tow = off\n", "fettle.ini:3: "},
+		{"an unknown option", Selection{}, draft, "[rules]\na/two = warning, 3 kg\n", "fettle.ini:2: "},
+		{"a number without a unit", Selection{}, draft, "[rules]\na/two = warning, 15\n",
 			"fettle.ini:2: "},
-		{"an option twice", Selection{}, draft, "[rules]\na/two = 15 mm, 9 ends, 0.5 in\n",
+		{"a duplicate option", Selection{}, draft, "[rules]\na/two = 15 mm, 9 ends, 0.5 in\n",
 			"fettle.ini:2: "},
 		{"both options, in any order", Selection{}, draft, "[rules]\na/two = 9 ends, 15 mm\n",
 			"a/one error, file/stray-line warning, a/two warning"},
-		{"an option of a rule without", Selection{}, draft, "[rules]\na/one = error, 5\n", "fettle.ini:2: "},
+		{"an option for a rule without options", Selection{}, draft, "[rules]\na/one = error, 5\n", "fettle.ini:2: "},
 		{"ignored in the whole file", Selection{}, "; fettle: ignore a/one - meant\n" + draft, "", "file/stray-line warning, a/two warning, ignored"},
 		{"ignored in its section", Selection{}, draft + "; fettle: ignore a/two\n", "", "a/one error, file/stray-line warning, ignored"},
 		{"ignored in another section", Selection{}, draft + "; fettle: ignore a/one\n", "",
 			"a/one error, file/stray-line warning, a/two warning, lint/unused-ignore note"},
-		{"an unused ignore of what is not looked for", Selection{Only: []string{"a/two", "lint"}}, "; fettle: ignore a/one\n" + draft, "", "a/two warning"},
+		{"an ignore of a rule that doesn't run", Selection{Only: []string{"a/two", "lint"}}, "; fettle: ignore a/one\n" + draft, "", "a/two warning"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			got := linted(t, testRules(), test.s, test.draft, test.ini)
@@ -107,7 +111,7 @@ func TestSelectionOfNothing(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			_, err := New(testRules(), Selection{Skip: []string{name}})
 			if err == nil {
-				t.Fatal("there is such a rule")
+				t.Fatal("no error")
 			}
 			golden.Words(t, err.Error())
 		})
@@ -117,16 +121,16 @@ func TestSelectionOfNothing(t *testing.T) {
 func TestSelectionThatLeavesNone(t *testing.T) {
 	for _, s := range []Selection{{Only: []string{"a"}, Skip: []string{"a"}}, {Only: []string{"a/one"}, Skip: []string{"a"}}, {Skip: withFamilies(testRules())}} {
 		if l, err := New(testRules(), s); err != nil || !l.None() {
-			t.Errorf("%v leaves some, or %v", s, err)
+			t.Errorf("%v leaves some rules, or %v", s, err)
 		}
 	}
 	if l, err := New(testRules(), Selection{Only: []string{"a"}, Skip: []string{"a/one"}}); err != nil || l.None() {
-		t.Errorf("a rule that is left is not seen, or %v", err)
+		t.Errorf("None is true, but a rule is left, or %v", err)
 	}
 }
 
-// TestFailingRule makes sure that a rule that panics is a finding, and that the
-// others still run.
+// TestFailingRule checks that a rule that panics becomes a finding, and that the others
+// still run.
 func TestFailingRule(t *testing.T) {
 	rules := append(testRules(), Rule{ID: "x/bad", Default: schema.Note, Check: func(p *Pass) {
 		p.Report(schema.Place{}, nil, "half done")
@@ -188,7 +192,7 @@ func TestOptions(t *testing.T) {
 	}
 }
 
-// TestExamplesAreOptions makes sure that what a page says can be written is read.
+// TestExamplesAreOptions checks that the examples on rule pages can be read.
 func TestExamplesAreOptions(t *testing.T) {
 	for kind := Length; kind <= PerCm; kind++ {
 		o := Option{Name: "k", Kind: kind, Default: 12}

@@ -9,7 +9,7 @@ import (
 	"fettle/schema"
 )
 
-// at is a finding that stands at the first place of a text in a source.
+// at returns a finding at the first place of a text in a source.
 func at(src *schema.Source, rule, text string, data schema.Data) schema.Finding {
 	i := strings.Index(string(src.Text), text)
 	f := schema.Finding{Rule: rule, Span: schema.Span{Start: i, End: i + len(text)}, Data: data}
@@ -71,8 +71,7 @@ func TestFingerprint(t *testing.T) {
 	}
 }
 
-// TestFingerprintBetween takes the line where a finding stands between two
-// characters.
+// TestFingerprintBetween checks that a finding between two characters uses its line.
 func TestFingerprintBetween(t *testing.T) {
 	src := source("one\ntwo\n")
 	print := func(offset int) string {
@@ -85,7 +84,7 @@ func TestFingerprintBetween(t *testing.T) {
 	}
 }
 
-// TestFingerprintsDiffer gives findings alike in everything names of their own.
+// TestFingerprintsDiffer checks that equal findings get different fingerprints.
 func TestFingerprintsDiffer(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		src := source(rapid.String().Draw(t, "text"))

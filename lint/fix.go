@@ -48,28 +48,24 @@ func byPlace(a, b schema.Edit) int {
 	return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
 }
 
-// Mend is a part of a fix to make, with its finding.
-type Mend struct {
+// FixPart is a part of a fix, with its finding.
+type FixPart struct {
 	Finding *schema.Finding
 	Fix     *schema.Fix
 	Edits   []schema.Edit // edits of the fix that belong together
 }
 
-// Mends picks a fix with edits for each finding: the first safe one, or with risky the
-// first of all. It returns a Mend for each part of the fix. It skips rules for which
-// leave returns true.
-func Mends(findings []schema.Finding, risky bool, leave func(rule string) bool) []Mend {
-	var list []Mend
+// FixParts picks a fix with edits for each finding: the first safe one, or with risky the
+// first of all. It returns all parts of these fixes.
+func FixParts(findings []schema.Finding, risky bool) []FixPart {
+	var list []FixPart
 	for i := range findings {
 		f := &findings[i]
-		if leave != nil && leave(f.Rule) {
-			continue
-		}
 		for j := range f.Fixes {
 			if x := &f.Fixes[j]; len(x.Edits) > 0 && (risky || !x.Risky) {
 				list = slices.Grow(list, 1+len(x.Later))
 				for edits := range x.Parts() {
-					list = append(list, Mend{f, x, edits})
+					list = append(list, FixPart{f, x, edits})
 				}
 				break
 			}
@@ -78,19 +74,19 @@ func Mends(findings []schema.Finding, risky bool, leave func(rule string) bool) 
 	return list
 }
 
-// claim is an edit and the number of its mend.
+// claim is an edit and the index of its part.
 type claim struct {
 	*schema.Edit
-	mend int
+	part int
 }
 
-// Together splits the mends into those that can be made at once and those that must
+// Together splits parts into those that can be made at once and those that must
 // wait. Of two that conflict, the later one waits. The first one never waits unless its
 // own edits overlap. Apart from sorting, the time is linear in the number of edits.
-func Together(mends []Mend) (now, later []Mend) {
-	claims := make([]claim, 0, countEdits(mends))
-	waits := make([]bool, len(mends))
-	for i, m := range mends {
+func Together(parts []FixPart) (now, later []FixPart) {
+	claims := make([]claim, 0, countEdits(parts))
+	waits := make([]bool, len(parts))
+	for i, m := range parts {
 		if waits[i] = conflicted(m.Edits); waits[i] {
 			continue
 		}
@@ -102,20 +98,20 @@ func Together(mends []Mend) (now, later []Mend) {
 	last := -1
 	for i, c := range claims {
 		switch {
-		case waits[c.mend]:
-		case last < 0 || waits[claims[last].mend] || !conflict(*claims[last].Edit, *c.Edit):
+		case waits[c.part]:
+		case last < 0 || waits[claims[last].part] || !conflict(*claims[last].Edit, *c.Edit):
 			last = i
-		case claims[last].mend <= c.mend:
-			waits[c.mend] = true
+		case claims[last].part <= c.part:
+			waits[c.part] = true
 		default:
-			waits[claims[last].mend] = true
+			waits[claims[last].part] = true
 			last = i
 		}
 	}
 	if !slices.Contains(waits, true) {
-		return mends, nil
+		return parts, nil
 	}
-	for i, m := range mends {
+	for i, m := range parts {
 		if waits[i] {
 			later = append(later, m)
 		} else {
@@ -125,8 +121,8 @@ func Together(mends []Mend) (now, later []Mend) {
 	return now, later
 }
 
-func countEdits(mends []Mend) (count int) {
-	for _, m := range mends {
+func countEdits(parts []FixPart) (count int) {
+	for _, m := range parts {
 		count += len(m.Edits)
 	}
 	return count

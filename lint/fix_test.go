@@ -53,39 +53,36 @@ func TestApply(t *testing.T) {
 	}
 }
 
-// mended is a finding with one fix.
-func mended(rule string, risky bool, edits ...schema.Edit) schema.Finding {
+// fixable returns a finding with one fix.
+func fixable(rule string, risky bool, edits ...schema.Edit) schema.Finding {
 	return schema.Finding{Rule: rule, Fixes: []schema.Fix{{Title: rule, Risky: risky, Edits: edits}}}
 }
 
-func TestMends(t *testing.T) {
+func TestFixParts(t *testing.T) {
 	findings := []schema.Finding{
-		{Rule: "no fix"}, mended("certain", false, edit(0, 1, "")), mended("risky", true, edit(2, 3, "")), mended("no edits", false),
+		{Rule: "no fix"}, fixable("certain", false, edit(0, 1, "")), fixable("risky", true, edit(2, 3, "")), fixable("no edits", false),
 		{Rule: "either", Fixes: []schema.Fix{{Title: "a", Risky: true, Edits: []schema.Edit{edit(4, 5, "")}},
 			{Title: "b", Edits: []schema.Edit{edit(4, 5, "")}}}},
 	}
-	titles := func(list []Mend) string {
+	titles := func(list []FixPart) string {
 		var words []string
 		for _, m := range list {
 			words = append(words, m.Finding.Rule+":"+m.Fix.Title)
 		}
 		return strings.Join(words, " ")
 	}
-	if got := titles(Mends(findings, false, nil)); got != "certain:certain either:b" {
+	if got := titles(FixParts(findings, false)); got != "certain:certain either:b" {
 		t.Errorf("certain ones: %s", got)
 	}
-	if got := titles(Mends(findings, true, nil)); got != "certain:certain risky:risky either:a" {
+	if got := titles(FixParts(findings, true)); got != "certain:certain risky:risky either:a" {
 		t.Errorf("with risky ones: %s", got)
-	}
-	if got := titles(Mends(findings, true, func(rule string) bool { return rule == "certain" })); got != "risky:risky either:a" {
-		t.Errorf("with one left: %s", got)
 	}
 }
 
 func TestTogether(t *testing.T) {
 	for _, c := range []struct {
 		name  string
-		mends [][]schema.Edit
+		parts [][]schema.Edit
 		want  string // which of them, a for the first
 	}{
 		{"apart", [][]schema.Edit{{edit(0, 1, "")}, {edit(2, 3, "")}}, "ab"},
@@ -103,25 +100,25 @@ func TestTogether(t *testing.T) {
 		{"the same twice", [][]schema.Edit{{edit(0, 2, "x")}, {edit(0, 2, "x")}}, "a"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got := letters(first(Together(mendsOf(c.mends)))); got != c.want {
+			if got := letters(first(Together(partsOf(c.parts)))); got != c.want {
 				t.Errorf("%s go together, want %s", got, c.want)
 			}
 		})
 	}
 }
 
-func mendsOf(edits [][]schema.Edit) []Mend {
-	var list []Mend
+func partsOf(edits [][]schema.Edit) []FixPart {
+	var list []FixPart
 	for i, e := range edits {
-		f := mended(string(rune('a'+i)), false, e...)
-		list = append(list, Mend{&f, &f.Fixes[0], e})
+		f := fixable(string(rune('a'+i)), false, e...)
+		list = append(list, FixPart{&f, &f.Fixes[0], e})
 	}
 	return list
 }
 
-func first(now, _ []Mend) []Mend { return now }
+func first(now, _ []FixPart) []FixPart { return now }
 
-func letters(list []Mend) string {
+func letters(list []FixPart) string {
 	var s string
 	for _, m := range list {
 		s += m.Finding.Rule
@@ -129,9 +126,8 @@ func letters(list []Mend) string {
 	return s
 }
 
-// TestTogetherIsWhole makes mends of any kind: those that go together can be
-// made at once, they come in their order, and the first that could be made alone
-// is among them.
+// TestTogetherIsWhole splits random parts. Those for now can be made at once, stay in order,
+// and include the first part that can be made alone.
 func TestTogetherIsWhole(t *testing.T) {
 	text := []byte(strings.Repeat("x", 30))
 	span := rapid.Custom(func(t *rapid.T) schema.Edit {
@@ -139,7 +135,7 @@ func TestTogetherIsWhole(t *testing.T) {
 		return edit(start, rapid.IntRange(start, min(30, start+6)).Draw(t, "end"), rapid.SampledFrom([]string{"", "; ", "\nA=b", "; x\r\n"}).Draw(t, "new"))
 	})
 	rapid.Check(t, func(t *rapid.T) {
-		list := mendsOf(rapid.SliceOfN(rapid.SliceOfN(span, 1, 4), 1, 8).Draw(t, "mends"))
+		list := partsOf(rapid.SliceOfN(rapid.SliceOfN(span, 1, 4), 1, 8).Draw(t, "parts"))
 		chosen, waiting := Together(list)
 		var all []schema.Edit
 		for _, m := range chosen {
@@ -155,7 +151,7 @@ func TestTogetherIsWhole(t *testing.T) {
 			t.Fatalf("out of order: %s", s)
 		}
 		for _, m := range list {
-			if len(first(Together([]Mend{m}))) == 0 {
+			if len(first(Together([]FixPart{m}))) == 0 {
 				continue
 			}
 			if len(chosen) == 0 || chosen[0].Finding != m.Finding {

@@ -11,8 +11,8 @@ import (
 	"fettle/schema"
 )
 
-// TestIgnores leaves out what words for the whole file, or for the section that
-// a finding stands in, ask for, as the plainest way to say so has it.
+// TestIgnores compares ignores of the whole file and of sections with a search through all
+// of them.
 func TestIgnores(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rule := rapid.SampledFrom([]string{"a/one", "a/two"})
@@ -46,8 +46,8 @@ func TestIgnores(t *testing.T) {
 	})
 }
 
-// TestUnusedIgnores tells which rule may be meant, and does not look for it
-// again and again.
+// TestUnusedIgnores checks that an unused ignore suggests a rule, in time linear in the
+// number of ignores.
 func TestUnusedIgnores(t *testing.T) {
 	l, err := New([]Rule{{ID: "cloth/float", Default: schema.Note}, {ID: UnusedIgnore, Default: schema.Note}}, Selection{})
 	if err != nil {
@@ -74,8 +74,8 @@ func TestUnusedIgnores(t *testing.T) {
 	}
 }
 
-// TestRightIgnore has the line that is proposed for a comment with two slips name
-// a rule that there is.
+// TestRightIgnore checks that the suggestion for a comment with two slips names an existing
+// rule.
 func TestRightIgnore(t *testing.T) {
 	l, err := New([]Rule{{ID: "cloth/float", Default: schema.Note}, {ID: schema.FileUnknownKey, Default: schema.Note}}, Selection{})
 	if err != nil {

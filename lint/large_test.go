@@ -8,8 +8,8 @@ import (
 	"fettle/schema/settings"
 )
 
-// TestTooLargeCloth: a rule that would go through too many crossings says so,
-// and the others go on.
+// TestTooLargeCloth checks that a rule reports a cloth that is too large, and that the
+// other rules run.
 func TestTooLargeCloth(t *testing.T) {
 	const n = 100_000 // each end on a shaft of its own, each pick lifting another
 	d := &schema.Draft{}

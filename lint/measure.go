@@ -43,6 +43,12 @@ func knownOf(text string) known {
 	return k
 }
 
+// number returns a measure. Measures are decimals, in memory as in JSON.
+func (k known) number(key string) (n float64, ok bool) {
+	n, ok = k[key].(float64)
+	return n, ok
+}
+
 // isKey reports whether a value is one of the rule's keys. For an unknown rule every
 // string is one.
 func (r *Rule) isKey(d schema.Datum) bool {
@@ -59,7 +65,7 @@ func (r *Rule) known(data schema.Data) known {
 	for _, d := range data {
 		if r.isKey(d) {
 			kept[d.Key] = d.Value
-		} else if n, ok := numeric(d.Value); ok && r.measures(d.Key) {
+		} else if n, ok := data.Number(d.Key); ok && r.measures(d.Key) {
 			kept[d.Key] = n
 		}
 	}
@@ -68,19 +74,6 @@ func (r *Rule) known(data schema.Data) known {
 
 func (r *Rule) measures(key string) bool {
 	return r != nil && slices.ContainsFunc(r.Measures, func(m Measure) bool { return m.Key == key || m.Over == key })
-}
-
-// numeric returns a value as a number; for a list, its length.
-func numeric(v any) (float64, bool) {
-	switch v := v.(type) {
-	case int:
-		return float64(v), true
-	case float64:
-		return v, true
-	case []int:
-		return float64(len(v)), true
-	}
-	return 0, false
 }
 
 // noise is the relative error that may differ between computers.
@@ -104,9 +97,9 @@ func (r *Rule) grown(was, is known) (worse []Measure) {
 
 // of returns the measure of a finding from its data.
 func (m Measure) of(data known) (float64, bool) {
-	n, ok := numeric(data[m.Key])
+	n, ok := data.number(m.Key)
 	if m.Over != "" {
-		over, there := numeric(data[m.Over])
+		over, there := data.number(m.Over)
 		n, ok = n-over, ok && there
 	}
 	if m.Both {
@@ -123,14 +116,14 @@ func (m Measure) keys() []string {
 	return []string{m.Key, m.Over}
 }
 
-// tell adds the numbers in the baseline to a finding that is worse now.
-func (r *Rule) tell(f *schema.Finding, was, is known) {
+// showChange adds the numbers in the baseline to a finding that is worse now.
+func (r *Rule) showChange(f *schema.Finding, was, is known) {
 	var words []string
 	data := slices.Clip(f.Data)
 	for _, m := range r.grown(was, is) {
 		for _, key := range m.keys() {
-			before, _ := numeric(was[key])
-			now, _ := numeric(is[key])
+			before, _ := was.number(key)
+			now, _ := is.number(key)
 			words = append(words, fmt.Sprintf("%s: was %s, now %s", r.text(key), wording.Decimal(before, 2), wording.Decimal(now, 2)))
 			data = append(data, schema.Datum{Key: "known_" + key, Value: before})
 		}

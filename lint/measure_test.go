@@ -53,11 +53,11 @@ func TestTell(t *testing.T) {
 	r := &Rule{ID: "a/b", Measures: []Measure{{Key: "short_m"}}, Data: []Field{{Key: "short_m", Text: "metres that lack"}}}
 	f := schema.Finding{Rule: "a/b", Message: "buy more", Data: schema.Data{{Key: "short_m", Value: 6588.0}}}
 	before := f.Data
-	Match{State: Known, rule: r, was: known{"short_m": 42.0}, is: known{"short_m": 6588.0}}.Tell(&f)
+	Match{State: Known, rule: r, was: known{"short_m": 42.0}, is: known{"short_m": 6588.0}}.ShowChange(&f)
 	if len(f.Data) != 1 || f.Message != "buy more" {
 		t.Errorf("a known finding became %v", f)
 	}
-	Match{State: Worse, rule: r, was: known{"short_m": 42.0}, is: known{"short_m": 6588.0}}.Tell(&f)
+	Match{State: Worse, rule: r, was: known{"short_m": 42.0}, is: known{"short_m": 6588.0}}.ShowChange(&f)
 	if got := f.Data.Get("known_short_m"); got != 42.0 || len(before) != 1 || f.Data.Get("short_m") != 6588.0 {
 		t.Errorf("the data became %v", f.Data)
 	}

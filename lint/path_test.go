@@ -26,8 +26,7 @@ func TestPlainestPath(t *testing.T) {
 	}
 }
 
-// TestPlainestPathTellsBytesApart changes a byte that is not ASCII in a name that is
-// no UTF-8.
+// TestPlainestPathTellsBytesApart changes a byte of a name that isn't UTF-8.
 func TestPlainestPathTellsBytesApart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		name := "\xff" + string(rapid.SliceOf(rapid.ByteRange(0xf8, 0xff)).Draw(t, "name"))

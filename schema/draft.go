@@ -1,6 +1,14 @@
+// Package schema is the model that all other packages share: the draft, the
+// loom, the project and its yarn, and findings with their fixes and places.
+//
+// Ends, picks, shafts, treadles, palette entries, lines and columns count from 1;
+// 0 means none. Lengths are in millimetres, densities in threads per centimetre
+// and yarn in tex, unless a name says otherwise.
 package schema
 
 import (
+	"fmt"
+	"strconv"
 	"strings"
 
 	"fettle/schema/measure"
@@ -300,4 +308,32 @@ type Comment struct {
 type TextSection struct {
 	Name  string
 	Lines []string
+}
+
+// Color is an entry of a draft's palette. The zero value is an entry that the
+// palette leaves out.
+type Color struct {
+	R, G, B uint8
+	Set     bool
+}
+
+// RGB returns a color that is set.
+func RGB(r, g, b uint8) Color { return Color{r, g, b, true} }
+
+// Hex returns the color as #rrggbb, or "" if the palette leaves it out.
+func (c Color) Hex() string {
+	if !c.Set {
+		return ""
+	}
+	return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B)
+}
+
+// ParseColor reads a color written #rrggbb.
+func ParseColor(s string) (Color, error) {
+	if len(s) == 7 && s[0] == '#' {
+		if v, err := strconv.ParseUint(s[1:], 16, 32); err == nil {
+			return RGB(uint8(v>>16), uint8(v>>8), uint8(v)), nil
+		}
+	}
+	return Color{}, fmt.Errorf("%s is not a color like #f2ead8", wording.Quote(s))
 }

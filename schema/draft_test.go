@@ -51,7 +51,7 @@ func TestSpacing(t *testing.T) {
 	}
 }
 
-// TestBelievedSpacing has the bounds as a file states them, to four places.
+// TestBelievedSpacing checks the limits as written in a file, with four decimals.
 func TestBelievedSpacing(t *testing.T) {
 	for _, test := range []struct {
 		unit    Unit

@@ -50,6 +50,12 @@ type Finding struct {
 	// Lines lists all lines that the finding covers, ascending from 1; nil if it
 	// covers only one.
 	Lines []int
+	// Threads lists the ends or picks that the finding is about, ascending; nil if it
+	// names none. System says which of the two they are.
+	Threads []int
+	System  SystemName
+	// OtherFile is the path of the other file of a finding about two files.
+	OtherFile string
 	// Unread reports that fettle didn't read what is there, so that writing the
 	// draft to a new file loses it.
 	Unread bool
@@ -151,6 +157,20 @@ func (d Data) Get(key string) any {
 	return nil
 }
 
+// Number returns the number under a key; for a list, its length. ok is false if the
+// data has neither.
+func (d Data) Number(key string) (n float64, ok bool) {
+	switch v := d.Get(key).(type) {
+	case int:
+		return float64(v), true
+	case float64:
+		return v, true
+	case []int:
+		return float64(len(v)), true
+	}
+	return 0, false
+}
+
 // MarshalJSON returns a JSON object with the keys in their order.
 func (d Data) MarshalJSON() ([]byte, error) {
 	var b bytes.Buffer
@@ -173,4 +193,39 @@ func (d Data) MarshalJSON() ([]byte, error) {
 	}
 	b.WriteByte('}')
 	return b.Bytes(), nil
+}
+
+// The rules whose findings come from readers. Package lint/rules explains them and
+// sets their severity.
+const (
+	FileUnreadable       = "file/unreadable"
+	FileEncoding         = "file/encoding"
+	FileStrayLine        = "file/stray-line"
+	FileDuplicateSection = "file/duplicate-section"
+	FileDuplicateKey     = "file/duplicate-key"
+	FileUnknownSection   = "file/unknown-section"
+	FileUnknownKey       = "file/unknown-key"
+	FileMissingSection   = "file/missing-section"
+	FileContents         = "file/contents"
+	FileBadValue         = "file/bad-value"
+	FileDecimalComma     = "file/decimal-comma"
+	FileIndex            = "file/index"
+	FileVersion          = "file/version"
+)
+
+// Belief is how far a count or an index may exceed the number of rows in its
+// table. Beyond that it is a mistake, and no memory is reserved for it.
+const Belief = 1_000_000
+
+// Unbelieved returns the message for a count or a row number that is far too
+// large: the value, the largest that fettle believes, and what to do.
+func Unbelieved(what string, most int, todo string) string {
+	return fmt.Sprintf("%s is too large for the rows that are listed, so fettle ignores it (at most %d); %s", what, most, todo)
+}
+
+// NoDraft returns the finding for a file that isn't a draft. at is the place that
+// shows it.
+func NoDraft(at Span, reason string) Finding {
+	return Finding{Rule: FileUnreadable, Span: at, Message: "this is not a draft: " + reason,
+		Data: Data{{Key: "reason", Value: reason}}}
 }

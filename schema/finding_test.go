@@ -2,7 +2,7 @@ package schema
 
 import "testing"
 
-// TestPartsOfAFix adds edits part by part and gets them back so.
+// TestPartsOfAFix adds the parts of a fix and reads them back.
 func TestPartsOfAFix(t *testing.T) {
 	at := func(n int) Edit { return Edit{Span: Span{Start: n, End: n}} }
 	var x Fix

@@ -6,8 +6,7 @@ import (
 	"testing"
 )
 
-// TestGlossary keeps the words of the trade in order, each once and with what it
-// means.
+// TestGlossary checks that the terms are sorted, unique and explained.
 func TestGlossary(t *testing.T) {
 	text, err := os.ReadFile("glossary.md")
 	if err != nil {

@@ -1,6 +1,9 @@
 package schema
 
-import "slices"
+import (
+	"encoding/binary"
+	"slices"
+)
 
 // Rows is a table of shaft or treadle numbers: the shafts of each end, the
 // treadles of each pick, the shafts of each treadle, or the shafts of each pick.
@@ -108,6 +111,29 @@ func (t *Rows) Different() []int32 {
 	list := slices.Clone(t.values)
 	slices.Sort(list)
 	return slices.Compact(list)
+}
+
+// Distinct returns the different rows in the order of their first use, and for each
+// row its index among them. The rows belong to the table.
+func (t *Rows) Distinct() (rows [][]int32, of []int) {
+	known := map[string]int{}
+	of = make([]int, t.Len())
+	var key []byte
+	for i := range of {
+		row := t.Row(i + 1)
+		key = key[:0]
+		for _, n := range row {
+			key = binary.LittleEndian.AppendUint32(key, uint32(n))
+		}
+		index, met := known[string(key)]
+		if !met {
+			index = len(rows)
+			known[string(key)] = index
+			rows = append(rows, row)
+		}
+		of[i] = index
+	}
+	return rows, of
 }
 
 // Count returns how many numbers all rows have together.

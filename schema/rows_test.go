@@ -27,8 +27,8 @@ func TestRows(t *testing.T) {
 	}
 }
 
-// TestRowsAreApart makes sure that appending to a row that was handed out, or to
-// a copy, changes no other.
+// TestRowsAreApart checks that appending to a returned row or to a copy changes nothing
+// else.
 func TestRowsAreApart(t *testing.T) {
 	table := Singles(1, 2, 3)
 	_ = append(table.Row(1), 9)

@@ -41,8 +41,8 @@ func TestPosition(t *testing.T) {
 	}
 }
 
-// TestPositionsByCounting makes sure that positions are the same with the table
-// of lines and without, for few of them and for many.
+// TestPositionsByCounting checks that positions are the same with and without the line
+// table.
 func TestPositionsByCounting(t *testing.T) {
 	for _, mark := range []struct{ eol, ends string }{{"\n", "\n"}, {"\r\n", "\n"}, {"\r", "\r"}} {
 		rapid.Check(t, func(t *rapid.T) {

@@ -115,7 +115,7 @@ func (l *lintRun) finishBaseline() error {
 	if b.known == nil {
 		return nil
 	}
-	switch n := l.summary.NotLookedAt; {
+	switch n := l.summary.NotChecked; {
 	case !b.write:
 		l.reportMissing(b.known.Missing(l.gone))
 		return nil

@@ -199,7 +199,7 @@ func (p *program) cleanedOne(c *cli.Context, v *cleaning, t *cleanTally, in coll
 	if r.Changed() {
 		p.say(c, "%s: %d %s: %s", shown(in.Path), r.Made.Sum(), t.verb, r.Made)
 	}
-	for _, what := range r.Told {
+	for _, what := range r.Risks {
 		p.say(c, "%s: %s", shown(in.Path), what)
 	}
 	if t.single && len(r.Waiting) > 0 {

@@ -86,7 +86,7 @@ func TestJSONFollowsItsSchema(t *testing.T) {
 		{"rules a b", 2, "-"},
 
 		{"lint good.wif", 0, ""},
-		{"lint good.wif gone.wif", 2, ""}, // what was not looked at is in the report
+		{"lint good.wif gone.wif", 2, ""}, // what was not checked is in the report
 		{"lint page.wif", 1, ""},
 		{"lint bad", 2, ""},
 		{"lint good.wif --only no/such", 2, "-"},

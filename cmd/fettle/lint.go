@@ -63,7 +63,7 @@ func (p *program) runLint(c *cli.Context) error {
 		return err
 	}
 	switch {
-	case l.summary.NotLookedAt > 0:
+	case l.summary.NotChecked > 0:
 		return exit{status: statusFailed}
 	case l.summary.AtOrAbove(l.worst) > 0 && !l.baseline.write:
 		return exit{status: statusFound}
@@ -181,7 +181,7 @@ func (l *lintRun) without(list []collection.Input) []collection.Input {
 // missed counts and reports a file or folder that couldn't be read, so no report lists
 // it as fine.
 func (l *lintRun) missed(path string, why error) {
-	l.summary.NotLookedAt++
+	l.summary.NotChecked++
 	m := report.Missed{Path: filepath.ToSlash(path), RootPath: l.run.Root.Path(path), Reason: legible(reason(why))}
 	if l.broken == nil {
 		l.broken = l.report.Missed(m)
@@ -206,16 +206,15 @@ func reason(err error) string {
 func (l *lintRun) lintAll(list []collection.Input, met *given) {
 	bar := l.bar(l.context, len(list), "checking")
 	var reported seen
-	l.run.Look(list, func(in collection.Input, x collection.Looked) bool {
+	l.run.Lint(list, func(in collection.Input, f report.File) bool {
 		defer bar.step()
 		met.saw(in)
-		f := report.File(x)
-		profile := x.Draft != nil && x.Draft.Profile == schema.Yes
+		profile := f.Draft != nil && f.Draft.Profile == schema.Yes
 		if len(f.Findings) > 0 || profile {
 			bar.wipe()
 		}
 		if profile {
-			l.say(l.context, "%s: %s", shown(x.Path), lint.OfProfiles)
+			l.say(l.context, "%s: %s", shown(f.Path), lint.OfProfiles)
 		}
 		l.summary.Add(f)
 		l.stats.add(f)
@@ -277,9 +276,9 @@ func (l *lintRun) finish() error {
 	}
 	l.stats.print(l.err)
 	switch {
-	case l.summary.Files+l.summary.NotLookedAt == 0: // already reported
-	case l.summary.Files == 0 && l.summary.NotLookedAt == 1: // already reported
-	case l.summary.NotLookedAt > 0 || l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err):
+	case l.summary.Files+l.summary.NotChecked == 0: // already reported
+	case l.summary.Files == 0 && l.summary.NotChecked == 1: // already reported
+	case l.summary.NotChecked > 0 || l.summary.AtOrAbove(schema.Note) > 0 || isTerminal(l.err):
 		l.say(l.context, "%s", l.summary)
 	}
 	if isTerminal(l.err) && l.run.Checker.Finder.Bare() {

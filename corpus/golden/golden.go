@@ -1,7 +1,6 @@
-// Package golden keeps the sentences that the tests of a package expect in one
-// file of that package, testdata/words.golden, so that words can change in one
-// place: go test -update writes the file. Tests themselves compare rules, data and
-// places.
+// Package golden keeps the sentences that the tests of a package expect in one file of the
+// package, testdata/words.golden. go test -update writes it. The tests themselves compare
+// rules, data and places.
 package golden
 
 import (
@@ -19,11 +18,10 @@ import (
 	diff "github.com/google/go-cmp/cmp"
 )
 
-// Update is the flag -update, with which tests write what they expect.
-var Update = flag.Bool("update", false, "write the files that hold what tests expect")
+// Update is the flag -update: tests write their expected files instead of comparing them.
+var Update = flag.Bool("update", false, "write the files that tests compare with")
 
-// file is the file of the package under test. Tests may change the folder, so its
-// path is whole.
+// file is the absolute path of the golden file, because tests may change the folder.
 var file = func() string {
 	folder, err := os.Getwd()
 	if err != nil {
@@ -35,11 +33,11 @@ var file = func() string {
 var (
 	lock  sync.Mutex
 	read  = sync.OnceValues(func() (map[string]string, error) { return parse(os.ReadFile(file)) })
-	asked = map[string]int{}  // by name, how many texts a test compared
+	asked = map[string]int{}  // how many texts were compared, by name
 	seen  = map[string]bool{} // by key
 )
 
-// Words compares a text with the one that the test expects.
+// Words compares a text with the next one expected by the test.
 func Words(t testing.TB, got string) {
 	t.Helper()
 	t.Cleanup(func() { Done(t.Name()) })
@@ -48,8 +46,8 @@ func Words(t testing.TB, got string) {
 	}
 }
 
-// Compare compares a text with the next one that is kept under a name. With
-// -update it keeps the text instead.
+// Compare compares a text with the next one in the file under a name. With -update it
+// stores the text instead.
 func Compare(name, got string) error {
 	lock.Lock()
 	defer lock.Unlock()
@@ -76,16 +74,15 @@ func Compare(name, got string) error {
 	return fmt.Errorf("%q in testdata/words.golden (-) differs (+); if this is right, run go test -update:\n%s", key, diff.Diff(want, got))
 }
 
-// Done ends the test of a name: the next text compared under it is the first again,
-// as when tests run several times.
+// Done ends the test with a name, so that the next Compare starts at its first text again.
 func Done(name string) {
 	lock.Lock()
 	defer lock.Unlock()
 	delete(asked, name)
 }
 
-// M runs the tests of a package and then, with -update, drops the texts that no
-// test asks for any more.
+// M runs the tests of a package. With -update it then deletes texts that no test
+// compared.
 type M struct{ *testing.M }
 
 // Run implements testscript.TestingM.
@@ -106,8 +103,8 @@ func (m M) Run() int {
 	return status
 }
 
-// A file holds, for each text in the order of their keys, "== " and the key, and
-// then the lines of the text, each after a tab.
+// write writes the texts sorted by key. Each has a line "== KEY" and then its lines, each
+// after a tab.
 func write(texts map[string]string) error {
 	var b strings.Builder
 	for _, key := range slices.Sorted(maps.Keys(texts)) {

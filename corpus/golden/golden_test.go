@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// TestCompare writes texts, reads them back, and finds the one that differs.
+// TestCompare writes texts, reads them back and finds a difference.
 func TestCompare(t *testing.T) {
 	file = filepath.Join(t.TempDir(), "testdata", "words.golden")
 	texts := map[string]string{"a": "one line", "a (2)": "", "b/c": "== two\n\tlines\n"}

@@ -8,8 +8,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestBandsMakeUpThePicture draws pictures in bands of a few rows and in one
-// piece, and compares them pixel by pixel.
+// TestBandsMakeUpThePicture compares pictures in bands of a few rows with whole pictures.
 func TestBandsMakeUpThePicture(t *testing.T) {
 	drafts, options := rapid.Custom(anyDraft), rapid.Custom(anyOptions)
 	for seed := range 6 {
@@ -23,15 +22,15 @@ func TestBandsMakeUpThePicture(t *testing.T) {
 				t.Fatal(err)
 			}
 			drawn := rect{0, 0, l.width, l.height}
-			b := &bands{pixels: p, part: drawn, draw: func() { l.draw(p, drawn) }, most: most}
+			b := &bands{pixels: p, part: drawn, draw: func() { l.draw(p, drawn) }, maxPixels: most}
 			whole := image.NewRGBA(b.Bounds())
 			draw.Draw(whole, whole.Rect, b, image.Point{}, draw.Src)
 			return whole
 		}
-		all := picture(mostBandPixels)
+		all := picture(maxBandPixels)
 		for _, rows := range []int{all.Rect.Dy()/2 + 1, 37} {
 			if banded := picture(rows * all.Rect.Dx()); string(banded.Pix) != string(all.Pix) {
-				t.Errorf("draft %d in bands of %d rows is another picture", seed, rows)
+				t.Errorf("draft %d in bands of %d rows is a different picture", seed, rows)
 			}
 		}
 	}

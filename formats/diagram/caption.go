@@ -9,25 +9,25 @@ import (
 	"fettle/schema/wording"
 )
 
-// swatch is a color with its number, for those who cannot tell the colors.
+// swatch is a sample of a color, beside its number.
 type swatch struct {
 	at    rect
 	color schema.Color
 }
 
-// mostSwatches is how many colors the caption explains.
-const mostSwatches = 24
+// maxSwatches is how many colors the caption shows.
+const maxSwatches = 24
 
-// top lays the caption out from a row down and gives the row below it.
-func (l *layout) top(margin int) int {
+// layCaption lays out the caption from a row down and returns the row below it.
+func (l *layout) layCaption(margin int) int {
 	l.caption, l.swatches = nil, nil
-	if l.o.Bare {
+	if l.options.Bare {
 		return margin
 	}
 	room := float64(max(l.threadsWide(), l.cells(90))) * l.mm
 	y := float64(margin)
 	set := func(text string, size float64, bold bool) {
-		for _, line := range l.wrapped(text, size, bold, room) {
+		for _, line := range l.wrap(text, size, bold, room) {
 			y += size * 1.3 / l.mm
 			l.caption = append(l.caption, label{x: float64(margin), y: y - 0.3*size/l.mm, size: size / l.mm, bold: bold, color: ink(), words: line})
 		}
@@ -39,17 +39,17 @@ func (l *layout) top(margin int) int {
 	return l.legend(margin, int(y)+1+l.cells(1), room) + l.cells(2)
 }
 
-// Title returns the title that the drawing of a draft has, fit for a drawing.
+// Title returns the title of a draft as drawings show it.
 func Title(d *schema.Draft) string {
 	return cmp.Or(strings.TrimSpace(Legible(d.Texts.Title, 200)), "Untitled draft")
 }
 
-// threadsWide is how many cells the drawing without its margins is wide.
+// threadsWide returns the width of the drawing without margins, in cells.
 func (l *layout) threadsWide() int {
 	return l.ends + l.treadles + 2*l.cells(1.2) + l.cells(3.2) + l.cells(l.numberRoom())
 }
 
-// facts say what is drawn and how it is read.
+// facts describes the draft and how to read the drawing.
 func (l *layout) facts() []string {
 	ends, picks := l.cloth.Repeat()
 	size := fmt.Sprintf("%s, %s; repeat %s by %s; %s", wording.Counted(l.cloth.Ends(), "end"), wording.Counted(l.cloth.Picks(), "pick"),
@@ -59,38 +59,38 @@ func (l *layout) facts() []string {
 	} else {
 		size += ", " + wording.Counted(l.treadles, "treadle") + "."
 	}
-	return []string{size, l.reading()}
+	return []string{size, l.howToRead()}
 }
 
-// reading says what a filled cell means, which differs from book to book.
-func (l *layout) reading() string {
-	parts := []string{map[Show]string{Weave: "A filled cell is warp up", Yarn: "A cell has the color of the thread on top"}[l.o.Show]}
-	if l.o.Show == Yarn && l.uncolored() {
+// howToRead says what a filled cell means and where the drawing begins; conventions differ.
+func (l *layout) howToRead() string {
+	parts := []string{map[Show]string{Weave: "A filled cell is warp up", Yarn: "A cell has the color of the thread on top"}[l.options.Show]}
+	if l.options.Show == Yarn && l.someUncolored() {
 		parts = append(parts, "ends without a color are grey, picks without one white")
 	}
-	if l.o.Back {
+	if l.options.Back {
 		parts = append(parts, "the back of the cloth, turned over sideways")
 	}
-	if l.o.Repeat {
+	if l.options.Repeat {
 		parts = append(parts, "one repeat of the weave")
 	}
-	if l.o.Ends+l.o.Picks > 0 {
+	if l.options.Ends+l.options.Picks > 0 {
 		parts = append(parts, fmt.Sprintf("ends 1 to %d and picks 1 to %d", l.ends, l.picks))
 	}
 	side := map[bool]string{true: "left", false: "right"}[l.fromLeft()]
-	edge := map[Edge]string{Top: "top", Bottom: "bottom"}[l.o.Pick1]
+	edge := map[Edge]string{Top: "top", Bottom: "bottom"}[l.options.Pick1]
 	parts = append(parts, fmt.Sprintf("end 1 at the %s, pick 1 at the %s", side, edge))
 	if l.draft.Shed == schema.Sinking {
 		parts = append(parts, "the shafts marked for a pick go down")
 	}
-	if l.o.Floats > 0 {
-		parts = append(parts, fmt.Sprintf("outlined: floats over more than %s", wording.Counted(l.o.Floats, "thread")))
+	if l.options.Floats > 0 {
+		parts = append(parts, fmt.Sprintf("outlined: floats over more than %s", wording.Counted(l.options.Floats, "thread")))
 	}
 	return strings.Join(parts, "; ") + "."
 }
 
-// uncolored says whether a thread that is drawn has no color in the palette.
-func (l *layout) uncolored() bool {
+// someUncolored reports whether a drawn thread has no color in the palette.
+func (l *layout) someUncolored() bool {
 	for n := 1; n <= max(l.ends, l.picks); n++ {
 		if n <= l.ends && !l.entry(l.draft.Warp.ColorOf(n)).Set || n <= l.picks && !l.entry(l.draft.Weft.ColorOf(n)).Set {
 			return true
@@ -99,12 +99,12 @@ func (l *layout) uncolored() bool {
 	return false
 }
 
-// legend places a swatch for each color in use and gives the row below them.
+// legend places a swatch for each color in use and returns the row below them.
 func (l *layout) legend(x, y int, room float64) int {
 	high, wide := l.cells(3.6), l.cells(30)
 	across := max(int(room/l.mm)/wide, 1)
 	for i, n := range l.colorsUsed() {
-		if i == mostSwatches {
+		if i == maxSwatches {
 			break
 		}
 		at := rect{x + i%across*wide, y + i/across*(high+l.cells(1)), high, high}
@@ -119,8 +119,8 @@ func (l *layout) legend(x, y int, room float64) int {
 	return l.swatches[len(l.swatches)-1].at.bottom()
 }
 
-// colorsUsed are the palette numbers of the threads that are drawn, ascending,
-// of colors that the palette has.
+// colorsUsed returns the palette numbers of the drawn threads, ascending, without missing
+// colors.
 func (l *layout) colorsUsed() []int {
 	used := make([]bool, len(l.draft.Palette)+1)
 	use := func(s *schema.System, threads int) {
@@ -141,7 +141,7 @@ func (l *layout) colorsUsed() []int {
 	return list
 }
 
-// entry is a color of the palette, unset where it has none of that number.
+// entry returns a color of the palette, unset if the palette lacks it.
 func (l *layout) entry(n int) schema.Color {
 	if n < 1 || n > len(l.draft.Palette) {
 		return schema.Color{}
@@ -149,17 +149,16 @@ func (l *layout) entry(n int) schema.Color {
 	return l.draft.Palette[n-1]
 }
 
-// wrapped breaks a text into lines no wider than that many millimetres.
-func (l *layout) wrapped(text string, size float64, bold bool, room float64) []string {
+// wrap breaks a text into lines that fit in room millimetres.
+func (l *layout) wrap(text string, size float64, bold bool, room float64) []string {
 	words := strings.Join(strings.Fields(text), " ")
 	return wording.Wrap(words, func(line string) bool { return l.faces.width(line, bold)*size*slack <= room })
 }
 
-// slack is how much wider than measured a text may come out, since SVG is shown
-// in whatever sans-serif there is.
+// slack allows for wider text, because an SVG uses whatever sans-serif font there is.
 const slack = 1.12
 
-// captionWidth is how many cells the caption needs from the left edge.
+// captionWidth returns the cells that the caption needs from the left edge.
 func (l *layout) captionWidth() int {
 	most := 0.0
 	for _, c := range l.caption {

@@ -19,14 +19,14 @@ import (
 
 var long = flag.Bool("long", false, "draw every draft of the corpus in every way")
 
-// byTurns calls draw for each draft of the corpus and one of n ways to draw it, in
-// turn; with -long, for each of the n ways.
+// byTurns calls draw for each draft of the corpus, with one of n ways to draw it in turn.
+// With -long, it calls draw for all n ways.
 func byTurns(t *testing.T, n int, draw func(t *testing.T, d *schema.Draft, way int)) {
 	t.Helper()
 	list := corpus(t)
 	for i, name := range slices.Sorted(maps.Keys(list)) {
 		if testing.Short() && i%n != i/n%n {
-			continue // a few drafts, each in another way
+			continue // a few drafts, each in a different way
 		}
 		for way := range n {
 			if *long || way == i%n {
@@ -36,7 +36,7 @@ func byTurns(t *testing.T, n int, draw func(t *testing.T, d *schema.Draft, way i
 	}
 }
 
-// corpus is every draft of the corpus that has cloth, by name.
+// corpus returns all drafts of the corpus that have cloth, by name.
 func corpus(t testing.TB) map[string]*schema.Draft {
 	t.Helper()
 	list := map[string]*schema.Draft{}
@@ -70,7 +70,7 @@ func guild(t testing.TB, name string) *schema.Draft {
 	return read(t, "../../corpus/guild/"+name+".wif")
 }
 
-// twill is a 2/2 twill of eight ends and four picks in two colors.
+// twill returns a 2/2 twill with eight ends and four picks in two colors.
 func twill() *schema.Draft {
 	return &schema.Draft{
 		Texts: schema.Texts{Title: "Twill"}, Shafts: 4, Treadles: 4,
@@ -82,7 +82,6 @@ func twill() *schema.Draft {
 	}
 }
 
-// svgOf is a draft as SVG.
 func svgOf(t testing.TB, d *schema.Draft, o diagram.Options) string {
 	t.Helper()
 	var b bytes.Buffer
@@ -92,7 +91,7 @@ func svgOf(t testing.TB, d *schema.Draft, o diagram.Options) string {
 	return b.String()
 }
 
-// pdfOf is a draft as a PDF file.
+// pdfOf writes a draft as PDF and returns the path.
 func pdfOf(t testing.TB, d *schema.Draft, o diagram.Options) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "draft.pdf")
@@ -109,7 +108,7 @@ func pdfOf(t testing.TB, d *schema.Draft, o diagram.Options) string {
 	return path
 }
 
-// output runs a program of poppler. In CI it has to be there.
+// output runs a program of poppler, which CI must have.
 func output(t testing.TB, name string, args ...string) string {
 	t.Helper()
 	if _, err := exec.LookPath(name); err != nil {

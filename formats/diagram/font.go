@@ -23,75 +23,75 @@ const (
 	numberType = 2.4
 )
 
-// Regular and Bold are the fonts that drawings and sheets are set in: Go
-// Regular and Go Bold, which cover Latin, Greek and Cyrillic. Their licence
-// stands in LICENSE.fonts beside this file. The bytes must not be changed.
+// Regular and Bold return the fonts of drawings and sheets: Go Regular and Go Bold, which
+// cover Latin, Greek and Cyrillic. Their licence is in LICENSE.fonts in this folder. Don't
+// change the bytes.
 func Regular() []byte { return goregular.TTF }
 func Bold() []byte    { return gobold.TTF }
 
-// faces measure text. They are made when a drawing is begun.
+// faces measures text.
 type faces struct{ regular, bold font.Face }
 
-// measured is how many pixels high an em is when text is measured.
-const measured = 1000
+// emPixels is the size at which text is measured.
+const emPixels = 1000
 
 func newFaces() (f faces, err error) {
-	if f.regular, err = face(Regular(), measured); err != nil {
+	if f.regular, err = face(Regular(), emPixels); err != nil {
 		return f, err
 	}
-	f.bold, err = face(Bold(), measured)
+	f.bold, err = face(Bold(), emPixels)
 	return f, err
 }
 
-// face is a font at a size in pixels.
+// face returns a font at a size in pixels.
 func face(ttf []byte, pixels float64) (font.Face, error) {
 	f, err := opentype.Parse(ttf)
 	if err != nil {
-		return nil, fmt.Errorf("the font of drawings cannot be read: %w", err)
+		return nil, fmt.Errorf("fettle can't read its font: %w", err)
 	}
 	return opentype.NewFace(f, &opentype.FaceOptions{Size: pixels, DPI: 72, Hinting: font.HintingNone})
 }
 
-// width is how wide a text is, in ems.
+// width returns the width of a text in ems.
 func (f faces) width(text string, bold bool) float64 {
 	face := f.regular
 	if bold {
 		face = f.bold
 	}
-	return float64(font.MeasureString(face, text)) / 64 / measured
+	return float64(font.MeasureString(face, text)) / 64 / emPixels
 }
 
-// Legible returns a text fit for a drawing: on one line, of that many characters
-// at most. Letters with separate accents become one character where there is one.
+// Legible returns a text for a drawing: on one line, of at most so many characters. Letters
+// with separate accents become one character if there is one.
 func Legible(text string, most int) string {
 	text = norm.NFC.String(text)
 	return wording.Plain(strings.Map(func(r rune) rune {
-		if unicode.Is(unicode.Variation_Selector, r) { // they only choose between looks
+		if unicode.Is(unicode.Variation_Selector, r) { // they only select a style
 			return -1
 		}
 		return r
 	}, text), most)
 }
 
-// Settable returns a legible text as Regular and Bold can set it. A character that
-// they lack becomes the replacement character.
+// Settable returns a legible text for Regular and Bold. Characters that they lack become
+// replacement characters.
 func Settable(text string) string {
 	return strings.Map(func(r rune) rune {
-		if lacks(r) {
+		if isMissing(r) {
 			return unicode.ReplacementChar
 		}
 		return r
 	}, text)
 }
 
-// Unset returns the characters of legible texts that Regular and Bold lack, each
-// once, in the order in which they first come. A PDF or PNG cannot show them.
+// Unset returns the characters of legible texts that Regular and Bold lack, without
+// duplicates, in order of appearance. A PDF or PNG can't show them.
 func Unset(texts ...string) []rune {
 	var list []rune
 	known := map[rune]bool{}
 	for _, text := range texts {
 		for _, r := range text {
-			if lacks(r) && !known[r] {
+			if isMissing(r) && !known[r] {
 				known[r] = true
 				list = append(list, r)
 			}
@@ -100,8 +100,7 @@ func Unset(texts ...string) []rune {
 	return list
 }
 
-// ListUnset names a few of the characters that Unset gave: "'ש' (U+05E9), 'ל'
-// (U+05DC) and 3 more".
+// ListUnset lists a few of these characters: "'ש' (U+05E9), 'ל' (U+05DC) and 3 more".
 func ListUnset(list []rune) string {
 	const few = 5
 	var names []string
@@ -114,18 +113,17 @@ func ListUnset(list []rune) string {
 	return strings.Join(names, ", ")
 }
 
-// regular is the font that characters are looked up in.
-var regular = sync.OnceValues(func() (*sfnt.Font, error) { return sfnt.Parse(Regular()) })
+// regularFont is the font in which characters are looked up.
+var regularFont = sync.OnceValues(func() (*sfnt.Font, error) { return sfnt.Parse(Regular()) })
 
-// lacks reports whether Regular does not have a character. Bold and Go Mono have
-// the same ones.
-func lacks(r rune) bool {
+// isMissing reports whether Regular lacks a character. Bold and Go Mono lack the same ones.
+func isMissing(r rune) bool {
 	if r >= ' ' && r <= '~' {
 		return false
 	}
-	f, err := regular()
+	f, err := regularFont()
 	if err != nil {
-		return false // the drawing says that the font cannot be read
+		return false // the drawing reports that the font is unreadable
 	}
 	glyph, err := f.GlyphIndex(nil, r)
 	return err != nil || glyph == 0

@@ -5,15 +5,14 @@ import (
 	"strconv"
 )
 
-// Lines between threads are left out where they would be closer than this, in
-// millimetres.
-const closest = 0.6
+// minLineGap is the least distance of lines between threads, in millimetres. Closer lines
+// are left out.
+const minLineGap = 0.6
 
-// drawGrid draws the lines of a block: a fine one between each two threads, a
-// heavier one every few, and one round it. Lines are counted from end 1, pick
-// 1, shaft 1 and treadle 1.
+// drawGrid draws the lines of a block: a fine line between threads, a heavier one every few
+// threads, and a frame. It counts from end 1, pick 1, shaft 1 and treadle 1.
 func (l *layout) drawGrid(s surface, block, view rect) {
-	seen := block.cut(view)
+	seen := block.intersect(view)
 	if seen.empty() {
 		return
 	}
@@ -32,19 +31,18 @@ func (l *layout) drawGrid(s surface, block, view rect) {
 			fine = append(fine, line{seen.x, y, seen.w, 0})
 		}
 	}
-	if l.mm >= closest {
+	if l.mm >= minLineGap {
 		s.lines(fine, hair())
 	}
-	if l.mm*float64(l.o.every()) >= closest {
+	if l.mm*float64(l.options.every()) >= minLineGap {
 		s.lines(strong, heavy())
 	}
 	s.lines(frame(seen), heavy())
 }
 
-func (l *layout) heavyAt(threads int) bool { return threads%l.o.every() == 0 }
+func (l *layout) heavyAt(threads int) bool { return threads%l.options.every() == 0 }
 
-// fromFirst is how many threads lie between a line of a block and the edge that
-// the first of them is at.
+// fromFirst returns how many threads are between a line of a block and its first edge.
 func (l *layout) fromFirst(block rect, at int, across bool) int {
 	switch {
 	case across && block.x == l.grid.x:
@@ -54,16 +52,15 @@ func (l *layout) fromFirst(block rect, at int, across bool) int {
 		return block.right() - at
 	case across:
 		return at - block.x
-	case block.y == l.grid.y && l.o.Pick1 == Top:
+	case block.y == l.grid.y && l.options.Pick1 == Top:
 		return at - block.y
 	}
 	return block.bottom() - at
 }
 
-// drawNumbers numbers ends above the threading, picks right of their lifts,
-// shafts left of the threading, and treadles above the tie-up or, with a lift
-// plan, shafts above it. In small cells those of the first rows stand lower than
-// their rows, clear of the numbers above.
+// drawNumbers writes numbers above the ends, right of the picks, left of the shafts, and
+// above the treadles or the shafts of a lift plan. In small cells, the numbers of the first
+// rows are lower than their rows, to leave room for the numbers above.
 func (l *layout) drawNumbers(s surface, view rect) {
 	size := numberType / l.mm
 	above := float64(l.threading.y) - 0.7/l.mm
@@ -86,7 +83,7 @@ func (l *layout) drawNumbers(s surface, view rect) {
 	})
 }
 
-// writeNumber writes the number of a thread, unless it lies out of view.
+// writeNumber writes the number of a thread, if it is in view.
 func (l *layout) writeNumber(s surface, view rect, at label, n int) {
 	if at.x < float64(view.x) || at.x > float64(view.right()) || at.y < float64(view.y) || at.y > float64(view.bottom()) {
 		return
@@ -95,15 +92,15 @@ func (l *layout) writeNumber(s surface, view rect, at label, n int) {
 	s.text(at)
 }
 
-// eachNumbered goes through those of so many threads that are numbered: as many as
-// can be read, at round distances, and the first if it is clear of the rest.
+// eachNumbered calls do for the threads that get a number: as many as are legible, at round
+// distances, and the first one if it has room.
 func (l *layout) eachNumbered(threads int, across bool, do func(int)) {
 	room := numberType * 1.15
 	if across {
 		room = l.textMM(strconv.Itoa(threads), numberType)*slack + 0.8
 	}
 	need := int(math.Ceil(room/l.mm - 1e-9))
-	step := stepOver(need, l.o.every())
+	step := numberStep(need, l.options.every())
 	if step == 1 || need < step {
 		do(1)
 	}
@@ -112,9 +109,9 @@ func (l *layout) eachNumbered(threads int, across bool, do func(int)) {
 	}
 }
 
-// stepOver is the smallest round distance of numbers that need so many cells:
-// every thread, or 1, 2 or 5 times a power of ten times the heavier lines'.
-func stepOver(need, every int) int {
+// numberStep returns the smallest round step of at least need cells: 1, or 1, 2 or 5 times a
+// power of ten times every.
+func numberStep(need, every int) int {
 	if need <= 1 {
 		return 1
 	}

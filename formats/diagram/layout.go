@@ -10,15 +10,15 @@ import (
 	"fettle/schema/wording"
 )
 
-// layout is where everything of a drawing goes, in whole cells.
+// layout holds the place of everything in a drawing, in whole cells.
 type layout struct {
-	o     Options
-	draft *schema.Draft
-	cloth *cloth.Cloth
-	faces faces
-	mm    float64 // side of a cell
+	options Options
+	draft   *schema.Draft
+	cloth   *cloth.Cloth
+	faces   faces
+	mm      float64 // size of a cell
 
-	ends, picks      int // drawn
+	ends, picks      int // in the drawing
 	shafts, treadles int // rows of the threading, columns of the treadling or lift plan
 	planned          bool
 
@@ -29,29 +29,29 @@ type layout struct {
 	width, height int
 }
 
-// newLayout lays a draft out with cells of a size in millimetres; 0 takes the
-// size asked for, or one that suits.
+// newLayout lays out a draft with cells of mm millimetres; 0 takes the size in the options,
+// or a suitable one.
 func newLayout(d *schema.Draft, o Options, mm float64) (*layout, error) {
 	if err := o.Check(); err != nil {
 		return nil, err
 	}
-	l := &layout{o: o, draft: d, cloth: cloth.Of(d), planned: d.LiftPlan.Len() > 0}
+	l := &layout{options: o, draft: d, cloth: cloth.Of(d), planned: d.LiftPlan.Len() > 0}
 	var err error
 	if l.faces, err = newFaces(); err != nil {
 		return nil, err
 	}
 	l.count()
-	if err := l.bounded(); err != nil {
+	if err := l.checkSize(); err != nil {
 		return nil, err
 	}
 	l.scale(mm)
 	return l, nil
 }
 
-// scale places everything for cells of that size.
+// scale places everything for a cell size.
 func (l *layout) scale(mm float64) {
 	if mm == 0 {
-		mm = float64(l.o.Cell)
+		mm = float64(l.options.Cell)
 	}
 	if mm == 0 {
 		mm = cellFor(max(l.ends+l.treadles, l.picks+l.shafts))
@@ -63,14 +63,14 @@ func (l *layout) scale(mm float64) {
 func (l *layout) count() {
 	d := l.draft
 	l.ends, l.picks = l.cloth.Ends(), l.cloth.Picks()
-	if l.o.Repeat {
+	if l.options.Repeat {
 		l.ends, l.picks = l.cloth.Repeat()
 	}
-	if l.o.Ends > 0 {
-		l.ends = min(l.ends, l.o.Ends)
+	if l.options.Ends > 0 {
+		l.ends = min(l.ends, l.options.Ends)
 	}
-	if l.o.Picks > 0 {
-		l.picks = min(l.picks, l.o.Picks)
+	if l.options.Picks > 0 {
+		l.picks = min(l.picks, l.options.Picks)
 	}
 	l.shafts = max(d.Threading.Highest(), d.Shafts)
 	if l.planned {
@@ -79,60 +79,59 @@ func (l *layout) count() {
 		l.treadles = max(d.Treadling.Highest(), d.Tieup.Len(), d.Treadles)
 		l.shafts = max(l.shafts, d.Tieup.Highest())
 	}
-	// A declared count that nothing bears out is drawn no wider than the draft.
+	// A high declared count doesn't make the drawing much wider than the draft.
 	const spare = 64
 	l.shafts = min(l.shafts, d.HighestShaft()+spare)
 	l.treadles = min(l.treadles, max(d.HighestTreadle(), d.LiftPlan.Highest())+spare)
 }
 
-// bounded refuses what would be too large a drawing.
-func (l *layout) bounded() error {
+// checkSize returns an error for a drawing that is empty or too large.
+func (l *layout) checkSize() error {
 	cells := float64(l.ends+l.treadles) * float64(l.picks+l.shafts)
 	if l.ends == 0 || l.picks == 0 {
-		return fmt.Errorf("there is no cloth to draw: the draft has %s and %s; see whether its threading and treadling came over",
+		return fmt.Errorf("there is no cloth to draw, because the draft has %s and %s; check that its threading and treadling are complete",
 			wording.Counted(l.ends, "end"), wording.Counted(l.picks, "pick"))
 	}
 	if cells > MostCells {
-		return fmt.Errorf("the drawing would have %.0f cells, and %d is the most: draw one repeat of it with --repeat", cells, MostCells)
+		return fmt.Errorf("the drawing would have %.0f cells (limit %d); draw one repeat with --repeat", cells, MostCells)
 	}
-	if n := l.countFloats(); n > mostFloats {
-		return fmt.Errorf("%d floats would be outlined, and %d is the most: outline longer ones with --floats, or draw one repeat with --repeat", n, mostFloats)
+	if n := l.countFloats(); n > maxFloats {
+		return fmt.Errorf("the drawing would outline %d floats (limit %d); outline longer ones with --floats, or draw one repeat with --repeat", n, maxFloats)
 	}
 	return nil
 }
 
-// countFloats is how many floats are outlined, or as many as there can be where
-// only one repeat is drawn.
+// countFloats returns how many floats are outlined. For one repeat, this is an upper bound.
 func (l *layout) countFloats() int {
-	limit := l.o.Floats
+	limit := l.options.Floats
 	if limit == 0 {
 		return 0
 	}
 	f := l.cloth.Floats(cloth.FloatQuery{Warp: cloth.Measure{LimitThreads: limit}, Weft: cloth.Measure{LimitThreads: limit}})
 	all := f.Warp.Face.Over + f.Weft.Face.Over
-	if l.o.Back {
+	if l.options.Back {
 		all = f.Warp.Back.Over + f.Weft.Back.Over
 	}
 	return min(all, 2*l.ends*l.picks/(limit+1))
 }
 
-// cells is how many whole cells are needed for a length in millimetres.
+// cells returns how many whole cells a length in millimetres takes.
 func (l *layout) cells(mm float64) int { return int(math.Ceil(mm/l.mm - 1e-9)) }
 
-// place gives every block its rectangle.
+// place sets the rectangle of every block.
 func (l *layout) place() {
 	around := 6.0
-	if l.o.Bare {
+	if l.options.Bare {
 		around = 1
 	}
 	margin, gap, bar := l.cells(around), l.cells(1.2), l.cells(3.2)
 	numbers := l.cells(l.numberRoom())
 	x := margin + l.cells(l.textMM(strconv.Itoa(l.shafts), numberType)+1.2)
-	y := l.top(margin) + l.cells(numberType+0.8) + l.cells(l.markRoom())
+	y := l.layCaption(margin) + l.cells(numberType+0.8) + l.cells(l.markRoom())
 
 	l.threading = rect{x, y, l.ends, l.shafts}
 	y = l.threading.bottom() + gap
-	if len(l.o.Sley) > 0 {
+	if len(l.options.Sley) > 0 {
 		l.sley = rect{x, y, l.ends, l.cells(2)}
 		y = l.sley.bottom() + gap
 	}
@@ -148,12 +147,12 @@ func (l *layout) place() {
 	l.height = l.grid.bottom() + margin
 }
 
-// numberRoom is how wide the numbers of the picks are, in millimetres.
+// numberRoom returns the width of the picks' numbers in millimetres.
 func (l *layout) numberRoom() float64 { return l.textMM(strconv.Itoa(l.picks), numberType) + 1.6 }
 
-// markRoom is how much room the numbers of marks take beyond those of threads.
+// markRoom returns the room for the numbers of marks in millimetres.
 func (l *layout) markRoom() float64 {
-	if len(l.o.Marks) == 0 {
+	if len(l.options.Marks) == 0 {
 		return 0
 	}
 	return 2 * (numberType + 0.8)
@@ -161,8 +160,7 @@ func (l *layout) markRoom() float64 {
 
 func (l *layout) textMM(text string, size float64) float64 { return l.faces.width(text, false) * size }
 
-// column is where an end is drawn. Turned over, the cloth shows its ends in the
-// opposite order.
+// column returns the column of an end. The back shows the ends in the opposite order.
 func (l *layout) column(end int) int {
 	if l.fromLeft() {
 		return l.grid.x + end - 1
@@ -170,7 +168,7 @@ func (l *layout) column(end int) int {
 	return l.grid.right() - end
 }
 
-// endAt is the end drawn in a column.
+// endAt returns the end in a column.
 func (l *layout) endAt(column int) int {
 	if l.fromLeft() {
 		return column - l.grid.x + 1
@@ -178,24 +176,24 @@ func (l *layout) endAt(column int) int {
 	return l.grid.right() - column
 }
 
-// fromLeft says whether end 1 is at the left.
-func (l *layout) fromLeft() bool { return (l.o.End1 == Left) != l.o.Back }
+// fromLeft reports whether end 1 is at the left.
+func (l *layout) fromLeft() bool { return (l.options.End1 == Left) != l.options.Back }
 
-// line is the row in which a pick is drawn.
+// line returns the row of a pick.
 func (l *layout) line(pick int) int {
-	if l.o.Pick1 == Bottom {
+	if l.options.Pick1 == Bottom {
 		return l.grid.bottom() - pick
 	}
 	return l.grid.y + pick - 1
 }
 
-// pickAt is the pick drawn in a row.
+// pickAt returns the pick in a row.
 func (l *layout) pickAt(y int) int {
-	if l.o.Pick1 == Bottom {
+	if l.options.Pick1 == Bottom {
 		return l.grid.bottom() - y
 	}
 	return y - l.grid.y + 1
 }
 
-// shaftRow is where a shaft is drawn: shaft 1 nearest the cloth.
+// shaftRow returns the row of a shaft. Shaft 1 is nearest to the cloth.
 func (l *layout) shaftRow(shaft int) int { return l.threading.bottom() - shaft }

@@ -13,7 +13,7 @@ import (
 	"fettle/schema/measure"
 )
 
-// anyDraft is a draft of up to 60 ends and picks, by treadles or by lift plan.
+// anyDraft generates a draft of up to 60 ends and picks, with treadles or a lift plan.
 func anyDraft(t *rapid.T) *schema.Draft {
 	shafts := rapid.IntRange(1, 12).Draw(t, "shafts")
 	row := rapid.SliceOfN(rapid.Int32Range(1, int32(shafts)), 0, 3)
@@ -41,14 +41,14 @@ func anyOptions(t *rapid.T) Options {
 		End1: Side(rapid.IntRange(0, 1).Draw(t, "end 1")), Pick1: Edge(rapid.IntRange(0, 1).Draw(t, "pick 1")),
 		Repeat: rapid.Bool().Draw(t, "repeat"), Every: rapid.IntRange(0, 9).Draw(t, "every"),
 		Floats: rapid.IntRange(0, 5).Draw(t, "floats"), Sley: rapid.SliceOfN(rapid.IntRange(0, 3), 0, 4).Draw(t, "sley"),
-		Cell:  measure.Length(rapid.Float64Range(leastCell, 8).Draw(t, "cell")),
+		Cell:  measure.Length(rapid.Float64Range(minCellMM, 8).Draw(t, "cell")),
 		Marks: []Mark{{schema.Warp, []int{1, 2, 9, 70}, 1}, {schema.Weft, []int{0, 3}, 27}},
 		Bare:  rapid.Bool().Draw(t, "bare"),
 	}
 }
 
-// TestNothingOverlaps lays out any draft: the blocks keep clear of each other
-// and within the drawing, and so does all text.
+// TestNothingOverlaps checks that blocks and texts don't overlap and are within the
+// drawing.
 func TestNothingOverlaps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l, err := newLayout(anyDraft(t), anyOptions(t), 0)
@@ -60,20 +60,20 @@ func TestNothingOverlaps(t *testing.T) {
 			blocks = append(blocks, s.at)
 		}
 		for i, a := range blocks {
-			if a.cut(l.whole()) != a && !a.empty() {
-				t.Fatalf("block %d, %v, is not within %v", i, a, l.whole())
+			if a.intersect(l.bounds()) != a && !a.empty() {
+				t.Fatalf("block %d, %v, isn't within %v", i, a, l.bounds())
 			}
 			for j, b := range blocks[:i] {
-				if !a.empty() && !b.empty() && !a.cut(b).empty() {
+				if !a.empty() && !b.empty() && !a.intersect(b).empty() {
 					t.Fatalf("blocks %d and %d overlap: %v, %v", j, i, b, a)
 				}
 			}
 		}
 		s := &recorded{faces: l.faces}
-		l.draw(s, l.whole())
+		l.draw(s, l.bounds())
 		for i, a := range s.texts {
 			if a.x < 0 || a.y < 0 || a.x+a.w > float64(l.width) || a.y+a.h > float64(l.height) {
-				t.Fatalf("the text %q is cut off: %+v of %d by %d", a.words, a, l.width, l.height)
+				t.Fatalf("the text %q is truncated: %+v of %d by %d", a.words, a, l.width, l.height)
 			}
 			for _, b := range s.texts[:i] {
 				if a.x < b.x+b.w && b.x < a.x+a.w && a.y < b.y+b.h && b.y < a.y+a.h {
@@ -82,15 +82,15 @@ func TestNothingOverlaps(t *testing.T) {
 			}
 		}
 		for _, r := range s.cells {
-			if r.cut(l.whole()) != r {
-				t.Fatalf("cells %v lie outside %v", r, l.whole())
+			if r.intersect(l.bounds()) != r {
+				t.Fatalf("cells %v are outside %v", r, l.bounds())
 			}
 		}
 	})
 }
 
-// TestTilesMakeUpTheDrawing draws it sheet by sheet: every cell is filled as in
-// the whole, on each sheet it is on, and it is on one at least.
+// TestTilesMakeUpTheDrawing checks that every cell of the drawing is on a sheet, and looks
+// the same on each.
 func TestTilesMakeUpTheDrawing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := anyOptions(t)
@@ -101,13 +101,13 @@ func TestTilesMakeUpTheDrawing(t *testing.T) {
 		}
 		s := l.tiles(rapid.Float64Range(60, 200).Draw(t, "paper, wide"), rapid.Float64Range(60, 200).Draw(t, "paper, high"))
 		all := &recorded{faces: l.faces}
-		l.draw(all, l.whole())
+		l.draw(all, l.bounds())
 		want := all.filled()
 		got := map[[2]int]run{}
 		covered := map[[2]int]bool{}
 		for _, view := range s.views {
-			if w, h := float64(view.w)*l.mm, float64(view.h)*l.mm; w > s.wide-2*edge+1e-9 || h > s.high-2*edge-heading+1e-9 {
-				t.Fatalf("a part of %v by %v mm is on a page of %v by %v", w, h, s.wide, s.high)
+			if w, h := float64(view.w)*l.mm, float64(view.h)*l.mm; w > s.width-2*pageMargin+1e-9 || h > s.height-2*pageMargin-headingRoom+1e-9 {
+				t.Fatalf("a part of %v by %v mm is on a page of %v by %v", w, h, s.width, s.height)
 			}
 			part := &recorded{faces: l.faces}
 			l.draw(part, view)
@@ -128,16 +128,16 @@ func TestTilesMakeUpTheDrawing(t *testing.T) {
 		}
 		for at, r := range want {
 			if got[at].color != r.color {
-				t.Fatalf("cell %v is %v on its sheet, %v in the whole", at, got[at].color, r.color)
+				t.Fatalf("cell %v is %v on its sheet, %v in the drawing", at, got[at].color, r.color)
 			}
 		}
 		if len(got) != len(want) {
-			t.Fatalf("%d cells are filled on the sheets, %d in the whole", len(got), len(want))
+			t.Fatalf("%d cells are filled on the sheets, %d in the drawing", len(got), len(want))
 		}
 	})
 }
 
-// recorded is a surface that only notes what is drawn.
+// recorded is a surface that records what is drawn.
 type recorded struct {
 	faces faces
 	cells []rect
@@ -147,8 +147,7 @@ type recorded struct {
 	outlines int
 }
 
-// box is the room a text takes: from the line it stands on up to the height of
-// its capitals.
+// box is the area of a text, up to the height of its capitals.
 type box struct {
 	x, y, w, h float64
 	words      string
@@ -182,7 +181,7 @@ func (r *recorded) text(t label) {
 	r.texts = append(r.texts, box{x, t.y - 0.72*t.size, w, 0.72 * t.size, t.words})
 }
 
-// filled is what color each cell has in the end.
+// filled returns the final color of each cell.
 func (r *recorded) filled() map[[2]int]run {
 	m := map[[2]int]run{}
 	for i, c := range r.cells {
@@ -203,9 +202,9 @@ func TestDents(t *testing.T) {
 		want  [][2]int
 	}{
 		{"two a dent, from the centre", 6, []int{2}, [][2]int{{1, 1}, {2, 3}, {4, 5}, {6, 6}}},
-		{"2-2-3 runs on across the centre", 14, []int{2, 2, 3}, [][2]int{{1, 2}, {3, 4}, {5, 7}, {8, 9}, {10, 11}, {12, 14}}},
+		{"2-2-3 continues across the centre", 14, []int{2, 2, 3}, [][2]int{{1, 2}, {3, 4}, {5, 7}, {8, 9}, {10, 11}, {12, 14}}},
 		{"an odd warp", 5, []int{1, 2}, [][2]int{{1, 2}, {3, 3}, {4, 5}}},
-		{"empty dents hold nothing", 4, []int{0, 1}, [][2]int{{1, 1}, {2, 2}, {3, 3}, {4, 4}}},
+		{"empty dents", 4, []int{0, 1}, [][2]int{{1, 1}, {2, 2}, {3, 3}, {4, 4}}},
 		{"no order", 4, []int{0}, nil},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -221,17 +220,17 @@ func TestDents(t *testing.T) {
 	}
 }
 
-func TestStepOver(t *testing.T) {
+func TestNumberStep(t *testing.T) {
 	for _, row := range []struct{ need, every, want int }{
 		{1, 4, 1}, {2, 4, 4}, {4, 4, 4}, {5, 4, 8}, {9, 4, 20}, {21, 4, 40}, {41, 4, 80}, {3, 5, 5}, {26, 5, 50}, {2, 1, 2}, {3, 1, 5},
 	} {
-		if got := stepOver(row.need, row.every); got != row.want {
+		if got := numberStep(row.need, row.every); got != row.want {
 			t.Errorf("numbers %d cells wide, lines every %d: %d, want %d", row.need, row.every, got, row.want)
 		}
 	}
 }
 
-// twillOf is a 2/2 twill of so many ends and picks, by lift plan.
+// twillOf returns a 2/2 twill with so many ends and picks and a lift plan.
 func twillOf(threads int) *schema.Draft {
 	d := &schema.Draft{}
 	for i := range int32(threads) {
@@ -241,7 +240,7 @@ func twillOf(threads int) *schema.Draft {
 	return d
 }
 
-func TestRefusals(t *testing.T) {
+func TestLimits(t *testing.T) {
 	cloth := func(ends, picks int) *schema.Draft {
 		d := &schema.Draft{Threading: schema.Singles(1), LiftPlan: schema.Singles(1)}
 		d.Warp.Threads, d.Weft.Threads = ends, picks
@@ -260,8 +259,8 @@ func TestRefusals(t *testing.T) {
 		{"too large a page", cloth(300, 10), Options{Cell: 20, Page: OnePage}, "--cell"},
 		{"too many floats", twillOf(800), Options{Floats: 1}, "--floats"},
 		{"no cell", cloth(2, 2), Options{Cell: 0.01}, "0.1 to 50 mm"},
-		{"a cell that is no number", cloth(2, 2), Options{Cell: measure.Length(math.NaN())}, "0.1 to 50 mm"},
-		{"no resolution", cloth(2, 2), Options{DPI: 1}, "from 18 to 2400"},
+		{"a cell of NaN", cloth(2, 2), Options{Cell: measure.Length(math.NaN())}, "0.1 to 50 mm"},
+		{"no resolution", cloth(2, 2), Options{DPI: 1}, "18 to 2400"},
 		{"a count below 0", cloth(2, 2), Options{Floats: -3}, "not -3"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -273,14 +272,14 @@ func TestRefusals(t *testing.T) {
 				}
 			}
 			if got := strings.Join(errs, "\n"); !strings.Contains(got, row.says) {
-				t.Errorf("%q does not say %q", got, row.says)
+				t.Errorf("%q lacks %q", got, row.says)
 			}
 		})
 	}
 }
 
-// TestOutlines counts the floats of a 2/2 twill of eight threads: each end and
-// each pick has two over more than one thread, or a whole one and two halves.
+// TestOutlines counts the floats of a 2/2 twill on eight threads. Each end and each pick has
+// two over more than one thread, or one and two halves.
 func TestOutlines(t *testing.T) {
 	for _, row := range []struct {
 		name  string
@@ -290,9 +289,9 @@ func TestOutlines(t *testing.T) {
 	}{
 		{"face", twillOf(8), Options{Floats: 1}, 28},
 		{"back", twillOf(8), Options{Floats: 1, Back: true}, 28},
-		{"none so long", twillOf(8), Options{Floats: 2}, 0},
+		{"no float is so long", twillOf(8), Options{Floats: 2}, 0},
 		{"one repeat", twillOf(8), Options{Floats: 1, Repeat: true}, 6},
-		{"not asked for", twillOf(8), Options{}, 0},
+		{"no outlines", twillOf(8), Options{}, 0},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			l, err := newLayout(row.draft, row.o, 0)
@@ -300,15 +299,15 @@ func TestOutlines(t *testing.T) {
 				t.Fatal(err)
 			}
 			s := &recorded{faces: l.faces}
-			l.draw(s, l.whole())
+			l.draw(s, l.bounds())
 			if s.outlines != row.want {
-				t.Errorf("%d floats are outlined, want %d", s.outlines, row.want)
+				t.Errorf("%d outlines, want %d", s.outlines, row.want)
 			}
 		})
 	}
 }
 
-func TestLaps(t *testing.T) {
+func TestSharedEdges(t *testing.T) {
 	for _, row := range []struct {
 		name     string
 		from, to int
@@ -320,7 +319,7 @@ func TestLaps(t *testing.T) {
 		{"the last", 72, 100, []int{76}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if got := laps(row.from, row.to, 100, 4); !slices.Equal(got, row.want) {
+			if got := sharedEdges(row.from, row.to, 100, 4); !slices.Equal(got, row.want) {
 				t.Errorf("got %v, want %v", got, row.want)
 			}
 		})

@@ -6,8 +6,8 @@ import (
 	"fettle/schema"
 )
 
-// marker draws marks. Their numbers stand in two lanes beyond those of the
-// threads, clear of each other; one that finds no room is left out.
+// marker draws marks. Their numbers are in two lanes outside the numbers of threads. A number
+// without room is left out.
 type marker struct {
 	*layout
 	s     surface
@@ -15,18 +15,17 @@ type marker struct {
 	taken map[spot]bool
 }
 
-// spot is a cell of a lane above the ends, or beside the picks.
+// spot is a cell of a lane above the ends or beside the picks.
 type spot struct {
 	system schema.SystemName
 	lane   int
 	at     int
 }
 
-// drawMarks outlines the threads pointed at, with their part of the threading
-// or the lifts and of the cloth.
+// drawMarks outlines the marked threads in the threading or the lifts and in the cloth.
 func (l *layout) drawMarks(s surface, view rect) {
 	m := marker{layout: l, s: s, view: view, taken: map[spot]bool{}}
-	for _, mark := range l.o.Marks {
+	for _, mark := range l.options.Marks {
 		most := l.ends
 		if mark.System == schema.Weft {
 			most = l.picks
@@ -38,21 +37,21 @@ func (l *layout) drawMarks(s surface, view rect) {
 				to++
 			}
 			if from >= 1 && from <= most {
-				m.point(mark, from, min(to, most))
+				m.markThreads(mark, from, min(to, most))
 			}
 		}
 	}
 }
 
-// point marks threads that lie beside each other.
-func (m *marker) point(mark Mark, from, to int) {
-	strip := hull(rect{m.column(from), m.threading.y, 1, m.grid.bottom() - m.threading.y},
+// markThreads marks consecutive threads.
+func (m *marker) markThreads(mark Mark, from, to int) {
+	strip := union(rect{m.column(from), m.threading.y, 1, m.grid.bottom() - m.threading.y},
 		rect{m.column(to), m.threading.y, 1, m.grid.bottom() - m.threading.y})
 	if mark.System == schema.Weft {
-		strip = hull(rect{m.grid.x, m.line(from), m.lifts.right() - m.grid.x, 1},
+		strip = union(rect{m.grid.x, m.line(from), m.lifts.right() - m.grid.x, 1},
 			rect{m.grid.x, m.line(to), m.lifts.right() - m.grid.x, 1})
 	}
-	seen := strip.cut(m.view)
+	seen := strip.intersect(m.view)
 	if seen.empty() {
 		return
 	}
@@ -60,7 +59,7 @@ func (m *marker) point(mark Mark, from, to int) {
 	m.writeMarkNumber(mark, strip)
 }
 
-// writeMarkNumber writes the number of a mark beyond the middle of its strip.
+// writeMarkNumber writes the number of a mark beside the middle of its strip.
 func (m *marker) writeMarkNumber(mark Mark, strip rect) {
 	words, size := strconv.Itoa(mark.Number), numberType/m.mm
 	wide := m.cells(m.textMM(words, numberType)*slack + 0.8)
@@ -69,7 +68,7 @@ func (m *marker) writeMarkNumber(mark Mark, strip rect) {
 		x, y = float64(m.lifts.right())+m.numberRoom()/m.mm, float64(strip.y)+float64(strip.h)/2+0.36*size
 	}
 	at := label{x: x, y: y, size: size, anchor: atMiddle, bold: true, color: signal(), words: words}
-	lane, ok := m.free(mark.System, int(x), int(y), wide, m.cells(numberType*1.15))
+	lane, ok := m.findLane(mark.System, int(x), int(y), wide, m.cells(numberType*1.15))
 	switch {
 	case !ok:
 		return
@@ -82,14 +81,14 @@ func (m *marker) writeMarkNumber(mark Mark, strip rect) {
 	m.s.text(at)
 }
 
-// free finds the lane that has room about a place and takes it up.
-func (m *marker) free(system schema.SystemName, x, y, wide, high int) (lane int, ok bool) {
+// findLane finds a lane with room at a place, and reserves it.
+func (m *marker) findLane(system schema.SystemName, x, y, wide, high int) (lane int, ok bool) {
 	at, need := x, wide
 	if system == schema.Weft {
 		at, need = y, high
 	}
 	for lane := range 2 {
-		if m.roomIn(system, lane, at-need/2, need) {
+		if m.laneIsFree(system, lane, at-need/2, need) {
 			for i := range need {
 				m.taken[spot{system, lane, at - need/2 + i}] = true
 			}
@@ -99,7 +98,7 @@ func (m *marker) free(system schema.SystemName, x, y, wide, high int) (lane int,
 	return 0, false
 }
 
-func (m *marker) roomIn(system schema.SystemName, lane, from, need int) bool {
+func (m *marker) laneIsFree(system schema.SystemName, lane, from, need int) bool {
 	for i := range need {
 		if m.taken[spot{system, lane, from + i}] {
 			return false

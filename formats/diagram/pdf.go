@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"image/png"
 	"io"
+	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -17,50 +18,48 @@ import (
 	"fettle/schema/wording"
 )
 
-// PDF draws a draft for printing: on one page where it fits with cells of 1.2
-// mm or more, else spread over several that overlap. Text is text, and the rest
-// is lines and areas, but for a cloth of more than mostShapes cells.
-//
-// The error is that of the writer, or says why the draft cannot be drawn.
+// PDF draws a draft for printing: on one page if it fits with cells of 1.2 mm or more,
+// otherwise on several that overlap. Text is text, and the rest is lines and areas, except
+// for a cloth of more than maxShapes cells. It returns an error if the draft can't be drawn
+// or written.
 func PDF(w io.Writer, d *schema.Draft, o Options) error {
 	l, err := newLayout(d, o, 0)
 	if err != nil {
 		return err
 	}
-	s, err := spreadOver(l)
+	s, err := paginate(l)
 	if err != nil {
 		return err
 	}
 	doc := NewPDF(Title(d), o.Page)
-	pictured := l.ends*l.picks > mostShapes
+	pictured := l.ends*l.picks > maxShapes
 	if pictured {
 		var b bytes.Buffer
 		if err := png.Encode(&b, l.clothPicture()); err != nil {
-			return fmt.Errorf("the cloth could not be drawn: %w", err)
+			return fmt.Errorf("can't draw the cloth: %w", err)
 		}
 		doc.RegisterImageOptionsReader(clothName, fpdf.ImageOptions{ImageType: "PNG"}, &b)
 	}
 	for i, view := range s.views {
-		doc.AddPageFormat("P", fpdf.SizeType{Wd: s.wide, Ht: s.high})
+		doc.AddPageFormat("P", fpdf.SizeType{Wd: s.width, Ht: s.height})
 		drawPage(doc, l, s, i, view, pictured)
 	}
 	if err := doc.Output(w); err != nil {
-		return fmt.Errorf("the PDF could not be written: %w", err)
+		return fmt.Errorf("can't write the PDF: %w", err)
 	}
 	return nil
 }
 
-// mostShapes is how many cells of cloth a PDF has as areas. A larger cloth is a
-// picture of one pixel a cell, which prints the same and takes a bit a cell of
-// memory rather than several bytes.
-const mostShapes = 1_000_000
+// maxShapes is the largest number of cloth cells that a PDF has as areas. A larger cloth is a
+// picture with one pixel a cell. It prints the same and takes less memory: one bit a cell.
+const maxShapes = 1_000_000
 
-// clothName is the name of that picture in a document.
+// clothName is the name of the picture in a document.
 const clothName = "cloth"
 
-// NewPDF begins a PDF document for a paper, upright, in millimetres, with the
-// fonts "go" in regular and bold ("B"). It says nothing of when it was made, so
-// that the same draft always gives the same file.
+// NewPDF returns an empty PDF document for an upright paper, in millimetres, with the font
+// "go" in regular ("") and bold ("B"). It has no date, so that the same draft always gives
+// the same file.
 func NewPDF(title string, paper Page) *fpdf.Fpdf {
 	wide, high := paper.Size()
 	doc := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: wide, Ht: high}})
@@ -68,37 +67,35 @@ func NewPDF(title string, paper Page) *fpdf.Fpdf {
 	doc.SetCreationDate(time.Unix(0, 0).UTC())
 	doc.SetModificationDate(time.Unix(0, 0).UTC())
 	doc.SetProducer("fettle", true)
-	doc.SetTitle(strings.Map(basic, title), true)
+	doc.SetTitle(strings.Map(basicPlane, title), true)
 	doc.SetAutoPageBreak(false, 0)
 	AddFont(doc, "go", "", Regular())
 	AddFont(doc, "go", "B", Bold())
 	return doc
 }
 
-// basic returns a character of the basic plane, which is all that the library can
-// write into a title.
-func basic(r rune) rune {
+// basicPlane returns characters of the basic plane; the library can't write others in a
+// title.
+func basicPlane(r rune) rune {
 	if r > 0xffff {
 		return unicode.ReplacementChar
 	}
 	return r
 }
 
-// AddFont adds a TrueType font to a document, in a style ("" or "B"). The
-// document gets a copy: fpdf writes into the bytes of a font whose last glyphs
-// share a width, so the next document would differ.
+// AddFont adds a TrueType font to a document in a style ("" or "B"). It copies the font,
+// because fpdf writes into the bytes of some fonts, which would change the next document.
 func AddFont(doc *fpdf.Fpdf, family, style string, ttf []byte) {
 	doc.AddUTF8FontFromBytes(family, style, bytes.Clone(ttf))
 }
 
-// drawPage draws a sheet, and where there are several, which it is and where
-// they meet.
-func drawPage(doc *fpdf.Fpdf, l *layout, s sheets, i int, view rect, pictured bool) {
-	p := &page{doc: doc, mm: l.mm, view: view, height: s.high}
+// drawPage draws a sheet. If there are several, it also draws its number and where they meet.
+func drawPage(doc *fpdf.Fpdf, l *layout, s pageLayout, i int, view rect, pictured bool) {
+	p := &page{doc: doc, mm: l.mm, view: view, height: s.height}
 	if len(s.views) > 1 {
-		p.left, p.top = edge, edge+heading
+		p.left, p.top = pageMargin, pageMargin+headingRoom
 	} else {
-		p.left, p.top = (s.wide-float64(view.w)*l.mm)/2, 0
+		p.left, p.top = (s.width-float64(view.w)*l.mm)/2, 0
 	}
 	p.begin(l, pictured)
 	l.drawAround(p, view)
@@ -108,18 +105,17 @@ func drawPage(doc *fpdf.Fpdf, l *layout, s sheets, i int, view rect, pictured bo
 	l.drawOver(p, view)
 	p.finish()
 	if len(s.views) > 1 {
-		p.sheetLine(l, s, i)
-		p.ticks(l, s)
+		p.writeSheetLine(l, s, i)
+		p.drawTicks(l, s)
 	}
 }
 
-// page is a page under way. Shapes are in cells of the drawing, and text goes
-// over them.
+// page is the current page. Shapes are in cells of the drawing. Text is drawn last.
 type page struct {
 	doc       *fpdf.Fpdf
 	mm        float64
 	view      rect
-	left, top float64 // where the view begins on the page, in mm
+	left, top float64 // the corner of the view on the page, in mm
 	height    float64
 	shapes    bytes.Buffer
 	labels    []label
@@ -129,12 +125,12 @@ type page struct {
 
 const points = 72 / 25.4 // in a millimetre
 
-// begin has what follows drawn within the view, in cells of the drawing, over the
-// picture of the cloth where there is one.
+// begin starts drawing within the view, in cells, over the picture of the cloth if there is
+// one.
 func (p *page) begin(l *layout, pictured bool) {
 	unit := p.mm * points
 	p.doc.ClipRect(p.left, p.top, float64(p.view.w)*p.mm, float64(p.view.h)*p.mm, false)
-	if pictured && !l.grid.cut(p.view).empty() {
+	if pictured && !l.grid.intersect(p.view).empty() {
 		p.doc.ImageOptions(clothName, p.left+float64(l.grid.x-p.view.x)*p.mm, p.top+float64(l.grid.y-p.view.y)*p.mm,
 			float64(l.grid.w)*p.mm, float64(l.grid.h)*p.mm, false, fpdf.ImageOptions{AllowNegativePosition: true}, 0, "")
 	}
@@ -142,13 +138,12 @@ func (p *page) begin(l *layout, pictured bool) {
 		(p.left-float64(p.view.x)*p.mm)*points, (p.height-p.top+float64(p.view.y)*p.mm)*points))
 }
 
-// flush hands shapes on to the page, so that they are kept but once.
+// flush moves the shapes to the page.
 func (p *page) flush() {
 	p.doc.RawWriteBuf(&p.shapes)
 	p.shapes.Reset()
 }
 
-// finish writes the text.
 func (p *page) finish() {
 	p.doc.RawWriteStr("Q")
 	for _, t := range p.labels {
@@ -157,7 +152,6 @@ func (p *page) finish() {
 	p.doc.ClipEnd()
 }
 
-// write writes a label.
 func (p *page) write(t label) {
 	t.words = Settable(t.words)
 	style := map[bool]string{true: "B"}[t.bold]
@@ -185,7 +179,7 @@ func rgb(c color.RGBA) string {
 	return part(c.R) + " " + part(c.G) + " " + part(c.B)
 }
 
-// add writes a rectangle as a path.
+// add adds a rectangle to the path.
 func (p *page) add(x, y, w, h int) {
 	b := p.number[:0]
 	for _, n := range [4]int{x, y, w, h} {
@@ -227,10 +221,10 @@ func (p *page) lines(list []line, pen pen) {
 
 func (p *page) text(t label) { p.labels = append(p.labels, t) }
 
-// sheetLine says which sheet a page is and which threads are on it.
-func (p *page) sheetLine(l *layout, s sheets, i int) {
+// writeSheetLine writes which sheet a page is and which threads it shows.
+func (p *page) writeSheetLine(l *layout, s pageLayout, i int) {
 	words := fmt.Sprintf("Sheet %d of %d: row %d, column %d", i+1, len(s.views), i/s.across+1, i%s.across+1)
-	if seen := l.grid.cut(p.view); !seen.empty() {
+	if seen := l.grid.intersect(p.view); !seen.empty() {
 		ends := l.endsAcross(seen.x, seen.right())
 		first, last := ends[0], ends[len(ends)-1]
 		picks := [2]int{l.pickAt(seen.y), l.pickAt(seen.bottom() - 1)}
@@ -240,27 +234,27 @@ func (p *page) sheetLine(l *layout, s sheets, i int) {
 	p.write(label{x: float64(p.view.x), y: float64(p.view.y) - 2.5/p.mm, size: factType / p.mm, color: grey(), words: words})
 }
 
-// ticks show, outside the drawing, how far the sheets beside this one overlap.
-func (p *page) ticks(l *layout, s sheets) {
+// drawTicks shows, outside the drawing, how far the sheets beside this one overlap.
+func (p *page) drawTicks(l *layout, s pageLayout) {
 	const long = 2.0 // millimetres
 	p.doc.SetDrawColor(0x20, 0x20, 0x24)
 	p.doc.SetLineWidth(0.2)
 	right, bottom := p.left+float64(p.view.w)*p.mm, p.top+float64(p.view.h)*p.mm
-	for _, at := range laps(p.view.x, p.view.right(), l.width, s.lapped) {
+	for _, at := range sharedEdges(p.view.x, p.view.right(), l.width, s.shared) {
 		x := p.left + float64(at-p.view.x)*p.mm
 		p.doc.Line(x, p.top-long, x, p.top)
 		p.doc.Line(x, bottom, x, bottom+long)
 	}
-	for _, at := range laps(p.view.y, p.view.bottom(), l.height, s.lapped) {
+	for _, at := range sharedEdges(p.view.y, p.view.bottom(), l.height, s.shared) {
 		y := p.top + float64(at-p.view.y)*p.mm
 		p.doc.Line(p.left-long, y, p.left, y)
 		p.doc.Line(right, y, right+long, y)
 	}
 }
 
-// laps are the cells up to which the sheets before and after overlap one that
-// shows a stretch of the drawing.
-func laps(from, to, all, lapped int) []int {
+// sharedEdges returns the cells up to which the neighbouring sheets overlap one that shows a
+// stretch of the drawing.
+func sharedEdges(from, to, all, lapped int) []int {
 	var list []int
 	if from > 0 {
 		list = append(list, from+lapped)
@@ -269,4 +263,95 @@ func laps(from, to, all, lapped int) []int {
 		list = append(list, to-lapped)
 	}
 	return list
+}
+
+// Measures of a printed page in millimetres.
+const (
+	pageMargin  = 10.0 // because printers can't print to the edge
+	headingRoom = 6.0  // for the line that numbers the sheet
+	overlap     = 8.0  // of joined sheets
+	minCell     = 1.2  // the smallest cell to fit a drawing on one page
+	tiledCell   = 2.0  // a cell of a drawing on several pages
+)
+
+// pageLayout is a drawing laid out on paper.
+type pageLayout struct {
+	width, height  float64 // of a page, in mm
+	views          []rect  // the part of the drawing on each, row by row
+	across, shared int     // sheets in a row; cells that neighbours share
+}
+
+// paginate lays a drawing out on the chosen paper: on one page, upright or sideways, with
+// cells as large as fit, otherwise on several.
+func paginate(l *layout) (pageLayout, error) {
+	if l.options.Page == OnePage {
+		return onePage(l)
+	}
+	short, long := l.options.Page.Size()
+	largest, least := 4.0, minCell
+	if l.options.Cell > 0 {
+		largest, least = float64(l.options.Cell), float64(l.options.Cell)
+	}
+	for tenths := math.Round(largest * 10); tenths >= math.Round(least*10); tenths-- {
+		mm := tenths / 10
+		if l.options.Cell > 0 {
+			mm = largest
+		}
+		l.scale(mm)
+		for _, page := range [][2]float64{{short, long}, {long, short}} {
+			if l.fits(page[0], page[1]) {
+				return pageLayout{page[0], page[1], []rect{l.bounds()}, 1, 0}, nil
+			}
+		}
+	}
+	if l.options.Cell == 0 {
+		l.scale(tiledCell)
+	}
+	upright, onSide := l.tiles(short, long), l.tiles(long, short)
+	if len(onSide.views) < len(upright.views) {
+		upright = onSide
+	}
+	if n := len(upright.views); n > maxPages {
+		return upright, fmt.Errorf("the drawing would take %d pages of %s (limit %d); draw one repeat with --repeat, smaller cells with --cell, or larger paper with --page", n, l.options.Page, maxPages)
+	}
+	return upright, nil
+}
+
+func (l *layout) bounds() rect { return rect{0, 0, l.width, l.height} }
+
+// fits reports whether a page has room for the whole drawing, which has its own margin.
+func (l *layout) fits(wide, high float64) bool {
+	return float64(l.width)*l.mm <= wide && float64(l.height)*l.mm <= high
+}
+
+func onePage(l *layout) (pageLayout, error) {
+	wide, high := float64(l.width)*l.mm, float64(l.height)*l.mm
+	if max(wide, high) > maxPageMM {
+		return pageLayout{}, fmt.Errorf("the page would be %.0f by %.0f mm (limit %d mm); draw smaller cells with --cell, or one repeat with --repeat", wide, high, maxPageMM)
+	}
+	return pageLayout{wide, high, []rect{l.bounds()}, 1, 0}, nil
+}
+
+// tiles splits the drawing into pages of a size.
+func (l *layout) tiles(wide, high float64) pageLayout {
+	s := pageLayout{width: wide, height: high, shared: l.cells(overlap)}
+	w := max(int((wide-2*pageMargin)/l.mm), s.shared+1)
+	h := max(int((high-2*pageMargin-headingRoom)/l.mm), s.shared+1)
+	s.across = tileCount(l.width, w, s.shared)
+	down := tileCount(l.height, h, s.shared)
+	if float64(s.across)*float64(down) > maxPages*100 { // limits the list
+		down = maxPages*100/s.across + 1
+	}
+	for i := range down * s.across {
+		s.views = append(s.views, rect{i % s.across * (w - s.shared), i / s.across * (h - s.shared), w, h}.intersect(l.bounds()))
+	}
+	return s
+}
+
+// tileCount returns how many overlapping pieces cover a length.
+func tileCount(all, piece, lapped int) int {
+	if all <= piece {
+		return 1
+	}
+	return 1 + (all-piece+piece-lapped-1)/(piece-lapped)
 }

@@ -16,8 +16,7 @@ import (
 	"fettle/schema/cloth"
 )
 
-// TestPDFText has poppler take the text out of a page: titles are text there,
-// in every script that the fonts have.
+// TestPDFText extracts the text of a page with poppler, in every script of the fonts.
 func TestPDFText(t *testing.T) {
 	for _, title := range []string{"Żółta łączka – près d'Århus", "Полотно «Ёлочка»", "Ύφασμα", "Huck & lace <1>"} {
 		t.Run(title, func(t *testing.T) {
@@ -46,8 +45,7 @@ func TestFontsAreEmbedded(t *testing.T) {
 	}
 }
 
-// TestPDFPages counts the pages of every fourth draft of the corpus; with -long, of
-// each.
+// TestPDFPages counts the pages of every fourth draft of the corpus; with -long, of all.
 func TestPDFPages(t *testing.T) {
 	list := corpus(t)
 	for i, name := range slices.Sorted(maps.Keys(list)) {
@@ -67,7 +65,7 @@ func TestPDFPages(t *testing.T) {
 	}
 }
 
-// TestPages has drawings that need a single page.
+// TestPages draws on a single page.
 func TestPages(t *testing.T) {
 	for _, row := range []struct {
 		name string
@@ -75,8 +73,8 @@ func TestPages(t *testing.T) {
 		want string
 	}{
 		{"one repeat fits", diagram.Options{Repeat: true}, "Pages:           1\n"},
-		{"as large as it takes", diagram.Options{Page: diagram.OnePage}, "Pages:           1\n"},
-		{"paper on its side", diagram.Options{Repeat: true, Cell: 10}, "Pages:           1\n"},
+		{"a page of the drawing's size", diagram.Options{Page: diagram.OnePage}, "Pages:           1\n"},
+		{"sideways paper", diagram.Options{Repeat: true, Cell: 10}, "Pages:           1\n"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			if got := output(t, "pdfinfo", pdfOf(t, guild(t, "goose-eye-towel"), row.o)); !strings.Contains(got, row.want) {
@@ -100,8 +98,7 @@ func TestAnyTitle(t *testing.T) {
 	})
 }
 
-// TestClothInText holds the plain grid against the identity of the cloth, which
-// is written out in the same order.
+// TestClothInText compares the printed cloth with the identity of the cloth.
 func TestClothInText(t *testing.T) {
 	for name, d := range corpus(t) {
 		t.Run(name, func(t *testing.T) {
@@ -116,7 +113,7 @@ func TestClothInText(t *testing.T) {
 				want.WriteByte('\n')
 			}
 			if got != want.String() {
-				t.Error("the cloth printed is another")
+				t.Error("the printed cloth differs")
 			}
 		})
 	}
@@ -131,8 +128,7 @@ func TestLegible(t *testing.T) {
 	}
 }
 
-// TestUnset names each character that the fonts lack once, and sets a mark in its
-// place.
+// TestUnset lists the characters that the fonts lack, and replaces them.
 func TestUnset(t *testing.T) {
 	for _, row := range []struct{ text, unset, set string }{
 		{"Ferry scarf, déjà vu × 2…", "", "Ferry scarf, déjà vu × 2…"},
@@ -155,26 +151,26 @@ func TestUnset(t *testing.T) {
 	}
 }
 
-// failing is a writer that takes nothing.
+// failing is a writer that always fails.
 type failing struct{}
 
 func (failing) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
-func TestWriteErrorsAreTold(t *testing.T) {
+func TestWriteErrors(t *testing.T) {
 	d := twill()
 	for name, err := range map[string]error{
 		"svg": diagram.SVG(failing{}, d, diagram.Options{}, ""), "png": diagram.PNG(failing{}, d, diagram.Options{}),
 		"pdf": diagram.PDF(failing{}, d, diagram.Options{}), "txt": diagram.Text(failing{}, d, diagram.Options{}),
 		"cloth": diagram.Cloth(failing{}, d),
 	} {
-		if err == nil || !strings.Contains(err.Error(), "could not be written") {
+		if err == nil || !strings.Contains(err.Error(), "can't write") {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
 }
 
-// TestLargeDraft draws 4,000 ends by 8,000 picks, the size that a large dobby
-// draft can have, without keeping the grid.
+// TestLargeDraft draws 4,000 ends by 8,000 picks, a large dobby draft, without keeping the
+// grid.
 func TestLargeDraft(t *testing.T) {
 	d := &schema.Draft{Shafts: 16}
 	for i := range int32(4000) {

@@ -37,13 +37,13 @@ func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
 		o.Repeat = part == OneRepeat
 		// Layouts that are far too large are not tried: each has to look at every thread.
 		small := o
-		small.Ends, small.Picks = int(wide/smallest)+1, int(high/smallest)+1
-		l, err := newLayout(d, small, smallest)
+		small.Ends, small.Picks = int(wide/minCell)+1, int(high/minCell)+1
+		l, err := newLayout(d, small, minCell)
 		if err != nil {
 			return nil, err
 		}
 		if l.ends < small.Ends && l.picks < small.Picks {
-			if l, err = newLayout(d, o, smallest); err != nil {
+			if l, err = newLayout(d, o, minCell); err != nil {
 				return nil, err
 			}
 			if l.enlarge(wide, high) {
@@ -61,7 +61,7 @@ func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
 // enlarge gives a layout the largest cells that fit a space, and reports whether any do.
 func (l *layout) enlarge(wide, high float64) bool {
 	const largest = 4.0
-	for tenths := largest * 10; tenths >= smallest*10; tenths-- {
+	for tenths := largest * 10; tenths >= minCell*10; tenths-- {
 		l.scale(tenths / 10)
 		if l.fits(wide, high) {
 			return true
@@ -72,13 +72,13 @@ func (l *layout) enlarge(wide, high float64) bool {
 
 // beginning lays out as many ends and picks as fit a space.
 func beginning(d *schema.Draft, o Options, wide, high float64) (*layout, error) {
-	o.Repeat, o.Ends, o.Picks = false, int(wide/smallest), int(high/smallest)
+	o.Repeat, o.Ends, o.Picks = false, int(wide/minCell), int(high/minCell)
 	for {
-		l, err := newLayout(d, o, smallest)
+		l, err := newLayout(d, o, minCell)
 		if err != nil {
 			return nil, err
 		}
-		over, below := l.width-int(wide/smallest), l.height-int(high/smallest)
+		over, below := l.width-int(wide/minCell), l.height-int(high/minCell)
 		if over <= 0 && below <= 0 {
 			return l, nil
 		}
@@ -102,7 +102,7 @@ func (p *Picture) SVG(w io.Writer, name string) error { return writeSVG(w, p.l, 
 // upper corner is so many millimetres from the page's.
 func (p *Picture) AddTo(doc *fpdf.Fpdf, left, top float64) {
 	_, high := doc.GetPageSize()
-	view := p.l.whole()
+	view := p.l.bounds()
 	s := &page{doc: doc, mm: p.l.mm, view: view, left: left, top: top, height: high}
 	s.begin(p.l, false)
 	p.l.draw(s, view)

@@ -15,11 +15,9 @@ import (
 	"fettle/schema"
 )
 
-// PNG draws a draft as a picture of pixels. A cell is a whole number of pixels,
-// as near to the size and resolution asked for as there is; where no size was
-// asked for, as many as keep the picture within mostPixels.
-//
-// The error is that of the writer, or says why the draft cannot be drawn.
+// PNG draws a draft in pixels. A cell is a whole number of pixels, as close as possible to the
+// chosen size and resolution. Without a chosen size, the picture has at most maxPixels. It
+// returns an error if the draft can't be drawn or written.
 func PNG(w io.Writer, d *schema.Draft, o Options) error {
 	l, err := newLayout(d, o, 0)
 	if err != nil {
@@ -28,41 +26,39 @@ func PNG(w io.Writer, d *schema.Draft, o Options) error {
 	px := max(int(math.Round(l.mm*o.dpi()/25.4)), 1)
 	for ; ; px-- {
 		l.scale(float64(px) / o.dpi() * 25.4)
-		if float64(l.width)*float64(l.height)*float64(px*px) <= mostPixels {
+		if float64(l.width)*float64(l.height)*float64(px*px) <= maxPixels {
 			break
 		}
 		if o.Cell != 0 || px == 1 {
-			return fmt.Errorf("the picture would be %d by %d pixels, and %d in all is the most: draw smaller cells with --cell, fewer pixels with --dpi, or one repeat with --repeat",
-				l.width*px, l.height*px, mostPixels)
+			return fmt.Errorf("the picture would be %d by %d pixels (limit %d in all); draw smaller cells with --cell, fewer pixels with --dpi, or one repeat with --repeat",
+				l.width*px, l.height*px, maxPixels)
 		}
 	}
 	p, err := newPixels(l, px, o.dpi())
 	if err != nil {
 		return err
 	}
-	whole := rect{0, 0, l.width, l.height}
-	picture := &bands{pixels: p, part: whole, draw: func() { l.draw(p, whole) }, most: mostBandPixels}
+	picture := &bands{pixels: p, part: l.bounds(), draw: func() { l.draw(p, l.bounds()) }, maxPixels: maxBandPixels}
 	if err := png.Encode(w, picture); err != nil {
-		return fmt.Errorf("the picture could not be written: %w", err)
+		return fmt.Errorf("can't write the picture: %w", err)
 	}
 	return nil
 }
 
-// mostBandPixels is how many pixels of a picture are held at once, four bytes each.
-const mostBandPixels = 8_000_000
+// maxBandPixels limits the pixels in memory, four bytes each.
+const maxBandPixels = 8_000_000
 
-// bands is the picture of a part of a drawing, of which it holds a band of rows
-// at a time. It draws the band that is asked for, so it is quick where rows are
-// read in order.
+// bands is a picture of a part of a drawing. It holds one band of rows at a time and draws a
+// band when a pixel of it is read, so rows should be read in order.
 type bands struct {
-	pixels *pixels
-	part   rect       // of the drawing, in cells
-	draw   func()     // draws onto pixels, at least that part
-	most   int        // pixels of a band, but at least one row
-	pixel  color.RGBA // the one read last
+	pixels    *pixels
+	part      rect       // of the drawing, in cells
+	draw      func()     // draws at least that part onto pixels
+	maxPixels int        // of a band, but at least one row
+	pixel     color.RGBA // the last one read
 }
 
-// ColorModel returns that of image.RGBA.
+// ColorModel returns the color model of image.RGBA.
 func (b *bands) ColorModel() color.Model { return color.RGBAModel }
 
 // Bounds returns the rectangle of the whole picture.
@@ -71,11 +67,11 @@ func (b *bands) Bounds() image.Rectangle { return b.pixels.area(b.part) }
 // Opaque reports that no pixel is transparent.
 func (b *bands) Opaque() bool { return true }
 
-// At returns the color of a pixel. It is good until the next call.
+// At returns the color of a pixel. It is valid until the next call.
 func (b *bands) At(x, y int) color.Color {
 	if held := b.pixels.image.Rect; y < held.Min.Y || y >= held.Max.Y {
 		all := b.Bounds()
-		high := max(b.most/all.Dx(), 1)
+		high := max(b.maxPixels/all.Dx(), 1)
 		from := y - (y-all.Min.Y)%high
 		b.pixels.begin(image.Rect(all.Min.X, from, all.Max.X, from+high).Intersect(all))
 		b.draw()
@@ -84,27 +80,27 @@ func (b *bands) At(x, y int) color.Color {
 	return &b.pixel
 }
 
-// indexed is a picture of 256 colors at most, each pixel a number of one.
-type indexed struct {
+// fewColors is a picture with at most 256 colors.
+type fewColors struct {
 	*bands
 	palette color.Palette
 	numbers map[color.RGBA]uint8
 }
 
 // ColorModel returns the palette.
-func (p *indexed) ColorModel() color.Model { return p.palette }
+func (p *fewColors) ColorModel() color.Model { return p.palette }
 
 // ColorIndexAt returns the number of a pixel's color.
-func (p *indexed) ColorIndexAt(x, y int) uint8 {
+func (p *fewColors) ColorIndexAt(x, y int) uint8 {
 	p.At(x, y)
 	return p.numbers[p.pixel]
 }
 
-// clothPicture returns the cloth as a picture of one pixel a cell, without lines.
+// clothPicture returns the cloth as a picture with one pixel a cell, without lines.
 func (l *layout) clothPicture() image.Image {
 	p := &pixels{image: image.NewRGBA(image.Rectangle{}), cell: 1}
-	b := &bands{pixels: p, part: l.grid, draw: func() { l.drawCloth(p, l.grid) }, most: mostBandPixels}
-	few := &indexed{bands: b, numbers: map[color.RGBA]uint8{}}
+	b := &bands{pixels: p, part: l.grid, draw: func() { l.drawCloth(p, l.grid) }, maxPixels: maxBandPixels}
+	few := &fewColors{bands: b, numbers: map[color.RGBA]uint8{}}
 	for _, c := range l.clothColors() {
 		if _, known := few.numbers[c]; known {
 			continue
@@ -118,7 +114,7 @@ func (l *layout) clothPicture() image.Image {
 	return few
 }
 
-// pixels draws one band of a picture. What lies outside of it is left out.
+// pixels draws one band of a picture. It leaves out everything outside the band.
 type pixels struct {
 	image *image.RGBA // the band
 	cell  int         // pixels
@@ -126,7 +122,6 @@ type pixels struct {
 	faces map[typeface]font.Face
 }
 
-// typeface is a font at a size in pixels.
 type typeface struct {
 	bold   bool
 	pixels float64
@@ -151,7 +146,7 @@ func newPixels(l *layout, cell int, dpi float64) (*pixels, error) {
 	return p, nil
 }
 
-// begin empties the picture for a band.
+// begin clears the picture for a band.
 func (p *pixels) begin(band image.Rectangle) {
 	if band.Size() != p.image.Rect.Size() {
 		p.image = image.NewRGBA(band)
@@ -160,7 +155,7 @@ func (p *pixels) begin(band image.Rectangle) {
 	p.paint(band, paper())
 }
 
-// typeSize is a size in cells as pixels.
+// typeSize converts a size in cells to pixels.
 func (p *pixels) typeSize(cells float64) float64 {
 	return math.Round(cells*float64(p.cell)*100) / 100
 }
@@ -169,7 +164,7 @@ func (p *pixels) paint(r image.Rectangle, c color.RGBA) {
 	draw.Draw(p.image, r, &image.Uniform{c}, image.Point{}, draw.Src)
 }
 
-// area is a rectangle of cells in pixels.
+// area converts a rectangle of cells to pixels.
 func (p *pixels) area(r rect) image.Rectangle {
 	return image.Rect(r.x*p.cell, r.y*p.cell, r.right()*p.cell, r.bottom()*p.cell)
 }
@@ -185,8 +180,8 @@ func (p *pixels) row(y int, runs []run) {
 	}
 }
 
-// lines draws lines in whole pixels, centred on the edge of a cell as far as
-// that goes. None covers a cell's middle.
+// lines draws lines in whole pixels, centred on the edges of cells as far as possible. They
+// never cover the middle of a cell.
 func (p *pixels) lines(list []line, pen pen) {
 	thick := max(int(math.Round(pen.mm*p.dpi/25.4)), 1)
 	thick = min(thick, p.cell/2)

@@ -29,15 +29,14 @@ func pngOf(t testing.TB, d *schema.Draft, o diagram.Options) image.Image {
 	return picture
 }
 
-// spot is the pixel in the middle of a cell, counted from the left upper one.
+// spot returns the pixel in the middle of a cell, counted from the top left one.
 func spot(at diagram.Placed, column, row int) (x, y int) {
 	return (at.X+column)*at.Cell + at.Cell/2, (at.Y+row)*at.Cell + at.Cell/2
 }
 
 func isDark(c color.Color) bool { return color.GrayModel.Convert(c).(color.Gray).Y < 0x60 }
 
-// TestClothReadBackFromPNG reads the cloth of every draft of the corpus back
-// from the pixels and compares it with what is computed.
+// TestClothReadBackFromPNG reads the cloth of every draft of the corpus from the pixels.
 func TestClothReadBackFromPNG(t *testing.T) {
 	ways := []struct {
 		pixels int // of a cell
@@ -108,8 +107,8 @@ func TestYarnColorsInPNG(t *testing.T) {
 	}
 }
 
-// TestClothReadBackFromPDF has poppler draw the page and reads the cloth back:
-// from areas, and from the picture that a large cloth is.
+// TestClothReadBackFromPDF draws the page with poppler and reads the cloth from it, both
+// from areas and from the picture of a large cloth.
 func TestClothReadBackFromPDF(t *testing.T) {
 	large := &schema.Draft{Shafts: 16}
 	for i := range int32(1200) {
@@ -159,7 +158,7 @@ func TestClothReadBackFromPDF(t *testing.T) {
 				for i := range up {
 					column := len(up) - 1 - i
 					at := image.Pt(pixel(x0+(float64(column)+0.5)*cell), pixel(y0+(float64(line)+0.5)*cell))
-					if !at.In(picture.Bounds()) { // the left upper corner of the page
+					if !at.In(picture.Bounds()) { // the top left corner of the page
 						continue
 					}
 					compared++
@@ -169,7 +168,7 @@ func TestClothReadBackFromPDF(t *testing.T) {
 				}
 			}
 			if compared < min(d.Ends()*d.Picks(), 20_000) {
-				t.Errorf("only %d cells were on the picture", compared)
+				t.Errorf("only %d cells were in the picture", compared)
 			}
 		})
 	}

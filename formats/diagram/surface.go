@@ -6,23 +6,22 @@ import (
 	"fettle/schema"
 )
 
-// surface is what a drawing goes onto. Places and sizes are in cells from the
-// top left of the drawing.
+// surface is something to draw on. Places and sizes are in cells from the top left of the
+// drawing.
 type surface interface {
 	row(y int, runs []run)     // fills cells of row y
 	fill(r rect, c color.RGBA) // fills a rectangle
-	lines(list []line, p pen)  // draws lines, level or upright
+	lines(list []line, p pen)  // draws horizontal and vertical lines
 	text(l label)              // writes a line of text
 }
 
-// run is cells of a row from one column up to another, which is not included.
+// run is cells of a row from one column up to, but not including, another.
 type run struct {
 	from, to int
 	color    color.RGBA
 }
 
-// byColor sorts runs into lists of one color each, in the order in which the
-// colors first come.
+// byColor splits runs into lists of one color each, in order of appearance.
 func byColor(runs []run) [][]run {
 	var lists [][]run
 	at := map[color.RGBA]int{}
@@ -37,39 +36,37 @@ func byColor(runs []run) [][]run {
 	return lists
 }
 
-// rect is a rectangle of whole cells.
 type rect struct{ x, y, w, h int }
 
 func (r rect) right() int  { return r.x + r.w }
 func (r rect) bottom() int { return r.y + r.h }
 
-// cut is the part of r that lies in the other; it has no size where none does.
-func (r rect) cut(by rect) rect {
+// intersect returns the part of r in another rectangle; it is empty if there is none.
+func (r rect) intersect(by rect) rect {
 	x, y := max(r.x, by.x), max(r.y, by.y)
 	return rect{x, y, max(min(r.right(), by.right())-x, 0), max(min(r.bottom(), by.bottom())-y, 0)}
 }
 
 func (r rect) empty() bool { return r.w <= 0 || r.h <= 0 }
 
-// line is a line along edges of cells: across where h is 0, down where w is.
+// line is a line along edges of cells: horizontal if h is 0, vertical if w is 0.
 type line struct{ x, y, w, h int }
 
-// frame is the four lines round a rectangle.
+// frame returns the four edges of a rectangle.
 func frame(r rect) []line {
 	return []line{{r.x, r.y, r.w, 0}, {r.x, r.bottom(), r.w, 0}, {r.x, r.y, 0, r.h}, {r.right(), r.y, 0, r.h}}
 }
 
-// pen is how a line is drawn.
+// pen is a line style.
 type pen struct {
-	mm    float64 // how thick
+	mm    float64 // thickness
 	color color.RGBA
 }
 
-// label is a line of text. It stands on (x, y), which is its start, middle or
-// end.
+// label is a line of text. Its start, middle or end is at (x, y).
 type label struct {
 	x, y   float64
-	size   float64 // of its type
+	size   float64 // of the type
 	anchor anchor
 	bold   bool
 	color  color.RGBA
@@ -84,8 +81,7 @@ const (
 	atEnd
 )
 
-// The colors of the drawing itself. They differ in lightness as well, so that
-// they hold in print without color.
+// The colors of the drawing itself. They also differ in lightness, for prints without color.
 func ink() color.RGBA    { return color.RGBA{0x20, 0x20, 0x24, 0xff} }
 func paper() color.RGBA  { return color.RGBA{0xff, 0xff, 0xff, 0xff} }
 func grey() color.RGBA   { return color.RGBA{0x55, 0x55, 0x5c, 0xff} }
@@ -96,17 +92,17 @@ func hair() pen    { return pen{0.08, pale()} }
 func heavy() pen   { return pen{0.24, grey()} }
 func outline() pen { return pen{0.5, signal()} }
 
-// rgba is a color of a palette, or another where the palette has none.
-func rgba(c schema.Color, other color.RGBA) color.RGBA {
+// toRGBA returns a color of a palette, or other if the color is unset.
+func toRGBA(c schema.Color, other color.RGBA) color.RGBA {
 	if !c.Set {
 		return other
 	}
 	return color.RGBA{c.R, c.G, c.B, 0xff}
 }
 
-// onTop is ink or paper, whichever shows better on a color (relative luminance
-// of ITU-R BT.709).
-func onTop(c color.RGBA) color.RGBA {
+// textColor returns ink or paper, whichever is more legible on a color (relative luminance of
+// ITU-R BT.709).
+func textColor(c color.RGBA) color.RGBA {
 	if 0.2126*float64(c.R)+0.7152*float64(c.G)+0.0722*float64(c.B) > 128 {
 		return ink()
 	}

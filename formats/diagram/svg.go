@@ -13,11 +13,9 @@ import (
 	"fettle/schema/wording"
 )
 
-// SVG draws a draft as an SVG picture. Titles and numbers are text, in the
-// viewer's sans-serif. The name goes before the ids of the picture's parts, so
-// that several can stand in one page; "" where it stands alone.
-//
-// The error is that of the writer, or says why the draft cannot be drawn.
+// SVG draws a draft as an SVG picture. Titles and numbers are text in the viewer's sans-serif
+// font. name comes before the ids in the picture, so that a page can have several pictures;
+// "" for a single one. It returns an error if the draft can't be drawn or written.
 func SVG(w io.Writer, d *schema.Draft, o Options, name string) error {
 	l, err := newLayout(d, o, 0)
 	if err != nil {
@@ -27,28 +25,24 @@ func SVG(w io.Writer, d *schema.Draft, o Options, name string) error {
 }
 
 func writeSVG(w io.Writer, l *layout, name string) error {
-	s := &svg{out: bufio.NewWriterSize(w, 1<<16), mm: l.mm, name: name, known: map[[32]byte]drawn{}}
+	s := &svg{out: bufio.NewWriterSize(w, 1<<16), mm: l.mm, name: name, known: map[[32]byte]knownRow{}}
 	s.open(l)
-	l.draw(s, rect{0, 0, l.width, l.height})
+	l.draw(s, l.bounds())
 	s.put("</svg>\n")
-	if err := s.out.Flush(); err != nil {
-		return fmt.Errorf("the drawing could not be written: %w", err)
-	}
-	return nil
+	return flush(s.out)
 }
 
-// svg is a picture under way. Its unit is the cell, and what is not said
-// otherwise is a stroke of ink as thick as a row. A row of cells that comes
-// again is drawn by reference to the first.
+// svg is the current picture. Its unit is the cell. By default, a path is a stroke of ink as
+// thick as a row. A row that recurs refers to the first one.
 type svg struct {
-	out   *bufio.Writer // keeps the first error until it is flushed
+	out   *bufio.Writer // keeps the first error until flush
 	mm    float64
 	name  string
-	known map[[32]byte]drawn // by hash of the row
+	known map[[32]byte]knownRow // by hash of the row
 }
 
-// drawn is a row that stands in the picture already, by the number of its id.
-type drawn struct{ id, y int }
+// knownRow is a row that the picture already has, with the number of its id.
+type knownRow struct{ id, y int }
 
 func (s *svg) put(format string, args ...any) { fmt.Fprintf(s.out, format, args...) }
 
@@ -57,56 +51,55 @@ func (s *svg) open(l *layout) {
 		` fill="none" stroke="%s" shape-rendering="crispEdges" font-family="Go, 'DejaVu Sans', Verdana, Arial, sans-serif">`+"\n",
 		number(float64(l.width)*l.mm), number(float64(l.height)*l.mm), l.width, l.height, hex(ink()))
 	s.put("<title>%s</title>\n", html.EscapeString(Title(l.draft)))
-	s.fill(rect{0, 0, l.width, l.height}, paper())
+	s.fill(l.bounds(), paper())
 }
 
-// number writes a number with three places at most.
+// number returns a number with at most three decimal places.
 func number(v float64) string { return wording.Decimal(v, 3) }
 
 func hex(c color.RGBA) string { return schema.RGB(c.R, c.G, c.B).Hex() }
 
 func (s *svg) row(y int, runs []run) {
 	lists := byColor(runs)
-	key := keyOf(lists)
+	key := rowKey(lists)
 	if first, again := s.known[key]; again {
 		s.put(`<use xlink:href="#%sr%d" y="%d"/>`+"\n", s.name, first.id, y-first.y)
 		return
 	}
-	first := drawn{len(s.known), y}
+	first := knownRow{len(s.known), y}
 	s.known[key] = first
 	id := fmt.Sprintf(`id="%sr%d"`, s.name, first.id)
 	if len(lists) == 1 {
-		s.stroke(id+" ", y, lists[0])
+		s.drawRuns(id+" ", y, lists[0])
 		return
 	}
 	s.put("<g %s>", id)
 	for _, list := range lists {
-		s.stroke("", y, list)
+		s.drawRuns("", y, list)
 	}
 	s.put("</g>\n")
 }
 
-// keyOf is a hash of a row, wherever it lies.
-func keyOf(lists [][]run) [32]byte {
+// rowKey returns a hash of a row, without its place.
+func rowKey(lists [][]run) [32]byte {
 	var b []byte
 	for _, list := range lists {
 		b = append(append(b, hex(list[0].color)...), ' ')
-		b = append(strconv.AppendInt(b, int64(list[0].from), 10), alongRow(list)...)
+		b = append(strconv.AppendInt(b, int64(list[0].from), 10), rowPath(list)...)
 	}
 	return sha256.Sum256(b)
 }
 
-// stroke draws the runs of one color in a row.
-func (s *svg) stroke(id string, y int, runs []run) {
+func (s *svg) drawRuns(id string, y int, runs []run) {
 	color := ""
 	if c := runs[0].color; c != ink() {
 		color = fmt.Sprintf(`stroke="%s" `, hex(c))
 	}
-	s.put(`<path %s%sd="M%d %d.5%s"/>`+"\n", id, color, runs[0].from, y, alongRow(runs))
+	s.put(`<path %s%sd="M%d %d.5%s"/>`+"\n", id, color, runs[0].from, y, rowPath(runs))
 }
 
-// alongRow is the path of runs from the first on, with gaps between.
-func alongRow(runs []run) []byte {
+// rowPath returns the path of runs, with gaps between them.
+func rowPath(runs []run) []byte {
 	var text []byte
 	at := runs[0].from
 	for _, r := range runs {

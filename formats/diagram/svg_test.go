@@ -60,12 +60,12 @@ func compared(t *testing.T, name, got string) {
 		t.Fatal(err)
 	}
 	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("the drawing is unlike %s (-) in this (+); run with -update if that is meant:\n%s", path, diff)
+		t.Errorf("the drawing (+) differs from %s (-); if this is right, run go test -update:\n%s", path, diff)
 	}
 }
 
-// TestSVGIsSound reads every drawing of the corpus as XML: it is well formed,
-// what it refers to is there, and the title is text in it.
+// TestSVGIsSound reads every drawing of the corpus as XML. References must exist, and the
+// title must be text.
 func TestSVGIsSound(t *testing.T) {
 	for name, d := range corpus(t) {
 		t.Run(name, func(t *testing.T) {
@@ -73,11 +73,11 @@ func TestSVGIsSound(t *testing.T) {
 				ids, uses, text := parts(t, svgOf(t, d, o))
 				for use := range uses {
 					if !ids[strings.TrimPrefix(use, "#")] {
-						t.Errorf("%s is used and is not there", use)
+						t.Errorf("%s is used but doesn't exist", use)
 					}
 				}
 				if title := diagram.Legible(strings.TrimSpace(d.Texts.Title), 200); !strings.Contains(text, strings.Join(strings.Fields(title), " ")) && len(title) < 40 {
-					t.Errorf("the title %q is not in it", title)
+					t.Errorf("the SVG lacks the title %q", title)
 				}
 			}
 		})
@@ -110,7 +110,7 @@ func parts(t *testing.T, svg string) (ids, uses map[string]bool, text string) {
 	}
 }
 
-// TestMarkupInTitles has a title that would end the text it stands in.
+// TestMarkupInTitles draws a title that could end its text element.
 func TestMarkupInTitles(t *testing.T) {
 	d := twill()
 	d.Texts.Title = `</text><script>alert(1)</script>"&`
@@ -119,11 +119,11 @@ func TestMarkupInTitles(t *testing.T) {
 		t.Error("the title is read as markup")
 	}
 	if _, _, text := parts(t, svg); !strings.Contains(strings.ReplaceAll(text, "\n", ""), "<script>alert(1)</script>") {
-		t.Errorf("the title is not as it was: %q", text)
+		t.Errorf("the title has changed: %q", text)
 	}
 }
 
-// TestSizeOfSVG holds a cloth of 400 by 400 below 300 kB, whatever it is.
+// TestSizeOfSVG keeps any cloth of 400 by 400 below 300 kB.
 func TestSizeOfSVG(t *testing.T) {
 	for name, row := range map[string]struct {
 		draft *schema.Draft
@@ -134,7 +134,7 @@ func TestSizeOfSVG(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			if n := len(svgOf(t, row.draft, diagram.Options{})); n > row.most {
-				t.Errorf("%d bytes, over %d", n, row.most)
+				t.Errorf("%d bytes, more than %d", n, row.most)
 			}
 		})
 	}
@@ -145,8 +145,8 @@ func noise(seed uint64) func(int, int) bool {
 	return func(int, int) bool { return r.IntN(2) == 0 }
 }
 
-// lifted is a draft of so many ends and picks on 24 shafts, threaded in no
-// pattern and lifted as asked.
+// lifted returns a draft with n ends and picks on 24 shafts, with a random threading and
+// the given lifts.
 func lifted(n int, up func(shaft, pick int) bool) *schema.Draft {
 	d := &schema.Draft{Shafts: 24}
 	for i := range n {
@@ -180,7 +180,7 @@ func TestSameTwice(t *testing.T) {
 				t.Fatal(err)
 			}
 			if !bytes.Equal(a.Bytes(), b.Bytes()) {
-				t.Error("drawn twice, it is not the same")
+				t.Error("drawing again gives a different result")
 			}
 		})
 	}

@@ -11,11 +11,11 @@ import (
 	"fettle/schema/cloth"
 )
 
-// Cloth prints just the cloth: a line a pick, pick 1 first, a character an end,
-// end 1 first, # for warp up and . for weft up.
+// Cloth prints only the cloth: one line a pick from pick 1, one character an end from end 1, #
+// for warp up and . for weft up. It returns an error if the draft can't be printed.
 func Cloth(w io.Writer, d *schema.Draft) error {
 	c := cloth.Of(d)
-	if err := boundedText(c.Ends(), c.Picks()); err != nil {
+	if err := checkTextSize(c.Ends(), c.Picks()); err != nil {
 		return err
 	}
 	out := bufio.NewWriterSize(w, 1<<16)
@@ -27,7 +27,7 @@ func Cloth(w io.Writer, d *schema.Draft) error {
 		}
 		out.Write(line)
 	}
-	return written(out)
+	return flush(out)
 }
 
 func symbol(filled bool) byte {
@@ -37,23 +37,23 @@ func symbol(filled bool) byte {
 	return '.'
 }
 
-func written(out *bufio.Writer) error {
+func flush(out *bufio.Writer) error {
 	if err := out.Flush(); err != nil {
-		return fmt.Errorf("the drawing could not be written: %w", err)
+		return fmt.Errorf("can't write the drawing: %w", err)
 	}
 	return nil
 }
 
-func boundedText(wide, high int) error {
+func checkTextSize(wide, high int) error {
 	if cells := float64(wide) * float64(high); cells > MostCells {
-		return fmt.Errorf("the drawing would have %.0f characters, and %d is the most: draw one repeat of it with --repeat", cells, MostCells)
+		return fmt.Errorf("the drawing would have %.0f characters (limit %d); draw one repeat with --repeat", cells, MostCells)
 	}
 	return nil
 }
 
-// Text draws a draft in plain characters, laid out like the other drawings: #
-// is a mark of threading, tie-up or lifts, and warp up in the cloth. Of the
-// options it heeds Back, End1, Pick1, Repeat, Ends, Picks and Bare.
+// Text draws a draft in plain characters, laid out like the other drawings: # marks threading,
+// tie-up and lifts, and warp up in the cloth. It uses only the options Back, End1, Pick1,
+// Repeat, Ends, Picks and Bare.
 func Text(w io.Writer, d *schema.Draft, o Options) error {
 	l, err := newLayout(d, o, 1)
 	if err != nil {
@@ -63,23 +63,23 @@ func Text(w io.Writer, d *schema.Draft, o Options) error {
 }
 
 func writeText(w io.Writer, l *layout) error {
-	t := textual{layout: l, out: bufio.NewWriterSize(w, 1<<16)}
-	if !l.o.Bare {
+	t := textDrawing{layout: l, out: bufio.NewWriterSize(w, 1<<16)}
+	if !l.options.Bare {
 		t.writeCaption()
 	}
 	t.writeThreading()
 	t.writeCloth()
-	return written(t.out)
+	return flush(t.out)
 }
 
-// textual is a drawing in characters under way. Each line has the number of a
-// shaft, the ends, a gap, the treadles, and the number of a pick.
-type textual struct {
+// textDrawing is the current drawing. A line has the number of a shaft, the ends, a gap, the
+// treadles, and the number of a pick.
+type textDrawing struct {
 	*layout
-	out *bufio.Writer // keeps the first error until it is flushed
+	out *bufio.Writer // keeps the first error until flush
 }
 
-func (t *textual) writeCaption() {
+func (t *textDrawing) writeCaption() {
 	t.writeLine(Title(t.draft))
 	for _, fact := range t.facts() {
 		t.writeLine(fact)
@@ -87,14 +87,14 @@ func (t *textual) writeCaption() {
 	t.writeLine("")
 }
 
-func (t *textual) writeLine(line string) { t.out.WriteString(strings.TrimRight(line, " ") + "\n") }
+func (t *textDrawing) writeLine(line string) { t.out.WriteString(strings.TrimRight(line, " ") + "\n") }
 
-func (t *textual) indent() int { return len(strconv.Itoa(t.shafts)) }
+func (t *textDrawing) indent() int { return len(strconv.Itoa(t.shafts)) }
 
 const gapInText = "  "
 
 // writeThreading draws the threading with the tie-up beside it.
-func (t *textual) writeThreading() {
+func (t *textDrawing) writeThreading() {
 	rows := make([][]byte, t.shafts+1)
 	for shaft := range rows {
 		rows[shaft] = []byte(strings.Repeat(".", t.ends))
@@ -104,15 +104,15 @@ func (t *textual) writeThreading() {
 			rows[shaft][t.column(e)-t.grid.x] = '#'
 		}
 	}
-	tied := t.tied()
+	tied := t.tieupRows()
 	for shaft := t.shafts; shaft >= 1; shaft-- {
 		t.writeLine(fmt.Sprintf("%*d %s%s%s", t.indent(), shaft, rows[shaft], gapInText, tied[shaft]))
 	}
 	t.writeLine("")
 }
 
-// tied is the tie-up by shaft; empty with a lift plan.
-func (t *textual) tied() [][]byte {
+// tieupRows returns the tie-up by shaft; empty rows with a lift plan.
+func (t *textDrawing) tieupRows() [][]byte {
 	rows := make([][]byte, t.shafts+1)
 	if t.planned {
 		return rows
@@ -128,9 +128,9 @@ func (t *textual) tied() [][]byte {
 	return rows
 }
 
-// writeCloth draws the picks from the top down. To have pick 1 at the bottom the
-// rows are kept.
-func (t *textual) writeCloth() {
+// writeCloth draws the picks from the top. With pick 1 at the bottom, it keeps the lines until
+// the end.
+func (t *textDrawing) writeCloth() {
 	var kept []string
 	indent := strings.Repeat(" ", t.indent()+1)
 	ends := t.endsAcross(t.grid.x, t.grid.right())
@@ -140,10 +140,10 @@ func (t *textual) writeCloth() {
 			break
 		}
 		for i, e := range ends {
-			face[i] = symbol((row[e-1] == '1') != t.o.Back)
+			face[i] = symbol((row[e-1] == '1') != t.options.Back)
 		}
-		line := fmt.Sprintf("%s%s%s%s %d", indent, face, gapInText, t.pressed(pick), pick)
-		if t.o.Pick1 == Top {
+		line := fmt.Sprintf("%s%s%s%s %d", indent, face, gapInText, t.liftRow(pick), pick)
+		if t.options.Pick1 == Top {
 			t.writeLine(line)
 		} else {
 			kept = append(kept, line)
@@ -154,8 +154,8 @@ func (t *textual) writeCloth() {
 	}
 }
 
-// pressed is what a pick presses or lifts.
-func (t *textual) pressed(pick int) []byte {
+// liftRow returns the treadles or shafts of a pick.
+func (t *textDrawing) liftRow(pick int) []byte {
 	line := []byte(strings.Repeat(".", t.treadles))
 	rows := &t.draft.Treadling
 	if t.planned {

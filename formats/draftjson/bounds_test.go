@@ -13,7 +13,7 @@ import (
 	"fettle/schema"
 )
 
-// hostile are texts of about n bytes that ask much of a reader.
+// hostile holds texts of about n bytes that are hard on a reader.
 var hostile = map[string]func(n int) string{
 	"one list":           func(n int) string { return `{"fettle": 1, "threading": [1` + strings.Repeat(",2", n/2) + "]}" },
 	"rows of one number": func(n int) string { return `{"fettle": 1, "liftplan": [[1]` + strings.Repeat(",[1]", n/4) + "]}" },
@@ -42,7 +42,7 @@ var hostile = map[string]func(n int) string{
 		return `{"fettle": 1` + numbered(`,"x%d":`+strings.Repeat("[", 9000)+strings.Repeat("]", 9000), n/18000) + "}"
 	},
 	"invalid UTF-8":      func(n int) string { return `{"fettle": 1, "notes": ["a"` + strings.Repeat(",\"\xff\xc3\"", n/5) + "]}" },
-	"cut off":            func(n int) string { return `{"fettle": 1, "threading": [1` + strings.Repeat(",2", n/2) },
+	"truncated":          func(n int) string { return `{"fettle": 1, "threading": [1` + strings.Repeat(",2", n/2) },
 	"text after the end": func(n int) string { return `{"fettle": 1}` + strings.Repeat("]", n) },
 	"space":              func(n int) string { return `{"fettle": 1, "threading": [` + strings.Repeat(" ", n) + "1]}" },
 }
@@ -55,27 +55,25 @@ func numbered(format string, n int) string {
 	return b.String()
 }
 
-// TestHostileTextsKeepTheirBounds reads each hostile text in two sizes: what is
-// allocated grows with the size at most, stays below a small multiple of it, and
-// few findings are told.
-func TestHostileTextsKeepTheirBounds(t *testing.T) {
+// TestHostileTexts reads each text in two sizes. Memory must be linear and a small
+// multiple of the size, and there must be few findings.
+func TestHostileTexts(t *testing.T) {
 	const small = 100_000
 	for name, text := range hostile {
 		t.Run(name, func(t *testing.T) {
 			one := cost(t, text(small))
 			four := cost(t, text(4*small))
 			if four > 5*one+1<<20 {
-				t.Errorf("%d bytes are allocated for %d, and %d for 4 times as many", one, small, four)
+				t.Errorf("Read allocates %d bytes for %d, and %d for 4 times as many", one, small, four)
 			}
 			if four > 80*4*small+4<<20 { // garbage included
-				t.Errorf("%d bytes are allocated for %d", four, 4*small)
+				t.Errorf("Read allocates %d bytes for %d", four, 4*small)
 			}
 		})
 	}
 }
 
-// cost is how many bytes are allocated by reading a text and finding a place in
-// it.
+// cost returns how many bytes are allocated by reading a text and locating a place.
 func cost(t *testing.T, text string) uint64 {
 	src := &schema.Source{Text: []byte(text)}
 	var before, after runtime.MemStats
@@ -96,9 +94,9 @@ func cost(t *testing.T, text string) uint64 {
 	return after.TotalAlloc - before.TotalAlloc
 }
 
-// TestNoNumberIsAllocated reads drafts with more and more threads: what grows is
-// lists that become twice as long at a time, not anything for each thread.
-func TestNoNumberIsAllocated(t *testing.T) {
+// TestThreadsAllocateNothing checks that allocations don't grow with the threads, except
+// that lists double.
+func TestThreadsAllocateNothing(t *testing.T) {
 	times := func(threads int) float64 {
 		text, _ := draftjson.Write(corpus.Generate(1, corpus.GenOptions{Ends: threads, Picks: threads, Shafts: 8, LiftPlan: true}))
 		src := &schema.Source{Text: text}
@@ -109,7 +107,7 @@ func TestNoNumberIsAllocated(t *testing.T) {
 	}
 }
 
-// shapes are drafts that a reader meets, by what is most in them.
+// shapes holds typical drafts.
 var shapes = map[string]func() *schema.Draft{
 	"tieup": func() *schema.Draft { return corpus.Generate(1, corpus.GenOptions{Ends: 400, Picks: 400, Shafts: 8}) },
 	"liftplan": func() *schema.Draft {
@@ -126,10 +124,10 @@ var shapes = map[string]func() *schema.Draft{
 	},
 }
 
-// BenchmarkReadAgainstText reads drafts as JSON and as text by turns, and reports
-// how many times as long JSON takes. The least time of each counts, since that is
-// the one least disturbed by what else the machine does.
-func BenchmarkReadAgainstText(b *testing.B) {
+// BenchmarkReadAgainstWIF reads drafts as JSON and as WIF in turn, and reports how many
+// times as long JSON takes. The shortest time of each counts, because other processes
+// disturb it least.
+func BenchmarkReadAgainstWIF(b *testing.B) {
 	for name, draft := range shapes {
 		b.Run(name, func(b *testing.B) {
 			object, _ := draftjson.Write(draft())

@@ -9,36 +9,34 @@ import (
 	"fettle/schema/spelling"
 )
 
-// This file tells a JSON draft from other JSON, and from half a draft.
+// This file tells a JSON draft from other JSON and from an incomplete draft.
 
-// Is reports whether a text may be a JSON draft: whether it begins as an object
-// does.
+// Is reports whether a text may be a JSON draft, because it begins with a brace.
 func Is(text []byte) bool {
 	start := bytes.TrimLeft(text, " \t\r\n")
 	return len(start) > 0 && start[0] == '{'
 }
 
-// Named reports whether a text is a JSON object that is meant as a draft, so that
-// other JSON in a folder can be told from it: one with the property that names
-// this format, or with a table of a draft. Reports that fettle itself writes name
-// the format too, and are not drafts.
+// Named reports whether a JSON text is meant as a draft: it has the property that
+// names this format, or a table of a draft. Reports that fettle writes name the format
+// too, but aren't drafts.
 func Named(text []byte) bool {
 	if !Is(text) {
 		return false
 	}
-	at, err := sound(text)
+	at, err := parse(text)
 	if err != nil {
 		return mentions(text)
 	}
 	var c contents
 	for m := range members(text, at) {
-		c.note(m.name, text[m.data.Start])
+		c.add(m.name, text[m.data.Start])
 	}
-	return c.foreign() == ""
+	return c.notDraft() == ""
 }
 
-// mentions reports whether a text that is not sound JSON contains a word that
-// only a draft has, so that it was most likely meant as one.
+// mentions reports whether invalid JSON has a word that only drafts have. Then it is
+// probably meant as one.
 func mentions(text []byte) bool {
 	for _, word := range append([]string{"fettle"}, tables...) {
 		if bytes.Contains(text, []byte(word)) {
@@ -48,67 +46,66 @@ func mentions(text []byte) bool {
 	return false
 }
 
-// tables are the properties that only a draft has.
+// tables lists the properties that only drafts have.
 var tables = []string{"threading", "treadling", "tieup", "liftplan"}
 
-// contents is what the properties of a JSON object show about what it is.
+// contents tells a draft from other objects by the properties of the object.
 type contents struct {
 	filled, table bool
-	there         map[string]bool // the telling properties that are there, and whether any is more than null
+	properties    map[string]bool // the properties in signature that it has, and whether they aren't null
 }
 
-// telling are the properties by which a draft is told from a report.
-var telling = append([]string{"fettle", "files", "sley", "path"}, tables...)
+// signature lists the properties that tell drafts and reports apart.
+var signature = append([]string{"fettle", "files", "sley", "path"}, tables...)
 
-// note takes a property into account, by its name and the first byte of its
-// value.
-func (c *contents) note(name string, first byte) {
+// add adds a property with its name and the first byte of its value.
+func (c *contents) add(name string, first byte) {
 	c.filled = true
-	// A list whose name is close to a table's is most likely meant as one.
+	// A list with a misspelt name of a table is probably meant as one.
 	c.table = c.table || first == '[' && spelling.Nearest(name, tables) != ""
-	if slices.Contains(telling, name) {
-		if c.there == nil {
-			c.there = map[string]bool{}
+	if slices.Contains(signature, name) {
+		if c.properties == nil {
+			c.properties = map[string]bool{}
 		}
-		c.there[name] = c.there[name] || first != 'n'
+		c.properties[name] = c.properties[name] || first != 'n'
 	}
 }
 
-func (c *contents) has(name string) bool {
-	_, has := c.there[name]
+func (c *contents) hasProperty(name string) bool {
+	_, has := c.properties[name]
 	return has
 }
 
-// foreign says what an object is that is not a draft; "" for a draft.
-func (c *contents) foreign() string {
+// notDraft says why the object isn't a draft, "" if it is one.
+func (c *contents) notDraft() string {
 	switch {
 	case c.table:
 		return ""
-	case c.has("files") && c.has("fettle"), c.has("sley") && c.has("path"):
-		return "it is what fettle reports of drafts; name the drafts themselves"
-	case c.has("fettle"):
+	case c.hasProperty("files") && c.hasProperty("fettle"), c.hasProperty("sley") && c.hasProperty("path"):
+		return "it is a report by fettle; give the drafts themselves"
+	case c.hasProperty("fettle"):
 		return ""
 	case !c.filled:
-		return "it is JSON, and an empty object"
+		return "it is an empty JSON object"
 	}
-	return `it is JSON, but neither "fettle" nor a threading is in it`
+	return `it is JSON without "fettle" or a threading`
 }
 
-// missing reports the tables without which nothing can be woven.
+// missing reports the tables of the weave that the draft lacks.
 func (c *contents) missing(root schema.Span) (found []schema.Finding) {
 	tell := func(name, why string) {
 		found = append(found, schema.Finding{Rule: schema.FileMissingSection, Span: schema.Span{Start: root.Start, End: root.Start + 1},
-			Message: fmt.Sprintf("the draft has no %s: %s", name, why), Data: schema.Data{{Key: "section", Value: name}}})
+			Message: fmt.Sprintf("the draft lacks %s: %s", name, why), Data: schema.Data{{Key: "section", Value: name}}})
 	}
-	if !c.there["threading"] {
-		tell("threading", "it says which shaft each end is threaded on, so nothing can be woven; write it in")
+	if !c.properties["threading"] {
+		tell("threading", "without it the draft can't be woven; write it")
 	}
 	switch {
-	case c.there["liftplan"]:
-	case !c.there["treadling"]:
-		tell("treadling", "neither it nor liftplan is there to say what each pick lifts, so nothing can be woven; write one of them in")
-	case !c.there["tieup"]:
-		tell("tieup", "without it the treadles lift nothing; write it in, or a liftplan")
+	case c.properties["liftplan"]:
+	case !c.properties["treadling"]:
+		tell("treadling", "without it or liftplan the draft can't be woven; write one of them")
+	case !c.properties["tieup"]:
+		tell("tieup", "without it the treadles lift nothing; write it or liftplan")
 	}
 	return found
 }

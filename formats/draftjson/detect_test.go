@@ -2,8 +2,8 @@ package draftjson
 
 import "testing"
 
-// TestNamed: what lies in a folder is taken for a draft where it was meant as one,
-// however badly it is written.
+// TestNamed checks which files in a folder are meant as drafts, even if they are
+// invalid.
 func TestNamed(t *testing.T) {
 	for text, want := range map[string]bool{
 		`{"fettle": 1}`:                            true,

@@ -18,95 +18,92 @@ import (
 	"fettle/schema/wording"
 )
 
-// Format is the short name of the format.
+// Format is the short name of the JSON draft.
 const Format = "json"
 
-// Read reads a draft. A text that is not sound JSON, or is JSON of something
-// else, gives no draft. Anything else that is not as the schema wants it is a
-// finding, and is left out of the draft.
+// Read reads a draft. The document has no draft if the text isn't valid JSON or isn't
+// a draft. All other mistakes are findings, and the draft leaves out their values.
 func Read(src *schema.Source) *schema.Document {
 	d := &schema.Draft{}
 	doc := &schema.Document{Source: src, Format: Format, Locator: &locator{text: src.Text, draft: d}}
-	root, err := sound(src.Text)
+	root, err := parse(src.Text)
 	if err != nil {
-		doc.Findings = []schema.Finding{broken(src.Text, err)}
+		doc.Findings = []schema.Finding{syntaxFinding(src.Text, err)}
 		return doc
 	}
 	r := &reader{cursor: cursor{text: src.Text[:root.End], at: root.Start}, draft: d}
 	if r.peek() == '{' {
 		r.object(table, d)
 	}
-	if reason := r.contents.foreign(); reason != "" {
+	if reason := r.contents.notDraft(); reason != "" {
 		doc.Findings = []schema.Finding{schema.NoDraft(schema.Span{Start: root.Start, End: root.Start + 1}, reason)}
 		return doc
 	}
 	doc.Draft = d
 	missing := r.contents.missing(root)
 	doc.Partial = len(missing) > 0
-	doc.Findings = slices.Concat(stray(src.Text, root.End), r.complaints(root), r.duplicates.findings(), r.noted, missing)
-	r.settle(doc)
+	doc.Findings = slices.Concat(trailingText(src.Text, root.End), r.schemaFindings(root), r.duplicates.findings(), r.notes, missing)
+	r.dropImpossible(doc)
 	for i := range doc.Findings {
 		f := &doc.Findings[i]
 		top, _, _ := strings.Cut(strings.TrimPrefix(f.Pointer, "/"), "/")
 		if slices.Contains(tables, top) && !slices.Contains(doc.Unclear, f.Rule) {
 			doc.Unclear = append(doc.Unclear, f.Rule)
 		}
-		f.Unread = f.Rule != schema.FileVersion && !r.misspelt[f.Pointer] // nothing is carried beside the draft
+		f.Unread = f.Rule != schema.FileVersion && !r.misspelt[f.Pointer] // the draft carries nothing
 	}
 	return doc
 }
 
-// reader reads a draft in one pass over its text, as the table says.
+// reader reads a draft in one pass, following the table.
 type reader struct {
 	cursor
 	draft *schema.Draft
 
 	contents   contents
 	skeleton   skeleton
-	path       []string    // the names and indexes that lead to the value being read
-	name       schema.Span // where the name of the property being read is
-	row        []int32     // the row being read
+	path       []string    // names and indexes of the current value
+	name       schema.Span // name of the current property
+	row        []int32     // the current row
 	duplicates duplicates
-	noted      []schema.Finding
-	misspelt   map[string]bool // properties, by pointer, that are read although misspelt
+	notes      []schema.Finding
+	misspelt   map[string]bool // pointers of misspelt properties that were read
 }
 
-// read reads the value at the cursor, puts it where it goes in the model, and
-// copies it into the skeleton. It reports whether the value is as the table wants
-// it.
+// read reads the value at the cursor into the model and copies it into the skeleton.
+// It reports whether the table accepts the value.
 func (r *reader) read(v *value, holder any) (right bool) {
 	to := holder
-	if v.in != nil {
-		to = v.in(holder)
+	if v.target != nil {
+		to = v.target(holder)
 	}
 	first := r.peek()
 	switch {
-	case v.null && first == 'n':
-	case v.kind == setting:
+	case v.nullable && first == 'n':
+	case v.kind == kindSetting:
 		return r.setting(v.key, to.(*[]schema.Setting))
-	case (v.kind == object || v.kind == named) && first == '{':
+	case (v.kind == kindObject || v.kind == kindNamed) && first == '{':
 		return r.object(v, to)
-	case v.kind == list && first == '[':
+	case v.kind == kindList && first == '[':
 		return r.list(v, to)
-	case v.kind != object && v.kind != named && v.kind != list:
+	case v.kind != kindObject && v.kind != kindNamed && v.kind != kindList:
 		return r.scalar(v, to)
 	}
 	r.skeleton.write(r.raw())
-	return v.null && first == 'n'
+	return v.nullable && first == 'n'
 }
 
-// object reads the properties of an object. Where a name appears twice, the first
-// counts.
+// object reads the properties of an object. The first of duplicates wins.
 func (r *reader) object(v *value, to any) (right bool) {
 	s, names := &r.skeleton, names{of: v}
 	s.open('{')
 	r.at++
 	right = true
-	for wrong, left := 0, 0; r.more(); {
+	for wrong, left := 0, 0; r.next(); {
 		key := r.key()
-		name, p, first := names.take(r.text[key.Start:key.End])
+		name, p, first := names.find(r.text[key.Start:key.End])
 		if len(r.path) == 0 {
-			r.contents.note(name, r.text[r.at])
+			r.contents.add(name, r.text[r.at])
 		}
 		if !first {
 			r.value()
@@ -115,21 +112,21 @@ func (r *reader) object(v *value, to any) (right bool) {
 		}
 		mark := s.property(r.text[key.Start:key.End], left > 0)
 		r.path, r.name = append(r.path, name), key
-		known := p != nil && (p.name == name || v.kind == named)
+		known := p != nil && (p.name == name || v.kind == kindNamed)
 		fits := known && r.read(p, to)
 		if !known {
 			r.unknown(p, to)
 		}
 		r.path = r.path[:len(r.path)-1]
 		right = right && fits
-		if !fits && (!known || v.kind == named) {
+		if !fits && (!known || v.kind == kindNamed) {
 			wrong++
 		}
 		switch {
-		case wrong > mostLeft && !fits:
-			s.drop(mark)
-		case fits && (p.kind == list && !p.must || v.kind == named):
-			s.forget(mark)
+		case wrong > maxKept && !fits:
+			s.dropWrong(mark)
+		case fits && (p.kind == kindList && !p.required || v.kind == kindNamed):
+			s.undo(mark)
 		default:
 			left++
 		}
@@ -138,11 +135,11 @@ func (r *reader) object(v *value, to any) (right bool) {
 	return right && names.complete()
 }
 
-// unknown takes a property that the table does not have. A setting whose name
-// differs in hyphens, underscores and capitals only is read all the same.
+// unknown reads a property that the table doesn't have. A setting whose name differs
+// only in hyphens, underscores, spaces and capitals counts all the same.
 func (r *reader) unknown(meant *value, to any) {
 	raw := r.raw()
-	r.skeleton.write([]byte("0")) // its name is wrong, whatever its value
+	r.skeleton.write([]byte("0")) // only its name matters
 	if meant == nil {
 		return
 	}
@@ -155,20 +152,19 @@ func (r *reader) unknown(meant *value, to any) {
 	}
 }
 
-// names are the property names of one object that have been read.
+// names holds the property names of one object that have been read.
 type names struct {
 	of     *value
-	taken  uint64          // properties of the table, by index
+	seen   uint64          // properties of the table, by index
 	others map[string]bool // names that the table does not have
 }
 
-// take finds the property with this name. A name that stands for a setting but is
-// spelt in another way gives that setting, if it has not been read. It reports
-// whether the name is the first of its kind.
-func (n *names) take(raw []byte) (name string, p *value, first bool) {
+// find returns the property with a name. A name like a setting's means that setting,
+// unless it has been read. first reports whether the name is new.
+func (n *names) find(raw []byte) (name string, p *value, first bool) {
 	name = unquoted(raw)
 	if i, p := n.of.property(name); p != nil {
-		return name, p, n.takeAt(i)
+		return name, p, n.mark(i)
 	}
 	if n.others[name] {
 		return name, nil, false
@@ -177,85 +173,83 @@ func (n *names) take(raw []byte) (name string, p *value, first bool) {
 		n.others = map[string]bool{}
 	}
 	n.others[name] = true
-	if n.of.kind == named {
+	if n.of.kind == kindNamed {
 		return name, n.of.each, true
 	}
-	if i, p := n.of.alike(name); p != nil && n.takeAt(i) {
+	if i, p := n.of.settingLike(name); p != nil && n.mark(i) {
 		return name, p, true
 	}
 	return name, nil, true
 }
 
-// takeAt takes the property at an index, and reports whether it was not taken
-// before.
-func (n *names) takeAt(i int) bool {
-	before := n.taken
-	n.taken |= 1 << i
-	return n.taken != before
+// mark marks a property as read, and reports whether it wasn't.
+func (n *names) mark(i int) bool {
+	before := n.seen
+	n.seen |= 1 << i
+	return n.seen != before
 }
 
-// complete reports whether no property is missing that must be there.
+// complete reports whether all required properties have been read.
 func (n *names) complete() bool {
 	for i, p := range n.of.properties {
-		if p.must && n.taken&(1<<i) == 0 {
+		if p.required && n.seen&(1<<i) == 0 {
 			return false
 		}
 	}
 	return true
 }
 
-// list reads the elements of a list.
 func (r *reader) list(v *value, to any) (right bool) {
 	switch to := to.(type) {
 	case *schema.Rows:
-		m := matrix{possible: v.lists}
+		m := matrix{possible: v.asLists}
 		right = r.elements(func(int) bool {
 			right := r.readRow(to)
 			m.add(r.row, right)
 			return right
 		})
-		if m.possible && m.wide > 0 {
-			r.noted = append(r.noted, m.finding(v.name, r.name))
+		if m.possible && m.width > 0 {
+			r.notes = append(r.notes, m.finding(v.name, r.name))
 		}
 		return right
 	case *[]int32:
-		return r.elements(func(int) bool { return appended(to)(r.number()) })
+		return r.elements(func(int) bool { return appendTo(to)(r.number()) })
 	case *[]float64:
-		return r.elements(func(int) bool { return appended(to)(r.measure()) })
+		return r.elements(func(int) bool { return appendTo(to)(r.measure()) })
 	case *[]string:
-		return r.elements(func(int) bool { return appended(to)(asText(r.raw())) })
+		return r.elements(func(int) bool { return appendTo(to)(asText(r.raw())) })
 	case *[]schema.Color:
-		return r.elements(func(int) bool { return appended(to)(asColor(r.raw())) })
+		return r.elements(func(int) bool { return appendTo(to)(asColor(r.raw())) })
 	}
-	entries := to.(objectList)
+	entries := to.(anyEntryList)
 	return r.elements(func(i int) bool { return r.entry(v, entries, i) })
 }
 
-// appended appends a value to a list and passes on whether it is right.
-func appended[T any](list *[]T) func(T, bool) bool {
+// appendTo returns a function that appends a value to a list.
+func appendTo[T any](list *[]T) func(T, bool) bool {
 	return func(v T, right bool) bool {
 		*list = append(*list, v)
 		return right
 	}
 }
 
-// elements reads the elements of the list at the cursor one by one, and leaves
-// those that are right out of the skeleton.
+// elements reads the elements of the list at the cursor. The skeleton leaves out those
+// that are right.
 func (r *reader) elements(one func(i int) (right bool)) bool {
 	s := &r.skeleton
 	s.open('[')
 	r.at++
 	var left []int
 	right := true
-	for i := 0; r.more(); i++ {
+	for i := 0; r.next(); i++ {
 		start, mark := r.at, s.element(len(left) > 0)
 		copied := len(s.out)
 		switch {
 		case one(i):
-			s.forget(mark)
+			s.undo(mark)
 			continue
-		case len(left) == mostLeft:
-			s.drop(mark)
+		case len(left) == maxKept:
+			s.dropWrong(mark)
 		default:
 			if len(s.out) == copied {
 				s.write(r.text[start:r.at])
@@ -265,11 +259,11 @@ func (r *reader) elements(one func(i int) (right bool)) bool {
 		right = false
 	}
 	s.close(']')
-	s.keep(r.path, left)
+	s.keepElements(r.path, left)
 	return right
 }
 
-// readRow reads a number, or a list of numbers.
+// readRow reads a number or a list of numbers.
 func (r *reader) readRow(to *schema.Rows) (right bool) {
 	r.row = r.row[:0]
 	if r.text[r.at] != '[' {
@@ -279,7 +273,7 @@ func (r *reader) readRow(to *schema.Rows) (right bool) {
 	}
 	r.at++
 	right = true
-	for r.more() {
+	for r.next() {
 		n, ok := r.number()
 		r.row = append(r.row, n)
 		right = right && ok
@@ -288,8 +282,8 @@ func (r *reader) readRow(to *schema.Rows) (right bool) {
 	return right
 }
 
-// entry reads an object of a list of objects.
-func (r *reader) entry(v *value, to objectList, i int) (right bool) {
+// entry reads an object in a list.
+func (r *reader) entry(v *value, to anyEntryList, i int) (right bool) {
 	if r.text[r.at] != '{' {
 		r.value()
 		return false
@@ -304,30 +298,30 @@ func (r *reader) entry(v *value, to objectList, i int) (right bool) {
 	return right
 }
 
-// scalar reads a value without any others in it.
+// scalar reads a single value.
 func (r *reader) scalar(v *value, to any) (right bool) {
 	start := r.at
 	defer func() { r.skeleton.write(r.text[start:r.at]) }()
 	switch v.kind {
-	case measure:
+	case kindMeasure:
 		*to.(*float64), right = r.measure()
 		return right
-	case number:
+	case kindNumber:
 		n, right := r.number()
 		*to.(*int) = int(n)
 		return right
 	}
 	raw := r.raw()
 	switch v.kind {
-	case version:
+	case kindVersion:
 		return string(raw) == "1"
-	case text:
+	case kindText:
 		*to.(*string), right = asText(raw)
-	case word:
+	case kindWord:
 		s, isText := asText(raw)
 		*to.(*string) = s
 		return isText && s != "" && !strings.ContainsAny(s, " \t\n\f\r")
-	case choice:
+	case kindChoice:
 		i := 1 + slices.Index(v.words, unquoted(raw))
 		switch to := to.(type) {
 		case *schema.Shed:
@@ -336,21 +330,19 @@ func (r *reader) scalar(v *value, to any) (right bool) {
 			*to = schema.Unit(i)
 		}
 		return i > 0
-	case truth:
+	case kindBool:
 		answers := map[string]schema.Answer{"true": schema.Yes, "false": schema.No}
 		*to.(*schema.Answer), right = answers[string(raw)], answers[string(raw)] != schema.Unsaid
-	case count:
+	case kindCount:
 		n, whole := wholeNumber(raw)
 		*to.(*int) = n
-		return whole && n <= mostCounted
+		return whole && n <= maxCount
 	}
 	return right
 }
 
-// asText reads a string, "" where a value is something else.
 func asText(raw []byte) (s string, right bool) { return unquoted(raw), raw[0] == '"' }
 
-// asColor reads a color, or null for none.
 func asColor(raw []byte) (c schema.Color, right bool) {
 	if raw[0] == 'n' {
 		return c, true
@@ -369,7 +361,7 @@ func (r *reader) setting(key string, to *[]schema.Setting) (right bool) {
 	return right
 }
 
-// addSetting adds a setting to [project], or to the yarn whose object it is in.
+// addSetting adds a setting to [project] or to the yarn it is in.
 func (r *reader) addSetting(key, text string, to *[]schema.Setting) {
 	section := "project"
 	if len(r.path) > 2 {
@@ -378,8 +370,8 @@ func (r *reader) addSetting(key, text string, to *[]schema.Setting) {
 	*to = append(*to, schema.Setting{Section: section, Key: key, Value: text})
 }
 
-// settingText gives a string, a whole number, or true or false as fettle.ini
-// would have it.
+// settingText returns a string, a whole number or a truth value as fettle.ini writes
+// it.
 func settingText(raw []byte) (text string, right bool) {
 	switch raw[0] {
 	case '"':
@@ -399,25 +391,25 @@ func settingText(raw []byte) (text string, right bool) {
 	return strconv.FormatFloat(v, 'f', -1, 64), true
 }
 
-// matrix notices a table that most likely says with 0 and 1 for each shaft
-// whether it is lifted, where the numbers of those that are belong.
+// matrix detects a table that has 0 or 1 for each shaft, although it should list the
+// numbers of the lifted shafts.
 type matrix struct {
 	possible bool
-	wide     int // how many zeros and ones each row has
+	width    int // the length of each row
 }
 
 func (m *matrix) add(row []int32, right bool) {
 	if !m.possible {
 		return
 	}
-	m.possible = right && len(row) >= 3 && (m.wide == 0 || m.wide == len(row)) &&
+	m.possible = right && len(row) >= 3 && (m.width == 0 || m.width == len(row)) &&
 		!slices.ContainsFunc(row, func(n int32) bool { return n > 1 })
-	m.wide = len(row)
+	m.width = len(row)
 }
 
-// settle leaves out what cannot be meant: ignores that name no rule, counts far
-// beyond the rows listed, and values for threads that do not exist.
-func (r *reader) settle(doc *schema.Document) {
+// dropImpossible drops ignores without a rule, counts that are far too high, and
+// values for threads that don't exist.
+func (r *reader) dropImpossible(doc *schema.Document) {
 	d := r.draft
 	var ignores []schema.Ignore
 	for _, g := range d.Ignores {
@@ -427,31 +419,31 @@ func (r *reader) settle(doc *schema.Document) {
 		}
 	}
 	d.Ignores = ignores
-	r.believe(doc, []string{"warp", "threads"}, &d.Warp.Threads, d.Threading.Len())
-	r.believe(doc, []string{"weft", "threads"}, &d.Weft.Threads, max(d.Treadling.Len(), d.LiftPlan.Len()))
-	r.believe(doc, []string{"shafts"}, &d.Shafts, d.Threading.Len())
-	r.believe(doc, []string{"treadles"}, &d.Treadles, d.Tieup.Len())
-	r.cut(doc, "warp", &d.Warp, d.Ends(), "end")
-	r.cut(doc, "weft", &d.Weft, d.Picks(), "pick")
+	r.checkCount(doc, []string{"warp", "threads"}, &d.Warp.Threads, d.Threading.Len())
+	r.checkCount(doc, []string{"weft", "threads"}, &d.Weft.Threads, max(d.Treadling.Len(), d.LiftPlan.Len()))
+	r.checkCount(doc, []string{"shafts"}, &d.Shafts, d.Threading.Len())
+	r.checkCount(doc, []string{"treadles"}, &d.Treadles, d.Tieup.Len())
+	r.trimThreads(doc, "warp", &d.Warp, d.Ends(), "end")
+	r.trimThreads(doc, "weft", &d.Weft, d.Picks(), "pick")
 }
 
-// believe leaves out a count that is beyond belief.
-func (r *reader) believe(doc *schema.Document, path []string, declared *int, listed int) {
+// checkCount drops a count that fettle doesn't believe.
+func (r *reader) checkCount(doc *schema.Document, path []string, declared *int, listed int) {
 	limit := listed + schema.Belief
 	if *declared <= limit {
 		return
 	}
 	what := fmt.Sprintf("%s: %d", strings.Join(path, " "), *declared)
-	r.index(doc, path, *declared, limit, schema.Unbelieved(what, limit, "put it right"))
+	r.indexFinding(doc, path, *declared, limit, schema.Unbelieved(what, limit, "correct it"))
 	*declared = 0
 }
 
-// cut leaves out values for threads that do not exist.
-func (r *reader) cut(doc *schema.Document, system string, s *schema.System, threads int, thread string) {
+// trimThreads drops values for threads that don't exist.
+func (r *reader) trimThreads(doc *schema.Document, system string, s *schema.System, threads int, thread string) {
 	limited := func(list string, have int) int {
 		if have > threads {
-			r.index(doc, []string{system, list, strconv.Itoa(threads)}, threads+1, threads, fmt.Sprintf(
-				"%s %s has %s for %s, and those beyond are left out; take them out, or declare more",
+			r.indexFinding(doc, []string{system, list, strconv.Itoa(threads)}, threads+1, threads, fmt.Sprintf(
+				"%s %s has %s for %s, so fettle ignores the rest; delete them, or declare more",
 				system, list, wording.Counted(have, "value"), wording.Counted(threads, thread)))
 		}
 		return min(have, threads)
@@ -462,28 +454,27 @@ func (r *reader) cut(doc *schema.Document, system string, s *schema.System, thre
 	s.Trim()
 }
 
-func (r *reader) index(doc *schema.Document, path []string, index, limit int, message string) {
+func (r *reader) indexFinding(doc *schema.Document, path []string, index, limit int, message string) {
 	at, pointer := (&locator{text: r.text}).find(path)
 	doc.Findings = append(doc.Findings, schema.Finding{Rule: schema.FileIndex, Span: at, Pointer: pointer, Message: message,
 		Data: schema.Data{{Key: "section", Value: path[0]}, {Key: "index", Value: index}, {Key: "limit", Value: limit}}})
 }
 
-// broken is the finding for a text that is not sound JSON.
-func broken(text []byte, err error) schema.Finding {
-	at, why := len(text), "it ends before the draft does; it may have been cut off on the way"
+// syntaxFinding returns the finding for invalid JSON.
+func syntaxFinding(text []byte, err error) schema.Finding {
+	at, why := len(text), "it ends too early, so it may be truncated"
 	var syntax *jsontext.SyntacticError
 	if errors.As(err, &syntax) && !errors.Is(err, io.ErrUnexpectedEOF) {
 		at = min(int(syntax.ByteOffset), len(text))
-		why = "what stands here does not belong there: a comma, a bracket or a quotation mark may be missing before it or be one too many"
+		why = "a comma, a bracket or a quotation mark is missing or extra, here or before it"
 		if strings.Contains(syntax.Error(), "depth") {
-			why = "its brackets are nested far deeper than a draft's are"
+			why = "its brackets are nested far too deep"
 		}
 	}
-	return schema.NoDraft(schema.Span{Start: at, End: min(at+1, len(text))}, "it begins as JSON does, but is not sound: "+why)
+	return schema.NoDraft(schema.Span{Start: at, End: min(at+1, len(text))}, "it begins like JSON, but "+why)
 }
 
-// stray reports text after the end of the draft.
-func stray(text []byte, end int) []schema.Finding {
+func trailingText(text []byte, end int) []schema.Finding {
 	rest := bytes.TrimSpace(text[end:])
 	if len(rest) == 0 {
 		return nil
@@ -491,7 +482,7 @@ func stray(text []byte, end int) []schema.Finding {
 	from := end + bytes.Index(text[end:], rest)
 	return []schema.Finding{{
 		Rule: schema.FileStrayLine, Span: schema.Span{Start: from, End: from + len(rest)},
-		Message: wording.Quote(string(rest)) + " comes after the end of the draft and is ignored; delete it",
-		Data:    schema.Data{{Key: "name", Value: wording.Plain(string(rest), 60)}, {Key: "suggestion", Value: ""}},
+		Message: wording.Quote(string(rest)) + " comes after the end of the draft, so fettle ignores it; delete it",
+		Data:    nameData(string(rest), ""),
 	}}
 }

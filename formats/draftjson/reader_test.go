@@ -13,9 +13,8 @@ import (
 
 func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
-// TestComplaints reads drafts with something wrong in them: each finding has its
-// rule, its place as pointer, line and column, and its words.
-func TestComplaints(t *testing.T) {
+// TestFindings checks the rule, the place and the words of findings.
+func TestFindings(t *testing.T) {
 	for _, test := range []struct{ name, draft, want string }{
 		{"sound", `{"fettle": 1, "threading": [1, 2]}`, ``},
 		{"no version", `{"threading": [1]}`,
@@ -24,13 +23,13 @@ func TestComplaints(t *testing.T) {
 			`1:2 file/version /fettle`},
 		{"a misspelt property", `{"fettle": 1, "threadin": [1]}`,
 			`1:15 file/unknown-key /threadin`},
-		{"a property like no other", `{"fettle": 1, "knitting": [1]}`,
+		{"an unknown property", `{"fettle": 1, "knitting": [1]}`,
 			`1:15 file/unknown-key /knitting`},
 		{"a property of the warp", `{"fettle": 1, "warp": {"colour": 1}}`,
 			`1:24 file/unknown-key /warp/colour`},
 		{"a key of the project", `{"fettle": 1, "project": {"set": "8/cm"}}`,
 			`1:27 file/unknown-key /project/set`},
-		{"an end on no shaft number", "{\"fettle\": 1,\n \"title\": \"é\", \"threading\": [1, \"x\",\n  [2, -1]]}",
+		{"an end without a shaft number", "{\"fettle\": 1,\n \"title\": \"é\", \"threading\": [1, \"x\",\n  [2, -1]]}",
 			"2:33 file/bad-value /threading/1\n3:7 file/bad-value /threading/2/1"},
 		{"a shaft in quotation marks", `{"fettle": 1, "threading": [1, "2"]}`,
 			`1:32 file/bad-value /threading/1`},
@@ -40,8 +39,8 @@ func TestComplaints(t *testing.T) {
 			`1:27 file/unknown-key /project/take-up`},
 		{"a tie-up of zeros and ones", `{"fettle": 1, "tieup": [[1, 1, 0, 0], [0, 1, 1, 0]]}`,
 			`1:15 file/bad-value /tieup`},
-		{"a tie-up that names shaft 1 alone", `{"fettle": 1, "tieup": [[1], [1]]}`, ``},
-		{"the form in quotation marks", `{"fettle": "1"}`,
+		{"a tie-up with only shaft 1", `{"fettle": 1, "tieup": [[1], [1]]}`, ``},
+		{"the version in quotation marks", `{"fettle": "1"}`,
 			`1:2 file/version /fettle`},
 		{"a count in quotation marks", `{"fettle": 1, "shafts": "4"}`,
 			`1:15 file/bad-value /shafts`},
@@ -49,15 +48,15 @@ func TestComplaints(t *testing.T) {
 			`1:24 file/bad-value /warp/spacing`},
 		{"a number with a sign in quotation marks", `{"fettle": 1, "shafts": "-4"}`,
 			`1:15 file/bad-value /shafts`},
-		{"a shaft beyond belief", `{"fettle": 1, "threading": [99999999999]}`,
+		{"a shaft that is far too high", `{"fettle": 1, "threading": [99999999999]}`,
 			`1:29 file/bad-value /threading/0`},
-		{"a number beyond all measure", `{"fettle": 1, "shafts": 1e400}`,
+		{"an absurd number", `{"fettle": 1, "shafts": 1e400}`,
 			`1:25 file/bad-value `},
 		{"a title that is a number", `{"fettle": 1, "title": 5}`,
 			`1:15 file/bad-value /title`},
 		{"a treadle", `{"fettle": 1, "treadling": [1.5]}`,
 			`1:29 file/bad-value /treadling/0`},
-		{"a whole table", `{"fettle": 1, "liftplan": 5}`,
+		{"a number as a table", `{"fettle": 1, "liftplan": 5}`,
 			`1:15 file/bad-value /liftplan`},
 		{"a color", `{"fettle": 1, "palette": ["red", null]}`,
 			`1:27 file/bad-value /palette/0`},
@@ -65,13 +64,13 @@ func TestComplaints(t *testing.T) {
 			`1:15 file/bad-value /shed`},
 		{"a unit", `{"fettle": 1, "warp": {"unit": "ell"}}`,
 			`1:24 file/bad-value /warp/unit`},
-		{"a property missing", `{"fettle": 1, "ignore": [{"reason": "x"}]}`,
+		{"a missing property", `{"fettle": 1, "ignore": [{"reason": "x"}]}`,
 			`1:26 file/bad-value /ignore/0`},
-		{"a property twice", `{"fettle": 1, "shafts": 4, "shafts": 5}`,
+		{"a duplicate property", `{"fettle": 1, "shafts": 4, "shafts": 5}`,
 			`1:28 file/duplicate-key /shafts`},
-		{"more behind the end", "{\"fettle\": 1}\n\nmore",
+		{"text after the end", "{\"fettle\": 1}\n\nmore",
 			`3:1 file/stray-line `},
-		{"a count beyond belief", `{"fettle": 1, "warp": {"threads": 2000000}}`,
+		{"a count that is far too high", `{"fettle": 1, "warp": {"threads": 2000000}}`,
 			`1:24 file/index /warp/threads`},
 		{"more colors than ends", `{"fettle": 1, "threading": [1], "warp": {"colors": [1, 1, 1]}}`,
 			`1:56 file/index /warp/colors/1`},
@@ -79,12 +78,12 @@ func TestComplaints(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			doc := Read(&schema.Source{Text: []byte(test.draft)})
 			if doc.Draft == nil {
-				t.Fatal("no draft was read")
+				t.Fatal("there is no draft")
 			}
 			var got, words []string
 			for _, f := range schema.SortFindings(doc.Findings) {
 				if f.Rule == schema.FileMissingSection {
-					continue // most of these are no whole draft
+					continue // most of these drafts are incomplete
 				}
 				p := doc.Source.Position(f.Span)
 				got = append(got, fmt.Sprintf("%d:%d %s %s", p.Line, p.Column, f.Rule, f.Pointer))
@@ -100,34 +99,34 @@ func TestComplaints(t *testing.T) {
 	}
 }
 
-// TestOtherJSON tells what is no draft, and half a draft.
+// TestOtherJSON reads other JSON and incomplete drafts.
 func TestOtherJSON(t *testing.T) {
 	for _, test := range []struct {
 		name, text string
-		none       bool // it is no draft at all
+		notDraft   bool
 		missing    string
 	}{
 		{"an empty object", "{}", true, ""},
-		{"another program's", `{"name": "x", "version": "1.2"}`, true, ""},
-		{"a property called like a table", `{"threading": true}`, true, ""},
+		{"another program's file", `{"name": "x", "version": "1.2"}`, true, ""},
+		{"a property with the name of a table", `{"threading": true}`, true, ""},
 		{"a report of findings", `{"fettle": 1, "files": [], "summary": {}}`, true, ""},
 		{"a plan", `{"fettle": 1, "path": "a.wif", "sley": {}}`, true, ""},
-		{"without its mark", `{"threading": [1], "liftplan": [[1]]}`, false, ""},
-		{"a mark alone", `{"fettle": 1}`, false, "threading treadling"},
-		{"nothing lifts", `{"fettle": 1, "threading": [1], "liftplan": null}`, false, "treadling"},
+		{"without a version", `{"threading": [1], "liftplan": [[1]]}`, false, ""},
+		{"only a version", `{"fettle": 1}`, false, "threading treadling"},
+		{"no lift plan and no treadling", `{"fettle": 1, "threading": [1], "liftplan": null}`, false, "treadling"},
 		{"no tie-up", `{"fettle": 1, "threading": [1], "treadling": [1]}`, false, "tieup"},
 		{"a lift plan", `{"fettle": 1, "threading": [1], "liftplan": [[1]]}`, false, ""},
 		{"a tie-up", `{"fettle": 1, "threading": [1], "tieup": [[1]], "treadling": [1]}`, false, ""},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			doc := Read(&schema.Source{Text: []byte(test.text)})
-			if (doc.Draft == nil) != test.none || Named([]byte(test.text)) == test.none {
+			if (doc.Draft == nil) != test.notDraft || Named([]byte(test.text)) == test.notDraft {
 				t.Fatalf("draft %v, named %v", doc.Draft, Named([]byte(test.text)))
 			}
 			var missing []string
-			said := ""
+			messages := ""
 			for _, f := range doc.Findings {
-				said += f.Message + "\n"
+				messages += f.Message + "\n"
 				if f.Rule == schema.FileMissingSection {
 					missing = append(missing, fmt.Sprint(f.Data.Get("section")))
 				}
@@ -135,18 +134,18 @@ func TestOtherJSON(t *testing.T) {
 			if got := strings.Join(missing, " "); got != test.missing || doc.Partial != (test.missing != "") {
 				t.Errorf("missing %q, partial %v", got, doc.Partial)
 			}
-			if said != "" {
-				golden.Words(t, said)
+			if messages != "" {
+				golden.Words(t, messages)
 			}
 		})
 	}
 }
 
-func TestBroken(t *testing.T) {
+func TestInvalidJSON(t *testing.T) {
 	for _, test := range []struct{ name, draft, at string }{
-		{"cut off", `{"fettle": 1, "threading": [1, 2`, "1:33"},
-		{"a comma too many", "{\"fettle\": 1,\n \"threading\": [1,, 2]}", "2:18"},
-		{"a quotation mark missing", `{"fettle": 1, title": "x"}`, "1:15"},
+		{"truncated", `{"fettle": 1, "threading": [1, 2`, "1:33"},
+		{"an extra comma", "{\"fettle\": 1,\n \"threading\": [1,, 2]}", "2:18"},
+		{"a missing quotation mark", `{"fettle": 1, title": "x"}`, "1:15"},
 		{"nested too deep", `{"fettle": ` + strings.Repeat("[", 20000) + strings.Repeat("]", 20000) + "}", "1:10011"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -163,8 +162,7 @@ func TestBroken(t *testing.T) {
 	}
 }
 
-// TestRestIsRead makes sure that what is wrong never stops the reading of the
-// rest.
+// TestRestIsRead checks that a mistake doesn't keep the rest from being read.
 func TestRestIsRead(t *testing.T) {
 	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "shafts": "four", "threading": [1, "x", [2, 3]], "palette": ["red", "#000000"],
 		"warp": {"spacing": -1, "colors": [2, 1]}, "treadling": {"a": 1}, "liftplan": [[1]], "title": 7}`)})
@@ -176,12 +174,12 @@ func TestRestIsRead(t *testing.T) {
 	}
 }
 
-func TestManyComplaintsAreCounted(t *testing.T) {
+func TestManyFindingsAreCounted(t *testing.T) {
 	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "threading": [` + strings.Repeat(`"x", `, 500) + `1], "liftplan": [[1]]}`)})
-	if n := len(doc.Findings); n != mostComplaints+1 {
+	if n := len(doc.Findings); n != maxReported+1 {
 		t.Fatalf("%d findings", n)
 	}
-	if last := doc.Findings[mostComplaints]; !strings.Contains(last.Message, "480 more") || last.Pointer != "/threading/20" {
+	if last := doc.Findings[maxReported]; !strings.Contains(last.Message, "480 more") || last.Pointer != "/threading/20" {
 		t.Errorf("the last is at %s: %s", last.Pointer, last.Message)
 	}
 }
@@ -211,11 +209,11 @@ func TestLocate(t *testing.T) {
 	}{
 		{"an end", schema.EndPlace(1), "1", "/threading/0"},
 		{"an end on two shafts", schema.EndPlace(2), "[2, 3]", "/threading/1"},
-		{"an end that is not listed", schema.EndPlace(9), `"threading": [1,`, "/threading"},
+		{"a missing end", schema.EndPlace(9), `"threading": [1,`, "/threading"},
 		{"a value", schema.Place{Part: schema.PartWarp, Field: schema.FieldSpacing}, `"spacing": 2`, "/warp/spacing"},
-		{"a value left out", schema.Place{Part: schema.PartWarp, Field: schema.FieldThreads}, `"warp": {"spacing": 2, "colors": [1, 2]}`, "/warp"},
+		{"a missing value", schema.Place{Part: schema.PartWarp, Field: schema.FieldThreads}, `"warp": {"spacing": 2, "colors": [1, 2]}`, "/warp"},
 		{"a thread's color", schema.Place{Part: schema.PartWarpColors, Row: 2}, "2", "/warp/colors/1"},
-		{"a part left out", schema.Place{Part: schema.PartLiftPlan, Row: 1}, "{", ""},
+		{"a missing part", schema.Place{Part: schema.PartLiftPlan, Row: 1}, "{", ""},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			at, pointer := l.Locate(test.place)
@@ -226,25 +224,24 @@ func TestLocate(t *testing.T) {
 	}
 }
 
-func TestManyPropertiesTwice(t *testing.T) {
+func TestManyDuplicateProperties(t *testing.T) {
 	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "threading": [1], "liftplan": [[1]]` + strings.Repeat(`, "fettle": 1`, 500) + "}")})
 	last := doc.Findings[len(doc.Findings)-1]
-	if len(doc.Findings) != mostComplaints || !strings.Contains(last.Message, "480 more") {
+	if len(doc.Findings) != maxReported || !strings.Contains(last.Message, "480 more") {
 		t.Errorf("%d findings, the last: %s", len(doc.Findings), last.Message)
 	}
 }
 
 func TestTooMuchToCheck(t *testing.T) {
-	text := `{"fettle": 1, "threading": [1], "liftplan": [[1]], "title": "` + strings.Repeat("x", mostChecked) + `"}`
+	text := `{"fettle": 1, "threading": [1], "liftplan": [[1]], "title": "` + strings.Repeat("x", maxChecked) + `"}`
 	doc := Read(&schema.Source{Text: []byte(text)})
 	if len(doc.Findings) != 1 || doc.Findings[0].Rule != schema.FileBadValue || doc.Draft.Ends() != 1 {
 		t.Errorf("%d findings, %d ends", len(doc.Findings), doc.Draft.Ends())
 	}
 }
 
-// TestTheFirstStands reads objects in which a name appears twice: the first counts
-// wherever the object is, and the other is reported.
-func TestTheFirstStands(t *testing.T) {
+// TestFirstDuplicateWins reads duplicate names in all kinds of objects.
+func TestFirstDuplicateWins(t *testing.T) {
 	doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "threading": [1], "liftplan": [[1]], "threading": [2, 2],
 		"project": {"sett": "8/cm", "sett": 1, "take-up": "5 %", "take_up": "6 %"},
 		"ignore": [{"rule": "a/b"}, {"rule": "c/d", "rule": 5}], "warp": {"color": 1, "color": "x"}}`)})
@@ -264,8 +261,8 @@ func TestTheFirstStands(t *testing.T) {
 	}
 }
 
-// TestMisspeltSettingsThatAreNotRead are told as lost, and are not in the draft.
-func TestMisspeltSettingsThatAreNotRead(t *testing.T) {
+// TestUnreadMisspeltSettings checks which misspelt settings count as lost.
+func TestUnreadMisspeltSettings(t *testing.T) {
 	for text, unread := range map[string]bool{`"5 %"`: false, `5`: false, `5.0`: false, `[5]`: true, `null`: true, `5.5`: true} {
 		doc := Read(&schema.Source{Text: []byte(`{"fettle": 1, "threading": [1], "liftplan": [[1]], "project": {"take-up": ` + text + `}}`)})
 		if len(doc.Findings) != 1 || doc.Findings[0].Unread != unread || (len(doc.Draft.Settings) == 0) != unread {
@@ -274,8 +271,8 @@ func TestMisspeltSettingsThatAreNotRead(t *testing.T) {
 	}
 }
 
-// FuzzRead reads anything: what is sound JSON and right to the table is right to
-// the schema, and what is read is written and read back the same.
+// FuzzRead reads any text. The table and the schema must agree on what the writer
+// writes, and reading and writing that must not change it.
 func FuzzRead(f *testing.F) {
 	for _, text := range append(awkward, full, `{"fettle": 1, "fettle": 2}`, `{"project": {"take-up": 1e2, "take_up": true}}`) {
 		f.Add([]byte(text))
@@ -287,7 +284,7 @@ func FuzzRead(f *testing.F) {
 		}
 		for _, x := range doc.Findings {
 			if x.Span.Start < 0 || x.Span.End < x.Span.Start || x.Span.End > len(text) || x.Message == "" {
-				t.Fatalf("%s stands at %v: %q", x.Rule, x.Span, x.Message)
+				t.Fatalf("%s is at %v: %q", x.Rule, x.Span, x.Message)
 			}
 		}
 		once, _ := Write(doc.Draft)
@@ -298,7 +295,7 @@ func FuzzRead(f *testing.F) {
 		s, right := skeletonOf(string(once))
 		violations, err := jsonschema.Validate("draft", once)
 		if err != nil || right != (len(violations) == 0) || len(s.out) > len(once) {
-			t.Fatalf("right to the table: %v; the schema finds %v in\n%s", right, violations, once)
+			t.Fatalf("the table accepts it: %v; the schema finds %v in\n%s", right, violations, once)
 		}
 	})
 }

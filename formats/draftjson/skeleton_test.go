@@ -12,7 +12,7 @@ import (
 	"fettle/schema/jsonschema"
 )
 
-// skeletonOf reads a text, and gives the skeleton that is left of it.
+// skeletonOf reads a text and returns its skeleton.
 func skeletonOf(text string) (s *skeleton, right bool) {
 	r := &reader{cursor: cursor{text: []byte(text)}, draft: &schema.Draft{}}
 	r.peek()
@@ -20,7 +20,7 @@ func skeletonOf(text string) (s *skeleton, right bool) {
 	return &r.skeleton, right
 }
 
-// awkward are drafts with something wrong of every kind.
+// awkward holds drafts with every kind of mistake.
 var awkward = []string{
 	`{"fettle": 1, "threading": [1, 2, [3, 4], 0, []], "tieup": [[1], []], "liftplan": null}`,
 	`{"fettle": 1, "threading": [1, "x", [3, "y", -1], 0, 1.5, 1e3, 1.0, 1000001, null, {}, true], "treadling": {}}`,
@@ -37,9 +37,9 @@ var awkward = []string{
 	`{"fettle": 1, "shed": "sinking", "profile": false, "liftplan": {}, "project": [], "carried": {"wif": {"comments": 1}}}`,
 }
 
-// TestSkeletonIsAsWrong validates drafts whole and as a skeleton: the same places
-// are wrong, and the table finds a draft right only if the schema does.
-func TestSkeletonIsAsWrong(t *testing.T) {
+// TestSkeletonHasSameViolations validates whole drafts and their skeletons, and
+// compares the schema with the table.
+func TestSkeletonHasSameViolations(t *testing.T) {
 	for _, text := range awkward {
 		sameViolations(t, text)
 	}
@@ -59,13 +59,13 @@ func sameViolations(t interface {
 		t.Fatal(err)
 	}
 	for i := range some {
-		some[i].Path = s.whole(some[i].Path)
+		some[i].Path = s.draftPath(some[i].Path)
 	}
-	if got, want := placesOf(some), placesOf(full); !slices.Equal(got, want) || s.more > 0 {
+	if got, want := placesOf(some), placesOf(full); !slices.Equal(got, want) || s.dropped > 0 {
 		t.Errorf("%s\nwith the skeleton %s\ngives\n  %s\nwant\n  %s", text, s.out, strings.Join(got, "\n  "), strings.Join(want, "\n  "))
 	}
 	if right != (len(full) == 0) {
-		t.Errorf("%s\nis right to the table: %v; the schema finds %d violations", text, right, len(full))
+		t.Errorf("%s\nthe table accepts it: %v; the schema finds %d violations", text, right, len(full))
 	}
 }
 
@@ -77,16 +77,15 @@ func placesOf(list []jsonschema.Violation) (places []string) {
 	return places
 }
 
-// TestTableJudgesAsTheSchema puts values of every kind in every place of the
-// table: the table and the schema find the same ones wrong.
-func TestTableJudgesAsTheSchema(t *testing.T) {
+// TestTableAgreesWithSchema puts values of every kind in every place of the table.
+func TestTableAgreesWithSchema(t *testing.T) {
 	values := []string{"1", "0", "-1", "1.0", "1.5", "2e0", "0.25", "1000000", "1000001", "2000000", "2000001", "123456789012", "-0", "1e6",
 		`""`, `"2"`, `"x"`, `"a b"`, `"a\tb"`, `"#00ff00"`, `"#00FF0g"`, `"#00ff00 "`, `"rising"`, `"cm"`, `"\u0063m"`,
 		"null", "true", "false", "[]", "{}", "[[]]", "[1, 2]", `["x"]`, `[null]`, `{"x": 1}`}
 	var visit func(v *value, document func(string) string)
 	visit = func(v *value, document func(string) string) {
 		for _, x := range values {
-			if text := document(x); v.kind != version || x != "1.0" && x != "1e0" {
+			if text := document(x); v.kind != kindVersion || x != "1.0" && x != "1e0" {
 				sameViolations(t, text)
 			}
 		}
@@ -94,10 +93,10 @@ func TestTableJudgesAsTheSchema(t *testing.T) {
 			others := ""
 			for _, o := range v.properties {
 				switch {
-				case !o.must || o == p:
-				case o.kind == version:
+				case !o.required || o == p:
+				case o.kind == kindVersion:
 					others += `, "fettle": 1`
-				case o.kind == list:
+				case o.kind == kindList:
 					others += `, "` + o.name + `": []`
 				default:
 					others += `, "` + o.name + `": "a"`
@@ -106,9 +105,9 @@ func TestTableJudgesAsTheSchema(t *testing.T) {
 			visit(p, func(x string) string { return document(`{"` + p.name + `": ` + x + others + `}`) })
 		}
 		switch v.kind {
-		case list:
+		case kindList:
 			visit(v.each, func(x string) string { return document(`[` + x + `]`) })
-		case named:
+		case kindNamed:
 			visit(v.each, func(x string) string { return document(`{"a": ` + x + `}`) })
 		}
 	}
@@ -117,8 +116,7 @@ func TestTableJudgesAsTheSchema(t *testing.T) {
 	}
 }
 
-// TestSkeletonAtRandom compares what the schema says of drafts with what it says
-// of their skeletons.
+// TestSkeletonAtRandom compares the violations of random drafts and their skeletons.
 func TestSkeletonAtRandom(t *testing.T) {
 	value := rapid.SampledFrom([]string{"1", "0", "1000000", "1000001", "0.25", "-1", `"2"`, "[1,2]", "[[1]]", "null", "true", "1e5"})
 	rapid.Check(t, func(t *rapid.T) {
@@ -130,8 +128,7 @@ func TestSkeletonAtRandom(t *testing.T) {
 	})
 }
 
-// TestSkeletonsAreSmall leaves of a great many wrong values only the first, and
-// counts the others.
+// TestSkeletonsAreSmall checks that skeletons keep only the first of many wrong values.
 func TestSkeletonsAreSmall(t *testing.T) {
 	const n = 5000
 	for _, test := range []struct {
@@ -139,16 +136,16 @@ func TestSkeletonsAreSmall(t *testing.T) {
 		more       int
 	}{
 		{"right rows", `{"fettle": 1, "threading": [` + strings.Repeat("1, ", n) + `1]}`, 0},
-		{"wrong rows", `{"fettle": 1, "threading": [` + strings.Repeat("1, ", n) + strings.Repeat(`"x", `, n) + `1]}`, n - mostLeft},
+		{"wrong rows", `{"fettle": 1, "threading": [` + strings.Repeat("1, ", n) + strings.Repeat(`"x", `, n) + `1]}`, n - maxKept},
 		{"a property many times", `{"fettle": 1` + strings.Repeat(`, "shafts": 1`, n) + "}", 0},
-		{"unknown properties", `{"fettle": 1` + many(`, "x%d": [1, 2, {"a": 3}]`, n) + "}", n - mostLeft},
+		{"unknown properties", `{"fettle": 1` + many(`, "x%d": [1, 2, {"a": 3}]`, n) + "}", n - maxKept},
 		{"right yarns", `{"fettle": 1, "project": {"yarns": {"a": {}` + many(`, "x%d": {"grist": "8/2"}`, n) + "}}}", 0},
-		{"wrong yarns", `{"fettle": 1, "project": {"yarns": {"a": {}` + many(`, "x%d": {"grits": "8/2"}`, n) + "}}}", n - mostLeft},
-		{"wrong entries", `{"fettle": 1, "carried": {"wif": {"sections": [{"name": "a", "lines": []}` + strings.Repeat(`, {"name": "a", "lines": [1, 2]}`, n) + "]}}}", n - mostLeft},
-		{"wrong lines", `{"fettle": 1, "carried": {"wif": {"sections": [{"name": "a", "lines": ["a"` + strings.Repeat(`, 1`, n) + "]}]}}}", n - mostLeft},
+		{"wrong yarns", `{"fettle": 1, "project": {"yarns": {"a": {}` + many(`, "x%d": {"grits": "8/2"}`, n) + "}}}", n - maxKept},
+		{"wrong entries", `{"fettle": 1, "carried": {"wif": {"sections": [{"name": "a", "lines": []}` + strings.Repeat(`, {"name": "a", "lines": [1, 2]}`, n) + "]}}}", n - maxKept},
+		{"wrong lines", `{"fettle": 1, "carried": {"wif": {"sections": [{"name": "a", "lines": ["a"` + strings.Repeat(`, 1`, n) + "]}]}}}", n - maxKept},
 	} {
-		if s, _ := skeletonOf(test.text); len(s.out) > 1000 || s.more != test.more {
-			t.Errorf("%s: %d bytes are left, and %d wrong values more", test.name, len(s.out), s.more)
+		if s, _ := skeletonOf(test.text); len(s.out) > 1000 || s.dropped != test.more {
+			t.Errorf("%s: %d bytes, and %d more wrong values", test.name, len(s.out), s.dropped)
 		}
 	}
 }
@@ -161,7 +158,7 @@ func many(format string, n int) string {
 	return b.String()
 }
 
-func TestWholePaths(t *testing.T) {
+func TestDraftPath(t *testing.T) {
 	s, _ := skeletonOf(`{"threading": [1, 1, "x", [1, "y"]], "carried": {"wif": {"sections": [{"name": "a", "lines": []}, {"name": "a", "lines": ["a", 1, "b", 2]}]}}}`)
 	for path, want := range map[string]string{
 		"threading/0":                    "threading/2",
@@ -171,7 +168,7 @@ func TestWholePaths(t *testing.T) {
 		"carried/wif/sections/0/lines/x": "carried/wif/sections/1/lines/x",
 		"title":                          "title",
 	} {
-		if got := strings.Join(s.whole(strings.Split(path, "/")), "/"); got != want {
+		if got := strings.Join(s.draftPath(strings.Split(path, "/")), "/"); got != want {
 			t.Errorf("%s is at %s, want %s", path, got, want)
 		}
 	}

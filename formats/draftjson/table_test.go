@@ -28,9 +28,9 @@ type published struct {
 	Definitions map[string]*published `json:"definitions"`
 }
 
-// TestTableIsThePublishedSchema walks the table and schema/jsonschema/draft.schema.json side
-// by side: each property of one is in the other, with the same kind and bounds.
-func TestTableIsThePublishedSchema(t *testing.T) {
+// TestTableMatchesPublishedSchema compares the properties, kinds and bounds of the table
+// and of schema/jsonschema/draft.schema.json.
+func TestTableMatchesPublishedSchema(t *testing.T) {
 	text, err := jsonschema.Text("draft")
 	if err != nil {
 		t.Fatal(err)
@@ -57,26 +57,26 @@ type comparison struct {
 func (c *comparison) compare(path string, v *value, p *published) {
 	c.compared++
 	p, null := c.resolved(p)
-	if v.kind != color && v.null != null {
-		c.Errorf("%s: null is allowed in one only", path)
+	if v.kind != kindColor && v.nullable != null {
+		c.Errorf("%s: only one allows null", path)
 	}
 	if want := c.shape(v); want != c.signature(p) {
 		c.Errorf("%s is %s in the table, %s in the schema", path, want, c.signature(p))
 	}
 	switch v.kind {
-	case object:
+	case kindObject:
 		c.properties(path, v, p)
-	case list:
+	case kindList:
 		c.compare(path+"/*", v.each, p.Items)
-	case named:
+	case kindNamed:
 		var each published
 		if err := json.Unmarshal(p.Additional, &each); err != nil {
 			c.Fatalf("%s: %v", path, err)
 		}
 		c.compare(path+"/*", v.each, &each)
 	}
-	if v.kind != version && v.kind != object && v.expected == "" {
-		c.Errorf("%s: nothing says what is expected", path)
+	if v.kind != kindVersion && v.kind != kindObject && v.expected == "" {
+		c.Errorf("%s has no expected value in words", path)
 	}
 }
 
@@ -86,7 +86,7 @@ func (c *comparison) properties(path string, v *value, p *published) {
 	}
 	var must []string
 	for _, q := range v.properties {
-		if q.must {
+		if q.required {
 			must = append(must, q.name)
 		}
 		if p.Properties[q.name] == nil {
@@ -105,7 +105,7 @@ func (c *comparison) properties(path string, v *value, p *published) {
 	}
 }
 
-// resolved follows references, and takes null out of a choice of two.
+// resolved follows references, and drops null from a choice of two.
 func (c *comparison) resolved(p *published) (to *published, null bool) {
 	for p.Ref != "" {
 		p = c.root.Definitions[strings.TrimPrefix(p.Ref, "#/definitions/")]
@@ -117,40 +117,40 @@ func (c *comparison) resolved(p *published) (to *published, null bool) {
 	return p, false
 }
 
-// shape says in short what the table takes.
+// shape describes what the table accepts.
 func (c *comparison) shape(v *value) string {
 	switch v.kind {
-	case object, named:
+	case kindObject, kindNamed:
 		return "object"
-	case list:
+	case kindList:
 		return "array"
-	case version:
+	case kindVersion:
 		return "const 1"
-	case text:
+	case kindText:
 		return "string"
-	case word:
+	case kindWord:
 		return `string ^\S+$`
-	case choice:
+	case kindChoice:
 		return "enum " + strings.Join(v.words, " ")
-	case truth:
+	case kindBool:
 		return "boolean"
-	case count:
+	case kindCount:
 		return "integer 0 2e+06"
-	case number:
+	case kindNumber:
 		return "integer 0 1e+06"
-	case measure:
+	case kindMeasure:
 		return "number 0 1e+06"
-	case row:
+	case kindRow:
 		return "integer 0 1e+06 or array of integer 0 1e+06"
-	case color:
+	case kindColor:
 		return "string ^#[0-9a-fA-F]{6}$"
-	case setting:
+	case kindSetting:
 		return "string integer boolean"
 	}
 	return "?"
 }
 
-// signature says the same of the schema.
+// signature describes what the schema accepts.
 func (c *comparison) signature(p *published) string {
 	var words []string
 	switch kind := p.Type.(type) {
@@ -194,35 +194,32 @@ func (c *comparison) signature(p *published) string {
 	return strings.Join(words, " ")
 }
 
-// inRow reports whether a list is the one in a row, which is a kind of its own in
-// the table.
+// inRow reports whether a list is the one in a row, for which the table has a kind.
 func (c *comparison) inRow(p *published) bool {
 	return c.root.Definitions["row"].AnyOf[1] == p
 }
 
-// order makes sure that the properties of the draft are written in the order in
-// which the schema lists them.
+// order checks that the draft writes its properties in the order of the schema.
 func (c *comparison) order(text []byte) {
 	at := 0
 	for _, p := range table.properties {
 		next := strings.Index(string(text), "\n    \""+p.name+"\": {")
 		if next < at {
-			c.Errorf("%s is in another place in the schema", p.name)
+			c.Errorf("the schema has %s in another place", p.name)
 		}
 		at = next
 	}
 }
 
-// TestBoundsAreTheModels compares the bounds that the table uses with those that
-// the test above spells out.
+// TestBoundsAreTheModels compares the bounds of the table with those in the test above.
 func TestBoundsAreTheModels(t *testing.T) {
-	if schema.Belief != 1_000_000 || mostCounted != 2_000_000 {
-		t.Errorf("the bounds are %d and %d", schema.Belief, mostCounted)
+	if schema.Belief != 1_000_000 || maxCount != 2_000_000 {
+		t.Errorf("the bounds are %d and %d", schema.Belief, maxCount)
 	}
 }
 
-// TestEveryPlaceIsInTheTable finds a property for each part and each value of a
-// draft that a finding can be about.
+// TestEveryPlaceIsInTheTable checks that each part and each value of a draft has a
+// property.
 func TestEveryPlaceIsInTheTable(t *testing.T) {
 	for part := schema.PartNotes; part <= schema.PartWeftThicknesses; part++ {
 		if part != schema.PartWeaving && places().parts[part] == nil {

@@ -13,30 +13,30 @@ import (
 	"fettle/schema"
 )
 
-// This file takes JSON apart. The library says whether a text is sound JSON;
-// from then on a cursor walks over it without looking for mistakes.
+// This file reads JSON. The library checks that it is valid; after that, a cursor
+// moves over it without looking for mistakes.
 
-// sound gives the place of the first JSON value in a text, or the error that
-// says why there is none. Duplicate names are accepted, since the reader reports
-// them itself; so is invalid UTF-8, which the whole file is checked for before.
-func sound(text []byte) (schema.Span, error) {
+// parse returns the span of the first JSON value in a text. It accepts duplicate
+// names, which the reader reports, and invalid UTF-8, which is checked for the whole
+// file.
+func parse(text []byte) (schema.Span, error) {
 	d := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true), jsontext.AllowInvalidUTF8(true))
 	v, err := d.ReadValue()
 	end := int(d.InputOffset())
 	return schema.Span{Start: end - len(v), End: end}, err
 }
 
-// cursor walks over sound JSON.
+// cursor moves over valid JSON.
 type cursor struct {
-	text    []byte
-	at      int
-	unmeant schema.Span // the first number that no draft can mean; the zero Span for none
+	text      []byte
+	at        int
+	badNumber schema.Span // the first absurd number
 }
 
-// peek skips space and gives the next byte, 0 at the end.
+// peek skips space and returns the next byte, 0 at the end.
 func (c *cursor) peek() byte {
 	i, text := c.at, c.text
-	for i < len(text) && text[i] <= ' ' { // sound JSON has no other control characters here
+	for i < len(text) && text[i] <= ' ' { // valid JSON has no other control characters here
 		i++
 	}
 	c.at = i
@@ -46,9 +46,8 @@ func (c *cursor) peek() byte {
 	return text[i]
 }
 
-// enter goes into the object or the list at the cursor. It reports whether there
-// is one.
-func (c *cursor) enter(bracket byte) bool {
+// open enters the object or list at the cursor. It returns false if there is none.
+func (c *cursor) open(bracket byte) bool {
 	if c.peek() != bracket {
 		return false
 	}
@@ -56,9 +55,9 @@ func (c *cursor) enter(bracket byte) bool {
 	return true
 }
 
-// more goes to the next element or property. At the closing bracket it steps out
-// and gives false.
-func (c *cursor) more() bool {
+// next moves to the next element or property. At the closing bracket it leaves and
+// returns false.
+func (c *cursor) next() bool {
 	b := c.peek()
 	if b == ',' {
 		c.at++
@@ -71,7 +70,7 @@ func (c *cursor) more() bool {
 	return true
 }
 
-// key takes the name of a property and goes to its value.
+// key reads the name of a property and moves to its value.
 func (c *cursor) key() schema.Span {
 	key := c.value()
 	if c.peek() == ':' {
@@ -81,7 +80,7 @@ func (c *cursor) key() schema.Span {
 	return key
 }
 
-// value takes the value at the cursor, however deep, and gives its place.
+// value skips the value at the cursor and returns its span.
 func (c *cursor) value() schema.Span {
 	c.peek()
 	start, depth := c.at, 0
@@ -97,7 +96,7 @@ func (c *cursor) value() schema.Span {
 			c.at++
 		case ' ', '\n', '\r', '\t', ',', ':':
 			c.at++
-			continue // ends no value
+			continue // doesn't end a value
 		default:
 			c.skipScalar()
 		}
@@ -128,13 +127,12 @@ func (c *cursor) skipString() {
 	}
 }
 
-// longestNumber is more characters than any number in a draft has.
-const longestNumber = 40
+// maxDigits is longer than any number in a draft.
+const maxDigits = 40
 
-// skipScalar takes a number or a literal, and notes a number that no draft can
-// mean: one with more digits than a measure can have, or with an exponent beyond
-// them. Such a number would cost a reader of exact numbers more than the whole
-// draft.
+// skipScalar skips a number or a literal. It records an absurd number: one with too
+// many digits, or with a huge exponent, which would cost an exact validator more than
+// the whole draft.
 func (c *cursor) skipScalar() {
 	start, odd := c.at, false
 scan:
@@ -148,19 +146,18 @@ scan:
 		c.at++
 	}
 	if c.at == start {
-		c.at++ // what is not sound JSON
+		c.at++ // only invalid JSON gets here
 	}
-	if first := c.text[start]; c.at-start < 30 && !odd || first != '-' && (first < '0' || first > '9') || c.unmeant.End > 0 {
+	if first := c.text[start]; c.at-start < 30 && !odd || first != '-' && (first < '0' || first > '9') || c.badNumber.End > 0 {
 		return
 	}
-	v, err := strconv.ParseFloat(string(c.text[start:min(c.at, start+longestNumber)]), 64)
-	if c.at-start > longestNumber || err != nil || v != 0 && (math.Abs(v) > 1e30 || math.Abs(v) < 1e-30) {
-		c.unmeant = schema.Span{Start: start, End: c.at}
+	v, err := strconv.ParseFloat(string(c.text[start:min(c.at, start+maxDigits)]), 64)
+	if c.at-start > maxDigits || err != nil || v != 0 && (math.Abs(v) > 1e30 || math.Abs(v) < 1e-30) {
+		c.badNumber = schema.Span{Start: start, End: c.at}
 	}
 }
 
-// digits takes a number that is nothing but a few digits, which nearly all
-// numbers of a draft are.
+// digits reads a number of a few digits without sign or point, as nearly all are.
 func (c *cursor) digits() (n int32, ok bool) {
 	const most = 9
 	i := c.at
@@ -171,20 +168,19 @@ func (c *cursor) digits() (n int32, ok bool) {
 		}
 		n = n*10 + int32(d)
 	}
-	if i == c.at || i < len(c.text) && !ends(c.text[i]) {
+	if i == c.at || i < len(c.text) && !endsNumber(c.text[i]) {
 		return 0, false
 	}
 	c.at = i
 	return n, true
 }
 
-// ends reports whether a number ends before this byte.
-func ends(b byte) bool {
+func endsNumber(b byte) bool {
 	return b == ',' || b == ']' || b == '}' || b == '\n' || b == ' ' || b == '\r' || b == '\t'
 }
 
-// number takes a palette, shaft or treadle number. What cannot be one gives 0,
-// and is not right.
+// number reads a palette, shaft or treadle number. It returns 0 and false for anything
+// else.
 func (c *cursor) number() (n int32, right bool) {
 	n, ok := c.digits()
 	if !ok {
@@ -200,11 +196,11 @@ func (c *cursor) number() (n int32, right bool) {
 	return n, true
 }
 
-// tens are the powers of ten that a float holds exactly.
+// tens are powers of ten that a float holds exactly.
 var tens = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
 
-// measure takes a decimal number. What cannot be a measure gives 0, and is not
-// right.
+// measure reads a decimal number of 0 or more. It returns 0 and false for anything
+// else.
 func (c *cursor) measure() (v float64, right bool) {
 	digits, point, whole := 0, -1, uint64(0)
 	i := c.at
@@ -218,11 +214,11 @@ func (c *cursor) measure() (v float64, right bool) {
 			break
 		}
 	}
-	if digits > 0 && digits < len(tens) && (i == len(c.text) || ends(c.text[i])) {
+	if digits > 0 && digits < len(tens) && (i == len(c.text) || endsNumber(c.text[i])) {
 		c.at = i
 		v = float64(whole)
 		if point >= 0 {
-			v /= tens[digits-point] // exact: both are whole numbers that a float holds
+			v /= tens[digits-point] // correctly rounded, because a float holds both exactly
 		}
 		return believed(v)
 	}
@@ -240,13 +236,13 @@ func believed(v float64) (float64, bool) {
 	return v, true
 }
 
-// raw takes the value at the cursor and gives its text.
+// raw skips the value at the cursor and returns its text.
 func (c *cursor) raw() []byte {
 	at := c.value()
 	return c.text[at.Start:at.End]
 }
 
-// wholeNumber reads a whole number from 0 up.
+// wholeNumber reads a whole number of 0 or more.
 func wholeNumber(raw []byte) (int, bool) {
 	v, err := strconv.ParseFloat(string(raw), 64)
 	if err != nil || v < 0 || v > 1<<40 || v != float64(int(v)) {
@@ -255,7 +251,7 @@ func wholeNumber(raw []byte) (int, bool) {
 	return int(v), true
 }
 
-// unquoted reads a string, "" where a value is something else.
+// unquoted returns the text of a string, "" for any other value.
 func unquoted(raw []byte) string {
 	if len(raw) < 2 || raw[0] != '"' {
 		return ""
@@ -263,25 +259,24 @@ func unquoted(raw []byte) string {
 	if inner := raw[1 : len(raw)-1]; bytes.IndexByte(inner, '\\') < 0 && utf8.Valid(inner) {
 		return string(inner)
 	}
-	b, _ := jsontext.AppendUnquote(nil, raw) // the error is about half a character, which b marks
+	b, _ := jsontext.AppendUnquote(nil, raw) // the only error is half a surrogate pair, which b marks
 	return strings.ToValidUTF8(string(b), "\ufffd")
 }
 
-// member is a property of an object, in byte offsets of the whole text.
+// member is a property of an object, with spans in the whole text.
 type member struct {
 	name      string
 	key, data schema.Span
 }
 
-// members gives the properties of the object at a span, in order; none where
-// there is no object. A name that appears twice is given twice.
+// members yields the properties of the object at a span, with duplicates.
 func members(text []byte, at schema.Span) iter.Seq[member] {
 	return func(use func(member) bool) {
 		c := cursor{text: text[:at.End], at: at.Start}
-		if !c.enter('{') {
+		if !c.open('{') {
 			return
 		}
-		for c.more() {
+		for c.next() {
 			key := c.key()
 			if !use(member{unquoted(text[key.Start:key.End]), key, c.value()}) {
 				return
@@ -290,15 +285,14 @@ func members(text []byte, at schema.Span) iter.Seq[member] {
 	}
 }
 
-// elements gives the values of the list at a span, in order; none where there is
-// no list.
+// elements yields the values of the list at a span.
 func elements(text []byte, at schema.Span) iter.Seq[schema.Span] {
 	return func(use func(schema.Span) bool) {
 		c := cursor{text: text[:at.End], at: at.Start}
-		if !c.enter('[') {
+		if !c.open('[') {
 			return
 		}
-		for c.more() {
+		for c.next() {
 			if !use(c.value()) {
 				return
 			}

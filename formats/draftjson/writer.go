@@ -10,28 +10,27 @@ import (
 	"fettle/schema/wording"
 )
 
-// Write writes a draft in the canonical form: properties in the order of the
-// table, one row a line, nothing that says nothing. Changing one pick changes one
-// line. Reading the result gives the same draft, and writing that gives the same
-// bytes.
+// Write writes a draft in its canonical form: properties in the order of the table, one
+// row a line, and no empty values. Reading the text returns the same draft, and writing
+// that returns the same text. lost has a line for everything the JSON draft can't hold.
 func Write(d *schema.Draft) (text []byte, lost []string) {
 	w := &writer{}
 	w.object(table, d)
 	w.out.WriteByte('\n')
 	for _, g := range d.Ignores {
 		if g.Section != (schema.Span{}) {
-			lost = append(lost, "the section that the ignore of "+g.Rule+" holds for; in the JSON draft it holds for the whole file")
+			lost = append(lost, "the section of the ignore of "+g.Rule+"; in the JSON draft it applies to the whole file")
 		}
 	}
 	return w.out.Bytes(), lost
 }
 
-// writer writes values with two spaces for each level.
+// writer indents values by two spaces a level.
 type writer struct {
 	out    bytes.Buffer
 	depth  int
-	filled bool // whether the level being written has anything yet
-	inline bool // whether all goes on one line
+	filled bool // the current level has an item
+	inline bool // everything goes on one line
 }
 
 func (w *writer) open(bracket byte) {
@@ -59,7 +58,7 @@ func (w *writer) newLine() {
 	}
 }
 
-// item begins the next value of a list or an object.
+// item begins the next element or property.
 func (w *writer) item() {
 	if w.filled {
 		w.out.WriteByte(',')
@@ -76,17 +75,17 @@ func (w *writer) name(name string) {
 	w.out.WriteString(quoted(name) + ": ")
 }
 
-// properties writes the properties of an object that say something.
+// properties writes the properties of an object that have a value.
 func (w *writer) properties(v *value, holder any) {
 	for _, p := range v.properties {
-		if p.kind == version {
+		if p.kind == kindVersion {
 			w.name(p.name)
 			w.out.WriteString(p.expected)
 			continue
 		}
-		switch to := p.in(holder).(type) {
+		switch to := p.target(holder).(type) {
 		case *schema.Rows:
-			w.list(p, to.Len(), func(i int) { w.row(to.Row(i+1), p.lists) })
+			w.list(p, to.Len(), func(i int) { w.row(to.Row(i+1), p.asLists) })
 		case *[]string:
 			w.list(p, len(*to), func(i int) { w.out.WriteString(quoted((*to)[i])) })
 		case *[]schema.Color:
@@ -95,7 +94,7 @@ func (w *writer) properties(v *value, holder any) {
 			w.list(p, len(*to), func(i int) { w.out.WriteString(strconv.Itoa(int((*to)[i]))) })
 		case *[]float64:
 			w.list(p, len(*to), func(i int) { w.out.WriteString(decimal((*to)[i])) })
-		case objectList:
+		case anyEntryList:
 			w.list(p, to.len(), func(i int) { w.entry(p.each, to.at(i)) })
 		default:
 			w.single(p, to)
@@ -103,12 +102,12 @@ func (w *writer) properties(v *value, holder any) {
 	}
 }
 
-// single writes an object or a single value, unless it says nothing.
+// single writes an object or a single value, unless it is empty.
 func (w *writer) single(p *value, to any) {
 	start, filled := w.out.Len(), w.filled
 	w.name(p.name)
 	says := false
-	if p.kind == object {
+	if p.kind == kindObject {
 		says = w.object(p, to)
 	} else {
 		text := scalarText(p, to)
@@ -121,7 +120,7 @@ func (w *writer) single(p *value, to any) {
 	}
 }
 
-// object writes an object, and reports whether there is anything in it.
+// object writes an object, and reports whether it has properties.
 func (w *writer) object(v *value, to any) (filled bool) {
 	w.open('{')
 	if list, ok := to.(*[]schema.Setting); ok {
@@ -134,15 +133,15 @@ func (w *writer) object(v *value, to any) (filled bool) {
 	return filled
 }
 
-// entry writes an object of a list, on one line where it has no lists itself.
+// entry writes an object in a list, on one line if it has no lists.
 func (w *writer) entry(v *value, to any) {
-	w.inline = !slices.ContainsFunc(v.properties, func(p *value) bool { return p.kind == list })
+	w.inline = !slices.ContainsFunc(v.properties, func(p *value) bool { return p.kind == kindList })
 	w.object(v, to)
 	w.inline = false
 }
 
 func (w *writer) list(p *value, count int, write func(i int)) {
-	if count == 0 && !p.must {
+	if count == 0 && !p.required {
 		return
 	}
 	w.name(p.name)
@@ -154,29 +153,19 @@ func (w *writer) list(p *value, count int, write func(i int)) {
 	w.close(']')
 }
 
-// row writes the numbers of a row: as a list, or one by itself and 0 for none.
+// row writes a row; 0 if it has no numbers and isn't a list.
 func (w *writer) row(row []int32, asList bool) {
 	if len(row) == 0 && !asList {
 		row = []int32{0}
 	}
-	b := w.out.AvailableBuffer()
-	for i, v := range row {
-		if i > 0 {
-			b = append(b, ", "...)
-		}
-		b = strconv.AppendInt(b, int64(v), 10)
-	}
-	if asList || len(row) > 1 {
-		b = slices.Concat([]byte{'['}, b, []byte{']'})
-	}
-	w.out.Write(b)
+	w.out.Write(appendRow(w.out.AvailableBuffer(), row, asList))
 }
 
-// scalarText is a single value, "" where it says nothing and need not be there.
+// scalarText returns a single value, "" if it is empty and not required.
 func scalarText(p *value, to any) string {
 	switch to := to.(type) {
 	case *string:
-		if *to != "" || p.must {
+		if *to != "" || p.required {
 			return quoted(*to)
 		}
 	case *int:
@@ -199,7 +188,7 @@ func scalarText(p *value, to any) string {
 	return ""
 }
 
-// word is a word of a choice, from 1; "" where there is none.
+// word returns a word of a choice, counted from 1; "" for none.
 func (v *value) word(n int) string {
 	if n < 1 || n > len(v.words) {
 		return ""
@@ -225,8 +214,7 @@ func quoted(s string) string {
 	return string(text)
 }
 
-// settings writes the draft's own settings: those of [project] first, then the
-// yarns.
+// settings writes the draft's own settings: first [project], then the yarns.
 func (w *writer) settings(settings []schema.Setting) {
 	var yarns []string
 	byYarn := map[string][]schema.Setting{}

@@ -8,7 +8,7 @@ import (
 	"fettle/schema"
 )
 
-// full is a draft in the canonical form, with every property of the table.
+// full is a canonical draft with every property of the table.
 const full = `{
   "fettle": 1,
   "title": "Harbour <towel> \"é\"",
@@ -107,9 +107,9 @@ const full = `{
 }
 `
 
-// TestCanonicalFormIsWrittenAsItself reads a draft that has everything, without
-// a finding, and writes the same bytes.
-func TestCanonicalFormIsWrittenAsItself(t *testing.T) {
+// TestCanonicalFormIsStable reads a full draft without findings and writes the same
+// bytes.
+func TestCanonicalFormIsStable(t *testing.T) {
 	for _, text := range []string{full, "{\n  \"fettle\": 1\n}\n"} {
 		doc := Read(&schema.Source{Text: []byte(text)})
 		for _, f := range doc.Findings {
@@ -124,22 +124,22 @@ func TestCanonicalFormIsWrittenAsItself(t *testing.T) {
 	}
 }
 
-// TestEveryPropertyReachesTheModel makes sure that the draft above has them all.
+// TestEveryPropertyReachesTheModel checks that the full draft has every property.
 func TestEveryPropertyReachesTheModel(t *testing.T) {
 	d := Read(&schema.Source{Text: []byte(full)}).Draft
 	var visit func(v *value, holder any)
 	visit = func(v *value, holder any) {
 		for _, p := range v.properties {
-			if p.kind == version || p.kind == setting || p.kind == named {
+			if p.kind == kindVersion || p.kind == kindSetting || p.kind == kindNamed {
 				continue
 			}
-			to := p.in(holder)
+			to := p.target(holder)
 			if _, isWeft := holder.(*schema.System); isWeft && holder == any(&d.Weft) {
 				continue
 			}
 			says := true
 			switch to := to.(type) {
-			case objectList:
+			case anyEntryList:
 				says = to.len() > 0
 				visit(p.each, to.at(0))
 			case *schema.Rows:
@@ -155,7 +155,7 @@ func TestEveryPropertyReachesTheModel(t *testing.T) {
 			case *[]schema.Setting:
 				says = len(*to) == 2
 			default:
-				if p.kind == object {
+				if p.kind == kindObject {
 					visit(p, to)
 				} else {
 					says = scalarText(&value{kind: p.kind, words: p.words}, to) != ""

@@ -24,7 +24,7 @@ func (w *work) facts() table {
 			t.add(name, value)
 		}
 	}
-	fact("Cannot be woven", w.faults())
+	fact("Can't be woven", w.faults())
 	fact("To see to", w.lacks())
 	fact("Draft", plain(p.Path, 3*nameInText))
 	fact("Loom", plain(p.Loom, nameInText))
@@ -73,11 +73,11 @@ func (w *work) layers() string {
 	return text
 }
 
-// faults says what keeps the draft from being woven, "" where nothing does.
+// faults says what keeps the draft from being woven.
 func (w *work) faults() string {
 	var lines []string
 	for _, f := range w.plan.Faults {
-		lines = append(lines, "As the draft stands, "+plain(f.Text, longText)+".")
+		lines = append(lines, capital(plain(f.Text, longText))+".")
 	}
 	return strings.Join(lines, "\n")
 }
@@ -86,13 +86,12 @@ func (w *work) faults() string {
 func (w *work) faulty(s *step, name string) {
 	for _, f := range w.plan.Faults {
 		if f.Step == name {
-			s.say("This cannot be woven as it stands: %s.", plain(f.Text, longText))
+			s.say("This can't be woven as it is: %s.", plain(f.Text, longText))
 		}
 	}
 }
 
-// lacks says what the loom, the reed, the heddles or the yarn lack, "" where
-// nothing is known to.
+// lacks says what the loom, the reed, the heddles or the yarn lack.
 func (w *work) lacks() string {
 	var lines []string
 	for _, l := range w.plan.Lacks {
@@ -117,7 +116,7 @@ func (w *work) dressing() string {
 	return "front to back"
 }
 
-// ends says how many ends there are, and how they come of the draft's.
+// ends says how many ends there are, and how the draft's ends make them up.
 func (w *work) ends() string {
 	p := w.plan.Warp
 	text := strconv.Itoa(p.Ends)
@@ -130,8 +129,8 @@ func (w *work) ends() string {
 	return text
 }
 
-// finishedWidth is the width that whole repeats of the draft give, and the one
-// that was asked for where that is another.
+// finishedWidth says the width that whole repeats of the draft give, and the stated one
+// if that differs.
 func (w *work) finishedWidth() string {
 	width := w.cm(w.plan.FinishedWidthCm)
 	if asked := w.units.Cloth(w.plan.Project.FinishedWidth); width != "" && w.plan.Project.FinishedWidth > 0 && asked != width {
@@ -192,7 +191,7 @@ func (w *work) missing() step {
 		return s
 	}
 	s.tabulate(t)
-	s.say("They go into fettle.ini. What stands under [project] can be a flag as well: --finished-length '2.4 m'.")
+	s.say("State them in fettle.ini. Those under [project] can be flags too: --finished-length '2.4 m'.")
 	return s
 }
 
@@ -227,10 +226,10 @@ func (w *work) cautions() step {
 	s.tabulate(t)
 	for _, y := range w.plan.Yarns {
 		if y.MaxSettPerCm.Known {
-			s.say("The setts by rule of thumb come from the size of the yarn and the weave alone (Ashenhurst's rule); fibre and finish count too.")
+			s.say("The setts by rule of thumb (Ashenhurst's rule) follow from the size of the yarn and the weave alone. Fibre and finish matter too.")
 			break
 		}
 	}
-	s.say("What is said to be usual is a rule of thumb, not a measurement of your yarn. Weave a sample first.")
+	s.say("What is usual is a rule of thumb, not a measurement of your yarn. Weave a sample first.")
 	return s
 }

@@ -7,8 +7,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// JSON is the plan as other programs read it, in the shape of the JSON Schema
-// "plan", with a line for each group, bout, shaft and yarn.
+// JSON writes the plan in the form of the JSON Schema "plan", with a line for each group,
+// bout, shaft and yarn.
 func JSON(p *dressing.Plan, o Options) ([]byte, error) {
 	full := *p
 	full.Steps = workOf(p, o).stepRows()
@@ -20,8 +20,8 @@ func JSON(p *dressing.Plan, o Options) ([]byte, error) {
 	return append(inRows(text), '\n'), nil
 }
 
-// inRows breaks JSON that is written without spaces into lines: one for each
-// member of the two outer levels, and one for each object of a list just within.
+// inRows breaks compact JSON into lines: one for each member of the two outer levels, and
+// one for each object of a list one level further in.
 func inRows(text []byte) []byte {
 	r := rows{text: text, out: make([]byte, 0, len(text)+len(text)/8)}
 	for i := range text {
@@ -30,7 +30,7 @@ func inRows(text []byte) []byte {
 	return r.out
 }
 
-// rows is a text under way.
+// rows is a text that is being broken into lines.
 type rows struct {
 	text, out       []byte
 	broken          []bool // by the brackets that are open: whether each member has its line
@@ -68,8 +68,7 @@ func (r *rows) put(i int) {
 	}
 }
 
-// breaks says whether the members within the bracket at i have lines of their
-// own; an empty one has none.
+// breaks reports whether the members in the bracket at i have lines of their own.
 func (r *rows) breaks(i int) bool {
 	const levels = 2
 	depth, after := len(r.broken), r.text[i+1]
@@ -84,7 +83,7 @@ func (r *rows) breaks(i int) bool {
 
 func (r *rows) inBroken() bool { return r.broken[len(r.broken)-1] }
 
-// next goes on to the next member, behind a gap where it stays on the line.
+// next begins the next member: on a new line, or after a gap.
 func (r *rows) next(gap string) {
 	if r.inBroken() {
 		r.line()

@@ -8,7 +8,7 @@ import (
 	"fettle/schema/dressing"
 )
 
-// lifts is what each pick presses or lifts, in the blocks that repeat.
+// lifts lists what each pick presses or lifts, in the blocks that repeat.
 func (w *work) lifts(s *step) {
 	l := liftsOf(w)
 	if l == nil {
@@ -53,11 +53,11 @@ func blockTitle(b dressing.Block) string {
 	return title
 }
 
-// mostRounds is how often a block can come and still have a box for each time.
+// mostRounds is how often a block can repeat and still have a box for each time.
 const mostRounds = 120
 
-// rounds are the picks that each time through a repeated block closes with, in each
-// time through the block around it.
+// rounds returns the last pick of each time through a repeated block, in each time
+// through the block around it.
 func rounds(b, around dressing.Block) []string {
 	if b.Times*around.Times == 1 || b.Times*around.Times > mostRounds {
 		return nil
@@ -74,8 +74,7 @@ func rounds(b, around dressing.Block) []string {
 
 func lastPick(b dressing.Block) int { return b.From + (b.To-b.From+1)*b.Times - 1 }
 
-// worthwhile writes out blocks that are over in a line, so that the eye does
-// not jump from title to title.
+// worthwhile writes out blocks that fit a line, so there are fewer titles to read.
 func worthwhile(blocks []dressing.Block) []dressing.Block {
 	var list []dressing.Block
 	for _, b := range blocks {
@@ -111,8 +110,8 @@ type lifter struct {
 // mostColumns is how many shafts or treadles a line can have in columns of their own.
 const mostColumns = 24
 
-// mostBesideWeft is how many columns leave room for the weft on the same line; the
-// weft has a line of its own above more of them.
+// mostBesideWeft is the most columns that leave room for the weft on the same line. With
+// more of them, the weft has a line of its own above.
 const mostBesideWeft = 16
 
 // change marks a change of shuttle.
@@ -159,7 +158,7 @@ func (s *signs) meet(row []int32) {
 	s.several, s.none = s.several || len(row) > 1, s.none || len(row) == 0
 }
 
-// explained is what there is to say of the signs that are used.
+// explained explains the signs that are used.
 func (s signs) explained(several, none string) string {
 	text := ""
 	if s.several {
@@ -171,7 +170,7 @@ func (s signs) explained(several, none string) string {
 	return text
 }
 
-// block sets out the picks of a block, a line each.
+// block lists the picks of a block, a line each.
 func (l *lifter) block(b dressing.Block) table {
 	t := table{heads: []string{"", "pick", "weft", l.word}, right: []bool{false, true}, large: true, even: true, whole: l.columns > 0}
 	for pick := b.From; pick <= b.To; pick++ {
@@ -202,7 +201,7 @@ func (l *lifter) weft(pick int) string {
 	return name
 }
 
-// columns sets out the shafts or treadles of a pick, each in its own column.
+// columns writes the shafts or treadles of a pick, each in its own column.
 func columns(row []int32, most int) string {
 	if len(row) == 0 {
 		return "-"
@@ -221,5 +220,5 @@ func columns(row []int32, most int) string {
 	return strings.TrimRight(b.String(), " ")
 }
 
-// list is numbers with commas between.
+// list writes numbers with commas.
 func list(row []int32) string { return strings.ReplaceAll(join(row), "+", ", ") }

@@ -10,13 +10,13 @@ import (
 	"fettle/schema/wording"
 )
 
-// sley is how the ends go through the reed.
+// sley says how the ends go through the reed.
 func (w *work) sley() step {
 	s := step{id: "sley", title: "Sley the reed"}
 	w.lacking(&s, dressing.SleyReed)
 	p := w.plan.Sley
 	if p == nil {
-		s.say("How the reed is sleyed is not known: state %s.", w.wanting("[project] sett", "[reed] dents"))
+		s.say("The sleying is unknown; state %s.", w.wanting("[project] sett", "[reed] dents"))
 		w.centre(&s)
 		return s
 	}
@@ -40,8 +40,8 @@ func (w *work) sley() step {
 	return s
 }
 
-// floating says how floating selvedges go through the reed, and that they are
-// still to be wound where the draft has none.
+// floating says how floating selvedges go through the reed, and that you wind them
+// separately if the draft has none.
 func (w *work) floating(s *step) {
 	first, last := w.plan.FloatingFirst, w.plan.FloatingLast
 	at, other := w.sides()
@@ -59,13 +59,13 @@ func (w *work) floating(s *step) {
 	}
 }
 
-// tens counts the dents off, ten by ten from the centre to each side.
+// tens counts off the dents in tens from the centre to each side.
 func (w *work) tens(s *step, p *dressing.SleyPlan) {
 	first, second := w.sides()
 	if len(p.FirstTens)+len(p.SecondTens) == 0 {
 		return
 	}
-	s.say("Count the dents off in tens. Each box has the dents so far and, behind the colon, the last end in them.")
+	s.say("Count off the dents in tens. Each box has the dents so far and, after the colon, the last end in them.")
 	for _, half := range []struct {
 		side  string
 		marks []dressing.DentMark
@@ -105,23 +105,23 @@ func (w *work) reed(s *step, p *dressing.SleyPlan) {
 
 func (w *work) reedSett(p *dressing.SleyPlan) string {
 	if asGood(p.OffPercent) {
-		return "It gives the sett asked for, " + w.exactly(p.SettPerCm)
+		return "It gives the sett you stated, " + w.exactly(p.SettPerCm)
 	}
 	how := "wider"
 	if p.WidthErrorCm.Value < 0 {
 		how = "narrower"
 	}
 	apart := dressing.Figure{Value: math.Abs(p.WidthErrorCm.Value), Known: true}
-	return fmt.Sprintf("It gives a sett of %s where %s was asked for, %s: the warp lies %s %s",
+	return fmt.Sprintf("It gives %s instead of %s, %s. The warp is %s %s",
 		w.exactly(p.SettPerCm), w.exactly(p.WantedPerCm), offText(p.OffPercent.Value), w.cm(apart), how)
 }
 
-// exactly tells a sett that is held against another, which may be very near.
+// exactly writes a sett with enough decimals to compare it with another.
 func (w *work) exactly(sett dressing.Figure) string {
 	return w.units.Density(measure.Density(sett.Value))
 }
 
-// asGood says whether a sett is so near the one asked for that it is that.
+// asGood reports whether a sett is as good as the stated one.
 func asGood(offPercent dressing.Figure) bool { return math.Abs(offPercent.Value) < 0.1 }
 
 func offText(percent float64) string {
@@ -148,9 +148,9 @@ func (w *work) dentCount(p *dressing.SleyPlan) string {
 }
 
 func (w *work) otherReed(o *dressing.OtherPlan) string {
-	off := "the sett asked for"
+	off := "the sett you stated"
 	if !asGood(o.OffPercent) {
-		off = offText(o.OffPercent.Value) + " than was asked for"
+		off = offText(o.OffPercent.Value) + " than you stated"
 	}
 	name := "Your other reed"
 	if o.Name != "" {
@@ -160,7 +160,7 @@ func (w *work) otherReed(o *dressing.OtherPlan) string {
 		name, w.dents(o.DentsPerCm), orderText(o.Order), off)
 }
 
-// orderText is a sleying order in words.
+// orderText writes a sleying order.
 func orderText(order []int) string {
 	text := dressing.OrderText(order)
 	if slices.Contains(order, 0) {
@@ -169,5 +169,5 @@ func orderText(order []int) string {
 	return text
 }
 
-// spanDown is the ends of the first half, outward from the centre.
+// spanDown writes the ends of the first half, outward from the centre.
 func spanDown(half int) string { return span(half, min(half, 1)) }

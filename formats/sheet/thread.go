@@ -11,7 +11,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// thread is the threading in groups.
+// thread lists the threading in groups.
 func (w *work) thread() step {
 	s := step{id: "thread", title: "Thread the heddles"}
 	w.faulty(&s, dressing.Thread)
@@ -21,7 +21,7 @@ func (w *work) thread() step {
 	return s
 }
 
-// heddles is the heddles to count out.
+// heddles lists the heddles to count out.
 func (w *work) heddles() step {
 	s := step{id: "heddles", title: "Count the heddles"}
 	w.lacking(&s, dressing.Thread)
@@ -48,7 +48,7 @@ func (w *work) heddles() step {
 	}
 	s.tabulate(t)
 	if keys := w.wanting("[heddles] each"); keys != "" {
-		s.say("Whether the heddles are enough is not known: state %s.", keys)
+		s.say("To know whether the heddles are enough, state %s.", keys)
 	}
 	if slices.ContainsFunc(w.plan.Heddles, func(h dressing.HeddleRow) bool { return h.RunsOut > 0 }) {
 		s.say("The last column is the end at which a shaft runs out, counted from end 1.")
@@ -154,8 +154,7 @@ func (w *work) someGroups(s *step, list []dressing.Group) {
 	s.tabulate(t)
 }
 
-// likeAt is how many groups from a place on are alike, lie side by side in one
-// direction and fit a line.
+// likeAt returns how many neighbouring groups from a place on are alike and fit a line.
 func likeAt(list []dressing.Group, at int) int {
 	rest := list[at:]
 	step := func(i int) int { return rest[i].From - rest[i-1].From }
@@ -166,7 +165,7 @@ func likeAt(list []dressing.Group, at int) int {
 	return n
 }
 
-// alike says whether a group goes on from another with the same shafts.
+// alike reports whether a group follows another with the same shafts.
 func alike(a, b *dressing.Group) bool {
 	apart := b.From - a.To
 	return (apart == 1 || apart == -1) && b.To-b.From == a.To-a.From &&
@@ -213,14 +212,14 @@ func tallyOf(shafts [][]int32) map[int]int {
 	return tally
 }
 
-// addLike adds groups that are alike, once.
+// addLike adds one line for groups that are alike.
 func addLike(t *table, list []dressing.Group) {
 	lines, _ := inLines(words(list[0].Shafts))
 	t.add(fmt.Sprintf("%d x", len(list)), span(list[0].From, list[len(list)-1].To), strings.Join(lines, "\n"))
 	t.add("", "", "= "+tallyText(list[0].Tally))
 }
 
-// lineSpan is the ends of a stretch of a group, counted in it from 0.
+// lineSpan writes the ends of a part of a group, counted in it from 0.
 func lineSpan(g *dressing.Group, from, to int) string {
 	if g.To < g.From {
 		return span(g.From-from, g.From-to)
@@ -236,8 +235,7 @@ func words(shafts [][]int32) []string {
 	return list
 }
 
-// tallyText is a tally in words; shafts next to each other with as many
-// heddles are named together.
+// tallyText writes a tally. Neighbouring shafts with as many heddles are named together.
 func tallyText(tally map[int]int) string {
 	shafts := slices.Sorted(maps.Keys(tally))
 	if len(shafts) == 0 {
@@ -259,7 +257,7 @@ func tallyText(tally map[int]int) string {
 	return strings.Join(parts, ", ")
 }
 
-// tally sums up the groups, to be held against the heddles counted out.
+// tally sums up the groups, to compare with the heddles counted out.
 func (w *work) tally() string {
 	tally := map[int]int{}
 	sum := 0
@@ -270,12 +268,12 @@ func (w *work) tally() string {
 	return fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(tally), counted(sum, "heddle"))
 }
 
-// lineRoom is how wide a line of shafts or treadles may be, so that it fits a
-// printed page in type of 14 points, and mostInLine how many there are in it.
+// lineRoom is the widest line of shafts or treadles that fits a printed page in type of
+// 14 points. mostInLine is how many it holds.
 const lineRoom, mostInLine = 46, 12
 
-// inLines sets words out in lines of twelve, with a gap after each four; in
-// lines of eight or four where they are wide. It says how many are in a line.
+// inLines sets words in lines of twelve, or of eight or four if they are wide, with a gap
+// after each four. per is how many are in a line.
 func inLines(words []string) (lines []string, per int) {
 	width := 0
 	for _, word := range words {

@@ -75,7 +75,7 @@ func (w *work) newTieup(s *step) {
 	}
 }
 
-// shed says what happens to the shafts that are named.
+// shed says which way the named shafts go.
 func (w *work) shed() string {
 	if w.plan.Countermarch() {
 		return ""
@@ -92,7 +92,7 @@ func (w *work) shed() string {
 	case schema.Rising:
 		return "The shafts named go up."
 	}
-	return "The shafts named go up, since the draft does not say otherwise."
+	return "The shafts named go up; the draft doesn't say."
 }
 
 // weave is what to weave, and the lifts of the picks.
@@ -105,12 +105,12 @@ func (w *work) weave() step {
 	case p.Picks.Known:
 		s.say("Weave %s picks at %s: %s, measured with the tension off.", whole(p.Picks), w.per(p.PicksPerCm), w.metres(w.plan.WovenLengthM))
 		if lacks := w.unstated(wovenLosses()); lacks != "" {
-			s.say("That is without %s, which is not stated: once washed, the cloth is shorter than was asked for by what it shrinks.", lacks)
+			s.say("You haven't stated %s, so the washed cloth will be shorter than you asked for.", lacks)
 		}
 	case p.PicksPerCm.Known:
-		s.say("Weave at %s. How many picks is not known: state %s.", w.per(p.PicksPerCm), w.wanting("[project] finished length"))
+		s.say("Weave at %s. The number of picks is unknown; state %s.", w.per(p.PicksPerCm), w.wanting("[project] finished length"))
 	default:
-		s.say("How many picks is not known: state %s.", w.wanting("[project] finished length", "[project] picks"))
+		s.say("The number of picks is unknown; state %s.", w.wanting("[project] finished length", "[project] picks"))
 	}
 	w.stretches(&s)
 	w.passes(&s)
@@ -119,7 +119,7 @@ func (w *work) weave() step {
 	return s
 }
 
-// stretches lists what is woven one after the other.
+// stretches lists the parts in the order of weaving.
 func (w *work) stretches(s *step) {
 	p := w.plan.Project
 	if p.Sample > 0 {
@@ -129,7 +129,9 @@ func (w *work) stretches(s *step) {
 		s.say("Cut the sample off and tie the warp on again: %s of warp is allowed for that. The tape begins again at 0.", w.units.Cloth(w.plan.ReTie))
 	}
 	if p.Fringe > 0 {
-		s.say("Leave the fringes without picks, half at either end of an item, and cut between two.")
+		s.say("Leave the fringes unwoven, half at each end of an item. Lay strips of card into the shed to hold each gap, and cut between two items. The tape in the table runs along the cloth, fringes and all.")
+	} else if w.plan.Items > 1 {
+		s.say("Between items, weave a cutting line: two picks of waste yarn in a contrasting color. It is in no figure here.")
 	}
 	w.plainHem(s)
 	for _, n := range w.throughDraft() {
@@ -164,8 +166,8 @@ func (w *work) plainHem(s *step) {
 	s.say("%s", text)
 }
 
-// stretchTable has a line and a box for each stretch. Lengths are rounded before they
-// are added up, so that the columns add up as printed.
+// stretchTable has a line and a box for each stretch. Lengths are rounded and then added
+// up, so the columns add up as printed.
 func (w *work) stretchTable(s *step) {
 	list := w.plan.Stretches
 	if len(list) < 2 {
@@ -210,7 +212,7 @@ func (w *work) stretchTable(s *step) {
 	w.seams(s)
 }
 
-// seams says what to do where a part begins in the shed that the one before ended with.
+// seams says what to do if a part begins in the shed that the one before ended with.
 func (w *work) seams(s *step) {
 	for _, x := range w.plan.Stretches {
 		if x.RepeatsShed {
@@ -220,8 +222,8 @@ func (w *work) seams(s *step) {
 	}
 }
 
-// itemsDiffer says how to have items alike where they begin at different picks of
-// the draft's repeat.
+// itemsDiffer says how to make items alike that begin at different picks of the draft's
+// repeat.
 func (w *work) itemsDiffer(s *step) {
 	if w.plan.ItemsDiffer {
 		s.say("The draft runs on from item to item, so the items differ. To have them alike, state each item = restart under [project].")
@@ -259,8 +261,8 @@ func (w *work) throughDraft() []string {
 // mostPasses is how many passes through the draft a part has a box each for.
 const mostPasses = 48
 
-// passes has a box for each pass through the draft in each part, by the picks that
-// have been woven in all at its end.
+// passes has a box for each pass through the draft in each part, labelled with the picks
+// woven in all at its end.
 func (w *work) passes(s *step) {
 	n := w.plan.DraftPicks
 	said := false
@@ -278,7 +280,7 @@ func (w *work) passes(s *step) {
 			continue
 		}
 		if !said {
-			s.say("A box for each pass through the draft, by the picks woven in all at its end.")
+			s.say("Tick a box after each pass through the draft. Its number is the picks woven in all.")
 			said = true
 		}
 		s.say("%s:", capital(w.stretch(x)))
@@ -286,7 +288,7 @@ func (w *work) passes(s *step) {
 	}
 }
 
-// stretch says what a stretch is, and of which item where there are several.
+// stretch names a stretch, and its item if there are several.
 func (w *work) stretch(x dressing.Stretch) string {
 	switch {
 	case x.Item == 0 || w.plan.Items == 1:
@@ -320,7 +322,7 @@ func (w *work) selvedge(s *step) {
 	}
 }
 
-// times says how often so many picks go through a draft of n.
+// times says how often some picks go through a draft of n picks.
 func times(picks, n int) string {
 	if picks < n {
 		return fmt.Sprintf("its first %d", picks)

@@ -10,7 +10,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// wind is the bouts to wind, with their colors in order.
+// wind lists the bouts, with their colors in order.
 func (w *work) wind() step {
 	s := step{id: "wind", title: "Wind the warp"}
 	for _, warp := range w.plan.Warps {
@@ -20,12 +20,12 @@ func (w *work) wind() step {
 		s.say("In all that is %s of yarn.", w.units.YarnNeeded(metresOf(w.plan.Warp.ByColor)...))
 	}
 	if lacks := w.unstated(warpLosses()); w.plan.Warp.LengthM.Known && lacks != "" {
-		s.say("Do not wind yet: that length is without %s, which you have not stated, so it is too short. What is usual stands at the end of this sheet.", lacks)
+		s.say("Don't wind yet: that length is too short, because you haven't stated %s. The end of this sheet says what is usual.", lacks)
 	}
 	if bouts := w.plan.Winding.Bouts; w.plan.Project.Bout == 0 && len(bouts) > 1 {
 		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")
 	}
-	s.say("Make a cross and tie it: it keeps the ends in order. Wind each bout from its lowest end, and tie it off before the next. No bout crosses the centre.")
+	s.say("Make a cross and tie it; it keeps the ends in order. Wind each bout from its lowest end, and tie it off before the next. No bout crosses the centre.")
 	s.say("On the lease sticks, each bout lies in its half of the warp; its number counts from the centre.")
 	from := 1
 	for _, warp := range w.plan.Warps {
@@ -49,7 +49,7 @@ func (w *work) howLong(s *step, warp dressing.WarpRow) {
 	if warp.LengthM.Known {
 		s.say("Wind %s%s, each %s long%s.", counted(warp.Ends, "end"), of, w.metres(warp.LengthM), yarn)
 	} else {
-		s.say("Wind %s%s. How long is not known: state %s.", counted(warp.Ends, "end"), of, w.wanting("[project] finished length"))
+		s.say("Wind %s%s. The length is unknown; state %s.", counted(warp.Ends, "end"), of, w.wanting("[project] finished length"))
 	}
 }
 
@@ -88,7 +88,7 @@ func (w *work) bouts(warp dressing.WarpRow, from int) table {
 // box is a box to tick.
 const box = "[ ]"
 
-// colorOrder is a bout's color order in words; what repeats is said once.
+// colorOrder puts a bout's color order into words and names what repeats once.
 func colorOrder(bout dressing.Bout, names map[int]string) string {
 	var words []string
 	for _, b := range bout.Order {
@@ -105,12 +105,12 @@ func colorOrder(bout dressing.Bout, names map[int]string) string {
 	return strings.Join(words, ", then ")
 }
 
-// raddle is how the warp is spread before it is beamed.
+// raddle says how the warp is spread before it is beamed.
 func (w *work) raddle() step {
 	s := step{id: "raddle", title: "Spread the warp in the raddle"}
 	p := w.plan.Raddle
 	if p == nil {
-		s.say("How the raddle is filled is not known: state %s.", w.wanting("[project] sett"))
+		s.say("How to fill the raddle is unknown; state %s.", w.wanting("[project] sett"))
 		return s
 	}
 	w.centre(&s)

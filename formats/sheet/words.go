@@ -18,11 +18,11 @@ const (
 	nameInTable = 24
 )
 
-// plain is a name from a file, fit to be shown and without space around it.
+// plain returns a name from a file that is safe to show, without space around it.
 func plain(s string, most int) string { return strings.TrimSpace(wording.Plain(s, most)) }
 
-// cm tells a figure in centimetres in the weaver's units, "" where it is
-// unknown. So do metres and per for lengths of cloth and for densities.
+// cm writes a figure in centimetres in the weaver's units, or "" if it is unknown.
+// metres and per do the same for lengths of cloth and for densities.
 func (w *work) cm(f dressing.Figure) string {
 	if !f.Known {
 		return ""
@@ -41,7 +41,7 @@ func (w *work) per(f dressing.Figure) string {
 	return w.units.Sett(measure.Density(f.Value))
 }
 
-// need tells metres of yarn that must be there, "" where they are unknown.
+// need writes metres of yarn that you need, or "" if they are unknown.
 func (w *work) need(f dressing.Figure) string {
 	if !f.Known {
 		return ""
@@ -56,7 +56,7 @@ func whole(f dressing.Figure) string {
 	return wording.Decimal(f.Value, 0)
 }
 
-// none is a number as text, "" for 0.
+// none writes a number, or "" for 0.
 func none(n int) string {
 	if n == 0 {
 		return ""
@@ -64,7 +64,7 @@ func none(n int) string {
 	return strconv.Itoa(n)
 }
 
-// counted says "one end" or "12 ends".
+// counted writes "one end" or "12 ends".
 func counted(n int, what string) string {
 	if n == 1 {
 		return "one " + what
@@ -72,7 +72,7 @@ func counted(n int, what string) string {
 	return wording.Counted(n, what)
 }
 
-// span is "5" or "1-12".
+// span writes "5" or "1-12".
 func span(from, to int) string {
 	if from == to {
 		return strconv.Itoa(from)
@@ -96,7 +96,7 @@ func capital(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// wanting says which of the keys must be stated for a figure, "" where all are.
+// wanting lists the keys that must be stated for a figure, or "" if all are.
 func (w *work) wanting(keys ...string) string {
 	var missing []string
 	for _, m := range w.plan.Missing {
@@ -115,7 +115,7 @@ func wovenLosses() []string { return []string{"shrinkage warp"} }
 func weftLosses() []string  { return []string{"weft take-up", "shrinkage warp"} }
 func widthLosses() []string { return []string{"draw-in", "shrinkage weft"} }
 
-// unstated says which of some losses nobody stated, "" where all were.
+// unstated lists those of some losses that were not stated.
 func (w *work) unstated(losses []string) string {
 	const both = "shrinkage"
 	lacks := func(loss string) bool { return slices.Contains(w.plan.Unstated, "[project] "+loss) }
@@ -132,16 +132,15 @@ func (w *work) unstated(losses []string) string {
 	return wording.Listed(list)
 }
 
-// without adds to a figure which losses it is reckoned without.
+// without adds to a figure the losses that it leaves out.
 func (w *work) without(figure string, losses []string) string {
 	if lacks := w.unstated(losses); figure != "" && lacks != "" {
-		return figure + ", without " + lacks + ": not stated"
+		return figure + ", without " + lacks + " (not stated)"
 	}
 	return figure
 }
 
-// colorNames are what each palette number of a system is called: its yarn, else
-// its color.
+// colorNames names each palette number of a system: by its yarn, otherwise by its color.
 func colorNames(rows []dressing.ColorRow) map[int]string {
 	names := map[int]string{}
 	for _, r := range rows {
@@ -167,7 +166,7 @@ func colorNumber(color int) string {
 	return "color " + strconv.Itoa(color)
 }
 
-// join puts shaft or treadle numbers into one word, "-" for none.
+// join writes shaft or treadle numbers as one word, or "-" for none.
 func join(numbers []int32) string {
 	if len(numbers) == 0 {
 		return "-"

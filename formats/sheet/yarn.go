@@ -12,13 +12,13 @@ import (
 	"fettle/schema/wording"
 )
 
-// yarn is what to have on the table before anything is wound.
+// yarn lists what to have on the table before you wind.
 func (w *work) yarn() step {
 	s := step{title: "Yarn to have"}
 	s.tabulate(w.byColor("warp", "ends", w.plan.Warp.ByColor, func(r dressing.ColorRow) dressing.Figure { return r.Ends }))
 	s.tabulate(w.byColor("weft", "picks", w.plan.Weft.ByColor, func(r dressing.ColorRow) dressing.Figure { return r.Picks }))
 	if keys := w.wanting("[project] finished length", "[project] sett", "[project] picks"); keys != "" {
-		s.say("How much yarn that takes is not known in full: state %s.", keys)
+		s.say("How much yarn that takes is not fully known; state %s.", keys)
 	}
 	w.yarnWithout(&s)
 	w.stock(&s)
@@ -37,11 +37,11 @@ func (w *work) unassigned(s *step) {
 	}
 	rest := slices.DeleteFunc(slices.Clone(w.plan.Unassigned), func(color int) bool { return kept[color] })
 	if len(rest) > 0 {
-		s.say("No yarn is named for %s: give a [yarn] section its color or palette number.", colorList(rest))
+		s.say("No yarn is stated for %s; give a [yarn] section its color or palette number.", colorList(rest))
 	}
 }
 
-// yarnWithout says which losses the yarn is reckoned without.
+// yarnWithout says which losses the yarn leaves out.
 func (w *work) yarnWithout(s *step) {
 	for _, y := range []struct {
 		system string
@@ -49,7 +49,7 @@ func (w *work) yarnWithout(s *step) {
 		losses []string
 	}{{"warp", w.plan.Warp.Metres, warpLosses()}, {"weft", w.plan.Weft.Metres, weftLosses()}} {
 		if lacks := w.unstated(y.losses); lacks != "" && y.metres.Known {
-			s.say("The yarn for the %s is without %s, which you have not stated: it takes more.", y.system, lacks)
+			s.say("The %s takes more yarn than that: you haven't stated %s.", y.system, lacks)
 		}
 	}
 }
@@ -86,7 +86,7 @@ func (w *work) byColor(system, threads string, rows []dressing.ColorRow, count f
 	return t
 }
 
-// stock sets what is needed of each yarn against what is on the shelf.
+// stock compares what is needed of each yarn with what is on the shelf.
 func (w *work) stock(s *step) {
 	t := table{
 		heads: []string{"yarn in all", "needed", "weight", "in stock", "to buy"},
@@ -128,7 +128,7 @@ func metresOf(rows []dressing.ColorRow) []float64 {
 	return list
 }
 
-// inStock is the stock as it was stated, and its length where that says nothing of it.
+// inStock is the stock as it was stated, and its length.
 func (w *work) inStock(y dressing.YarnRow) string {
 	stated := plain(y.Stock, nameInTable)
 	if !y.StockM.Known {
@@ -141,7 +141,7 @@ func (w *work) inStock(y dressing.YarnRow) string {
 	return stated + ", " + length
 }
 
-// toBuy is what of a yarn is missing, "" where there is enough.
+// toBuy is what is missing of a yarn.
 func (w *work) toBuy(y dressing.YarnRow) string {
 	if y.ShortM.Value <= 0 {
 		return ""
@@ -160,11 +160,10 @@ func packages(f dressing.Figure) string {
 	return ", " + counted(int(f.Value), "package")
 }
 
-// yarnName is what a yarn is called, which may be nothing.
 func yarnName(name string, most int) string { return cmp.Or(plain(name, most), "yarn") }
 
-// setts sets the sett of this warp against how close its yarns can be set in this
-// weave, by the rule of thumb: a row for those of the same size.
+// setts compares the sett of this warp with the setts that the rule of thumb gives its
+// yarns in this weave, with one row for yarns of the same size.
 func (w *work) setts(s *step) {
 	var tooClose []string
 	t := table{heads: []string{"sett, by rule of thumb"}, right: []bool{false, true, true, true, true}}
@@ -221,7 +220,7 @@ func (w *work) sameSize() [][]dressing.YarnRow {
 	return groups
 }
 
-// ofClosest is the sett of this warp, in itself and in percent of the closest.
+// ofClosest is the sett of this warp, and its percentage of the closest.
 func (w *work) ofClosest(y dressing.YarnRow) string {
 	sett := w.plan.Warp.SettPerCm
 	if !sett.Known {

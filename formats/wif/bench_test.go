@@ -9,8 +9,8 @@ import (
 	"fettle/schema"
 )
 
-// sizes are the files that the benchmarks read: what a weaver has, a long
-// dobby draft, and two that no loom could weave.
+// sizes lists the files for benchmarks: an ordinary draft, a long dobby draft, and two
+// that no loom could weave.
 func sizes() []struct {
 	name string
 	gen  corpus.GenOptions
@@ -26,13 +26,13 @@ func sizes() []struct {
 	}
 }
 
-// each runs a benchmark over the files of at most so many bytes.
-func each(b *testing.B, most int, do func(text []byte)) {
+// benchmarkSizes runs a benchmark for each file of at most maxBytes.
+func benchmarkSizes(b *testing.B, maxBytes int, do func(text []byte)) {
 	for _, s := range sizes() {
 		b.Run(s.name, func(b *testing.B) {
 			text, _ := Write(corpus.Generate(1, s.gen), Options{})
-			if len(text) > most {
-				b.Skip("takes time by the square of the file")
+			if len(text) > maxBytes {
+				b.Skip("its time is quadratic")
 			}
 			b.SetBytes(int64(len(text)))
 			b.ReportAllocs()
@@ -46,7 +46,7 @@ func each(b *testing.B, most int, do func(text []byte)) {
 const anySize = 1 << 30
 
 func BenchmarkLex(b *testing.B) {
-	each(b, anySize, func(text []byte) {
+	benchmarkSizes(b, anySize, func(text []byte) {
 		for at := 0; at < len(text); {
 			at = lex(text, at).next
 		}
@@ -54,13 +54,12 @@ func BenchmarkLex(b *testing.B) {
 }
 
 func BenchmarkRead(b *testing.B) {
-	each(b, anySize, func(text []byte) { Read(&schema.Source{Text: text}) })
+	benchmarkSizes(b, anySize, func(text []byte) { Read(&schema.Source{Text: text}) })
 }
 
-// BenchmarkINI reads the same files with the general reader that the tests
-// compare with.
+// BenchmarkINI reads the files with the general INI reader that tests compare with.
 func BenchmarkINI(b *testing.B) {
-	each(b, 200_000, func(text []byte) {
+	benchmarkSizes(b, 200_000, func(text []byte) {
 		if _, err := ini.LoadSources(verbatimINI(), text); err != nil {
 			b.Fatal(err)
 		}

@@ -8,9 +8,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// This file reads CONTENTS, and compares it with the sections that are there.
+// This file reads CONTENTS and compares it with the sections of the file.
 
-// listing is a line of CONTENTS.
 type listing struct {
 	name    string
 	kind    kind
@@ -18,13 +17,12 @@ type listing struct {
 	line    line
 }
 
-// contentsKey takes a line of CONTENTS.
 func (r *reader) contentsKey(l line) {
 	name := r.text[l.name.Start:l.name.End]
 	k := kindOf(name)
 	c := listing{name: sections[k].name, kind: k, line: l}
 	if !k.named() {
-		c.name = foldedCase(name)
+		c.name = upperName(name)
 	}
 	if k == kindUnknown {
 		c.kind = nearSection(name)
@@ -36,7 +34,7 @@ func (r *reader) contentsKey(l line) {
 			return
 		}
 	}
-	answer := r.answer(l)
+	answer := r.yesOrNo(l)
 	c.present = answer == schema.Yes
 	if answer == schema.Unsaid {
 		return
@@ -50,7 +48,6 @@ func (r *reader) contentsKey(l line) {
 	}
 }
 
-// finishContents compares CONTENTS with the sections that are there.
 func (r *reader) finishContents() {
 	if r.first[kindContents] == 0 {
 		r.noContents()
@@ -58,9 +55,9 @@ func (r *reader) finishContents() {
 	}
 	for i := range r.contents {
 		c := &r.contents[i]
-		if c.present && !r.has(c) && r.broken == "" && !r.reportedMissing(c.kind) {
+		if c.present && !r.has(c) && r.truncated == "" && !r.reportsMissing(c.kind) {
 			fix := r.relist(c.line, "false")
-			fix.Risky = c.kind.ofThreads()
+			fix.Risky = c.kind.concernsThreads()
 			r.contentsFinding(c.line.span(), c.name, true, false, r.absent(c), fix)
 		}
 	}
@@ -78,17 +75,17 @@ func (r *reader) finishContents() {
 		case c == nil && p.kind == kindUnknown && nearSection([]byte(name)) != kindUnknown: // reported as misspelt
 		case c == nil:
 			r.contentsFinding(p.header, name, false, true,
-				fmt.Sprintf("CONTENTS does not list section %s, so that other programs may pass over it; list it", wording.Quote(name)), r.enlist(name))
+				fmt.Sprintf("CONTENTS doesn't list section %s, so other programs may skip it; list it", wording.Quote(name)), r.enlist(name))
 		case !c.present:
 			r.contentsFinding(p.header, name, false, true,
-				fmt.Sprintf("CONTENTS says that section %s is not there, but it is; write true there", wording.Quote(name)), r.relist(c.line, "true"))
+				fmt.Sprintf("CONTENTS says that the file lacks section %s, but the file has it; write true there", wording.Quote(name)), r.relist(c.line, "true"))
 		}
 	}
 }
 
-// ofThreads says whether a section tells of threads: what it says may be lost
-// where CONTENTS lists it and it is not there.
-func (k kind) ofThreads() bool {
+// concernsThreads reports whether a section is about threads. If CONTENTS lists it
+// and the file lacks it, it may have been lost.
+func (k kind) concernsThreads() bool {
 	switch sections[k].part {
 	case schema.PartFile, schema.PartText, schema.PartNotes:
 		return false
@@ -96,17 +93,16 @@ func (k kind) ofThreads() bool {
 	return true
 }
 
-// absent says that CONTENTS lists a section that is not there.
 func (r *reader) absent(c *listing) string {
-	said := fmt.Sprintf("CONTENTS lists %s, but the file does not have it", wording.Quote(c.name))
-	if c.kind.ofThreads() {
-		return said + ". If it was lost, get it back; otherwise write false there"
+	message := fmt.Sprintf("CONTENTS lists %s, but the file lacks it", wording.Quote(c.name))
+	if c.kind.concernsThreads() {
+		return message + ". If it was lost, restore it; otherwise write false there"
 	}
-	return said + "; write false there"
+	return message + "; write false there"
 }
 
-// otherListings are the lines of CONTENTS for sections without a kind of their
-// own, by name.
+// otherListings returns the lines of CONTENTS for private and unknown sections, by
+// name.
 func (r *reader) otherListings() map[string]*listing {
 	if r.names == nil {
 		return nil
@@ -118,8 +114,8 @@ func (r *reader) otherListings() map[string]*listing {
 	return listed
 }
 
-// listedName is the name that CONTENTS has to list a part by; none for WIF, for
-// a section of the same name as one before, and for a name that no line can have.
+// listedName returns the name by which CONTENTS has to list a part. ok is false for
+// WIF, for duplicates, and for names that can't be a key.
 func (r *reader) listedName(i int) (name string, ok bool) {
 	p := &r.parts[i]
 	switch {
@@ -128,11 +124,11 @@ func (r *reader) listedName(i int) (name string, ok bool) {
 	case p.kind.named():
 		return sections[p.kind].name, r.first[p.kind] == i
 	}
-	name = foldedCase([]byte(r.nameOf(p)))
+	name = upperName([]byte(r.nameOf(p)))
 	return name, r.names[name] == i && listable(name)
 }
 
-// has says whether the file has the section that a line of CONTENTS lists.
+// has reports whether the file has the section that a line of CONTENTS lists.
 func (r *reader) has(c *listing) bool {
 	if c.kind.named() {
 		return r.first[c.kind] != 0
@@ -141,30 +137,30 @@ func (r *reader) has(c *listing) bool {
 }
 
 func (r *reader) contentsFinding(at schema.Span, section string, listed, present bool, message string, fixes ...schema.Fix) {
-	if len(fixes) == 1 && r.extend(alike{schema.FileContents, kindContents, fmt.Sprint(listed, present, fixes[0].Risky)}, at, false, fixes[0].Edits...) {
+	if len(fixes) == 1 && r.merge(similar{schema.FileContents, kindContents, fmt.Sprint(listed, present, fixes[0].Risky)}, at, false, fixes[0].Edits...) {
 		return
 	}
 	r.report(schema.FileContents, at, message, schema.Data{
 		{Key: "section", Value: wording.Plain(section, 60)}, {Key: "listed", Value: listed}, {Key: "present", Value: present}}, fixes...)
 }
 
-// relist changes what CONTENTS says of a section.
+// relist changes the answer on a line of CONTENTS.
 func (r *reader) relist(l line, answer string) schema.Fix {
-	return mend("write "+answer, plainPart(r.text, l.value), answer)
+	return replacement("write "+answer, plainPart(r.text, l.value), answer)
 }
 
-// enlist adds a section to CONTENTS, behind its last line.
+// enlist adds a section to CONTENTS, after its last line.
 func (r *reader) enlist(name string) schema.Fix {
 	at := r.parts[r.first[kindContents]].header
 	if len(r.contents) > 0 {
 		at = r.contents[len(r.contents)-1].line.span()
 	}
 	l := lex(r.text, at.Start)
-	return mend("list it", schema.Span{Start: l.end, End: l.end}, r.lineBreak(l)+name+"=true")
+	return replacement("list it", schema.Span{Start: l.end, End: l.end}, r.lineBreak(l)+name+"=true")
 }
 
-// noContents reports a file without CONTENTS, and offers to write it; not yet
-// where WIF has to be written first, which it stands behind.
+// noContents reports that the file lacks CONTENTS. If it lacks WIF too, that must be
+// fixed first, because CONTENTS follows it.
 func (r *reader) noContents() {
 	if len(r.parts) == 1 {
 		return
@@ -174,10 +170,10 @@ func (r *reader) noContents() {
 		fixes = append(fixes, r.writeContents())
 	}
 	r.contentsFinding(r.headOfFile(), sections[kindContents].name, false, false,
-		"the file has no section CONTENTS, which lists the sections that follow; other programs may refuse it: write it", fixes...)
+		"the file lacks section CONTENTS, which lists its sections, so other programs may refuse it; write it", fixes...)
 }
 
-// writeContents is the section CONTENTS that a file lacks, behind WIF.
+// writeContents returns the fix that adds CONTENTS after WIF.
 func (r *reader) writeContents() schema.Fix {
 	wif := &r.parts[r.first[kindWIF]]
 	eol := r.lineBreak(lex(r.text, wif.header.Start))
@@ -192,10 +188,10 @@ func (r *reader) writeContents() schema.Fix {
 		}
 	}
 	b.WriteString(eol)
-	return mend("write CONTENTS", schema.Span{Start: wif.end, End: wif.end}, b.String())
+	return replacement("write CONTENTS", schema.Span{Start: wif.end, End: wif.end}, b.String())
 }
 
-// lists says whether CONTENTS says that the file has a section.
+// lists reports whether CONTENTS says that the file has a section.
 func (r *reader) lists(k kind) bool {
 	return r.listed[k] > 0 && r.contents[r.listed[k]-1].present
 }

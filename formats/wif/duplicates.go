@@ -10,25 +10,24 @@ import (
 	"fettle/schema/wording"
 )
 
-// repeatedSection is a section that stands twice: the finding that says so, and both
+// duplicateSection is a section with the name of an earlier one: its finding and both
 // parts.
-type repeatedSection struct{ finding, first, part int }
+type duplicateSection struct{ finding, first, part int }
 
-// joinRepeatedSections offers to put sections that stand twice together, now that their
-// ends are known. Those that are carried as they stand stay apart, and so does
-// one in which the file breaks off.
-func (r *reader) joinRepeatedSections() {
-	var ends [kinds]int // where the text of the first section of a kind ends; 0 not looked for yet
-	for _, t := range r.repeatedSections {
+// joinDuplicateSections adds the fixes that join duplicate sections. It leaves out
+// carried sections, and one in which the file is truncated.
+func (r *reader) joinDuplicateSections() {
+	var ends [kinds]int // where the text of the first section of a kind ends; 0 if not yet known
+	for _, t := range r.duplicateSections {
 		p := &r.parts[t.part]
-		if p.kind == kindUnknown || sections[p.kind].form == verbatim || r.broken != "" && p.end == len(r.text) {
+		if p.kind == kindUnknown || sections[p.kind].form == formVerbatim || r.truncated != "" && p.end == len(r.text) {
 			continue
 		}
 		if ends[p.kind] == 0 {
 			ends[p.kind] = r.textEnd(&r.parts[t.first])
 		}
 		fix := r.join(t, ends[p.kind])
-		fix.Risky = r.lacksTwin(p.kind) && !r.goesOn(t)
+		fix.Risky = r.lacksCounterpart(p.kind) && !r.continuesRows(t)
 		if f := &r.found[t.finding]; len(f.Fixes) > 0 {
 			f.Fixes[0].AddPart(fix.Edits...)
 		} else {
@@ -37,9 +36,9 @@ func (r *reader) joinRepeatedSections() {
 	}
 }
 
-// lacksTwin says whether the file lacks the section of the weft that goes with one
-// of the warp, or the other way round: one of the two that are there may be it.
-func (r *reader) lacksTwin(k kind) bool {
+// lacksCounterpart reports whether the file lacks the weft section for a warp
+// section, or the reverse. One of the two duplicates may then be the missing one.
+func (r *reader) lacksCounterpart(k kind) bool {
 	name := sections[k].name
 	for _, pair := range [][2]string{{"WARP", "WEFT"}, {"WEFT", "WARP"}, {"THREADING", "TREADLING"}, {"TREADLING", "THREADING"}} {
 		if rest, ok := strings.CutPrefix(name, pair[0]); ok {
@@ -50,9 +49,9 @@ func (r *reader) lacksTwin(k kind) bool {
 	return false
 }
 
-// goesOn says whether the rows of a section that appears twice go on from those
+// continuesRows reports whether the row numbers of a duplicate section continue those
 // of the one before it.
-func (r *reader) goesOn(t repeatedSection) bool {
+func (r *reader) continuesRows(t duplicateSection) bool {
 	before := t.part - 1
 	for before > t.first && r.parts[before].kind != r.parts[t.part].kind {
 		before--
@@ -62,12 +61,12 @@ func (r *reader) goesOn(t repeatedSection) bool {
 	return next.sort == sortKey && rowOf(r.text, last) > 0 && first > rowOf(r.text, last)
 }
 
-// join brings the lines of a section to the end of the first of its name; right
-// behind it, only the name goes.
-func (r *reader) join(t repeatedSection, end int) schema.Fix {
+// join moves the lines of a section to the end of the first one with its name. If
+// that comes just before it, join only deletes the header.
+func (r *reader) join(t duplicateSection, end int) schema.Fix {
 	p := &r.parts[t.part]
 	from := lineStart(r.text, p.header.Start)
-	fix := schema.Fix{Title: "put both together"}
+	fix := schema.Fix{Title: "join both"}
 	head := lex(r.text, from)
 	comment := r.headerComment(head, p.kind)
 	if r.parts[t.part-1].kind == p.kind {
@@ -91,7 +90,7 @@ func (r *reader) join(t repeatedSection, end int) schema.Fix {
 	return fix
 }
 
-// textEnd is where the last line of a section that is not blank ends.
+// textEnd returns where the last line of a section ends that isn't blank.
 func (r *reader) textEnd(p *part) int {
 	end := p.end
 	for end > p.header.End && (blank(r.text[end-1]) || r.text[end-1] == '\n' || r.text[end-1] == '\r') {
@@ -100,11 +99,11 @@ func (r *reader) textEnd(p *part) int {
 	return end
 }
 
-// again reports a section that the file has already.
-func (r *reader) again(l line, name []byte, k kind) {
+// checkDuplicate reports a section that the file already has.
+func (r *reader) checkDuplicate(l line, name []byte, k kind) {
 	first := r.first[k]
 	if !k.named() {
-		key := foldedCase(name)
+		key := upperName(name)
 		if first = r.names[key]; first == 0 {
 			if r.names == nil {
 				r.names = map[string]int{}
@@ -115,65 +114,65 @@ func (r *reader) again(l line, name []byte, k kind) {
 	if first == 0 {
 		return
 	}
-	a := alike{schema.FileDuplicateSection, k, ""}
-	if !r.extend(a, l.span(), false) {
-		r.reportAgain(l, name, k)
+	a := similar{schema.FileDuplicateSection, k, ""}
+	if !r.merge(a, l.span(), false) {
+		r.reportDuplicateSection(l, name, k)
 	}
-	r.repeatedSections = append(r.repeatedSections, repeatedSection{finding: r.groups[a].finding, first: first, part: len(r.parts)})
+	r.duplicateSections = append(r.duplicateSections, duplicateSection{finding: r.groups[a].finding, first: first, part: len(r.parts)})
 }
 
-func (r *reader) reportAgain(l line, name []byte, k kind) {
-	what := "the second adds to the first, and where both have a key the first stands: put them together"
-	if k == kindUnknown || sections[k].form == verbatim {
-		what = "both are kept, and not read: put them together"
+func (r *reader) reportDuplicateSection(l line, name []byte, k kind) {
+	effect := "fettle reads both; of duplicate keys it uses the first"
+	if k == kindUnknown || sections[k].form == formVerbatim {
+		effect = "fettle keeps both unread"
 	}
-	r.report(schema.FileDuplicateSection, l.span(), fmt.Sprintf("section %s stands twice; %s", wording.Quote(string(name)), what),
-		schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: ""}})
+	r.report(schema.FileDuplicateSection, l.span(), fmt.Sprintf("section %s appears twice; %s. Join them", wording.Quote(string(name)), effect),
+		nameData(string(name), ""))
 }
 
-// duplicateKey reports a key that its section has already. The fix is certain only
-// where both say the same: otherwise either may be meant.
+// duplicateKey reports a key that its section already has. The fix is certain only if
+// both have the same value.
 func (r *reader) duplicateKey(l line, name string, same bool) {
-	what, fix := name, commentOut(l.start)
+	problem, fix := name, commentOut(l.start)
 	if !same {
-		what, fix = name+" otherwise", atRisk(fix)
+		problem, fix = name+" differs", risky(fix)
 	}
-	if !r.extend(alike{schema.FileDuplicateKey, r.kind, what}, l.span(), true, fix.Edits...) {
+	if !r.merge(similar{schema.FileDuplicateKey, r.kind, problem}, l.span(), true, fix.Edits...) {
 		r.report(schema.FileDuplicateKey, l.span(),
 			fmt.Sprintf("%s appears twice in section %s; fettle uses the first. %s", name, sections[r.kind].name, duplicateAdvice(same)),
-			schema.Data{{Key: "name", Value: name}, {Key: "suggestion", Value: ""}}, fix)
+			nameData(name, ""), fix)
 	}
-	r.comment("; " + string(r.text[l.start:l.end]))
+	r.comment("; " + r.str(l.span()))
 }
 
-// repeated reports a row whose number was there already. The fix is certain only
-// where both have the same value.
-func (r *reader) repeated(k kind, index int32, at schema.Span, same bool) {
+// duplicateRow reports a row whose number the section already has. The fix is certain
+// only if both have the same value.
+func (r *reader) duplicateRow(k kind, index int32, at schema.Span, same bool) {
 	l := lex(r.text, at.Start)
 	if k.isWeave() && !same {
-		r.doubt(schema.FileDuplicateKey)
+		r.markUnclear(schema.FileDuplicateKey)
 	}
-	if r.between(l, index) {
-		r.mistyped(k, l, index)
+	if r.misnumbered(l, index) {
+		r.reportMisnumbered(k, l, index)
 		return
 	}
-	what, fix := "row", r.commentOutKey(l)
+	problem, fix := "row", r.commentOutKey(l)
 	if !same {
-		what, fix = "row otherwise", atRisk(fix)
+		problem, fix = "row differs", risky(fix)
 	}
-	if r.extend(alike{schema.FileDuplicateKey, k, what}, l.span(), true, fix.Edits...) {
+	if r.merge(similar{schema.FileDuplicateKey, k, problem}, l.span(), true, fix.Edits...) {
 		return
 	}
 	r.report(schema.FileDuplicateKey, l.span(),
 		fmt.Sprintf("row %d appears twice in section %s; fettle uses the first. %s", index, sections[k].name, duplicateAdvice(same)),
-		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: ""}}, fix)
-	r.unread()
+		nameData(strconv.Itoa(int(index)), ""), fix)
+	r.markUnread()
 }
 
-// beginsAnew takes the first of the rows that begin at 1 again within a section, in
-// a file that lacks a table: the header of that table is lost most likely. These rows
-// are skipped.
-func (r *reader) beginsAnew(l line) bool {
+// rowsRestart reports whether the row numbers restart at 1 within a section, in a file
+// that lacks a table. Then the header of that table is probably missing, and fettle
+// skips the rows.
+func (r *reader) rowsRestart(l line) bool {
 	if rowOf(r.text, l) != 1 || len(r.parts) == 1 || !r.inTable(r.kind) {
 		return false
 	}
@@ -188,18 +187,17 @@ func (r *reader) beginsAnew(l line) bool {
 	if r.firstRow != 1 {
 		return false
 	}
-	r.anew, r.anewIn = true, r.anewIn|1<<r.kind
-	r.doubt(schema.FileDuplicateKey)
+	r.restarted, r.restartedIn = true, r.restartedIn|1<<r.kind
+	r.markUnclear(schema.FileDuplicateKey)
 	name := sections[r.kind].name
 	r.report(schema.FileDuplicateKey, l.span(),
-		fmt.Sprintf("the rows of section %s begin at 1 again here, so the header of the next section seems to be lost; write its name, as in [TREADLING]", name),
-		schema.Data{{Key: "name", Value: "1"}, {Key: "suggestion", Value: ""}})
-	r.unread()
+		fmt.Sprintf("the rows of section %s restart at 1 here, so the next header seems to be missing; write it, as in [TREADLING]", name),
+		nameData("1", ""))
+	r.markUnread()
 	return true
 }
 
-// lacksTable says whether the file has no header of a table without which nothing
-// can be woven.
+// lacksTable reports whether the file has no header for a table of the weave.
 func (r *reader) lacksTable() bool {
 	if r.headers == 0 {
 		r.headers = 1
@@ -215,52 +213,44 @@ func (r *reader) lacksTable() bool {
 	return !has(kindThreading) || !has(kindLiftPlan) && !(has(kindTreadling) && has(kindTieup))
 }
 
-// repeatedNumbers reports a row of the weave that names a number more than once.
-func (r *reader) repeatedNumbers(numbers []int32, l line) {
+// duplicateNumbers reports a row of the weave that has a number twice.
+func (r *reader) duplicateNumbers(numbers []int32, l line) {
 	if !r.kind.isWeave() || len(numbers) < 2 {
 		return
 	}
 	sorted := slices.Sorted(slices.Values(numbers))
 	for i := 1; i < len(sorted); i++ {
 		if n := sorted[i]; n == sorted[i-1] && n > 0 {
-			r.doubt(schema.FileStrayLine) // one of the two may be a slip for another number
-			if !r.extend(alike{schema.FileStrayLine, r.kind, "number twice"}, l.span(), true) {
+			r.markUnclear(schema.FileStrayLine) // one may be a mistake for another number
+			if !r.merge(similar{schema.FileStrayLine, r.kind, "number twice"}, l.span(), true) {
 				r.report(schema.FileStrayLine, l.span(),
-					fmt.Sprintf("%s in section %s names %d twice; delete one, or write the number that is meant", wording.Quote(string(r.text[l.start:l.end])), sections[r.kind].name, n),
-					schema.Data{{Key: "name", Value: strconv.Itoa(int(n))}, {Key: "suggestion", Value: ""}})
+					fmt.Sprintf("%s in section %s has %d twice; delete one, or correct it", wording.Quote(r.str(l.span())), sections[r.kind].name, n),
+					nameData(strconv.Itoa(int(n)), ""))
 			}
 			return
 		}
 	}
 }
 
-// duplicateAdvice is what to do about a key or a row that appears twice.
 func duplicateAdvice(same bool) string {
 	if same {
 		return "Delete the other"
 	}
-	return "They differ: delete the wrong one"
+	return "They differ; delete the wrong one"
 }
 
-// between says whether a row stands between the one of its number and the next
-// but one, so that it may well be the one that is missing.
-func (r *reader) between(l line, index int32) bool {
-	end := lineStart(r.text, l.start)
-	for end > 0 && (r.text[end-1] == '\n' || r.text[end-1] == '\r') {
-		end--
-	}
-	before := lex(r.text, lineStart(r.text, end))
-	return rowOf(r.text, before) == int(index) && rowOf(r.text, lex(r.text, l.next)) == int(index)+2
+// misnumbered reports whether a row has the number of the row before it, and the
+// number after that is missing.
+func (r *reader) misnumbered(l line, index int32) bool {
+	return rowOf(r.text, r.lineBefore(l.start)) == int(index) && rowOf(r.text, lex(r.text, l.next)) == int(index)+2
 }
 
-// mistyped reports a row that has the number of the one before it where its own
-// is missing.
-func (r *reader) mistyped(k kind, l line, index int32) {
+func (r *reader) reportMisnumbered(k kind, l line, index int32) {
 	own := strconv.Itoa(int(index) + 1)
 	r.report(schema.FileDuplicateKey, l.span(),
-		fmt.Sprintf("row %d stands twice in section %s and row %s is missing, so this may be row %s; the first row %d stands: number this one %s, or take it away",
-			index, sections[k].name, own, own, index, own),
-		schema.Data{{Key: "name", Value: strconv.Itoa(int(index))}, {Key: "suggestion", Value: own}},
+		fmt.Sprintf("row %d appears twice in section %s and row %s is missing; fettle uses the first. Number this one %s, or delete it",
+			index, sections[k].name, own, own),
+		nameData(strconv.Itoa(int(index)), own),
 		schema.Fix{Title: "number it " + own, Risky: true, Changes: true, Edits: []schema.Edit{{Span: l.name, New: own}}})
-	r.unread()
+	r.markUnread()
 }

@@ -5,15 +5,15 @@ import (
 	"testing"
 )
 
-func TestMistypedRow(t *testing.T) {
+func TestMisnumberedRow(t *testing.T) {
 	for _, c := range []struct {
 		name, rows string
-		want       string // the number that is suggested; "" for none
+		want       string // the suggested number, "" for none
 	}{
 		{"between its neighbours", "1=1\n2=2\n2=3\n4=4\n", "3"},
-		{"the missing one comes later", "1=1\n2=2\n2=3\n3=4\n", ""},
+		{"the missing row comes later", "1=1\n2=2\n2=3\n3=4\n", ""},
 		{"at the end", "1=1\n2=2\n2=3\n", ""},
-		{"of an earlier row", "1=1\n2=2\n3=3\n1=4\n5=1\n", ""},
+		{"the number of an earlier row", "1=1\n2=2\n3=3\n1=4\n5=1\n", ""},
 	} {
 		for _, eol := range []string{"\n", "\r\n", "\r"} {
 			text := strings.ReplaceAll("[WIF]\n[CONTENTS]\nTHREADING=true\n[THREADING]\n"+c.rows, "\n", eol)
@@ -24,7 +24,7 @@ func TestMistypedRow(t *testing.T) {
 				}
 			}
 			if got != c.want {
-				t.Errorf("%s, lines ended by %q: %q, want %q", c.name, eol, got, c.want)
+				t.Errorf("%s, line break %q: %q, want %q", c.name, eol, got, c.want)
 			}
 		}
 	}

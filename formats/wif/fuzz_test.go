@@ -12,12 +12,11 @@ import (
 	"fettle/schema"
 )
 
-// said compares what two drafts say of the cloth and in words, not what is
-// carried along and where ignores stand.
-var said = cmp.Options{cmpopts.EquateEmpty(), cmpopts.IgnoreFields(schema.Draft{}, "Carried", "Ignores")}
+// sameContent compares drafts without what they carry and the places of ignores.
+var sameContent = cmp.Options{cmpopts.EquateEmpty(), cmpopts.IgnoreFields(schema.Draft{}, "Carried", "Ignores")}
 
-// FuzzRead reads anything: findings stand within the text, places are found in
-// it, reading again finds the same, and no certain fix makes another draft.
+// FuzzRead reads any text. Findings and places must be within the text, a second
+// reading must return the same, and no certain fix may change the draft.
 func FuzzRead(f *testing.F) {
 	f.Add(canonical)
 	f.Add(everyPart)
@@ -35,15 +34,15 @@ func FuzzRead(f *testing.F) {
 		for _, x := range doc.Findings {
 			checkSpan(t, text, x.Rule, x.Span)
 			if x.Message == "" || strings.ContainsAny(x.Message, "\r\n") {
-				t.Errorf("%s says %q", x.Rule, x.Message)
+				t.Errorf("%s has the message %q", x.Rule, x.Message)
 			}
 			for _, fix := range x.Fixes {
-				mended := fixed(t, text, x.Rule, fix)
+				result := fixed(t, text, x.Rule, fix)
 				if !small || fix.Risky {
 					continue
 				}
-				if diff := cmp.Diff(doc.Draft, read(mended).Draft, said); diff != "" {
-					t.Errorf("%s (%s) makes another draft:\n%s\n%q\n%q", x.Rule, fix.Title, diff, text, mended)
+				if diff := cmp.Diff(doc.Draft, read(result).Draft, sameContent); diff != "" {
+					t.Errorf("%s (%s) changes the draft:\n%s\n%q\n%q", x.Rule, fix.Title, diff, text, result)
 				}
 			}
 		}
@@ -54,7 +53,7 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 		if again := read(text); small && !cmp.Equal(doc.Findings, again.Findings) || !cmp.Equal(doc.Draft, again.Draft) {
-			t.Error("reading again gives something else")
+			t.Error("a second reading returns something else")
 		}
 	})
 }
@@ -62,11 +61,11 @@ func FuzzRead(f *testing.F) {
 func checkSpan(t *testing.T, text, what string, at schema.Span) {
 	t.Helper()
 	if at.Start < 0 || at.End < at.Start || at.End > len(text) {
-		t.Errorf("%s stands at %v of %d bytes", what, at, len(text))
+		t.Errorf("%s is at %v of %d bytes", what, at, len(text))
 	}
 }
 
-// fixed is a text with a fix made.
+// fixed returns a text with a fix.
 func fixed(t *testing.T, text, rule string, fix schema.Fix) string {
 	t.Helper()
 	edits := slices.Clone(fix.Edits)
@@ -84,8 +83,8 @@ func fixed(t *testing.T, text, rule string, fix schema.Fix) string {
 	return b.String() + text[at:]
 }
 
-// smallEnough says whether a draft can be compared over and over: an index that
-// is just believed makes a million rows.
+// smallEnough reports whether a draft can be compared often. A single high index can
+// make a million rows.
 func smallEnough(d *schema.Draft) bool {
 	tables := d.Ends() + d.Picks() + d.Tieup.Len() + len(d.Palette) + len(d.Notes)
 	return tables < 5_000

@@ -9,24 +9,23 @@ import (
 	"fettle/schema"
 )
 
-// TestHeadersWithoutBrackets reads sections whose names lack their brackets.
 func TestHeadersWithoutBrackets(t *testing.T) {
 	const listed = "[WIF]\n[CONTENTS]\nNOTES=true\nTIEUP=true\n"
 	for _, c := range []struct {
 		name, text string
-		rows       int // of the tie-up that is read
+		rows       int // read in the tie-up
 	}{
 		{"no brackets", "[WIF]\n[THREADING]\n1=1\nTIEUP\n1=1,2\n2=3\n", 2},
 		{"a colon", "[WIF]\n[THREADING]\n1=1\nTieup:\n\n1=1,2\n", 1},
 		{"round brackets", "[WIF]\n[TEXT]\nTitle=a\n(TIEUP)\n1=1,2\n", 1},
 		{"one bracket", "[WIF]\n[WEAVING]\nShafts=4\nTIEUP]\n1=1,2\n", 1},
 		{"equals signs around", "[WIF]\n[WEAVING]\nShafts=4\n== Tieup ==\n1=1,2\n", 1},
-		{"misspelt, where CONTENTS lists it", listed + "[THREADING]\n1=1\nTie-up:\n1=1,2\n", 1},
-		{"after notes, where CONTENTS lists it", listed + "[NOTES]\n1=a\n{TIEUP}\n1=1,2\n", 1},
-		{"after notes, where nothing lists it", "[WIF]\n[NOTES]\n1=a\nTIEUP\n2=b\n", 0},
-		{"the file has it as well", "[WIF]\n[THREADING]\n1=1\nTIEUP\n2=2\n[TIEUP]\n1=1\n", 1},
+		{"misspelt, but CONTENTS lists it", listed + "[THREADING]\n1=1\nTie-up:\n1=1,2\n", 1},
+		{"after notes, and CONTENTS lists it", listed + "[NOTES]\n1=a\n{TIEUP}\n1=1,2\n", 1},
+		{"after notes, but CONTENTS doesn't list it", "[WIF]\n[NOTES]\n1=a\nTIEUP\n2=b\n", 0},
+		{"the file also has the section", "[WIF]\n[THREADING]\n1=1\nTIEUP\n2=2\n[TIEUP]\n1=1\n", 1},
 		{"no row follows", "[WIF]\n[THREADING]\n1=1\nTIEUP\n[WARP]\nThreads=1\n", 0},
-		{"in a section kept as it stands", "[WIF]\n[PRIVATE loom]\nTIEUP\n1=1\n", 0},
+		{"in a carried section", "[WIF]\n[PRIVATE loom]\nTIEUP\n1=1\n", 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			doc := read(c.text)
@@ -36,26 +35,26 @@ func TestHeadersWithoutBrackets(t *testing.T) {
 			fixed := slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool {
 				return f.Rule == schema.FileStrayLine && f.Fixable() && f.Data.Get("suggestion") == "[TIEUP]"
 			})
-			if want := c.rows > 0 && !strings.Contains(c.name, "as well"); fixed != want {
-				t.Errorf("offers to write its header: %v, want %v: %+v", fixed, want, doc.Findings)
+			if want := c.rows > 0 && !strings.Contains(c.name, "also has"); fixed != want {
+				t.Errorf("offers to write the header: %v, want %v: %+v", fixed, want, doc.Findings)
 			}
 		})
 	}
 }
 
-// TestHeaderLeftOut finds where the rows of a table go on as those of the next,
-// whose header is lost.
-func TestHeaderLeftOut(t *testing.T) {
+// TestMissingHeader finds where the rows of another table begin, whose header is
+// missing.
+func TestMissingHeader(t *testing.T) {
 	for _, c := range []struct {
 		name, text string
 		line       int // of the finding, 0 for none
-		rows       int // of the threading that is read
+		rows       int // read in the threading
 	}{
 		{"treadling after threading", "[TIEUP]\n1=1\n2=2\n[THREADING]\n1=1\n2=2\n1=2\n2=1\n3=2\n4=1\n", 7, 2},
 		{"threading after colors", "[TREADLING]\n1=1\n[TIEUP]\n1=1\n[COLOR TABLE]\n1=9,9,9\n1=1\n2=2\n3=3\n", 7, 0},
 		{"no table is missing", "[TIEUP]\n1=1\n[TREADLING]\n1=1\n[THREADING]\n1=1\n2=2\n1=1\n2=2\n", 0, 2},
 		{"the missing table is misspelt", "[TIEUP]\n1=1\n[TREADELING]\n1=1\n[THREADING]\n1=1\n2=2\n1=1\n2=2\n", 0, 2},
-		{"row 1 alone again", "[TIEUP]\n1=1\n2=2\n[THREADING]\n1=1\n2=2\n1=2\n3=1\n", 0, 3},
+		{"only row 1 again", "[TIEUP]\n1=1\n2=2\n[THREADING]\n1=1\n2=2\n1=2\n3=1\n", 0, 3},
 		{"rows out of order", "[TIEUP]\n1=1\n2=2\n[THREADING]\n2=2\n1=1\n2=2\n", 0, 2},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -70,25 +69,24 @@ func TestHeaderLeftOut(t *testing.T) {
 				t.Errorf("line %d, %d rows; want %d, %d", line, got, c.line, c.rows)
 			}
 			if held := slices.Contains(doc.Unclear, schema.FileDuplicateKey); c.line > 0 && !held {
-				t.Error("the rules that judge the weave are not held back")
+				t.Error("the rules about the weave run")
 			}
 		})
 	}
 }
 
-// TestSectionsInTwoLanguages reads a section whose name is followed by what it is
-// called elsewhere, but not two names of the format.
+// TestSectionsInTwoLanguages reads a section name with its translation, but not two
+// section names.
 func TestSectionsInTwoLanguages(t *testing.T) {
 	for name, want := range map[string]kind{"TIEUP / Anbindung": kindTieup, "Threading (Einzug)": kindThreading, "WARP: Kette": kindWarp,
 		"WARP / WEFT": kindUnknown, "WARP, WEFT COLORS": kindUnknown, "Einzug / THREADING": kindUnknown} {
 		if got := nearSection([]byte(name)); got != want {
-			t.Errorf("%s is read as %q, want %q", name, sections[got].name, sections[want].name)
+			t.Errorf("fettle reads %s as %q, want %q", name, sections[got].name, sections[want].name)
 		}
 	}
 }
 
-// TestSectionWithoutRows tells a table of the weave without rows as one that is
-// missing, at its header.
+// TestSectionWithoutRows reports a table of the weave without rows as missing.
 func TestSectionWithoutRows(t *testing.T) {
 	const whole = "[WIF]\n[CONTENTS]\nTIEUP=true\nTHREADING=true\nTREADLING=true\n[TIEUP]\n1=1\n[THREADING]\n1=1\n[TREADLING]\n1=1\n"
 	for _, c := range []struct {
@@ -98,7 +96,7 @@ func TestSectionWithoutRows(t *testing.T) {
 		{"with rows", "", "", 0},
 		{"no rows", "[TIEUP]\n1=1\n", "[TIEUP]\n", 6},
 		{"only comments", "[THREADING]\n1=1\n", "[THREADING]\n; 1=1\n", 8},
-		{"a row that cannot be read", "[THREADING]\n1=1\n", "[THREADING]\nx\n", 0},
+		{"an unreadable row", "[THREADING]\n1=1\n", "[THREADING]\nx\n", 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			doc := read(strings.Replace(whole, c.old, c.new, 1))
@@ -115,24 +113,24 @@ func TestSectionWithoutRows(t *testing.T) {
 	}
 }
 
-// TestFileThatEndsBetweenSections tells it as one that breaks off, and only once.
-func TestFileThatEndsBetweenSections(t *testing.T) {
+// TestTruncatedBetweenSections checks that a truncated file has only one finding.
+func TestTruncatedBetweenSections(t *testing.T) {
 	const head = "[WIF]\n[CONTENTS]\nWEAVING=true\n%s[WEAVING]\nShafts=2\n"
 	for _, c := range []struct {
 		name, contents string
-		told           []string
+		want           []string
 	}{
 		{"before the weave", "TIEUP=true\nTHREADING=true\nTREADLING=true\n", []string{schema.FileMissingSection}},
-		{"before colors alone", "WARP COLORS=true\n", []string{schema.FileContents, schema.FileMissingSection, schema.FileMissingSection}},
-		{"nothing is listed", "", []string{schema.FileMissingSection, schema.FileMissingSection}},
+		{"only before colors", "WARP COLORS=true\n", []string{schema.FileContents, schema.FileMissingSection, schema.FileMissingSection}},
+		{"CONTENTS lists nothing", "", []string{schema.FileMissingSection, schema.FileMissingSection}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			var told []string
+			var got []string
 			for _, f := range read(fmt.Sprintf(head, c.contents)).Findings {
-				told = append(told, f.Rule)
+				got = append(got, f.Rule)
 			}
-			if slices.Sort(told); !slices.Equal(told, c.told) {
-				t.Errorf("got %v, want %v", told, c.told)
+			if slices.Sort(got); !slices.Equal(got, c.want) {
+				t.Errorf("got %v, want %v", got, c.want)
 			}
 		})
 	}

@@ -6,8 +6,8 @@ import (
 	"fettle/schema"
 )
 
-// TestMisspeltIgnore makes sure that a comment that is nearly an ignore is told,
-// with the ignore it was meant to be, and that any other is left in peace.
+// TestMisspeltIgnore reports comments that are almost ignores, with the correct form,
+// and no other comments.
 func TestMisspeltIgnore(t *testing.T) {
 	for comment, want := range map[string]string{
 		"; fettle: ignre draft/shaft-count":         "; fettle: ignore draft/shaft-count",

@@ -11,31 +11,31 @@ import (
 	"fettle/schema/wording"
 )
 
-// missing reports the sections without which a draft is none. What CONTENTS
-// lists of a file that breaks off is told with its end.
+// missing reports required sections that the file lacks. In a truncated file,
+// sections that CONTENTS lists are part of that finding.
 func (r *reader) missing() {
-	has := func(k kind) bool { return r.filled(k) || r.broken != "" && r.lists(k) }
+	has := func(k kind) bool { return r.filled(k) || r.truncated != "" && r.lists(k) }
 	if !has(kindWIF) {
-		r.missingSection(kindWIF, "it names the format and stands first, and other programs will not read the file without it; write it",
+		r.missingSection(kindWIF, "other programs can't read the file without it; write it first",
 			r.writeHeader())
 	}
 	if !has(kindThreading) {
-		r.missingSection(kindThreading, "it says which shaft each end is threaded on, so nothing can be woven; get the draft again, or write it in")
+		r.missingSection(kindThreading, "without it the draft can't be woven; get a complete copy, or write it")
 	}
 	if !has(kindTreadling) && !has(kindLiftPlan) {
-		r.missingSection(kindTreadling, "neither it nor LIFTPLAN is there to say what each pick lifts, so nothing can be woven; get the draft again, or write one of them in")
+		r.missingSection(kindTreadling, "without it or LIFTPLAN the draft can't be woven; get a complete copy, or write one of them")
 	}
 	if has(kindTreadling) && !has(kindTieup) && !has(kindLiftPlan) {
-		r.missingSection(kindTieup, "without it the treadles lift nothing; get the draft again, or write it or a LIFTPLAN in")
+		r.missingSection(kindTieup, "without it the treadles lift nothing; get a complete copy, or write it or LIFTPLAN")
 	}
 	if has(kindColorTable) && !has(kindColorPalette) {
-		r.missingSection(kindColorPalette, "it says which range the numbers of COLOR TABLE have; 0 to 255 is taken unless they go beyond; write it",
+		r.missingSection(kindColorPalette, "it gives the range of the numbers in COLOR TABLE, so fettle assumes 0 to 255 unless they are higher; write it",
 			r.writePalette())
 	}
 }
 
-// reportedMissing says whether missing reports that a section of the weave is not there.
-func (r *reader) reportedMissing(k kind) bool {
+// reportsMissing reports whether missing reports a section of the weave.
+func (r *reader) reportsMissing(k kind) bool {
 	lifted := r.filled(kindTreadling) || r.filled(kindLiftPlan)
 	switch k {
 	case kindThreading:
@@ -48,8 +48,8 @@ func (r *reader) reportedMissing(k kind) bool {
 	return false
 }
 
-// filled says whether the file has a section, and one of the weave more than blank
-// lines and comments in it.
+// filled reports whether the file has a section and, for one of the weave, whether it
+// has more than blank lines and comments.
 func (r *reader) filled(k kind) bool {
 	if !k.isWeave() || r.tables[k].listed > 0 {
 		return r.first[k] != 0
@@ -68,7 +68,7 @@ func (r *reader) filled(k kind) bool {
 }
 
 func (r *reader) missingSection(k kind, why string, fixes ...schema.Fix) {
-	at, lacks := r.headOfFile(), "the file has no section "+sections[k].name
+	at, lacks := r.headOfFile(), "the file lacks section "+sections[k].name
 	if r.first[k] != 0 {
 		at, lacks = r.parts[r.first[k]].header, "section "+sections[k].name+" has no rows"
 	}
@@ -76,15 +76,14 @@ func (r *reader) missingSection(k kind, why string, fixes ...schema.Fix) {
 		schema.Data{{Key: "section", Value: sections[k].name}}, fixes...)
 }
 
-// writeHeader is the section WIF that a file lacks, before its first section:
-// what stands before that is the whole file's and stays before it.
+// writeHeader returns the fix that adds section WIF before the first section.
 func (r *reader) writeHeader() schema.Fix {
 	at := r.headOfFile().Start
-	text := strings.ReplaceAll(headerText()+"\n", "\n", r.lineBreak(lex(r.text, at)))
-	return mend("write it", schema.Span{Start: at, End: at}, text)
+	text := strings.ReplaceAll(wifSection()+"\n", "\n", r.lineBreak(lex(r.text, at)))
+	return replacement("write it", schema.Span{Start: at, End: at}, text)
 }
 
-// headOfFile is the first section line.
+// headOfFile returns the first section line.
 func (r *reader) headOfFile() schema.Span {
 	if len(r.parts) > 1 {
 		return r.parts[1].header
@@ -92,14 +91,14 @@ func (r *reader) headOfFile() schema.Span {
 	return schema.Span{}
 }
 
-// writePalette is the section COLOR PALETTE that a color table lacks, and its
-// line of CONTENTS.
+// writePalette returns the fix that adds COLOR PALETTE before COLOR TABLE, and to
+// CONTENTS.
 func (r *reader) writePalette() schema.Fix {
 	at := r.parts[r.first[kindColorTable]].header
 	eol := r.lineBreak(lex(r.text, at.Start))
 	text := "[" + sections[kindColorPalette].name + "]" + eol + "Entries=" + strconv.Itoa(len(r.draft.Palette)) + eol +
 		"Form=RGB" + eol + "Range=0," + strconv.Itoa(int(r.palette.high)) + eol + eol
-	fix := mend("write it", schema.Span{Start: at.Start, End: at.Start}, text)
+	fix := replacement("write it", schema.Span{Start: at.Start, End: at.Start}, text)
 	fix.Risky = r.palette.high > 255 // a guess
 	listed := slices.ContainsFunc(r.contents, func(c listing) bool { return c.kind == kindColorPalette })
 	if r.first[kindContents] != 0 && !listed {
@@ -108,14 +107,14 @@ func (r *reader) writePalette() schema.Fix {
 	return fix
 }
 
-// weaveWhole says whether the file has all that the weave is made of, and goes
-// on behind it or comes to its end.
-func (r *reader) weaveWhole() bool {
+// weaveComplete reports whether the file has all sections of the weave and isn't
+// truncated within one.
+func (r *reader) weaveComplete() bool {
 	has := r.filled
 	if !has(kindThreading) || !has(kindLiftPlan) && !(has(kindTreadling) && has(kindTieup)) {
 		return false
 	}
-	if r.broken == "" {
+	if r.truncated == "" {
 		return true
 	}
 	switch r.kind {
@@ -125,29 +124,29 @@ func (r *reader) weaveWhole() bool {
 	return true
 }
 
-// endOfText is the mark that old systems put behind the last line.
+// endOfText is the byte that old systems put after the last line.
 const endOfText = 0x1a
 
-// A file breaks off, as a download does, where something is missing that was to come,
-// and its last line has no end or its last table falls short as well. One finding
-// reports that; what follows from it is not reported.
+// A file counts as truncated if something is missing at its end and either its last
+// line has no line ending or its last table is short. One finding says so, and
+// fettle leaves out its consequences.
 
-// breaksOff says what shows that the file breaks off in its last line; "" where
-// nothing does. A last line without an end is no sign by itself.
-func (r *reader) breaksOff() string {
+// truncation says what shows that the file is truncated, "" if nothing does. A last
+// line without a line ending proves nothing by itself.
+func (r *reader) truncation() string {
 	if len(r.parts) == 1 || len(r.text) == 0 {
 		return ""
 	}
-	last, short, names := r.lastLine(), r.shortTable(), r.toFollow()
+	last, short, names := r.lastLine(), r.shortTable(), r.sectionsToFollow()
 	if r.lastLineEnds() {
-		if r.marked > 0 || len(names) == 0 || r.anewIn != 0 {
+		if r.endMark > 0 || len(names) == 0 || r.restartedIn != 0 {
 			return ""
 		}
 		if short == "" && r.weaveToFollow() {
 			return "it ends before " + wording.Listed(names) + ", which CONTENTS lists"
 		}
 		if short == "" {
-			return "" // one of the two may be so in a whole file
+			return "" // a complete file may have one of the two
 		}
 		return short + ", and it ends before " + wording.Listed(names) + ", which CONTENTS lists"
 	}
@@ -155,20 +154,19 @@ func (r *reader) breaksOff() string {
 		return ""
 	}
 	if short != "" {
-		return short + ", and the last line has no end"
+		return short + ", and the last line has no line ending"
 	}
 	if len(names) > 0 {
-		return "it ends " + r.within() + "before " + wording.Listed(names) + ", which CONTENTS lists, and the last line has no end"
+		return "it ends " + r.lastRow() + "before " + wording.Listed(names) + ", which CONTENTS lists, and the last line has no line ending"
 	}
-	if r.brokenLine(last) {
+	if r.truncatedLine(last) {
 		return "its last line stops in the middle"
 	}
 	return ""
 }
 
-// within is in which table the file ends, and at which of its rows; "" where it
-// ends in none.
-func (r *reader) within() string {
+// lastRow says in which row of which table the file ends; "" if not in a table.
+func (r *reader) lastRow() string {
 	last := r.lastLine()
 	if row, next := digits(r.text, last.start); next > last.start && r.inTable(r.kind) {
 		return fmt.Sprintf("in %s, at row %d, ", sections[r.kind].name, row)
@@ -176,23 +174,23 @@ func (r *reader) within() string {
 	return ""
 }
 
-// cutMark leaves out the mark of the end of a file, and the marks, zeros and blanks
-// that old systems fill it up with.
-func (r *reader) cutMark() {
+// cutEndMark drops the end-of-file mark and the marks, zeros and blanks with which
+// old systems fill up the file after it.
+func (r *reader) cutEndMark() {
 	tail := len(bytes.TrimRight(r.text, "\x1a\x00 \t\r\n"))
 	if i := bytes.IndexByte(r.text[tail:], endOfText); i >= 0 {
-		r.marked = tail + i + 1
+		r.endMark = tail + i + 1
 		r.text = r.text[:tail+i]
 	}
 }
 
-// secondDraft says whether a second draft begins with a section: WIF again, and
-// after it a table that was there before.
+// secondDraft reports whether a second draft begins with this section: WIF again, and
+// after it a table that the file already has.
 func (r *reader) secondDraft(l line) bool {
-	if r.ahead || kindOf(r.text[l.name.Start:l.name.End]) != kindWIF || r.first[kindWIF] == 0 {
+	if r.lookedAhead || kindOf(r.text[l.name.Start:l.name.End]) != kindWIF || r.first[kindWIF] == 0 {
 		return false
 	}
-	r.ahead = true
+	r.lookedAhead = true
 	for at := l.next; at < len(r.text); {
 		next := lex(r.text, at)
 		if next.sort == sortSection {
@@ -208,32 +206,30 @@ func (r *reader) secondDraft(l line) bool {
 	return false
 }
 
-// reportRest reports what stands after the end of the draft.
-func (r *reader) reportRest() {
+func (r *reader) reportAfterEnd() {
 	if r.second.End > 0 {
 		r.report(schema.FileDuplicateSection, r.second,
-			"a second draft begins here, and fettle reads only the first; save the second as a file of its own",
-			schema.Data{{Key: "name", Value: sections[kindWIF].name}, {Key: "suggestion", Value: ""}})
-		r.unread()
+			"a second draft begins here, but fettle reads only the first; save the second in its own file",
+			nameData(sections[kindWIF].name, ""))
+		r.markUnread()
 	}
-	if r.marked > 0 {
-		at, more := schema.Span{Start: r.marked - 1, End: len(r.src.Text)}, ""
+	if r.endMark > 0 {
+		at, more := schema.Span{Start: r.endMark - 1, End: len(r.src.Text)}, ""
 		if at.Start > 0 && r.src.Text[at.Start-1] != '\n' && r.src.Text[at.Start-1] != '\r' {
 			more = breakOf(r.src.Text, lex(r.src.Text, 0))
 		}
-		r.report(schema.FileStrayLine, schema.Span{Start: at.Start, End: r.marked},
-			"an end-of-file mark (Ctrl-Z) of an old system ends the file, and other programs may stumble over it; delete it",
-			schema.Data{{Key: "name", Value: "Ctrl-Z"}, {Key: "suggestion", Value: ""}}, mend("delete it", at, more))
+		r.report(schema.FileStrayLine, schema.Span{Start: at.Start, End: r.endMark},
+			"other programs may fail on the end-of-file mark (Ctrl-Z) here; delete it",
+			nameData("Ctrl-Z", ""), replacement("delete it", at, more))
 	}
 }
 
-// lastLineEnds says whether the last line ends as lines do, so that it is whole.
+// lastLineEnds reports whether the last line is whole because it has a line ending.
 func (r *reader) lastLineEnds() bool {
-	return r.marked > 0 || r.second.End > 0 || strings.IndexByte("\n\r", r.text[len(r.text)-1]) >= 0
+	return r.endMark > 0 || r.second.End > 0 || strings.IndexByte("\n\r", r.text[len(r.text)-1]) >= 0
 }
 
-// lastLine is the last line, of those that say something where it ends as lines
-// do.
+// lastLine returns the last line; if it is whole, the last one that isn't blank.
 func (r *reader) lastLine() line {
 	end := len(r.text)
 	if r.lastLineEnds() {
@@ -242,8 +238,7 @@ func (r *reader) lastLine() line {
 	return lex(r.text, lineStart(r.text, end))
 }
 
-// shortTable says how the table that the file ends in falls short of what is
-// declared; "" where it does not, or may well do so.
+// shortTable says how many rows the last table lacks, "" if none.
 func (r *reader) shortTable() string {
 	d, k := r.draft, r.kind
 	rows, declared, what := 0, 0, ""
@@ -265,19 +260,19 @@ func (r *reader) shortTable() string {
 	return fmt.Sprintf("%s lists %d of %s", sections[k].name, rows, wording.Counted(declared, what))
 }
 
-// mostNamed is how many sections that do not follow are named.
-const mostNamed = 6
+// maxNamed is how many missing sections a message names.
+const maxNamed = 6
 
-// toFollow are the first of the sections that CONTENTS lists and the file does not
-// have, where they were to come behind the last: where CONTENTS lists them behind
-// it, or a draft cannot be without them.
-func (r *reader) toFollow() []string {
+// sectionsToFollow returns the first sections that CONTENTS lists and the file lacks.
+// It returns none unless a draft needs one of them or CONTENTS lists one after the
+// last section of the file.
+func (r *reader) sectionsToFollow() []string {
 	last := r.listed[r.kind]
 	needed, follow := false, false
 	var names []string
 	for i := range r.contents {
 		if c := &r.contents[i]; c.present && !r.has(c) {
-			if len(names) < mostNamed {
+			if len(names) < maxNamed {
 				names = append(names, wording.Plain(c.name, 30))
 			}
 			needed = needed || c.kind == kindThreading || c.kind == kindTreadling || c.kind == kindTieup
@@ -290,8 +285,8 @@ func (r *reader) toFollow() []string {
 	return names
 }
 
-// weaveToFollow says whether tables without which nothing can be woven were to come
-// after the last section: CONTENTS lists them after it, with all else that is missing.
+// weaveToFollow reports whether CONTENTS lists all missing sections after the last
+// section of the file, and a draft needs one of them.
 func (r *reader) weaveToFollow() bool {
 	last, needed := r.listed[r.kind], false
 	for i := range r.contents {
@@ -307,11 +302,10 @@ func (r *reader) weaveToFollow() bool {
 	return needed
 }
 
-// brokenLine says whether a line was broken off in its middle: a row of a table
-// without its value, or even without its =, or a section's name without its
-// bracket.
-func (r *reader) brokenLine(l line) bool {
-	table := sections[r.kind].form != fields && sections[r.kind].form != lines
+// truncatedLine reports whether a line stops in the middle: a row without a value or
+// an equals sign, or a section name without its closing bracket.
+func (r *reader) truncatedLine(l line) bool {
+	table := sections[r.kind].form != formFields && sections[r.kind].form != formText
 	switch l.sort {
 	case sortSection:
 		return l.unclosed
@@ -324,8 +318,8 @@ func (r *reader) brokenLine(l line) bool {
 	return false
 }
 
-// hasEmptyRow says whether the section that the file ends in has a row without
-// a value before its last line, so that one more is nothing odd.
+// hasEmptyRow reports whether the last section has a row without a value before its
+// last line. Then another one is nothing unusual.
 func (r *reader) hasEmptyRow(last line) bool {
 	for at := r.parts[len(r.parts)-1].body; at < last.start; {
 		l := lex(r.text, at)
@@ -337,17 +331,16 @@ func (r *reader) hasEmptyRow(last line) bool {
 	return false
 }
 
-// reportEnd reports that the file breaks off, in the place of all that was found
-// of its last line where that is not whole. What did not come could not be read,
-// and what is written of the draft does not show it.
-func (r *reader) reportEnd() {
+// reportTruncation reports that the file is truncated. If the last line isn't whole,
+// this replaces the findings about it.
+func (r *reader) reportTruncation() {
 	last := r.lastLine()
 	if !r.lastLineEnds() {
-		r.unclear = nil // what is unclear is its last line
+		r.unclear = nil // only the last line was unclear
 		r.found = slices.DeleteFunc(r.found, func(f schema.Finding) bool { return f.Span.Start >= last.start })
 	}
 	r.report(schema.FileMissingSection, last.span(),
-		"the file seems to break off here: "+r.broken+"; get it again, and see that it comes whole",
+		"the file seems to be truncated here: "+r.truncated+"; get a complete copy",
 		schema.Data{{Key: "section", Value: wording.Plain(r.nameOf(&r.parts[len(r.parts)-1]), 60)}})
-	r.unread()
+	r.markUnread()
 }

@@ -2,7 +2,7 @@ package wif
 
 import "fettle/schema"
 
-// lineSort says what a line is.
+// lineSort is a sort of line.
 type lineSort uint8
 
 const (
@@ -13,19 +13,19 @@ const (
 	sortStray            // anything else
 )
 
-// line is one line of the file, in byte offsets. Nothing is copied.
+// line is one line of the file, in byte offsets.
 type line struct {
 	sort       lineSort
-	start, end int         // without white space at either side
+	start, end int         // without white space at the ends
 	next       int         // where the next line begins
 	name       schema.Span // of a section or a key
 	value      schema.Span // of a key
-	rest       schema.Span // what stands behind a section's bracket
+	rest       schema.Span // after a section's bracket
 	unclosed   bool        // a section without its closing bracket
 }
 
-// lex reads the line that begins at an offset. It looks at each byte of the
-// line a fixed number of times and allocates nothing.
+// lex reads the line that begins at an offset. It reads each byte a fixed number of
+// times and allocates nothing.
 func lex(text []byte, at int) line {
 	end := at
 	for end < len(text) && text[end] != '\n' && text[end] != '\r' {
@@ -75,11 +75,10 @@ func (l *line) key(text []byte) {
 	}
 }
 
-// span is the line without the white space around it.
+// span returns the line without white space at its ends.
 func (l line) span() schema.Span { return schema.Span{Start: l.start, End: l.end} }
 
-// afterBreak is the offset behind the line break that stands at an offset: CRLF,
-// LF or a lone CR.
+// afterBreak returns the offset after the line break at an offset: CRLF, LF or CR.
 func afterBreak(text []byte, at int) int {
 	if at < len(text) && text[at] == '\r' {
 		at++
@@ -92,7 +91,7 @@ func afterBreak(text []byte, at int) int {
 	return at
 }
 
-// trim narrows a range by the white space at its ends.
+// trim drops white space at both ends of a range.
 func trim(text []byte, from, to int) (start, end int) {
 	for from < to && blank(text[from]) {
 		from++
@@ -103,8 +102,7 @@ func trim(text []byte, from, to int) (start, end int) {
 	return from, to
 }
 
-// edges narrows a range by the white space at its ends, wide white space and marks
-// of the end of a file among it.
+// edges drops white space, odd spaces and end-of-file marks at both ends of a range.
 func edges(text []byte, from, to int) (start, end int) {
 	for {
 		from, to = trim(text, from, to)
@@ -114,7 +112,7 @@ func edges(text []byte, from, to int) (start, end int) {
 		case text[from] < 0x80 && text[to-1] < 0x80 && text[from] != endOfText:
 			return from, to
 		}
-		head, tail := wideAt(text[from:to]), wideBefore(text[from:to])
+		head, tail := oddSpaceAt(text[from:to]), oddSpaceBefore(text[from:to])
 		if head == 0 && tail == 0 {
 			return from, to
 		}
@@ -123,10 +121,9 @@ func edges(text []byte, from, to int) (start, end int) {
 	}
 }
 
-// row reads a line of a numbered table in its plain form, 12=3 or 12=3,4, from
-// an offset: its index, its first number, and for more than one number all of
-// them in more. Anything else (white space, signs, comments, numbers of over
-// nine digits) is left to the general path: ok is then false.
+// row reads a row in its plain form, 12=3 or 12=3,4, from an offset: its index, its
+// first number and, if it has several, all of them, appended to more. ok is false for
+// any other form (white space, signs, comments, more than nine digits).
 func row(text []byte, at int, more []int32) (index, first int32, list []int32, next int, ok bool) {
 	i := at
 	index, i = digits(text, i)
@@ -157,8 +154,8 @@ func row(text []byte, at int, more []int32) (index, first int32, list []int32, n
 	return index, first, list, afterBreak(text, i), true
 }
 
-// digits reads a whole number of one to nine digits. Where there is none, or a
-// longer one, the offset does not move.
+// digits reads a whole number of one to nine digits. If there is none, or a longer
+// one, it returns the same offset.
 func digits(text []byte, at int) (v int32, next int) {
 	i := at
 	for i < len(text) && text[i] >= '0' && text[i] <= '9' {

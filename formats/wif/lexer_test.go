@@ -22,14 +22,14 @@ func TestLex(t *testing.T) {
 		{name: "empty line", text: "\nx", sort: sortBlank, next: 1},
 		{name: "white space", text: " \t\r\n", sort: sortBlank, next: 4},
 		{name: "comment", text: " ; a=b \n", sort: sortComment, whole: "; a=b", next: 8},
-		{name: "comment of nothing", text: ";", sort: sortComment, whole: ";", next: 1},
+		{name: "empty comment", text: ";", sort: sortComment, whole: ";", next: 1},
 		{name: "section", text: "[WIF]\r\n", sort: sortSection, whole: "[WIF]", key: "WIF", next: 7, nameStart: 1},
 		{name: "section with blanks", text: "  [ WARP  COLORS ]\t\n", sort: sortSection, whole: "[ WARP  COLORS ]", key: "WARP  COLORS", next: 20, nameStart: 4},
 		{name: "section and more", text: "[WEFT] ; x\n", sort: sortSection, whole: "[WEFT] ; x", key: "WEFT", rest: "; x", next: 11, nameStart: 1},
-		{name: "section left open", text: "[WEFT\n", sort: sortSection, whole: "[WEFT", key: "WEFT", next: 6, unclosed: true, nameStart: 1},
-		{name: "section of two brackets", text: "[a]b]", sort: sortSection, whole: "[a]b]", key: "a", rest: "b]", next: 5, nameStart: 1},
+		{name: "section without closing bracket", text: "[WEFT\n", sort: sortSection, whole: "[WEFT", key: "WEFT", next: 6, unclosed: true, nameStart: 1},
+		{name: "section with two closing brackets", text: "[a]b]", sort: sortSection, whole: "[a]b]", key: "a", rest: "b]", next: 5, nameStart: 1},
 		{name: "section without a name", text: "[ ]", sort: sortStray, whole: "[ ]", next: 3},
-		{name: "a bracket alone", text: "[", sort: sortStray, whole: "[", next: 1, unclosed: true},
+		{name: "only a bracket", text: "[", sort: sortStray, whole: "[", next: 1, unclosed: true},
 		{name: "key", text: "Threads=4\n", sort: sortKey, whole: "Threads=4", key: "Threads", value: "4", next: 10, valueStart: 8},
 		{name: "key with blanks", text: "\t1 = 2, 3 \r\n", sort: sortKey, whole: "1 = 2, 3", key: "1", value: "2, 3", next: 12, nameStart: 1, valueStart: 5},
 		{name: "key without a value", text: "3=\n", sort: sortKey, whole: "3=", key: "3", next: 3, valueStart: 2},
@@ -45,7 +45,7 @@ func TestLex(t *testing.T) {
 		{name: "LF and CR", text: "a=b\n\rc", sort: sortKey, whole: "a=b", key: "a", value: "b", next: 4, valueStart: 2},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			// The same line must lex alike wherever it stands.
+			// A line must lex the same anywhere in a file.
 			for _, before := range []string{"", "[x]\n"} {
 				text := []byte(before + row.text)
 				l := lex(text, len(before))
@@ -96,37 +96,37 @@ func TestRow(t *testing.T) {
 	for _, text := range []string{"", "1", "1=", "=1", "1=\n", "1=2,\n", "1=,2\n", "1=2 \n", " 1=2\n", "1 =2", "1=2;x", "-1=2", "1=-2",
 		"1=2.5", "1234567890=1", "1=1234567890", "1=1,1234567890", "[1]", ";1=1", "x=1", "1=2,3 "} {
 		if _, _, _, next, ok := row([]byte(text), 0, nil); ok || next != 0 {
-			t.Errorf("%q is taken for a plain row", text)
+			t.Errorf("%q counts as a plain row", text)
 		}
 	}
 }
 
-// TestPlainRowsReadAsAnyOther reads each row twice, in its plain form and with
-// white space that sends it the general way.
+// TestPlainRowsReadAsAnyOther reads rows in their plain form and with white space,
+// which takes the general path.
 func TestPlainRowsReadAsAnyOther(t *testing.T) {
 	for _, rows := range []string{"1=1\n2=2\n", "2=5\n1=4,3\n", "1=1\n1=2\n3=4\n2=1\n2=2\n", "1=0\n2=0,0\n", "5=1\n999999999=2\n", "0=1\n1=1000001\n2=3,1000001\n"} {
 		plain := "[WIF]\n[CONTENTS]\nTHREADING=1\nTREADLING=1\nTIEUP=1\n[TREADLING]\n[TIEUP]\n[THREADING]\n" + rows
 		general := strings.TrimSuffix(strings.ReplaceAll(plain, "\n", " \n"), " \n") + "\n"
 		a, b := Read(&schema.Source{Text: []byte(plain)}), Read(&schema.Source{Text: []byte(general)})
 		if !a.Draft.Threading.Equal(b.Draft.Threading) {
-			t.Errorf("%q reads otherwise with blanks", rows)
+			t.Errorf("%q reads differently with spaces", rows)
 		}
 		if len(a.Findings) != len(b.Findings) {
-			t.Errorf("%q has %d findings, with blanks %d", rows, len(a.Findings), len(b.Findings))
+			t.Errorf("%q has %d findings, %d with spaces", rows, len(a.Findings), len(b.Findings))
 			continue
 		}
 		for i := range a.Findings {
 			x, y := a.Findings[i], b.Findings[i]
 			p, q := a.Source.Position(x.Span), b.Source.Position(y.Span)
 			if x.Rule != y.Rule || x.Message != y.Message || p != q {
-				t.Errorf("%q: %s at %v, with blanks %s at %v", rows, x.Message, p, y.Message, q)
+				t.Errorf("%q: %s at %v, with spaces %s at %v", rows, x.Message, p, y.Message, q)
 			}
 		}
 	}
 }
 
-// FuzzLex checks that lines follow each other without a gap, that every span
-// lies within its line, and that what is left of the line is white space.
+// FuzzLex checks that lines have no gaps between them, that spans are within their
+// line, and that the rest of the line is white space.
 func FuzzLex(f *testing.F) {
 	for _, s := range []string{"[WIF]\r\nVersion=1.1\n", "1=2\r\r\n\n3 = 4 ; x", "[", "[]", "=", ";", "\xff=\xfe", "[a]b]", " \t "} {
 		f.Add([]byte(s))
@@ -141,14 +141,14 @@ func FuzzLex(f *testing.F) {
 				t.Fatalf("the line at %d is %d to %d", at, l.start, l.end)
 			}
 			rest := append(bytes.Clone(text[at:l.start]), text[l.end:l.next]...)
-			for _, w := range wide {
+			for _, w := range oddSpaces {
 				rest = bytes.ReplaceAll(rest, []byte(w.text), nil)
 			}
 			if len(bytes.Trim(rest, " \t\f\r\n")) > 0 {
-				t.Fatalf("%q of the line at %d is passed over", rest, at)
+				t.Fatalf("%q in the line at %d is skipped", rest, at)
 			}
 			if bytes.ContainsAny(text[l.start:l.end], "\r\n") {
-				t.Fatalf("the line at %d goes on over a line break", at)
+				t.Fatalf("the line at %d continues after a line break", at)
 			}
 			for _, s := range []schema.Span{l.name, l.value, l.rest} {
 				if s != (schema.Span{}) && (s.Start < l.start || s.End < s.Start || s.End > l.end) {

@@ -13,7 +13,7 @@ import (
 
 func read(text string) *schema.Document { return Read(&schema.Source{Text: []byte(text)}) }
 
-// allocated is how many bytes reading a text allocates.
+// allocated returns how many bytes Read allocates for a text.
 func allocated(text string) uint64 {
 	src := &schema.Source{Text: []byte(text)}
 	var before, after runtime.MemStats
@@ -23,7 +23,7 @@ func allocated(text string) uint64 {
 	return after.TotalAlloc - before.TotalAlloc
 }
 
-// TestCountsAllocateNothing declares far more than a file holds.
+// TestCountsAllocateNothing declares far more than the file has.
 func TestCountsAllocateNothing(t *testing.T) {
 	const head = "[WIF]\nVersion=1.1\n"
 	for name, text := range map[string]string{
@@ -38,30 +38,29 @@ func TestCountsAllocateNothing(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			if n := allocated(head + text); n > 1<<20 {
-				t.Errorf("%d bytes are allocated", n)
+				t.Errorf("Read allocates %d bytes", n)
 			}
 			d := read(head + text)
 			if d.Draft.Ends() > 1 || d.Draft.Shafts > 1 || len(d.Draft.Palette) > 1 {
-				t.Errorf("it is believed: %d ends, %d shafts, %d colors", d.Draft.Ends(), d.Draft.Shafts, len(d.Draft.Palette))
+				t.Errorf("fettle believes it: %d ends, %d shafts, %d colors", d.Draft.Ends(), d.Draft.Shafts, len(d.Draft.Palette))
 			}
 		})
 	}
 }
 
-// TestBelievedCountsAreNotMade: a count that is believed is a number, not a
-// table.
-func TestBelievedCountsAreNotMade(t *testing.T) {
+// TestBelievedCountsAllocateNothing checks that a count makes no table.
+func TestBelievedCountsAllocateNothing(t *testing.T) {
 	text := "[WIF]\n[WARP]\nThreads=1000000\n[WEFT]\nThreads=1000000\n[WEAVING]\nShafts=1000000\n"
 	if n := allocated(text); n > 1<<20 {
-		t.Errorf("%d bytes are allocated", n)
+		t.Errorf("Read allocates %d bytes", n)
 	}
 	if got := read(text).Draft.Ends(); got != 1_000_000 {
 		t.Errorf("%d ends", got)
 	}
 }
 
-// TestMemoryFollowsTheFile reads files that ask for much a byte: what is
-// allocated is bounded by their bytes, with room for some findings of each kind.
+// TestMemoryFollowsTheFile checks that the size of a hostile file bounds its memory,
+// except for some findings of each kind.
 func TestMemoryFollowsTheFile(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the race detector allocates too")
@@ -71,23 +70,22 @@ func TestMemoryFollowsTheFile(t *testing.T) {
 			text := h.text(10_000)
 			most := 1<<20 + 300*len(text)
 			if n := allocated(text); n > uint64(most) {
-				t.Errorf("%d bytes are allocated for %d bytes, %d lines", n, len(text), strings.Count(text, "\n"))
+				t.Errorf("Read allocates %d bytes for %d bytes, %d lines", n, len(text), strings.Count(text, "\n"))
 			}
 		})
 	}
 }
 
-// hostileText is a text that a reader could take long over, of a size that grows
-// with n.
+// hostileText is a text that could take a reader long. Its size grows with n.
 type hostileText struct {
 	name  string
 	text  func(n int) string
 	rule  string
-	found func(n int) int // how many findings of the rule
+	found func(n int) int // the number of findings of the rule
 }
 
 func hostile() []hostileText {
-	some := func(int) int { return mostAlike }
+	some := func(int) int { return maxReported }
 	once := func(int) int { return 1 }
 	times := func(head, line string) func(int) string {
 		return func(n int) string { return "[WIF]\n[THREADING]\n" + head + strings.Repeat(line, n) }
@@ -103,37 +101,37 @@ func hostile() []hostileText {
 		}
 	}
 	return []hostileText{
-		{"a key again and again", times("[WEAVING]\nShafts=4\n", "Shafts=4\n"), schema.FileDuplicateKey, once},
-		{"a row again and again", times("1=1\n", "1=1\n"), schema.FileDuplicateKey, once},
-		{"an unknown key again and again", times("[WEAVING]\n", "Looms=4\n"), schema.FileUnknownKey, some},
-		{"a misspelt key again and again", times("[WEAVING]\n", "Shaft=4\n"), schema.FileUnknownKey, func(int) int { return mostAlike + 1 }},
-		{"a section again and again", times("[TEXT]\n", "[TEXT]\n"), schema.FileDuplicateSection, some},
-		{"a misspelt section again and again", times("", "[TREDLING]\n"), schema.FileUnknownSection, func(int) int { return mostAlike + 1 }},
-		{"an unknown section again and again", times("", "[X]\n"), schema.FileUnknownSection, some},
+		{"a key many times", times("[WEAVING]\nShafts=4\n", "Shafts=4\n"), schema.FileDuplicateKey, once},
+		{"a row many times", times("1=1\n", "1=1\n"), schema.FileDuplicateKey, once},
+		{"an unknown key many times", times("[WEAVING]\n", "Looms=4\n"), schema.FileUnknownKey, some},
+		{"a misspelt key many times", times("[WEAVING]\n", "Shaft=4\n"), schema.FileUnknownKey, func(int) int { return maxReported + 1 }},
+		{"a section many times", times("[TEXT]\n", "[TEXT]\n"), schema.FileDuplicateSection, some},
+		{"a misspelt section many times", times("", "[TREDLING]\n"), schema.FileUnknownSection, func(int) int { return maxReported + 1 }},
+		{"an unknown section many times", times("", "[X]\n"), schema.FileUnknownSection, some},
 		{"stray lines", times("", "x\n"), schema.FileStrayLine, once},
-		{"stray lines and rows by turns", times("", "x\n1=1\n"), schema.FileStrayLine, once},
+		{"stray lines and rows in turn", times("", "x\n1=1\n"), schema.FileStrayLine, once},
 		{"lines of CONTENTS", times("[CONTENTS]\n", "x=1\n"), schema.FileDuplicateKey, once},
-		{"unread values", times("[WARP SPACING]\n", "1=x\n"), schema.FileBadValue, once},
+		{"unreadable values", times("[WARP SPACING]\n", "1=x\n"), schema.FileBadValue, once},
 		{"rows of words", lines("[WARP SPACING]\n", "#=x\n"), schema.FileBadValue, once},
 		{"rows with decimal commas", lines("[WARP SPACING]\n", "#=0,5\n"), schema.FileDecimalComma, once},
-		{"rows with a comma behind them", lines("[TREADLING]\n", "#=1,\n"), schema.FileStrayLine, once},
-		{"rows with a comment behind them", lines("[TREADLING]\n", "#=1 ; so\n"), schema.FileStrayLine, once},
+		{"rows with a trailing comma", lines("[TREADLING]\n", "#=1,\n"), schema.FileStrayLine, once},
+		{"rows with a trailing comment", lines("[TREADLING]\n", "#=1 ; so\n"), schema.FileStrayLine, once},
 		{"rows numbered 0", times("", "0=1\n"), schema.FileIndex, once},
-		{"rows numbered beyond belief", times("", "999999999=1\n"), schema.FileIndex, once},
+		{"row numbers that are far too high", times("", "999999999=1\n"), schema.FileIndex, once},
 		{"colors of two channels", lines("[COLOR TABLE]\n", "#=1,2\n"), schema.FileBadValue, once},
 		{"colors beyond their range", lines("[COLOR PALETTE]\nRange=0,255\n[COLOR TABLE]\n", "#=1,2,300\n"), schema.FileBadValue, once},
 		{"colors beyond the palette", lines("[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n", "#=1,2,3\n"), schema.FileIndex, once},
-		{"two things wrong by turns", lines("", "#=x\nx\n"), schema.FileBadValue, once},
-		{"rows that are none", times("", "x=1\n"), schema.FileUnknownKey, once},
+		{"two mistakes in turn", lines("", "#=x\nx\n"), schema.FileBadValue, once},
+		{"rows without a number", times("", "x=1\n"), schema.FileUnknownKey, once},
 		{"unknown keys", lines("[WEAVING]\n", "loom#=4\n"), schema.FileUnknownKey, some},
 		{"unknown sections", lines("", "[loom #]\n"), schema.FileUnknownSection, some},
 		{"open brackets", times("", "[TEXT\n"), schema.FileStrayLine, some},
-		{"sections in CONTENTS that are not there", lines("[CONTENTS]\n", "loom #=1\n"), schema.FileContents, func(int) int { return mostAlike + 1 }},
+		{"missing sections in CONTENTS", lines("[CONTENTS]\n", "loom #=1\n"), schema.FileContents, func(int) int { return maxReported + 1 }},
 		{"a long line", func(n int) string { return "[WIF]\n[NOTES]\n1=" + strings.Repeat("é ", n) + "\n" }, schema.FileContents, once},
 		{"a long row", func(n int) string { return "[WIF]\n[THREADING]\n1=" + strings.Repeat("1,", n) + "1\n" }, schema.FileContents, once},
 		{"a long section name", func(n int) string { return "[WIF]\n[" + strings.Repeat("x", n) + "]\n" }, schema.FileUnknownSection, once},
 		{"brackets", times("", "[\n"), schema.FileStrayLine, once},
-		{"rows backwards", func(n int) string {
+		{"rows in descending order", func(n int) string {
 			var b strings.Builder
 			b.WriteString("[WIF]\n[THREADING]\n")
 			for i := n; i > 0; i-- {
@@ -161,9 +159,9 @@ func TestHostileTextsAreRead(t *testing.T) {
 	}
 }
 
-// TestCleanFilesCostNoLine: what a clean file of any length allocates is a
-// number of times that does not grow with its lines.
-func TestCleanFilesCostNoLine(t *testing.T) {
+// TestCleanLinesAllocateNothing checks that allocations don't grow with the lines of a
+// clean file.
+func TestCleanLinesAllocateNothing(t *testing.T) {
 	for _, lifts := range []bool{false, true} {
 		text, _ := Write(corpus.Generate(1, corpus.GenOptions{Ends: 20_000, Picks: 20_000, Shafts: 24, LiftPlan: lifts}), Options{})
 		if n := testing.AllocsPerRun(3, func() { Read(&schema.Source{Text: text}) }); n > 60 {
@@ -172,8 +170,8 @@ func TestCleanFilesCostNoLine(t *testing.T) {
 	}
 }
 
-// BenchmarkHostile shows how time grows: ns for each byte must not, from a size
-// to one eight times as large.
+// BenchmarkHostile shows whether time is linear: the time for a byte must not grow
+// with the file.
 func BenchmarkHostile(b *testing.B) {
 	for _, h := range hostile() {
 		for _, n := range []int{125_000, 1_000_000} {

@@ -11,8 +11,8 @@ import (
 	"fettle/schema"
 )
 
-// valuesOfKeys is a value for every key of the format, by section where sections
-// differ. Those of WIF are the standard's and the writing program's own.
+// valuesOfKeys returns a value for every key, with its section where sections differ.
+// Section WIF has the values that fettle writes.
 func valuesOfKeys() map[string]string {
 	return map[string]string{
 		"WIF Version": "1.1", "WIF Date": "April 20, 1997", "WIF Developers": "wif@mhsoft.com",
@@ -26,23 +26,23 @@ func valuesOfKeys() map[string]string {
 	}
 }
 
-// rowsOfForm are rows of a numbered section, by the form it has.
+// rowsOfForm returns rows for a section of a form.
 func rowsOfForm(f form) []string {
 	switch f {
-	case numbers:
+	case formNumbers:
 		return []string{"1=1", "2=2"}
-	case colors:
+	case formColors:
 		return []string{"1=999,500,1", "2=2,128,333"}
-	case decimals:
+	case formDecimals:
 		return []string{"1=0.25", "2=1.5"}
-	case lines:
+	case formText:
 		return []string{"1=Sett close.", "2=Full; warm = soft"}
 	}
-	return []string{"1=as it stands", "Entries = 2", "", "loose words", "2='x' ; behind"}
+	return []string{"1=verbatim", "Entries = 2", "", "loose words", "2='x' ; after"}
 }
 
-// everything is a text with every section and key of the format, a comment before
-// each line and at the end of each section, in the canonical order.
+// everything returns a text with all sections and keys in canonical order, and a
+// comment before each line and at the end of each section.
 func everything(t *testing.T) string {
 	t.Helper()
 	values := valuesOfKeys()
@@ -56,7 +56,7 @@ func everything(t *testing.T) string {
 				value = values[key.name]
 			}
 			if value == "" {
-				t.Fatalf("say what to write for %s of %s", key.name, sections[k].name)
+				t.Fatalf("add a value for %s of %s", key.name, sections[k].name)
 			}
 			body = append(body, key.name+"="+value)
 		}
@@ -65,7 +65,7 @@ func everything(t *testing.T) string {
 			for other := kindColorPalette; other < kinds; other++ {
 				body = append(body, nameFor(other)+"=true")
 			}
-		case sections[k].form != fields:
+		case sections[k].form != formFields:
 			body = append(body, rowsOfForm(sections[k].form)...)
 		}
 		if k > kindWIF {
@@ -80,7 +80,7 @@ func everything(t *testing.T) string {
 	return b.String()
 }
 
-// nameFor is a section's name, of a private one an instance.
+// nameFor returns the name of a section, or an example of a private one.
 func nameFor(k kind) string {
 	if k == kindPrivate {
 		return "PRIVATE LOOM ROOM"
@@ -88,13 +88,13 @@ func nameFor(k kind) string {
 	return sections[k].name
 }
 
-// TestNothingIsLostThroughJSON: text to JSON and back is the same text, with every
-// section, key, value and comment in its place.
+// TestNothingIsLostThroughJSON converts a text to JSON and back, with every section,
+// key, value and comment.
 func TestNothingIsLostThroughJSON(t *testing.T) {
 	text := everything(t)
 	doc := read(text)
 	for _, f := range doc.Findings {
-		t.Errorf("reading finds %s: %s", f.Rule, f.Message)
+		t.Errorf("Read reports %s: %s", f.Rule, f.Message)
 	}
 	json, lost := draftjson.Write(doc.Draft)
 	if len(lost) > 0 {
@@ -102,7 +102,7 @@ func TestNothingIsLostThroughJSON(t *testing.T) {
 	}
 	back := draftjson.Read(&schema.Source{Text: json})
 	for _, f := range back.Findings {
-		t.Errorf("reading the JSON finds %s: %s", f.Rule, f.Message)
+		t.Errorf("reading the JSON reports %s: %s", f.Rule, f.Message)
 	}
 	again, lost := Write(back.Draft, Options{LF: true})
 	if diff := cmp.Diff(text, string(again)); diff != "" || len(lost) > 0 {

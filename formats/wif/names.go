@@ -10,7 +10,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// kind is a section of the format, in the order the canonical form writes them.
+// kind is a kind of section, in the order of the canonical form.
 type kind uint8
 
 const (
@@ -48,71 +48,70 @@ const (
 	kindWeftSymbols
 	kindTranslations
 	kindPrivate
-	kinds // how many there are
+	kinds // the number of kinds
 )
 
-// form is how a section's lines are read.
+// form is the form of the lines in a section.
 type form uint8
 
 const (
-	fields   form = iota // named keys
-	numbers              // rows of whole numbers
-	colors               // rows of one color each
-	decimals             // rows of one decimal each
-	lines                // rows of text
-	verbatim             // rows the model has no place for: carried as they stand
+	formFields   form = iota // named keys
+	formNumbers              // rows of whole numbers
+	formColors               // rows of one color each
+	formDecimals             // rows of one decimal each
+	formText                 // rows of text
+	formVerbatim             // lines that the model can't hold; they are carried unread
 )
 
-// sections says of each kind what it is called, how it is read, which keys it
-// has, and which part of a draft it holds. From memory of the published 1.1
-// standard of 20 April 1997, in our own words; its section and key names are
-// its own.
+// sections gives the name, form, part and keys of each kind of section. Source: WIF
+// 1.1 (1997) as fettle understands it, from memory; only the names of sections and
+// keys are the standard's words.
 var sections = [kinds]struct {
 	name string
 	form form
 	part schema.Part
 	keys []key
 }{
-	kindWIF:               {"WIF", fields, schema.PartFile, []key{{name: "Version"}, {name: "Date"}, {name: "Developers"}, {name: "Source Program"}, {name: "Source Version"}}},
-	kindContents:          {"CONTENTS", fields, schema.PartFile, nil},
-	kindColorPalette:      {"COLOR PALETTE", fields, schema.PartPalette, []key{{name: "Entries"}, {name: "Form"}, {name: "Range"}}},
-	kindWarpSymbolPalette: {"WARP SYMBOL PALETTE", verbatim, schema.PartFile, []key{{name: "Entries"}}},
-	kindWeftSymbolPalette: {"WEFT SYMBOL PALETTE", verbatim, schema.PartFile, []key{{name: "Entries"}}},
-	kindText: {"TEXT", fields, schema.PartText, []key{
+	kindWIF:               {"WIF", formFields, schema.PartFile, []key{{name: "Version"}, {name: "Date"}, {name: "Developers"}, {name: "Source Program"}, {name: "Source Version"}}},
+	kindContents:          {"CONTENTS", formFields, schema.PartFile, nil},
+	kindColorPalette:      {"COLOR PALETTE", formFields, schema.PartPalette, []key{{name: "Entries"}, {name: "Form"}, {name: "Range"}}},
+	kindWarpSymbolPalette: {"WARP SYMBOL PALETTE", formVerbatim, schema.PartFile, []key{{name: "Entries"}}},
+	kindWeftSymbolPalette: {"WEFT SYMBOL PALETTE", formVerbatim, schema.PartFile, []key{{name: "Entries"}}},
+	kindText: {"TEXT", formFields, schema.PartText, []key{
 		{"Title", schema.FieldTitle}, {"Author", schema.FieldAuthor}, {"Address", schema.FieldAddress},
 		{"EMail", schema.FieldEMail}, {"Telephone", schema.FieldTelephone}, {"FAX", schema.FieldFax}}},
-	kindWeaving: {"WEAVING", fields, schema.PartWeaving, []key{
+	kindWeaving: {"WEAVING", formFields, schema.PartWeaving, []key{
 		{"Shafts", schema.FieldShafts}, {"Treadles", schema.FieldTreadles},
 		{"Rising Shed", schema.FieldShed}, {"Profile", schema.FieldProfile}}},
-	kindWarp:              {"WARP", fields, schema.PartWarp, systemKeys},
-	kindWeft:              {"WEFT", fields, schema.PartWeft, systemKeys},
-	kindBitmapImage:       {"BITMAP IMAGE", verbatim, schema.PartFile, nil},
-	kindBitmapFile:        {"BITMAP FILE", verbatim, schema.PartFile, nil},
-	kindNotes:             {"NOTES", lines, schema.PartNotes, nil},
-	kindTieup:             {"TIEUP", numbers, schema.PartTieup, nil},
-	kindColorTable:        {"COLOR TABLE", colors, schema.PartPalette, nil},
-	kindWarpSymbolTable:   {"WARP SYMBOL TABLE", verbatim, schema.PartFile, nil},
-	kindWeftSymbolTable:   {"WEFT SYMBOL TABLE", verbatim, schema.PartFile, nil},
-	kindThreading:         {"THREADING", numbers, schema.PartThreading, nil},
-	kindWarpThickness:     {"WARP THICKNESS", decimals, schema.PartWarpThicknesses, nil},
-	kindWarpThicknessZoom: {"WARP THICKNESS ZOOM", verbatim, schema.PartFile, nil},
-	kindWarpSpacing:       {"WARP SPACING", decimals, schema.PartWarpSpacings, nil},
-	kindWarpSpacingZoom:   {"WARP SPACING ZOOM", verbatim, schema.PartFile, nil},
-	kindWarpColors:        {"WARP COLORS", numbers, schema.PartWarpColors, nil},
-	kindWarpSymbols:       {"WARP SYMBOLS", verbatim, schema.PartFile, nil},
-	kindTreadling:         {"TREADLING", numbers, schema.PartTreadling, nil},
-	kindLiftPlan:          {"LIFTPLAN", numbers, schema.PartLiftPlan, nil},
-	kindWeftThickness:     {"WEFT THICKNESS", decimals, schema.PartWeftThicknesses, nil},
-	kindWeftThicknessZoom: {"WEFT THICKNESS ZOOM", verbatim, schema.PartFile, nil},
-	kindWeftSpacing:       {"WEFT SPACING", decimals, schema.PartWeftSpacings, nil},
-	kindWeftSpacingZoom:   {"WEFT SPACING ZOOM", verbatim, schema.PartFile, nil},
-	kindWeftColors:        {"WEFT COLORS", numbers, schema.PartWeftColors, nil},
-	kindWeftSymbols:       {"WEFT SYMBOLS", verbatim, schema.PartFile, nil},
-	kindTranslations:      {"TRANSLATIONS", verbatim, schema.PartFile, nil},
-	kindPrivate:           {"PRIVATE", verbatim, schema.PartFile, nil},
+	kindWarp:              {"WARP", formFields, schema.PartWarp, systemKeys},
+	kindWeft:              {"WEFT", formFields, schema.PartWeft, systemKeys},
+	kindBitmapImage:       {"BITMAP IMAGE", formVerbatim, schema.PartFile, nil},
+	kindBitmapFile:        {"BITMAP FILE", formVerbatim, schema.PartFile, nil},
+	kindNotes:             {"NOTES", formText, schema.PartNotes, nil},
+	kindTieup:             {"TIEUP", formNumbers, schema.PartTieup, nil},
+	kindColorTable:        {"COLOR TABLE", formColors, schema.PartPalette, nil},
+	kindWarpSymbolTable:   {"WARP SYMBOL TABLE", formVerbatim, schema.PartFile, nil},
+	kindWeftSymbolTable:   {"WEFT SYMBOL TABLE", formVerbatim, schema.PartFile, nil},
+	kindThreading:         {"THREADING", formNumbers, schema.PartThreading, nil},
+	kindWarpThickness:     {"WARP THICKNESS", formDecimals, schema.PartWarpThicknesses, nil},
+	kindWarpThicknessZoom: {"WARP THICKNESS ZOOM", formVerbatim, schema.PartFile, nil},
+	kindWarpSpacing:       {"WARP SPACING", formDecimals, schema.PartWarpSpacings, nil},
+	kindWarpSpacingZoom:   {"WARP SPACING ZOOM", formVerbatim, schema.PartFile, nil},
+	kindWarpColors:        {"WARP COLORS", formNumbers, schema.PartWarpColors, nil},
+	kindWarpSymbols:       {"WARP SYMBOLS", formVerbatim, schema.PartFile, nil},
+	kindTreadling:         {"TREADLING", formNumbers, schema.PartTreadling, nil},
+	kindLiftPlan:          {"LIFTPLAN", formNumbers, schema.PartLiftPlan, nil},
+	kindWeftThickness:     {"WEFT THICKNESS", formDecimals, schema.PartWeftThicknesses, nil},
+	kindWeftThicknessZoom: {"WEFT THICKNESS ZOOM", formVerbatim, schema.PartFile, nil},
+	kindWeftSpacing:       {"WEFT SPACING", formDecimals, schema.PartWeftSpacings, nil},
+	kindWeftSpacingZoom:   {"WEFT SPACING ZOOM", formVerbatim, schema.PartFile, nil},
+	kindWeftColors:        {"WEFT COLORS", formNumbers, schema.PartWeftColors, nil},
+	kindWeftSymbols:       {"WEFT SYMBOLS", formVerbatim, schema.PartFile, nil},
+	kindTranslations:      {"TRANSLATIONS", formVerbatim, schema.PartFile, nil},
+	kindPrivate:           {"PRIVATE", formVerbatim, schema.PartFile, nil},
 }
 
-// key is a key of a section with fixed keys, and the value of a draft it holds.
+// key is a named key of a section, and the value of the draft that it gives.
 type key struct {
 	name  string
 	field schema.Field
@@ -124,8 +123,7 @@ var systemKeys = []key{
 	{"Thickness", schema.FieldThickness}, {"Spacing Zoom", schema.NoField}, {"Thickness Zoom", schema.NoField},
 }
 
-// longest is the length of the longest section name.
-const longest = len("WARP SYMBOL PALETTE")
+const maxName = len("WARP SYMBOL PALETTE")
 
 var byName = func() map[string]kind {
 	m := make(map[string]kind, kinds)
@@ -135,14 +133,14 @@ var byName = func() map[string]kind {
 	return m
 }()
 
-// named says whether a section of the kind is called by the kind's own name.
+// named reports whether all sections of the kind have the same name.
 func (k kind) named() bool { return k != kindUnknown && k != kindPrivate }
 
-// kindOf finds the section of a name as written: in any case, with any white
-// space between words.
+// kindOf returns the kind of section with a name, in any case and with any white space
+// between words.
 func kindOf(name []byte) kind {
-	var buf [longest]byte
-	upper, ok := foldCase(buf[:0], name)
+	var buf [maxName]byte
+	upper, ok := appendUpper(buf[:0], name)
 	if ok {
 		if k, known := byName[string(upper)]; known {
 			return k
@@ -154,9 +152,9 @@ func kindOf(name []byte) kind {
 	return kindUnknown
 }
 
-// foldCase writes a name in upper case with single spaces, as far as it fits into
-// the capacity of dst.
-func foldCase(dst, name []byte) ([]byte, bool) {
+// appendUpper appends a name in upper case with single spaces. It returns false if dst
+// has too little capacity.
+func appendUpper(dst, name []byte) ([]byte, bool) {
 	space := false
 	for i := 0; i < len(name); i++ {
 		c := name[i]
@@ -165,7 +163,7 @@ func foldCase(dst, name []byte) ([]byte, bool) {
 			continue
 		}
 		if c >= 0x80 {
-			if n := wideAt(name[i:]); n > 0 {
+			if n := oddSpaceAt(name[i:]); n > 0 {
 				space, i = true, i+n-1
 				continue
 			}
@@ -188,24 +186,24 @@ func foldCase(dst, name []byte) ([]byte, bool) {
 	return dst, true
 }
 
-// foldedCase is a name in upper case with single spaces, whatever its length.
-func foldedCase(name []byte) string {
+// upperName returns a name in upper case with single spaces.
+func upperName(name []byte) string {
 	return strings.ToUpper(strings.Join(strings.FieldsFunc(string(name), func(r rune) bool { return r < 0x80 && blank(byte(r)) }), " "))
 }
 
 func blank(c byte) bool { return c == ' ' || c == '\t' || c == '\f' }
 
-// near finds the one known name that is a single slip away from a misspelt one. It
-// returns -1 if there is none or more than one.
+// near returns the only known name that is one slip away from a misspelt one, -1 for
+// none.
 func near(name []byte, count int, known func(int) string) int {
 	found := -1
-	upper, ok := foldCase(make([]byte, 0, 64), name)
+	upper, ok := appendUpper(make([]byte, 0, 64), name)
 	if !ok {
 		return -1
 	}
 	for i := range count {
-		var room [longest]byte
-		if k, ok := foldCase(room[:0], []byte(known(i))); ok && len(k) > 0 && spelling.OneSlip(upper, k) {
+		var room [maxName]byte
+		if k, ok := appendUpper(room[:0], []byte(known(i))); ok && len(k) > 0 && spelling.OneSlip(upper, k) {
 			if found >= 0 {
 				return -1
 			}
@@ -215,7 +213,7 @@ func near(name []byte, count int, known func(int) string) int {
 	return found
 }
 
-// nearSection is the section that a misspelt name stands for, or kindUnknown.
+// nearSection returns the section that a misspelt name means, or kindUnknown.
 func nearSection(name []byte) kind {
 	i := near(name, int(kindPrivate), func(i int) string { return sections[i].name })
 	if i >= 0 {
@@ -229,10 +227,10 @@ func nearSection(name []byte) kind {
 	if !k.named() || kindOf(rest) != kindUnknown {
 		return kindUnknown
 	}
-	return k // TIEUP / Anbindung: the name, and what it is in another language
+	return k // TIEUP / Anbindung: the name and its translation
 }
 
-// keyOf finds a key of a section by name, in any case and with any white space
+// keyOf returns the key of a section with a name, in any case and with any white space
 // between words; -1 for none.
 func (k kind) keyOf(name []byte) int {
 	for i := range sections[k].keys {
@@ -243,85 +241,57 @@ func (k kind) keyOf(name []byte) int {
 	return -1
 }
 
-// nearKey is the key that a misspelt name stands for, or -1.
+// nearKey returns the key that a misspelt name means, -1 for none.
 func (k kind) nearKey(name []byte) int {
 	return near(name, len(sections[k].keys), func(i int) string { return sections[k].keys[i].name })
 }
 
-// sameName compares names without regard to case and to the white space between
-// words.
+// sameName reports whether names are equal except for case and white space.
 func sameName(a []byte, b string) bool {
 	if len(a) == len(b) && bytes.EqualFold(a, []byte(b)) {
 		return true
 	}
 	var x, y [64]byte
-	p, ok := foldCase(x[:0], a)
-	q, also := foldCase(y[:0], []byte(b))
+	p, ok := appendUpper(x[:0], a)
+	q, also := appendUpper(y[:0], []byte(b))
 	return ok && also && bytes.Equal(p, q)
 }
 
-// Section is a section of the format by its name, with its keys; Rows is set
-// where they are row numbers instead.
-type Section struct {
-	Name string
-	Keys []string
-	Rows bool
-}
-
-// Sections are the sections of the format in canonical order, private ones
-// apart.
-func Sections() []Section {
-	var list []Section
-	for k := kindWIF; k < kindPrivate; k++ {
-		s := Section{Name: sections[k].name, Rows: sections[k].form != fields && len(sections[k].keys) == 0}
-		for _, key := range sections[k].keys {
-			s.Keys = append(s.Keys, key.name)
-		}
-		list = append(list, s)
-	}
-	return list
-}
-
-// unknownSection reports a section that the format does not have, and gives the
-// one it is read as: the only one whose name is a single slip away, unless the
-// file has that one too.
+// unknownSection reports a section that WIF doesn't have, and returns the one that
+// fettle reads it as: the only one whose name is one slip away, unless the file has
+// that one too.
 func (r *reader) unknownSection(l line, name []byte) kind {
 	k := nearSection(name)
-	said := wording.Quote(string(name))
-	data := func(suggestion string) schema.Data {
-		return schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}}
-	}
+	right, said := sections[k].name, wording.Quote(string(name))
+	taken := r.first[k] != 0 || r.exactlyNamed(k)
 	switch {
-	case (k == kindUnknown || r.first[k] != 0 || r.present(k)) && r.extend(alike{schema.FileUnknownSection, k, ""}, l.span(), false):
-		k = kindUnknown
+	case (k == kindUnknown || taken) && r.merge(similar{schema.FileUnknownSection, k, ""}, l.span(), false):
+		return kindUnknown
 	case k == kindUnknown:
 		r.report(schema.FileUnknownSection, l.span(),
-			"the format has no section "+said+"; it is kept but not read: if it is a program's own, its name begins with PRIVATE", data(""))
-	case r.first[k] != 0 || r.present(k):
+			"section "+said+" isn't part of WIF, so fettle keeps it unread; if it belongs to a program, begin its name with PRIVATE", nameData(string(name), ""))
+	case taken:
 		r.report(schema.FileUnknownSection, l.span(),
-			fmt.Sprintf("the format has no section %s; it is kept but not read, since the file has %s as well: put both together", said, sections[k].name),
-			data(sections[k].name))
-		k = kindUnknown
+			fmt.Sprintf("section %s isn't part of WIF, and the file also has %s, so fettle keeps %s unread; join them", said, right, said), nameData(string(name), right))
+		return kindUnknown
 	default:
-		r.report(schema.FileUnknownSection, l.span(),
-			fmt.Sprintf("the format has no section %s; it is read as %s: write that", said, sections[k].name), data(sections[k].name),
-			mend("write "+sections[k].name, l.name, sections[k].name))
+		r.report(schema.FileUnknownSection, l.span(), fmt.Sprintf("section %s isn't part of WIF, so fettle reads it as %s; write that", said, right),
+			nameData(string(name), right), replacement("write "+right, l.name, right))
 	}
 	return k
 }
 
-// present says whether the file has a section of a kind under its right name.
-// All names are looked through once, and only where one is misspelt.
-func (r *reader) present(k kind) bool {
-	if r.spelt == 0 {
-		r.spelt = r.spellings()
+// exactlyNamed reports whether the file has a section of a kind, spelt correctly.
+func (r *reader) exactlyNamed(k kind) bool {
+	if r.exactNames == 0 {
+		r.exactNames = r.exactSections()
 	}
-	return r.spelt&(1<<k) != 0
+	return r.exactNames&(1<<k) != 0
 }
 
-// spellings is which kinds of section the file names as they should be, a bit
-// each, kindUnknown's always set.
-func (r *reader) spellings() uint64 {
+// exactSections returns the kinds of section that the file spells correctly, a bit
+// each. The bit of kindUnknown is always set.
+func (r *reader) exactSections() uint64 {
 	found := uint64(1) << kindUnknown
 	for at := 0; at < len(r.text); {
 		l := lex(r.text, at)
@@ -333,33 +303,33 @@ func (r *reader) spellings() uint64 {
 	return found
 }
 
-func (r *reader) unknownKey(l line, name []byte, near int) {
+func (r *reader) unknownKey(l line, name []byte, meant int) {
 	if kindWeaving.keyOf(name) >= 0 {
-		r.doubt(schema.FileUnknownKey) // the shed or the shafts may be what it says
+		r.markUnclear(schema.FileUnknownKey) // it may give the shed or the shafts
 	}
-	if r.extend(alike{schema.FileUnknownKey, r.kind, "unknown"}, l.span(), r.inTable(r.kind) || rowOf(r.text, l) > 0) {
+	if r.merge(similar{schema.FileUnknownKey, r.kind, "unknown"}, l.span(), r.inTable(r.kind) || rowOf(r.text, l) > 0) {
 		return
 	}
 	section, suggestion := sections[r.kind].name, ""
-	message := fmt.Sprintf("section %s has no key %s; it is kept but not read: see whether it is misspelt", section, wording.Quote(string(name)))
-	if near >= 0 {
-		suggestion = sections[r.kind].keys[near].name
-		message = fmt.Sprintf("section %s has no key %s; it is kept but not read, since the section has %s as well: take one out", section, wording.Quote(string(name)), suggestion)
+	said := wording.Quote(string(name))
+	message := fmt.Sprintf("section %s has no key %s, so fettle keeps it unread; check its spelling", section, said)
+	if meant >= 0 {
+		suggestion = sections[r.kind].keys[meant].name
+		message = fmt.Sprintf("section %s has no key %s, but it has %s, so fettle keeps %s unread; delete one", section, said, suggestion, said)
 	}
-	if sections[r.kind].form != fields {
-		message = fmt.Sprintf("%s is not a row number of section %s; the line is kept but not read: number it, or begin it with a semicolon", wording.Quote(string(name)), section)
+	if sections[r.kind].form != formFields {
+		message = fmt.Sprintf("%s isn't a row number of section %s, so fettle keeps the line unread; number it, or begin it with a semicolon", said, section)
 	}
-	r.report(schema.FileUnknownKey, l.span(), message,
-		schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: suggestion}})
+	r.report(schema.FileUnknownKey, l.span(), message, nameData(string(name), suggestion))
 }
 
 func (r *reader) misspeltKey(l line, name []byte, i int) {
 	right := sections[r.kind].keys[i].name
-	if r.extend(alike{schema.FileUnknownKey, r.kind, right}, l.span(), true, mend("", l.name, right).Edits...) {
+	if r.merge(similar{schema.FileUnknownKey, r.kind, right}, l.span(), true, replacement("", l.name, right).Edits...) {
 		return
 	}
 	r.report(schema.FileUnknownKey, l.span(),
-		fmt.Sprintf("section %s has no key %s; it is read as %s: write that", sections[r.kind].name, wording.Quote(string(name)), right),
-		schema.Data{{Key: "name", Value: wording.Plain(string(name), 60)}, {Key: "suggestion", Value: right}},
-		mend("write "+right, l.name, right))
+		fmt.Sprintf("section %s has no key %s, so fettle reads it as %s; write that", sections[r.kind].name, wording.Quote(string(name)), right),
+		nameData(string(name), right),
+		replacement("write "+right, l.name, right))
 }

@@ -22,21 +22,21 @@ func TestKindOf(t *testing.T) {
 	}
 }
 
-// TestKindsAreComplete checks that the table of sections has no hole and that
-// every name finds itself.
+// TestKindsAreComplete checks that the table of sections has no gaps, and that every
+// name is found.
 func TestKindsAreComplete(t *testing.T) {
 	for k := kindWIF; k < kinds; k++ {
 		s := sections[k]
 		if s.name == "" || kindOf([]byte(s.name)) != k || kindOf([]byte(strings.ToLower(s.name))) != k {
-			t.Errorf("kind %d is called %q, which is %d", k, s.name, kindOf([]byte(s.name)))
+			t.Errorf("kind %d has the name %q of kind %d", k, s.name, kindOf([]byte(s.name)))
 		}
 		for i, key := range s.keys {
 			if k.keyOf([]byte(strings.ToUpper(key.name))) != i {
 				t.Errorf("%s: key %s is not found", s.name, key.name)
 			}
 		}
-		if len(s.name) > longest {
-			t.Errorf("%s is longer than the longest", s.name)
+		if len(s.name) > maxName {
+			t.Errorf("%s is longer than maxName", s.name)
 		}
 	}
 }
@@ -77,7 +77,7 @@ func TestSameName(t *testing.T) {
 	}
 }
 
-func TestNearNeedsOneName(t *testing.T) {
+func TestNearNeedsOneMatch(t *testing.T) {
 	known := []string{"CAT", "", "CAR", "DOG"}
 	for name, want := range map[string]int{"CAB": -1, "DOT": 3, "CA": -1, "CAT": 2, "CART": -1, "GOD": -1, "dgo": 3} {
 		if got := near([]byte(name), len(known), func(i int) string { return known[i] }); got != want {

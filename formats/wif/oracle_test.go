@@ -18,11 +18,10 @@ import (
 	"fettle/schema"
 )
 
-// line3 is a key of a section and its value, as text.
-type line3 struct{ Section, Key, Value string }
+type iniKey struct{ Section, Key, Value string }
 
-// lexed is a text as the draft reader's lexer sees it.
-func lexed(text []byte) (list []line3) {
+// lexed returns the keys that our lexer finds.
+func lexed(text []byte) (list []iniKey) {
 	section := ""
 	for at := 0; at < len(text); {
 		l := lex(text, at)
@@ -31,15 +30,15 @@ func lexed(text []byte) (list []line3) {
 		case sortSection:
 			section = cut(l.name)
 		case sortKey:
-			list = append(list, line3{section, cut(l.name), cut(l.value)})
+			list = append(list, iniKey{section, cut(l.name), cut(l.value)})
 		}
 		at = l.next
 	}
 	return list
 }
 
-// cleanTexts are the drafts that general readers of INI files can be asked about:
-// those of the corpus in which the reader finds nothing, and generated ones.
+// cleanTexts returns drafts that general INI readers can read: those of the corpus
+// without reader findings, and generated ones.
 func cleanTexts(t *testing.T) map[string][]byte {
 	t.Helper()
 	texts := map[string][]byte{}
@@ -61,7 +60,7 @@ func cleanTexts(t *testing.T) map[string][]byte {
 	return texts
 }
 
-// verbatimINI has ini.v1 keep values as they stand.
+// verbatimINI makes ini.v1 keep values unchanged.
 func verbatimINI() ini.LoadOptions {
 	return ini.LoadOptions{
 		IgnoreInlineComment: true, IgnoreContinuation: true,
@@ -69,7 +68,7 @@ func verbatimINI() ini.LoadOptions {
 	}
 }
 
-// TestGoOracle compares with gopkg.in/ini.v1, which keeps the order.
+// TestGoOracle compares our lexer with gopkg.in/ini.v1, which keeps the order.
 func TestGoOracle(t *testing.T) {
 	for name, text := range cleanTexts(t) {
 		file, err := ini.LoadSources(verbatimINI(), text)
@@ -77,20 +76,20 @@ func TestGoOracle(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
-		var want []line3
+		var want []iniKey
 		for _, s := range file.Sections() {
 			for _, k := range s.Keys() {
-				want = append(want, line3{s.Name(), k.Name(), k.Value()})
+				want = append(want, iniKey{s.Name(), k.Name(), k.Value()})
 			}
 		}
 		if diff := cmp.Diff(want, lexed(text)); diff != "" {
-			t.Errorf("%s: another reader (-), ours (+)\n%s", name, diff)
+			t.Errorf("%s: the other reader (-), ours (+)\n%s", name, diff)
 		}
 	}
 }
 
-// nodeScript reads texts from standard input, as a JSON object by name, and
-// writes each as a list of [section, key, value].
+// nodeScript reads a JSON object of texts by name and writes each text as a list of
+// [section, key, value].
 const nodeScript = `
 const ini = require('ini')
 const texts = JSON.parse(require('fs').readFileSync(0, 'utf8'))
@@ -100,25 +99,23 @@ const out = {}
 for (const [name, text] of Object.entries(texts)) out[name] = flat('', ini.parse(text))
 process.stdout.write(JSON.stringify(out))`
 
-// TestNodeOracle compares with the package ini of the npm registry, in the folder
-// that FETTLE_NODE_MODULES names. It has ways of its own, taken into account so:
+// TestNodeOracle compares our lexer with the npm package ini, in the folder that
+// FETTLE_NODE_MODULES names. The package differs in some ways:
 //
-//   - it has no order of keys, so both lists are sorted;
-//   - a value ends at a semicolon or a number sign, so ours is cut there;
-//   - a dot in a section's name makes a section within a section, which the
-//     script joins with a dot again;
-//   - the values true, false and null lose their type there, and the script
-//     writes them as words again;
-//   - quotes around a value, a backslash and a key that ends in [] mean
-//     something to it and nothing to us: no clean draft of the corpus has them,
-//     and the test says so should one come.
+//   - it doesn't keep the order of keys, so the test sorts both lists;
+//   - it ends a value at a semicolon or a number sign, so the test cuts ours there;
+//   - it makes a nested section for a dot in a section's name, which the script
+//     undoes;
+//   - it gives the values true, false and null a type, which the script undoes;
+//   - it gives a meaning to quotes around a value, to backslashes and to keys that
+//     end in []. No clean draft of the corpus has them; the test checks that.
 func TestNodeOracle(t *testing.T) {
 	folder := os.Getenv("FETTLE_NODE_MODULES")
 	if folder == "" {
 		if os.Getenv("CI") == "true" {
-			t.Fatal("set FETTLE_NODE_MODULES to the folder that the npm package ini is in")
+			t.Fatal("set FETTLE_NODE_MODULES to the folder with the npm package ini")
 		}
-		t.Skip("FETTLE_NODE_MODULES names no folder with the npm package ini")
+		t.Skip("FETTLE_NODE_MODULES is not set")
 	}
 	texts := cleanTexts(t)
 	theirs := byNode(t, folder, texts)
@@ -128,12 +125,12 @@ func TestNodeOracle(t *testing.T) {
 			ours[i].Value = asNode(t, ours[i])
 		}
 		if diff := cmp.Diff(sorted(theirs[name]), sorted(ours)); diff != "" {
-			t.Errorf("%s: another reader (-), ours (+)\n%s", name, diff)
+			t.Errorf("%s: the other reader (-), ours (+)\n%s", name, diff)
 		}
 	}
 }
 
-func byNode(t *testing.T, folder string, texts map[string][]byte) map[string][]line3 {
+func byNode(t *testing.T, folder string, texts map[string][]byte) map[string][]iniKey {
 	t.Helper()
 	words := map[string]string{}
 	for name, text := range texts {
@@ -146,30 +143,30 @@ func byNode(t *testing.T, folder string, texts map[string][]byte) map[string][]l
 	node := exec.Command("node", "-e", nodeScript)
 	node.Env = append(os.Environ(), "NODE_PATH="+folder)
 	node.Stdin = bytes.NewReader(in)
-	var complaint bytes.Buffer
-	node.Stderr = &complaint
+	var stderr bytes.Buffer
+	node.Stderr = &stderr
 	out, err := node.Output()
 	if err != nil {
-		t.Fatalf("%v\n%s", err, &complaint)
+		t.Fatalf("%v\n%s", err, &stderr)
 	}
 	var lists map[string][][3]string
 	if err := json.Unmarshal(out, &lists); err != nil {
 		t.Fatal(err)
 	}
-	theirs := map[string][]line3{}
+	theirs := map[string][]iniKey{}
 	for name, list := range lists {
 		for _, l := range list {
-			theirs[name] = append(theirs[name], line3{l[0], l[1], l[2]})
+			theirs[name] = append(theirs[name], iniKey{l[0], l[1], l[2]})
 		}
 	}
 	return theirs
 }
 
-// asNode is a value as the npm package sees it.
-func asNode(t *testing.T, l line3) string {
+// asNode returns a value as the npm package reads it.
+func asNode(t *testing.T, l iniKey) string {
 	t.Helper()
 	if strings.Contains(l.Value, `\`) || strings.Trim(l.Value, `"'`) != l.Value || strings.HasSuffix(l.Key, "[]") {
-		t.Errorf("%s=%s: the package has a way of its own with this; leave it out here", l.Key, l.Value)
+		t.Errorf("%s=%s: the npm package reads this differently; leave the draft out here", l.Key, l.Value)
 	}
 	if i := strings.IndexAny(l.Value, ";#"); i >= 0 {
 		return strings.TrimSpace(l.Value[:i])
@@ -177,8 +174,8 @@ func asNode(t *testing.T, l line3) string {
 	return l.Value
 }
 
-func sorted(list []line3) []line3 {
-	return slices.SortedFunc(slices.Values(list), func(a, b line3) int {
+func sorted(list []iniKey) []iniKey {
+	return slices.SortedFunc(slices.Values(list), func(a, b iniKey) int {
 		return strings.Compare(a.Section+"\x00"+a.Key, b.Section+"\x00"+b.Key)
 	})
 }

@@ -10,15 +10,15 @@ import (
 	"fettle/schema/wording"
 )
 
-// channels are the red, green and blue of a row of COLOR TABLE, as they stand.
-// The zero value is a row left out, or one that cannot be read.
+// channels holds the red, green and blue of a row of COLOR TABLE. The zero value is a
+// missing or unreadable row.
 type channels struct {
 	rgb  [3]int32
 	read bool
-	kept schema.Span // what stands there, where it cannot be read
+	kept schema.Span // the value, if it is unreadable
 }
 
-// palette is what COLOR PALETTE says.
+// palette holds the values of COLOR PALETTE.
 type palette struct {
 	entries   int
 	low, high int32
@@ -35,7 +35,7 @@ func (r *reader) paletteKey(l line, key string) {
 	at := r.plain(l)
 	switch key {
 	case "Form":
-		switch form := strings.ToLower(string(r.text[at.Start:at.End])); form {
+		switch form := strings.ToLower(r.str(at)); form {
 		case "rgb":
 		case "symbolic":
 			p.symbolic = true
@@ -56,20 +56,20 @@ func (r *reader) paletteKey(l line, key string) {
 	}
 }
 
-// rangeOf reads the range of a palette's numbers: "0,255".
+// rangeOf reads the range of a palette, such as 0,255.
 func rangeOf(text []byte) (low, high int32, ok bool) {
 	a, b, cut := bytes.Cut(text, []byte(","))
 	x, errX := strconv.ParseInt(string(bytes.TrimSpace(a)), 10, 32)
 	y, errY := strconv.ParseInt(string(bytes.TrimSpace(b)), 10, 32)
-	if !cut || errX != nil || errY != nil || x >= y || y-x > highestNumber {
+	if !cut || errX != nil || errY != nil || x >= y || y-x > maxNumber {
 		return 0, 0, false
 	}
 	return int32(x), int32(y), true
 }
 
-// color takes a row of COLOR TABLE.
+// color reads a row of COLOR TABLE.
 func (r *reader) color(index int32, l line) {
-	if c, ok := r.partedChannels(l); ok {
+	if c, ok := r.separatedChannels(l); ok {
 		r.colors = append(r.colors, entry[channels]{index, c, l.span()})
 		return
 	}
@@ -78,31 +78,30 @@ func (r *reader) color(index int32, l line) {
 	if !ok {
 		if !r.palette.symbolic {
 			r.badValue(l, "red, green and blue as three whole numbers, like 242,234,216")
-			r.kept()
+			r.clearUnread()
 		}
 		c.kept = at
 	}
 	r.colors = append(r.colors, entry[channels]{index, c, l.span()})
 }
 
-// partedChannels reads a color whose three numbers are parted by something other than
-// commas, as in 255;128;0, and reports it; ok only where it is one.
-func (r *reader) partedChannels(l line) (c channels, ok bool) {
-	p := partedNumbers(r.text, l.value, r.numbers[:0])
+// separatedChannels reads a color whose numbers have another separator than commas
+// (255;128;0), and reports it. ok is false if the row isn't one.
+func (r *reader) separatedChannels(l line) (c channels, ok bool) {
+	p := listedNumbers(r.text, l.value, r.numbers[:0])
 	r.numbers = p.numbers[:0]
-	if p.mark == 0 || p.mark == ',' || p.mark == severalMarks || p.mark == '-' || len(p.numbers) != len(c.rgb) || p.words || p.comment || p.apart {
+	if p.separator == 0 || p.separator == ',' || p.separator == mixedSeparators || p.separator == '-' || len(p.numbers) != len(c.rgb) || p.hasWords || p.hasComment || p.spaced {
 		return c, false
 	}
 	c = channels{rgb: [3]int32(p.numbers), read: true}
 	edit := schema.Edit{Span: l.value, New: joined(p.numbers)}
-	if r.extend(alike{schema.FileBadValue, r.kind, "parted " + string(p.mark)}, l.span(), true, edit) {
+	if r.merge(similar{schema.FileBadValue, r.kind, "separated by " + string(p.separator)}, l.span(), true, edit) {
 		return c, true
 	}
-	value, name := string(r.text[l.value.Start:l.value.End]), string(r.text[l.name.Start:l.name.End])
+	value := r.str(l.value)
 	r.report(schema.FileBadValue, l.span(),
-		fmt.Sprintf("%s in COLOR TABLE parts its numbers with %s, and other programs cannot read it; write %s", wording.Quote(value), markName(p.mark), edit.New),
-		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: wording.Plain(name, 60)},
-			{Key: "value", Value: wording.Plain(value, 60)}, {Key: "expected", Value: edit.New}},
+		fmt.Sprintf("%s in COLOR TABLE has %s between its numbers, so other programs can't read it; write %s", wording.Quote(value), separatorName(p.separator), edit.New),
+		valueData(r.kind, r.str(l.name), value, edit.New),
 		schema.Fix{Title: "write " + edit.New, Edits: []schema.Edit{edit}})
 	return c, true
 }
@@ -121,14 +120,13 @@ func channelsOf(text []byte) (channels, bool) {
 	return c, true
 }
 
-// finishPalette turns the rows of COLOR TABLE into colors, now that their
-// range is known.
+// finishPalette turns the rows of COLOR TABLE into colors when their range is known.
 func (r *reader) finishPalette() {
 	p := &r.palette
 	var rows []channels
 	var standing []entry[channels]
 	if len(r.colors) > 0 {
-		slots := place(r.colors, 0, r.problems(kindColorTable), sameValue(r.colors))
+		slots := arrange(r.colors, 0, r.problems(kindColorTable), sameValue(r.colors))
 		rows = make([]channels, len(slots))
 		for n, i := range slots {
 			if i >= 0 {
@@ -157,8 +155,7 @@ func (r *reader) finishPalette() {
 	r.carryColors(rows)
 }
 
-// beyondEntries reports the colors beyond the number that the palette says it
-// has.
+// beyondEntries reports colors beyond the number that COLOR PALETTE declares.
 func (r *reader) beyondEntries(rows int) {
 	p := &r.palette
 	if p.entries == 0 || rows <= p.entries {
@@ -167,16 +164,16 @@ func (r *reader) beyondEntries(rows int) {
 	l := r.locator()
 	number := strconv.Itoa(rows)
 	raise := schema.Fix{Title: "write Entries=" + number, Edits: l.setKey(kindColorPalette, "Entries", number),
-		Risky: len(r.colors) < rows} // a row left out may be the one that has a wrong number
+		Risky: len(r.colors) < rows} // a row may be missing because another has its number
 	for _, e := range r.colors {
 		if int(e.index) > p.entries && int(e.index) <= rows {
-			r.outside(kindColorTable, int(e.index), e.at, p.entries, raise)
+			r.reportBeyond(kindColorTable, int(e.index), e.at, p.entries, raise)
 		}
 	}
 }
 
-// guessRange is for a palette that does not say its range: 0 to 255, or where a
-// number is above that the least range in use that holds it.
+// guessRange sets the range of a palette that doesn't state one: 0 to 255 or, if a
+// number is higher, the next common range.
 func (r *reader) guessRange(rows []entry[channels]) {
 	top := schema.Span{}
 	highest := int32(255)
@@ -197,7 +194,7 @@ func (r *reader) guessRange(rows []entry[channels]) {
 	default:
 		p.high = 65535
 	}
-	r.rangeUnstated(top, p.high)
+	r.reportMissingRange(top, p.high)
 	r.draft.Carried.Values = append(r.draft.Carried.Values, schema.Setting{
 		Section: sections[kindColorPalette].name, Key: "Range", Value: "0," + strconv.Itoa(int(p.high))})
 }
@@ -206,39 +203,38 @@ func (p *palette) holds(c channels) bool {
 	return min(c.rgb[0], c.rgb[1], c.rgb[2]) >= p.low && max(c.rgb[0], c.rgb[1], c.rgb[2]) <= p.high
 }
 
-// color brings a color to 8 bits a channel.
+// color returns a color in 8 bits a channel.
 func (p *palette) color(c channels) schema.Color {
 	if !c.read {
 		return schema.Color{}
 	}
-	return schema.RGB(p.eight(c.rgb[0]), p.eight(c.rgb[1]), p.eight(c.rgb[2]))
+	return schema.RGB(p.to8Bits(c.rgb[0]), p.to8Bits(c.rgb[1]), p.to8Bits(c.rgb[2]))
 }
 
-// eight is a channel as 0 to 255, rounded to the nearest and up from a half.
-func (p *palette) eight(v int32) uint8 {
+// to8Bits scales a channel to 0 to 255. It rounds half up.
+func (p *palette) to8Bits(v int32) uint8 {
 	v = min(max(v, p.low), p.high)
 	span := int64(p.high) - int64(p.low)
 	return uint8((255*(int64(v)-int64(p.low)) + span/2) / span)
 }
 
-// wide is the channel in the palette's range that 8 bits become.
-func (p *palette) wide(c schema.Color) channels {
+// widen scales a color of 8 bits a channel to the range of the palette.
+func (p *palette) widen(c schema.Color) channels {
 	span := int64(p.high) - int64(p.low)
 	widen := func(v uint8) int32 { return int32((int64(v)*span+127)/255) + p.low }
 	return channels{rgb: [3]int32{widen(c.R), widen(c.G), widen(c.B)}, read: true}
 }
 
-// carryColors keeps rows that say more than 8 bits a channel do, and those that
-// cannot be read.
+// carryColors keeps colors of more than 8 bits a channel, and unreadable ones.
 func (r *reader) carryColors(rows []channels) {
 	p := &r.palette
 	for n, c := range rows {
 		value := ""
 		switch {
-		case c.read && p.holds(c) && c != p.wide(p.color(c)):
+		case c.read && p.holds(c) && c != p.widen(p.color(c)):
 			value = c.String()
 		case c.kept.End > 0:
-			value = string(r.text[c.kept.Start:c.kept.End])
+			value = r.str(c.kept)
 		default:
 			continue
 		}

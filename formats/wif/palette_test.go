@@ -6,8 +6,8 @@ import (
 	"fettle/schema"
 )
 
-// TestEight compares with ⌊(255v + ⌊M/2⌋)/M⌋, computed by hand for ranges in use.
-func TestEight(t *testing.T) {
+// TestTo8Bits compares with ⌊(255v + ⌊M/2⌋)/M⌋, computed by hand.
+func TestTo8Bits(t *testing.T) {
 	for _, row := range []struct {
 		low, high, in int32
 		want          uint8
@@ -17,23 +17,23 @@ func TestEight(t *testing.T) {
 		{0, 65535, 128, 0}, {0, 65535, 129, 1}, {0, 65535, 32767, 127}, {0, 65535, 32768, 128}, {0, 65535, 65280, 254},
 		{0, 65535, 65406, 254}, {0, 65535, 65407, 255}, {0, 65535, 65535, 255},
 		{0, 255, 0, 0}, {0, 255, 127, 127}, {0, 255, 255, 255},
-		{0, 1, 1, 255}, {1, 256, 1, 0}, {1, 256, 256, 255}, {-100, 100, 0, 128}, // 255·100/200 = 127.5, up from a half
-		{0, 255, -5, 0}, {0, 255, 300, 255}, // beyond the range
+		{0, 1, 1, 255}, {1, 256, 1, 0}, {1, 256, 256, 255}, {-100, 100, 0, 128}, // 255·100/200 = 127.5, rounded up
+		{0, 255, -5, 0}, {0, 255, 300, 255}, // outside the range
 	} {
 		p := palette{low: row.low, high: row.high}
-		if got := p.eight(row.in); got != row.want {
+		if got := p.to8Bits(row.in); got != row.want {
 			t.Errorf("%d of %d..%d is %d, want %d", row.in, row.low, row.high, got, row.want)
 		}
 	}
 }
 
-// TestWideComesBack: 8 bits brought into any range of 256 numbers or more come
-// back as they were.
-func TestWideComesBack(t *testing.T) {
+// TestWidenIsLossless checks that colors of 8 bits survive any range of 256 numbers
+// or more.
+func TestWidenIsLossless(t *testing.T) {
 	for _, p := range []palette{{high: 255}, {high: 999}, {high: 65535}, {low: 7, high: 262}, {low: -500, high: 500}, {high: 1_000_000}} {
 		for v := range 256 {
 			c := schema.RGB(uint8(v), uint8(255-v), 0)
-			if got := p.color(p.wide(c)); got != c || !p.holds(p.wide(c)) {
+			if got := p.color(p.widen(c)); got != c || !p.holds(p.widen(c)) {
 				t.Errorf("%v in %d..%d comes back as %v", c, p.low, p.high, got)
 			}
 		}

@@ -1,6 +1,6 @@
-// Package wif reads and writes the open interchange text format for weaving
-// drafts, versions 1.0 and 1.1. The reader takes drafts as they are and says of
-// each oddity where it stands; the writer writes one canonical form.
+// Package wif reads and writes WIF (Weaving Information File), versions 1.0 and 1.1.
+// The reader accepts any text and reports each mistake with its place. The writer
+// writes one canonical form.
 package wif
 
 import (
@@ -15,18 +15,16 @@ import (
 	"fettle/schema/wording"
 )
 
-// Format is the short name of the format.
+// Format is the short name of WIF.
 const Format = "wif"
 
-// highestNumber is the largest shaft, treadle or palette number that is
-// believed.
-const highestNumber = schema.Belief
+// maxNumber is the highest shaft, treadle or palette number that fettle believes.
+const maxNumber = schema.Belief
 
-// usualSections is how many sections most drafts have no more of.
+// usualSections is more sections than most drafts have.
 const usualSections = 20
 
-// Is says whether a text holds at least one section of the format, so that
-// reading it makes sense.
+// Is reports whether a text has at least one section that WIF knows.
 func Is(text []byte) bool {
 	for at := 0; at < len(text); {
 		l := lex(text, at)
@@ -38,12 +36,12 @@ func Is(text []byte) bool {
 	return false
 }
 
-// Read reads a draft. It always gives one, however little the text holds, and
-// takes time and memory in proportion to the text. It allocates nothing for a
-// line that is as it should be.
+// Read reads a draft. It never fails: it returns as much of the draft as it can read,
+// and findings. Its time and memory grow linearly with the text. It allocates nothing
+// for a line without mistakes.
 func Read(src *schema.Source) *schema.Document {
 	r := &reader{src: src, text: src.Text, draft: &schema.Draft{}, parts: make([]part, 1, usualSections), numbers: make([]int32, 0, 8), counts: make([]count, 0, 8)}
-	r.cutMark()
+	r.cutEndMark()
 	for at := 0; at < len(r.text); {
 		if at = r.plainRows(at); at < len(r.text) {
 			l := lex(r.text, at)
@@ -53,17 +51,16 @@ func Read(src *schema.Source) *schema.Document {
 	}
 	r.leave(len(r.text))
 	r.finish()
-	r.reportRest()
+	r.reportAfterEnd()
 	return &schema.Document{
 		Unclear: r.unclear,
 		Source:  src, Format: Format, Draft: r.draft, Findings: r.found,
 		Locator: &locator{text: r.text, parts: r.parts[1:], inOrder: r.inOrder},
-		Partial: !r.weaveWhole(),
+		Partial: !r.weaveComplete(),
 	}
 }
 
-// part is a section as it stands in the file. The first is what comes before
-// the first section.
+// part is a section in the file. The first part is the text before the first section.
 type part struct {
 	kind     kind
 	header   schema.Span // its [NAME] line
@@ -78,14 +75,14 @@ type reader struct {
 	draft *schema.Draft
 	found []schema.Finding
 
-	parts   []part
-	kind    kind           // of the section being read
-	first   [kinds]int     // where the first section of a kind is in parts; 0 none
-	seen    [kinds]uint16  // keys met in sections of a kind, by number
-	exact   uint16         // keys that this section spells as they should be
-	spelt   uint64         // kinds of section that the file names as they should be; 0 not looked for yet
-	inOrder uint64         // kinds of section whose rows stand in order, each once
-	names   map[string]int // sections without a kind of their own, in parts
+	parts      []part
+	kind       kind           // of the section being read
+	first      [kinds]int     // the first section of each kind, in parts; 0 for none
+	seen       [kinds]uint16  // keys that sections of a kind have had so far, a bit each
+	exact      uint16         // keys that this section spells correctly, a bit each
+	exactNames uint64         // kinds of section that the file spells correctly; 0 if not yet known
+	inOrder    uint64         // kinds of section that occur once, with their rows in order
+	names      map[string]int // private and unknown sections, in parts
 
 	tables   [kinds]table
 	decimals [kinds][]entry[float64]
@@ -94,42 +91,41 @@ type reader struct {
 	palette  palette
 	counts   []count
 	contents []listing
-	listed   [kinds]int // the line of CONTENTS for a kind, in contents, plus one
-	numbers  []int32    // room for the numbers of one row
+	listed   [kinds]int // the line of CONTENTS for each kind, in contents, plus one
+	numbers  []int32    // buffer for the numbers of one row
 
-	anew     bool   // the rows of this section have begun anew, and are skipped
-	anewIn   uint64 // kinds of section in which rows begin anew
-	headers  uint64 // kinds of section that have a header, misspelt or not; 0 not looked for yet
-	firstRow int    // the first row of this section, -1 not looked for yet
+	restarted   bool   // the row numbers of this section have restarted; fettle skips the rest
+	restartedIn uint64 // kinds of section in which they have
+	headers     uint64 // kinds of section that have a header, misspelt or not; 0 if not yet known
+	firstRow    int    // the first row of this section, -1 if not yet known
 
-	typed   []typedRow // rows typed in another way
-	unclear []string   // rules that say a row of the weave could not be read for certain
+	oddRows []oddRow
+	unclear []string // rules that found a row of the weave unclear
 
-	unmeasured []*schema.System // those whose unit could not be read
+	unmeasured []*schema.System // those with an unreadable unit
 
-	attached         int      // comments whose place is known; those after it belong to the next key
-	lines            []string // of the section being carried as it stands
-	groups           map[alike]*group
-	repeatedSections []repeatedSection
-	zeros            [kinds]*zeroRow        // rows numbered 0
-	zeroInList       [kinds]bool            // whether a row names 0 beside other numbers
-	second           schema.Span            // where a second draft begins
-	ahead            bool                   // it was looked whether one does
-	marked           int                    // where the mark of the end stands, plus one
-	values           map[string]schema.Span // the first values of keys that appear twice
-	broken           string                 // what shows that the file breaks off in its last line; "" that it does not
+	attached          int      // comments with a known place; later ones belong to the next key
+	lines             []string // of the section, if it is carried
+	groups            map[similar]*group
+	duplicateSections []duplicateSection
+	zeros             [kinds]*zeroRows       // rows numbered 0
+	zeroInList        [kinds]bool            // whether a list has 0 among other numbers
+	second            schema.Span            // where a second draft begins
+	lookedAhead       bool                   // whether there is one is known
+	endMark           int                    // the offset after the end-of-file mark, 0 for none
+	values            map[string]schema.Span // the first value of each duplicate key
+	truncated         string                 // what shows that the file is truncated, "" if it isn't
 }
 
-// carries says whether the lines of the section being read are carried as they
-// stand.
+// carries reports whether the lines of this section are carried unread.
 func (r *reader) carries() bool {
-	return sections[r.kind].form == verbatim || r.kind == kindUnknown && len(r.parts) > 1
+	return sections[r.kind].form == formVerbatim || r.kind == kindUnknown && len(r.parts) > 1
 }
 
-// plainRows takes rows of a section of whole numbers for as long as they are in
-// their plain form, and says where the first line that is not begins.
+// plainRows reads rows of whole numbers for as long as they are in their plain form,
+// and returns where the first other line begins.
 func (r *reader) plainRows(at int) int {
-	if sections[r.kind].form != numbers || r.attached < len(r.draft.Carried.Comments) {
+	if sections[r.kind].form != formNumbers || r.attached < len(r.draft.Carried.Comments) {
 		return at
 	}
 	t := &r.tables[r.kind]
@@ -138,7 +134,7 @@ func (r *reader) plainRows(at int) int {
 		if cap(list) > cap(r.numbers) {
 			r.numbers = list
 		}
-		if !ok || index == 0 || first > highestNumber || index == 1 && at > r.parts[len(r.parts)-1].body || r.anew {
+		if !ok || index == 0 || first > maxNumber || index == 1 && at > r.parts[len(r.parts)-1].body || r.restarted {
 			return at
 		}
 		if len(list) == 0 {
@@ -154,7 +150,7 @@ func (r *reader) plainRows(at int) int {
 			return at
 		}
 		for i, v := range list {
-			if v > highestNumber || v == 0 || i > 0 && v <= list[i-1] {
+			if v > maxNumber || v == 0 || i > 0 && v <= list[i-1] {
 				return at
 			}
 		}
@@ -165,7 +161,7 @@ func (r *reader) plainRows(at int) int {
 	return at
 }
 
-// line takes one line by the general path.
+// line reads a line of any form.
 func (r *reader) line(l line, at int) {
 	switch {
 	case l.sort == sortSection && r.secondDraft(l):
@@ -177,24 +173,24 @@ func (r *reader) line(l line, at int) {
 		r.section(l, at)
 	case r.carries():
 		r.keepLine(l, at)
-	case l.sort == sortKey && (r.anew || r.beginsAnew(l)):
+	case l.sort == sortKey && (r.restarted || r.rowsRestart(l)):
 	case l.sort == sortComment:
 		r.ignore(l.span())
 		r.makeRoomForComments(at)
-		r.comment(string(r.text[l.start:l.end]))
-	case l.sort == sortStray && (r.strayRow(l) || r.strayKey(l)):
+		r.comment(r.str(l.span()))
+	case l.sort == sortStray && (r.rowWithoutEquals(l) || r.keyWithoutEquals(l)):
 	case l.sort == sortStray, l.sort == sortKey && len(r.parts) == 1:
 		r.strayLine(l)
-		r.comment("; " + string(r.text[l.start:l.end]))
+		r.comment("; " + r.str(l.span()))
 	case l.sort == sortKey:
 		r.key(l)
 	}
 	if l.sort != sortComment && len(r.parts) > 1 && !r.carries() {
-		r.wideSpaces(l, at)
+		r.checkSpaces(l, at)
 	}
 }
 
-// keepLine keeps a line as it stands.
+// keepLine carries a line.
 func (r *reader) keepLine(l line, at int) {
 	if l.sort == sortComment {
 		r.ignore(l.span())
@@ -206,7 +202,6 @@ func (r *reader) keepLine(l line, at int) {
 	r.lines = append(r.lines, string(r.text[at:end]))
 }
 
-// section begins a section.
 func (r *reader) section(l line, at int) {
 	r.leave(at)
 	name := r.text[l.name.Start:l.name.End]
@@ -215,14 +210,14 @@ func (r *reader) section(l line, at int) {
 		p.kind = r.unknownSection(l, name)
 		p.misspelt = p.kind != kindUnknown
 	}
-	r.again(l, name, p.kind)
+	r.checkDuplicate(l, name, p.kind)
 	r.parts = append(r.parts, p)
-	r.kind, r.exact, r.anew, r.firstRow = p.kind, 0, false, -1
+	r.kind, r.exact, r.restarted, r.firstRow = p.kind, 0, false, -1
 	if r.first[p.kind] == 0 {
 		r.first[p.kind] = len(r.parts) - 1
 	}
 	if p.kind > kindUnknown && p.kind < kindPrivate && sections[p.kind].keys != nil {
-		r.exact = 1 << 15 // not looked through yet
+		r.exact = 1 << 15 // not yet known
 	}
 	more := r.header(l, name)
 	r.makeRoom(l.next)
@@ -231,24 +226,24 @@ func (r *reader) section(l line, at int) {
 	}
 }
 
-// makeRoom makes room for the rows of the section that begins at an offset, at
-// most one for each = that it has.
+// makeRoom allocates memory for the rows of the section at an offset, one for each
+// equals sign in it.
 func (r *reader) makeRoom(at int) {
 	body := r.text[at:]
 	if next := bytes.IndexByte(body, '['); next >= 0 {
 		body = body[:next]
 	}
 	switch sections[r.kind].form {
-	case numbers:
+	case formNumbers:
 		r.tables[r.kind].rows.Grow(bytes.Count(body, []byte{'='}))
-	case colors:
+	case formColors:
 		r.colors = slices.Grow(r.colors, bytes.Count(body, []byte{'='}))
-	case decimals:
+	case formDecimals:
 		r.decimals[r.kind] = slices.Grow(r.decimals[r.kind], bytes.Count(body, []byte{'='}))
 	}
 }
 
-// leave ends the section being read.
+// leave ends the section.
 func (r *reader) leave(at int) {
 	p := &r.parts[len(r.parts)-1]
 	p.end = at
@@ -264,20 +259,20 @@ func (r *reader) leave(at int) {
 	r.attach("")
 }
 
-// makeRoomForComments makes room for all comments from an offset on, at the second
-// one and whenever that was too little.
+// makeRoomForComments allocates memory for all comments after an offset, from the
+// second comment on.
 func (r *reader) makeRoomForComments(at int) {
 	if list := r.draft.Carried.Comments; len(list) == cap(list) && len(list) > 0 {
 		r.draft.Carried.Comments = slices.Grow(list, 1+bytes.Count(r.text[at:], []byte("\n;")))
 	}
 }
 
-// comment keeps a comment, which belongs to the next key.
+// comment adds a comment that belongs to the next key.
 func (r *reader) comment(text string) {
 	r.draft.Carried.Comments = append(r.draft.Carried.Comments, schema.Comment{Text: text})
 }
 
-// attach puts the comments since the last key before a key of the section being read.
+// attach places the comments since the last key before a key of this section.
 func (r *reader) attach(key string) {
 	section := ""
 	if len(r.parts) > 1 {
@@ -290,33 +285,30 @@ func (r *reader) attach(key string) {
 	r.attached = len(comments)
 }
 
-// nameOf is the canonical name of a section, or the name it goes by where the
-// format has none.
+// nameOf returns the canonical name of a section, or its own if WIF has none.
 func (r *reader) nameOf(p *part) string {
 	if p.kind != kindUnknown && p.kind != kindPrivate {
 		return sections[p.kind].name
 	}
 	l := lex(r.text, p.header.Start)
-	return string(r.text[l.name.Start:l.name.End])
+	return r.str(l.name)
 }
 
-// ignore takes a comment that asks for findings to be left out:
-// "; fettle: ignore RULE - reason".
+// ignore reads a comment of the form "; fettle: ignore RULE - reason".
 func (r *reader) ignore(comment schema.Span) {
-	text := string(r.text[comment.Start:comment.End])
+	text := r.str(comment)
 	rule, reason, ok := ignoreComment(text)
 	if !ok {
-		if meant := meantIgnore(text); meant != "" {
+		if meant := likelyIgnore(text); meant != "" {
 			r.misspeltIgnore(comment, meant)
 		}
 		return
 	}
-	at := schema.Span{Start: -(len(r.parts) - 1)} // which section; its end is not known yet
+	at := schema.Span{Start: -(len(r.parts) - 1)} // which section: its end isn't known yet
 	r.draft.Ignores = append(r.draft.Ignores,
 		schema.Ignore{Rule: rule, Reason: reason, Section: at, Span: comment})
 }
 
-// ignoreComment takes an ignore comment apart.
 func ignoreComment(text string) (rule, reason string, ok bool) {
 	text = strings.TrimSpace(strings.TrimLeft(text, "; \t"))
 	text, ok = strings.CutPrefix(text, "fettle:")
@@ -336,10 +328,10 @@ func ignoreComment(text string) (rule, reason string, ok bool) {
 	return g.Rule, g.Reason, ok
 }
 
-// meantIgnore is the ignore comment that another comment was most likely meant to
-// be, "" for none: its two words are there, one of them misspelt or without the
-// colon, or a word stands there that other checkers have for it.
-func meantIgnore(text string) string {
+// likelyIgnore returns the ignore comment that another comment was probably meant to
+// be, "" for none. One of its two words may be misspelt, the colon may be missing, or
+// the second word may be one that other checkers use.
+func likelyIgnore(text string) string {
 	text = strings.TrimLeft(text, "; \t")
 	if text == "" || text[0] != 'f' && text[0] != 'F' {
 		return ""
@@ -360,27 +352,26 @@ func meantIgnore(text string) string {
 	return schema.IgnoreComment + rest
 }
 
-// finish does what needs the whole file: puts rows in place, decides which
-// counts to believe, and compares CONTENTS with what is there.
+// finish does all that needs the whole file.
 func (r *reader) finish() {
 	r.finishCounts()
-	r.finishTyped()
+	r.finishOddRows()
 	r.finishTables()
 	r.finishMeasures()
 	r.finishPalette()
-	r.reportZero()
+	r.reportZeroRows()
 	r.finishIgnores()
-	r.broken = r.breaksOff()
-	r.joinRepeatedSections()
+	r.truncated = r.truncation()
+	r.joinDuplicateSections()
 	r.finishContents()
 	r.missing()
-	r.flushAll()
-	if r.broken != "" {
-		r.reportEnd()
+	r.setAllLines()
+	if r.truncated != "" {
+		r.reportTruncation()
 	}
 }
 
-// rowsOf is how many rows are listed of what a declared count counts.
+// rowsOf returns how many rows are listed for a declared count.
 func (r *reader) rowsOf(k kind, target *int) int {
 	switch {
 	case k == kindColorPalette:
@@ -395,7 +386,7 @@ func (r *reader) rowsOf(k kind, target *int) int {
 	return r.tables[kindThreading].listed
 }
 
-// finishCounts takes over the declared counts that can be believed.
+// finishCounts accepts the declared counts that fettle believes.
 func (r *reader) finishCounts() {
 	for _, c := range r.counts {
 		limit := r.rowsOf(c.kind, c.target) + schema.Belief
@@ -403,10 +394,10 @@ func (r *reader) finishCounts() {
 			*c.target = c.value
 			continue
 		}
-		name := string(r.text[c.line.name.Start:c.line.name.End])
+		name := r.str(c.line.name)
 		what := fmt.Sprintf("%s=%d", wording.Plain(name, 30), c.value)
 		r.indexFinding(sections[c.kind].name, c.value, c.line.span(), limit,
-			schema.Unbelieved(what, limit, "put it right"), atRisk(r.commentOutKey(c.line)))
+			schema.Unbelieved(what, limit, "correct it"), risky(r.commentOutKey(c.line)))
 	}
 }
 
@@ -417,19 +408,19 @@ func (r *reader) finishTables() {
 		if t.listed > 0 && t.listed == t.rows.Len() {
 			r.inOrder |= 1 << k
 		}
-		if len(t.late) > 0 {
-			t.settle(r.problems(kind(k)))
+		if len(t.unplaced) > 0 {
+			t.placeRows(r.problems(kind(k)))
 		}
 	}
-	r.inOrder &^= r.anewIn
-	for _, t := range r.repeatedSections {
+	r.inOrder &^= r.restartedIn
+	for _, t := range r.duplicateSections {
 		r.inOrder &^= 1 << r.parts[t.part].kind
 	}
 	d.Threading = r.tables[kindThreading].rows
 	d.Tieup = r.tables[kindTieup].rows
 	d.Treadling = r.tables[kindTreadling].rows
 	d.LiftPlan = r.tables[kindLiftPlan].rows
-	d.Notes = settled(r.notes, r.problems(kindNotes))
+	d.Notes = arranged(r.notes, r.problems(kindNotes))
 	ends, picks := d.Ends(), d.Picks()
 	d.Warp.Colors = r.colorNumbers(kindWarpColors, ends)
 	d.Weft.Colors = r.colorNumbers(kindWeftColors, picks)
@@ -442,8 +433,7 @@ func (r *reader) finishTables() {
 	r.checkCarried(ends, picks)
 }
 
-// colorNumbers is a table of palette numbers, one a thread, as far as there are
-// threads.
+// colorNumbers returns a table of palette numbers, at most one for each thread.
 func (r *reader) colorNumbers(k kind, threads int) []int32 {
 	rows := &r.tables[k].rows
 	if rows.Len() == 0 {
@@ -464,13 +454,12 @@ func (r *reader) colorNumbers(k kind, threads int) []int32 {
 }
 
 func (r *reader) measures(k kind, threads int) []float64 {
-	list := settled(r.decimals[k], r.problems(k))
+	list := arranged(r.decimals[k], r.problems(k))
 	r.checkLength(k, len(list), threads)
 	return list[:min(len(list), threads)]
 }
 
-// finishIgnores turns the sections that ignore comments stand in into spans, now
-// that their ends are known.
+// finishIgnores sets the sections of ignore comments to their spans.
 func (r *reader) finishIgnores() {
 	for i := range r.draft.Ignores {
 		g := &r.draft.Ignores[i]

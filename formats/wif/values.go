@@ -12,29 +12,29 @@ import (
 	"fettle/schema/wording"
 )
 
-// key takes a line of the form name = value in a section that is not carried.
+// key reads a key = value line in a section that isn't carried.
 func (r *reader) key(l line) {
 	switch sections[r.kind].form {
-	case fields:
+	case formFields:
 		if r.kind == kindContents {
 			r.contentsKey(l)
 		} else {
 			r.field(l)
 		}
-	case lines:
+	case formText:
 		if index, ok := r.index(l); ok {
-			r.notes = append(r.notes, entry[string]{index, string(r.text[l.value.Start:l.value.End]), l.span()})
+			r.notes = append(r.notes, entry[string]{index, r.str(l.value), l.span()})
 		}
-	case numbers:
-		l, _ = r.wholeRow(l)
+	case formNumbers:
+		l, _ = r.unquotedRow(l)
 		if index, ok := r.index(l); ok {
 			r.add(r.kind, index, r.rowNumbers(index, l), l.span())
 		}
-	case colors:
+	case formColors:
 		if index, ok := r.index(l); ok {
 			r.color(index, l)
 		}
-	case decimals:
+	case formDecimals:
 		if index, ok := r.index(l); ok {
 			if v, ok := r.decimal(r.plain(l), l); ok {
 				r.decimals[r.kind] = append(r.decimals[r.kind], entry[float64]{index, v, l.span()})
@@ -43,23 +43,22 @@ func (r *reader) key(l line) {
 	}
 }
 
-// add puts a row into its table, or reports that it is there already.
+// add adds a row to its table, or reports a duplicate.
 func (r *reader) add(k kind, index int32, numbers []int32, at schema.Span) {
 	if t := &r.tables[k]; !t.add(index, numbers, at) {
-		r.repeated(k, index, at, t.same(index, numbers))
+		r.duplicateRow(k, index, at, t.same(index, numbers))
 	}
 }
 
-// saidBefore says whether the first line of a key that appears twice has the same
-// value as another.
-func (r *reader) saidBefore(l line, key string) bool {
+// sameAsFirst reports whether a duplicate key has the same value as the first one.
+func (r *reader) sameAsFirst(l line, key string) bool {
 	if r.values == nil {
 		r.values = map[string]schema.Span{}
 	}
 	name := sections[r.kind].name + "\x00" + key
 	first, known := r.values[name]
 	if !known {
-		at, ok := r.soFar(l.start).key(r.kind, key)
+		at, ok := r.locatorUpTo(l.start).key(r.kind, key)
 		if !ok {
 			return false
 		}
@@ -69,11 +68,11 @@ func (r *reader) saidBefore(l line, key string) bool {
 	return bytes.EqualFold(r.text[first.Start:first.End], r.text[l.value.Start:l.value.End])
 }
 
-// index is the number a row goes by. A row without one is an unknown key, and
-// carried; a row numbered 0 or beyond all belief is reported and left out.
+// index returns the number of a row. A row without one is an unknown key and is
+// carried; a row with a number of 0 or far too high is reported and ignored.
 func (r *reader) index(l line) (int32, bool) {
 	name := r.text[l.name.Start:l.name.End]
-	if plain, ok := r.plainly(l, l.name); ok {
+	if plain, ok := r.cleaned(l, l.name); ok {
 		name = []byte(plain)
 	}
 	v, next := digits(name, 0)
@@ -85,9 +84,9 @@ func (r *reader) index(l line) (int32, bool) {
 		r.badIndex(l, name)
 	default:
 		if r.kind.isWeave() {
-			r.doubt(schema.FileUnknownKey)
+			r.markUnclear(schema.FileUnknownKey)
 		}
-		if !r.letterRow(l, name) {
+		if !r.reportLettersInIndex(l, name) {
 			r.unknownKey(l, name, -1)
 		}
 		r.carry(l, string(name), l.value)
@@ -95,19 +94,19 @@ func (r *reader) index(l line) (int32, bool) {
 	return 0, false
 }
 
-// tooLong says whether a name is a whole number of more digits than any index.
+// tooLong reports whether a name is a whole number that is too long for an index.
 func tooLong(name []byte) bool {
 	return len(name) > 9 && len(bytes.Trim(name, "0123456789")) == 0
 }
 
-// carry keeps a key with the part of its value that counts, as it stands.
+// carry keeps a key with its value, without trailing comments and commas.
 func (r *reader) carry(l line, key string, value schema.Span) {
 	r.attach(key)
 	r.draft.Carried.Values = append(r.draft.Carried.Values, schema.Setting{
-		Section: sections[r.kind].name, Key: key, Value: string(r.text[value.Start:value.End])})
+		Section: sections[r.kind].name, Key: key, Value: r.str(value)})
 }
 
-// field takes a key of a section with fixed keys.
+// field reads a named key.
 func (r *reader) field(l line) {
 	name := r.text[l.name.Start:l.name.End]
 	i := r.kind.keyOf(name)
@@ -121,7 +120,7 @@ func (r *reader) field(l line) {
 	}
 	k := sections[r.kind].keys[i]
 	if r.seen[r.kind]&(1<<i) != 0 {
-		r.duplicateKey(l, k.name, r.saidBefore(l, k.name))
+		r.duplicateKey(l, k.name, r.sameAsFirst(l, k.name))
 		return
 	}
 	r.seen[r.kind] |= 1 << i
@@ -129,24 +128,24 @@ func (r *reader) field(l line) {
 	r.value(l, k)
 }
 
-// nearKey is the key that a misspelt name stands for, -1 where there is none or
-// where the section has that key spelt as it should be.
+// nearKey returns the key that a misspelt name means, -1 for none or if the section
+// also has that key.
 func (r *reader) nearKey(name []byte) int {
-	i := r.kind.nearKey(name)
-	if i < 0 {
-		return -1
+	if i := r.kind.nearKey(name); i >= 0 && !r.hasKey(i) {
+		return i
 	}
+	return -1
+}
+
+// hasKey reports whether the section has a key, spelt correctly or read so far.
+func (r *reader) hasKey(i int) bool {
 	if r.exact == 1<<15 {
 		r.exact = r.exactKeys(r.parts[len(r.parts)-1].body)
 	}
-	if (r.exact|r.seen[r.kind])&(1<<i) != 0 {
-		return -1
-	}
-	return i
+	return (r.exact|r.seen[r.kind])&(1<<i) != 0
 }
 
-// exactKeys is which keys a section spells as they should be, by number. It is
-// looked up once for a section, and only where one is misspelt.
+// exactKeys returns the keys that a section spells correctly, a bit each.
 func (r *reader) exactKeys(at int) (found uint16) {
 	for at < len(r.text) {
 		l := lex(r.text, at)
@@ -163,7 +162,7 @@ func (r *reader) exactKeys(at int) (found uint16) {
 	return found
 }
 
-// value takes the value of a key that the section has.
+// value reads the value of a known key.
 func (r *reader) value(l line, k key) {
 	switch r.kind {
 	case kindWIF:
@@ -171,7 +170,7 @@ func (r *reader) value(l line, k key) {
 			r.version(l)
 		}
 	case kindText:
-		*textField(&r.draft.Texts, k.field) = string(r.text[l.value.Start:l.value.End])
+		*textField(&r.draft.Texts, k.field) = r.str(l.value)
 	case kindColorPalette:
 		r.paletteKey(l, k.name)
 	case kindWeaving:
@@ -183,7 +182,7 @@ func (r *reader) value(l line, k key) {
 	}
 }
 
-// textField is where a text is kept.
+// textField returns the field that holds a text.
 func textField(t *schema.Texts, f schema.Field) *string {
 	switch f {
 	case schema.FieldTitle:
@@ -202,10 +201,10 @@ func textField(t *schema.Texts, f schema.Field) *string {
 
 func (r *reader) version(l line) {
 	at := r.plain(l)
-	switch string(r.text[at.Start:at.End]) {
+	switch r.str(at) {
 	case "1.1", "1.0":
 	default:
-		r.foreignVersion(l, at)
+		r.reportVersion(l, at)
 	}
 }
 
@@ -217,16 +216,16 @@ func (r *reader) weaving(l line, f schema.Field) {
 	case schema.FieldTreadles:
 		r.count(l, &d.Treadles)
 	case schema.FieldShed:
-		switch r.answer(l) {
+		switch r.yesOrNo(l) {
 		case schema.Yes:
 			d.Shed = schema.Rising
 		case schema.No:
 			d.Shed = schema.Sinking
 		default:
-			r.doubt(schema.FileBadValue) // which face is up is not known
+			r.markUnclear(schema.FileBadValue) // it isn't known which face is up
 		}
 	case schema.FieldProfile:
-		d.Profile = r.answer(l)
+		d.Profile = r.yesOrNo(l)
 	}
 }
 
@@ -257,8 +256,8 @@ func (r *reader) system(l line, k key, s *schema.System) {
 	}
 }
 
-// count is a declared number of threads, shafts, treadles or palette entries,
-// to be believed or not once all rows are known.
+// count is a declared number of threads, shafts, treadles or palette entries. Whether
+// fettle believes it depends on the rows.
 type count struct {
 	value  int
 	target *int
@@ -268,13 +267,13 @@ type count struct {
 
 func (r *reader) count(l line, target *int) {
 	at := r.plain(l)
-	text := string(r.text[at.Start:at.End])
-	if plain, ok := r.plainly(l, at); ok {
+	text := r.str(at)
+	if plain, ok := r.cleaned(l, at); ok {
 		text = plain
 	}
 	v, err := strconv.ParseUint(text, 10, 62)
 	if err != nil {
-		if !r.letterFinding(l, at) {
+		if !r.reportLetters(l, at) {
 			r.badValue(l, "a whole number, like 8")
 		}
 		return
@@ -282,9 +281,8 @@ func (r *reader) count(l line, target *int) {
 	r.counts = append(r.counts, count{int(v), target, r.kind, l})
 }
 
-// answer reads a yes or a no.
-func (r *reader) answer(l line) schema.Answer {
-	var buf [longestWord]byte
+func (r *reader) yesOrNo(l line) schema.Answer {
+	var buf [maxWord]byte
 	switch string(r.word(buf[:0], l)) {
 	case "TRUE", "YES", "ON", "1":
 		return schema.Yes
@@ -295,9 +293,9 @@ func (r *reader) answer(l line) schema.Answer {
 	return schema.Unsaid
 }
 
-// unit reads the unit of a system's measures. Without it they say nothing.
+// unit reads the unit of spacing and thickness.
 func (r *reader) unit(l line, s *schema.System) {
-	var buf [longestWord]byte
+	var buf [maxWord]byte
 	switch string(r.word(buf[:0], l)) {
 	case "DECIPOINTS":
 		s.Unit = schema.Decipoints
@@ -307,44 +305,41 @@ func (r *reader) unit(l line, s *schema.System) {
 		s.Unit = schema.Centimetres
 	case "CM", "CENTIMETER", "CENTIMETRE":
 		s.Unit = schema.Centimetres
-		r.nearUnit(l, "Centimeters")
+		r.reportUnitSpelling(l, "Centimeters")
 	case "IN", "INCH":
 		s.Unit = schema.Inches
-		r.nearUnit(l, "Inches")
+		r.reportUnitSpelling(l, "Inches")
 	default:
 		s.Unit = schema.UnitUnstated
 		r.unmeasured = append(r.unmeasured, s)
 		r.badValue(l, "Decipoints, Inches or Centimeters")
-		r.found[len(r.found)-1].Message += "; without it spacing and thickness say nothing"
+		r.found[len(r.found)-1].Message += "; until then fettle ignores spacing and thickness"
 	}
 }
 
-// longestWord is the length of the longest word that a value can be.
-const longestWord = len("centimeters")
+// maxWord is the length of the longest word in a value.
+const maxWord = len("centimeters")
 
-// word is a value of one word in upper case, empty where it is a longer one than
-// there are.
+// word returns a value of one word in upper case, nil if it is longer than any word.
 func (r *reader) word(buf []byte, l line) []byte {
 	at := r.plain(l)
-	upper, ok := foldCase(buf, r.text[at.Start:at.End])
+	upper, ok := appendUpper(buf, r.text[at.Start:at.End])
 	if !ok {
 		return nil
 	}
 	return upper
 }
 
-// plain is the part of a value that counts where the format wants numbers: what
-// stands before a comment behind it, without commas at its end. What it leaves
-// out is reported.
+// plain returns a value without trailing comment and commas, and reports those.
 func (r *reader) plain(l line) schema.Span {
 	at := plainPart(r.text, l.value)
 	if at.End < l.value.End {
-		r.leftOver(l, at)
+		r.reportTrailing(l, at)
 	}
 	return at
 }
 
-// plainPart is a value without a comment behind it and commas at its end.
+// plainPart returns a value without trailing comment and commas.
 func plainPart(text []byte, at schema.Span) schema.Span {
 	if i := bytes.IndexByte(text[at.Start:at.End], ';'); i >= 0 {
 		at.Start, at.End = trim(text, at.Start, at.Start+i)
@@ -355,11 +350,11 @@ func plainPart(text []byte, at schema.Span) schema.Span {
 	return at
 }
 
-// wholeNumbers reads numbers parted by commas. Those that cannot be read are
-// reported and left out.
+// wholeNumbers reads numbers separated by commas. It reports unreadable ones and
+// leaves them out.
 func (r *reader) wholeNumbers(at schema.Span, l line) []int32 {
 	list := r.numbers[:0]
-	if plain, ok := r.plainly(l, at); ok {
+	if plain, ok := r.cleaned(l, at); ok {
 		return append(list, numbersIn(plain)...)
 	}
 	bad := false
@@ -370,7 +365,7 @@ func (r *reader) wholeNumbers(at schema.Span, l line) []int32 {
 		}
 		start, end := edges(r.text, from, to)
 		v, next := digits(r.text, start)
-		if next == end && end > start && v <= highestNumber {
+		if next == end && end > start && v <= maxNumber {
 			list = append(list, v)
 		} else {
 			bad = true
@@ -380,29 +375,28 @@ func (r *reader) wholeNumbers(at schema.Span, l line) []int32 {
 	if len(list) > 1 && slices.Contains(list, 0) {
 		r.zeroInList[r.kind] = true
 	}
-	if bad && r.letterFinding(l, at) {
+	if bad && r.reportLetters(l, at) {
 		return r.numbers[:0]
 	}
 	if bad {
-		r.badValue(l, "whole numbers parted by commas, like 3 or 1,4")
+		r.badValue(l, "whole numbers separated by commas, like 3 or 1,4")
 	}
 	return list
 }
 
-// numbersIn is whole numbers parted by commas, without those that cannot be read.
+// numbersIn reads numbers separated by commas and leaves out unreadable ones.
 func numbersIn(text string) (list []int32) {
 	for part := range strings.SplitSeq(text, ",") {
-		if v, next := digits([]byte(strings.TrimSpace(part)), 0); next > 0 && next == len(strings.TrimSpace(part)) && v <= highestNumber {
+		if v, next := digits([]byte(strings.TrimSpace(part)), 0); next > 0 && next == len(strings.TrimSpace(part)) && v <= maxNumber {
 			list = append(list, v)
 		}
 	}
 	return list
 }
 
-// decimal reads a decimal number of 0 or more, with a point or with a comma for
-// one.
+// decimal reads a decimal number of 0 or more, with a point or a comma.
 func (r *reader) decimal(at schema.Span, l line) (float64, bool) {
-	text := string(r.text[at.Start:at.End])
+	text := r.str(at)
 	if text == "" {
 		return 0, true
 	}
@@ -420,37 +414,34 @@ func (r *reader) decimal(at schema.Span, l line) (float64, bool) {
 func (r *reader) badValue(l line, expected string) {
 	k := r.kindAt(l.start)
 	if k.isWeave() {
-		r.doubt(schema.FileBadValue)
+		r.markUnclear(schema.FileBadValue)
 	}
-	if r.extend(alike{schema.FileBadValue, k, expected}, l.span(), r.inTable(k)) {
+	if r.merge(similar{schema.FileBadValue, k, expected}, l.span(), r.inTable(k)) {
 		return
 	}
-	name, value := string(r.text[l.name.Start:l.name.End]), string(r.text[l.value.Start:l.value.End])
 	r.report(schema.FileBadValue, l.span(),
-		fmt.Sprintf("%s is no value for %s in section %s: it takes %s", wording.Quote(value), wording.Quote(name), sections[k].name, expected),
-		schema.Data{{Key: "section", Value: sections[k].name}, {Key: "key", Value: wording.Plain(name, 60)},
-			{Key: "value", Value: wording.Plain(value, 60)}, {Key: "expected", Value: expected}})
-	r.unread()
+		fmt.Sprintf("%s isn't valid for %s in section %s; write %s", wording.Quote(r.str(l.value)), wording.Quote(r.str(l.name)), sections[k].name, expected),
+		valueData(k, r.str(l.name), r.str(l.value), expected))
+	r.markUnread()
 }
 
-// nearUnit reports a unit that is written otherwise than the format has it.
-func (r *reader) nearUnit(l line, unit string) {
-	value := string(r.text[l.value.Start:l.value.End])
+// reportUnitSpelling reports a unit that isn't spelt as in WIF.
+func (r *reader) reportUnitSpelling(l line, unit string) {
+	value := r.str(l.value)
 	r.report(schema.FileBadValue, l.span(),
-		fmt.Sprintf("%s in section %s is read as %s, but other programs may not know it; write %s", wording.Quote(value), sections[r.kind].name, unit, unit),
-		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: "Units"},
-			{Key: "value", Value: wording.Plain(value, 60)}, {Key: "expected", Value: unit}},
-		mend("write "+unit, plainPart(r.text, l.value), unit))
+		fmt.Sprintf("fettle reads %s in section %s as %s, but other programs may not; write %s", wording.Quote(value), sections[r.kind].name, unit, unit),
+		valueData(r.kind, "Units", value, unit),
+		replacement("write "+unit, plainPart(r.text, l.value), unit))
 }
 
-// finishMeasures leaves out what is measured in no unit.
+// finishMeasures drops measures without a unit.
 func (r *reader) finishMeasures() {
 	for _, s := range r.unmeasured {
 		s.ForgetMeasures()
 	}
 }
 
-func (r *reader) rangeUnstated(at schema.Span, high int32) {
+func (r *reader) reportMissingRange(at schema.Span, high int32) {
 	expected := fmt.Sprintf("Range=0,%d", high)
 	var fixes []schema.Fix
 	l := r.locator()
@@ -459,35 +450,34 @@ func (r *reader) rangeUnstated(at schema.Span, high int32) {
 			Edits: l.setKey(kindColorPalette, "Range", strings.TrimPrefix(expected, "Range="))})
 	}
 	r.report(schema.FileBadValue, lex(r.text, at.Start).span(),
-		fmt.Sprintf("the colors go beyond 255 and the palette does not say its range; they are read as 0 to %d: write %s in COLOR PALETTE", high, expected),
-		schema.Data{{Key: "section", Value: sections[kindColorPalette].name}, {Key: "key", Value: "Range"},
-			{Key: "value", Value: ""}, {Key: "expected", Value: expected}}, fixes...)
+		fmt.Sprintf("a color is above 255, but COLOR PALETTE has no Range, so fettle assumes 0 to %d; write %s", high, expected),
+		valueData(kindColorPalette, "Range", "", expected), fixes...)
 }
 
 func (r *reader) decimalComma(l line, at schema.Span) {
-	text := string(r.text[at.Start:at.End])
+	text := r.str(at)
 	comma := at.Start + strings.IndexByte(text, ',')
-	fix := mend("", schema.Span{Start: comma, End: comma + 1}, ".")
+	fix := replacement("", schema.Span{Start: comma, End: comma + 1}, ".")
 	what := ""
 	if before := text[:strings.IndexByte(text, ',')]; len(text)-len(before) == 4 && strings.Trim(before, "0") != "" {
-		fix, what = atRisk(fix), "thousands" // 1,250 may be 1.25 or 1250
+		fix, what = risky(fix), "thousands" // 1,250 may be 1.25 or 1250
 	}
-	if r.extend(alike{schema.FileDecimalComma, r.kind, what}, l.span(), r.inTable(r.kind), fix.Edits...) {
+	if r.merge(similar{schema.FileDecimalComma, r.kind, what}, l.span(), r.inTable(r.kind), fix.Edits...) {
 		return
 	}
 	point := strings.Replace(text, ",", ".", 1)
 	fix.Title = "write " + point
-	name := string(r.text[l.name.Start:l.name.End])
+	name := r.str(l.name)
 	r.report(schema.FileDecimalComma, l.span(),
 		fmt.Sprintf("%s has a decimal comma, which other programs misread; write %s", wording.Quote(text), point),
 		schema.Data{{Key: "section", Value: sections[r.kind].name}, {Key: "key", Value: wording.Plain(name, 60)}, {Key: "value", Value: text}},
 		fix)
 }
 
-func (r *reader) foreignVersion(l line, at schema.Span) {
-	text := string(r.text[at.Start:at.End])
+func (r *reader) reportVersion(l line, at schema.Span) {
+	text := r.str(at)
 	r.report(schema.FileVersion, l.span(),
-		fmt.Sprintf("version %s of the format is not one of 1.0 and 1.1; it is read as 1.1: look whether all of it came over", wording.Quote(text)),
+		fmt.Sprintf("version %s isn't a version of WIF, so fettle reads it as 1.1; check that nothing is missing", wording.Quote(text)),
 		schema.Data{{Key: "version", Value: wording.Plain(text, 60)}},
 		schema.Fix{Title: "write 1.1", Risky: true, Edits: []schema.Edit{{Span: at, New: "1.1"}}})
 }

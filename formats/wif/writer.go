@@ -10,19 +10,16 @@ import (
 	"fettle/schema"
 )
 
-// Options say how a draft is written. The zero value writes lines that end in
-// CRLF, as the format's own time had them.
+// Options sets the form of the text. The zero value ends lines with CRLF.
 type Options struct {
-	LF bool // end lines in LF alone
+	LF bool // end lines with LF
 }
 
-// Write writes a draft in the canonical form of version 1.1: sections in one
-// order, CONTENTS true to what follows, keys spelt as the standard spells them,
-// rows in ascending order, decimals with a point and no more digits than they
-// need. Reading the result gives the same draft, and writing that gives the same
-// bytes. What the format has no place for is told in lost, a line each.
+// Write writes a draft as WIF 1.1, in one canonical form. Reading the text returns the
+// same draft, and writing that returns the same text. lost has a line for everything
+// that WIF can't hold.
 func Write(d *schema.Draft, o Options) (text []byte, lost []string) {
-	w := &writer{draft: d, carried: carriedOf(d), taken: map[string]bool{}}
+	w := &writer{draft: d, carried: carriedOf(d), sectionNames: map[string]bool{}}
 	w.body()
 	var out bytes.Buffer
 	w.comments(&out, "", "")
@@ -36,7 +33,7 @@ func Write(d *schema.Draft, o Options) (text []byte, lost []string) {
 	}
 	w.leftComments(&out, sections[kindContents].name)
 	out.Write(w.out.Bytes())
-	w.orphans(&out)
+	w.remainingComments(&out)
 	text = out.Bytes()
 	if !o.LF {
 		text = bytes.ReplaceAll(text, []byte("\n"), []byte("\r\n"))
@@ -44,16 +41,16 @@ func Write(d *schema.Draft, o Options) (text []byte, lost []string) {
 	return text, append(w.lost, lostSettings(d)...)
 }
 
-// header is what every file begins with. The standard fixes the first three of
-// its values; the last two name the program that writes.
-var header = pairs{{"Version", "1.1"}, {"Date", "April 20, 1997"}, {"Developers", "wif@mhsoft.com"},
+// header is the section that every file begins with. The standard fixes the first
+// three values; the others name the program that wrote the file.
+var wifKeys = pairs{{"Version", "1.1"}, {"Date", "April 20, 1997"}, {"Developers", "wif@mhsoft.com"},
 	{"Source Program", "fettle"}, {"Source Version", "1"}}
 
-// headerText is the section WIF without comments.
-func headerText() string {
+// wifSection returns section WIF without comments.
+func wifSection() string {
 	var b strings.Builder
 	b.WriteString("[WIF]\n")
-	for _, p := range header {
+	for _, p := range wifKeys {
 		b.WriteString(p.key + "=" + p.value + "\n")
 	}
 	return b.String()
@@ -62,7 +59,7 @@ func headerText() string {
 func (w *writer) header(out *bytes.Buffer) {
 	name := sections[kindWIF].name
 	out.WriteString("[WIF]\n")
-	for _, p := range slices.Concat(header, w.carried.others(kindWIF, header)) {
+	for _, p := range slices.Concat(wifKeys, w.carried.others(kindWIF, wifKeys)) {
 		w.comments(out, name, p.key)
 		out.WriteString(p.key + "=" + p.value + "\n")
 	}
@@ -70,15 +67,15 @@ func (w *writer) header(out *bytes.Buffer) {
 }
 
 type writer struct {
-	draft   *schema.Draft
-	carried *carried
-	out     bytes.Buffer
-	written []string        // names of the sections written, for CONTENTS
-	taken   map[string]bool // the same, folded
-	lost    []string
+	draft        *schema.Draft
+	carried      *carried
+	out          bytes.Buffer
+	written      []string        // names of sections written so far, for CONTENTS
+	sectionNames map[string]bool // the same in upper case
+	lost         []string
 }
 
-// body writes every section but the first two.
+// body writes all sections but WIF and CONTENTS.
 func (w *writer) body() {
 	d := w.draft
 	for k := kindColorPalette; k < kindPrivate; k++ {
@@ -118,13 +115,12 @@ func (w *writer) body() {
 		case kindWeftThickness:
 			w.decimals(k, d.Weft.Thicknesses)
 		default:
-			w.whole(k)
+			w.carriedSections(k)
 		}
 	}
-	w.whole(kindPrivate)
+	w.carriedSections(kindPrivate)
 }
 
-// pair is a key and its value.
 type pair struct{ key, value string }
 
 func (p *pairs) add(key, value string) {
@@ -135,26 +131,26 @@ func (p *pairs) add(key, value string) {
 
 type pairs []pair
 
-func number(n int) string {
+func numberText(n int) string {
 	if n == 0 {
 		return ""
 	}
 	return strconv.Itoa(n)
 }
 
-func decimal(v float64) string {
+func decimalText(v float64) string {
 	if v == 0 {
 		return ""
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
 
-// fields writes a section of named keys, if there is anything in it.
+// fields writes a section with named keys, unless it would be empty.
 func (w *writer) fields(k kind, list pairs) {
 	name := sections[k].name
 	list = append(list, w.carried.others(k, list)...)
 	if len(list) == 0 && len(w.carried.comments[name]) == 0 {
-		return // one that has comments alone is written, so that they stay where they were
+		return // a section with only comments is written, so that they stay where they were
 	}
 	w.begin(name)
 	for _, p := range list {
@@ -163,8 +159,8 @@ func (w *writer) fields(k kind, list pairs) {
 	w.leftComments(&w.out, name)
 }
 
-// rows writes a numbered section of that many rows. A row that says nothing is
-// left out, but for a line of text, where an empty one is meant.
+// rows writes a section with numbered rows. It skips rows without a value, except in
+// NOTES.
 func (w *writer) rows(k kind, count int, value func(n int) string) {
 	name := sections[k].name
 	others := w.carried.others(k, nil)
@@ -173,7 +169,7 @@ func (w *writer) rows(k kind, count int, value func(n int) string) {
 	}
 	w.begin(name)
 	for n := 1; n <= count; n++ {
-		if v := value(n); v != "" || sections[k].form == lines {
+		if v := value(n); v != "" || sections[k].form == formText {
 			w.line(name, strconv.Itoa(n), v)
 		}
 	}
@@ -185,7 +181,7 @@ func (w *writer) rows(k kind, count int, value func(n int) string) {
 
 func (w *writer) begin(name string) {
 	w.written = append(w.written, name)
-	w.taken[foldedCase([]byte(name))] = true
+	w.sectionNames[upperName([]byte(name))] = true
 	w.out.WriteString("\n[" + name + "]\n")
 }
 
@@ -197,21 +193,21 @@ func (w *writer) line(section, key, value string) {
 	w.out.WriteByte('\n')
 }
 
-// numbers writes rows of shaft or treadle numbers; 0 stands for none.
+// numbers writes rows of shaft or treadle numbers.
 func (w *writer) numbers(k kind, t *schema.Rows) {
 	w.rows(k, t.Len(), func(n int) string { return joined(t.Row(n)) })
 }
 
 func (w *writer) colors(k kind, list []int32) {
-	w.rows(k, len(list), func(n int) string { return number(int(list[n-1])) })
+	w.rows(k, len(list), func(n int) string { return numberText(int(list[n-1])) })
 }
 
 func (w *writer) decimals(k kind, list []float64) {
-	w.rows(k, len(list), func(n int) string { return decimal(list[n-1]) })
+	w.rows(k, len(list), func(n int) string { return decimalText(list[n-1]) })
 }
 
-// unbroken is a text with a blank for each character of a line break.
-func unbroken(text string) string {
+// onOneLine replaces line breaks by spaces.
+func onOneLine(text string) string {
 	return strings.Map(func(r rune) rune {
 		if r == '\n' || r == '\r' {
 			return ' '
@@ -220,12 +216,11 @@ func unbroken(text string) string {
 	}, text)
 }
 
-// oneLine makes a text fit for a line of the format, and says so where that
-// changes it.
+// oneLine makes a text fit on a line. If that changes it, it notes the loss.
 func (w *writer) oneLine(what, text string) string {
-	line := strings.Trim(unbroken(text), " \t\f")
+	line := strings.Trim(onOneLine(text), " \t\f")
 	if line != text {
-		w.lost = append(w.lost, what+": line breaks, and white space at its ends; the text format keeps a text on one line")
+		w.lost = append(w.lost, what+": line breaks and white space at the ends, because a WIF value is one line")
 	}
 	return line
 }
@@ -240,8 +235,8 @@ func (w *writer) textFields() pairs {
 
 func weavingFields(d *schema.Draft) pairs {
 	var p pairs
-	p.add("Shafts", number(d.Shafts))
-	p.add("Treadles", number(d.Treadles))
+	p.add("Shafts", numberText(d.Shafts))
+	p.add("Treadles", numberText(d.Treadles))
 	switch d.Shed {
 	case schema.Rising:
 		p.add("Rising Shed", "true")
@@ -259,8 +254,8 @@ func weavingFields(d *schema.Draft) pairs {
 
 func (w *writer) systemFields(k kind, s *schema.System) pairs {
 	var p pairs
-	p.add("Threads", number(s.Threads))
-	color := number(s.Color)
+	p.add("Threads", numberText(s.Threads))
+	color := numberText(s.Color)
 	if full, ok := w.carried.value(k, "Color"); ok && firstNumber(full) == s.Color {
 		color = full
 	}
@@ -270,8 +265,8 @@ func (w *writer) systemFields(k kind, s *schema.System) pairs {
 		p.add(key, v)
 	}
 	p.add("Units", map[schema.Unit]string{schema.Decipoints: "Decipoints", schema.Inches: "Inches", schema.Centimetres: "Centimeters"}[s.Unit])
-	p.add("Spacing", decimal(s.Spacing))
-	p.add("Thickness", decimal(s.Thickness))
+	p.add("Spacing", decimalText(s.Spacing))
+	p.add("Thickness", decimalText(s.Thickness))
 	return p
 }
 
@@ -284,8 +279,8 @@ func firstNumber(text string) int {
 	return n
 }
 
-// writtenRange is the range that colors are written in: the one they came in,
-// where every color of the palette can still be told in it, else 0 to 255.
+// writtenRange returns the range to write colors in: the original range if it can
+// express all colors of the palette, otherwise 0 to 255.
 func (w *writer) writtenRange() palette {
 	p := palette{low: 0, high: 255}
 	text, _ := w.carried.value(kindColorPalette, "Range")
@@ -295,7 +290,7 @@ func (w *writer) writtenRange() palette {
 	}
 	q := palette{low: low, high: high}
 	for _, c := range w.draft.Palette {
-		if c.Set && q.color(q.wide(c)) != c {
+		if c.Set && q.color(q.widen(c)) != c {
 			return p
 		}
 	}
@@ -311,7 +306,7 @@ func (w *writer) paletteFields() pairs {
 		form = "RGB"
 	}
 	r := w.writtenRange()
-	return pairs{{"Entries", number(len(w.draft.Palette))}, {"Form", form},
+	return pairs{{"Entries", numberText(len(w.draft.Palette))}, {"Form", form},
 		{"Range", fmt.Sprintf("%d,%d", r.low, r.high)}}
 }
 
@@ -326,13 +321,13 @@ func (w *writer) colorTable() {
 		if full, valid := channelsOf([]byte(raw)); ok && valid && r.holds(full) && r.color(full) == c {
 			return raw
 		}
-		return r.wide(c).String()
+		return r.widen(c).String()
 	})
 }
 
-// whole writes the sections of a kind that are carried as they stand; behind
-// the last kind those that the format has no name for.
-func (w *writer) whole(k kind) {
+// carriedSections writes the carried sections of a kind; with kindPrivate, also the
+// ones that WIF doesn't know.
+func (w *writer) carriedSections(k kind) {
 	for _, s := range w.draft.Carried.Sections {
 		has := kindOf([]byte(s.Name))
 		if has != k && (has != kindUnknown || k != kindPrivate) {
@@ -343,17 +338,17 @@ func (w *writer) whole(k kind) {
 			w.lost = append(w.lost, "a carried section without a name")
 			continue
 		}
-		if near := nearSection([]byte(name)); has == kindUnknown && near != kindUnknown && !w.taken[foldedCase([]byte(sections[near].name))] {
-			name = "PRIVATE " + name // else it would be read as the section it is nearly called
+		if near := nearSection([]byte(name)); has == kindUnknown && near != kindUnknown && !w.sectionNames[upperName([]byte(sections[near].name))] {
+			name = "PRIVATE " + name // otherwise it would be read as that section
 		}
-		if w.taken[foldedCase([]byte(name))] {
+		if w.sectionNames[upperName([]byte(name))] {
 			w.out.WriteString("\n[" + name + "]\n")
 		} else {
 			w.begin(name)
 		}
 		last := len(s.Lines)
 		for last > 0 && carriedLine(s.Lines[last-1]) == "" {
-			last-- // blank lines at a section's end only part it from the next
+			last-- // blank lines at its end only separate it from the next section
 		}
 		for _, text := range s.Lines[:last] {
 			w.out.WriteString(carriedLine(text))
@@ -362,10 +357,9 @@ func (w *writer) whole(k kind) {
 	}
 }
 
-// carriedLine is a carried line as it may stand in a file: one line, and not the
-// beginning of another section.
+// carriedLine returns a carried line so that it can't begin another line or section.
 func carriedLine(text string) string {
-	text = strings.TrimRight(unbroken(text), " \t\f")
+	text = strings.TrimRight(onOneLine(text), " \t\f")
 	if strings.HasPrefix(strings.TrimLeft(text, " \t\f"), "[") {
 		return "; " + text
 	}
@@ -380,5 +374,160 @@ func lostSettings(d *schema.Draft) []string {
 	for _, s := range d.Settings {
 		names = append(names, "["+s.Section+"] "+s.Key)
 	}
-	return []string{"the draft's own settings, which belong in fettle.ini beside a text file: " + strings.Join(names, ", ")}
+	return []string{"the draft's own settings, which belong in fettle.ini: " + strings.Join(names, ", ")}
+}
+
+// carried holds what a draft carries from a WIF file, by section, so that the writer
+// can put it back in its place.
+type carried struct {
+	values   map[string]map[string]string   // by section and key
+	keys     map[string][]string            // keys of each section, in order
+	comments map[string]map[string][]string // by section and the key after them
+	order    map[string][]string            // keys with comments before them, by section, in order
+	sections []string                       // sections with comments, in order
+}
+
+func carriedOf(d *schema.Draft) *carried {
+	c := &carried{values: map[string]map[string]string{}, keys: map[string][]string{},
+		comments: map[string]map[string][]string{}, order: map[string][]string{}}
+	for _, v := range d.Carried.Values {
+		c.addValue(v)
+	}
+	current := map[string]bool{}
+	for _, g := range d.Ignores {
+		current[g.Rule+" "+g.Reason] = true
+	}
+	written := map[string]bool{}
+	for _, s := range d.Carried.Sections {
+		for _, l := range s.Lines {
+			if rule, reason, ok := ignoreComment(l); ok {
+				written[rule+" "+reason] = true
+			}
+		}
+	}
+	for _, m := range d.Carried.Comments {
+		rule, reason, ok := ignoreComment(m.Text)
+		if ok && !current[rule+" "+reason] {
+			continue // the model has changed, and the model wins
+		}
+		written[rule+" "+reason] = true
+		c.addComment(m)
+	}
+	for _, g := range d.Ignores {
+		if !written[g.Rule+" "+g.Reason] {
+			written[g.Rule+" "+g.Reason] = true
+			c.addComment(schema.Comment{Text: strings.TrimRight(schema.IgnoreComment+g.Rule+" - "+g.Reason, " -")})
+		}
+	}
+	return c
+}
+
+func (c *carried) addValue(v schema.Setting) {
+	if c.values[v.Section] == nil {
+		c.values[v.Section] = map[string]string{}
+	}
+	if _, twice := c.values[v.Section][v.Key]; !twice {
+		c.values[v.Section][v.Key] = v.Value
+	}
+	c.keys[v.Section] = append(c.keys[v.Section], v.Key)
+}
+
+func (c *carried) addComment(m schema.Comment) {
+	if c.comments[m.Section] == nil {
+		c.comments[m.Section] = map[string][]string{}
+		c.sections = append(c.sections, m.Section)
+	}
+	if c.comments[m.Section][m.Before] == nil {
+		c.order[m.Section] = append(c.order[m.Section], m.Before)
+	}
+	text := onOneLine(strings.TrimSpace(m.Text))
+	if !strings.HasPrefix(text, ";") {
+		text = strings.TrimSpace("; " + text)
+	}
+	c.comments[m.Section][m.Before] = append(c.comments[m.Section][m.Before], text)
+}
+
+// value returns a carried value.
+func (c *carried) value(k kind, key string) (string, bool) {
+	v, ok := c.values[sections[k].name][key]
+	return v, ok
+}
+
+// others returns the carried keys of a section that aren't in list and that the model
+// doesn't hold. A key that would be read as another one becomes a comment.
+func (c *carried) others(k kind, list pairs) pairs {
+	var more pairs
+	name := sections[k].name
+	for _, key := range c.keys[name] {
+		if list.has(key) || k.inModel(key) {
+			continue
+		}
+		value := onOneLine(c.values[name][key])
+		near := k.nearKey([]byte(key))
+		switch {
+		case !lexesAs(key, value):
+		case k.keyOf([]byte(key)) < 0 && near >= 0 && !list.has(sections[k].keys[near].name):
+			c.addComment(schema.Comment{Section: name, Text: "; " + key + "=" + value})
+		default:
+			more = append(more, pair{key, value})
+		}
+	}
+	return more
+}
+
+func (p pairs) has(key string) bool {
+	return slices.ContainsFunc(p, func(p pair) bool { return p.key == key })
+}
+
+// inModel reports whether the model holds the value of a key, so that a carried value
+// only has more detail.
+func (k kind) inModel(key string) bool {
+	switch {
+	case k == kindColorPalette:
+		return true
+	case k == kindColorTable:
+		_, next := digits([]byte(key), 0)
+		return next == len(key)
+	case k == kindWarp, k == kindWeft:
+		return sameName([]byte(key), "Color")
+	}
+	return false
+}
+
+// lexesAs reports whether "key=value" is read as this key and this value.
+func lexesAs(key, value string) bool {
+	text := []byte(key + "=" + value)
+	l := lex(text, 0)
+	return l.sort == sortKey && string(text[l.name.Start:l.name.End]) == key &&
+		string(text[l.value.Start:l.value.End]) == value
+}
+
+// listable reports whether CONTENTS can list a section with this name.
+func listable(name string) bool { return lexesAs(name, "true") }
+
+// comments writes the comments before a key, once.
+func (w *writer) comments(out *bytes.Buffer, section, key string) {
+	list := w.carried.comments[section][key]
+	if list == nil {
+		return
+	}
+	for _, text := range list {
+		out.WriteString(text + "\n")
+	}
+	delete(w.carried.comments[section], key)
+}
+
+// leftComments writes the other comments of a section: those at its end, and those of
+// keys that are gone.
+func (w *writer) leftComments(out *bytes.Buffer, section string) {
+	for _, key := range w.carried.order[section] {
+		w.comments(out, section, key)
+	}
+}
+
+// remainingComments writes the comments of sections that are gone.
+func (w *writer) remainingComments(out *bytes.Buffer) {
+	for _, section := range w.carried.sections {
+		w.leftComments(out, section)
+	}
 }

@@ -7,7 +7,7 @@ import (
 	"fettle/schema"
 )
 
-// small is a draft with a little of everything, and canonical what it becomes.
+// small returns a draft with a little of everything; canonical is its text.
 func small() *schema.Draft {
 	return &schema.Draft{
 		Texts:  schema.Texts{Title: "Café; [x] = y", Author: "Ada"},
@@ -104,23 +104,23 @@ func TestWrite(t *testing.T) {
 		o    Options
 		want string
 	}{
-		{"lines end in CRLF unless asked otherwise", Options{}, strings.ReplaceAll(canonical, "\n", "\r\n")},
-		{"lines end in LF", Options{LF: true}, canonical},
+		{"lines end with CRLF by default", Options{}, strings.ReplaceAll(canonical, "\n", "\r\n")},
+		{"lines end with LF", Options{LF: true}, canonical},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			text, lost := Write(small(), c.o)
 			if string(text) != c.want || len(lost) > 0 {
-				t.Errorf("lost %q, written\n%s", lost, text)
+				t.Errorf("lost %q, text\n%s", lost, text)
 			}
 			again, _ := Write(Read(&schema.Source{Text: text}).Draft, c.o)
 			if string(again) != c.want {
-				t.Errorf("read and written again it is\n%s", again)
+				t.Errorf("read and written again:\n%s", again)
 			}
 		})
 	}
 }
 
-func TestWriteSaysWhatIsLost(t *testing.T) {
+func TestWriteReportsLosses(t *testing.T) {
 	d := small()
 	d.Texts.Address = "Quay 1\nQuarrow"
 	d.Settings = []schema.Setting{{Section: "project", Key: "sett", Value: "8/cm"}}
@@ -129,13 +129,13 @@ func TestWriteSaysWhatIsLost(t *testing.T) {
 		t.Errorf("lost %q", lost)
 	}
 	if !strings.Contains(string(text), "\nAddress=Quay 1 Quarrow\n") {
-		t.Errorf("written\n%s", text)
+		t.Errorf("text\n%s", text)
 	}
 }
 
 func TestWriteNothing(t *testing.T) {
 	text, lost := Write(&schema.Draft{}, Options{LF: true})
-	if want := headerText() + "\n[CONTENTS]\n"; string(text) != want || len(lost) > 0 {
+	if want := wifSection() + "\n[CONTENTS]\n"; string(text) != want || len(lost) > 0 {
 		t.Errorf("%q, lost %q", text, lost)
 	}
 }

@@ -1,7 +1,6 @@
-// Package clean repairs drafts by the smallest edits, and leaves everything else
-// as it stands. It makes the fixes that readers and rules attach to their
-// findings, reads its own result again after every step, and takes back what
-// would make another draft of it.
+// Package clean cleans drafts with small edits and leaves everything else unchanged. It
+// makes the fixes that readers and rules attach to findings. After every step it reads
+// the result again, and undoes fixes that would change the draft.
 package clean
 
 import (
@@ -15,22 +14,21 @@ import (
 	"fettle/schema/wording"
 )
 
-// mostRounds bounds how often fixes are made that only others make possible. A
-// file that wants more is left as it is.
+// mostRounds limits the rounds of fixes. A file that needs more stays unchanged.
 const mostRounds = 100
 
-// Canonical is what a Result counts a rewriting in canonical form under.
+// Canonical is the name under which a Result counts a rewrite in canonical form.
 const Canonical = "canonical form"
 
 // Cleaner cleans drafts. It may be used by several goroutines at once.
 type Cleaner struct {
-	Checker   *lint.Checker // says which rules hold for a draft; its other rules need not run
-	Risky     bool          // make fixes, too, that change what a draft means, or may
-	Canonical bool          // rewrite in the canonical form at the end
+	Checker   *lint.Checker // finds what to fix; see Selection
+	Risky     bool          // also make fixes that change, or may change, what a draft means
+	Canonical bool          // rewrite the draft in canonical form at the end
 }
 
-// Selection is a selection of rules without those that there is nothing to make
-// of: it keeps what the readers find and what has fixes.
+// Selection returns a selection without the rules that have no fixes. It keeps all
+// rules about files, because readers report them anyway.
 func Selection(rules []lint.Rule, s lint.Selection) lint.Selection {
 	for i := range rules {
 		if r := &rules[i]; !r.Fixable && r.Family() != "file" {
@@ -40,35 +38,35 @@ func Selection(rules []lint.Rule, s lint.Selection) lint.Selection {
 	return s
 }
 
-// Result is what came of cleaning one draft.
+// Result is the result of cleaning one draft.
 type Result struct {
-	Source  *schema.Source // the file as it was
-	After   []byte         // the file as it is to be: Source.Raw where nothing changes
+	Source  *schema.Source // the file before
+	After   []byte         // the bytes of the file after; Source.Raw if nothing changes
 	Made    Counts         // the fixes made, by rule
-	Told    []string       // what risky fixes did
-	Refused []Refusal      // fixes that were not made, and why
-	Waiting Counts         // the fixes that there are only at a risk, and were not made
+	Risks   []string       // a line for each risky fix made
+	Refused []Refusal      // the fixes that were refused
+	Waiting Counts         // the risky fixes that were not asked for, by rule
 
-	// Document is the draft as it is to be, with what its reader found.
+	// Document is the draft after, with its reader's findings.
 	Document *schema.Document
 
-	base    []byte   // the text that the trace begins with
-	trace   *trace   // nil where the file is left as it is
-	remarks []string // what is done to the file as a whole
+	base    []byte   // the text that the trace starts from
+	trace   *trace   // nil if the file stays unchanged
+	remarks []string // changes to the file as a whole
 }
 
-// Changed says whether the file is to change.
+// Changed reports whether the file changes.
 func (r *Result) Changed() bool { return string(r.After) != string(r.Source.Raw) }
 
-// Refusal is a fix that was not made, and why.
+// Refusal is a refused fix and the reason.
 type Refusal struct {
-	Rule   string // "" where nothing in the file is fixed
-	Line   int    // in the file as it was; 0 for the file as a whole
+	Rule   string // "" if nothing in the file is fixed
+	Line   int    // in the file before; 0 for the file as a whole
 	Reason string
-	More   int // fixes of the same rule refused alike
+	More   int // how many other fixes of the rule were refused for the same reason
 }
 
-// String says what was not fixed and why, without the place.
+// String returns the refusal as a message without its place.
 func (r Refusal) String() string {
 	s := r.Rule + " was not fixed: " + r.Reason
 	switch r.Rule {
@@ -83,7 +81,7 @@ func (r Refusal) String() string {
 	return s
 }
 
-// At says what was not fixed and why in the file at a path.
+// At returns the refusal as a message about the file at a path.
 func (r Refusal) At(path string) string {
 	if r.Line > 0 {
 		path += ":" + strconv.Itoa(r.Line)
@@ -91,10 +89,10 @@ func (r Refusal) At(path string) string {
 	return path + ": " + r.String()
 }
 
-// mostReasons is how many reasons are told for the refusals of one rule.
+// mostReasons is how many different refusals of one rule are reported.
 const mostReasons = 10
 
-// refuse notes a refusal. Those that are alike count as one.
+// refuse adds a refusal. Equal ones are counted together.
 func (r *Result) refuse(one Refusal) {
 	reasons := 0
 	for i := range r.Refused {
@@ -110,16 +108,16 @@ func (r *Result) refuse(one Refusal) {
 	r.Refused = append(r.Refused, one)
 }
 
-// Counts are numbers of fixes by rule, in the order of the rules' ids.
+// Counts counts fixes by rule, sorted by id.
 type Counts []Count
 
-// Count is how many fixes a rule has asked for.
+// Count is a rule and a number of fixes.
 type Count struct {
 	Rule  string
 	Fixes int
 }
 
-// Add counts more fixes of a rule.
+// Add adds fixes of a rule.
 func (c *Counts) Add(rule string, fixes int) {
 	i, found := slices.BinarySearchFunc(*c, rule, func(x Count, rule string) int { return strings.Compare(x.Rule, rule) })
 	if !found {
@@ -128,7 +126,7 @@ func (c *Counts) Add(rule string, fixes int) {
 	(*c)[i].Fixes += fixes
 }
 
-// Sum is how many fixes there are of all rules.
+// Sum returns the number of fixes of all rules.
 func (c Counts) Sum() int {
 	sum := 0
 	for _, x := range c {
@@ -137,7 +135,7 @@ func (c Counts) Sum() int {
 	return sum
 }
 
-// String lists the rules with their numbers: "file/contents 2, file/version 1".
+// String returns the rules with their numbers: "file/contents 2, file/version 1".
 func (c Counts) String() string {
 	var words []string
 	for _, x := range c {
@@ -146,14 +144,14 @@ func (c Counts) String() string {
 	return strings.Join(words, ", ")
 }
 
-// Clean cleans a document that holds a draft. The error is for settings that
-// cannot be read or make no sense.
+// Clean cleans a document that holds a draft. The error is for settings that can't be
+// read or are wrong.
 func (c *Cleaner) Clean(doc *schema.Document) (Result, error) {
 	return c.work(doc).clean()
 }
 
 func (w *work) clean() (Result, error) {
-	first, draft := w.doc.Source, w.doc.Draft // and not its findings, which can take much memory
+	first, draft := w.doc.Source, w.doc.Draft // not w.doc: its findings may take much memory
 	for range mostRounds {
 		more, err := w.round()
 		if err != nil {
@@ -163,22 +161,22 @@ func (w *work) clean() (Result, error) {
 			return w.finished(first, draft), nil
 		}
 		if w.trials > mostRounds*mostTrials+trialsFor(first.Text) {
-			return left(first, "the file was not changed: too many of its fixes would change the draft; fix some of them by hand"), nil
+			return unchanged(first, "too many fixes in this file would change the draft, so fettle made none; fix some by hand"), nil
 		}
 	}
-	return left(first, "the file was not changed: each fix in it calls for another, without end; that is a fault of fettle: please report it with the draft"), nil
+	return unchanged(first, "each fix in this file makes another one necessary, so fettle made none; this is a bug in fettle, please report it with the draft"), nil
 }
 
-// left is the result for a file that is left as it is.
-func left(src *schema.Source, why string) Result {
+// unchanged returns the result for a file that stays unchanged.
+func unchanged(src *schema.Source, why string) Result {
 	return Result{Source: src, After: src.Raw, Document: formats.ReadAs(src.Path, src.Raw, src.Stated), Refused: []Refusal{{Reason: why}}}
 }
 
-// finished is the result, if it still holds what the file held.
+// finished returns the result if it holds the same draft as the file before.
 func (w *work) finished(first *schema.Source, draft *schema.Draft) Result {
 	if !w.Risky {
 		if why := listed(differences(draft, w.doc.Draft)); why != "" {
-			return left(first, "the file was not changed: "+why)
+			return unchanged(first, "the file was not changed: "+why)
 		}
 	}
 	slices.SortStableFunc(w.result.Refused, func(a, b Refusal) int { return a.Line - b.Line })

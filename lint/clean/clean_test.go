@@ -12,7 +12,7 @@ import (
 	"fettle/schema"
 )
 
-// plain is a draft in which there is nothing to mend.
+// plain is a draft without anything to fix.
 const plain = `[WIF]
 Version=1.1
 [CONTENTS]
@@ -43,13 +43,13 @@ Threads=2
 2=2
 `
 
-// swapped is the plain draft with pieces of it exchanged for others.
+// swapped returns the plain draft with some pieces replaced: old, new, old, new.
 func swapped(t testing.TB, pairs ...string) string {
 	t.Helper()
 	text := plain
 	for p := range slices.Chunk(pairs, 2) {
 		if strings.Count(text, p[0]) != 1 {
-			t.Fatalf("%q is there %d times", p[0], strings.Count(text, p[0]))
+			t.Fatalf("%q appears %d times", p[0], strings.Count(text, p[0]))
 		}
 		text = strings.Replace(text, p[0], p[1], 1)
 	}
@@ -58,82 +58,82 @@ func swapped(t testing.TB, pairs ...string) string {
 
 func TestSmallestEdits(t *testing.T) {
 	for _, c := range []struct {
-		name          string
-		dirty, mended []string // what is exchanged in the plain draft
-		risky         bool
-		made          string
+		name         string
+		dirty, fixed []string // pieces to swap in the plain draft
+		risky        bool
+		made         string
 	}{
-		{name: "nothing to mend"},
+		{name: "nothing to fix"},
 		{name: "a stray line", dirty: []string{"3=1\n", "3=1\nthe rest as before\n"},
-			mended: []string{"3=1\n", "3=1\n; the rest as before\n"}, made: "file/stray-line 1"},
-		{name: "a comma at the end, a comment behind", dirty: []string{"Threads=4", "Threads=4, ; four"},
-			mended: []string{"Threads=4", "; four\nThreads=4"}, made: "file/stray-line 1"},
-		{name: "commas after values that are kept as they stand", dirty: []string{"Threads=4", "Threads=4\nColor=1,255,0,0,\nSymbol Number=3,, ; x\nSymbol=,"},
-			mended: []string{"Threads=4", "Threads=4\nColor=1,255,0,0\n; x\nSymbol Number=3\nSymbol=,"}, made: "file/stray-line 2"},
-		{name: "a comment after a count of colors, and a unit that is nearly right", dirty: []string{"Threads=4", "Threads=4\nUnits=cm, ; so\n[COLOR PALETTE]\nEntries=0 ; none\nForm=Symbolic,", "WEFT=true", "WEFT=true\nCOLOR PALETTE=yes,;x"},
-			mended: []string{"Threads=4", "Threads=4\n; so\nUnits=Centimeters\n[COLOR PALETTE]\n; none\nEntries=0\nForm=Symbolic", "WEFT=true", "WEFT=true\n; x\nCOLOR PALETTE=yes"}, made: "file/bad-value 1, file/stray-line 4"},
-		{name: "a version with a comment", dirty: []string{"Version=1.1", "Version=1.1 ; of 1997"}, mended: []string{"Version=1.1", "; of 1997\nVersion=1.1"}, made: "file/stray-line 1"},
+			fixed: []string{"3=1\n", "3=1\n; the rest as before\n"}, made: "file/stray-line 1"},
+		{name: "a comma at the end, then a comment", dirty: []string{"Threads=4", "Threads=4, ; four"},
+			fixed: []string{"Threads=4", "; four\nThreads=4"}, made: "file/stray-line 1"},
+		{name: "commas after values that fettle keeps unread", dirty: []string{"Threads=4", "Threads=4\nColor=1,255,0,0,\nSymbol Number=3,, ; x\nSymbol=,"},
+			fixed: []string{"Threads=4", "Threads=4\nColor=1,255,0,0\n; x\nSymbol Number=3\nSymbol=,"}, made: "file/stray-line 2"},
+		{name: "a comment after a count of colors, and an abbreviated unit", dirty: []string{"Threads=4", "Threads=4\nUnits=cm, ; so\n[COLOR PALETTE]\nEntries=0 ; none\nForm=Symbolic,", "WEFT=true", "WEFT=true\nCOLOR PALETTE=yes,;x"},
+			fixed: []string{"Threads=4", "Threads=4\n; so\nUnits=Centimeters\n[COLOR PALETTE]\n; none\nEntries=0\nForm=Symbolic", "WEFT=true", "WEFT=true\n; x\nCOLOR PALETTE=yes"}, made: "file/bad-value 1, file/stray-line 4"},
+		{name: "a version with a comment", dirty: []string{"Version=1.1", "Version=1.1 ; of 1997"}, fixed: []string{"Version=1.1", "; of 1997\nVersion=1.1"}, made: "file/stray-line 1"},
 		{name: "an ignore after a value, and one after a bracket", dirty: []string{"Threads=4", "Threads=4 ; fettle: ignore cloth/long-float - meant", "[TIEUP]", "[TIEUP] fettle: ignore cloth/layers"},
-			mended: []string{"Threads=4", "; fettle: ignore cloth/long-float - meant\nThreads=4", "[TIEUP]", "[TIEUP]\n; fettle: ignore cloth/layers"}, made: "file/stray-line 2"},
+			fixed: []string{"Threads=4", "; fettle: ignore cloth/long-float - meant\nThreads=4", "[TIEUP]", "[TIEUP]\n; fettle: ignore cloth/layers"}, made: "file/stray-line 2"},
 		{name: "an ignore without its semicolon", dirty: []string{"3=1\n", "3=1\nfettle: ignore cloth/long-float\n"},
-			mended: []string{"3=1\n", "3=1\n; fettle: ignore cloth/long-float\n"}, made: "file/stray-line 1"},
+			fixed: []string{"3=1\n", "3=1\n; fettle: ignore cloth/long-float\n"}, made: "file/stray-line 1"},
 		{name: "a comment after the bracket of a private section", dirty: []string{"[WEAVING]", "[PRIVATE a] ; ours\nb=c,\n[WEAVING]", "WEAVING=true", "PRIVATE A=true\nWEAVING=true"},
-			mended: []string{"[WEAVING]", "[PRIVATE a]\n; ours\nb=c,\n[WEAVING]", "WEAVING=true", "PRIVATE A=true\nWEAVING=true"}, made: "file/stray-line 1"},
-		{name: "a semicolon after a bracket", dirty: []string{"[TIEUP]", "[TIEUP] ; ;"}, mended: []string{"[TIEUP]", "[TIEUP]"}, made: "file/stray-line 1"},
-		{name: "a row twice, with a comment", risky: true, dirty: []string{"3=1\n", "3=1\n1=2, ; again\n"}, mended: []string{"3=1\n", "3=1\n; again\n; 1=2\n"}, made: "file/duplicate-key 1, file/stray-line 1"},
-		{name: "a color that cannot be read, twice", risky: true, dirty: []string{"[TIEUP]\n", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=red\n1=999,0,0\n[TIEUP]\n", "TIEUP=true\n", "TIEUP=true\nCOLOR PALETTE=true\nCOLOR TABLE=true\n"},
-			mended: []string{"[TIEUP]\n", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=red\n; 1=999,0,0\n[TIEUP]\n", "TIEUP=true\n", "TIEUP=true\nCOLOR PALETTE=true\nCOLOR TABLE=true\n"}, made: "file/duplicate-key 1"},
-		{name: "sections twice, with comments after their brackets", dirty: []string{"3=1\n", "[THREADING] ; more\n3=1\n", "[WEFT]\n", "[TIEUP] ; late\n; x\n2=2\n[WEFT]\n", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n1=1\n"},
-			mended: []string{"3=1\n", "; more\n3=1\n", "[WEFT]\n", "[TIEUP]\n; late\n; x\n2=2\n1=1\n[WEFT]\n", "[TIEUP]\n1=1\n2=2\n", ""}, made: "file/duplicate-section 2, file/stray-line 1"},
-		{name: "a section not listed that CONTENTS denies, with a comment", dirty: []string{"WARP=true", "WARP=false, ; none"}, mended: []string{"WARP=true", "; none\nWARP=true"}, made: "file/contents 1, file/stray-line 1"},
-		{name: "a comment behind a bracket, and a name misspelt", dirty: []string{"[THREADING]", "[THREDING] ; so"},
-			mended: []string{"[THREADING]", "[THREADING]\n; so"}, made: "file/stray-line 1, file/unknown-section 1"},
-		{name: "a key misspelt", dirty: []string{"Treadles", "Tredles"}, made: "file/unknown-key 1"},
-		{name: "a key twice", dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=2\n"},
-			mended: []string{"Shafts=2\n", "Shafts=2\n; Shafts=2\n"}, made: "file/duplicate-key 1"},
-		{name: "a key twice, otherwise, waits", dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"}, mended: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"}},
-		{name: "a key twice, otherwise", risky: true, dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"},
-			mended: []string{"Shafts=2\n", "Shafts=2\n; Shafts=9\n"}, made: "file/duplicate-key 1"},
-		{name: "a section twice, apart", dirty: []string{"[WEAVING]\nShafts=2\n", "[WEAVING]\n", "Threads=2\n", "Threads=2\n[WEAVING]\nShafts=2\n"},
-			mended: []string{"Shafts=2\nTreadles=2\nRising Shed=true\n", "Treadles=2\nRising Shed=true\nShafts=2\n"}, made: "file/duplicate-section 1"},
-		{name: "a section twice, one behind the other", dirty: []string{"3=1\n", "[THREADING]\n3=1\n"}, made: "file/duplicate-section 1"},
+			fixed: []string{"[WEAVING]", "[PRIVATE a]\n; ours\nb=c,\n[WEAVING]", "WEAVING=true", "PRIVATE A=true\nWEAVING=true"}, made: "file/stray-line 1"},
+		{name: "a semicolon after a bracket", dirty: []string{"[TIEUP]", "[TIEUP] ; ;"}, fixed: []string{"[TIEUP]", "[TIEUP]"}, made: "file/stray-line 1"},
+		{name: "a duplicate row with a comment", risky: true, dirty: []string{"3=1\n", "3=1\n1=2, ; again\n"}, fixed: []string{"3=1\n", "3=1\n; again\n; 1=2\n"}, made: "file/duplicate-key 1, file/stray-line 1"},
+		{name: "a duplicate color that can't be read", risky: true, dirty: []string{"[TIEUP]\n", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=red\n1=999,0,0\n[TIEUP]\n", "TIEUP=true\n", "TIEUP=true\nCOLOR PALETTE=true\nCOLOR TABLE=true\n"},
+			fixed: []string{"[TIEUP]\n", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=red\n; 1=999,0,0\n[TIEUP]\n", "TIEUP=true\n", "TIEUP=true\nCOLOR PALETTE=true\nCOLOR TABLE=true\n"}, made: "file/duplicate-key 1"},
+		{name: "duplicate sections with comments after their brackets", dirty: []string{"3=1\n", "[THREADING] ; more\n3=1\n", "[WEFT]\n", "[TIEUP] ; late\n; x\n2=2\n[WEFT]\n", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n1=1\n"},
+			fixed: []string{"3=1\n", "; more\n3=1\n", "[WEFT]\n", "[TIEUP]\n; late\n; x\n2=2\n1=1\n[WEFT]\n", "[TIEUP]\n1=1\n2=2\n", ""}, made: "file/duplicate-section 2, file/stray-line 1"},
+		{name: "a section that CONTENTS denies, with a comment", dirty: []string{"WARP=true", "WARP=false, ; none"}, fixed: []string{"WARP=true", "; none\nWARP=true"}, made: "file/contents 1, file/stray-line 1"},
+		{name: "a comment after a bracket, and a misspelt name", dirty: []string{"[THREADING]", "[THREDING] ; so"},
+			fixed: []string{"[THREADING]", "[THREADING]\n; so"}, made: "file/stray-line 1, file/unknown-section 1"},
+		{name: "a misspelt key", dirty: []string{"Treadles", "Tredles"}, made: "file/unknown-key 1"},
+		{name: "a duplicate key", dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=2\n"},
+			fixed: []string{"Shafts=2\n", "Shafts=2\n; Shafts=2\n"}, made: "file/duplicate-key 1"},
+		{name: "a duplicate key with another value waits", dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"}, fixed: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"}},
+		{name: "a duplicate key with another value", risky: true, dirty: []string{"Shafts=2\n", "Shafts=2\nShafts=9\n"},
+			fixed: []string{"Shafts=2\n", "Shafts=2\n; Shafts=9\n"}, made: "file/duplicate-key 1"},
+		{name: "a duplicate section, apart", dirty: []string{"[WEAVING]\nShafts=2\n", "[WEAVING]\n", "Threads=2\n", "Threads=2\n[WEAVING]\nShafts=2\n"},
+			fixed: []string{"Shafts=2\nTreadles=2\nRising Shed=true\n", "Treadles=2\nRising Shed=true\nShafts=2\n"}, made: "file/duplicate-section 1"},
+		{name: "a duplicate section, right after the first", dirty: []string{"3=1\n", "[THREADING]\n3=1\n"}, made: "file/duplicate-section 1"},
 		{name: "a decimal comma", dirty: []string{"Threads=4", "Threads=4\nSpacing=36,5"},
-			mended: []string{"Threads=4", "Threads=4\nSpacing=36.5"}, made: "file/decimal-comma 1"},
-		{name: "no section WIF", dirty: []string{"[WIF]\nVersion=1.1\n", ""},
-			mended: []string{"Version=1.1\n", "Version=1.1\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\nSource Program=fettle\nSource Version=1\n\n"}, made: "file/missing-section 1"},
-		{name: "a section that CONTENTS leaves out", dirty: []string{"WARP=true\n", ""},
-			mended: []string{"WARP=true\n", "", "TREADLING=true\n", "TREADLING=true\nWARP=true\n"}, made: "file/contents 1"},
-		{name: "sections that CONTENTS leaves out", dirty: []string{"WARP=true\nWEFT=true\nTIEUP=true\n", ""},
-			mended: []string{"WARP=true\nWEFT=true\nTIEUP=true\n", "", "TREADLING=true\n", "TREADLING=true\nWARP=true\nWEFT=true\nTIEUP=true\n"}, made: "file/contents 3"},
+			fixed: []string{"Threads=4", "Threads=4\nSpacing=36.5"}, made: "file/decimal-comma 1"},
+		{name: "a missing section WIF", dirty: []string{"[WIF]\nVersion=1.1\n", ""},
+			fixed: []string{"Version=1.1\n", "Version=1.1\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\nSource Program=fettle\nSource Version=1\n\n"}, made: "file/missing-section 1"},
+		{name: "a section that CONTENTS doesn't list", dirty: []string{"WARP=true\n", ""},
+			fixed: []string{"WARP=true\n", "", "TREADLING=true\n", "TREADLING=true\nWARP=true\n"}, made: "file/contents 1"},
+		{name: "sections that CONTENTS doesn't list", dirty: []string{"WARP=true\nWEFT=true\nTIEUP=true\n", ""},
+			fixed: []string{"WARP=true\nWEFT=true\nTIEUP=true\n", "", "TREADLING=true\n", "TREADLING=true\nWARP=true\nWEFT=true\nTIEUP=true\n"}, made: "file/contents 3"},
 		{name: "too few shafts and treadles declared", dirty: []string{"Shafts=2\nTreadles=2", "Shafts=1 ; only\nTreadles=1"},
-			mended: []string{"Shafts=2\n", "; only\nShafts=2\n"}, made: "draft/shaft-count 1, draft/treadle-count 1, file/stray-line 1"},
+			fixed: []string{"Shafts=2\n", "; only\nShafts=2\n"}, made: "draft/shaft-count 1, draft/treadle-count 1, file/stray-line 1"},
 		{name: "too few ends declared", risky: true, dirty: []string{"Threads=4", "Threads=3"}, made: "draft/thread-count 1"},
-		{name: "a count that cannot be meant", risky: true, dirty: []string{"Treadles=2", "Treadles=99999999"},
-			mended: []string{"Treadles=2", "; Treadles=99999999"}, made: "file/index 1"},
-		{name: "a row numbered 0", risky: true, dirty: []string{"[TIEUP]\n", "[TIEUP]\n0=1\n"}, mended: []string{"[TIEUP]\n", "[TIEUP]\n; 0=1\n"}, made: "file/index 1"},
+		{name: "an impossible count", risky: true, dirty: []string{"Treadles=2", "Treadles=99999999"},
+			fixed: []string{"Treadles=2", "; Treadles=99999999"}, made: "file/index 1"},
+		{name: "a row numbered 0", risky: true, dirty: []string{"[TIEUP]\n", "[TIEUP]\n0=1\n"}, fixed: []string{"[TIEUP]\n", "[TIEUP]\n; 0=1\n"}, made: "file/index 1"},
 
-		{name: "a version of its own waits", dirty: []string{"1.1", "3"}, mended: []string{"1.1", "3"}},
-		{name: "a version of its own", risky: true, dirty: []string{"1.1", "3"}, made: "file/version 1"},
-		{name: "a shed unstated waits", dirty: []string{"Rising Shed=true\n", ""}, mended: []string{"Rising Shed=true\n", ""}},
-		{name: "a shed unstated", risky: true, dirty: []string{"Rising Shed=true\n", ""}, made: "draft/shed-unstated 1"},
+		{name: "an unknown version waits", dirty: []string{"1.1", "3"}, fixed: []string{"1.1", "3"}},
+		{name: "an unknown version", risky: true, dirty: []string{"1.1", "3"}, made: "file/version 1"},
+		{name: "an unstated shed waits", dirty: []string{"Rising Shed=true\n", ""}, fixed: []string{"Rising Shed=true\n", ""}},
+		{name: "an unstated shed", risky: true, dirty: []string{"Rising Shed=true\n", ""}, made: "draft/shed-unstated 1"},
 		{name: "fewer picks than declared", risky: true, dirty: []string{"Threads=2", "Threads=3"}, made: "draft/thread-count 1"},
 		{name: "a shaft without an end", risky: true, dirty: []string{"Shafts=2", "Shafts=3", "1=1\n2=2\n3=1\n4=2", "1=1\n2=3\n3=1\n4=3", "1=1\n2=2\n[THR", "1=1,2\n2=3\n[THR"},
 			made: "draft/unused-shaft 1"},
 		{name: "a treadle never pressed", risky: true, dirty: []string{"Treadles=2", "Treadles=3", "1=1\n2=2\n[THR", "1=1\n2=1,2\n; spare\n3=2\n[THR", "[TREADLING]\n1=1\n2=2", "[TREADLING]\n1=1\n2=3"},
-			mended: []string{"1=1\n2=2\n[THR", "1=1\n; spare\n2=2\n[THR"}, made: "draft/unused-treadle 1"},
+			fixed: []string{"1=1\n2=2\n[THR", "1=1\n; spare\n2=2\n[THR"}, made: "draft/unused-treadle 1"},
 		{name: "a tie-up typed sideways, of more treadles", risky: true, dirty: []string{"Treadles=2", "Treadles=3", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n; by shafts\n1=1,3\n2=2,3\n", "Threads=2", "Threads=3", "[TREADLING]\n1=1\n2=2\n", "[TREADLING]\n1=1\n2=2\n3=3\n"},
-			mended: []string{"Treadles=2", "Treadles=3", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n; by shafts\n1=1\n2=2\n3=1,2\n", "Threads=2", "Threads=3", "[TREADLING]\n1=1\n2=2\n", "[TREADLING]\n1=1\n2=2\n3=3\n"}, made: "draft/sideways-tieup 1"},
+			fixed: []string{"Treadles=2", "Treadles=3", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n; by shafts\n1=1\n2=2\n3=1,2\n", "Threads=2", "Threads=3", "[TREADLING]\n1=1\n2=2\n", "[TREADLING]\n1=1\n2=2\n3=3\n"}, made: "draft/sideways-tieup 1"},
 		{name: "a tie-up typed sideways, of fewer treadles", risky: true, dirty: []string{"Shafts=2", "Shafts=3", "1=1\n2=2\n3=1\n4=2", "1=1\n2=2\n3=3\n4=2", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n1=1\n2=2\n3=1\n"},
-			mended: []string{"Shafts=2", "Shafts=3", "1=1\n2=2\n3=1\n4=2", "1=1\n2=2\n3=3\n4=2", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n1=1,3\n2=2\n"}, made: "draft/sideways-tieup 1"},
-		{name: "a lift plan that rules", risky: true, dirty: []string{"1=1\n2=2\n[THR", "1=2\n; of old\n2=1\n[THR", "TREADLING=true\n", "TREADLING=true\nLIFTPLAN=true\n", "[TREADLING]\n1=1\n2=2\n", "[TREADLING]\n1=1\n2=2\n[LIFTPLAN]\n1=1\n2=2\n"},
-			mended: []string{"[TIEUP]\n1=1\n2=2\n", "; of old\n", "TIEUP=true", "TIEUP=false", "TREADLING=true\n", "TREADLING=false\nLIFTPLAN=true\n", "[TREADLING]\n1=1\n2=2\n", "[LIFTPLAN]\n1=1\n2=2\n"},
-			made:   "draft/lift-conflict 1, file/contents 2"},
+			fixed: []string{"Shafts=2", "Shafts=3", "1=1\n2=2\n3=1\n4=2", "1=1\n2=2\n3=3\n4=2", "[TIEUP]\n1=1\n2=2\n", "[TIEUP]\n1=1,3\n2=2\n"}, made: "draft/sideways-tieup 1"},
+		{name: "a lift plan that disagrees with the treadles", risky: true, dirty: []string{"1=1\n2=2\n[THR", "1=2\n; of old\n2=1\n[THR", "TREADLING=true\n", "TREADLING=true\nLIFTPLAN=true\n", "[TREADLING]\n1=1\n2=2\n", "[TREADLING]\n1=1\n2=2\n[LIFTPLAN]\n1=1\n2=2\n"},
+			fixed: []string{"[TIEUP]\n1=1\n2=2\n", "; of old\n", "TIEUP=true", "TIEUP=false", "TREADLING=true\n", "TREADLING=false\nLIFTPLAN=true\n", "[TREADLING]\n1=1\n2=2\n", "[LIFTPLAN]\n1=1\n2=2\n"},
+			made:  "draft/lift-conflict 1, file/contents 2"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			cl := cleaner(t, lint.Selection{})
 			cl.Risky = c.risky
 			r := cleaned(t, cl, swapped(t, c.dirty...))
-			if diff := cmp.Diff(swapped(t, c.mended...), string(r.After)); diff != "" {
+			if diff := cmp.Diff(swapped(t, c.fixed...), string(r.After)); diff != "" {
 				t.Errorf("want (-), got (+):\n%s", diff)
 			}
 			if r.Made.String() != c.made || len(r.Refused) > 0 {
@@ -146,28 +146,28 @@ func TestSmallestEdits(t *testing.T) {
 	}
 }
 
-// TestPartsOfARiskyFixAreOneLine turns many rows that cannot be believed into
-// comments: what is left reads the same, and one line reports all of it.
+// TestPartsOfARiskyFixAreOneLine turns many impossible rows into comments, and expects
+// one line about all of them.
 func TestPartsOfARiskyFixAreOneLine(t *testing.T) {
 	raw := swapped(t, "[THREADING]\n1=1\n", "[THREADING]\n1=1\n9000000=1\n9000001=1\n9000002=1\n")
 	c := cleaner(t, lint.Selection{Only: []string{schema.FileIndex}})
 	c.Risky = true
 	r := cleaned(t, c, raw)
-	if len(r.Told) != 1 || !strings.Contains(r.Told[0], "2 other places") || len(r.Refused) > 0 || strings.Count(string(r.After), "; 900000") != 3 {
-		t.Errorf("told %q; refused %v;\n%s", r.Told, r.Refused, r.After)
+	if len(r.Risks) != 1 || !strings.Contains(r.Risks[0], "2 other places") || len(r.Refused) > 0 || strings.Count(string(r.After), "; 900000") != 3 {
+		t.Errorf("risks %q; refused %v;\n%s", r.Risks, r.Refused, r.After)
 	}
 }
 
-func TestRiskyFixesAreTold(t *testing.T) {
+func TestRiskyFixesAreReported(t *testing.T) {
 	c := cleaner(t, lint.Selection{})
 	c.Risky = true
 	r := cleaned(t, c, swapped(t, "Threads=2", "Threads=3", "Rising Shed=true\n", "", "WARP=true\nWEFT=true\n", "", "Threads=4", "Threads=4;x"))
 	for i, part := range []string{"(draft/shed-unstated)", "(draft/thread-count)", "2 picks"} {
-		if len(r.Told) != 3 || !strings.Contains(r.Told[i], part) {
-			t.Fatalf("told %q", r.Told)
+		if len(r.Risks) != 3 || !strings.Contains(r.Risks[i], part) {
+			t.Fatalf("risks %q", r.Risks)
 		}
 	}
-	golden.Words(t, strings.Join(r.Told, "\n"))
+	golden.Words(t, strings.Join(r.Risks, "\n"))
 }
 
 func TestEncodings(t *testing.T) {
@@ -194,9 +194,9 @@ func TestEncodings(t *testing.T) {
 	}
 }
 
-// TestBytesThatAreNoCharacter has a byte that is no character in the encoding
-// that the file says it has: it would be lost, so that only --risky writes that.
-func TestBytesThatAreNoCharacter(t *testing.T) {
+// TestInvalidBytes cleans a draft with a byte that is invalid in its encoding. UTF-8 would
+// lose it, so only risky cleaning writes the file.
+func TestInvalidBytes(t *testing.T) {
 	raw := "\xef\xbb\xbf" + swapped(t, "[WEAVING]", "[TEXT]\nTitle=a\xe9b\n[WEAVING]", "WEAVING=true", "TEXT=true\nWEAVING=true")
 	c := cleaner(t, lint.Selection{})
 	r := cleaned(t, c, raw)
@@ -209,11 +209,11 @@ func TestBytesThatAreNoCharacter(t *testing.T) {
 	}
 	c.Risky = true
 	if r = cleaned(t, c, raw); !r.Changed() || !strings.Contains(string(r.After), "Title=a\ufffdb\n") {
-		t.Errorf("at a risk it became %q; refused: %q", r.After, r.Refused)
+		t.Errorf("risky cleaning gives %q; refused: %q", r.After, r.Refused)
 	}
 }
 
-// wrong is a rule with a fix of its own, asked for while the draft is so.
+// wrong returns a rule with one fix, for drafts that meet a condition.
 func wrong(id string, while func(*schema.Draft) bool, start, end int, with string) lint.Rule {
 	return lint.Rule{ID: id, Fixable: true, Default: schema.Warning, Check: func(p *lint.Pass) {
 		if while(p.Draft) {
@@ -223,20 +223,20 @@ func wrong(id string, while func(*schema.Draft) bool, start, end int, with strin
 	}}
 }
 
-// exchanging is such a rule that exchanges words of the plain draft.
+// exchanging returns a rule like wrong that replaces words of the plain draft.
 func exchanging(id string, while func(*schema.Draft) bool, old, with string) lint.Rule {
 	at := strings.Index(plain, old)
 	return wrong(id, while, at, at+len(old), with)
 }
 
-// exchangingIn is such a rule for another draft.
+// exchangingIn returns a rule that replaces words of another draft.
 func exchangingIn(text, id, old, with string) lint.Rule {
 	at := strings.Index(text, old)
 	return wrong(id, func(*schema.Draft) bool { return true }, at, at+len(old), with)
 }
 
-// TestFixesThatChangeTheDraftAreRefused has rules whose fixes are wrong: each is
-// refused with the reason, and the others are made all the same.
+// TestFixesThatChangeTheDraftAreRefused runs rules with wrong fixes. They are refused
+// with a reason, and the other fixes are made.
 func TestFixesThatChangeTheDraftAreRefused(t *testing.T) {
 	always := func(*schema.Draft) bool { return true }
 	fourEnds := func(d *schema.Draft) bool { return d.Warp.Threads == 4 }
@@ -247,13 +247,13 @@ func TestFixesThatChangeTheDraftAreRefused(t *testing.T) {
 		refused []Refusal // without their reasons
 		made    string
 	}{
-		{"another cloth", []lint.Rule{exchanging("a/a", always, "4=2\n", "4=1\n")}, []Refusal{{"a/a", 25, "", 0}}, ""},
+		{"a different cloth", []lint.Rule{exchanging("a/a", always, "4=2\n", "4=1\n")}, []Refusal{{"a/a", 25, "", 0}}, ""},
 		{"one of two", []lint.Rule{exchanging("a/a", always, "4=2\n", "4=1\n"), fewer}, []Refusal{{"a/a", 25, "", 0}}, "b/b 1"},
-		{"one that is right once the other is made", []lint.Rule{exchanging("a/a", fourEnds, "4=2\n", "4=1\n"), fewer}, nil, "b/b 1"},
-		{"one that has to wait for one refused", []lint.Rule{exchanging("a/a", fourEnds, "Threads=4", "Threads=5"), fewer}, nil, "b/b 1"},
-		{"no draft any more", []lint.Rule{exchanging("a/a", always, plain, "nothing\n")}, []Refusal{{"a/a", 1, "", 0}}, ""},
-		{"without end", []lint.Rule{exchanging("a/a", always, "[WIF]\n", "[WIF]\n; more\n")}, []Refusal{{"", 0, "", 0}}, ""},
-		{"no change at all", []lint.Rule{exchanging("a/a", always, "[WIF]", "[WIF]")}, nil, ""},
+		{"one that works after the other", []lint.Rule{exchanging("a/a", fourEnds, "4=2\n", "4=1\n"), fewer}, nil, "b/b 1"},
+		{"one that waits for a refused one", []lint.Rule{exchanging("a/a", fourEnds, "Threads=4", "Threads=5"), fewer}, nil, "b/b 1"},
+		{"not a draft afterwards", []lint.Rule{exchanging("a/a", always, plain, "nothing\n")}, []Refusal{{"a/a", 1, "", 0}}, ""},
+		{"an endless fix", []lint.Rule{exchanging("a/a", always, "[WIF]\n", "[WIF]\n; more\n")}, []Refusal{{"", 0, "", 0}}, ""},
+		{"no change", []lint.Rule{exchanging("a/a", always, "[WIF]", "[WIF]")}, nil, ""},
 		{"outside the file", []lint.Rule{wrong("a/a", always, -1, 4, "x")}, []Refusal{{"a/a", 1, "", 0}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -274,60 +274,60 @@ func TestFixesThatChangeTheDraftAreRefused(t *testing.T) {
 	}
 }
 
-// TestCommentsAndPrivateSectionsStay cleans a draft with words in every corner.
+// TestCommentsAndPrivateSectionsStay cleans a draft with comments and private lines in
+// many places.
 func TestCommentsAndPrivateSectionsStay(t *testing.T) {
 	raw := "; before all\n" + swapped(t, "[WEAVING]\n", "[WEAVING]\n  ;; counted twice\n", "Threads=4", "Threads=4,\n[PRIVATE loom room]\n a = b \n; mine\nloose words\n",
 		"4=2\n", "4=2\n; the end", "1=1\n2=2\n3", "; from the right\n1=1\n2=2,\n3")
 	r := cleaned(t, cleaner(t, lint.Selection{}), raw)
 	for _, words := range []string{"; before all\n[WIF]", "  ;; counted twice\n", "[PRIVATE loom room]\n a = b \n; mine\nloose words\n", "; from the right\n1=1\n", "4=2\n; the end"} {
 		if !strings.Contains(string(r.After), words) {
-			t.Errorf("%q is not there any more:\n%s", words, r.After)
+			t.Errorf("%q is lost:\n%s", words, r.After)
 		}
 	}
 	if !r.Changed() {
-		t.Error("nothing was mended")
+		t.Error("nothing was fixed")
 	}
 }
 
 func TestJSONDrafts(t *testing.T) {
 	const tied = `"tieup": [[1], [2]], "treadling": [1, 2]`
-	for _, c := range []struct{ name, dirty, mended, made string }{
-		{"nothing to mend", `{"fettle": 1, "shafts": 2, "shed": "rising", "threading": [1, 2], ` + tied + `}`, "", ""},
+	for _, c := range []struct{ name, dirty, fixed, made string }{
+		{"nothing to fix", `{"fettle": 1, "shafts": 2, "shed": "rising", "threading": [1, 2], ` + tied + `}`, "", ""},
 		{"too few shafts and threads", `{"fettle": 1, "shafts": 1, "shed": "rising", "threading": [1, 2], ` + tied + `, "warp": {"threads": 1}}`,
 			`{"fettle": 1, "shafts": 2, "shed": "rising", "threading": [1, 2], ` + tied + `, "warp": {"threads": 2}}`, "draft/shaft-count 1, draft/thread-count 1"},
-		{"a shed unstated", `{"fettle": 1, "threading": [1, 2], ` + tied + `}`,
+		{"an unstated shed", `{"fettle": 1, "threading": [1, 2], ` + tied + `}`,
 			`{"fettle": 1, "shed": "rising", "threading": [1, 2], ` + tied + `}`, "draft/shed-unstated 1"},
 		{"a shed of null", `{"fettle": 1, "shed": null, "threading": [1, 2], ` + tied + `}`,
 			`{"fettle": 1, "shed": "rising", "threading": [1, 2], ` + tied + `}`, "draft/shed-unstated 1"},
 		{"a shaft without an end", `{"fettle": 1, "shafts": 3, "shed": "rising", "threading": [1, [3], 0], "tieup": [[1, 2], [3]], "treadling": [1, 2]}`,
 			`{"fettle": 1, "shafts": 2, "shed": "rising", "threading": [1, [2], 0], "tieup": [[1], [2]], "treadling": [1, 2]}`, "draft/unused-shaft 1"},
 		{"a treadle that would have to move", `{"fettle": 1, "shed": "rising", "threading": [1, 2], "tieup": [[1], [], [2]], "treadling": [1, 3]}`, "", ""},
-		{"a lift plan that rules", `{"fettle": 1, "shed": "rising", "threading": [1, 2], ` + tied + `, "liftplan": [[2], [1]]}`,
+		{"a lift plan that disagrees with the treadles", `{"fettle": 1, "shed": "rising", "threading": [1, 2], ` + tied + `, "liftplan": [[2], [1]]}`,
 			`{"fettle": 1, "shed": "rising", "threading": [1, 2], "tieup": [], "treadling": [], "liftplan": [[2], [1]]}`, "draft/lift-conflict 1"},
 		{"a tie-up typed sideways", `{"fettle": 1, "shafts": 2, "treadles": 3, "shed": "rising", "threading": [1, 2], "tieup": [[1, 3], [2, 3]], "treadling": [1, 2, 3]}`,
 			`{"fettle": 1, "shafts": 2, "treadles": 3, "shed": "rising", "threading": [1, 2], "tieup": [[1], [2], [1, 2]], "treadling": [1, 2, 3]}`, "draft/sideways-tieup 1"},
-		{"lines that end otherwise", "{\"fettle\": 1, \"shed\": \"rising\",\r\"threading\": [1, 2],\n" + tied + "}\r\n",
+		{"mixed line endings", "{\"fettle\": 1, \"shed\": \"rising\",\r\"threading\": [1, 2],\n" + tied + "}\r\n",
 			"{\"fettle\": 1, \"shed\": \"rising\",\n\"threading\": [1, 2],\n" + tied + "}\n", "file/encoding 1"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			cl := cleaner(t, lint.Selection{})
 			cl.Risky = true
-			if c.mended == "" {
-				c.mended = c.dirty
+			if c.fixed == "" {
+				c.fixed = c.dirty
 			}
-			if r := cleaned(t, cl, c.dirty); string(r.After) != c.mended || r.Made.String() != c.made || len(r.Refused) > 0 {
-				t.Errorf("it became\n%s\nwant\n%s\nmade %q, want %q; refused: %q", r.After, c.mended, r.Made, c.made, r.Refused)
+			if r := cleaned(t, cl, c.dirty); string(r.After) != c.fixed || r.Made.String() != c.made || len(r.Refused) > 0 {
+				t.Errorf("got\n%s\nwant\n%s\nmade %q, want %q; refused: %q", r.After, c.fixed, r.Made, c.made, r.Refused)
 			}
 		})
 	}
 }
 
-// TestIgnoredFindingsAreNotMended leaves alone what the draft asks to have left
-// alone.
-func TestIgnoredFindingsAreNotMended(t *testing.T) {
+// TestIgnoredFindingsAreNotFixed cleans a draft that ignores a finding.
+func TestIgnoredFindingsAreNotFixed(t *testing.T) {
 	raw := swapped(t, "[WARP]\nThreads=4", "[WARP]\n; fettle: ignore file/stray-line - as the old program wants it\nThreads=4,", "Threads=2", "Threads=2,")
 	r := cleaned(t, cleaner(t, lint.Selection{}), raw)
 	if want := strings.Replace(raw, "Threads=2,", "Threads=2", 1); string(r.After) != want {
-		t.Errorf("it became\n%s", r.After)
+		t.Errorf("got\n%s", r.After)
 	}
 }

@@ -10,14 +10,14 @@ import (
 	"fettle/schema/settings"
 )
 
-// cleaner is a Cleaner of all rules but those left out, without any settings.
+// cleaner returns a Cleaner with selected rules and without settings.
 func cleaner(t testing.TB, s lint.Selection) *Cleaner {
 	t.Helper()
 	all := rules.All()
 	return &Cleaner{Checker: checker(t, all, Selection(all, s))}
 }
 
-// cleanerOf is a Cleaner of rules of one's own.
+// cleanerOf returns a Cleaner with the given rules.
 func cleanerOf(t testing.TB, list []lint.Rule) *Cleaner {
 	t.Helper()
 	return &Cleaner{Checker: checker(t, list, lint.Selection{})}
@@ -32,7 +32,7 @@ func checker(t testing.TB, list []lint.Rule, s lint.Selection) *lint.Checker {
 	return &lint.Checker{Linter: l, Finder: settings.NewFinder(settings.Options{})}
 }
 
-// cleaned cleans the bytes of a file.
+// cleaned returns the result of cleaning the bytes of a file.
 func cleaned(t testing.TB, c *Cleaner, raw string) Result {
 	t.Helper()
 	doc := formats.Read("draft.wif", []byte(raw))
@@ -46,5 +46,5 @@ func cleaned(t testing.TB, c *Cleaner, raw string) Result {
 	return r
 }
 
-// fileFindings are the findings of the readers that are left in a file.
+// fileFindings returns what the readers find in a file.
 func fileFindings(raw []byte) []schema.Finding { return formats.Read("draft.wif", raw).Findings }

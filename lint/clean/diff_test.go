@@ -16,14 +16,14 @@ import (
 	"fettle/schema"
 )
 
-// edited is a text and several rounds of edits in it.
+// edited is a text before and after several rounds of edits.
 type edited struct {
 	before, after string
 	changes       []change
 	trace         *trace
 }
 
-// rounds draws a text and edits it, round by round.
+// rounds draws a text and several rounds of edits.
 func rounds(t *rapid.T) edited {
 	word := rapid.StringOfN(rapid.RuneFrom([]rune("ab\n\r\u00e9")), 0, 6, -1)
 	e := edited{before: strings.Join(rapid.SliceOfN(word, 0, 30).Draw(t, "text"), "\n")}
@@ -54,8 +54,8 @@ func rounds(t *rapid.T) edited {
 	return e
 }
 
-// TestChangesLeadToTheResult follows edits through rounds back to the text they
-// began with: the changes, made at once, give the same.
+// TestChangesLeadToTheResult checks that the changes, made at once, give the same text
+// as the rounds of edits.
 func TestChangesLeadToTheResult(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e := rounds(t)
@@ -65,7 +65,7 @@ func TestChangesLeadToTheResult(t *testing.T) {
 		}
 		for i, c := range e.changes {
 			if len(c.Rules) == 0 || !slices.IsSorted(c.Rules) || i > 0 && c.Span.Start <= e.changes[i-1].Span.End {
-				t.Fatalf("not as changes are: %+v", e.changes)
+				t.Fatalf("wrong rules or order: %+v", e.changes)
 			}
 		}
 	})
@@ -75,7 +75,7 @@ func (e edited) result() Result {
 	return Result{Source: &schema.Source{Path: "draft.wif", Raw: []byte(e.before)}, After: []byte(e.after), base: []byte(e.before), trace: e.trace}
 }
 
-// diffOf is the diff of a result that has one.
+// diffOf returns the diff of a result that has one.
 func diffOf(t interface{ Fatal(...any) }, r *Result) string {
 	diff, err := r.Diff()
 	if err != nil {
@@ -86,8 +86,8 @@ func diffOf(t interface{ Fatal(...any) }, r *Result) string {
 
 var hunkHead = regexp.MustCompile(`^@@ -(\d+)(,\d+)? \+\d+(,\d+)? @@ (.+)\n$`)
 
-// TestDiffLeadsToTheResult reads the diff as a person's patching program would,
-// line by line: it gives the result, and says of each hunk who asked for it.
+// TestDiffLeadsToTheResult applies the diff as patch would and expects the result. Each
+// hunk names its rules and shows no unchanged line as changed.
 func TestDiffLeadsToTheResult(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e := rounds(t)
@@ -96,16 +96,14 @@ func TestDiffLeadsToTheResult(t *testing.T) {
 		if got := patched(t, e.before, diff); got != e.after {
 			t.Fatalf("%q\n%s\ngives %q, want %q", e.before, diff, got, e.after)
 		}
-		p, err := r.paper(e.changes)
+		old, changed, blocks, err := r.blocks()
 		if err != nil {
 			t.Fatal(err)
 		}
-		moved := 0
-		for _, edit := range p.whole(e.changes) {
-			if edit.from < edit.to && edit.count > 0 && bytes.Equal(p.line(edit.from), p.after.line(edit.from+moved)) {
-				t.Fatalf("line %d is shown as changed and is not:\n%s", edit.from+1, diff)
+		for _, b := range blocks {
+			if b.old.from < b.old.to && b.changed.from < b.changed.to && bytes.Equal(old.line(b.old.from), changed.line(b.changed.from)) {
+				t.Fatalf("line %d doesn't change, but the diff shows it as changed:\n%s", b.old.from+1, diff)
 			}
-			moved += edit.count - (edit.to - edit.from)
 		}
 	})
 }
@@ -122,7 +120,7 @@ func patched(t interface{ Fatalf(string, ...any) }, text, diff string) string {
 		case strings.HasPrefix(l, "@@"):
 			m := hunkHead.FindStringSubmatch(l)
 			if m == nil {
-				t.Fatalf("no head of a hunk: %q", l)
+				t.Fatalf("not the head of a hunk: %q", l)
 			}
 			from, _ := strconv.Atoi(m[1])
 			if m[2] == ",0" {
@@ -148,8 +146,8 @@ func patched(t interface{ Fatalf(string, ...any) }, text, diff string) string {
 	return strings.Join(append(out, old[left:]...), "")
 }
 
-// TestDiffNames names files as git does, so that patching programs change the
-// file that was cleaned, and no other.
+// TestDiffNames checks that paths are quoted as in git, so that patch changes the cleaned
+// file and no other.
 func TestDiffNames(t *testing.T) {
 	for path, want := range map[string]string{
 		"a.wif":                   "a.wif",
@@ -180,8 +178,8 @@ func TestDiffNames(t *testing.T) {
 	}
 }
 
-// TestDiffIsOfBytes shows another encoding and mixed line ends as lines of bytes,
-// and has no diff where those cannot be told apart.
+// TestDiffIsOfBytes checks diffs of encodings and line endings. There is no diff if lines
+// of bytes can't show the change.
 func TestDiffIsOfBytes(t *testing.T) {
 	latin := strings.Replace(plain, "[CONTENTS]\n", "[TEXT]\nTitle=Roseng\xe5ng\n[CONTENTS]\nTEXT=true\n", 1)
 	for _, test := range []struct {
@@ -192,9 +190,9 @@ func TestDiffIsOfBytes(t *testing.T) {
 		remarks   int
 	}{
 		{name: "Windows-1252", raw: latin, holds: []string{"-Title=Roseng\xe5ng\n+Title=Roseng\u00e5ng\n", "@@ file/encoding"}, remarks: 1},
-		{name: "the encoding as it is", raw: strings.Replace(latin, "Version=1.1\n", "Version=1.1\nDeveloper=x\n", 1), skip: []string{"file/encoding"},
+		{name: "the encoding kept", raw: strings.Replace(latin, "Version=1.1\n", "Version=1.1\nDeveloper=x\n", 1), skip: []string{"file/encoding"},
 			holds: []string{"\n Title=Roseng\xe5ng\n", "-Developer=x\n+Developers=x\n"}},
-		{name: "mixed line ends", raw: strings.Replace(plain, "[WARP]\n", "[WARP]\r\n", 1), holds: []string{"-[WARP]\r\n+[WARP]\n"}, remarks: 1},
+		{name: "mixed line endings", raw: strings.Replace(plain, "[WARP]\n", "[WARP]\r\n", 1), holds: []string{"-[WARP]\r\n+[WARP]\n"}, remarks: 1},
 		{name: "a byte order mark", raw: "\ufeff" + plain, holds: []string{"-\ufeff[WIF]\n+[WIF]\n"}, remarks: 1},
 		{name: "lone CR", raw: strings.ReplaceAll(plain, "\n", "\r"), without: true, remarks: 1},
 		{name: "UTF-16", raw: "\xff\xfe" + strings.Join(strings.Split(plain, ""), "\x00") + "\x00", without: true, remarks: 1},
@@ -224,8 +222,8 @@ func TestDiffIsOfBytes(t *testing.T) {
 	}
 }
 
-// TestDiffIsNoCommand has no diff where a CI service that prints it would run a
-// line of it.
+// TestDiffIsNoCommand checks that there is no diff if a CI service would run one of its
+// lines.
 func TestDiffIsNoCommand(t *testing.T) {
 	for _, line := range []string{"; ##vso[task.setvariable variable=a]b", "::error::x", "; a\v::error::x", "; a\u2028 ::error::x"} {
 		raw := strings.Replace(plain, "[WARP]\n", "[WARP]\n"+line+"\nColour=1,\n", 1)
@@ -271,6 +269,6 @@ func TestDiff(t *testing.T) {
 		t.Errorf("want\n%s\ngot\n%s", want, got)
 	}
 	if r := cleaned(t, cleaner(t, lint.Selection{}), plain); diffOf(t, &r) != "" {
-		t.Errorf("nothing changed, and the diff is\n%s", diffOf(t, &r))
+		t.Errorf("nothing changed, but the diff is\n%s", diffOf(t, &r))
 	}
 }

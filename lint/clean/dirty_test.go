@@ -22,7 +22,7 @@ var long = flag.Bool("long", false, "clean many more dirty drafts")
 
 func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
-// seeds returns how many drafts are made dirty and cleaned.
+// seeds returns how many dirty drafts to clean.
 func seeds() uint64 {
 	switch {
 	case *long:
@@ -33,22 +33,22 @@ func seeds() uint64 {
 	return 500
 }
 
-// cannotBeMended are the findings that stay in cleaned drafts, by rule, and why no
-// tool could know what is meant.
-var cannotBeMended = map[string]string{
-	schema.FileBadValue:       "a range of colors can only be guessed",
-	schema.FileDuplicateKey:   "either of two values may be meant",
-	schema.FileIndex:          "a row or a count beyond belief may be another one",
-	schema.FileMissingSection: "nobody can add what a file that breaks off lacks",
-	schema.FileStrayLine:      "a number may be lost after a comma",
-	schema.FileUnknownKey:     "the key may be a program's own",
-	schema.FileUnknownSection: "the section may be a program's own",
-	schema.FileVersion:        "what another version means is not known",
+// unfixable lists the rules whose findings stay in cleaned drafts, and why no tool can
+// fix them.
+var unfixable = map[string]string{
+	schema.FileBadValue:       "the range of the colors is unknown",
+	schema.FileDuplicateKey:   "either of two values may be right",
+	schema.FileIndex:          "the right number of a row is unknown",
+	schema.FileMissingSection: "the rest of a truncated file is unknown",
+	schema.FileStrayLine:      "a number may be missing after a comma",
+	schema.FileUnknownKey:     "the key may belong to another program",
+	schema.FileUnknownSection: "the section may belong to another program",
+	schema.FileVersion:        "the meaning of another version is unknown",
 }
 
-// TestDirtyDraftsComeClean cleans drafts in all dialects: nothing is refused,
-// nothing that can be mended is left, the draft is the one that was written,
-// comments and private lines are there, and cleaning again changes nothing.
+// TestDirtyDraftsComeClean cleans drafts in all dialects. No fix is refused and none is
+// left to make; the draft, its comments and its private lines stay; cleaning again
+// changes nothing.
 func TestDirtyDraftsComeClean(t *testing.T) {
 	c := cleaner(t, lint.Selection{})
 	full := checker(t, rules.All(), lint.Selection{})
@@ -76,10 +76,10 @@ func TestDirtyDraftsComeClean(t *testing.T) {
 			t.Errorf("seed %d: %v %v", seed, threads, rest)
 		}
 		if facts.Draft.Ends() != after.Draft.Ends() || !cloth.Same(facts.Draft, after.Draft) {
-			t.Errorf("seed %d: another cloth than was written", seed)
+			t.Errorf("seed %d: a different cloth", seed)
 		}
 		if more := added(t, full, before, after); more != "" {
-			t.Errorf("seed %d: cleaning brings up %s", seed, more)
+			t.Errorf("seed %d: cleaning adds a finding: %s", seed, more)
 		}
 		if again := cleaned(t, c, string(r.After)); again.Changed() {
 			t.Errorf("seed %d: cleaning again changes it:\n%s", seed, again.After)
@@ -91,13 +91,14 @@ func TestDirtyDraftsComeClean(t *testing.T) {
 			t.Fatalf("seed %d:\n%s\nbecame\n%s", seed, before.Source.Text, r.After)
 		}
 	}
-	got, want := slices.Sorted(maps.Keys(left)), slices.Sorted(maps.Keys(cannotBeMended))
+	got, want := slices.Sorted(maps.Keys(left)), slices.Sorted(maps.Keys(unfixable))
 	if !slices.Equal(got, want) {
-		t.Errorf("left are findings of %q, want those of %q", got, want)
+		t.Errorf("findings of %q are left, want %q", got, want)
 	}
 }
 
-// added names a rule that finds more in the second document than in the first.
+// added returns a finding of a rule that finds more in the second document than in the
+// first, "" for none.
 func added(t *testing.T, c *lint.Checker, before, after *schema.Document) string {
 	t.Helper()
 	count := map[string]int{}

@@ -11,9 +11,9 @@ import (
 	"fettle/schema"
 )
 
-// FuzzClean cleans anything that reads as a draft, in several ways: the draft
-// stays what it was, what certain fixes are left were refused with a reason, and
-// the second time changes nothing.
+// FuzzClean cleans any bytes that read as a draft, with several options. The draft stays
+// the same, certain fixes are made or refused with a reason, and cleaning again changes
+// nothing.
 func FuzzClean(f *testing.F) {
 	for seed := range uint64(40) {
 		raw, _ := corpus.Dirty(seed)
@@ -30,7 +30,7 @@ func FuzzClean(f *testing.F) {
 		f.Add([]byte(text))
 	}
 	var cleaners []*Cleaner
-	for _, w := range ways()[:6] {
+	for _, w := range variants()[:6] {
 		cleaners = append(cleaners, w.cleaner(f))
 	}
 	f.Fuzz(func(t *testing.T, raw []byte) {
@@ -51,7 +51,7 @@ func checkCleaned(t *testing.T, c *Cleaner, before *schema.Document) {
 	}
 	after := formats.Read("draft", r.After)
 	if after.Draft == nil {
-		t.Fatalf("it is no draft any more:\n%q", r.After)
+		t.Fatalf("not a draft after cleaning:\n%q", r.After)
 	}
 	for _, x := range r.Refused {
 		if !c.Risky && x.Rule != Canonical && strings.HasPrefix(x.Reason, "the draft would have") {
@@ -59,11 +59,11 @@ func checkCleaned(t *testing.T, c *Cleaner, before *schema.Document) {
 		}
 	}
 	threads, rest := differences(before.Draft, after.Draft)
-	meant := slices.ContainsFunc(r.Told, func(s string) bool { return strings.HasPrefix(s, "the draft now has") })
+	meant := slices.ContainsFunc(r.Risks, func(s string) bool { return strings.HasPrefix(s, "the draft now has") })
 	if len(threads)+len(rest) > 0 && !(c.Risky && meant) {
 		t.Fatalf("it has %v %v:\n%q", threads, rest, r.After)
 	}
-	if left := lint.Mends(after.Findings, false, nil); len(left) > 0 && len(r.Refused) == 0 {
+	if left := lint.FixParts(after.Findings, false); len(left) > 0 && len(r.Refused) == 0 {
 		t.Fatalf("%s is left:\n%q", left[0].Finding.Message, r.After)
 	}
 	again, err := c.Clean(after)
@@ -73,6 +73,6 @@ func checkCleaned(t *testing.T, c *Cleaner, before *schema.Document) {
 	if diff, err := r.Diff(); err == nil && r.Changed() != (len(diff) > 0) {
 		t.Fatalf("changed is %v, and the diff is\n%s", r.Changed(), diff)
 	} else if err == nil && patched(t, string(before.Source.Raw), string(diff)) != string(r.After) {
-		t.Fatalf("the diff does not lead from\n%q to\n%q:\n%s", before.Source.Raw, r.After, diff)
+		t.Fatalf("the diff doesn't turn\n%q into\n%q:\n%s", before.Source.Raw, r.After, diff)
 	}
 }

@@ -10,7 +10,7 @@ import (
 	"fettle/lint"
 )
 
-// repeated is lines made with the numbers from 1 up.
+// repeated returns lines in which # is a number, from 1 up.
 func repeated(count int, format string) string {
 	var b strings.Builder
 	for n := 1; n <= count; n++ {
@@ -19,26 +19,26 @@ func repeated(count int, format string) string {
 	return b.String()
 }
 
-// manyFixes are drafts with as much to mend as one likes.
+// manyFixes returns drafts to which lines with something to fix can be added.
 func manyFixes() []struct{ name, before, each string } {
 	head := "[WIF]\nVersion=1.1\n[CONTENTS]\nTHREADING=true\n[THREADING]\n1=1\n2=2\n"
 	return []struct{ name, before, each string }{
 		{"decimal commas", head + "[WARP SPACING]\n", "#=0,5\n"},
-		{"commas behind rows, a stray line each", head + "[TREADLING]\n", "#=1,\nand so on\n"},
-		{"sections that CONTENTS leaves out", head, "[PRIVATE #]\na=b\n"},
-		{"sections that stand again and again", head, "[THREADING]\n#=1\n[NOTES]\n#=x\n"},
-		{"rows that stand twice", head + "[TREADLING]\n", "#=1\n#=2\n"},
+		{"commas after rows, and stray lines", head + "[TREADLING]\n", "#=1,\nand so on\n"},
+		{"sections that CONTENTS doesn't list", head, "[PRIVATE #]\na=b\n"},
+		{"many duplicate sections", head, "[THREADING]\n#=1\n[NOTES]\n#=x\n"},
+		{"duplicate rows", head + "[TREADLING]\n", "#=1\n#=2\n"},
 		{"rows numbered 0", head + "[TREADLING]\n", "0=#\n"},
-		{"comments behind numbers", head + "[TREADLING]\n", "#=1 ; as ever\n"},
+		{"comments after numbers", head + "[TREADLING]\n", "#=1 ; as ever\n"},
 		{"colors beyond the palette", head + "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n", "#=1,2,3\n"},
-		{"shafts that carry no end", head + "[LIFTPLAN]\n", "#=2,3,4\n"},
-		{"rows that stand twice, with comments", head + "[TREADLING]\n", "#=1\n#=2, ; again\n"},
+		{"shafts without ends", head + "[LIFTPLAN]\n", "#=2,3,4\n"},
+		{"duplicate rows with comments", head + "[TREADLING]\n", "#=1\n#=2, ; again\n"},
 		{"lone CR", strings.ReplaceAll(head, "\n", "\r"), "#=1\r"},
 	}
 }
 
-// mendMany mends a draft with so much to mend, and has the change shown.
-func mendMany(t testing.TB, before, each string, count int) {
+// fixMany cleans a draft with that many lines to fix, and makes the diff.
+func fixMany(t testing.TB, before, each string, count int) {
 	clean := cleaner(t, lint.Selection{})
 	clean.Risky = true
 	r := cleaned(t, clean, before+repeated(count, each))
@@ -50,12 +50,12 @@ func mendMany(t testing.TB, before, each string, count int) {
 
 func TestManyFixes(t *testing.T) {
 	for _, c := range manyFixes() {
-		t.Run(c.name, func(t *testing.T) { mendMany(t, c.before, c.each, 2_000) })
+		t.Run(c.name, func(t *testing.T) { fixMany(t, c.before, c.each, 2_000) })
 	}
 }
 
-// BenchmarkManyFixes tells by which power of what there is to mend the time
-// grows: 1 where it is in proportion.
+// BenchmarkManyFixes reports the exponent with which the time grows with the number of
+// fixes; 1 is linear.
 func BenchmarkManyFixes(b *testing.B) {
 	const few, times = 10_000, 4
 	for _, c := range manyFixes() {
@@ -63,9 +63,9 @@ func BenchmarkManyFixes(b *testing.B) {
 			var short, long time.Duration
 			for b.Loop() {
 				begun := time.Now()
-				mendMany(b, c.before, c.each, few)
+				fixMany(b, c.before, c.each, few)
 				between := time.Now()
-				mendMany(b, c.before, c.each, times*few)
+				fixMany(b, c.before, c.each, times*few)
 				short, long = short+between.Sub(begun), long+time.Since(between)
 			}
 			b.ReportMetric(math.Log(float64(long)/float64(short))/math.Log(times), "exponent")

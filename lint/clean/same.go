@@ -10,36 +10,35 @@ import (
 	"fettle/schema/wording"
 )
 
-// differences says what a second draft has otherwise than a first, in words that
-// go with "it would have": in its threads, and in the rest. There are none where
-// a weaver would get the same from both. The declared numbers of shafts and
-// treadles may differ, and how threading, tie-up, treadling and lift plan come to
-// the cloth; comments may be more.
+// differences lists how draft b differs from a, in its threads and otherwise, in words
+// that complete "the draft would have". There are none if a weaver would get the same
+// from both: the declared numbers of shafts and treadles don't matter, nor how shafts
+// and treadles weave the cloth, nor additional comments.
 func differences(a, b *schema.Draft) (threads, rest []string) {
 	threads = notEmpty(
-		differ(a.Ends() != b.Ends(), "%d ends in place of %d", b.Ends(), a.Ends()),
-		differ(a.Picks() != b.Picks(), "%d picks in place of %d", b.Picks(), a.Picks()),
-		differ(!cloth.Same(a, b), "another cloth"),
+		differ(a.Ends() != b.Ends(), "%d ends instead of %d", b.Ends(), a.Ends()),
+		differ(a.Picks() != b.Picks(), "%d picks instead of %d", b.Picks(), a.Picks()),
+		differ(!cloth.Same(a, b), "a different cloth"),
 		differ(!sameColors(&a.Warp, &b.Warp, a.Ends()), "other warp colors"),
 		differ(!sameColors(&a.Weft, &b.Weft, a.Picks()), "other weft colors"),
 		differ(!sameMeasures(&a.Warp, &b.Warp), "other warp spacings or thicknesses"),
 		differ(!sameMeasures(&a.Weft, &b.Weft), "other weft spacings or thicknesses"))
 	for _, t := range texts(a, b) {
-		rest = append(rest, differ(t.a != t.b, "%s for %s %s", wording.Quote(t.b), t.name, wording.Quote(t.a)))
+		rest = append(rest, differ(t.a != t.b, "%s as %s instead of %s", wording.Quote(t.b), t.name, wording.Quote(t.a)))
 	}
 	rest = notEmpty(append(rest,
 		differ(!slices.Equal(a.Notes, b.Notes), "other notes"),
-		differ(!slices.Equal(a.Palette, b.Palette), "another palette"),
-		differ(a.Profile != b.Profile, "another word on whether it is a profile"),
-		differ(!slices.Equal(a.Settings, b.Settings), "another project"),
+		differ(!slices.Equal(a.Palette, b.Palette), "a different palette"),
+		differ(a.Profile != b.Profile, "a different answer to whether it is a profile"),
+		differ(!slices.Equal(a.Settings, b.Settings), "a different project"),
 		differ(!slices.EqualFunc(a.Ignores, b.Ignores, sameIgnore), "other ignores"),
 		differ(lackComments(a.Carried.Comments, b.Carried.Comments), "fewer comments"),
-		differ(lacks(a.Carried.Values, b.Carried.Values, func(v schema.Setting) schema.Setting { return v }), "fewer values kept as they stand"),
-		differ(!slices.EqualFunc(a.Carried.Sections, b.Carried.Sections, sameSection), "other sections kept as they stand"))...)
+		differ(lacks(a.Carried.Values, b.Carried.Values, func(v schema.Setting) schema.Setting { return v }), "fewer values that fettle keeps unread"),
+		differ(!slices.EqualFunc(a.Carried.Sections, b.Carried.Sections, sameSection), "other sections that fettle keeps unread"))...)
 	return threads, rest
 }
 
-// differ is a difference in words, "" where there is none.
+// differ returns a difference in words, "" for none.
 func differ(yes bool, format string, args ...any) string {
 	if !yes {
 		return ""
@@ -57,7 +56,7 @@ func sameSection(a, b schema.TextSection) bool {
 	return a.Name == b.Name && slices.Equal(a.Lines, b.Lines)
 }
 
-// text is one of the texts of two drafts.
+// text is a named text of two drafts.
 type text struct{ name, a, b string }
 
 func texts(a, b *schema.Draft) []text {
@@ -83,8 +82,8 @@ func sameMeasures(a, b *schema.System) bool {
 		a.Thickness == b.Thickness && slices.Equal(a.Thicknesses, b.Thicknesses)
 }
 
-// lackComments says whether comments of a list are missing in another. A comment
-// at the end of a line that has become one itself is still there.
+// lackComments reports whether any comment of a list is missing in another list. If a
+// line became a comment, the comment at its end isn't missing.
 func lackComments(list, other []schema.Comment) bool {
 	alike := 0 // how many comments both lists begin with
 	for alike < min(len(list), len(other)) && list[alike].Text == other[alike].Text {
@@ -109,14 +108,13 @@ func lackComments(list, other []schema.Comment) bool {
 	return missing > 0
 }
 
-// remark is the comment that stood at the end of a line which is a comment now.
+// remark returns the comment at the end of a line that became a comment.
 func remark(comment string) string {
 	_, text, _ := strings.Cut(strings.TrimLeft(comment, "; \t"), ";")
 	return "; " + strings.TrimSpace(text)
 }
 
-// lacks says whether something of a list is missing in another, each as often as
-// it is there.
+// lacks reports whether a list contains a value more often than another list.
 func lacks[T any, K comparable](list, other []T, key func(T) K) bool {
 	if len(list) > len(other) {
 		return true

@@ -9,7 +9,7 @@ import (
 	"fettle/schema"
 )
 
-// twoDrafts are a draft and a copy of it.
+// twoDrafts returns a draft and a copy of it.
 func twoDrafts() (a, b *schema.Draft) {
 	one := func() *schema.Draft {
 		return &schema.Draft{
@@ -32,22 +32,22 @@ func TestDifferences(t *testing.T) {
 	}{
 		{"none", func(d *schema.Draft) {}, 0, 0},
 		{"declared shafts and treadles", func(d *schema.Draft) { d.Shafts, d.Treadles = 9, 0 }, 0, 0},
-		{"a shed unstated is rising", func(d *schema.Draft) { d.Shed = schema.Rising }, 0, 0},
+		{"an unstated shed is rising", func(d *schema.Draft) { d.Shed = schema.Rising }, 0, 0},
 		{"other shafts, the same cloth", func(d *schema.Draft) {
 			d.Threading, d.Tieup = schema.Singles(2, 1, 2), schema.Singles(2, 1)
 		}, 0, 0},
 		{"a lift plan for the tie-up", func(d *schema.Draft) {
 			d.LiftPlan, d.Tieup, d.Treadling = schema.Singles(1, 2), schema.Rows{}, schema.Rows{}
 		}, 0, 0},
-		{"the colors told one by one", func(d *schema.Draft) { d.Warp.Color, d.Warp.Colors = 2, []int32{1, 1, 1} }, 0, 0},
-		{"a comment more", func(d *schema.Draft) { d.Carried.Comments = append(d.Carried.Comments, schema.Comment{Text: "; y"}) }, 0, 0},
+		{"the colors listed one by one", func(d *schema.Draft) { d.Warp.Color, d.Warp.Colors = 2, []int32{1, 1, 1} }, 0, 0},
+		{"one more comment", func(d *schema.Draft) { d.Carried.Comments = append(d.Carried.Comments, schema.Comment{Text: "; y"}) }, 0, 0},
 
 		{"a line that became a comment with its remark", func(d *schema.Draft) { d.Carried.Comments[0].Text = "; Shafts=4 ;x" }, 0, 0},
 
 		{"the other shed", func(d *schema.Draft) { d.Shed = schema.Sinking }, 1, 0},
 		{"another threading", func(d *schema.Draft) { d.Threading = schema.Singles(1, 2, 2) }, 1, 0},
-		{"an end fewer", func(d *schema.Draft) { d.Threading, d.Warp.Threads = schema.Singles(1, 2), 2 }, 2, 0},
-		{"a pick more", func(d *schema.Draft) { d.Weft.Threads = 3 }, 2, 0},
+		{"one end less", func(d *schema.Draft) { d.Threading, d.Warp.Threads = schema.Singles(1, 2), 2 }, 2, 0},
+		{"one more pick", func(d *schema.Draft) { d.Weft.Threads = 3 }, 2, 0},
 		{"a warp color", func(d *schema.Draft) { d.Warp.Colors = []int32{2} }, 1, 0},
 		{"the weft color", func(d *schema.Draft) { d.Weft.Color = 1 }, 1, 0},
 		{"a spacing", func(d *schema.Draft) { d.Warp.Spacings = []float64{0.2} }, 1, 0},
@@ -59,8 +59,8 @@ func TestDifferences(t *testing.T) {
 		{"a profile", func(d *schema.Draft) { d.Profile = schema.Yes }, 0, 1},
 		{"the project", func(d *schema.Draft) { d.Settings = nil }, 0, 1},
 		{"an ignore", func(d *schema.Draft) { d.Ignores[0].Reason = "" }, 0, 1},
-		{"one of two comments alike", func(d *schema.Draft) { d.Carried.Comments = d.Carried.Comments[:1] }, 0, 1},
-		{"a remark gone", func(d *schema.Draft) { d.Carried.Comments[0].Text = "; Shafts=4" }, 0, 1},
+		{"one of two equal comments", func(d *schema.Draft) { d.Carried.Comments = d.Carried.Comments[:1] }, 0, 1},
+		{"a remark lost", func(d *schema.Draft) { d.Carried.Comments[0].Text = "; Shafts=4" }, 0, 1},
 		{"another comment", func(d *schema.Draft) { d.Carried.Comments[1].Text = "; y" }, 0, 1},
 		{"a value kept", func(d *schema.Draft) { d.Carried.Values[0].Value = "*" }, 0, 1},
 		{"a private section", func(d *schema.Draft) { d.Carried.Sections[0].Lines = nil }, 0, 1},

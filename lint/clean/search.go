@@ -10,43 +10,43 @@ import (
 	"fettle/schema/wording"
 )
 
-// search looks for as many mends as can be made at once without making another
-// draft. It tries all of them. Where that fails it tries those of each rule, and
-// halves them, so that a few bad ones among n cost about log n trials each.
+// search finds the fixes that can be made together without changing the draft. First
+// it tries all of them. If that fails it tries those of each rule, and halves them
+// until it finds the bad ones. A bad one among n costs about log n trials.
 type search struct {
 	*work
-	list    []lint.Mend
-	lenient bool
-	left    int    // trials that it may still make for a rule
+	list    []lint.FixPart
+	lenient bool   // the draft may change
+	left    int    // how many trials are left for a rule
 	in      []bool // which of the list are made so far
 	outcome        // of making those
 	why     string // why the last trial failed
 	refused []refused
 }
 
-// outcome is what came of a trial.
+// outcome is the result of a successful trial.
 type outcome struct {
-	next *schema.Document
-	told []string // how its threads differ, where that is let pass
+	next  *schema.Document
+	risks []string // how the draft changes, if it may
 }
 
 type refused struct {
-	lint.Mend
+	lint.FixPart
 	why string
 }
 
-// A search for the bad fixes of a rule may read the text so many times, and a
-// text of few bytes more often.
+// Limits of a search for the bad fixes of a rule: how often it reads the text. A short
+// text may be read more often.
 const (
 	mostTrials     = 100
 	mostTrialBytes = 16 << 20
 )
 
-// trialsFor is how many trials a search in a text may make for a rule.
+// trialsFor returns how many trials a search in a text makes for a rule at most.
 func trialsFor(text []byte) int { return mostTrials + mostTrialBytes/(len(text)+1) }
 
-// search makes what it can of mends that do not get in each other's way.
-func (w *work) search(list []lint.Mend, lenient bool) *search {
+// search makes all good fixes of a list without conflicts.
+func (w *work) search(list []lint.FixPart, lenient bool) *search {
 	s := &search{work: w, list: list, lenient: lenient, in: make([]bool, len(list))}
 	order := make([]int, len(list))
 	for i := range order {
@@ -55,7 +55,7 @@ func (w *work) search(list []lint.Mend, lenient bool) *search {
 	if s.add(order) {
 		return s
 	}
-	if _, why := w.read(w.doc.Source.Text, false); why != "" { // not even as it is
+	if _, why := w.read(w.doc.Source.Text, false); why != "" { // fails even without fixes
 		for _, m := range list {
 			s.refused = append(s.refused, refused{m, why})
 			w.result.refuse(Refusal{Rule: m.Finding.Rule, Reason: why})
@@ -79,8 +79,8 @@ func (w *work) search(list []lint.Mend, lenient bool) *search {
 	return s
 }
 
-// ofRule makes what it can of the mends of a rule: none where the bad ones among
-// them are too many to find.
+// ofRule makes the good fixes of a rule. If there are too many bad ones to find, it
+// makes none.
 func (s *search) ofRule(which []int) {
 	before, begun := s.outcome, len(s.refused)
 	s.left = trialsFor(s.doc.Source.Text)
@@ -94,11 +94,11 @@ func (s *search) ofRule(which []int) {
 	s.outcome, s.refused = before, s.refused[:begun]
 	for _, i := range which {
 		s.in[i] = false
-		s.refused = append(s.refused, refused{s.list[i], "too many fixes like it would change the draft, so fettle made none of them; fix these lines by hand"})
+		s.refused = append(s.refused, refused{s.list[i], "too many fixes of this rule would change the draft, so fettle made none of them; fix these lines by hand"})
 	}
 }
 
-// add makes these mends as well, if all of them can be made.
+// add makes these fixes too, if all of them are good.
 func (s *search) add(which []int) bool {
 	for _, i := range which {
 		s.in[i] = true
@@ -112,7 +112,7 @@ func (s *search) add(which []int) bool {
 	return false
 }
 
-// halve makes what it can of mends that cannot all be made.
+// halve makes the good fixes of a group with at least one bad one.
 func (s *search) halve(which []int) {
 	switch {
 	case s.left <= 0:
@@ -127,11 +127,11 @@ func (s *search) halve(which []int) {
 		s.halve(first)
 	}
 	if fine || !s.add(second) {
-		s.halve(second) // where the first half is fine, the fault is in the second
+		s.halve(second) // if the first half is fine, the bad one is in the second
 	}
 }
 
-// passes tries out the mends that are in.
+// passes tries the fixes that are in.
 func (s *search) passes() bool {
 	s.left--
 	count := 0
@@ -153,7 +153,7 @@ func (s *search) passes() bool {
 		s.why = err.Error()
 		return false
 	case bytes.Equal(text, before):
-		s.why = "the file would stay as it is"
+		s.why = "it would change nothing"
 		return false
 	}
 	next, why := s.read(text, false)
@@ -168,10 +168,10 @@ func (s *search) passes() bool {
 	}
 	s.outcome = outcome{next: next}
 	if all := append(threads, rest...); len(all) > 0 {
-		s.told = []string{"the draft now has " + wording.Listed(all)}
+		s.risks = []string{"the draft now has " + wording.Listed(all)}
 	}
 	return true
 }
 
-// made says whether any of the mends can be made.
+// made reports whether any of the fixes is good.
 func (s *search) made() bool { return s.next != nil }

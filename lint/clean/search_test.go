@@ -12,8 +12,8 @@ import (
 	"fettle/schema"
 )
 
-// planted is a draft in which so many rows have a fix, which writes 1 for 01,
-// and the rule that asks for it. The fixes of bad rows write 2.
+// planted returns a draft and a rule that fixes each of its rows by writing 1 for 01.
+// The fixes of bad rows write 2.
 func planted(rows int, bad func(row int) bool) (text string, rule lint.Rule) {
 	text = "[WIF]\nVersion=1.1\n[TIEUP]\n1=1\n2=2\n[TREADLING]\n1=1\n2=2\n[THREADING]\n" + repeated(rows, "#=01\n")
 	return text, lint.Rule{ID: "a/a", Fixable: true, Default: schema.Warning, Check: func(p *lint.Pass) {
@@ -33,8 +33,8 @@ func planted(rows int, bad func(row int) bool) (text string, rule lint.Rule) {
 	}}
 }
 
-// TestBadFixesAreFound has a few bad fixes among many: they are refused with
-// their lines, all others are made, and few trials find them.
+// TestBadFixesAreFound cleans drafts with a few bad fixes among many. Few trials find the
+// bad ones, and all others are made.
 func TestBadFixesAreFound(t *testing.T) {
 	for _, c := range []struct {
 		rows   int
@@ -68,8 +68,8 @@ func TestBadFixesAreFound(t *testing.T) {
 	}
 }
 
-// TestMostlyBadFixes has more bad fixes in a large file than there is time to
-// find: it ends all the same, and keeps the draft.
+// TestMostlyBadFixes cleans a large file with too many bad fixes to find. The search ends
+// in time and keeps the draft.
 func TestMostlyBadFixes(t *testing.T) {
 	text, rule := planted(6_000, func(row int) bool { return row%2 == 0 })
 	w := workOn(t, cleanerOf(t, []lint.Rule{rule, exchangingIn(text, "b/b", "Version=1.1", "version=1.1")}), text)
@@ -92,7 +92,7 @@ func TestMostlyBadFixes(t *testing.T) {
 	}
 }
 
-func TestRefusalsAreTold(t *testing.T) {
+func TestRefusalsAreReported(t *testing.T) {
 	var r Result
 	for n := range 14 {
 		r.refuse(Refusal{Rule: "a/a", Line: 30 + n, Reason: fmt.Sprint("reason ", n/2)})
@@ -100,17 +100,17 @@ func TestRefusalsAreTold(t *testing.T) {
 	}
 	r.refuse(Refusal{Rule: Canonical, Reason: "why"})
 	r.refuse(Refusal{Reason: "the whole file"})
-	var told []string
+	var lines []string
 	for _, x := range r.Refused {
-		told = append(told, x.At("a.wif"))
+		lines = append(lines, x.At("a.wif"))
 	}
-	if len(told) != 7+mostReasons+2 {
-		t.Errorf("told %d: %q", len(told), told)
+	if len(lines) != 7+mostReasons+2 {
+		t.Errorf("%d lines: %q", len(lines), lines)
 	}
-	golden.Words(t, strings.Join(told, "\n"))
+	golden.Words(t, strings.Join(lines, "\n"))
 }
 
-// workOn begins to clean the bytes of a file.
+// workOn returns the work on the bytes of a file, before its first round.
 func workOn(t testing.TB, c *Cleaner, raw string) *work {
 	t.Helper()
 	doc := formats.Read("draft.wif", []byte(raw))

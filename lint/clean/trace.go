@@ -11,7 +11,7 @@ import (
 // change is an edit of a file's text, and the rules that asked for it.
 type change struct {
 	schema.Edit
-	Rules []string // in order, each once
+	Rules []string // sorted, without duplicates
 }
 
 // step is an edit of one round, and the rule that asks for it.
@@ -20,29 +20,29 @@ type step struct {
 	rule string
 }
 
-// piece replaces a part of the first text. A file can need one for every few
-// bytes, so pieces are small.
+// piece replaces a part of the first text. It is small, because a file can need one for
+// every few bytes.
 type piece struct {
 	start, end uint32 // in the first text
-	rules      uint32 // the rules that ask for it, in trace.rules
+	rules      uint32 // the index in trace.rules of the rules that asked for it
 	text       string
 }
 
-// trace follows the edits of several rounds back to the first text. The last text
-// is the first with each piece in its place.
+// trace maps the edits of all rounds to the first text. The last text is the first one
+// with all pieces inserted.
 type trace struct {
-	pieces []piece           // by place; neighbors may touch
+	pieces []piece           // by place; neighbours may touch
 	size   int               // of the first text
-	begins []uint32          // where each piece begins in the last text; nil until asked for
-	rules  [][]string        // sets of rules, each in order
-	known  map[string]uint32 // the place of each set in rules
+	begins []uint32          // where each piece begins in the last text; nil until needed
+	rules  [][]string        // sets of rules, each sorted
+	known  map[string]uint32 // the index of each set in rules
 }
 
 func newTrace(size int) *trace {
 	return &trace{size: size, known: map[string]uint32{}}
 }
 
-// apply makes the edits of a round, which are in order and do not overlap.
+// apply adds the edits of a round. They are sorted and don't overlap.
 func (t *trace) apply(steps []step) {
 	w := walk{rest: t.pieces, size: t.size}
 	pieces := make([]piece, 0, len(t.pieces)+len(steps))
@@ -58,15 +58,15 @@ func (t *trace) apply(steps []step) {
 	t.pieces, t.begins = append(pieces, w.rest...), nil
 }
 
-// walk goes through the last text and the first side by side.
+// walk goes through the last text and the first one in parallel.
 type walk struct {
-	rest             []piece // that come next
+	rest             []piece // still ahead
 	size, at, origin int     // size of the first text; offsets in the last and in the first
 }
 
-// to goes on to an offset of the last text. It hands on each piece that it passes,
-// and where it stops within one, the part passed: that replaces all that the piece
-// replaces.
+// to advances to an offset in the last text, and calls pass for each piece on the way.
+// If it stops within a piece, it passes the part before; that part takes over the whole
+// range that the piece replaces.
 func (w *walk) to(offset int, pass func(piece)) {
 	for w.at < offset {
 		next := w.size
@@ -89,7 +89,7 @@ func (w *walk) to(offset int, pass func(piece)) {
 	}
 }
 
-// set returns the place of a set of rules in t.rules.
+// set returns the index of a set of rules in t.rules.
 func (t *trace) set(rules []string) uint32 {
 	slices.Sort(rules)
 	rules = slices.Compact(rules)
@@ -102,7 +102,7 @@ func (t *trace) set(rules []string) uint32 {
 	return place
 }
 
-// origin returns where in the first text an offset of the last comes from.
+// origin returns the offset in the first text that an offset in the last comes from.
 func (t *trace) origin(offset int) int {
 	if t.begins == nil {
 		t.begins = make([]uint32, len(t.pieces))
@@ -123,8 +123,8 @@ func (t *trace) origin(offset int) int {
 	return min(int(t.pieces[i-1].end)+offset-ends(i-1), t.size)
 }
 
-// changes are the edits that lead from the first text to the last. Edits that
-// touch make one, and what was changed back is left out.
+// changes returns the edits that turn the first text into the last. It merges edits
+// that touch, and leaves out those that change nothing in the end.
 func (t *trace) changes(first []byte) []change {
 	var list []change
 	for i := 0; i < len(t.pieces); i++ {
@@ -139,7 +139,7 @@ func (t *trace) changes(first []byte) []change {
 	return list
 }
 
-// joined is the change that pieces make which follow each other.
+// joined returns the change that adjacent pieces make together.
 func (t *trace) joined(pieces []piece) change {
 	c := change{Edit: schema.Edit{Span: schema.Span{Start: int(pieces[0].start), End: int(pieces[len(pieces)-1].end)}}}
 	if len(pieces) == 1 {

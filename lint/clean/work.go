@@ -8,7 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/aymanbagabas/go-udiff/lcs"
+	"github.com/aymanbagabas/go-udiff"
 
 	"fettle/formats"
 	"fettle/lint"
@@ -16,34 +16,31 @@ import (
 	"fettle/schema/wording"
 )
 
-// work is a draft being cleaned. What a round does depends only on the bytes
-// that the round before it left, and the last round tries every fix, so that
-// cleaning again changes nothing.
+// work is a draft being cleaned. Each round depends only on the bytes from the round
+// before, and the last round tries every fix. So cleaning again changes nothing.
 type work struct {
 	*Cleaner
 	doc    *schema.Document
 	trace  *trace
-	first  *schema.Source // the text that changes apply to
+	first  *schema.Source // holds the text that the trace starts from
 	result Result
-	made   map[fixID]bool // fixes counted so far, so that each counts once
-	held   map[fixID]bool // parts of fixes refused in rounds before; they are tried again at the end
-	trials int            // texts tried out
+	made   map[fixID]bool // the fixes counted so far
+	held   map[fixID]bool // parts of fixes refused in earlier rounds, tried again at the end
+	trials int            // how many texts were read so far
 }
 
-// work begins to clean a document.
 func (c *Cleaner) work(doc *schema.Document) *work {
 	return &work{Cleaner: c, doc: doc, trace: newTrace(len(doc.Source.Text)), first: doc.Source, made: map[fixID]bool{},
 		result: Result{Source: doc.Source, After: doc.Source.Raw, base: doc.Source.Text}}
 }
 
-// fixID names a fix or a part of one through several rounds.
+// fixID identifies a fix, or a part of one, through all rounds.
 type fixID struct {
 	rule, title string
 	at          int // in the first text
 }
 
-// round makes what can be made at once. It says false where there is nothing, or
-// nothing that may be.
+// round makes fixes of one kind. It returns false if there are none left to make.
 func (w *work) round() (bool, error) {
 	checked, err := w.Checker.Check(w.doc)
 	if err != nil {
@@ -52,24 +49,24 @@ func (w *work) round() (bool, error) {
 	found := checked.Findings
 	w.result.Refused, w.result.Waiting = nil, nil
 	switch {
-	case w.encoding(found), w.mends(lint.Mends(found, false, nil), false):
-	case w.Risky && w.risky(lint.Mends(found, true, nil)):
+	case w.encoding(found), w.fix(lint.FixParts(found, false), false):
+	case w.Risky && w.risky(lint.FixParts(found, true)):
 	case w.Canonical && w.rewrite():
 	case len(w.held) > 0:
-		w.held = nil // what was refused before may do now
+		w.held = nil // they may work now
 	default:
 		if !w.Risky {
-			w.count(found)
+			w.countWaiting(found)
 		}
 		return false, nil
 	}
 	return true, nil
 }
 
-// risky makes the mends that keep the draft as it was read, or where there are
-// none those that make another draft on purpose.
-func (w *work) risky(list []lint.Mend) bool {
-	var keep, change []lint.Mend
+// risky makes the fixes that keep the draft. Without any, it makes those that change
+// the draft on purpose.
+func (w *work) risky(list []lint.FixPart) bool {
+	var keep, change []lint.FixPart
 	for _, m := range list {
 		if m.Fix.Changes {
 			change = append(change, m)
@@ -77,11 +74,11 @@ func (w *work) risky(list []lint.Mend) bool {
 			keep = append(keep, m)
 		}
 	}
-	return w.mends(keep, false) || w.mends(change, true)
+	return w.fix(keep, false) || w.fix(change, true)
 }
 
-// count counts the findings that can be mended only at a risk.
-func (w *work) count(found []schema.Finding) {
+// countWaiting counts the findings that only have risky fixes.
+func (w *work) countWaiting(found []schema.Finding) {
 	for i := range found {
 		if f := &found[i]; len(f.Fixes) > 0 && !f.Fixable() {
 			w.result.Waiting.Add(f.Rule, 1)
@@ -89,12 +86,12 @@ func (w *work) count(found []schema.Finding) {
 	}
 }
 
-// encoding has the file written in UTF-8, or with like line endings, where a
-// finding asks for it. These fixes have no edits: they are about the whole file.
-// Where both cannot be made, one may.
+// encoding rewrites the file in UTF-8, or with equal line endings, if a finding asks
+// for it. These fixes change the whole file and have no edits. If both together fail,
+// it tries each alone.
 func (w *work) encoding(found []schema.Finding) bool {
 	src := w.doc.Source
-	var plain, alike []string // what is said of each
+	var plain, alike []string // the remarks on each
 	for i := range found {
 		f := &found[i]
 		if len(f.Fixes) == 0 || !f.Fixable() && !w.Risky {
@@ -133,11 +130,11 @@ func (w *work) encode(plain, alike []string) bool {
 	return true
 }
 
-// mostLetters bounds how many letters a remark shows.
+// mostLetters limits the letters in a remark.
 const mostLetters = 16
 
-// lettersOf lists the characters beyond ASCII of a text, as they were read, so
-// that wrong ones are noticed.
+// lettersOf lists the characters beyond ASCII in a text, as fettle read them. The
+// reader can then notice wrong ones.
 func lettersOf(text []byte) string {
 	var letters []string
 	for _, r := range string(text) {
@@ -156,15 +153,15 @@ func lettersOf(text []byte) string {
 	return ": " + strings.Join(letters, " ")
 }
 
-// mends makes as many of the mends as it can, and refuses those that would make
-// another draft. It says false where it makes none.
-func (w *work) mends(list []lint.Mend, lenient bool) bool {
-	list = slices.DeleteFunc(list, func(m lint.Mend) bool { return w.idle(m) || w.held[w.id(m)] })
+// fix makes all parts that keep the draft, and refuses the others. It returns false
+// if it makes none.
+func (w *work) fix(list []lint.FixPart, lenient bool) bool {
+	list = slices.DeleteFunc(list, func(m lint.FixPart) bool { return w.idle(m) || w.held[w.id(m)] })
 	for len(list) > 0 {
 		now, later := lint.Together(list)
 		if len(now) == 0 {
 			for _, m := range later {
-				w.result.refuse(Refusal{Rule: m.Finding.Rule, Line: w.line(m.Edits[0].Span.Start), Reason: "its edits overlap, which is a fault of fettle: please report it with the draft"})
+				w.result.refuse(Refusal{Rule: m.Finding.Rule, Line: w.line(m.Edits[0].Span.Start), Reason: "its edits overlap; this is a bug in fettle, please report it with the draft"})
 			}
 			break
 		}
@@ -179,24 +176,24 @@ func (w *work) mends(list []lint.Mend, lenient bool) bool {
 	return false
 }
 
-// idle says whether the edits of a mend leave everything as it is.
-func (w *work) idle(m lint.Mend) bool {
+// idle reports whether the edits of a part change nothing.
+func (w *work) idle(m lint.FixPart) bool {
 	text := w.doc.Source.Text
 	return !slices.ContainsFunc(m.Edits, func(e schema.Edit) bool {
 		return e.Span.Start < 0 || e.Span.End > len(text) || e.Span.Start > e.Span.End || e.New != string(text[e.Span.Start:e.Span.End])
 	})
 }
 
-// id names a mend by where it comes from.
-func (w *work) id(m lint.Mend) fixID {
+// id returns the identity of a part: its fix and its place in the first text.
+func (w *work) id(m lint.FixPart) fixID {
 	return fixID{m.Finding.Rule, m.Fix.Title, w.trace.origin(m.Edits[0].Span.Start)}
 }
 
-// take has the outcome of a search be the draft.
+// take commits the result of a search.
 func (w *work) take(s *search) {
 	steps := make([]step, 0, len(s.list))
-	var risky []lint.Mend          // the first part made of each risky fix
-	parts := map[*schema.Fix]int{} // how many were made
+	var risky []lint.FixPart       // the first part made of each risky fix
+	parts := map[*schema.Fix]int{} // how many parts of it were made
 	for i, m := range s.list {
 		if !s.in[i] {
 			continue
@@ -219,9 +216,9 @@ func (w *work) take(s *search) {
 		if n := parts[m.Fix] - 1; n > 0 {
 			more = " and " + wording.Counted(n, "other place")
 		}
-		w.result.Told = append(w.result.Told, fmt.Sprintf("line %d%s: %s (%s)", w.line(m.Finding.Span.Start), more, m.Fix.Title, m.Finding.Rule))
+		w.result.Risks = append(w.result.Risks, fmt.Sprintf("line %d%s: %s (%s)", w.line(m.Finding.Span.Start), more, m.Fix.Title, m.Finding.Rule))
 	}
-	w.result.Told = append(w.result.Told, s.told...)
+	w.result.Risks = append(w.result.Risks, s.risks...)
 	slices.SortStableFunc(steps, func(a, b step) int {
 		return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
 	})
@@ -229,23 +226,23 @@ func (w *work) take(s *search) {
 	w.doc = s.next
 }
 
-// hold leaves mends out of the rounds to come, until there is nothing else to do.
+// hold excludes fixes from the next rounds, until nothing else is left to do.
 func (w *work) hold(list []refused) {
 	for _, m := range list {
 		if w.held == nil {
 			w.held = map[fixID]bool{}
 		}
-		w.held[w.id(m.Mend)] = true
+		w.held[w.id(m.FixPart)] = true
 	}
 }
 
-// line is the line of the first text that an offset of the last comes from.
+// line returns the line of the first text that an offset in the last comes from.
 func (w *work) line(offset int) int {
 	at := w.trace.origin(offset)
 	return w.first.Position(schema.Span{Start: at, End: at}).Line
 }
 
-// rewrite puts the draft in canonical form.
+// rewrite writes the draft in canonical form.
 func (w *work) rewrite() bool {
 	text, lost, err := formats.Write(w.doc.Format, w.doc.Draft, formats.Options{})
 	lost = append(w.doc.Unread(), lost...)
@@ -269,18 +266,15 @@ func (w *work) rewrite() bool {
 	w.doc = next
 	w.result.Made.Add(Canonical, 1)
 	var steps []step
-	old, now := linesOf(before), linesOf(text)
-	number := map[string]rune{}
-	for _, d := range lcs.DiffRunes(old.numbers(number), now.numbers(number)) {
-		edit := schema.Edit{Span: schema.Span{Start: old.start(d.Start), End: old.start(d.End)}, New: string(text[now.start(d.ReplStart):now.start(d.ReplEnd)])}
-		steps = append(steps, step{&edit, Canonical})
+	for _, e := range udiff.Lines(string(before), string(text)) {
+		steps = append(steps, step{&schema.Edit{Span: schema.Span{Start: e.Start, End: e.End}, New: e.New}, Canonical})
 	}
 	w.trace.apply(steps)
 	return true
 }
 
-// read reads a text as the draft's file, in the encoding that the file has
-// unless it is to be plain UTF-8. It says why where that cannot be.
+// read reads a text as the draft's file, in UTF-8 if plain is set, otherwise in the
+// file's own encoding. why is the reason if it fails.
 func (w *work) read(text []byte, plain bool) (next *schema.Document, why string) {
 	w.trials++
 	src, raw := w.doc.Source, text
@@ -301,7 +295,7 @@ func (w *work) read(text []byte, plain bool) (next *schema.Document, why string)
 	return next, ""
 }
 
-// listed says what a draft would have otherwise; "" for nothing.
+// listed returns the differences between two drafts as words, "" for none.
 func listed(threads, rest []string) string {
 	if len(threads)+len(rest) == 0 {
 		return ""
@@ -309,9 +303,9 @@ func listed(threads, rest []string) string {
 	return "the draft would have " + wording.Listed(append(threads, rest...))
 }
 
-// becomesUTF8 says how a file's encoding changes.
+// becomesUTF8 returns the remark on a new encoding.
 func becomesUTF8(src *schema.Source) string {
-	if src.Encoding == "utf-8" { // already, but with a mark
+	if src.Encoding == "utf-8" { // with a byte order mark
 		return "the byte order mark is removed"
 	}
 	return src.Encoding + " becomes UTF-8" + lettersOf(src.Text)

@@ -16,7 +16,7 @@ import (
 
 const draft = "[WIF]\nVersion=1.1\n[THREADING]\n1=1\n[LIFTPLAN]\n1=1\n"
 
-// tree makes a folder with these files and goes into it.
+// tree writes files into a new folder and makes it the working folder.
 func tree(t *testing.T, files map[string]string) {
 	t.Helper()
 	t.Chdir(t.TempDir())
@@ -54,21 +54,21 @@ func TestInputs(t *testing.T) {
 	}{
 		{"a folder, sorted", []string{"."}, "a.wif b.wif deep/c.WIF deep/er/d.json deep/h.txt", ""},
 		{"a folder in it", []string{"deep/"}, "deep/c.WIF deep/er/d.json deep/h.txt", ""},
-		{"a file twice", []string{"b.wif", "./b.wif", "a.wif"}, "b.wif a.wif", ""},
+		{"a duplicate file", []string{"b.wif", "./b.wif", "a.wif"}, "b.wif a.wif", ""},
 		{"a file that is excluded but named", []string{"attic/g.wif"}, "attic/g.wif", ""},
 		{"a hidden file that is named", []string{".f.wif"}, ".f.wif", ""},
-		{"a pattern that says a file twice", []string{"{b,b}.wif"}, "b.wif", ""},
-		{"a file twice, once in full", []string{"b.wif", filepath.Join(here, "b.wif")}, "b.wif", ""},
-		{"a folder that a named link leads to", []string{"deep/attic"}, "deep/attic/g.wif", ""},
-		{"the same with a stroke behind it", []string{"deep/attic/"}, "deep/attic/g.wif", ""},
-		{"a link that is named", []string{"deep/link.wif"}, "deep/link.wif", ""},
-		{"a pattern, hidden files and links apart", []string{"**/*.wif"}, "a.wif attic/g.wif b.wif", ""},
+		{"a pattern that names a file twice", []string{"{b,b}.wif"}, "b.wif", ""},
+		{"a duplicate file by its absolute path", []string{"b.wif", filepath.Join(here, "b.wif")}, "b.wif", ""},
+		{"a named link to a folder", []string{"deep/attic"}, "deep/attic/g.wif", ""},
+		{"a named link to a folder, with a slash", []string{"deep/attic/"}, "deep/attic/g.wif", ""},
+		{"a named link", []string{"deep/link.wif"}, "deep/link.wif", ""},
+		{"a pattern, without hidden files and links", []string{"**/*.wif"}, "a.wif attic/g.wif b.wif", ""},
 		{"a pattern for any file", []string{"*.m?"}, "notes.md", ""},
 		{"standard input", []string{"-", "a.wif"}, "- a.wif", ""},
-		{"what is not there", []string{"none.wif", "a.wif"}, "a.wif", "none.wif: "},
-		{"below what is no folder", []string{"a.wif/b.wif"}, "", "a.wif/b.wif: "},
-		{"a pattern like no file", []string{"x*.wif"}, "", "x*.wif: "},
-		{"a pattern that is none", []string{"[a"}, "", "[a: "},
+		{"a missing file", []string{"none.wif", "a.wif"}, "a.wif", "none.wif: "},
+		{"a file below a file", []string{"a.wif/b.wif"}, "", "a.wif/b.wif: "},
+		{"a pattern without matches", []string{"x*.wif"}, "", "x*.wif: "},
+		{"an invalid pattern", []string{"[a"}, "", "[a: "},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			met := Inputs(test.args, skip)
@@ -93,8 +93,8 @@ func TestInputs(t *testing.T) {
 	}
 }
 
-// TestLinksAndWholeFolders: links that could lead to drafts are counted, those to
-// other files are not, and neither are those that are named or passed over.
+// TestLinksAndWholeFolders checks that skipped links to drafts and folders are counted, but
+// not links to other files, named links or excluded ones.
 func TestLinksAndWholeFolders(t *testing.T) {
 	tree(t, map[string]string{"d/a.wif": draft, "d/x/notes.md": "x", "d/out/b.wif": draft})
 	for name, target := range map[string]string{"d/link.wif": "a.wif", "d/torn.wif": "gone.wif", "d/folder": "x", "d/notes": "x/notes.md",
@@ -120,21 +120,21 @@ func TestRead(t *testing.T) {
 		want string // the format, "none" for passed over, "no draft"
 	}{
 		{"a draft", Input{Path: "a.wif"}, "wif"},
-		{"a draft met", Input{Path: "a.wif", Found: true}, "wif"},
+		{"a draft in a folder", Input{Path: "a.wif", Found: true}, "wif"},
 		{"standard input", Input{Path: "-"}, "wif"},
-		{"a page called a draft", Input{Path: "page.wif", Found: true}, "no draft"},
-		{"other JSON met", Input{Path: "b.json", Found: true}, "none"},
-		{"other JSON object met", Input{Path: "f.json", Found: true}, "none"},
+		{"a web page named like a draft", Input{Path: "page.wif", Found: true}, "no draft"},
+		{"other JSON in a folder", Input{Path: "b.json", Found: true}, "none"},
+		{"another JSON object in a folder", Input{Path: "f.json", Found: true}, "none"},
 		{"other JSON named", Input{Path: "b.json"}, "no draft"},
-		{"a JSON draft met", Input{Path: "e.json", Found: true}, "json"},
-		{"a report of findings met", Input{Path: "report.json", Found: true}, "none"},
+		{"a JSON draft in a folder", Input{Path: "e.json", Found: true}, "json"},
+		{"a report of findings in a folder", Input{Path: "report.json", Found: true}, "none"},
 		{"a report of findings named", Input{Path: "report.json"}, "no draft"},
-		{"a draft without its mark met", Input{Path: "bare.json", Found: true}, "json"},
+		{"a draft without its version, in a folder", Input{Path: "bare.json", Found: true}, "json"},
 		{"an empty object named", Input{Path: "empty.json"}, "no draft"},
-		{"an empty object met", Input{Path: "empty.json", Found: true}, "none"},
-		{"a plan met", Input{Path: "plan.json", Found: true}, "none"},
-		{"words met", Input{Path: "c.txt", Found: true}, "none"},
-		{"words named", Input{Path: "c.txt"}, "no draft"},
+		{"an empty object in a folder", Input{Path: "empty.json", Found: true}, "none"},
+		{"a plan in a folder", Input{Path: "plan.json", Found: true}, "none"},
+		{"text in a folder", Input{Path: "c.txt", Found: true}, "none"},
+		{"text named", Input{Path: "c.txt"}, "no draft"},
 		{"a draft in a text file", Input{Path: "d.txt", Found: true}, "wif"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -181,8 +181,7 @@ func TestLimit(t *testing.T) {
 	}
 }
 
-// TestEach hands results on in order, whatever order the work ends in, with
-// never more at work than there are workers.
+// TestEach checks that results come in order, with no more jobs at once than workers.
 func TestEach(t *testing.T) {
 	var inputs []Input
 	for i := range 100 {

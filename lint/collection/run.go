@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"fettle/lint"
+	"fettle/lint/report"
 	"fettle/schema"
 	"fettle/schema/wording"
 )
@@ -25,27 +26,10 @@ type Run struct {
 	OnlyNew bool
 }
 
-// Looked is the result for a file.
-type Looked struct {
-	Path       string // as typed or found, with / between folders
-	RootPath   string // the path from the root of the run
-	Format     string // "" without a draft
-	Source     *schema.Source
-	Draft      *schema.Draft // nil without a draft
-	Findings   []schema.Finding
-	Prints     func() []string // returns the fingerprint of each finding
-	Suppressed []lint.Suppressed
-	// SuppressedPrints returns the fingerprint of each finding in Suppressed.
-	SuppressedPrints func() []string
-	Worse            []int            // the indexes of findings that are worse than in the baseline
-	Known            []schema.Finding // findings dropped by OnlyNew, in order
-	KnownPrints      []string         // the fingerprint of each finding in Known
-}
-
-// Look lints each file and passes the results to use, in the order of the files, until
+// Lint lints each file and passes the results to use, in the order of the files, until
 // use returns false. It passes files that can't be read to missed and goes on. It
 // skips files in folders that aren't drafts.
-func (r *Run) Look(list []Input, use func(Input, Looked) bool, missed func(Input, error)) {
+func (r *Run) Lint(list []Input, use func(Input, report.File) bool, missed func(Input, error)) {
 	var across *lint.Across
 	if len(list)+len(r.Compare) > 1 {
 		across = lint.NewAcross()
@@ -59,7 +43,7 @@ func (r *Run) Look(list []Input, use func(Input, Looked) bool, missed func(Input
 			return true
 		}
 		r.finish(&o, across)
-		return use(in, o.Looked)
+		return use(in, o.File)
 	})
 }
 
@@ -79,7 +63,7 @@ func (r *Run) compare(across *lint.Across, missed func(Input, error)) {
 
 // outcome is the result for a file before the comparison with others.
 type outcome struct {
-	Looked
+	report.File
 	traits lint.Traits
 	sum    string // the SHA-256 of the file; "" without a baseline
 	passed bool
@@ -101,7 +85,7 @@ func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 	if err != nil {
 		return outcome{err: err}
 	}
-	o = outcome{Looked: Looked{Path: filepath.ToSlash(in.Path), RootPath: r.Root.Path(in.Path), Format: doc.Format, Source: doc.Source, Draft: doc.Draft,
+	o = outcome{File: report.File{Path: filepath.ToSlash(in.Path), RootPath: r.Root.Path(in.Path), Format: doc.Format, Source: doc.Source, Draft: doc.Draft,
 		Findings: result.Findings, Suppressed: result.Suppressed}}
 	if across != nil {
 		o.traits = across.Traits(&result)
@@ -150,11 +134,66 @@ func (o *outcome) dropKnown(matches []lint.Match, prints []string) {
 			o.Known, o.KnownPrints = append(o.Known, o.Findings[i]), append(o.KnownPrints, prints[i])
 			continue
 		case lint.Worse:
-			match.Tell(&o.Findings[i])
+			match.ShowChange(&o.Findings[i])
 			o.Worse = append(o.Worse, len(kept))
 		}
 		kept, fresh = append(kept, o.Findings[i]), append(fresh, prints[i])
 	}
 	o.Findings = kept
 	o.Prints = func() []string { return fresh }
+}
+
+// job is an input and a channel for its result.
+type job[T any] struct {
+	in   Input
+	done chan T
+}
+
+// Each calls work for all inputs in parallel, and use for the results in the order of
+// the inputs. It holds only a few more results than there are workers. It stops when
+// use returns false.
+func Each[T any](inputs []Input, workers int, work func(Input) T, use func(Input, T) bool) {
+	workers = min(max(workers, 1), max(len(inputs), 1))
+	todo, order := make(chan job[T], 4*workers), make(chan job[T], 4*workers)
+	stop := make(chan struct{})
+	var group sync.WaitGroup
+	for range workers {
+		group.Go(func() { doJobs(todo, stop, work) })
+	}
+	group.Go(func() { handOut(inputs, todo, order, stop) })
+	for j := range order {
+		if !use(j.in, <-j.done) {
+			close(stop)
+			break
+		}
+	}
+	for range order { // let started jobs finish
+	}
+	group.Wait()
+}
+
+func doJobs[T any](todo <-chan job[T], stop <-chan struct{}, work func(Input) T) {
+	for j := range todo {
+		select {
+		case <-stop: // nobody needs the result
+		default:
+			j.done <- work(j.in)
+		}
+	}
+}
+
+// handOut sends a job for each input to the workers, and to the receiver that reads the
+// results in order.
+func handOut[T any](inputs []Input, todo, order chan<- job[T], stop <-chan struct{}) {
+	defer close(todo)
+	defer close(order)
+	for _, in := range inputs {
+		j := job[T]{in, make(chan T, 1)}
+		select {
+		case order <- j:
+			todo <- j
+		case <-stop:
+			return
+		}
+	}
 }

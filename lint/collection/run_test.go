@@ -9,12 +9,13 @@ import (
 	"testing"
 
 	"fettle/lint"
+	"fettle/lint/report"
 	"fettle/schema"
 	"fettle/schema/settings"
 )
 
-// run is a run with two rules of its own and those across files: one finds the
-// threading of every draft, the other fails on drafts with a treadling.
+// run returns a Run with the rules across files and two others: one reports every draft, the
+// other panics on drafts with a treadling.
 func run(t *testing.T) *Run {
 	t.Helper()
 	linter, err := lint.New([]lint.Rule{
@@ -33,9 +34,9 @@ func run(t *testing.T) *Run {
 	return &Run{Checker: &lint.Checker{Linter: linter, Finder: settings.NewFinder(settings.Options{})}}
 }
 
-// looked is what came of a run, a line a file, and the complaints.
-func looked(r *Run, list []Input) (files, complaints []string) {
-	r.Look(list, func(_ Input, x Looked) bool {
+// results returns a line for each file of a run, and the complaints.
+func results(r *Run, list []Input) (files, complaints []string) {
+	r.Lint(list, func(_ Input, x report.File) bool {
 		line := x.Path + ":"
 		for _, f := range x.Findings {
 			line += fmt.Sprintf(" %s %s", f.Rule, f.Severity)
@@ -65,7 +66,7 @@ func TestLook(t *testing.T) {
 	for _, workers := range []int{1, 4} {
 		r := run(t)
 		r.Workers = workers
-		files, complaints := looked(r, inputs)
+		files, complaints := results(r, inputs)
 		if !slices.Equal(files, want) {
 			t.Errorf("with %d workers:\n%s\nwant\n%s", workers, strings.Join(files, "\n"), strings.Join(want, "\n"))
 		}
@@ -73,7 +74,7 @@ func TestLook(t *testing.T) {
 			t.Errorf("complaints: %q", complaints)
 		}
 	}
-	if files, _ := looked(run(t), inputs[1:2]); !slices.Equal(files, []string{"b.wif: a/one warning"}) {
+	if files, _ := results(run(t), inputs[1:2]); !slices.Equal(files, []string{"b.wif: a/one warning"}) {
 		t.Errorf("a file alone: %q", files)
 	}
 }
@@ -84,7 +85,7 @@ func TestLookWithBaseline(t *testing.T) {
 	r := run(t)
 	base := lint.NewBaseline(r.Checker.Linter)
 	r.Baseline = base
-	if files, _ := looked(r, inputs[:1]); !slices.Equal(files, []string{"a.wif: a/one warning"}) {
+	if files, _ := results(r, inputs[:1]); !slices.Equal(files, []string{"a.wif: a/one warning"}) {
 		t.Errorf("taking note: %q", files)
 	}
 	text, err := base.Renewed(func(string) bool { return false })
@@ -96,7 +97,7 @@ func TestLookWithBaseline(t *testing.T) {
 	if r.Baseline, err = lint.ReadBaseline(bytes.NewReader(text), "known.json", r.Checker.Linter); err != nil {
 		t.Fatal(err)
 	}
-	files, _ := looked(r, inputs)
+	files, _ := results(r, inputs)
 	if want := []string{"a.wif: and 1 known", "b.wif: collection/duplicate note a/one warning"}; !slices.Equal(files, want) {
 		t.Errorf("what is new: %q, want %q", files, want)
 	}
@@ -106,7 +107,7 @@ func TestLookStops(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
 	inputs := Inputs([]string{"."}, nil).Inputs
 	used := 0
-	run(t).Look(inputs, func(Input, Looked) bool { used++; return false }, func(_ Input, err error) { t.Error(err) })
+	run(t).Lint(inputs, func(Input, report.File) bool { used++; return false }, func(_ Input, err error) { t.Error(err) })
 	if used != 1 {
 		t.Errorf("went on for %d files", used)
 	}
@@ -145,8 +146,7 @@ func TestWithout(t *testing.T) {
 	}
 }
 
-// TestCompare compares a file with others that are not handed on, themselves not
-// among them.
+// TestCompare compares a file with others that have no results of their own.
 func TestCompare(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "d/b.wif": draft, "d/bad.wif": "<html>", "d/x.txt": "words"})
 	r := run(t)
@@ -155,7 +155,7 @@ func TestCompare(t *testing.T) {
 	if len(r.Compare) != 4 {
 		t.Errorf("compared with %v", r.Compare)
 	}
-	files, complaints := looked(r, named)
+	files, complaints := results(r, named)
 	if want := []string{"a.wif: collection/duplicate note a/one warning"}; !slices.Equal(files, want) {
 		t.Errorf("%q, want %q", files, want)
 	}

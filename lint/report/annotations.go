@@ -44,7 +44,7 @@ func (a *annotations) File(f File) error {
 }
 
 func (a *annotations) Missed(m Missed) error {
-	fmt.Fprintf(a.out, "::error file=%s,title=not looked at::%s\n", a.property(wording.PathName(m.place())), a.message(m.Reason))
+	fmt.Fprintf(a.out, "::error file=%s,title=not checked::%s\n", a.property(wording.PathName(m.place())), a.message(m.Reason))
 	return a.out.Flush()
 }
 

@@ -69,7 +69,7 @@ func (p *page) Missed(m Missed) error {
 }
 
 func (p *page) Close(s Summary) error {
-	p.put("foot", shownFoot{s.String(), p.missed, s.NotLookedAt - len(p.missed)})
+	p.put("foot", shownFoot{s.String(), p.missed, s.NotChecked - len(p.missed)})
 	if p.err == nil {
 		p.err = p.out.Flush()
 	}
@@ -105,16 +105,14 @@ func (p *page) shown(f File) shownFile {
 	var marks []diagram.Mark
 	for i := range f.Findings {
 		found := &f.Findings[i]
-		mark, marked := markOf(found)
-		mark.Number = i + 1
 		line := ""
 		if f.Source != nil {
 			line = strings.TrimSpace(wording.Plain(string(f.Source.Line(found.Position.Line)), widestLine))
 		}
 		s.Findings = append(s.Findings, shownFinding{Number: i + 1, Severity: found.Severity.String(),
 			Line: found.Position.Line, Column: found.Position.Column, Message: found.Message, Rule: found.Rule, Text: line})
-		if marked {
-			marks = append(marks, mark)
+		if found.Threads != nil {
+			marks = append(marks, diagram.Mark{System: found.System, Threads: found.Threads, Number: i + 1})
 		}
 	}
 	s.draw(f.Draft, marks, fmt.Sprintf("f%d-", p.files))
@@ -155,21 +153,4 @@ func (s *shownFile) draw(d *schema.Draft, marks []diagram.Mark, name string) {
 		}
 		s.Findings[m.Number-1].Drawn = slices.ContainsFunc(m.Threads, func(n int) bool { return n >= 1 && n <= most })
 	}
-}
-
-// markOf returns the threads that a finding is about, and whether it has any.
-func markOf(f *schema.Finding) (diagram.Mark, bool) {
-	system, _ := f.Data.Get("system").(string)
-	for _, key := range []struct {
-		name   string
-		system string
-	}{{"ends", "warp"}, {"picks", "weft"}, {"threads", system}} {
-		if list, ok := f.Data.Get(key.name).([]int); ok && len(list) > 0 {
-			return diagram.Mark{System: schema.SystemName(key.system), Threads: list}, true
-		}
-	}
-	if n, ok := f.Data.Get("thread").(int); ok && system != "" {
-		return diagram.Mark{System: schema.SystemName(system), Threads: []int{n}}, true
-	}
-	return diagram.Mark{}, false
 }

@@ -3,7 +3,6 @@ package report
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"os/exec"
@@ -45,41 +44,15 @@ func plainWeave(threads int) *schema.Draft {
 	return d
 }
 
-func found(message string, data schema.Data) schema.Finding {
-	return schema.Finding{Rule: "draft/any", Severity: schema.Warning, Message: message, Data: data,
+// found returns a finding about some ends.
+func found(message string, ends ...int) schema.Finding {
+	return schema.Finding{Rule: "draft/any", Severity: schema.Warning, Message: message, System: schema.Warp, Threads: ends,
 		Position: schema.Position{Line: 2, Column: 1, EndLine: 2, EndColumn: 2}}
 }
 
 func source(text string) *schema.Source { return &schema.Source{Text: []byte(text)} }
 
-func TestMarkOf(t *testing.T) {
-	for _, row := range []struct {
-		name string
-		data schema.Data
-		want string
-	}{
-		{"ends", schema.Data{{Key: "ends", Value: []int{2, 3}}}, "warp [2 3]"},
-		{"picks", schema.Data{{Key: "treadle", Value: 4}, {Key: "picks", Value: []int{9}}}, "weft [9]"},
-		{"threads of a system", schema.Data{{Key: "system", Value: "weft"}, {Key: "threads", Value: []int{1}}}, "weft [1]"},
-		{"a float", schema.Data{{Key: "system", Value: "warp"}, {Key: "threads", Value: 12}, {Key: "thread", Value: 5}}, "warp [5]"},
-		{"a count of a system", schema.Data{{Key: "system", Value: "warp"}, {Key: "listed", Value: 5}}, ""},
-		{"nothing", nil, ""},
-	} {
-		t.Run(row.name, func(t *testing.T) {
-			f := found("x", row.data)
-			got := ""
-			if m, ok := markOf(&f); ok {
-				got = fmt.Sprint(m.System, " ", m.Threads)
-			}
-			if got != row.want {
-				t.Errorf("got %q, want %q", got, row.want)
-			}
-		})
-	}
-}
-
 func TestDrawingsBesideFindings(t *testing.T) {
-	end := schema.Data{{Key: "ends", Value: []int{3}}}
 	for _, row := range []struct {
 		name  string
 		draft *schema.Draft
@@ -93,7 +66,7 @@ func TestDrawingsBesideFindings(t *testing.T) {
 		{"no cloth", &schema.Draft{Threading: schema.Singles(1)}, false, false, "No drawing: there is no cloth to draw"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			page := pageOf(t, File{Path: "a.wif", Draft: row.draft, Source: source("[WIF]\n3=0\n"), Findings: []schema.Finding{found("end 3 is odd", end)}})
+			page := pageOf(t, File{Path: "a.wif", Draft: row.draft, Source: source("[WIF]\n3=0\n"), Findings: []schema.Finding{found("end 3 is odd", 3)}})
 			if got := strings.Contains(page, "<svg"); got != row.drawn {
 				t.Errorf("drawn is %v", got)
 			}
@@ -115,7 +88,7 @@ func TestPageOfHugeDraft(t *testing.T) {
 		d.Threading.Append(i + 1)
 		d.LiftPlan.Append(i + 1)
 	}
-	page := pageOf(t, File{Path: "a.wif", Draft: d, Source: source(""), Findings: []schema.Finding{found("x", nil)}})
+	page := pageOf(t, File{Path: "a.wif", Draft: d, Source: source(""), Findings: []schema.Finding{found("x")}})
 	if strings.Contains(page, "<svg") || !strings.Contains(page, "too large to draw here") {
 		t.Error("a drawing of 500 ends that all weave differently")
 	}
@@ -126,7 +99,7 @@ func TestMarkupInDrafts(t *testing.T) {
 	const bad = `</svg></code><script>alert(1)</script><img src=x onerror=alert(1)>`
 	d := plainWeave(4)
 	d.Texts.Title = bad
-	page := pageOf(t, File{Path: bad + ".wif", Draft: d, Source: source("\n" + bad + "\n"), Findings: []schema.Finding{found(bad, nil)}})
+	page := pageOf(t, File{Path: bad + ".wif", Draft: d, Source: source("\n" + bad + "\n"), Findings: []schema.Finding{found(bad)}})
 	for _, tag := range []string{"<script", "<img"} {
 		if strings.Contains(page, tag) {
 			t.Errorf("%s got into the page", tag)
@@ -138,11 +111,11 @@ func TestMarkupInDrafts(t *testing.T) {
 }
 
 func TestIdsAreUnique(t *testing.T) {
-	f := File{Path: "a.wif", Draft: plainWeave(30), Source: source(""), Findings: []schema.Finding{found("x", nil)}}
+	f := File{Path: "a.wif", Draft: plainWeave(30), Source: source(""), Findings: []schema.Finding{found("x")}}
 	seen := map[string]bool{}
 	for _, id := range regexp.MustCompile(` id="[^"]*"`).FindAllString(pageOf(t, f, f, File{Path: "sound.wif"}, f), -1) {
 		if seen[id] {
-			t.Errorf("%s stands twice", id)
+			t.Errorf("%s appears twice", id)
 		}
 		seen[id] = true
 	}
@@ -185,7 +158,7 @@ func TestPageInBrowser(t *testing.T) {
 	dir := t.TempDir()
 	path, printed := filepath.Join(dir, "page.html"), filepath.Join(dir, "page.pdf")
 	f := File{Path: "a.wif", Draft: plainWeave(30), Source: source("a\nb\n"),
-		Findings: []schema.Finding{found("ends 3 and 4 are odd", schema.Data{{Key: "ends", Value: []int{3, 4}}})}}
+		Findings: []schema.Finding{found("ends 3 and 4 are odd", 3, 4)}}
 	if err := os.WriteFile(path, []byte(pageOf(t, f)), 0o644); err != nil {
 		t.Fatal(err)
 	}

@@ -78,8 +78,8 @@ func (j *junit) File(f File) error {
 
 func (j *junit) Missed(m Missed) error {
 	path := wording.PathName(m.place())
-	c := junitCase{Name: "not looked at", ClassName: path, File: path, Time: "0",
-		Error: &junitText{m.Reason, "not looked at", path + ": not looked at: " + m.Reason}}
+	c := junitCase{Name: "not checked", ClassName: path, File: path, Time: "0",
+		Error: &junitText{m.Reason, "not checked", path + ": not checked: " + m.Reason}}
 	return j.write(junitSuite{Name: path, Time: "0", Tests: 1, Errors: 1, Cases: []junitCase{c}})
 }
 

@@ -12,7 +12,7 @@ import (
 	"fettle/schema"
 )
 
-// heap returns the bytes in use after a collection, and all that were ever allocated.
+// heap returns the bytes in use after garbage collection, and the bytes ever allocated.
 func heap() (live, ever uint64) {
 	runtime.GC()
 	var m runtime.MemStats
@@ -20,8 +20,8 @@ func heap() (live, ever uint64) {
 	return m.HeapAlloc, m.TotalAlloc
 }
 
-// TestMemoryDoesNotGrow writes many findings, in files and beside each other, and
-// holds none of them.
+// TestMemoryDoesNotGrow writes many files, and many findings in a file. The memory in use
+// stays the same.
 func TestMemoryDoesNotGrow(t *testing.T) {
 	const files, most = 5_000, 1 << 20
 	src := &schema.Source{Text: []byte("[WIF]\nx\n")}
@@ -51,8 +51,7 @@ func TestMemoryDoesNotGrow(t *testing.T) {
 	}
 }
 
-// TestManyEdits writes a finding whose fix has an edit for each of many lines, and
-// makes no second copy of them.
+// TestManyEdits writes a finding with an edit for each of many lines, without copying them.
 func TestManyEdits(t *testing.T) {
 	const edits, each = 50_000, 40 // bytes for an edit
 	src := &schema.Source{Text: bytes.Repeat([]byte("x\n"), edits)}
@@ -82,7 +81,7 @@ func TestManyEdits(t *testing.T) {
 	}
 }
 
-// byteCount counts what is written to it.
+// byteCount counts the bytes written to it.
 type byteCount int
 
 func (c *byteCount) Write(text []byte) (int, error) {
@@ -90,7 +89,7 @@ func (c *byteCount) Write(text []byte) (int, error) {
 	return len(text), nil
 }
 
-// TestScratch has results that wait in a file come back whole and in order.
+// TestScratch checks that results from a temporary file come back complete and in order.
 func TestScratch(t *testing.T) {
 	write := func(scratch func() (*os.File, error)) string {
 		var out bytes.Buffer

@@ -23,7 +23,7 @@ func withMissed(t *testing.T, form string) string {
 		w.Missed(Missed{Path: "attic <1>", Reason: "it may not be opened"}),
 		w.File(File{Path: "a.wif", Format: "wif"}),
 		w.Missed(Missed{Path: "old/b c.wif", Reason: "old/fettle.ini:2:1: there is no key 'shaft'"}),
-		w.Close(Summary{Files: 1, NotLookedAt: 2}),
+		w.Close(Summary{Files: 1, NotChecked: 2}),
 	} {
 		if err != nil {
 			t.Fatal(err)
@@ -45,7 +45,7 @@ func TestMissedInJSON(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []Missed{{Path: "attic <1>", Reason: "it may not be opened"}, {Path: "old/b c.wif", Reason: "old/fettle.ini:2:1: there is no key 'shaft'"}}
-	if !slices.Equal(back.Missed, want) || back.Summary != (Summary{Files: 1, NotLookedAt: 2}) {
+	if !slices.Equal(back.Missed, want) || back.Summary != (Summary{Files: 1, NotChecked: 2}) {
 		t.Errorf("got %+v", back)
 	}
 }
@@ -67,7 +67,7 @@ func TestMissedInSARIF(t *testing.T) {
 		t.Fatalf("got %+v", run)
 	}
 	n := run.ToolExecutionNotifications[1]
-	if n.Level != "error" || n.Message.Text != "not looked at: old/fettle.ini:2:1: there is no key 'shaft'" ||
+	if n.Level != "error" || n.Message.Text != "not checked: old/fettle.ini:2:1: there is no key 'shaft'" ||
 		n.Locations[0].PhysicalLocation.ArtifactLocation.URI != "old/b%20c.wif" {
 		t.Errorf("got %+v", n)
 	}
@@ -78,10 +78,10 @@ func TestMissedInSARIF(t *testing.T) {
 
 func TestMissedInOtherForms(t *testing.T) {
 	for form, want := range map[string][]string{
-		"annotations": {"::error file=attic <1>,title=not looked at::it may not be opened\n"},
-		"quality":     {`"check_name":"not-looked-at"`, `"severity":"blocker","location":{"path":"attic <1>"`},
+		"annotations": {"::error file=attic <1>,title=not checked::it may not be opened\n"},
+		"quality":     {`"check_name":"not-checked"`, `"severity":"blocker","location":{"path":"attic <1>"`},
 		"html": {"<li>attic &lt;1&gt;: it may not be opened</li>", "<li>old/b c.wif: old/fettle.ini:2:1: there is no key &#39;shaft&#39;</li>\n</ul>",
-			"1 file: nothing found, 2 not looked at"},
+			"1 file: nothing found, 2 not checked"},
 	} {
 		got := withMissed(t, form)
 		for _, w := range want {
@@ -107,7 +107,7 @@ func TestManyMissedOnAPage(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := w.Close(Summary{NotLookedAt: mostMissed + 7}); err != nil {
+	if err := w.Close(Summary{NotChecked: mostMissed + 7}); err != nil {
 		t.Fatal(err)
 	}
 	if got := b.String(); strings.Count(got, "<li>a.wif: gone</li>") != mostMissed || !strings.Contains(got, "<li>and 7 more</li>") {

@@ -56,7 +56,7 @@ func (q *quality) File(f File) error {
 // than any finding: the file may contain anything.
 func (q *quality) Missed(m Missed) error {
 	path := wording.PathName(m.place())
-	err := q.issue(qualityIssue{"not looked at: " + m.Reason, "not-looked-at", uniquePrint(path, "not looked at"), "blocker",
+	err := q.issue(qualityIssue{"not checked: " + m.Reason, "not-checked", uniquePrint(path, "not checked"), "blocker",
 		qualityLocation{path, qualityLines{1, 1}}})
 	if err != nil {
 		return err

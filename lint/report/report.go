@@ -45,13 +45,13 @@ func (m *Missed) place() string { return cmp.Or(m.RootPath, m.Path) }
 
 // Summary counts the findings in all files.
 type Summary struct {
-	Files       int `json:"files"`
-	Errors      int `json:"errors"`
-	Warnings    int `json:"warnings"`
-	Notes       int `json:"notes"`
-	Suppressed  int `json:"suppressed"`
-	Known       int `json:"known,omitempty"` // in the baseline
-	NotLookedAt int `json:"not_looked_at,omitempty"`
+	Files      int `json:"files"`
+	Errors     int `json:"errors"`
+	Warnings   int `json:"warnings"`
+	Notes      int `json:"notes"`
+	Suppressed int `json:"suppressed"`
+	Known      int `json:"known,omitempty"` // in the baseline
+	NotChecked int `json:"not_looked_at,omitempty"`
 }
 
 // Add counts a file and its findings.
@@ -82,7 +82,7 @@ func (s Summary) AtOrAbove(least schema.Severity) int {
 func (s Summary) String() string {
 	text := wording.Counted(s.Files, "file")
 	switch {
-	case s.Files == 0 && s.NotLookedAt > 0: // "nothing found" would be wrong: nothing was checked
+	case s.Files == 0 && s.NotChecked > 0: // "nothing found" would be wrong: nothing was checked
 	case s.Errors+s.Warnings+s.Notes == 0:
 		text += ": nothing found"
 	default:
@@ -94,8 +94,8 @@ func (s Summary) String() string {
 	if s.Known > 0 {
 		text += fmt.Sprintf(", %d in the baseline", s.Known)
 	}
-	if s.NotLookedAt > 0 {
-		text += fmt.Sprintf(", %d not looked at", s.NotLookedAt)
+	if s.NotChecked > 0 {
+		text += fmt.Sprintf(", %d not checked", s.NotChecked)
 	}
 	return text
 }

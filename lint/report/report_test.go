@@ -141,10 +141,10 @@ func TestSummary(t *testing.T) {
 	if got := (Summary{Files: 1}).String(); got != "1 file: nothing found" {
 		t.Errorf("got %q", got)
 	}
-	if got := (Summary{Files: 1, NotLookedAt: 327}).String(); got != "1 file: nothing found, 327 not looked at" {
+	if got := (Summary{Files: 1, NotChecked: 327}).String(); got != "1 file: nothing found, 327 not checked" {
 		t.Errorf("got %q", got)
 	}
-	if got := (Summary{NotLookedAt: 2}).String(); got != "0 files, 2 not looked at" {
+	if got := (Summary{NotChecked: 2}).String(); got != "0 files, 2 not checked" {
 		t.Errorf("got %q", got)
 	}
 	for least, want := range map[schema.Severity]int{schema.Off: 0, schema.Error: 1, schema.Warning: 2, schema.Note: 3} {

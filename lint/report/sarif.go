@@ -233,7 +233,7 @@ func (s *sarifReport) result(f *File, x *schema.Finding, fingerprint string) sar
 func (s *sarifReport) Missed(m Missed) error {
 	place := sarifMissing{}
 	place.Physical.Artifact = artifactOf(m.place())
-	s.missed = append(s.missed, sarifNotification{"error", sarifText{Text: "not looked at: " + m.Reason}, []sarifMissing{place}})
+	s.missed = append(s.missed, sarifNotification{"error", sarifText{Text: "not checked: " + m.Reason}, []sarifMissing{place}})
 	return nil
 }
 

@@ -134,13 +134,29 @@ func listing(list []part) part {
 	return part{"CONTENTS", text.String()}
 }
 
+// settingsOf returns the settings in a text.
+func settingsOf(t *testing.T, text string) *settings.Settings {
+	t.Helper()
+	before, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	defer t.Chdir(before)
+	if err := os.WriteFile(settings.FileName, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	s, err := settings.NewFinder(settings.Options{}).ForFolder(".")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
 // look reads an example and runs all rules on it, like the command.
 func look(t *testing.T, e lint.Example) (*schema.Document, []schema.Finding) {
 	t.Helper()
-	s, err := settings.Parse("fettle.ini", []byte(e.Settings))
-	if err != nil {
-		t.Fatalf("the settings of the example: %v", err)
-	}
+	s := settingsOf(t, e.Settings)
 	doc := formats.Read("example.wif", []byte(composed(e)))
 	return doc, run(t, doc, s)
 }

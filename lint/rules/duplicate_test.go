@@ -7,7 +7,6 @@ import (
 	"fettle/formats"
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/settings"
 )
 
 type entry struct{ path, draft, settings, head string }
@@ -22,10 +21,7 @@ func among(t *testing.T, files ...entry) (found []string, suppressed int) {
 	}
 	across := lint.NewAcross()
 	for _, f := range files {
-		s, err := settings.Parse("fettle.ini", []byte(f.settings))
-		if err != nil {
-			t.Fatal(err)
-		}
+		s := settingsOf(t, f.settings)
 		result, err := linter.Lint(formats.Read(f.path, []byte(f.head+composed(lint.Example{Draft: f.draft}))), s)
 		if err != nil {
 			t.Fatal(err)

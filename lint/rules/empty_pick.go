@@ -47,4 +47,5 @@ func checkEmptyPick(p *lint.Pass) {
 	p.Report(d.PickPlace(picks[0]), schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}},
 		"%s %s, so %s no shed; fill in or delete the %s",
 		wording.Numbered("pick", picks), lacks(len(picks))+what, wording.Plural(len(picks), "it opens", "they open"), wording.Plural(len(picks), "row", "rows"))
+	p.Mark(schema.Weft, picks...)
 }

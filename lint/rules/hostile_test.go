@@ -11,7 +11,6 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/settings"
 )
 
 // room has settings for every rule.
@@ -45,10 +44,7 @@ func (nowhere) Locate(schema.Place) (schema.Span, string) { return schema.Span{}
 // TestNoRuleFails runs all rules on random drafts: numbers far above the declared ones,
 // and empty, short and long tables.
 func TestNoRuleFails(t *testing.T) {
-	s, err := settings.Parse("fettle.ini", []byte(room))
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := settingsOf(t, room)
 	linter, err := lint.New(All(), lint.Selection{})
 	if err != nil {
 		t.Fatal(err)

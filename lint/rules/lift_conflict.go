@@ -39,6 +39,7 @@ func checkLiftConflict(p *lint.Pass) {
 	p.Report(d.PickPlace(picks[0]), schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}},
 		"the treadles and the lift plan disagree at %s; fettle uses the lift plan, so correct or delete one of them",
 		wording.Numbered("pick", picks))
+	p.Mark(schema.Weft, picks...)
 	if d.Treadling.Len() > max(d.Weft.Threads, d.LiftPlan.Len()) {
 		return // only the treadling has the last picks
 	}

@@ -99,6 +99,7 @@ func reportFloat(p *lint.Pass, system schema.SystemName, side string, f cloth.Fl
 	p.Report(p.Draft.ThreadPlace(system, f.Thread), data,
 		"%s floats on the %s reach %s%s (limit %s), first at %s %d, %s %d; bind %s, or weave a sample",
 		system, side, wording.Counted(f.Threads, crossed), long, limit, thread, f.Thread, crossed, f.From, floats(f.Over))
+	p.Mark(system, f.Thread)
 }
 
 func floats(n int) string {

@@ -42,5 +42,6 @@ func checkLooseThread(p *lint.Pass) {
 		p.Report(p.Draft.ThreadPlace(system, loose.Threads[0]),
 			schema.Data{{Key: "system", Value: string(system)}, {Key: "threads", Value: loose.Threads}, {Key: "count", Value: count}},
 			"%s", looseWords(loose))
+		p.Mark(system, loose.Threads...)
 	}
 }

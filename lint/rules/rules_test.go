@@ -125,7 +125,7 @@ func TestRulesSayHowTheyAreKnown(t *testing.T) {
 		}
 		used := slices.Clone(r.Keys)
 		for _, m := range r.Measures {
-			if slices.Contains(r.Keys, m.Key) {
+			if slices.Contains(r.Keys, m.Key) || slices.Contains(r.Keys, m.Over) {
 				t.Errorf("%s: %s can't both tell findings apart and measure them", r.ID, m.Key)
 			}
 			if used = append(used, m.Key); m.Over != "" {
@@ -137,6 +137,45 @@ func TestRulesSayHowTheyAreKnown(t *testing.T) {
 				t.Errorf("%s: there is no %s in its data", r.ID, key)
 			}
 		}
+	}
+}
+
+// TestThreadsAreMarked checks that findings mark the threads that their data names, so
+// that drawings show them.
+func TestThreadsAreMarked(t *testing.T) {
+	finder := settings.NewFinder(settings.Options{})
+	marked := 0
+	for _, path := range corpusDrafts(t, "faulty") {
+		for _, f := range corpusFindings(t, finder, path) {
+			var want []int
+			system := schema.SystemName("")
+			for _, d := range f.Data {
+				list, isList := d.Value.([]int)
+				switch {
+				case d.Key == "ends" && isList:
+					want, system = list, schema.Warp
+				case d.Key == "picks" && isList:
+					want, system = list, schema.Weft
+				case d.Key == "system":
+					system = schema.SystemName(fmt.Sprint(d.Value))
+				case d.Key == "threads" && isList:
+					want = list
+				case d.Key == "thread":
+					want = []int{d.Value.(int)}
+				}
+			}
+			if want == nil {
+				system = ""
+			} else {
+				marked++
+			}
+			if !slices.Equal(f.Threads, want) || f.System != system {
+				t.Errorf("%s: %s marks %s %v, want %s %v", path, f.Rule, f.System, f.Threads, system, want)
+			}
+		}
+	}
+	if marked < 5 {
+		t.Errorf("only %d findings mark threads", marked)
 	}
 }
 

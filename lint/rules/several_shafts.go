@@ -38,4 +38,5 @@ func checkSeveralShafts(p *lint.Pass) {
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
 		"%s on several shafts and %s with each of them; put %s on one shaft, unless you mean this",
 		wording.Numbered("end", ends)+wording.Plural(len(ends), " is", " are each"), wording.Plural(len(ends), "rises", "rise"), wording.Plural(len(ends), "it", "each"))
+	p.Mark(schema.Warp, ends...)
 }

@@ -52,6 +52,7 @@ func checkUnbalancedLift(p *lint.Pass) {
 		schema.Data{{Key: "picks", Value: picks}, {Key: "count", Value: len(picks)}, {Key: "lifted", Value: lifted}, {Key: "of", Value: len(shafts)}},
 		"%s %s not lift half of the shafts: pick %d lifts %d of %d; change the tie-up, or use a loom that isn't counterbalance",
 		wording.Numbered("pick", picks), wording.Plural(len(picks), "does", "do"), picks[0], lifted, len(shafts))
+	p.Mark(schema.Weft, picks...)
 }
 
 // unbalanced lists the picks that don't lift half of the shafts, and counts the shafts

@@ -40,4 +40,5 @@ func checkUnthreadedEnd(p *lint.Pass) {
 	p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
 		"%s %s on no shaft and %s loose under the cloth; %s", wording.Numbered("end", ends),
 		wording.Plural(len(ends), "is", "are"), wording.Plural(len(ends), "hangs", "hang"), todo)
+	p.Mark(schema.Warp, ends...)
 }

@@ -57,5 +57,6 @@ func checkUntiedTreadle(p *lint.Pass) {
 			schema.Data{{Key: "treadle", Value: treadle}, {Key: "picks", Value: picks}},
 			"treadle %d is tied to no shaft, but %s %s it; tie it, or correct the treadling",
 			treadle, wording.Numbered("pick", picks), wording.Plural(len(picks), "presses", "press"))
+		p.Mark(schema.Weft, picks...)
 	}
 }

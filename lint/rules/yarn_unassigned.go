@@ -35,7 +35,7 @@ func checkYarnUnassigned(p *lint.Pass) {
 	}
 	for _, lacks := range p.Figures.NoYarns() {
 		color := lacks.Color
-		if color > len(p.Draft.Palette) && p.LooksFor(colorIndex.ID) {
+		if color > len(p.Draft.Palette) && p.Runs(colorIndex.ID) {
 			continue // draft/color-index reports it
 		}
 		data := schema.Data{{Key: "color", Value: color}}

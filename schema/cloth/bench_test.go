@@ -7,8 +7,8 @@ import (
 	"fettle/schema"
 )
 
-// benchDrafts are drafts of the sizes that must be quick: an ordinary one, a
-// dobby one of which no pick comes again, and a very large one.
+// benchDrafts returns an ordinary draft, a dobby draft in which no pick recurs, and very
+// large ones.
 func benchDrafts() []struct {
 	name  string
 	draft *schema.Draft
@@ -64,7 +64,7 @@ func randomLift(r *rand.Rand, shafts int) []int32 {
 	return lift
 }
 
-// BenchmarkAll does all that linting asks for.
+// BenchmarkAll computes everything that linting needs.
 func BenchmarkAll(b *testing.B) {
 	bench(b, func(d *schema.Draft, _ *Cloth) { lint(Of(d)) })
 }

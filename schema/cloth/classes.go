@@ -7,21 +7,20 @@ import (
 	"fettle/schema"
 )
 
-// few is how many classes most drafts have no more of.
-const few = 16
+// usualClasses is more classes than most drafts have.
+const usualClasses = 16
 
-// strands are the threads of one system in classes. Classes and threads count
-// from 0 here; classes stand in the order in which their first threads do.
+// strands groups the threads of one system in classes. Classes and threads count from 0
+// here; classes are in the order of their first threads.
 type strands struct {
 	class []int32 // of each thread
 	first []int32 // the first thread of each class
-	count []int32 // how many threads each class has
+	count []int32 // the number of threads in each class
 }
 
-// classify puts threads whose rows name the same numbers in one class. A row
-// beyond the table is empty.
+// classify puts threads with equal rows in one class. A row after the table is empty.
 func classify(rows *schema.Rows, threads int, seed uint64) strands {
-	s := strands{class: make([]int32, threads), first: make([]int32, 0, few), count: make([]int32, 0, few)}
+	s := strands{class: make([]int32, threads), first: make([]int32, 0, usualClasses), count: make([]int32, 0, usualClasses)}
 	seen := newIndex(min(threads, rows.Len()+1))
 	var single [64]int32 // class + 1 of the rows with just this number: most rows of most drafts
 	for i := range s.class {
@@ -43,7 +42,7 @@ func classify(rows *schema.Rows, threads int, seed uint64) strands {
 	return s
 }
 
-// find is the class of a thread by its row, a new one where there is none.
+// find returns the class of a thread, a new one for a new row.
 func (s *strands) find(seen *index, rows *schema.Rows, thread int, seed uint64) int32 {
 	row := rows.Row(thread + 1)
 	hash := seed
@@ -60,8 +59,8 @@ func (s *strands) find(seen *index, rows *schema.Rows, thread int, seed uint64) 
 	return class
 }
 
-// joined is the strands with each part of a partition made one class.
-func (s strands) joined(p *partition) strands {
+// merged returns the strands with the classes of each part merged.
+func (s strands) merged(p *partition) strands {
 	to := strands{class: s.class, first: make([]int32, 0, p.parts), count: make([]int32, p.parts)}
 	for class, part := range p.part {
 		if int(part) == len(to.first) {
@@ -75,30 +74,30 @@ func (s strands) joined(p *partition) strands {
 	return to
 }
 
-// partition sorts things into parts by one word after another that is known of
-// them. Parts are numbered in the order of their first things.
+// partition splits things into parts by one word after another. Parts are numbered in
+// the order of their first things.
 type partition struct {
 	part  []int32
 	parts int
 	seed  uint64
 	seen  index
-	words []uint64 // of each part, the word that set it apart
-	from  []int32  // of each part, the part it came out of
+	words []uint64 // of each part, its last word
+	from  []int32  // of each part, the part it was split from
 }
 
 func newPartition(things int, seed uint64) *partition {
 	return &partition{
 		part: make([]int32, things), parts: min(1, things), seed: seed, seen: newIndex(things),
-		words: make([]uint64, 0, min(things, few)), from: make([]int32, 0, min(things, few)),
+		words: make([]uint64, 0, min(things, usualClasses)), from: make([]int32, 0, min(things, usualClasses)),
 	}
 }
 
-// done reports whether every thing is a part of its own.
+// done reports whether each thing is its own part.
 func (p *partition) done() bool { return p.parts == len(p.part) }
 
-// refine parts things whose words differ.
+// refine splits parts with different words.
 func (p *partition) refine(words []uint64) {
-	p.seen.empty()
+	p.seen.reset()
 	p.words, p.from = p.words[:0], p.from[:0]
 	for i, word := range words {
 		from := p.part[i]
@@ -115,28 +114,25 @@ func (p *partition) refine(words []uint64) {
 	p.parts = len(p.words)
 }
 
-// index numbers different things from 0 in the order in which they are first
-// asked for. It is an open table of hashes; what the things are, its user
-// knows.
+// index numbers different things from 0, in the order in which they are looked up. It is
+// an open hash table; its user knows the things.
 type index struct {
 	slots  []int32 // number + 1, 0 for free
 	hashes []uint64
 }
 
-// newIndex makes an index of at most that many things. It begins with room for
-// few, and makes more as they come.
+// newIndex returns an index for at most so many things. It starts small and grows.
 func newIndex(things int) index {
-	return index{slots: make([]int32, 2<<bits.Len(uint(min(things, few)))), hashes: make([]uint64, 0, min(things, few))}
+	return index{slots: make([]int32, 2<<bits.Len(uint(min(things, usualClasses)))), hashes: make([]uint64, 0, min(things, usualClasses))}
 }
 
-// empty forgets them all.
-func (x *index) empty() {
+func (x *index) reset() {
 	clear(x.slots)
 	x.hashes = x.hashes[:0]
 }
 
-// find gives the number of the thing with this hash for which same says yes,
-// or the next number.
+// find returns the number of the thing with a hash for which same returns true, or a new
+// number.
 func (x *index) find(hash uint64, same func(int32) bool) (number int32, fresh bool) {
 	mask := uint64(len(x.slots) - 1)
 	at := hash & mask
@@ -154,7 +150,7 @@ func (x *index) find(hash uint64, same func(int32) bool) (number int32, fresh bo
 	return int32(len(x.hashes)) - 1, true
 }
 
-// grow doubles the table, so that it is never more than half full.
+// grow doubles the table, so that it is at most half full.
 func (x *index) grow() {
 	x.slots = make([]int32, 2*len(x.slots))
 	mask := uint64(len(x.slots) - 1)
@@ -167,17 +163,17 @@ func (x *index) grow() {
 	}
 }
 
-// mix scatters a number by a key: the two halves of their product. The key is
-// drawn afresh for each cloth, so no draft can be written to collide.
+// mix hashes a number with a key: the two halves of their product. The key is random for
+// each cloth, so that no draft can be made to collide.
 func mix(n, key uint64) uint64 {
 	high, low := bits.Mul64(n^0x9e3779b97f4a7c15, key|1)
 	return high ^ low
 }
 
-// Alike numbers the threads of a system from 0 by how they weave: threads with the
-// same number weave alike throughout. first is the first thread, from 1, of each
-// number. Where the cloth is TooLarge, threads that weave alike may differ. The
-// lists belong to the cloth.
+// Alike numbers the threads of a system from 0 by how they weave: threads that weave
+// alike have the same number. first is the first thread of each number, from 1. If the
+// cloth is TooLarge, threads that weave alike may have different numbers. The lists
+// belong to the cloth.
 func (c *Cloth) Alike(name schema.SystemName) (number []int32, first []int) {
 	s := c.systemOf(name)
 	first = make([]int, len(s.first))
@@ -187,8 +183,8 @@ func (c *Cloth) Alike(name schema.SystemName) (number []int32, first []int) {
 	return s.class, first
 }
 
-// DifferentEnds returns how many of the ends on a shaft weave differently: the
-// fewest shafts that weave the cloth with one shaft an end.
+// DifferentEnds returns how many of the ends on a shaft weave differently. The cloth
+// needs this many shafts with one shaft an end.
 func (c *Cloth) DifferentEnds() int {
 	seen := make([]bool, len(c.warp.first))
 	n := 0

@@ -17,32 +17,32 @@ import (
 	"fettle/schema"
 )
 
-// Cloth is the interlacement of a draft, in classes of ends and picks that weave
-// alike. Don't change the draft while you use its cloth. Only one goroutine at a
-// time may use it.
+// Cloth is the interlacement of a draft, in classes of ends and picks that weave alike.
+// Don't change the draft while you use its cloth. Only one goroutine at a time may use
+// it.
 type Cloth struct {
 	draft   *schema.Draft
 	planned bool // lifts come from the lift plan
 	sinking bool
-	seed    uint64 // keeps the choice of hash from whoever wrote the draft
+	seed    uint64 // a secret of the hashes, so that no draft can attack them
 
 	warp, weft system
-	bare       int32   // the class of the ends on no shaft, -1 where there are none
-	lifts      []int32 // the first pick, from 0, of each set of shafts or treadles the draft names
+	bareClass  int32   // the class of the ends on no shaft, -1 for none
+	lifts      []int32 // the first pick, from 0, of each different row of pickRows
 
-	// Found when first asked for.
+	// Computed on demand.
 	parts     partCounts
-	layerEnds []int  // of each layer, the topmost first
+	layerEnds []int  // of each layer, from the top
 	repeat    [2]int // ends, picks
 }
 
-// system is the threads of the warp or of the weft, and the paths from their
-// classes to those of the threads they cross.
+// system is the warp or the weft, with the paths from its classes to the classes of the
+// other.
 type system struct {
 	strands
 	paths  paths
 	across *system
-	up     []int // by class, see upCounts; nil until asked for
+	up     []int // by class, see upCounts; computed on demand
 }
 
 // Of returns the cloth that a draft weaves. A lift plan wins over tie-up and
@@ -56,66 +56,65 @@ func Of(d *schema.Draft) *Cloth {
 	}
 	c.warp.across, c.weft.across = &c.weft, &c.warp
 	c.warp.strands = classify(&d.Threading, d.Ends(), c.seed)
-	c.weft.strands = classify(c.lifting(), d.Picks(), c.seed)
+	c.weft.strands = classify(c.pickRows(), d.Picks(), c.seed)
 	c.lifts = c.weft.first
-	c.link()
+	c.connect()
 	if !c.TooLarge() {
-		c.merge(&c.weft)
-		c.merge(&c.warp)
+		c.mergeAlike(&c.weft)
+		c.mergeAlike(&c.warp)
 	}
 	return c
 }
 
-// mostWork limits the words of 64 crossings to compute. It takes a few seconds, and
-// is far more than any loom's drafts need.
-const mostWork = 1 << 27
+// maxWork limits the words of 64 crossings that are computed. They take a few seconds,
+// and are far more than any loom's drafts need.
+const maxWork = 1 << 27
 
 // TooLarge reports whether the cloth has so many different ends and picks that
 // computing all crossings would take seconds to hours. The work grows with different
 // ends × picks, and with different picks × ends.
 func (c *Cloth) TooLarge() bool {
-	return work(&c.warp)+work(&c.weft) > mostWork
+	return work(&c.warp)+work(&c.weft) > maxWork
 }
 
-// work is how many words a look at a system's threads takes.
+// work returns how many words it takes to compute the crossings of a system.
 func work(s *system) int {
 	return (len(s.first) + 63) / 64 * len(s.across.class)
 }
 
-// lifting is the table that says what each pick does: its shafts, or its
-// treadles.
-func (c *Cloth) lifting() *schema.Rows {
+// pickRows returns the table with the shafts or treadles of each pick.
+func (c *Cloth) pickRows() *schema.Rows {
 	if c.planned {
 		return &c.draft.LiftPlan
 	}
 	return &c.draft.Treadling
 }
 
-// link lays the paths between the classes: from ends over shafts to picks, by
-// way of the treadles where there is no lift plan, and back.
-func (c *Cloth) link() {
+// connect makes the paths between the classes: from ends over shafts (and treadles) to
+// picks, and back.
+func (c *Cloth) connect() {
 	shafts := ranksOf(&c.draft.Threading, c.warp.first)
 	ends := tableOf(&c.draft.Threading, c.warp.first, shafts.rank)
-	onShaft := ends.turned(shafts.count)
-	c.bare = int32(slices.IndexFunc(c.warp.first, func(end int32) bool {
+	onShaft := ends.inverse(shafts.count)
+	c.bareClass = int32(slices.IndexFunc(c.warp.first, func(end int32) bool {
 		return len(c.draft.Threading.Row(int(end)+1)) == 0
 	}))
 	if c.planned {
 		lifts := tableOf(&c.draft.LiftPlan, c.weft.first, shafts.rank)
-		c.warp.paths = pathsOf(ends, lifts.turned(shafts.count))
+		c.warp.paths = pathsOf(ends, lifts.inverse(shafts.count))
 		c.weft.paths = pathsOf(lifts, onShaft)
 		return
 	}
 	treadles := c.draft.Tieup.Len()
-	tied := tableOf(&c.draft.Tieup, numbers(treadles), shafts.rank)
-	pressed := tableOf(&c.draft.Treadling, c.weft.first, upTo(treadles))
-	c.warp.paths = pathsOf(ends, tied.turned(shafts.count), pressed.turned(treadles))
+	tied := tableOf(&c.draft.Tieup, countTo(treadles), shafts.rank)
+	pressed := tableOf(&c.draft.Treadling, c.weft.first, rankBelow(treadles))
+	c.warp.paths = pathsOf(ends, tied.inverse(shafts.count), pressed.inverse(treadles))
 	c.weft.paths = pathsOf(pressed, tied, onShaft)
 }
 
-// merge makes one class of those that weave alike although the draft threads
-// or lifts them differently.
-func (c *Cloth) merge(s *system) {
+// mergeAlike merges the classes that weave alike, although the draft threads or lifts
+// them differently.
+func (c *Cloth) mergeAlike(s *system) {
 	p := newPartition(len(s.first), c.seed)
 	for _, words := range c.blocks(s.across) {
 		if p.done() {
@@ -126,21 +125,21 @@ func (c *Cloth) merge(s *system) {
 	if p.done() {
 		return
 	}
-	s.strands = s.joined(p)
-	c.link()
+	s.strands = s.merged(p)
+	c.connect()
 }
 
-// up sets bit i of out[n] where class lanes[i] of the system (at most 64 of
-// them) and class n of the system across meet warp up.
+// up sets bit i of out[n] if the warp is up where class lanes[i] of the system (at most
+// 64 of them) crosses class n of the other.
 func (c *Cloth) up(s *system, lanes []int32, out []uint64) {
 	s.paths.walk(lanes, out)
 	if !c.sinking {
 		return
 	}
-	valid := lowest(len(lanes))
+	valid := lowBits(len(lanes))
 	if s == &c.warp {
 		for i, class := range lanes {
-			if class == c.bare {
+			if class == c.bareClass {
 				valid &^= 1 << i
 			}
 		}
@@ -148,18 +147,18 @@ func (c *Cloth) up(s *system, lanes []int32, out []uint64) {
 	for n := range out {
 		out[n] = ^out[n] & valid
 	}
-	if s == &c.weft && c.bare >= 0 {
-		out[c.bare] = 0
+	if s == &c.weft && c.bareClass >= 0 {
+		out[c.bareClass] = 0
 	}
 }
 
-// blocks goes through the classes of a system 64 at a time: the first of them,
-// and for each class across the bits of those that meet it warp up. The words
-// are good until the next step.
+// blocks yields the classes of a system 64 at a time: the first of them, and for each
+// class of the other the bits of those that cross it warp up. The words are valid until
+// the next step.
 func (c *Cloth) blocks(s *system) iter.Seq2[int, []uint64] {
 	return func(yield func(int, []uint64) bool) {
 		out := make([]uint64, len(s.across.first))
-		lanes := numbers(min(64, len(s.first)))
+		lanes := countTo(min(64, len(s.first)))
 		for base := 0; base < len(s.first); base += 64 {
 			lanes = lanes[:min(64, len(s.first)-base)]
 			for i := range lanes {
@@ -192,21 +191,21 @@ func (c *Cloth) Up(end, pick int) bool {
 	if len(shafts) == 0 || pick < 1 || pick > c.Picks() {
 		return false
 	}
-	return c.named(shafts, pick) != c.sinking
+	return c.liftsAny(shafts, pick) != c.sinking
 }
 
-// named reports whether the pick's lift names any of the shafts.
-func (c *Cloth) named(shafts []int32, pick int) bool {
+// liftsAny reports whether a pick names any of the shafts.
+func (c *Cloth) liftsAny(shafts []int32, pick int) bool {
 	if c.planned {
-		return meet(shafts, c.draft.LiftPlan.Row(pick))
+		return haveCommon(shafts, c.draft.LiftPlan.Row(pick))
 	}
 	return slices.ContainsFunc(c.draft.Treadling.Row(pick), func(treadle int32) bool {
-		return meet(shafts, c.draft.Tieup.Row(int(treadle)))
+		return haveCommon(shafts, c.draft.Tieup.Row(int(treadle)))
 	})
 }
 
-// meet reports whether two ascending rows have a number in common.
-func meet(a, b []int32) bool {
+// haveCommon reports whether two ascending rows have a number in common.
+func haveCommon(a, b []int32) bool {
 	if len(a) > len(b) {
 		a, b = b, a
 	}
@@ -216,5 +215,5 @@ func meet(a, b []int32) bool {
 	})
 }
 
-// lowest is a word with the lowest n bits set, n from 0 to 64.
-func lowest(n int) uint64 { return 1<<n - 1 }
+// lowBits returns a word with the lowest n bits set, n from 0 to 64.
+func lowBits(n int) uint64 { return 1<<n - 1 }

@@ -18,7 +18,7 @@ import (
 
 var long = flag.Bool("long", false, "try more drafts, and every grid of 5 by 4")
 
-// TestAgreesWithGrid holds every figure against the grid written out.
+// TestAgreesWithGrid compares all figures with those of the expanded grid.
 func TestAgreesWithGrid(t *testing.T) {
 	seen := map[string]int{}
 	drafts := 3_000
@@ -32,8 +32,8 @@ func TestAgreesWithGrid(t *testing.T) {
 			t.Fatalf("seed %d: %+v", seed, d)
 		}
 	}
-	// The drafts must reach what they are meant to try.
-	for _, what := range []string{"fell apart", "two layers", "loose", "conflict", "too long", "uneven", "sinking", "joined"} {
+	// The drafts must cover all kinds of cloth.
+	for _, what := range []string{"falls apart", "two layers", "loose", "conflict", "too long", "uneven", "sinking", "joined"} {
 		if seen[what] < drafts/100 {
 			t.Errorf("only %d of the drafts: %s", seen[what], what)
 		}
@@ -41,7 +41,7 @@ func TestAgreesWithGrid(t *testing.T) {
 	t.Log(seen)
 }
 
-// TestAgreesWithGridRapid does the same from seeds that rapid can make small.
+// TestAgreesWithGridRapid does the same with seeds that rapid can shrink.
 func TestAgreesWithGridRapid(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		seed := rapid.Uint64().Draw(rt, "seed")
@@ -67,7 +67,7 @@ func agrees(t *testing.T, d *schema.Draft, r *rand.Rand, seen map[string]int) bo
 	return c.good
 }
 
-// comparison holds a cloth against its grid.
+// comparison compares a cloth with its grid.
 type comparison struct {
 	t             *testing.T
 	draft         *schema.Draft
@@ -75,7 +75,7 @@ type comparison struct {
 	grid          grid
 	ends          int
 	columns, rows [][]bool
-	seen          map[string]int // how often each kind of cloth was met
+	seen          map[string]int // the number of cloths of each kind
 	good          bool
 }
 
@@ -93,7 +93,6 @@ func (c *comparison) note(what string, yes bool) {
 	}
 }
 
-// crossings compares what lies on top at each.
 func (c *comparison) crossings() {
 	c.check("ends", c.cloth.Ends(), c.ends)
 	c.check("picks", c.cloth.Picks(), len(c.grid))
@@ -116,7 +115,7 @@ func (c *comparison) crossings() {
 	c.check("warp up", c.cloth.WarpUp(), share)
 }
 
-// repeats compares the repeat, and what is counted round it.
+// repeats compares the repeat and what is counted in it.
 func (c *comparison) repeats() {
 	ends, picks := c.cloth.Repeat()
 	c.check("repeat", [2]int{ends, picks}, [2]int{naivePeriod(c.columns), naivePeriod(c.rows)})
@@ -134,7 +133,7 @@ func (c *comparison) repeats() {
 	}
 }
 
-// floats compares floats by measures drawn at random.
+// floats compares floats by random measures.
 func (c *comparison) floats(r *rand.Rand) {
 	for range 2 {
 		q := FloatQuery{Warp: randomMeasure(r, len(c.grid)), Weft: randomMeasure(r, c.ends), Wrap: r.IntN(2) == 0}
@@ -152,7 +151,7 @@ func (c *comparison) floats(r *rand.Rand) {
 	}
 }
 
-// parts compares what comes loose, and how the cloth hangs together.
+// parts compares loose threads and parts.
 func (c *comparison) parts() {
 	loose := naiveLoose(c.columns)
 	c.check("loose ends", c.cloth.Loose(schema.Warp), loose)
@@ -163,16 +162,15 @@ func (c *comparison) parts() {
 	c.check("layers", c.cloth.Layers(), layers)
 	c.check("hangs together", c.cloth.HangsTogether(), parts <= 1)
 	if c.ends > 0 && len(c.grid) > 0 {
-		p := c.cloth.fallApart()
+		p := c.cloth.countParts()
 		c.check("parts", [2]int{p.layers, p.all}, [2]int{layers, parts})
 	}
 	c.check("selvedge", c.cloth.Selvedge(), naiveSelvedge(c.grid, c.ends))
-	c.note("fell apart", parts > 1 && layers > 0)
+	c.note("falls apart", parts > 1 && layers > 0)
 	c.note("two layers", layers > 1)
 	c.note("loose", len(loose) > 0)
 }
 
-// lifts compares what each pick lifts.
 func (c *comparison) lifts() {
 	d := c.draft
 	distinct := map[string]bool{}
@@ -195,7 +193,7 @@ func (c *comparison) lifts() {
 	c.note("conflict", len(conflicts) > 0)
 }
 
-// keys compares the key of each view with that of the cloth so drafted.
+// keys compares the key of each view with that of a draft of the view.
 func (c *comparison) keys() {
 	keys := c.cloth.Keys()
 	for v := range View(len(keys)) {
@@ -203,15 +201,14 @@ func (c *comparison) keys() {
 	}
 }
 
-// TestKeysTellApart: different cloths have different keys, and the same cloth
-// drafted otherwise has the same one.
+// TestKeysTellApart checks that only different cloths have different keys.
 func TestKeysTellApart(t *testing.T) {
 	byKey := map[Key][32]byte{}
 	byCloth := map[[32]byte]Key{}
 	for seed := range uint64(4000) {
 		c := Of(randomDraft(rand.New(rand.NewPCG(seed, 3))))
 		if c.Ends() == 0 {
-			continue // the identity does not tell the ends of a cloth without picks
+			continue // without picks, the identity doesn't depend on the ends
 		}
 		key, id := c.Keys()[0], c.Identity()
 		if c.Picks() == 0 {
@@ -230,19 +227,19 @@ func TestKeysTellApart(t *testing.T) {
 	}
 }
 
-// TestSameEveryRun: keys do not hang on the hash drawn for a cloth.
+// TestSameEveryRun checks that keys don't depend on the random seed.
 func TestSameEveryRun(t *testing.T) {
 	d := straight(4, 8, 8, []int{0, 1})
 	a, b := Of(d), Of(d)
 	if a.seed == b.seed {
-		t.Fatal("two cloths drew the same hash key")
+		t.Fatal("two cloths have the same seed")
 	}
 	if a.Keys() != b.Keys() {
-		t.Error("keys depend on the hash key")
+		t.Error("keys depend on the seed")
 	}
 }
 
-// TestRowsBeyondKept writes out more rows that come again than are held.
+// TestRowsBeyondKept expands more recurring rows than are kept.
 func TestRowsBeyondKept(t *testing.T) {
 	const lifts, ends = 700, 8000
 	d := straight(60, ends, 0, nil)
@@ -263,8 +260,8 @@ func TestRowsBeyondKept(t *testing.T) {
 		}
 		hash.Write(row)
 	}
-	if len(c.weft.first)*ends < mostKept {
-		t.Fatalf("only %d rows: they are all held", len(c.weft.first))
+	if len(c.weft.first)*ends < maxKept {
+		t.Fatalf("only %d rows: they are all kept", len(c.weft.first))
 	}
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
@@ -273,10 +270,10 @@ func TestRowsBeyondKept(t *testing.T) {
 	if !slices.Equal(hash.Sum(nil), got[:]) {
 		t.Error("the rows are not those of the cloth")
 	}
-	if took := after.TotalAlloc - before.TotalAlloc; took > mostKept+mostKept/8 {
-		t.Errorf("took %d bytes to hold %d", took, mostKept)
+	if took := after.TotalAlloc - before.TotalAlloc; took > maxKept+maxKept/8 {
+		t.Errorf("took %d bytes to keep %d", took, maxKept)
 	}
-	for pick := range c.Rows() { // may be left early
+	for pick := range c.Rows() { // the loop may end early
 		if pick == 2 {
 			break
 		}
@@ -300,16 +297,16 @@ func TestOutside(t *testing.T) {
 	c := Of(&schema.Draft{Shed: schema.Sinking, Threading: schema.Singles(1, 2), Treadling: schema.Singles(1)})
 	for _, at := range [][2]int{{0, 1}, {3, 1}, {1, 0}, {1, 2}, {-1, -1}} {
 		if c.Up(at[0], at[1]) {
-			t.Errorf("end %d is up at pick %d, which is no crossing of this cloth", at[0], at[1])
+			t.Errorf("end %d is up at pick %d, outside the cloth", at[0], at[1])
 		}
 	}
 	if !c.Up(1, 1) {
-		t.Error("end 1 is down, though a sinking shed names none of its shafts")
+		t.Error("end 1 is down, although the sinking shed names none of its shafts")
 	}
 }
 
-// straight is a draft on a straight draw: pick p lifts each of the shafts
-// named by up, from 0, moved on by p.
+// straight returns a draft on a straight draw: pick p lifts the shafts in up, counted from
+// 0 and moved on by p.
 func straight(shafts, ends, picks int, up []int) *schema.Draft {
 	d := &schema.Draft{Shafts: shafts}
 	for e := range ends {

@@ -43,8 +43,8 @@ type Colors struct {
 // PlainWeaveFacts reports whether the threading gives plain weave.
 type PlainWeaveFacts struct {
 	Possible bool      `json:"possible"`
-	Shafts   [][]int32 `json:"shafts"` // the two sets to lift, the one that lifts end 1 first; nil where not possible
-	fails    int       // the first end that is not woven so, 0 for none
+	Shafts   [][]int32 `json:"shafts"` // the two sets to lift, the one that lifts end 1 first; nil if not possible
+	fails    int       // the first end that breaks it, 0 for none
 }
 
 func plainWeaveFacts(d *schema.Draft) PlainWeaveFacts {
@@ -60,15 +60,15 @@ func plainWeaveFacts(d *schema.Draft) PlainWeaveFacts {
 func (f PlainWeaveFacts) String() string {
 	switch {
 	case f.Possible:
-		return "on shafts " + plusJoined(f.Shafts[0]) + " and " + plusJoined(f.Shafts[1])
+		return "on shafts " + joinShafts(f.Shafts[0]) + " and " + joinShafts(f.Shafts[1])
 	case f.fails > 0:
 		return fmt.Sprintf("not possible: no shaft at end %d carries only every second end", f.fails)
 	}
 	return "not possible: there are no ends"
 }
 
-// plusJoined writes shafts as they are lifted together: 1+3, and - for none.
-func plusJoined(shafts []int32) string {
+// joinShafts returns shafts that are lifted together, such as 1+3; "-" for none.
+func joinShafts(shafts []int32) string {
 	if len(shafts) == 0 {
 		return "-"
 	}
@@ -208,8 +208,8 @@ func (f Facts) String() string {
 	line("longest floats", "warp %d on the face and %d on the back, weft %d on the face and %d on the back",
 		c.LongestFloat.Warp.Face, c.LongestFloat.Warp.Back, c.LongestFloat.Weft.Face, c.LongestFloat.Weft.Back)
 	line("warp on the face", "%s %%", wording.Decimal(100*c.WarpUp, 1))
-	line("holds together", "%s", f.together())
-	line("selvedge", "%s", f.edge())
+	line("holds together", "%s", f.heldTogether())
+	line("selvedge", "%s", f.selvedge())
 	if c.SHA256 != nil {
 		line("cloth", "%s", *c.SHA256)
 	} else {
@@ -218,7 +218,7 @@ func (f Facts) String() string {
 	return b.String()
 }
 
-func (f Facts) together() string {
+func (f Facts) heldTogether() string {
 	c := f.Cloth
 	if c.HangsTogether {
 		return "yes"
@@ -226,9 +226,8 @@ func (f Facts) together() string {
 	return fmt.Sprintf("no: layers %d, loose ends %d, loose picks %d", c.Layers, c.LooseEnds, c.LoosePicks)
 }
 
-// edge gives no count for several shuttles: each turns where its own color comes
-// again.
-func (f Facts) edge() string {
+// selvedge gives no count for several shuttles: each turns where its color recurs.
+func (f Facts) selvedge() string {
 	if f.shuttles {
 		return "not counted: picks of several colors need several shuttles"
 	}

@@ -7,7 +7,7 @@ import (
 	"fettle/schema"
 )
 
-// TestFactsInWords says what holds only sometimes where it holds.
+// TestFactsInWords checks words that only some drafts have.
 func TestFactsInWords(t *testing.T) {
 	bare := func() *schema.Draft { return straight(4, 8, 4, []int{0, 1}) }
 	colored := bare()
@@ -29,18 +29,17 @@ func TestFactsInWords(t *testing.T) {
 			got := FactsOf(test.draft).String()
 			for _, want := range test.is {
 				if !strings.Contains(got, want) {
-					t.Errorf("it does not say %q:\n%s", want, got)
+					t.Errorf("the text lacks %q:\n%s", want, got)
 				}
 			}
 			if strings.Contains(got, test.not) {
-				t.Errorf("it says %q:\n%s", test.not, got)
+				t.Errorf("the text has %q:\n%s", test.not, got)
 			}
 		})
 	}
 }
 
-// TestFactsOfLargeCloth asks for a cloth that a small file makes large: the hash
-// is left out, and the facts say so.
+// TestFactsOfLargeCloth checks that a huge cloth has no hash, but a reason.
 func TestFactsOfLargeCloth(t *testing.T) {
 	const threads = 10_001
 	f := FactsOf(straight(4, threads, threads, []int{0, 1}))
@@ -48,15 +47,14 @@ func TestFactsOfLargeCloth(t *testing.T) {
 		t.Errorf("the hash of a cloth over the limit: %v, %q", f.Cloth.SHA256, f.Cloth.SHA256LeftOut)
 	}
 	if text := f.String(); !strings.Contains(text, f.Cloth.SHA256LeftOut) {
-		t.Errorf("the facts do not say why the hash was left out:\n%s", text)
+		t.Errorf("the text lacks the reason for the missing hash:\n%s", text)
 	}
 	if f := FactsOf(straight(4, 100, 100, []int{0, 1})); f.Cloth.SHA256 == nil || f.Cloth.SHA256LeftOut != "" {
 		t.Errorf("the hash of a small cloth: %v, %q", f.Cloth.SHA256, f.Cloth.SHA256LeftOut)
 	}
 }
 
-// TestFactsOfClothTooLarge asks for a cloth of which every end and every pick is
-// another.
+// TestFactsOfClothTooLarge checks a cloth in which all ends and all picks differ.
 func TestFactsOfClothTooLarge(t *testing.T) {
 	d := &schema.Draft{}
 	const threads = 70_000
@@ -69,6 +67,6 @@ func TestFactsOfClothTooLarge(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 	if text := f.String(); !strings.Contains(text, f.LeftOut) {
-		t.Errorf("%q does not say %q", text, f.LeftOut)
+		t.Errorf("%q lacks %q", text, f.LeftOut)
 	}
 }

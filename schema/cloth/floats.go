@@ -77,7 +77,7 @@ type Float struct {
 func (c *Cloth) Floats(q FloatQuery) Floats {
 	carried := int32(-1)
 	if q.FloatingSelvedge && c.bareAtEdges() {
-		carried = c.bare
+		carried = c.bareClass
 	}
 	warp, finder := c.sides(&c.warp, q.Warp, q.Wrap, carried, nil)
 	weft, _ := c.sides(&c.weft, q.Weft, q.Wrap, -1, finder)
@@ -89,21 +89,21 @@ func (c *Cloth) Floats(q FloatQuery) Floats {
 
 // bareAtEdges reports whether there are ends on no shaft, and all of them outermost.
 func (c *Cloth) bareAtEdges() bool {
-	if c.bare < 0 {
+	if c.bareClass < 0 {
 		return false
 	}
 	class, edges := c.warp.class, int32(0)
-	if class[0] == c.bare {
+	if class[0] == c.bareClass {
 		edges++
 	}
-	if last := len(class) - 1; last > 0 && class[last] == c.bare {
+	if last := len(class) - 1; last > 0 && class[last] == c.bareClass {
 		edges++
 	}
-	return edges == c.warp.count[c.bare]
+	return edges == c.warp.count[c.bareClass]
 }
 
-// sides finds the floats of a system where the warp is up, and where it is down,
-// leaving out one class, or none for -1. The finder it returns is done with.
+// sides finds the floats of a system where the warp is up, and where it is down. It
+// skips one class, -1 for none. done is a finder whose memory can be used again.
 func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32, done *runFinder) (sides [2]Float, finder *runFinder) {
 	across := s.across.class
 	if len(across) == 0 || len(s.class) == 0 {
@@ -113,9 +113,9 @@ func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32, done *runFinde
 	var best [2]run
 	for base, words := range c.blocks(s) {
 		lanes := min(64, len(s.first)-base)
-		finder.lay(across, words, lanes)
+		finder.load(across, words, lanes)
 		if lane := int(out) - base; lane >= 0 && lane < lanes {
-			finder.leaveOut(lane)
+			finder.skip(lane)
 		}
 		for side := range best {
 			found := finder.longest()
@@ -124,9 +124,9 @@ func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32, done *runFinde
 				best[side] = found
 			}
 			if found.length > finder.ruler.limit {
-				sides[side].Over += finder.over(s.count[base : base+lanes])
+				sides[side].Over += finder.countOver(s.count[base : base+lanes])
 			}
-			finder.flip()
+			finder.invert()
 		}
 	}
 	for side, found := range best {
@@ -137,7 +137,7 @@ func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32, done *runFinde
 	return sides, finder
 }
 
-// set fills in a float from the run that was found.
+// set fills in a float from a run.
 func (f *Float) set(s *system, found run, r *ruler) {
 	f.Threads = found.to - found.from
 	f.Length = r.millimetres(found.from, found.to)
@@ -145,25 +145,25 @@ func (f *Float) set(s *system, found run, r *ruler) {
 	f.From = found.from%len(s.across.class) + 1
 }
 
-// ruler measures stretches of threads, in threads or in nanometres: whole
+// ruler measures stretches of threads, in threads or nanometres. These are whole
 // numbers, so that equal lengths are equal.
 type ruler struct {
-	marks  []int64 // in nanometres, where each thread begins and the last one ends; nil for threads
+	marks  []int64 // the edges of the threads in nanometres; nil to measure in threads
 	length int     // threads
 	limit  int64
-	unit   float64 // millimetres that each thread takes; 0 unknown
-	uneven []int64 // marks, where threads are unevenly spaced
+	unit   float64 // millimetres a thread; 0 unknown
+	uneven []int64 // the edges, if threads are unevenly spaced
 }
 
 const (
 	nanometres = 1e6 // in a millimetre
-	// grace is what a float may be over its limit, in nanometres: more than
-	// rounding its spacings in a file adds to it.
-	grace  = 10_000
-	widest = 1e5 // millimetres: a spacing beyond is taken as this
+	// grace is how far a float may exceed its limit, in nanometres. Rounding the
+	// spacings in a file adds less.
+	grace      = 10_000
+	maxSpacing = 1e5 // millimetres; larger spacings count as this
 )
 
-// rulerOf lays a ruler along so many threads, and on round once more to wrap.
+// rulerOf returns a ruler for so many threads, twice around to wrap.
 func rulerOf(m Measure, threads int, wrap bool) ruler {
 	length := threads
 	if wrap {
@@ -174,7 +174,7 @@ func rulerOf(m Measure, threads int, wrap bool) ruler {
 	if !even {
 		r.uneven = make([]int64, length+1)
 		for i := range length {
-			nm := max(1, math.Round(known(m.Spacings[i%threads])*nanometres))
+			nm := max(1, math.Round(validSpacing(m.Spacings[i%threads])*nanometres))
 			r.uneven[i+1] = r.uneven[i] + int64(nm)
 		}
 	}
@@ -195,34 +195,34 @@ func rulerOf(m Measure, threads int, wrap bool) ruler {
 	return r
 }
 
-// spacing is what every one of the threads takes, 0 where that is unknown; or
-// it says that they are not all alike.
+// spacing returns the spacing of all threads, 0 if it is unknown; even is false if the
+// threads have different spacings.
 func (m Measure) spacing(threads int) (mm float64, even bool) {
 	if m.Spacings == nil {
-		return known(m.Spacing), true
+		return validSpacing(m.Spacing), true
 	}
 	if len(m.Spacings) < threads {
 		return 0, true
 	}
 	even = true
 	for _, v := range m.Spacings[:threads] {
-		if known(v) == 0 {
+		if validSpacing(v) == 0 {
 			return 0, true
 		}
 		even = even && v == m.Spacings[0]
 	}
-	return known(m.Spacings[0]), even
+	return validSpacing(m.Spacings[0]), even
 }
 
-// known is a spacing within reason, 0 for one that says nothing.
-func known(mm float64) float64 {
+// validSpacing limits a spacing, and returns 0 for an invalid one.
+func validSpacing(mm float64) float64 {
 	if mm > 0 {
-		return min(mm, widest)
+		return min(mm, maxSpacing)
 	}
 	return 0
 }
 
-// millimetres is how long a stretch is, 0 where the spacing is unknown.
+// millimetres returns the length of a stretch, 0 if the spacing is unknown.
 func (r *ruler) millimetres(from, to int) float64 {
 	if r.uneven != nil {
 		return float64(r.uneven[to]-r.uneven[from]) / nanometres

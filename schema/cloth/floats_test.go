@@ -6,8 +6,8 @@ import (
 	"fettle/schema"
 )
 
-// TestFloatingSelvedges: outermost ends on no shaft float by themselves, but not
-// where the weft is carried round them.
+// TestFloatingSelvedges checks that outermost ends on no shaft float only if the weft
+// doesn't go round them.
 func TestFloatingSelvedges(t *testing.T) {
 	for _, c := range []struct {
 		name      string
@@ -17,7 +17,7 @@ func TestFloatingSelvedges(t *testing.T) {
 		{"at both edges", []int32{0, 1, 2, 1, 2, 0}, 1},
 		{"at one edge", []int32{1, 2, 1, 2, 0}, 1},
 		{"none", []int32{1, 2, 1, 2}, 1},
-		{"one within as well", []int32{0, 1, 0, 2, 0}, 6},
+		{"one inside too", []int32{0, 1, 0, 2, 0}, 6},
 	} {
 		for _, shed := range []schema.Shed{schema.Rising, schema.Sinking} {
 			d := &schema.Draft{Shed: shed, Threading: schema.Singles(c.threading...)}
@@ -28,7 +28,7 @@ func TestFloatingSelvedges(t *testing.T) {
 				t.Errorf("%s, %v: %d, want %d", c.name, shed, got, c.want)
 			}
 			if got := Of(d).Floats(FloatQuery{}).Warp.Back.Threads; c.name != "none" && got != 6 {
-				t.Errorf("%s, %v, not carried round: %d, want 6", c.name, shed, got)
+				t.Errorf("%s, %v, without floating selvedges: %d, want 6", c.name, shed, got)
 			}
 		}
 	}

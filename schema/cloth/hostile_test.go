@@ -8,8 +8,7 @@ import (
 	"fettle/schema"
 )
 
-// TestHostile tries drafts that are small but name much: what they take must
-// stay in their own size.
+// TestHostile checks that small drafts with large numbers take little memory.
 func TestHostile(t *testing.T) {
 	const n = 20_000
 	for _, x := range []struct {
@@ -46,18 +45,18 @@ func TestHostile(t *testing.T) {
 			}
 			return d
 		}, 16 << 20, 2},
-		{"hardly any thread named", func() *schema.Draft {
+		{"hardly any rows", func() *schema.Draft {
 			d := straight(2, 2, 2, []int{0})
 			d.Warp.Threads, d.Weft.Threads = 50*n, 50*n
 			return d
 		}, 256 << 20, 2},
-		{"the farthest numbers", func() *schema.Draft {
+		{"the highest numbers", func() *schema.Draft {
 			d := &schema.Draft{Threading: schema.RowsOf([]int32{1<<31 - 1}, []int32{-1 << 31}, []int32{-5, 7})}
 			d.Tieup = schema.RowsOf([]int32{1<<31 - 1, -5})
 			d.Treadling = schema.RowsOf([]int32{1, 1<<31 - 1, -7}, []int32{-1 << 31})
 			return d
 		}, 1 << 20, 1},
-		{"below nought", func() *schema.Draft {
+		{"negative numbers", func() *schema.Draft {
 			return &schema.Draft{
 				Threading: schema.Singles(1, -5), Tieup: schema.Singles(1, -5), Treadling: schema.Singles(1, 2, -9),
 			}
@@ -80,7 +79,7 @@ func TestHostile(t *testing.T) {
 	}
 }
 
-// lint asks for all that linting does.
+// lint computes everything that linting needs.
 func lint(c *Cloth) {
 	c.WarpUp()
 	c.Repeat()
@@ -96,9 +95,9 @@ func lint(c *Cloth) {
 	c.Keys()
 }
 
-// upward are the numbers 1 to n.
+// upward returns 1 to n.
 func upward(n int) []int32 {
-	list := slices.Clone(numbers(n))
+	list := slices.Clone(countTo(n))
 	for i := range list {
 		list[i]++
 	}

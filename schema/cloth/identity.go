@@ -9,16 +9,16 @@ import (
 	"fettle/schema"
 )
 
-// View is a way to look at a cloth. Views add up: Mirrored + Reversed is the cloth
-// turned half round on the table; Mirrored + TurnedOver exchanges face and back in
-// place. The zero View is as drawn.
+// View is a way to look at a cloth. Views can be added: Mirrored + Reversed is the cloth
+// turned by half a turn on the table; Mirrored + TurnedOver exchanges face and back in
+// place. The zero value is as drawn.
 type View uint8
 
 // The views.
 const (
 	Mirrored   View = 1 << iota // the ends in the opposite order
 	Reversed                    // the picks in the opposite order
-	TurnedOver                  // over sideways: what was up is down, the ends in the opposite order
+	TurnedOver                  // turned over sideways: crossings inverted, the ends in the opposite order
 )
 
 // String returns the view's name: "as drawn", "mirrored, picks reversed".
@@ -55,10 +55,10 @@ type Key [32]byte
 // of hashes.
 func (c *Cloth) Keys() (keys [8]Key) {
 	for half := range 2 { // the ends in order, then in the opposite order
-		order, ends := c.warp.seen(half == 1)
+		order, ends := c.warp.classOrder(half == 1)
 		face, back := c.rowHashes(order)
 		for backward := range 2 {
-			order, picks := c.weft.seen(backward == 1)
+			order, picks := c.weft.classOrder(backward == 1)
 			view := View(backward) * Reversed
 			keys[view|View(half)*Mirrored] = keyOf(ends, picks, order, face)
 			keys[view|TurnedOver|View(1-half)*Mirrored] = keyOf(ends, picks, order, back)
@@ -81,11 +81,11 @@ func Same(a, b *schema.Draft) bool {
 	return Of(a).Keys()[0] == Of(b).Keys()[0]
 }
 
-// seen lists the classes in the order in which they are met from the first
-// thread or from the last, and the digest of the threads' classes so numbered.
-func (s *strands) seen(backward bool) (order []int32, digest [32]byte) {
+// classOrder returns the classes in the order of their first threads, forward or
+// backward, and a digest of all threads' classes in that numbering.
+func (s *strands) classOrder(backward bool) (order []int32, digest [32]byte) {
 	order = make([]int32, 0, len(s.first))
-	number := make([]int32, len(s.first)) // in the order met, + 1
+	number := make([]int32, len(s.first)) // position in order, + 1
 	var text [2048]byte
 	hash := sha256.New()
 	at, step := 0, 1
@@ -100,7 +100,7 @@ func (s *strands) seen(backward bool) (order []int32, digest [32]byte) {
 			order = append(order, class)
 			number[class] = int32(len(order))
 		}
-		if n := number[class]; n < 0x80 { // in one byte, as nearly always
+		if n := number[class]; n < 0x80 { // nearly always one byte
 			text[used] = byte(n)
 			used++
 		} else {
@@ -116,26 +116,26 @@ func (s *strands) seen(backward bool) (order []int32, digest [32]byte) {
 	return order, digest
 }
 
-// rowHashes hashes for each class of picks which of the classes of ends, taken
-// in that order, lie over it, and which lie under it.
+// rowHashes returns for each class of picks a hash of the classes of ends over it, in the
+// given order, and a hash of those under it.
 func (c *Cloth) rowHashes(order []int32) (over, under []uint64) {
 	n := len(c.weft.first)
 	words, over, under := make([]uint64, n), make([]uint64, n), make([]uint64, n)
 	for base := 0; base < len(order); base += 64 {
 		lanes := order[base:min(base+64, len(order))]
-		valid := lowest(len(lanes))
+		valid := lowBits(len(lanes))
 		c.up(&c.warp, lanes, words)
 		for i, word := range words {
-			over[i] = stir(over[i], word)
-			under[i] = stir(under[i], word^valid)
+			over[i] = hashWord(over[i], word)
+			under[i] = hashWord(under[i], word^valid)
 		}
 	}
 	return over, under
 }
 
-// stir takes a word into a hash. For a given hash, different words give
-// different results.
-func stir(hash, word uint64) uint64 {
+// hashWord adds a word to a hash. Different words give different results for the same
+// hash.
+func hashWord(hash, word uint64) uint64 {
 	hash = (hash ^ word) * 0x9e3779b97f4a7c15
 	hash = (hash ^ hash>>29) * 0xd6e8feb86659fd93
 	return hash ^ hash>>32
@@ -150,9 +150,8 @@ func keyOf(ends, picks [32]byte, order []int32, rows []uint64) Key {
 	return sha256.Sum256(text)
 }
 
-// mostKept is how many bytes of written-out rows are held for picks that come
-// again.
-const mostKept = 4 << 20
+// maxKept is how many bytes of rows are kept for picks that recur.
+const maxKept = 4 << 20
 
 // Rows yields each pick with one byte for each end from end 1: '1' for warp up, '0'
 // for weft up. The bytes are valid until the next step. It expands the whole grid,
@@ -181,25 +180,25 @@ func (c *Cloth) Identity() (sum [32]byte) {
 	return sum
 }
 
-// rowWriter writes out rows. It knows the bits of 64 classes of picks at a time
-// and keeps rows that come again while there is room.
+// rowWriter expands rows. It computes 64 classes of picks at a time, and keeps rows that
+// recur while there is room.
 type rowWriter struct {
-	cloth *Cloth
-	base  int32 // the first class that words knows; -1 none
-	words []uint64
-	rows  [][]byte // by class
-	held  int      // bytes in rows
-	row   []byte
+	cloth     *Cloth
+	base      int32 // the first class in words; -1 for none
+	words     []uint64
+	rows      [][]byte // by class
+	keptBytes int      // bytes in rows
+	row       []byte
 }
 
 func (w *rowWriter) write(class int32) []byte {
 	if row := w.rows[class]; row != nil {
 		return row
 	}
-	w.know(class)
+	w.load(class)
 	row := w.row
-	if w.cloth.weft.count[class] > 1 && w.held+len(row) <= mostKept {
-		w.held += len(row)
+	if w.cloth.weft.count[class] > 1 && w.keptBytes+len(row) <= maxKept {
+		w.keptBytes += len(row)
 		row = make([]byte, len(row))
 		w.rows[class] = row
 	}
@@ -210,14 +209,14 @@ func (w *rowWriter) write(class int32) []byte {
 	return row
 }
 
-// know fetches the bits of a class and its neighbours.
-func (w *rowWriter) know(class int32) {
+// load computes the bits of a class and its neighbours.
+func (w *rowWriter) load(class int32) {
 	base := class &^ 63
 	if base == w.base {
 		return
 	}
 	w.base = base
-	lanes := numbers(min(64, len(w.rows)-int(base)))
+	lanes := countTo(min(64, len(w.rows)-int(base)))
 	for i := range lanes {
 		lanes[i] += base
 	}

@@ -23,14 +23,14 @@ func TestSame(t *testing.T) {
 		with *schema.Draft
 		want bool
 	}{
-		{"itself", twill(), true}, {"its lift plan", plan, true}, {"threaded otherwise", other, false},
-		{"shorter", short, false}, {"for the other shed", sinking, false},
+		{"itself", twill(), true}, {"its lift plan", plan, true}, {"another threading", other, false},
+		{"shorter", short, false}, {"the other shed", sinking, false},
 	} {
 		if got := Same(twill(), c.with); got != c.want {
 			t.Errorf("%s: %v", c.name, got)
 		}
 		if got := Of(twill()).Identity() == Of(c.with).Identity(); got != c.want {
-			t.Errorf("%s: identities are alike: %v", c.name, got)
+			t.Errorf("%s: same identity: %v", c.name, got)
 		}
 	}
 }

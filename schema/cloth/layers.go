@@ -50,7 +50,7 @@ func (c *Cloth) HangsTogether() bool {
 	if c.Ends() == 0 || c.Picks() == 0 {
 		return c.Ends()+c.Picks() <= 1
 	}
-	return c.fallApart().all == 1
+	return c.countParts().all == 1
 }
 
 // Layers returns how many parts with both ends and picks the cloth falls into. All
@@ -59,7 +59,7 @@ func (c *Cloth) Layers() int {
 	if c.Ends() == 0 || c.Picks() == 0 {
 		return 0
 	}
-	return c.fallApart().layers
+	return c.countParts().layers
 }
 
 // LayerEnds returns how many ends each of the Layers has, the topmost first.
@@ -70,37 +70,34 @@ func (c *Cloth) LayerEnds() []int {
 
 // partCounts counts the strongly connected parts of the graph of crossings.
 type partCounts struct {
-	layers int // those that hold an end and a pick
+	layers int // those with both an end and a pick
 	all    int
 }
 
-// fallApart counts the parts of a cloth that has ends and picks.
+// countParts counts the parts of a cloth with ends and picks.
 //
-// It needs only how many threads each thread lies over. (Clapham, When a
-// fabric hangs together, Bull. London Math. Soc. 12, 1980, 161–164; Enns,
-// Geom. Dedicata 15, 1984, 259–260; both from memory.) Let t ends lie over C
-// picks between them, counted at each, and s picks likewise under R ends.
-// Crossing by crossing
+// It only needs to know how many threads each thread lies over. (Clapham, When a fabric
+// hangs together, Bull. London Math. Soc. 12, 1980, 161–164; Enns, Geom. Dedicata 15,
+// 1984, 259–260; both from memory.) Take t ends, which lie over C picks in total, and s
+// picks, which lie under R ends in total. Counting crossings,
 //
 //	C − R ≤ t·(picks − s)
 //
-// with equality just when nothing outside the t ends and s picks lies over any
-// of them: when they come off the top. The best choice is always the t ends
-// that are up most and the s picks that have least over them. For a given t
-// the two sides are nearest where s counts the picks with fewer than t ends
-// over them, and stay as near while picks with exactly t are added. So the
-// sets that come off the top lie one in the next, and what each adds to the one
-// before is a part.
-func (c *Cloth) fallApart() partCounts {
+// with equality only if no other thread lies over any of them, so that they lift off.
+// The best choice is the t ends that are up most and the s picks that are down most. For
+// a given t, the two sides are closest if s counts the picks with fewer than t ends over
+// them; adding picks with exactly t changes nothing. So the sets that lift off are
+// nested, and the difference between two of them is a part.
+func (c *Cloth) countParts() partCounts {
 	if c.parts.all > 0 {
 		return c.parts
 	}
 	p := &c.parts
-	ends, picks := c.byUpCount(&c.warp), c.byUpCount(&c.weft)
+	ends, picks := c.sortedUpCounts(&c.warp), c.sortedUpCounts(&c.weft)
 	slices.Reverse(ends)
 	var over, under int   // C and R
 	var s, next int       // picks taken, and the next class of them
-	taken, before := 0, 0 // the picks and the ends of the parts so far
+	taken, before := 0, 0 // picks and ends in the parts so far
 	t := 0
 	for at := 0; ; {
 		for next < len(picks) && picks[next].up < t {
@@ -134,18 +131,16 @@ func (c *Cloth) fallApart() partCounts {
 	}
 }
 
-// standing is a number of threads alike and at how many crossings of theirs
-// the warp is up.
-type standing struct{ up, threads int }
+// upCount is a number of threads that are up, or under, at the same number of crossings.
+type upCount struct{ up, threads int }
 
-// byUpCount sorts the threads of a system by their up counts, least first;
-// all with the same count are one entry.
-func (c *Cloth) byUpCount(s *system) []standing {
-	list := make([]standing, 0, len(s.first))
+// sortedUpCounts returns the up counts of a system, ascending and without duplicates.
+func (c *Cloth) sortedUpCounts(s *system) []upCount {
+	list := make([]upCount, 0, len(s.first))
 	for class, up := range c.upCounts(s) {
-		list = append(list, standing{up, int(s.count[class])})
+		list = append(list, upCount{up, int(s.count[class])})
 	}
-	slices.SortFunc(list, func(a, b standing) int { return cmp.Compare(a.up, b.up) })
+	slices.SortFunc(list, func(a, b upCount) int { return cmp.Compare(a.up, b.up) })
 	joined := list[:0]
 	for _, x := range list {
 		if n := len(joined); n > 0 && joined[n-1].up == x.up {
@@ -157,8 +152,8 @@ func (c *Cloth) byUpCount(s *system) []standing {
 	return joined
 }
 
-// upCounts is for each class of a system at how many crossings of one of its
-// threads the warp is up.
+// upCounts returns for each class of a system at how many crossings of one of its threads
+// the warp is up.
 func (c *Cloth) upCounts(s *system) []int {
 	if s.up != nil {
 		return s.up
@@ -173,8 +168,7 @@ func (c *Cloth) upCounts(s *system) []int {
 	return s.up
 }
 
-// weights are the counts of up to 64 classes, plane by plane, to sum those of
-// the classes in a word.
+// weights holds the counts of up to 64 classes, one plane for each bit.
 type weights []uint64
 
 func weightsOf(counts []int32) weights {
@@ -190,7 +184,7 @@ func weightsOf(counts []int32) weights {
 	return w
 }
 
-// sum adds the weights of the classes in a word.
+// sum returns the sum of the counts of the classes in a word.
 func (w weights) sum(word uint64) int {
 	sum := 0
 	for k, plane := range w {

@@ -20,8 +20,7 @@ func bitGrid(picks, ends int, n uint32) grid {
 	return g
 }
 
-// proper reports whether every row and column of a grid of bits holds both
-// colors.
+// proper reports whether every row and column of a grid of bits has both colors.
 func proper(picks, ends int, n uint32) bool {
 	row := uint32(1)<<ends - 1
 	all, any := row, uint32(0)
@@ -36,8 +35,8 @@ func proper(picks, ends int, n uint32) bool {
 	return all == 0 && any == row
 }
 
-// membersOf returns how many grids shifts and reversals make of a grid, or 0 if
-// one of them is less, so that each class is counted once.
+// membersOf returns how many grids shifts and reversals make of a grid, or 0 if one of
+// them is smaller. So each class is counted once.
 func membersOf(picks, ends int, n uint32) int {
 	same := 0
 	row := uint32(1)<<ends - 1
@@ -78,9 +77,9 @@ func membersOf(picks, ends int, n uint32) int {
 	return 4 * picks * ends / same
 }
 
-// TestCountsOfFabrics counts the grids in which every row and column holds both
-// colors, their classes by shifts and reversals, and those of both that hang
-// together. Figures that are not in print are computed from the definitions.
+// TestCountsOfFabrics counts the grids in which every row and column has both colors,
+// their classes by shifts and reversals, and those that hang together. Figures that
+// aren't in print are computed from the definitions.
 func TestCountsOfFabrics(t *testing.T) {
 	checks := map[string]func(*testing.T){}
 	for _, x := range []struct{ picks, ends, grids, hang, classes, classesHang int }{
@@ -112,8 +111,8 @@ func TestCountsOfFabrics(t *testing.T) {
 	published(t, checks)
 }
 
-// countFabrics weaves every grid of a size; of a large size, without -long, one of
-// each class, which stands for its members.
+// countFabrics weaves every grid of a size. Without -long, it weaves only one grid of
+// each class of large grids.
 func countFabrics(t *testing.T, picks, ends int) (grids, hang, classes, classesHang int) {
 	large := picks*ends > 16
 	for n := range uint32(1) << (picks * ends) {
@@ -149,8 +148,7 @@ func countFabrics(t *testing.T, picks, ends int) (grids, hang, classes, classesH
 	return grids, hang, classes, classesHang
 }
 
-// TestEveryGrid holds the parts of every grid up to 4 by 4, uniform rows and
-// columns and all, against a search of the graph.
+// TestEveryGrid compares the parts of every grid up to 4 by 4 with a search of the graph.
 func TestEveryGrid(t *testing.T) {
 	for picks := 1; picks <= 4; picks++ {
 		for ends := 1; ends <= 4; ends++ {
@@ -158,7 +156,7 @@ func TestEveryGrid(t *testing.T) {
 				g := bitGrid(picks, ends, n)
 				layers, all := naiveParts(g, ends)
 				c := Of(draftOf(g, ends))
-				if got := c.fallApart(); got != (partCounts{layers, all}) {
+				if got := c.countParts(); got != (partCounts{layers, all}) {
 					t.Fatalf("%d picks, %d ends, grid %b: %v, want layers %d of parts %d", picks, ends, n, got, layers, all)
 				}
 			}
@@ -166,7 +164,7 @@ func TestEveryGrid(t *testing.T) {
 	}
 }
 
-// drawn reads a grid from lines, '#' for warp up.
+// drawn reads a grid from lines; # is warp up.
 func drawn(lines ...string) (g grid, ends int) {
 	for _, line := range lines {
 		row := make([]bool, len(line))
@@ -178,7 +176,7 @@ func drawn(lines ...string) (g grid, ends int) {
 	return g, len(g[0])
 }
 
-func TestFallsApart(t *testing.T) {
+func TestParts(t *testing.T) {
 	for _, x := range []struct {
 		name          string
 		rows          []string
@@ -193,14 +191,14 @@ func TestFallsApart(t *testing.T) {
 			g, ends := drawn(x.rows...)
 			c := Of(draftOf(g, ends))
 			layers, all := naiveParts(g, ends)
-			if got := c.fallApart(); got != (partCounts{x.layers, x.parts}) || x.layers != layers || x.parts != all {
+			if got := c.countParts(); got != (partCounts{x.layers, x.parts}) || x.layers != layers || x.parts != all {
 				t.Errorf("%v, want layers %d of parts %d", got, x.layers, x.parts)
 			}
 		})
 	}
 }
 
-func TestNothingToHang(t *testing.T) {
+func TestLayersWithoutCrossings(t *testing.T) {
 	for _, x := range []struct {
 		ends, picks   int
 		hangs         bool
@@ -214,13 +212,13 @@ func TestNothingToHang(t *testing.T) {
 		d.Warp.Threads, d.Weft.Threads = x.ends, x.picks
 		c := Of(d)
 		if c.HangsTogether() != x.hangs || c.Layers() != x.layers {
-			t.Errorf("%d ends, %d picks: hangs %t in %d layers", x.ends, x.picks, c.HangsTogether(), c.Layers())
+			t.Errorf("%d ends, %d picks: hangs together %t, %d layers", x.ends, x.picks, c.HangsTogether(), c.Layers())
 		}
 		if n, m := len(c.Loose(schema.Warp)), len(c.Loose(schema.Weft)); n != x.loose || m != x.loose2 {
 			t.Errorf("%d ends, %d picks: %d and %d loose", x.ends, x.picks, n, m)
 		}
 		if x.ends*x.picks == 0 && c.Floats(FloatQuery{Wrap: true}) != (Floats{}) {
-			t.Errorf("%d ends, %d picks: floats over nothing", x.ends, x.picks)
+			t.Errorf("%d ends, %d picks: floats", x.ends, x.picks)
 		}
 	}
 }

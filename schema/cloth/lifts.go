@@ -31,59 +31,44 @@ func (c *Cloth) LiftOf(pick int) []int32 {
 // count.
 func (c *Cloth) DistinctLifts() int {
 	if c.planned { // its different rows are different lifts
-		return len(c.lifts) - c.idle(c.lifts)
+		return len(c.lifts) - c.countIdle(c.lifts)
 	}
 	shafts := liftShafts(c.draft)
-	treadled := footing(c.draft, c.lifts, shafts)
+	treadled := treadlePaths(c.draft, c.lifts, shafts)
 	p := newPartition(len(c.lifts), c.seed)
 	words := make([]uint64, len(c.lifts))
-	for lanes := range slices.Chunk(numbers(shafts.count), 64) {
+	for lanes := range slices.Chunk(countTo(shafts.count), 64) {
 		treadled.walk(lanes, words)
 		p.refine(words)
 	}
-	return p.parts - min(1, c.idle(c.lifts))
+	return p.parts - min(1, c.countIdle(c.lifts))
 }
 
 // Lifts returns the different lifts of the picks, in order of use, and for each pick
-// the index of its lift, from 0. It returns an error if the lifts would be too
-// large.
+// the index of its lift, from 0. The lifts share no memory with the draft. It returns
+// an error if the lifts would be too large.
 func (c *Cloth) Lifts() (lifts [][]int32, of []int, err error) {
-	if n := c.liftMarks(); n > mostMarks {
-		return nil, nil, fmt.Errorf("its lifts have %d marks (limit %d)", n, mostMarks)
+	if n := c.liftMarks(); n > maxMarks {
+		return nil, nil, fmt.Errorf("its lifts have %d marks (limit %d)", n, maxMarks)
 	}
-	numbers := map[string]int{}
-	of = make([]int, c.Picks())
-	var key []byte
-	for pick := 1; pick <= c.Picks(); pick++ {
-		lift := c.LiftOf(pick)
-		key = key[:0]
-		for _, s := range lift {
-			key = append(key, byte(s), byte(s>>8), byte(s>>16), byte(s>>24))
-		}
-		n, known := numbers[string(key)]
-		if !known {
-			n = len(lifts)
-			numbers[string(key)] = n
-			lifts = append(lifts, lift)
-		}
-		of[pick-1] = n
-	}
+	plan := c.liftPlan()
+	lifts, of = plan.Distinct()
 	return lifts, of, nil
 }
 
-// idle is how many of the picks, counted from 0, lift nothing.
-func (c *Cloth) idle(picks []int32) int {
+// countIdle counts the picks, numbered from 0, that lift nothing.
+func (c *Cloth) countIdle(picks []int32) int {
 	n := 0
 	for _, pick := range picks {
-		if !slices.ContainsFunc(c.lifting().Row(int(pick)+1), c.raises) {
+		if !slices.ContainsFunc(c.pickRows().Row(int(pick)+1), c.raises) {
 			n++
 		}
 	}
 	return n
 }
 
-// raises reports whether a number of the lifting table stands for any shaft: a
-// shaft does, a treadle where it is tied.
+// raises reports whether a number in the pick rows lifts anything: a shaft does, a
+// treadle only if it is tied.
 func (c *Cloth) raises(n int32) bool {
 	return c.planned || len(c.draft.Tieup.Row(int(n))) > 0
 }
@@ -98,10 +83,10 @@ func (c *Cloth) LiftConflicts() []int {
 	shafts := liftShafts(d)
 	plans := classify(&d.LiftPlan, c.Picks(), c.seed)
 	feet := classify(&d.Treadling, c.Picks(), c.seed)
-	plan, foot := planning(d, plans.first, shafts), footing(d, feet.first, shafts)
+	plan, foot := planPaths(d, plans.first, shafts), treadlePaths(d, feet.first, shafts)
 	planned, trodden := make([]uint64, len(plans.first)), make([]uint64, len(feet.first))
 	differ := make([]bool, c.Picks())
-	for lanes := range slices.Chunk(numbers(shafts.count), 64) {
+	for lanes := range slices.Chunk(countTo(shafts.count), 64) {
 		plan.walk(lanes, planned)
 		foot.walk(lanes, trodden)
 		for i := range differ {
@@ -117,27 +102,27 @@ func (c *Cloth) LiftConflicts() []int {
 	return picks
 }
 
-// liftShafts ranks the shafts that lift plan and tie-up name, ends or no ends.
+// liftShafts ranks the shafts in the lift plan and the tie-up, even those without ends.
 func liftShafts(d *schema.Draft) *ranks {
 	highest := max(d.LiftPlan.Highest(), d.Tieup.Highest())
 	r := newRanks(highest, d.LiftPlan.Count()+d.Tieup.Count())
-	r.take(&d.LiftPlan, numbers(d.LiftPlan.Len()))
-	r.take(&d.Tieup, numbers(d.Tieup.Len()))
+	r.take(&d.LiftPlan, countTo(d.LiftPlan.Len()))
+	r.take(&d.Tieup, countTo(d.Tieup.Len()))
 	return r
 }
 
-// planning leads from shafts to those of the picks given, counted from 0,
-// whose row of the lift plan names them.
-func planning(d *schema.Draft, picks []int32, shafts *ranks) paths {
+// planPaths leads from shafts to the picks, numbered from 0, whose row of the lift plan
+// has them.
+func planPaths(d *schema.Draft, picks []int32, shafts *ranks) paths {
 	lifts := tableOf(&d.LiftPlan, picks, shafts.rank)
-	return pathsOf(lifts.turned(shafts.count))
+	return pathsOf(lifts.inverse(shafts.count))
 }
 
-// footing leads from shafts to those of the picks given, counted from 0, one
-// of whose treadles is tied to them.
-func footing(d *schema.Draft, picks []int32, shafts *ranks) paths {
+// treadlePaths leads from shafts to the picks, numbered from 0, whose treadles are tied
+// to them.
+func treadlePaths(d *schema.Draft, picks []int32, shafts *ranks) paths {
 	treadles := d.Tieup.Len()
-	tied := tableOf(&d.Tieup, numbers(treadles), shafts.rank)
-	pressed := tableOf(&d.Treadling, picks, upTo(treadles))
-	return pathsOf(tied.turned(shafts.count), pressed.turned(treadles))
+	tied := tableOf(&d.Tieup, countTo(treadles), shafts.rank)
+	pressed := tableOf(&d.Treadling, picks, rankBelow(treadles))
+	return pathsOf(tied.inverse(shafts.count), pressed.inverse(treadles))
 }

@@ -9,9 +9,8 @@ import (
 	"fettle/schema"
 )
 
-// grid is a cloth written out: grid[pick][end], from 0, is whether the warp is
-// up. Everything below works straight from the definitions, crossing by
-// crossing.
+// grid is an expanded cloth: grid[pick][end], from 0, reports whether the warp is up. All
+// code here follows the definitions directly, crossing by crossing.
 type grid [][]bool
 
 func naiveLift(d *schema.Draft, pick int) []int32 {
@@ -54,7 +53,7 @@ func gridOf(d *schema.Draft) (g grid, ends int) {
 	return g, ends
 }
 
-// column is an end, from 0, over the picks.
+// column returns an end, from 0, over the picks.
 func (g grid) column(end int) []bool {
 	col := make([]bool, len(g))
 	for i := range g {
@@ -63,7 +62,7 @@ func (g grid) column(end int) []bool {
 	return col
 }
 
-// lines are the ends, or the picks, each along the threads it crosses.
+// lines returns the ends or the picks, each along the threads it crosses.
 func (g grid) lines(warp bool, ends int) [][]bool {
 	if !warp {
 		return g
@@ -105,7 +104,7 @@ func naivePeriod(lines [][]bool) int {
 	}
 }
 
-// naiveFloat walks every run of the wanted value on every line.
+// naiveFloat measures every run of a value on every line.
 func naiveFloat(lines [][]bool, want bool, m Measure, wrap bool) Float {
 	var best Float
 	var bestAt int64
@@ -152,8 +151,8 @@ func naiveFloat(lines [][]bool, want bool, m Measure, wrap bool) Float {
 	return best
 }
 
-// naiveMeasure gives a float's figures, what it is compared by and whether it
-// is too long.
+// naiveMeasure returns the figures of a float, the length to compare, and whether it is
+// too long.
 func naiveMeasure(m Measure, n, from, length int) (f Float, at int64, over bool) {
 	f.Threads = length
 	known, even := true, true
@@ -190,8 +189,8 @@ func naiveMeasure(m Measure, n, from, length int) (f Float, at int64, over bool)
 	return f, at, over
 }
 
-// naiveParts are the strongly connected parts of the graph of crossings, by
-// Tarjan: of those with ends and picks, and of all. Ends are nodes 0 to ends-1.
+// naiveParts counts the strongly connected parts of the graph of crossings by Tarjan's
+// algorithm: those with ends and picks, and all. Ends are nodes 0 to ends-1.
 func naiveParts(g grid, ends int) (layers, parts int) {
 	layerEnds, parts := naiveLayers(g, ends)
 	return len(layerEnds), parts
@@ -277,7 +276,7 @@ func naiveSelvedge(g grid, ends int) Selvedge {
 	}
 	for _, fromLeft := range []bool{true, false} {
 		misses := 0
-		atRight := fromLeft // where the pick just thrown has come out
+		atRight := fromLeft // the side where the last pick ends
 		for i := 0; i+1 < len(g); i++ {
 			edge := ends - 1
 			if atRight {
@@ -311,7 +310,7 @@ func naiveIntersections(lines [][]bool, own, across int) []int {
 	return list
 }
 
-// seen is the grid in a view.
+// seen returns the grid in a view.
 func (g grid) seen(v View) grid {
 	h := make(grid, len(g))
 	for i, row := range g {
@@ -333,7 +332,7 @@ func (g grid) seen(v View) grid {
 	return h
 }
 
-// draftOf is a draft that weaves the grid with a shaft an end.
+// draftOf returns a draft that weaves the grid with one shaft an end.
 func draftOf(g grid, ends int) *schema.Draft {
 	d := &schema.Draft{}
 	d.Warp.Threads = ends
@@ -352,8 +351,7 @@ func draftOf(g grid, ends int) *schema.Draft {
 	return d
 }
 
-// randomRows is a table of rows of up to most numbers, now and then with
-// repeats.
+// randomRows returns a table with up to most numbers a row, sometimes with repeats.
 func randomRows(r *rand.Rand, rows, most, numbers int) schema.Rows {
 	var t schema.Rows
 	round := 1 + r.IntN(rows+1)
@@ -374,14 +372,14 @@ func randomRows(r *rand.Rand, rows, most, numbers int) schema.Rows {
 	return t
 }
 
-// randomDraft is a small draft with anything a draft may have.
+// randomDraft returns a small draft of any kind.
 func randomDraft(r *rand.Rand) *schema.Draft {
 	if r.IntN(12) == 0 {
 		return randomLayers(r)
 	}
 	shafts, treadles := 1+r.IntN(8), 1+r.IntN(8)
 	if r.IntN(10) == 0 {
-		shafts = 1 + r.IntN(90) // more than a word
+		shafts = 1 + r.IntN(90) // more than 64
 	}
 	ends, picks := r.IntN(14), r.IntN(14)
 	if r.IntN(30) == 0 {
@@ -407,7 +405,7 @@ func randomDraft(r *rand.Rand) *schema.Draft {
 		d.Warp.Threads = ends + r.IntN(4)
 		d.Weft.Threads = picks + r.IntN(4)
 	}
-	if r.IntN(20) == 0 { // numbers far beyond a plain table
+	if r.IntN(20) == 0 { // numbers that are too high for a plain table
 		d.Threading.Append(2_000_000_000, 3)
 		d.LiftPlan.Append(2_000_000_000)
 		d.Tieup.Append(2_000_000_000, 1<<31-1)
@@ -415,8 +413,8 @@ func randomDraft(r *rand.Rand) *schema.Draft {
 	return d
 }
 
-// randomLayers is a draft of up to four layers, each with some ends and picks
-// that lie over all those of the layers below.
+// randomLayers returns a draft with up to four layers. The threads of each lie over all
+// threads of the layers below.
 func randomLayers(r *rand.Rand) *schema.Draft {
 	layers, ends, picks := 1+r.IntN(4), r.IntN(20), r.IntN(20)
 	on := make([]int, ends)
@@ -434,7 +432,7 @@ func randomLayers(r *rand.Rand) *schema.Draft {
 	return draftOf(g, ends)
 }
 
-// randomMeasure measures so many crossed threads.
+// randomMeasure returns a measure for so many crossed threads.
 func randomMeasure(r *rand.Rand, threads int) Measure {
 	m := Measure{LimitThreads: r.IntN(5)}
 	if r.IntN(2) == 0 {

@@ -2,9 +2,9 @@ package cloth
 
 import "fettle/schema"
 
-// table is a list of numbers for each row, all counted from 0.
+// table is a list of numbers for each row, counted from 0.
 type table struct {
-	ends []uint32 // where each row's list ends in values
+	ends []uint32 // where each row ends in list
 	list []int32
 }
 
@@ -16,8 +16,8 @@ func (t *table) row(n int32) []int32 {
 	return t.list[from:t.ends[n]]
 }
 
-// tableOf lists what the rows given (counted from 0) name, by the numbers that
-// rank gives them. What has no rank is left out.
+// tableOf returns the ranks of the numbers in some rows, counted from 0. It leaves out
+// numbers without a rank.
 func tableOf(rows *schema.Rows, which []int32, rank func(int32) (int32, bool)) table {
 	t := table{ends: make([]uint32, len(which)), list: make([]int32, 0, len(which))}
 	for i, row := range which {
@@ -31,16 +31,15 @@ func tableOf(rows *schema.Rows, which []int32, rank func(int32) (int32, bool)) t
 	return t
 }
 
-// turned is the table read the other way: for each of so many numbers, the
-// rows that name it.
-func (t *table) turned(numbers int) table {
+// inverse returns the rows for each number.
+func (t *table) inverse(numbers int) table {
 	u := table{ends: make([]uint32, numbers), list: make([]int32, len(t.list))}
 	for _, n := range t.list {
 		u.ends[n]++
 	}
 	var sum uint32
 	for n, count := range u.ends {
-		u.ends[n] = sum // where the list begins; filling it moves this to its end
+		u.ends[n] = sum // where the row begins; filling it moves this to its end
 		sum += count
 	}
 	for row := range t.ends {
@@ -52,28 +51,27 @@ func (t *table) turned(numbers int) table {
 	return u
 }
 
-// ranks numbers the shafts in use from 0. A draft may name shaft two thousand
-// million, so a plain table serves only as far as it is not much larger than
-// the draft.
+// ranks numbers the shafts in use from 0. A draft may have shaft 2,000,000,000, so the
+// plain table isn't much larger than the draft, and a map holds the rest.
 type ranks struct {
 	plain []int32 // by shaft, rank + 1
-	far   map[int32]int32
+	large map[int32]int32
 	count int
 }
 
-// ranksOf numbers what the rows given (counted from 0) name.
+// ranksOf ranks the numbers in some rows, counted from 0.
 func ranksOf(rows *schema.Rows, which []int32) *ranks {
 	r := newRanks(rows.Highest(), rows.Count())
 	r.take(rows, which)
 	return r
 }
 
-// newRanks makes ready for numbers up to the highest, so many of them.
+// newRanks returns ranks for so many numbers up to the highest.
 func newRanks(highest, count int) *ranks {
-	return &ranks{plain: make([]int32, min(highest, 4*count+1024)+1), far: map[int32]int32{}}
+	return &ranks{plain: make([]int32, min(highest, 4*count+1024)+1), large: map[int32]int32{}}
 }
 
-// take numbers what the rows given (counted from 0) name and is new.
+// take ranks the new numbers in some rows, counted from 0.
 func (r *ranks) take(rows *schema.Rows, which []int32) {
 	for _, row := range which {
 		for _, n := range rows.Row(int(row) + 1) {
@@ -90,7 +88,7 @@ func (r *ranks) add(n int32) {
 	if n >= 0 && int(n) < len(r.plain) {
 		r.plain[n] = int32(r.count)
 	} else {
-		r.far[n] = int32(r.count)
+		r.large[n] = int32(r.count)
 	}
 }
 
@@ -98,31 +96,31 @@ func (r *ranks) rank(n int32) (rank int32, known bool) {
 	if n >= 0 && int(n) < len(r.plain) {
 		rank = r.plain[n]
 	} else {
-		rank = r.far[n]
+		rank = r.large[n]
 	}
 	return rank - 1, rank > 0
 }
 
-// upTo ranks the numbers 1 to most.
-func upTo(most int) func(int32) (int32, bool) {
+// rankBelow ranks the numbers from 1 to most.
+func rankBelow(most int) func(int32) (int32, bool) {
 	return func(n int32) (int32, bool) { return n - 1, n >= 1 && int(n) <= most }
 }
 
-// paths lead from the classes of one system to those of the other, a table a step.
+// paths lead from the classes of one system to those of the other, one table a step.
 type paths struct {
 	steps  []table
-	levels []level // what lies between the steps
+	levels []level // between the steps
 }
 
-// level holds words by number, and which of them are not nought.
+// level holds a word for each number, and lists the words that aren't zero.
 type level struct {
-	words []uint64
-	live  []int32
+	words   []uint64
+	nonzero []int32
 }
 
 func (l *level) add(n int32, word uint64) {
 	if l.words[n] == 0 {
-		l.live = append(l.live, n)
+		l.nonzero = append(l.nonzero, n)
 	}
 	l.words[n] |= word
 }
@@ -136,9 +134,8 @@ func pathsOf(steps ...table) paths {
 	return p
 }
 
-// walk sets bit i of out[n] where a path leads from lanes[i] to n. Only what
-// is reached is visited, so that a step with many rows costs nothing where few
-// of them are met.
+// walk sets bit i of out[n] if a path leads from lanes[i] to n. It visits only what is
+// reached, so that a long table costs nothing if few of its rows are.
 func (p *paths) walk(lanes []int32, out []uint64) {
 	clear(out)
 	if len(p.levels) == 0 {
@@ -154,7 +151,7 @@ func (p *paths) walk(lanes []int32, out []uint64) {
 	}
 	for k := range p.levels {
 		from := &p.levels[k]
-		for _, n := range from.live {
+		for _, n := range from.nonzero {
 			if k+1 < len(p.levels) {
 				for _, m := range p.steps[k+1].row(n) {
 					p.levels[k+1].add(m, from.words[n])
@@ -164,19 +161,19 @@ func (p *paths) walk(lanes []int32, out []uint64) {
 			}
 			from.words[n] = 0
 		}
-		from.live = from.live[:0]
+		from.nonzero = from.nonzero[:0]
 	}
 }
 
-// spread adds a word to all that a row lists.
+// spread adds a word to all numbers in a row.
 func (t *table) spread(row int32, word uint64, out []uint64) {
 	for _, n := range t.row(row) {
 		out[n] |= word
 	}
 }
 
-// numbers are 0 to n-1.
-func numbers(n int) []int32 {
+// countTo returns 0 to n-1.
+func countTo(n int) []int32 {
 	list := make([]int32, n)
 	for i := range list {
 		list[i] = int32(i)

@@ -5,16 +5,16 @@ import "fettle/schema"
 // PlainWeave is how a threading gives plain weave. The zero value gives none.
 type PlainWeave struct {
 	Possible bool
-	// One are the shafts that carry only ends woven like the first, Other those that
-	// carry only their neighbours; ascending. Lifting the two in turn weaves plain.
+	// One lists the shafts with only ends that weave like the first, Other those with
+	// only their neighbours; both ascending. Lifting them in turn weaves plain weave.
 	One, Other []int32
-	// Fails is the first end that neither of the two would weave, 0 for none.
+	// Fails is the first end that isn't woven by One and Other, 0 for none.
 	Fails int
 }
 
-// PlainWeaveOf finds the two sets of shafts that give plain weave. Every second end
-// must be on a shaft that carries none of the others. The outermost ends may be on no
-// shaft, as floating selvedges are.
+// PlainWeaveOf returns the two sets of shafts that weave plain weave. Every end must be on
+// a shaft without any of its neighbours. The outermost ends may be on no shaft, as floating
+// selvedges are.
 func PlainWeaveOf(d *schema.Draft) PlainWeave {
 	first, last := 1, d.Ends()
 	if last > 1 && len(d.Threading.Row(last)) == 0 {

@@ -24,7 +24,7 @@ func TestPlainWeave(t *testing.T) {
 		{"summer and winter, tie-downs in turn", schema.Singles(1, 3, 2, 3, 1, 4, 2, 4), []int32{1, 2}, []int32{3, 4}, 0},
 		{"an end also on a pattern shaft", schema.RowsOf([]int32{1, 3}, []int32{2, 3}, []int32{1}, []int32{2}), []int32{1}, []int32{2}, 0},
 		{"floating selvedges", schema.RowsOf(nil, []int32{1}, []int32{2}, []int32{1}, nil), []int32{1}, []int32{2}, 0},
-		{"an end on none within", schema.RowsOf([]int32{1}, nil, []int32{1}, []int32{2}), nil, nil, 2},
+		{"an end on no shaft inside", schema.RowsOf([]int32{1}, nil, []int32{1}, []int32{2}), nil, nil, 2},
 		{"one end", schema.Singles(3), []int32{3}, []int32{}, 0},
 		{"no ends", schema.Rows{}, nil, nil, 0},
 	} {
@@ -37,8 +37,8 @@ func TestPlainWeave(t *testing.T) {
 	}
 }
 
-// A threading gives plain weave just where some two lifts of its shafts weave all ends
-// up and down in turn: tried with every pair of lifts.
+// TestPlainWeaveByTryingAllLifts tries every pair of lifts. A threading gives plain weave
+// if one pair lifts odd and even ends in turn.
 func TestPlainWeaveByTryingAllLifts(t *testing.T) {
 	const shafts = 5
 	rapid.Check(t, func(t *rapid.T) {
@@ -46,7 +46,7 @@ func TestPlainWeaveByTryingAllLifts(t *testing.T) {
 		first := rapid.Int32Range(1, shafts).Draw(t, "first")
 		for end := range rapid.IntRange(1, 9).Draw(t, "ends") {
 			row := rapid.SliceOfNDistinct(rapid.Int32Range(1, shafts), 1, 2, func(n int32) int32 { return n }).Draw(t, "shafts")
-			if rapid.IntRange(0, 3).Draw(t, "plainly") > 0 { // or hardly any would be possible
+			if rapid.IntRange(0, 3).Draw(t, "plainly") > 0 { // otherwise hardly any would be possible
 				row = []int32{1 + (first+int32(end))%shafts}
 				if rapid.Bool().Draw(t, "back") {
 					row[0] = 1 + int32(end)%2
@@ -80,7 +80,7 @@ func TestPlainWeaveByTryingAllLifts(t *testing.T) {
 			return lift
 		}
 		if w.Possible && !(weaves(mask(w.One), 1) && weaves(mask(w.Other), 0)) {
-			t.Fatalf("%+v does not weave plain", w)
+			t.Fatalf("%+v doesn't weave plain weave", w)
 		}
 	})
 }

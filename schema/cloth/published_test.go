@@ -10,8 +10,8 @@ import (
 	"fettle/schema"
 )
 
-// published runs the checks of figures in print, each named for its source, and
-// those named computed/ that stand beside them but follow from definitions.
+// published runs the checks of figures in print, each with the name of its source. Checks
+// named computed/ follow from definitions instead.
 func published(t *testing.T, checks map[string]func(*testing.T)) {
 	t.Helper()
 	names := make([]string, 0, len(checks))
@@ -33,7 +33,7 @@ func published(t *testing.T, checks map[string]func(*testing.T)) {
 	t.Logf("%d of %d published checks pass", passed, all)
 }
 
-// twill is a twill by its floats on an end: up, down, up, down.
+// twill returns a twill with these floats on an end: up, down, up, down.
 func twill(floats ...int) *schema.Draft {
 	var up []int
 	n := 0
@@ -55,8 +55,8 @@ func near(t *testing.T, what string, got, want, within float64) {
 	}
 }
 
-// TestWeaveValue checks R and I, and the setts that follow from them by
-// Ashenhurst's rule: D = 0.9·√(yd/lb) times the weave value.
+// TestWeaveValue checks R and I, and the setts by Ashenhurst's rule: D = 0.9·√(yd/lb)
+// times the weave value.
 func TestWeaveValue(t *testing.T) {
 	weaves := []struct {
 		name  string
@@ -114,11 +114,11 @@ func TestWeaveValue(t *testing.T) {
 	})
 }
 
-// TestWeaveValueLoose: a pick that binds nothing takes no room.
+// TestWeaveValueLoose checks that a loose pick takes no room.
 func TestWeaveValueLoose(t *testing.T) {
 	g, ends := drawn("#.", "..")
 	near(t, "value", Of(draftOf(g, ends)).WeaveValue(), (0.5+1)/2, 1e-12)
-	near(t, "of nothing", Of(&schema.Draft{}).WeaveValue(), 0, 0)
+	near(t, "empty draft", Of(&schema.Draft{}).WeaveValue(), 0, 0)
 }
 
 func TestFloatLengths(t *testing.T) {
@@ -149,8 +149,7 @@ func pointTwill(t *testing.T) {
 	}
 }
 
-// TestLimits: over is strictly over, and a limit that is a whole number of
-// threads is not passed by that many.
+// TestLimits checks that a float equal to the limit isn't too long.
 func TestLimits(t *testing.T) {
 	eleven := Measure{Spacing: 25.4 / 11, LimitMM: 25.4}
 	uneven := Measure{Spacings: slices.Repeat([]float64{25.4 / 11}, 24), LimitMM: 25.4}
@@ -167,14 +166,14 @@ func TestLimits(t *testing.T) {
 		{"3 of 0.1 mm are 0.3 mm", twill(3, 1), Measure{Spacing: 0.1, LimitMM: 0.3}, 0},
 		{"threads before millimetres", twill(11, 1), Measure{Spacing: 1, LimitMM: 1, LimitThreads: 11}, 0},
 		{"millimetres without spacing", twill(11, 1), Measure{LimitMM: 1}, 0},
-		{"one thread is no float", twill(1, 1), Measure{Spacing: 4, LimitMM: 3}, 0},
+		{"one thread is never too long", twill(1, 1), Measure{Spacing: 4, LimitMM: 3}, 0},
 		{"one thread among finer ones", twill(1, 1), Measure{Spacings: []float64{4, 1}, LimitMM: 3}, 0},
 		{"two threads", twill(2, 1), Measure{Spacing: 4, LimitMM: 3}, 3},
-		{"not a number", twill(11, 1), Measure{Spacing: math.NaN(), LimitMM: 3}, 0},
+		{"NaN", twill(11, 1), Measure{Spacing: math.NaN(), LimitMM: 3}, 0},
 		{"endless", twill(11, 1), Measure{Spacing: math.Inf(1), LimitMM: 3}, 12},
-		{"below nought", twill(11, 1), Measure{Spacings: slices.Repeat([]float64{-1}, 12), LimitMM: 3}, 0},
-		{"beyond measure", twill(1, 1), Measure{Spacings: []float64{math.Inf(1), 1e300}, LimitMM: 3}, 0},
-		{"no end of a limit", twill(1, 1), Measure{Spacing: 1, LimitMM: math.Inf(1)}, 0},
+		{"negative spacing", twill(11, 1), Measure{Spacings: slices.Repeat([]float64{-1}, 12), LimitMM: 3}, 0},
+		{"infinite spacing", twill(1, 1), Measure{Spacings: []float64{math.Inf(1), 1e300}, LimitMM: 3}, 0},
+		{"infinite limit", twill(1, 1), Measure{Spacing: 1, LimitMM: math.Inf(1)}, 0},
 	} {
 		t.Run(x.name, func(t *testing.T) {
 			f := Of(x.draft).Floats(FloatQuery{Weft: x.m, Wrap: true})
@@ -203,8 +202,8 @@ func TestSpaced(t *testing.T) {
 	}
 }
 
-// TestSelvedge: by definition, with a shaft 1 at the right edge and 4 at the
-// left, pick 1 left to right catches every turn.
+// TestSelvedge follows the definition: with shaft 1 at the right edge and shaft 4 at the
+// left, a first pick from left to right catches every turn.
 func TestSelvedge(t *testing.T) {
 	d := straight(4, 8, 0, nil)
 	d.LiftPlan = schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4})
@@ -217,11 +216,11 @@ func TestSelvedge(t *testing.T) {
 	}
 	d.Threading = schema.Singles(4, 3, 2, 1, 4, 3, 2, 1)
 	if got := Of(d).Selvedge(); got.BestStart() != "right" || got.MissesFromRight != 0 {
-		t.Errorf("threaded the other way: %+v", got)
+		t.Errorf("threaded in reverse: %+v", got)
 	}
 }
 
-// TestAllSheds: all sheds of four shafts are 14 lifts, one treadle each.
+// TestAllSheds checks that four shafts have 14 sheds.
 func TestAllSheds(t *testing.T) {
 	d := straight(4, 4, 0, nil)
 	for twice := 0; twice < 2; twice++ {

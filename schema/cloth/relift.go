@@ -12,22 +12,26 @@ import (
 // too large.
 func WithLiftPlan(d *schema.Draft) (*schema.Draft, error) {
 	c := Of(d)
-	if n := c.liftMarks(); n > mostMarks {
-		return nil, fmt.Errorf("its lift plan would have %d marks (limit %d); keep the treadles", n, mostMarks)
+	if n := c.liftMarks(); n > maxMarks {
+		return nil, fmt.Errorf("its lift plan would have %d marks (limit %d); keep the treadles", n, maxMarks)
 	}
 	out := *d
-	out.LiftPlan = schema.Rows{}
-	out.LiftPlan.Grow(c.Picks())
-	for pick := 1; pick <= c.Picks(); pick++ {
-		out.LiftPlan.Append(c.LiftOf(pick)...)
-	}
+	out.LiftPlan = c.liftPlan()
 	out.Tieup, out.Treadling, out.Treadles = schema.Rows{}, schema.Rows{}, 0
 	return &out, nil
 }
 
-// mostMarks limits the marks in all lifts of a converted draft, because a small file
+func (c *Cloth) liftPlan() (plan schema.Rows) {
+	plan.Grow(c.Picks())
+	for pick := 1; pick <= c.Picks(); pick++ {
+		plan.Append(c.LiftOf(pick)...)
+	}
+	return plan
+}
+
+// maxMarks limits the marks in all lifts of a converted draft, because a small file
 // can ask for far more than it lists.
-const mostMarks = 5_000_000
+const maxMarks = 5_000_000
 
 // liftMarks returns the number of shafts of all picks' treadles together; 0 if the
 // draft has a lift plan, which lists them itself.
@@ -63,7 +67,7 @@ func WithTreadles(d *schema.Draft, most int) (*schema.Draft, error) {
 	}
 	out := *d
 	out.LiftPlan, out.Tieup, out.Treadling = schema.Rows{}, schema.Rows{}, schema.Rows{}
-	treadles := make([][]int32, len(lifts)) // what a pick with this lift presses
+	treadles := make([][]int32, len(lifts)) // the treadles for each lift
 	for i, lift := range lifts {
 		if len(lift) > 0 {
 			out.Tieup.Append(lift...)
@@ -86,23 +90,23 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 	if (d.Shed == schema.Sinking) == (shed == schema.Sinking) {
 		return &out, nil
 	}
-	shafts := d.Threading.Different() // those that carry an end
+	shafts := d.Threading.Different() // the shafts with ends
 	byTieup := d.LiftPlan.Len() == 0 && oneTreadleAPick(d)
 	rows := d.Picks()
 	if byTieup {
 		rows = max(d.Tieup.Len(), d.Treadling.Highest())
 	}
-	if n := len(shafts) * rows; n > mostMarks {
-		return nil, fmt.Errorf("the draft can't become a %s shed: its lifts would have %d marks (limit %d); keep the shed as it is", shed, n, mostMarks)
+	if n := len(shafts) * rows; n > maxMarks {
+		return nil, fmt.Errorf("the draft can't become a %s shed: its lifts would have %d marks (limit %d); keep the shed as it is", shed, n, maxMarks)
 	}
 	if byTieup {
-		out.Tieup = others(&d.Tieup, rows, shafts)
+		out.Tieup = otherShafts(&d.Tieup, rows, shafts)
 	} else {
 		plan, err := WithLiftPlan(d)
 		if err != nil {
 			return nil, err
 		}
-		plan.LiftPlan = others(&plan.LiftPlan, plan.LiftPlan.Len(), shafts)
+		plan.LiftPlan = otherShafts(&plan.LiftPlan, plan.LiftPlan.Len(), shafts)
 		plan.Shed = shed
 		if d.LiftPlan.Len() > 0 {
 			out.LiftPlan, out.Tieup, out.Treadling, out.Treadles = plan.LiftPlan, plan.Tieup, plan.Treadling, 0
@@ -129,9 +133,8 @@ func oneTreadleAPick(d *schema.Draft) bool {
 	return true
 }
 
-// others is a table that names, in each of so many rows, those of the shafts
-// that another does not.
-func others(t *schema.Rows, rows int, shafts []int32) schema.Rows {
+// otherShafts returns a table that has, in each row, the shafts that t doesn't have.
+func otherShafts(t *schema.Rows, rows int, shafts []int32) schema.Rows {
 	var out schema.Rows
 	var row []int32
 	for n := 1; n <= rows; n++ {

@@ -9,8 +9,7 @@ import (
 	"fettle/schema"
 )
 
-// anyDraft is a small draft of any kind, with ends on one shaft each where single
-// is set.
+// anyDraft generates a small draft; single puts each end on one shaft.
 func anyDraft(t *rapid.T, single bool) *schema.Draft {
 	rows := func(label string, most, highest, numbers int) (r schema.Rows) {
 		for range rapid.IntRange(0, most).Draw(t, label) {
@@ -31,15 +30,14 @@ func anyDraft(t *rapid.T, single bool) *schema.Draft {
 	return d
 }
 
-// TestReliftingKeepsTheCloth turns drafts from treadles to lift plan and back,
-// and to the other shed: the cloth stays.
+// TestReliftingKeepsTheCloth converts drafts from treadles to a lift plan and back.
 func TestReliftingKeepsTheCloth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := anyDraft(t, rapid.Bool().Draw(t, "single"))
 		cloth := Of(d).Identity()
 		same := func(what string, other *schema.Draft) {
 			if Of(other).Identity() != cloth {
-				t.Fatalf("%s weaves another cloth: %+v", what, other)
+				t.Fatalf("%s weaves a different cloth: %+v", what, other)
 			}
 		}
 		plan, err := WithLiftPlan(d)
@@ -48,7 +46,7 @@ func TestReliftingKeepsTheCloth(t *testing.T) {
 		}
 		same("with a lift plan", plan)
 		if plan.Tieup.Len()+plan.Treadling.Len() > 0 {
-			t.Fatal("tie-up and treadling are still there")
+			t.Fatal("the tie-up or treadling is still there")
 		}
 		treadled, err := WithTreadles(plan, 0)
 		if err != nil {
@@ -70,11 +68,11 @@ func TestSheddingKeepsTheCloth(t *testing.T) {
 				t.Fatal(err)
 			}
 			if Of(turned).Identity() != Of(d).Identity() || turned.Shed != shed {
-				t.Fatalf("%s weaves another cloth: %+v", shed, turned)
+				t.Fatalf("%s weaves a different cloth: %+v", shed, turned)
 			}
 			back, err := WithShed(turned, schema.Rising)
 			if err != nil || Of(back).Identity() != Of(d).Identity() {
-				t.Fatalf("turned back it weaves another cloth: %v", err)
+				t.Fatalf("changing it back changes the cloth: %v", err)
 			}
 		}
 	})
@@ -84,7 +82,7 @@ func TestRelifting(t *testing.T) {
 	twill := &schema.Draft{Shafts: 4, Threading: schema.Singles(1, 2, 3, 4), Treadles: 6, Treadling: schema.Singles(1, 2, 3, 4),
 		Tieup: schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4})}
 	if same, err := WithTreadles(twill, 4); same != twill || err != nil {
-		t.Error("a draft with few enough treadles was changed")
+		t.Error("a draft within the limit was changed")
 	}
 	if _, err := WithTreadles(twill, 3); err == nil || !strings.Contains(err.Error(), "needs 4 treadles, and there are 3; use a lift plan") {
 		t.Errorf("got %v", err)
@@ -100,8 +98,8 @@ func TestRelifting(t *testing.T) {
 	}
 }
 
-// TestTooManyMarks asks for lifts that a file of 200 kB cannot list: 4,000 picks
-// that press a treadle tied to half of 4,000 shafts.
+// TestTooManyMarks converts a file of 200 kB with millions of marks: 4,000 picks press a
+// treadle tied to half of 4,000 shafts.
 func TestTooManyMarks(t *testing.T) {
 	const many = 4_000
 	d := &schema.Draft{Shafts: many, Treadles: 2}
@@ -114,14 +112,14 @@ func TestTooManyMarks(t *testing.T) {
 	d.Tieup = schema.RowsOf(tied, []int32{many})
 	d.Weft.Threads = many
 	if _, err := WithLiftPlan(d); err != nil {
-		t.Errorf("%d marks were refused: %v", many/2*(many/2+1), err)
+		t.Errorf("refused %d marks: %v", many/2*(many/2+1), err)
 	}
 	d.Tieup = schema.RowsOf(tied, append([]int32{many - 1}, tied...))
 	if _, err := WithLiftPlan(d); err == nil || !strings.Contains(err.Error(), "8002000 marks") {
 		t.Errorf("the lift plan: %v", err)
 	}
 	if _, err := WithShed(d, schema.Sinking); err != nil {
-		t.Errorf("the tie-up alone takes %d marks: %v", 2*many, err)
+		t.Errorf("the tie-up has %d marks: %v", 2*many, err)
 	}
 	d.Treadling.Append(1, 2)
 	d.Weft.Threads = 0

@@ -43,7 +43,7 @@ func (c *Cloth) Intersections(name schema.SystemName) []int {
 	if name == schema.Weft {
 		own, across = picks, ends
 	}
-	passes := c.passes(s, s.across.class[:across])
+	passes := c.changes(s, s.across.class[:across])
 	list := make([]int, own)
 	for i := range list {
 		list[i] = passes[s.class[i]]
@@ -51,9 +51,9 @@ func (c *Cloth) Intersections(name schema.SystemName) []int {
 	return list
 }
 
-// passes counts by class the changes between face and back along a round of
-// the threads across, given by their classes.
-func (c *Cloth) passes(s *system, round []int32) []int {
+// changes counts, for each class, the changes between face and back around the threads
+// across, given by their classes.
+func (c *Cloth) changes(s *system, round []int32) []int {
 	passes := make([]int, len(s.first))
 	for base, words := range c.blocks(s) {
 		var changes tally

@@ -5,23 +5,22 @@ import (
 	"slices"
 )
 
-// runFinder looks for runs of set bits along a line of words, in 64 lanes at
-// once. The line is as long as the ruler: a round of the threads, or two of
-// them where runs go on round the edges.
+// runFinder finds runs of set bits along a line of words, in 64 lanes at once. The line
+// is one round of the threads, or two to find runs across the edges.
 type runFinder struct {
 	ruler   ruler
-	threads int // in a round
+	threads int // in one round
 	line    []uint64
 	valid   uint64   // the lanes in use
-	suffix  []uint64 // room to work in, as long as the line
+	suffix  []uint64 // working memory, as long as the line
 	spare   []uint64 // the same
 }
 
-// round reports whether runs go on round the edges.
-func (f *runFinder) round() bool { return len(f.line) > f.threads }
+// wraps reports whether runs continue across the edges.
+func (f *runFinder) wraps() bool { return len(f.line) > f.threads }
 
-// newRunFinder returns a finder along so many threads. It works in the room of one that
-// is done with, which may be nil.
+// newRunFinder returns a finder for so many threads. It uses the memory of a finder that
+// is done; done may be nil.
 func newRunFinder(r ruler, threads int, done *runFinder) *runFinder {
 	f := &runFinder{ruler: r, threads: threads}
 	if done != nil {
@@ -33,40 +32,40 @@ func newRunFinder(r ruler, threads int, done *runFinder) *runFinder {
 	return f
 }
 
-// lay lays the words of the threads along the line, given their classes.
-func (f *runFinder) lay(classes []int32, words []uint64, lanes int) {
-	f.valid = lowest(lanes)
+// load sets the line to the words of the threads' classes.
+func (f *runFinder) load(classes []int32, words []uint64, lanes int) {
+	f.valid = lowBits(lanes)
 	for i, class := range classes {
 		f.line[i] = words[class]
 	}
 	copy(f.line[len(classes):], f.line)
 }
 
-// leaveOut has a lane count as down on both sides.
-func (f *runFinder) leaveOut(lane int) {
+// skip makes a lane count as down on both sides.
+func (f *runFinder) skip(lane int) {
 	f.valid &^= 1 << lane
 	for i := range f.line {
 		f.line[i] &^= 1 << lane
 	}
 }
 
-// run is a run of a lane: the threads from one, counted from 0, to before
-// another, and its length by the ruler.
+// run is a run in a lane: its first thread from 0, the thread after it, and its length
+// by the ruler.
 type run struct {
 	lane, from, to int
 	length         int64
 }
 
-// flip turns runs of up into runs of down.
-func (f *runFinder) flip() {
+// invert swaps up and down.
+func (f *runFinder) invert() {
 	for i := range f.line {
 		f.line[i] ^= f.valid
 	}
 }
 
-// endless are the lanes set all the way round, where runs go round.
-func (f *runFinder) endless() uint64 {
-	if !f.round() {
+// fullLanes returns the lanes that are set all the way round, if runs wrap.
+func (f *runFinder) fullLanes() uint64 {
+	if !f.wraps() {
 		return 0
 	}
 	all := f.valid
@@ -78,15 +77,14 @@ func (f *runFinder) endless() uint64 {
 	return all
 }
 
-// longest is the longest run; of several, that of the lowest lane, and of that
-// the first. Its length is 0 where there is none.
+// longest returns the longest run: of equal ones, the first in the lowest lane. Its
+// length is 0 if there is none.
 //
-// The earliest start of any run that reaches a thread only moves onward from
-// one thread to the next, so one window along the line meets, at every thread,
-// the longest run that ends there.
+// The start of the longest run that ends at a thread only moves forward from thread to
+// thread. So one window along the line finds the longest run at every thread.
 func (f *runFinder) longest() run {
 	var best run
-	if endless := f.endless(); endless != 0 {
+	if endless := f.fullLanes(); endless != 0 {
 		return run{bits.TrailingZeros64(endless), 0, f.threads, f.ruler.between(0, f.threads)}
 	}
 	if f.ruler.marks == nil {
@@ -110,18 +108,18 @@ func (f *runFinder) longest() run {
 	return best
 }
 
-// over counts the runs over the ruler's limit, each as often as its lane has
-// threads. A run is counted where it passes the limit; going round, on the
-// second round only, when all that came before is known. The longest run must
-// be over the limit, so that endless ones are.
-func (f *runFinder) over(threads []int32) int {
-	endless := f.endless()
+// countOver counts the runs over the ruler's limit, once for each thread of a lane. A run
+// counts where it passes the limit; if runs wrap, only in the second round, when all
+// threads before it are known. The longest run must be over the limit, so that full lanes
+// are too.
+func (f *runFinder) countOver(threads []int32) int {
+	endless := f.fullLanes()
 	var runs tally
 	runs.add(endless)
 	if f.ruler.marks == nil {
-		f.startsOver(&runs)
+		f.countEvenRunsOver(&runs)
 	} else {
-		f.passOver(&runs, endless)
+		f.countRunsOver(&runs, endless)
 	}
 	sum := 0
 	for lane, n := range threads {
@@ -130,9 +128,8 @@ func (f *runFinder) over(threads []int32) int {
 	return sum
 }
 
-// passOver counts by lane the runs, other than the endless ones, that pass the
-// ruler's limit.
-func (f *runFinder) passOver(runs *tally, endless uint64) {
+// countRunsOver counts, by lane, the runs that pass the ruler's limit, without full lanes.
+func (f *runFinder) countRunsOver(runs *tally, endless uint64) {
 	w := window{line: f.line, suffix: f.suffix}
 	var counted uint64
 	for w.to < len(f.line) {
@@ -151,8 +148,8 @@ func (f *runFinder) passOver(runs *tally, endless uint64) {
 	}
 }
 
-// between is the length from one thread to before another. A single thread, however
-// thick, is never over the limit.
+// between returns the length from one thread to before another. A single thread is never
+// over the limit, however thick.
 func (r *ruler) between(from, to int) int64 {
 	if r.marks == nil {
 		return int64(to - from)
@@ -164,22 +161,22 @@ func (r *ruler) between(from, to int) int64 {
 	return length
 }
 
-// window is a stretch of a line whose two ends only move onward. It knows the
-// lanes set throughout: suffix[i] holds those set from i to before mid, and
-// back those set from mid on, so that a word is looked at twice at most.
+// window is a stretch of a line whose ends only move forward. It knows the lanes that are
+// set throughout: suffix[i] has those set from i to before mid, and cleared those not set
+// from mid on. So it reads each word at most twice.
 type window struct {
 	line, suffix  []uint64
 	from, mid, to int
 	cleared       uint64 // lanes not set throughout from mid on
 }
 
-// push takes in the next word.
+// push adds the next word.
 func (w *window) push() {
 	w.cleared |= ^w.line[w.to]
 	w.to++
 }
 
-// pop lets go of the first word.
+// pop drops the first word.
 func (w *window) pop() {
 	if w.from == w.mid {
 		all := ^uint64(0)
@@ -192,7 +189,7 @@ func (w *window) pop() {
 	w.from++
 }
 
-// all are the lanes set throughout the window.
+// all returns the lanes that are set throughout the window.
 func (w *window) all() uint64 {
 	if w.from < w.mid {
 		return w.suffix[w.from] &^ w.cleared
@@ -200,13 +197,13 @@ func (w *window) all() uint64 {
 	return ^w.cleared
 }
 
-// Where runs are measured in threads, the line is eroded: a bit stays where it
-// begins a run of so many threads. Eroding what is eroded adds the two lengths,
-// so a few passes over the line find runs of any length, in all lanes at once.
+// To find runs by threads, the line is eroded: a bit stays if it begins a run of a given
+// length. Eroding again adds the two lengths, so a few passes find runs of any length in
+// all lanes at once.
 
-// eroded lets a bit of from stay, in to, where the one that many threads on is
-// set too. It gives to and the lanes in which any stay.
-func eroded(to, from []uint64, threads int) (left []uint64, lanes uint64) {
+// erode keeps a bit of from, in to, if the bit so many threads later is also set. It
+// returns to and the lanes that have any bits.
+func erode(to, from []uint64, threads int) (left []uint64, lanes uint64) {
 	if threads >= len(from) {
 		return nil, 0
 	}
@@ -220,31 +217,31 @@ func eroded(to, from []uint64, threads int) (left []uint64, lanes uint64) {
 	return to, lanes
 }
 
-// erosion is a line being eroded: what is left of it, and what would be after
-// one more step. The line itself stays as it is.
+// erosion is a line that is being eroded, and the result of the next step. The line itself
+// doesn't change.
 type erosion struct {
 	left, next []uint64
-	rooms      [2][]uint64 // to work in, by turns
+	rooms      [2][]uint64 // working memory, used in turn
 }
 
 func (f *runFinder) erosion() erosion {
 	return erosion{left: f.line, rooms: [2][]uint64{f.suffix, f.spare}}
 }
 
-// step erodes by so many threads and gives the lanes in which any are left; take
-// has that be so.
+// step erodes by so many threads and returns the lanes with any bits. commit takes the
+// result.
 func (e *erosion) step(threads int) (lanes uint64) {
-	e.next, lanes = eroded(e.rooms[0], e.left, threads)
+	e.next, lanes = erode(e.rooms[0], e.left, threads)
 	return lanes
 }
 
-func (e *erosion) take() {
+func (e *erosion) commit() {
 	e.left = e.next
 	e.rooms[0], e.rooms[1] = e.rooms[1], e.rooms[0]
 }
 
-// longestEven is longest for runs measured in threads: it doubles the length
-// for as long as any run has it, then adds halves of what was too much.
+// longestEven is longest for runs measured in threads. It doubles the length while any run
+// has it, and then adds ever smaller steps.
 func (f *runFinder) longestEven() run {
 	var lanes uint64
 	for _, word := range f.line {
@@ -259,7 +256,7 @@ func (f *runFinder) longestEven() run {
 		if still == 0 {
 			return false
 		}
-		runs.take()
+		runs.commit()
 		lanes = still
 		length += by
 		return true
@@ -276,23 +273,23 @@ func (f *runFinder) longestEven() run {
 	return run{lane, from, from + length, int64(length)}
 }
 
-// startsOver counts by lane where runs over the ruler's limit in threads begin;
-// going round, on one round. Endless ones begin nowhere.
-func (f *runFinder) startsOver(runs *tally) {
+// countEvenRunsOver counts, by lane, the starts of runs over the ruler's limit in threads,
+// in one round and without full lanes.
+func (f *runFinder) countEvenRunsOver(runs *tally) {
 	e := f.erosion()
 	for length, wanted := 1, int(f.ruler.limit)+1; length < wanted; {
 		step := min(length, wanted-length)
 		if e.step(step) == 0 {
 			return
 		}
-		e.take()
+		e.commit()
 		length += step
 	}
 	left := e.left
 	var before uint64
-	if f.round() {
+	if f.wraps() {
 		if len(left) <= f.threads {
-			return // longer than a round, so all that is left is endless
+			return // longer than a round, so only full lanes are left
 		}
 		before, left = left[0], left[1:f.threads+1]
 	}
@@ -304,14 +301,14 @@ func (f *runFinder) startsOver(runs *tally) {
 	}
 }
 
-// tally counts for 64 lanes at once: plane k holds the bits worth 2^k of all
-// counts, so that adding one to any of the lanes is a few words' work.
+// tally counts for 64 lanes at once. Plane k holds bit k of all counts, so that counting
+// takes a few words.
 type tally struct {
 	planes [40]uint64
 	top    int // planes in use
 }
 
-// add counts one more in every lane whose bit is set.
+// add counts one for each lane in a word.
 func (t *tally) add(word uint64) {
 	k := 0
 	for ; word != 0; k++ {
@@ -320,7 +317,7 @@ func (t *tally) add(word uint64) {
 	t.top = max(t.top, k)
 }
 
-// of is the count of a lane.
+// of returns the count of a lane.
 func (t *tally) of(lane int) int {
 	sum := 0
 	for k, plane := range t.planes[:t.top] {

@@ -15,7 +15,7 @@ func gcd(a, b int) int {
 	return a
 }
 
-// satin is a satin of n shafts with the step: end p·step is down on pick p.
+// satin returns a satin on n shafts with a step: end p·step is down on pick p.
 func satin(n, step int) *schema.Draft {
 	g := make(grid, n)
 	for p := range g {
@@ -27,8 +27,8 @@ func satin(n, step int) *schema.Draft {
 	return draftOf(g, n)
 }
 
-// valid is whether a satin's cloth binds every end and is no twill: no end
-// binds beside the end bound by the pick before.
+// valid reports whether a satin binds every end and isn't a twill: consecutive picks never
+// bind neighbouring ends.
 func valid(n, step int) bool {
 	c := Of(satin(n, step))
 	if c.Loose(schema.Warp) != nil {
@@ -38,8 +38,8 @@ func valid(n, step int) bool {
 	return next != 2 && int(next) != n
 }
 
-// isonemal is whether a satin looks the same with warp and weft exchanged, up
-// to where it begins and the way it runs.
+// isonemal reports whether a satin looks the same with warp and weft exchanged, except for
+// its start and direction.
 func isonemal(n, step int) bool {
 	g, _ := gridOf(satin(n, step))
 	h := make(grid, n)
@@ -113,8 +113,8 @@ func TestSatins(t *testing.T) {
 	published(t, checks)
 }
 
-// TestTwillClasses counts twills of n shafts by the cloth: up to where they
-// begin, reversal, and exchange of face and back. OEIS A056357.
+// TestTwillClasses counts twills on n shafts by their cloth, except for start, reversal,
+// and exchange of face and back. OEIS A056357.
 func TestTwillClasses(t *testing.T) {
 	checks := map[string]func(*testing.T){}
 	for i, want := range []int{1, 1, 3, 3, 7, 8, 17, 22, 43, 62, 121, 189, 361} {
@@ -129,7 +129,7 @@ func TestTwillClasses(t *testing.T) {
 	published(t, checks)
 }
 
-// twillClasses joins the patterns of lifts whose cloths are one by their keys.
+// twillClasses merges the lift patterns of the same cloth by their keys.
 func twillClasses(n int) int {
 	patterns := 1 << n
 	keys := make([][8]Key, patterns)
@@ -161,9 +161,9 @@ func twillClasses(n int) int {
 				root[find(p)] = find(q)
 			}
 		}
-		root[find(p)] = find((p<<1 | p>>(n-1)) & (patterns - 1)) // begun a pick later
+		root[find(p)] = find((p<<1 | p>>(n-1)) & (patterns - 1)) // starting a pick later
 	}
-	classes := -1 // that in which nothing interlaces
+	classes := -1 // without the cloth in which nothing interlaces
 	for p := range root {
 		if root[p] == p {
 			classes++
@@ -172,7 +172,7 @@ func twillClasses(n int) int {
 	return classes
 }
 
-// inOrder is a straight draw with the shafts lifted in turn, one a pick.
+// inOrder returns a straight draw that lifts one shaft a pick.
 func inOrder(lifts ...int32) *schema.Draft {
 	d := straight(len(lifts), len(lifts), 0, nil)
 	d.LiftPlan = schema.Singles(lifts...)
@@ -193,7 +193,7 @@ func TestLiftOrders(t *testing.T) {
 			n := len(x.lift)
 			c := Of(inOrder(x.lift...))
 			if c.Keys()[0] != Of(satin(n, x.step)).Keys()[0] {
-				t.Errorf("not the satin of step %d", x.step)
+				t.Errorf("this isn't the satin with step %d", x.step)
 			}
 			if f := c.Floats(FloatQuery{Wrap: true}); f.Warp.Back.Threads != n-1 || f.Weft.Face.Threads != n-1 {
 				t.Errorf("longest floats %+v, want %d", f, n-1)

@@ -10,16 +10,15 @@ import (
 	"fettle/schema"
 )
 
-var errTooLarge = errors.New("so many of its ends and picks differ that comparing them would take hours; convert a part of it")
+var errTooLarge = errors.New("so many of its ends and picks differ that comparing them would take hours; convert only a part of the draft")
 
-// Turned returns the draft of the same cloth woven at right angles, a quarter
-// turn: end e becomes pick e, pick p becomes end picks + 1 − p, and where the warp
-// was up the weft is. Colors, spacings and thicknesses of warp and weft change
-// places. Turned twice it is half a turn. lost lists what cannot go along. The
-// error is for a cloth that is too large.
+// Turned returns a draft that weaves the same cloth at right angles, a quarter turn: end
+// e becomes pick e, pick p becomes end picks + 1 − p, and warp up becomes weft up. Warp
+// and weft exchange colors, spacings and thicknesses. Two turns are half a turn. lost
+// lists what the new draft can't keep. It returns an error if the cloth is too large.
 func Turned(d *schema.Draft) (out *schema.Draft, lost []string, err error) {
 	c := Of(d)
-	shafts, treadles, err := c.complement(&c.weft, c.lifting(), &d.Threading)
+	shafts, treadles, err := c.complement(&c.weft, c.pickRows(), &d.Threading)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -29,20 +28,20 @@ func Turned(d *schema.Draft) (out *schema.Draft, lost []string, err error) {
 	for pick := c.Picks(); pick >= 1; pick-- {
 		out.Threading.AppendOne(shafts[c.weft.class[pick-1]])
 	}
-	c.lift(out, &c.warp, treadles)
+	c.setLifts(out, &c.warp, treadles)
 	out.Shafts = len(shafts)
 	out.Warp, out.Weft = d.Weft, d.Warp
-	reverse(&out.Warp, c.Picks())
+	reverseThreads(&out.Warp, c.Picks())
 	out.Warp.Threads, out.Weft.Threads = c.Picks(), c.Ends()
-	lost = leaveBehind(out, func(section string) bool {
-		return strings.HasPrefix(section, "WARP") || strings.HasPrefix(section, "WEFT") || lifting[section]
+	lost = dropCarried(out, func(section string) bool {
+		return strings.HasPrefix(section, "WARP") || strings.HasPrefix(section, "WEFT") || threadingSections[section]
 	})
 	return out, append(lost, turnSettings(out)...), nil
 }
 
-// FaceDown returns the draft of the same cloth woven other side up, turned over
-// sideways: the ends in the opposite order, and every crossing the other way. lost
-// lists what cannot go along. The error is for a cloth that is too large.
+// FaceDown returns a draft that weaves the same cloth with its back up, turned over
+// sideways: the ends in the opposite order, and every crossing inverted. lost lists what
+// the new draft can't keep. It returns an error if the cloth is too large.
 func FaceDown(d *schema.Draft) (out *schema.Draft, lost []string, err error) {
 	if oneShaftEach(d) {
 		out, err = LiftRest(d)
@@ -51,7 +50,7 @@ func FaceDown(d *schema.Draft) (out *schema.Draft, lost []string, err error) {
 		}
 	} else {
 		c := Of(d)
-		shafts, treadles, err := c.complement(&c.warp, &d.Threading, c.lifting())
+		shafts, treadles, err := c.complement(&c.warp, &d.Threading, c.pickRows())
 		if err != nil {
 			return nil, nil, err
 		}
@@ -61,7 +60,7 @@ func FaceDown(d *schema.Draft) (out *schema.Draft, lost []string, err error) {
 		for _, class := range c.warp.class {
 			out.Threading.AppendOne(shafts[class])
 		}
-		c.lift(out, &c.weft, treadles)
+		c.setLifts(out, &c.weft, treadles)
 		out.Shafts = len(shafts)
 	}
 	ends := d.Ends()
@@ -71,23 +70,23 @@ func FaceDown(d *schema.Draft) (out *schema.Draft, lost []string, err error) {
 		threading.Append(out.Threading.Row(end)...)
 	}
 	out.Threading, out.Warp.Threads = threading, ends
-	reverse(&out.Warp, ends)
-	lost = leaveBehind(out, func(section string) bool {
+	reverseThreads(&out.Warp, ends)
+	lost = dropCarried(out, func(section string) bool {
 		return strings.HasPrefix(section, "WARP ") && (strings.HasSuffix(section, " ZOOM") || strings.HasSuffix(section, " SYMBOLS"))
 	})
 	return out, lost, nil
 }
 
-// LiftRest returns the draft with the lifts complemented, for a loom that is
-// threaded already: each pick lifts the shafts that it left down before. It is an
-// error for ends on several shafts, which cannot be complemented so.
+// LiftRest returns the draft with the lifts complemented, for a loom that is already
+// threaded: each pick lifts the shafts that it left down. It returns an error if ends are
+// on several shafts, because then the cloth would change.
 func LiftRest(d *schema.Draft) (*schema.Draft, error) {
 	other := schema.Sinking
 	if d.Shed == schema.Sinking {
 		other = schema.Rising
 	}
 	if !atMostOneShaft(d) {
-		return nil, errors.New("an end on several shafts rises with any of them, so lifting the other shafts does not turn its cloth over; use --face-down, or put each end on one shaft")
+		return nil, errors.New("an end on several shafts rises with any of them, so lifting the other shafts doesn't turn the cloth over; use --face-down, or put each end on one shaft")
 	}
 	out, err := WithShed(d, other)
 	if err != nil {
@@ -110,17 +109,17 @@ func oneShaftEach(d *schema.Draft) bool {
 	return atMostOneShaft(d) && d.Threading.Count() == d.Ends()
 }
 
-// complement gives each class of one system a shaft, and each class of the other a
-// treadle tied to the shafts that have the weft up there. Shafts and treadles are
-// numbered in the order of the lowest numbers that the threads' rows name.
+// untied gives each class of one system a shaft, and each class of the other a treadle
+// tied to the shafts where the weft is up. It numbers them in the order of the lowest
+// number in their rows.
 func (c *Cloth) complement(on *system, shaftRows, treadleRows *schema.Rows) (shafts []int32, treadles []treadle, err error) {
 	if c.TooLarge() {
 		return nil, nil, errTooLarge
 	}
-	shafts = c.numbered(on, shaftRows)
-	numbers := c.numbered(on.across, treadleRows)
-	if n := len(shafts) * len(numbers); n > mostMarks {
-		return nil, nil, fmt.Errorf("its tie-up would hold up to %d marks, and fettle writes up to %d; convert a part of it", n, mostMarks)
+	shafts = c.numberClasses(on, shaftRows)
+	numbers := c.numberClasses(on.across, treadleRows)
+	if n := len(shafts) * len(numbers); n > maxMarks {
+		return nil, nil, fmt.Errorf("its tie-up would have up to %d marks (limit %d); convert only a part of the draft", n, maxMarks)
 	}
 	treadles = make([]treadle, len(numbers))
 	for class, n := range numbers {
@@ -138,22 +137,22 @@ func (c *Cloth) complement(on *system, shaftRows, treadleRows *schema.Rows) (sha
 	return shafts, treadles, nil
 }
 
-// treadle is what lifts the picks of one class.
+// treadle lifts the picks of one class.
 type treadle struct {
 	number int32
 	tied   []int32
 }
 
-// numbered numbers the classes of a system from 1, in the order of the lowest
-// number that a row of their threads names.
-func (c *Cloth) numbered(s *system, rows *schema.Rows) []int32 {
+// numberClasses numbers the classes of a system from 1, in the order of the lowest
+// number in the rows of their threads.
+func (c *Cloth) numberClasses(s *system, rows *schema.Rows) []int32 {
 	lowest := make([]int32, len(s.first))
 	for i, class := range s.class {
 		if row := rows.Row(i + 1); len(row) > 0 && (lowest[class] == 0 || row[0] < lowest[class]) {
 			lowest[class] = row[0]
 		}
 	}
-	order := numbers(len(s.first))
+	order := countTo(len(s.first))
 	slices.SortStableFunc(order, func(a, b int32) int { return cmp.Compare(lowest[a], lowest[b]) })
 	number := make([]int32, len(order))
 	for i, class := range order {
@@ -162,9 +161,9 @@ func (c *Cloth) numbered(s *system, rows *schema.Rows) []int32 {
 	return number
 }
 
-// lift has a draft's picks, which are the threads of a system, lifted by
-// treadles; by a lift plan where the cloth's own draft has one.
-func (c *Cloth) lift(d *schema.Draft, picks *system, treadles []treadle) {
+// setLifts sets the treadles of a draft whose picks are the threads of a system, or its
+// lift plan if the draft of the cloth has one.
+func (c *Cloth) setLifts(d *schema.Draft, picks *system, treadles []treadle) {
 	d.Tieup, d.Treadling, d.LiftPlan, d.Treadles = schema.Rows{}, schema.Rows{}, schema.Rows{}, 0
 	if c.planned {
 		for _, class := range picks.class {
@@ -182,8 +181,7 @@ func (c *Cloth) lift(d *schema.Draft, picks *system, treadles []treadle) {
 	d.Treadles = len(treadles)
 }
 
-// reverse has a system's lists by thread begin at the other end.
-func reverse(s *schema.System, threads int) {
+func reverseThreads(s *schema.System, threads int) {
 	s.Colors = reversed(s.Colors, threads)
 	s.Spacings, s.Thicknesses = reversed(s.Spacings, threads), reversed(s.Thicknesses, threads)
 	s.Trim()
@@ -199,13 +197,11 @@ func reversed[T int32 | float64](list []T, threads int) []T {
 	return out
 }
 
-// lifting are the sections of the text format that say how the loom is threaded
-// and lifted.
-var lifting = map[string]bool{"THREADING": true, "TIEUP": true, "TREADLING": true, "LIFTPLAN": true}
+// threadingSections are the sections of WIF for threading and lifts.
+var threadingSections = map[string]bool{"THREADING": true, "TIEUP": true, "TREADLING": true, "LIFTPLAN": true}
 
-// leaveBehind takes out of a draft what it carries word for word for sections that
-// no longer hold, and lists it.
-func leaveBehind(d *schema.Draft, gone func(section string) bool) (lost []string) {
+// dropCarried drops carried keys and sections that no longer apply, and lists them.
+func dropCarried(d *schema.Draft, gone func(section string) bool) (lost []string) {
 	carried := d.Carried
 	carried.Values = slices.DeleteFunc(slices.Clone(carried.Values), func(v schema.Setting) bool {
 		out := gone(strings.ToUpper(v.Section))
@@ -225,23 +221,21 @@ func leaveBehind(d *schema.Draft, gone func(section string) bool) (lost []string
 	return lost
 }
 
-// exchanged are the project values of the warp and of the weft that change places
-// when the cloth is turned.
-var exchanged = map[string]string{
+// swappedSettings gives the settings of the warp and weft that change places in a turn.
+var swappedSettings = map[string]string{
 	"sett": "picks", "picks": "sett", "finished length": "finished width", "finished width": "finished length",
 	"shrinkage warp": "shrinkage weft", "shrinkage weft": "shrinkage warp", "take-up": "weft take-up", "weft take-up": "take-up",
 	"shrinkage": "shrinkage",
 }
 
-// turnSettings has the draft's own project values go along with a turn, and lists
-// those that cannot.
+// turnSettings turns the draft's own settings, and lists those it drops.
 func turnSettings(d *schema.Draft) (lost []string) {
 	var kept []schema.Setting
 	for _, s := range d.Settings {
 		if s.Section == "project" {
-			key, goes := exchanged[s.Key]
+			key, goes := swappedSettings[s.Key]
 			if !goes {
-				lost = append(lost, fmt.Sprintf("%s of the project, which holds for one direction", s.Key))
+				lost = append(lost, fmt.Sprintf("%s of the project, which applies to one direction", s.Key))
 				continue
 			}
 			s.Key = key

@@ -10,7 +10,7 @@ import (
 	"fettle/schema/cloth"
 )
 
-// grid is a draft's cloth, a row a pick.
+// grid returns the cloth of a draft, one row a pick.
 func grid(d *schema.Draft) [][]bool {
 	c := cloth.Of(d)
 	rows := make([][]bool, c.Picks())
@@ -23,7 +23,7 @@ func grid(d *schema.Draft) [][]bool {
 	return rows
 }
 
-// anyDraft draws a draft of any kind: ends on none or several shafts, either shed,
+// anyDraft generates a draft of any kind: ends on no or several shafts, either shed,
 // tie-up or lift plan, several treadles at once.
 func anyDraft(t *rapid.T) *schema.Draft {
 	shafts, treadles := rapid.IntRange(1, 6).Draw(t, "shafts"), rapid.IntRange(1, 5).Draw(t, "treadles")
@@ -50,8 +50,8 @@ func anyDraft(t *rapid.T) *schema.Draft {
 	return d
 }
 
-// TestTurned holds the quarter turn to its definition, crossing by crossing and
-// thread by thread, and two of them to half a turn.
+// TestTurned checks the quarter turn crossing by crossing and thread by thread, and that
+// two are half a turn.
 func TestTurned(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := anyDraft(t)
@@ -70,7 +70,7 @@ func TestTurned(t *testing.T) {
 					t.Fatalf("end %d, pick %d: warp up %v in both", e, p, was.Up(e, p))
 				}
 				if d.Warp.ColorOf(e) != turned.Weft.ColorOf(e) || d.Weft.SpacingOf(p) != turned.Warp.SpacingOf(picks+1-p) {
-					t.Fatal("colors or spacings did not change places")
+					t.Fatal("colors or spacings weren't exchanged")
 				}
 			}
 		}
@@ -84,7 +84,7 @@ func TestTurned(t *testing.T) {
 			slices.Reverse(row)
 		}
 		if !slices.EqualFunc(half, grid(again), slices.Equal) {
-			t.Fatal("turned twice is not half a turn")
+			t.Fatal("two turns aren't half a turn")
 		}
 	})
 }
@@ -104,14 +104,14 @@ func TestFaceDown(t *testing.T) {
 			}
 		}
 		if !slices.EqualFunc(want, grid(down), slices.Equal) {
-			t.Fatal("not the other side of the cloth")
+			t.Fatal("this isn't the other side of the cloth")
 		}
 		if cloth.Of(d).Keys()[cloth.TurnedOver] != cloth.Of(down).Keys()[0] {
-			t.Fatal("the key of the cloth turned over is another")
+			t.Fatal("the key of the cloth turned over differs")
 		}
 		for e := 1; e <= d.Ends(); e++ {
 			if d.Warp.ColorOf(e) != down.Warp.ColorOf(d.Ends()+1-e) {
-				t.Fatal("colors did not go along")
+				t.Fatal("the colors weren't reversed")
 			}
 		}
 	})
@@ -138,14 +138,14 @@ func TestLiftRest(t *testing.T) {
 		for p := range was {
 			for e := range was[p] {
 				if len(d.Threading.Row(e+1)) > 0 && was[p][e] == is[p][e] {
-					t.Fatalf("end %d, pick %d did not change", e+1, p+1)
+					t.Fatalf("end %d, pick %d didn't change", e+1, p+1)
 				}
 			}
 		}
 	})
 }
 
-// TestTurnedCarries lists what cannot go along with a turn, and keeps the rest.
+// TestTurnedCarries checks what a turn keeps and what it lists as lost.
 func TestTurnedCarries(t *testing.T) {
 	d := &schema.Draft{Notes: []string{"a note"}, Threading: schema.Singles(1, 2), Tieup: schema.RowsOf([]int32{1}, []int32{2}), Treadling: schema.Singles(1, 2)}
 	d.Settings = []schema.Setting{{Section: "project", Key: "sett", Value: "8/cm"}, {Section: "project", Key: "hem", Value: "3 cm"}}

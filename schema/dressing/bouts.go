@@ -2,19 +2,19 @@ package dressing
 
 import "sort"
 
-// Bout is ends of a warp that are wound together, From and To the outermost, and their
-// colors in winding order.
+// Bout is ends of a warp that are wound together. From and To are the outermost; Colors
+// are in winding order.
 type Bout struct {
 	From   int        `json:"from"`
 	To     int        `json:"to"`
 	Ends   int        `json:"ends"`
 	Colors []ColorRun `json:"colors"`
-	// Order is the color runs again, with those that repeat folded.
+	// Order folds the color runs that repeat into blocks.
 	Order []Block `json:"-"`
 }
 
-// mostMoved is how far the edge of a bout moves to the edge of a stripe, as a part of
-// the bout.
+// mostMoved limits how far the edge of a bout moves to the edge of a stripe: by one part
+// in so many of the bout.
 const mostMoved = 10
 
 // Bouts divides a warp for winding. No bout crosses the centre. Each half is divided
@@ -47,8 +47,8 @@ func (f *Figures) Bouts(w *WarpSet) []Bout {
 	return bouts
 }
 
-// stripeEdge returns after how many ends the stripe ends that does so nearest to a
-// count, at most so many ends away; otherwise the count itself.
+// stripeEdge moves the edge of a bout to the nearest edge of a stripe, by at most so
+// many ends. Both edges are counts of ends before them.
 func (f *Figures) stripeEdge(w *WarpSet, ends, most int) int {
 	for by := 0; by <= most; by++ {
 		for _, near := range []int{ends - by, ends + by} {

@@ -8,7 +8,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// Missing is a value nobody stated, and the figures that need it.
+// Missing is a value that was not stated, and the figures that need it.
 type Missing struct {
 	Key string `json:"key"` // as in "[project] finished length"
 	For string `json:"for"`
@@ -57,15 +57,15 @@ func (r PartialRepeat) key() string {
 	return "[project] finished length"
 }
 
-// KeptByUse is a color that a yarn would stand for if it were not for its use.
+// KeptByUse is a color without a yarn, and the yarn that names it but has another use.
 type KeptByUse struct {
 	Color  int // palette number, 0 for threads without a color
 	System schema.SystemName
 	Yarn   string
 }
 
-// KeptByUse returns the yarn that would stand for a color if it were not for its
-// use; ok is false where there is none.
+// KeptByUse returns the yarn that names a color but has another use. ok is false if
+// there is none.
 func (f *Figures) KeptByUse(n NoYarn) (k KeptByUse, ok bool) {
 	if n.ButForUse < 0 {
 		return KeptByUse{}, false
@@ -114,8 +114,8 @@ func (f *Figures) Unstated() []string {
 	return list
 }
 
-// Cautions lists the losses that were not stated and count as 0, and what the
-// figures had to smooth over.
+// Cautions lists the losses that were not stated and count as 0, and where the figures
+// rest on a guess.
 func (f *Figures) Cautions() []Caution {
 	var list []Caution
 	for _, loss := range f.Unstated() {
@@ -133,8 +133,8 @@ func (f *Figures) Cautions() []Caution {
 	return list
 }
 
-// takeUpByRule returns the take-up by Taylor's rule, where a cotton weft and the
-// picks are known, and the cloth is not too large.
+// takeUpByRule returns the take-up by Taylor's rule. It needs a cotton weft, the picks,
+// and a cloth that is not too large.
 func (f *Figures) takeUpByRule() (medium, heavy Figure) {
 	picks, weft := f.Picks(), measure.Grist{}
 	for _, use := range f.WeftUse() {

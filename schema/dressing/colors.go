@@ -21,9 +21,8 @@ type colorCount struct {
 	threads float64
 }
 
-// countColors counts the threads of a system by color, lowest number first, where
-// each of the draft's threads is there so many times. A color that is there no
-// times is listed with none.
+// countColors counts the threads of a system by color, lowest number first. times says
+// how often each of the draft's threads occurs; a color may have none.
 func countColors(system *schema.System, threads int, times func(thread int) float64) []colorCount {
 	return countBy(threads, func(n int) int { return system.ColorOf(n + 1) }, func(n int) float64 { return times(n + 1) })
 }
@@ -33,7 +32,7 @@ func countEach(threads int, color func(n int) int) []colorCount {
 	return countBy(threads, color, func(int) float64 { return 1 })
 }
 
-// countBy counts threads, from 0, by color. Each is there so many times.
+// countBy counts threads, from 0, by color. times says how often each occurs.
 func countBy(threads int, colorOf func(n int) int, times func(n int) float64) []colorCount {
 	counts := map[int]float64{}
 	color, sum := 0, 0.0
@@ -75,8 +74,8 @@ func (f *Figures) wovenColors() []colorCount {
 	})
 }
 
-// colorRuns returns the color order of the whole warp from one end to another,
-// both included.
+// colorRuns returns the color order of some ends of a warp: from one, counted from 0,
+// to just before another.
 func (f *Figures) colorRuns(w *WarpSet, from, to int) []ColorRun {
 	var runs []ColorRun
 	for n := from; n < to; n++ {
@@ -90,7 +89,7 @@ func (f *Figures) colorRuns(w *WarpSet, from, to int) []ColorRun {
 	return runs
 }
 
-// Hex returns a palette number's color as #rrggbb, "" where the palette has none.
+// Hex returns a palette number's color as #rrggbb, or "" if the palette has none.
 func (f *Figures) Hex(color int) string {
 	if color < 1 || color > len(f.Draft.Palette) {
 		return ""
@@ -106,12 +105,11 @@ type yarnIndex struct {
 	plain    int // stands for threads without a color; -1 for none
 }
 
-// YarnOf returns the place, from 0, in the setup's yarns of the one that stands
-// for a palette number in a system: the first that names the number or its color,
-// otherwise the first that names none at all, one for this system alone before one
-// for both. For threads without a color, which are number 0, it is the only yarn
-// that is for this system alone, whatever it names, otherwise again the first that
-// names none. It is -1 for none.
+// YarnOf returns the yarn for a palette number in a system, as an index in the setup's
+// yarns, or -1 for none. It is the first yarn that names the number or its color,
+// otherwise the first that names no color. A yarn for this system alone comes before
+// one for both. Threads without a color have the number 0: they take the only yarn for
+// this system alone, whatever it names, otherwise the first that names no color.
 func (f *Figures) YarnOf(system schema.SystemName, color int) int {
 	index := f.yarnIndex(system)
 	if yarn, named := index.named(f.Draft, color); named {
@@ -149,8 +147,8 @@ func indexFor(s *schema.Setup, system schema.SystemName) yarnIndex {
 	return x
 }
 
-// indexOf returns the yarns of one kind by what they name; the first that names a
-// thing has it.
+// indexOf indexes the yarns of one kind by what they name. The first that names a thing
+// wins.
 func indexOf(s *schema.Setup, is func(*schema.Yarn) bool) yarnIndex {
 	x := yarnIndex{map[int]int{}, map[schema.Color]int{}, -1, -1}
 	for i := range s.Yarns {
@@ -174,7 +172,7 @@ func setFirst[K comparable](m map[K]int, key K, i int) {
 	}
 }
 
-// firstYarn returns the place of the first yarn of a kind, -1 for none.
+// firstYarn returns the index of the first yarn of a kind, or -1.
 func firstYarn(s *schema.Setup, is func(*schema.Yarn) bool) int {
 	for i := range s.Yarns {
 		if is(&s.Yarns[i]) {
@@ -184,7 +182,7 @@ func firstYarn(s *schema.Setup, is func(*schema.Yarn) bool) int {
 	return -1
 }
 
-// countYarns returns the place of the first yarn of a kind, and how many there are.
+// countYarns returns the index of the first yarn of a kind, and how many there are.
 func countYarns(s *schema.Setup, is func(*schema.Yarn) bool) (first, count int) {
 	first = firstYarn(s, is)
 	for i := range s.Yarns {
@@ -198,8 +196,8 @@ func countYarns(s *schema.Setup, is func(*schema.Yarn) bool) (first, count int) 
 // namesNone reports whether a yarn names no color at all.
 func namesNone(y *schema.Yarn) bool { return len(y.Colors) == 0 && len(y.Palette) == 0 }
 
-// usedFor reports whether a yarn may be used for a system; one that is for neither
-// has not said, and is for both.
+// usedFor reports whether a yarn may be used for a system. One without a stated use is
+// for both.
 func usedFor(y *schema.Yarn, system schema.SystemName) bool {
 	return y.ForWarp == y.ForWeft || onlyFor(y, system)
 }
@@ -220,19 +218,17 @@ func (x yarnIndex) named(d *schema.Draft, color int) (yarn int, named bool) {
 	return yarn, named
 }
 
-// NoYarn is a color that no yarn stands for.
+// NoYarn is a color without a yarn.
 type NoYarn struct {
 	Color      int  // palette number, 0 for threads without a color
 	Warp, Weft bool // where it lacks one
-	// ButForUse is the yarn, by its place in the setup's, that would stand for the
-	// color there if it were not for its use; -1 for none. It is for the other
-	// system, so that the color lacks a yarn in one of the two alone.
+	// ButForUse is the index of a yarn that names the color but is for the other system
+	// only, or -1.
 	ButForUse int
 }
 
-// NoYarns lists the colors that no yarn stands for in the warp or in the weft,
-// lowest palette number first. There are none where the setup knows no yarn at
-// all.
+// NoYarns lists the colors of the warp or the weft without a yarn, lowest palette number
+// first. It is empty if the setup has no yarns at all.
 func (f *Figures) NoYarns() []NoYarn { return f.noYarns.get(f.computeNoYarns) }
 
 func (f *Figures) computeNoYarns() []NoYarn {
@@ -257,8 +253,7 @@ func (f *Figures) computeNoYarns() []NoYarn {
 	return list
 }
 
-// yarnButForUse returns the yarn that would stand for a color whatever its use, -1
-// for none.
+// yarnButForUse returns the index of the yarn for a color whatever its use, or -1.
 func (f *Figures) yarnButForUse(color int) int {
 	if yarn, named := f.anyYarns.get(f.indexAnyYarns).named(f.Draft, color); named {
 		return yarn

@@ -2,8 +2,8 @@
 // warp, the sleying, heddles, lengths, picks and yarn, the winding, and the
 // threading in groups.
 //
-// Of joins a draft and a setup into Figures. Each figure is a method of it, costs
-// nothing until it is asked for, and is worked out once.
+// Of joins a draft and a setup into Figures. Each figure is a method, which works it
+// out at the first call and keeps it.
 //
 // Ends, picks, shafts and dents are numbered from 1. End 1 is at the right edge
 // of the cloth. Lengths are in millimetres and densities per centimetre, unless
@@ -20,7 +20,8 @@ import (
 )
 
 // Figures works out the figures of a draft that is woven with a setup, and keeps
-// them. Neither may change meanwhile. One goroutine at a time may use it.
+// them. Don't change the draft or the setup in the meantime. Only one goroutine may
+// use it at a time.
 type Figures struct {
 	Draft *schema.Draft
 	Setup *schema.Setup
@@ -74,14 +75,14 @@ func (m *memo[T]) get(compute func() T) T {
 	return m.value
 }
 
-// Figure is a number that may be unknown because something it follows from was
-// not stated. The zero value is unknown.
+// Figure is a number that is unknown if something that it needs was not stated. The
+// zero value is unknown.
 type Figure struct {
 	Value float64
 	Known bool
 }
 
-// known is a figure that is known, so long as the number is one.
+// known returns a known figure, or an unknown one for NaN and infinity.
 func known(v float64) Figure {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return Figure{}
@@ -113,10 +114,9 @@ func (f Figure) over(g Figure) Figure {
 	return known(f.Value / g.Value)
 }
 
-// scaled is the figure times a number.
 func (f Figure) scaled(by float64) Figure { return f.times(known(by)) }
 
-// IsZero says whether the figure is unknown, so that JSON leaves it out.
+// IsZero reports whether the figure is unknown. JSON then leaves it out.
 func (f Figure) IsZero() bool { return !f.Known }
 
 // MarshalJSON writes the number to six places, or null.
@@ -127,11 +127,11 @@ func (f Figure) MarshalJSON() ([]byte, error) {
 	return strconv.AppendFloat(nil, math.Round(f.Value*1e6)/1e6, 'f', -1, 64), nil
 }
 
-// Over says whether a figure is strictly over its limit. What is exactly at it is
-// not, whatever floating point adds.
+// Over reports whether a figure is strictly over its limit, beyond what floating point
+// adds.
 func Over(figure, limit float64) bool { return figure > limit*(1+hair) }
 
-// whole rounds up to a whole number, forgiving what floating point adds to one.
+// whole rounds up to a whole number, except for what floating point adds to one.
 func whole(v float64) float64 {
 	if near := math.Round(v); math.Abs(v-near) <= hair*math.Max(1, math.Abs(v)) {
 		return near

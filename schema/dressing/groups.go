@@ -124,8 +124,8 @@ func threadingOf(rows [][]int32, most int) *threading {
 	return &threading{rows, rowKinds(len(rows), func(n int) (int, []int32) { return 0, rows[n-1] }), most}
 }
 
-// piece is ends in a row that a group doesn't cut: a unit of a block, a run, or a
-// part of one that is too long.
+// piece is neighbouring ends that stay in one group: a unit of a block, a run, or a part
+// of one that is too long.
 type piece struct {
 	ends int
 	cut  bool // the next piece begins a new group
@@ -150,8 +150,8 @@ func (t *threading) groups() []int {
 	return list
 }
 
-// pieces goes along the ends. Ends that repeat a unit make a block; the rest is cut
-// at its runs and turns.
+// pieces divides the ends into pieces. Ends that repeat a unit make a block; the rest is
+// cut at its runs and turns.
 func (t *threading) pieces() []piece {
 	var list []piece
 	loose := 0 // ends before this place that are in no block
@@ -247,8 +247,8 @@ func (t *threading) evenly(unit, ends int) []piece {
 	return list
 }
 
-// phase returns how many ends of a block come before its longest run. Only the first
-// end of all can be inside a run; the end a unit later is threaded alike.
+// phase returns how many ends of a block come before its longest run. Only the very
+// first end can be inside a run; the end one unit later is threaded like it.
 func (t *threading) phase(at, unit int) int {
 	if at > 0 {
 		return 0
@@ -269,7 +269,7 @@ func (t *threading) phase(at, unit int) int {
 	return best
 }
 
-// beginning is what begins at an end.
+// beginning says what begins at an end.
 type beginning uint8
 
 const (

@@ -20,8 +20,8 @@ type ShaftHeddles struct {
 	RunsOut, DraftEnd int
 }
 
-// PerCm is how many of the shaft's heddles stand in a centimetre of a width
-// given in millimetres.
+// PerCm returns how many of the shaft's heddles are in each centimetre of a width in
+// millimetres.
 func (h ShaftHeddles) PerCm(width Figure) Figure {
 	if !width.Known || width.Value <= 0 {
 		return Figure{}
@@ -59,8 +59,8 @@ func (f *Figures) computeHeddles() []ShaftHeddles {
 	return list
 }
 
-// compare sets what is needed beside what there is, and says whether it falls
-// short.
+// compare fills in how many heddles there are and how many are missing, and reports
+// whether any are.
 func (h *ShaftHeddles) compare(shaft int, heddles *schema.Heddles) bool {
 	h.Shaft = shaft
 	h.SecondHalf = h.Needed - h.FirstHalf
@@ -71,9 +71,8 @@ func (h *ShaftHeddles) compare(shaft int, heddles *schema.Heddles) bool {
 	return h.Short > 0
 }
 
-// findRunsOut goes through the threading once more to find where the heddles of
-// the shafts that are short come to an end. A shaft with n heddles and m ends a
-// repeat has threaded n/m whole repeats when the rest of them run out.
+// findRunsOut finds the end at which each shaft that is short runs out of heddles. A
+// shaft with n heddles and m ends a repeat has enough for n/m whole repeats.
 func findRunsOut(threading *schema.Rows, w Warp, shafts shaftIndex, list []ShaftHeddles) {
 	inDraft := make([]int, len(list))
 	for end := 1; end <= threading.Len(); end++ {
@@ -143,8 +142,8 @@ type shaftIndex struct {
 	places  []int32 // by shaft number; nil where the numbers are far apart
 }
 
-// sparse is how far beyond the table's size the highest shaft may lie before a
-// list by shaft number would cost more than the file did.
+// sparse limits how far the highest shaft may exceed the table's size. Beyond it, a list
+// by shaft number would take more memory than the file.
 const sparse = 4096
 
 func shaftsOf(threading *schema.Rows) shaftIndex {

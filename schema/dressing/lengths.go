@@ -51,8 +51,8 @@ func (f *Figures) computeLengths() Lengths {
 	return l
 }
 
-// Sleyed returns the sett the warp has in the reed: that of the sleying where the
-// reed in use is known, otherwise the sett itself; 0 where the sett is unknown.
+// Sleyed returns the sett of the warp in the reed: that of the sleying if a reed is
+// known, otherwise the sett itself, or 0 if that is unknown.
 func (f *Figures) Sleyed() measure.Density {
 	if order, ok := f.Sleying(); ok {
 		return order.Sett()
@@ -99,7 +99,7 @@ func (f *Figures) picksPerMm() Figure {
 	return Figure{}
 }
 
-// finishedPicks returns how much finished cloth so many picks give.
+// finishedPicks returns the length of finished cloth that some picks give.
 func (f *Figures) finishedPicks(picks int) Figure {
 	each := f.picksPerMm()
 	if !each.Known || picks == 0 {
@@ -108,7 +108,7 @@ func (f *Figures) finishedPicks(picks int) Figure {
 	return known(float64(picks) / each.Value * (1 - f.Setup.Project.ShrinkageWarp))
 }
 
-// Items returns how many items the warp is for, one where that was not stated.
+// Items returns how many items the warp is for; the default is one.
 func (f *Figures) Items() int { return max(f.Setup.Project.Items, 1) }
 
 // warpLength returns the length of a warp to wind for some parts. A fringe is never
@@ -118,7 +118,7 @@ func (f *Figures) warpLength(set *WarpSet, w parts) Figure {
 	return w.woven().scaled(1 / (1 - set.takeUp)).plus(more)
 }
 
-// ReTie returns the warp that tying on again takes, 0 where no sample is cut off.
+// ReTie returns the warp that tying on again takes, or 0 if no sample is cut off.
 func (f *Figures) ReTie() measure.Length {
 	p := &f.Setup.Project
 	switch {

@@ -11,9 +11,9 @@ import (
 // have used up to 0.95 for cotton.
 const UsualK = 0.9
 
-// Diameters is how many of a yarn lie side by side in a centimetre, by
-// Ashenhurst's rule: k·√(yd/lb) in an inch. A k of 0 or less is UsualK; 0 where
-// the grist is unknown.
+// Diameters returns how many threads of a yarn lie side by side in a centimetre, by
+// Ashenhurst's rule: k·√(yd/lb) in an inch. A k of 0 or less is UsualK. It is 0 if the
+// grist is unknown.
 func Diameters(g measure.Grist, k float64) measure.Density {
 	if k <= 0 {
 		k = UsualK
@@ -21,9 +21,9 @@ func Diameters(g measure.Grist, k float64) measure.Density {
 	return measure.ByInch(k * math.Sqrt(g.YardsPerPound()))
 }
 
-// MaximumSett is the closest sett in which a yarn can be woven by Ashenhurst's
+// MaximumSett returns the closest sett in which a yarn can be woven by Ashenhurst's
 // rule, in ends per centimetre: its diameters times R/(R+I), the weave's value.
-// It is 0 where the grist is unknown.
+// It is 0 if the grist is unknown.
 func MaximumSett(g measure.Grist, k, weaveValue float64) measure.Density {
 	return Diameters(g, k) * measure.Density(weaveValue)
 }
@@ -34,9 +34,8 @@ type WorkingSett struct {
 	Sett    Figure `json:"sett_per_cm"`
 }
 
-// workingSetts are the setts weavers work at: about three quarters of the
-// maximum for soft cloth, four fifths for ordinary cloth, all of it for cloth
-// as firm as it goes.
+// workingSetts returns what the sources call working setts, and the maximum: Faena gives
+// about 75 % of it, Osterkamp 80 % for ordinary cloth.
 func workingSetts(maximum measure.Density) []WorkingSett {
 	var list []WorkingSett
 	for _, percent := range []int{75, 80, 100} {
@@ -52,7 +51,7 @@ const (
 	HeavyCloth  = 4
 )
 
-// Contraction is the share of its length that a cotton warp loses to
+// Contraction returns the share of its length that a cotton warp loses to
 // interlacing, by the rule of thumb in J. T. Taylor, Cotton Weaving and
 // Designing: in percent, the intersections in an inch times a factor for the
 // cloth, divided by the cotton count of the weft. It is a fraction of 1, and 0

@@ -43,7 +43,7 @@ func (f *Figures) computeParts() parts {
 	return f.partsWith(part{})
 }
 
-// partsWith returns the parts where the cloth of each item is as given.
+// partsWith returns the parts for a given cloth of each item.
 func (f *Figures) partsWith(cloth part) parts {
 	p := &f.Setup.Project
 	return parts{
@@ -78,8 +78,8 @@ func (w parts) sum(sample, hem, cloth Figure) Figure {
 	return hem.scaled(2).plus(cloth).scaled(float64(w.items)).plus(sample)
 }
 
-// count adds up the picks of one kind in all parts. among counts those in a draft's
-// first picks, where it is gone through over and over.
+// count adds up the picks of one kind in all parts. among counts those in the first
+// picks of the repeated draft.
 func (w parts) count(among func(first int) int) float64 {
 	if w.continues {
 		return float64(among(wholePicks(w.picks().Value)))

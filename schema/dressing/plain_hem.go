@@ -12,36 +12,37 @@ type PlainHem struct {
 	// Lifts are the shafts that the draft would name for the two picks, which come in
 	// turn. The first pick lifts end 1.
 	Lifts [2][]int32
-	// Treadles are those to press for them, 0 where the weaver lifts shafts or the
-	// loom's treadles are not the draft's. New says which of them are to be tied up.
+	// Treadles are those to press for them. They are 0 if the weaver lifts shafts, or if
+	// the loom's treadles are not the draft's. New says which ones to tie up.
 	Treadles [2]int
 	New      [2]bool
 }
 
-// NoPlainHem is why hems that should be plain are woven in the draft's weave.
+// NoPlainHem says why hems are woven in the draft's weave though the project asks for
+// plain ones.
 type NoPlainHem struct {
 	End          int  // the first end that would not be woven plain
-	OddRepeat    int  // the ends of a draft that is repeated, where they are odd
-	Lacking      bool // treadles are
-	Needed, Free int  // of them
+	OddRepeat    int  // how many ends the repeated draft has, if that is odd
+	Lacking      bool // too few treadles are free
+	Needed, Free int  // treadles
 }
 
-// plainHem is how hems are woven plain, or why they are not.
+// plainHem says how hems are woven plain, or why they are not.
 type plainHem struct {
 	PlainHem
 	asked, possible bool
 	refused         NoPlainHem
 }
 
-// PlainHem returns how hems are woven in plain weave; ok is false where the project
-// doesn't ask for that or NoPlainHem refuses it.
+// PlainHem returns how hems are woven in plain weave. ok is false if the project doesn't
+// ask for that, or if NoPlainHem refuses it.
 func (f *Figures) PlainHem() (hem PlainHem, ok bool) {
 	h := f.hemInPlain()
 	return h.PlainHem, h.possible
 }
 
-// NoPlainHem reports whether the project asks for plain hems that threading or
-// treadles don't give, and why.
+// NoPlainHem reports whether the project asks for plain hems that the threading or the
+// treadles can't give, and why.
 func (f *Figures) NoPlainHem() (NoPlainHem, bool) {
 	h := f.hemInPlain()
 	return h.refused, h.asked && !h.possible

@@ -113,15 +113,14 @@ type WeftPlan struct {
 	Picks      Figure     `json:"picks,omitzero"`
 	Metres     Figure     `json:"metres,omitzero"`
 	ByColor    []ColorRow `json:"by_color"`
-	// Repeat is after how many picks the draft, gone through over and over,
-	// starts again, 0 where it has none; RepeatCm is how much finished cloth they
-	// give.
+	// Repeat is the number of picks after which the draft starts again, or 0 if it has no
+	// picks. RepeatCm is how much finished cloth they give.
 	Repeat   int    `json:"repeat"`
 	RepeatCm Figure `json:"repeat_cm,omitzero"`
 }
 
 // ColorRow is one color of the warp, which has ends, or of the weft, which has
-// picks. Color is 0 for threads the draft gives no color.
+// picks. Color is 0 for threads without a color.
 type ColorRow struct {
 	Color  int    `json:"color"`
 	Hex    string `json:"hex,omitempty"`
@@ -183,8 +182,8 @@ type HeddleRow struct {
 	Short      Figure `json:"short,omitzero"`
 	PerCm      Figure `json:"per_cm,omitzero"`
 	RunsOut    int    `json:"runs_out,omitempty"`
-	// PushAside is how many unused heddles to push to each side, nil where those on the
-	// shaft were not counted or are too few.
+	// PushAside is how many unused heddles to push to each side. It is nil if the heddles
+	// were not counted, or are too few.
 	PushAside *PushAside `json:"push_aside,omitempty"`
 }
 
@@ -195,15 +194,14 @@ type PushAside struct {
 	Left  int `json:"left"`
 }
 
-// KeptRow is a color of those unassigned that a yarn would stand for if it were
-// not for its use.
+// KeptRow is an unassigned color that a yarn names, but for another use.
 type KeptRow struct {
 	Color int    `json:"color"`
 	Text  string `json:"text"`
 }
 
-// SelvedgePlan is how one shuttle catches the edges in the draft's picks, by the
-// side that the first of them starts from, with end 1 at the right.
+// SelvedgePlan says how many turns in the draft's picks miss the edge with one shuttle,
+// by the side that the first pick starts from, with end 1 at the right.
 type SelvedgePlan struct {
 	Turns           int `json:"turns"`
 	MissesFromLeft  int `json:"misses_from_left"`
@@ -251,8 +249,7 @@ type YarnRow struct {
 	EachGrams  []float64 `json:"-"`
 }
 
-// Options is what a plan takes beside its figures. The zero value is what a weaver
-// would expect.
+// Options are the choices for a plan. The zero value suits most weavers.
 type Options struct {
 	Path  string // of the draft, as the plan names it
 	Group []int  // sizes of the threading groups; none: see Groups
@@ -260,11 +257,11 @@ type Options struct {
 	K     float64 // Ashenhurst's, 0 for UsualK
 }
 
-// Words puts a Kind of a Problem or a Caution, or a KeptByUse, into words, with
-// lengths in a weaver's units. It gives a sentence without its capital and its period.
+// Words puts a Kind of a Problem or a Caution, a KeptByUse or a ReedChoice into words,
+// with lengths in a weaver's units. The sentence has no capital and no period.
 type Words func(kind any, u measure.Units) string
 
-// Plan gathers the figures into a plan, and has words put into it. The error is a
+// Plan gathers the figures into a plan, with words for what is wrong. The error is a
 // TooManyEnds or a WarpError.
 func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	if many, refused := f.TooManyEnds(); refused {
@@ -435,8 +432,8 @@ func (f *Figures) raddlePlan() *RaddlePlan {
 	return &RaddlePlan{density(order.Reed), order.Order()}
 }
 
-// selvedgePlan is nil where one shuttle does not weave the draft, where floating
-// selvedges catch it, or where the last end of the warp is not the draft's.
+// selvedgePlan returns nil if the draft needs several shuttles, has floating selvedges,
+// or doesn't end at the last end of the warp.
 func (f *Figures) selvedgePlan() *SelvedgePlan {
 	w := f.Warp()
 	if f.Setup.Project.FloatingSelvedge || cloth.SeveralShuttles(f.Draft) || w.All == 0 || w.DraftEnd(w.All) != w.Ends {
@@ -489,8 +486,8 @@ func (f *Figures) yarnRows(k float64) []YarnRow {
 	return rows
 }
 
-// maximumSett returns the closest sett of a yarn of the warp in the draft's weave, 0
-// where it is not known or the cloth is too large.
+// maximumSett returns the closest sett of a yarn of the warp in the draft's weave, or 0
+// if it is unknown or the cloth is too large.
 func (f *Figures) maximumSett(u *YarnUse, k float64) measure.Density {
 	grist := f.Setup.Yarns[u.Yarn].Grist
 	if u.WarpShare == 0 || !grist.Known() || f.Cloth().TooLarge() {

@@ -37,13 +37,13 @@ const (
 	NothingLifted            // no pick lifts a shaft
 )
 
-// UnthreadedEnds are ends that are on no shaft and are not meant so.
+// UnthreadedEnds are ends that are on no shaft by mistake.
 type UnthreadedEnds struct {
 	Ends []int
 	Edge bool // they are the outermost ends, as floating selvedges are
 }
 
-// LooseThreads are threads that stay on one side of all that they cross.
+// LooseThreads are threads that stay on one side of all threads they cross.
 type LooseThreads struct {
 	System  schema.SystemName
 	Threads []int
@@ -68,7 +68,7 @@ type TooManyTreadles struct {
 	Together          bool // it presses treadles together, and so does the same on a countermarch loom
 }
 
-// WrongShed is a loom that moves the shafts the other way than the draft means.
+// WrongShed is a loom that moves the shafts the opposite way from the draft.
 type WrongShed struct{ Draft, Loom schema.Shed }
 
 // TooWide is a warp that is wider in the reed than the loom weaves.
@@ -87,10 +87,9 @@ type YarnShort struct {
 	Items int
 }
 
-// Faults returns what keeps the draft from being woven as it stands, whatever the
-// loom: that it is a block profile, of which nothing else is said; ends without a
-// shaft, picks that nothing lifts, threads that are never woven in. The last are not
-// looked for in a cloth that is too large.
+// Faults returns what keeps the draft from being woven on any loom: ends without a
+// shaft, picks that lift nothing, and threads that are never woven in, except in a cloth
+// that is too large. A block profile has only that one fault.
 func (f *Figures) Faults() []Problem {
 	if f.Draft.Ends() == 0 {
 		return nil
@@ -128,9 +127,9 @@ func (f *Figures) Faults() []Problem {
 	return list
 }
 
-// Lacks returns what is to be seen to before the loom is dressed, in the order of
-// the work. Nothing is lacking of what is not known, and a block profile, whose ends
-// are not the ends of a warp, isn't compared with the loom.
+// Lacks returns what the loom, the reed, the heddles and the yarn lack, in the order of
+// the work. What is unknown lacks nothing. A block profile isn't compared with the loom,
+// since its ends are not those of a warp.
 func (f *Figures) Lacks() []Problem {
 	if f.Draft.Profile == schema.Yes || f.Draft.Ends() == 0 {
 		return nil
@@ -176,14 +175,14 @@ func (f *Figures) slips() []Slip {
 	return slices.Concat(f.ShaftsAbove().Slips, f.TreadlesAbove().Slips)
 }
 
-// ofThread reports whether a slip is in the row of a thread, which is then not woven
-// as meant; a tie-up or a lift plan only names a shaft more than there is.
+// ofThread reports whether a slip is in the row of an end or a pick. That thread is then
+// not woven as meant.
 func (s Slip) ofThread() bool {
 	return s.At.Part == schema.PartThreading || s.At.Part == schema.PartTreadling
 }
 
-// UnthreadedEnds returns the ends that are on no shaft and are not meant so; ok is
-// false where there are none.
+// UnthreadedEnds returns the ends that are on no shaft by mistake. ok is false if there
+// are none.
 func (f *Figures) UnthreadedEnds() (u UnthreadedEnds, ok bool) {
 	u.Edge = true
 	for end := 1; end <= f.Draft.Ends(); end++ {
@@ -211,8 +210,8 @@ func (f *Figures) liftGap() (Gap, bool) {
 	return NothingLifted, true
 }
 
-// LooseThreads returns the threads of a system that stay on one side of all that
-// they cross, except floating selvedges. A cloth that is too large takes long.
+// LooseThreads returns the threads of a system that stay on one side of all threads they
+// cross, except floating selvedges. It is slow for a cloth that is too large.
 func (f *Figures) LooseThreads(system schema.SystemName) LooseThreads {
 	threads := f.Cloth().Loose(system)
 	if system == schema.Warp {
@@ -221,8 +220,8 @@ func (f *Figures) LooseThreads(system schema.SystemName) LooseThreads {
 	return LooseThreads{system, threads}
 }
 
-// FloatingSelvedge reports whether an end of the draft is meant to be on no shaft:
-// the outermost ends where the project has floating selvedges.
+// FloatingSelvedge reports whether an end of the draft is on no shaft on purpose: the
+// outermost ends, if the project has floating selvedges.
 func (f *Figures) FloatingSelvedge(end int) bool {
 	return f.Setup.Project.FloatingSelvedge && (end == 1 || end == f.Draft.Ends()) && len(f.Draft.Threading.Row(end)) == 0
 }
@@ -279,8 +278,8 @@ func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
 	return t, true
 }
 
-// estimate says how few treadles would do with several pressed together: as many as
-// the loom's settings say, otherwise two, where the loom's action allows it.
+// estimate fills in how few treadles would do if several are pressed together: as many
+// as the settings say, otherwise two if the loom's action allows it.
 func (f *Figures) estimate(t *TooManyTreadles) {
 	loom := f.Setup.Loom
 	if t.AtOnce = loom.AtOnce; t.AtOnce == 0 {
@@ -299,8 +298,8 @@ func (f *Figures) SpreadingSuffices() bool {
 		Heddles: f.Setup.Heddles, WarpEnds: f.Warp().All})
 }
 
-// WrongShed reports whether the loom moves the shafts the other way than the draft
-// means; it does not where either is unstated.
+// WrongShed reports whether the loom moves the shafts the opposite way from the draft.
+// It is false if either shed is unstated.
 func (f *Figures) WrongShed() (WrongShed, bool) {
 	w := WrongShed{f.Draft.Shed, f.Setup.Loom.Shed}
 	return w, movesOneWay(w.Draft) && movesOneWay(w.Loom) && w.Draft != w.Loom

@@ -7,30 +7,27 @@ import (
 	"fettle/schema/cloth"
 )
 
-// Block is a stretch of threads, from From to To of them, that is repeated
-// Times over one after another.
+// Block is the threads From to To, which follow each other Times times.
 type Block struct {
 	From  int `json:"from"`
 	To    int `json:"to"`
 	Times int `json:"times"`
 }
 
-// longestBlock bounds the blocks looked for within a stretch that has no repeat
-// of its own, so that the work stays in the length of the stretch.
+// longestBlock is the longest block that fettle looks for in threads without a repeat of
+// their own. It keeps the cost in proportion to the threads.
 const longestBlock = 32
 
-// LiftBlock is a block of the draft's picks, and what each of them presses or
-// lifts, the first time it is woven: its treadles, or its shafts by the lift
-// plan.
+// LiftBlock is a block of the draft's picks, and what each pick presses or lifts: its
+// treadles, or its shafts in the lift plan.
 type LiftBlock struct {
 	Block
 	Treadles [][]int32 `json:"treadles,omitempty"`
 	Shafts   [][]int32 `json:"shafts,omitempty"`
 }
 
-// LiftBlocks folds the draft's picks into blocks that are woven several times over.
-// Picks are alike when they press the same treadles, or lift the same shafts by
-// the lift plan, in the same weft color.
+// LiftBlocks folds the draft's picks into blocks that are woven several times. Picks are
+// alike if they press the same treadles, or lift the same shafts, in the same color.
 func (f *Figures) LiftBlocks() []LiftBlock {
 	blocks := Fold(f.kindsOfPicks())
 	list := make([]LiftBlock, len(blocks))
@@ -95,9 +92,8 @@ func (f *Figures) computePickKinds() []int32 {
 	return rowKinds(f.Draft.Picks(), func(pick int) (int, []int32) { return f.Draft.Weft.ColorOf(pick), rows.Row(pick) })
 }
 
-// PickRepeat returns after how many picks weave and weft colors both repeat: the
-// smallest divisor of the draft's picks, all of them where there is none, and 0 for no
-// picks.
+// PickRepeat returns the picks after which both weave and weft colors repeat: the
+// smallest such divisor of the draft's picks, or all of them if there is none.
 func (f *Figures) PickRepeat() int {
 	picks := f.Draft.Picks()
 	if picks == 0 {
@@ -108,8 +104,8 @@ func (f *Figures) PickRepeat() int {
 	return leastCommon(divisor(weave, picks), divisor(colors, picks))
 }
 
-// divisor returns a repeat of so many picks, all of them where it does not divide
-// them evenly. No smaller divisor can then be a repeat.
+// divisor returns a repeat if it divides the picks evenly, otherwise all picks. No
+// smaller divisor can then be a repeat.
 func divisor(repeat, picks int) int {
 	if repeat == 0 || picks%repeat != 0 {
 		return picks
@@ -135,14 +131,14 @@ func kindsOfColor(system *schema.System, threads int) []int32 {
 	return list
 }
 
-// ThreadingRepeat returns the smallest count of ends after which the threading
-// starts again, all of them where it never does.
+// ThreadingRepeat returns the smallest number of ends after which the threading starts
+// again, or all of them if it never does.
 func (f *Figures) ThreadingRepeat() int {
 	return cloth.Period(rowKinds(f.Draft.Ends(), func(end int) (int, []int32) { return 0, f.Draft.Threading.Row(end) }))
 }
 
-// kinds numbers n things so that those with like keys have like numbers. key
-// appends the key of a thing, from 0, to what it is given.
+// kinds numbers n things so that equal keys get equal numbers. key appends the key of a
+// thing, from 0, to a buffer.
 func kinds(n int, key func(i int, to []byte) []byte) []int32 {
 	seen := map[string]int32{}
 	list := make([]int32, n)
@@ -178,9 +174,9 @@ func colorKinds(runs []ColorRun) []int32 {
 	})
 }
 
-// Fold folds a list of things, by numbers that are alike for like things, into
-// blocks that follow each other: the repeat of the whole list where it stands
-// twice or more, and short blocks otherwise. Blocks are numbered from 1.
+// Fold folds a list, in which equal numbers stand for equal things, into blocks: the
+// repeat of the whole list if it occurs at least twice, otherwise short blocks. Blocks
+// count from 1.
 func Fold(list []int32) []Block {
 	p := cloth.Period(list)
 	if p == 0 || len(list)/p < 2 {
@@ -191,10 +187,10 @@ func Fold(list []int32) []Block {
 	return foldBlocks(blocks, list[times*p:], times*p+1)
 }
 
-// foldBlocks goes along the list and takes at each place the block that with
-// its repeats covers most. What no block covers stands as it is, once.
+// foldBlocks takes at each place of the list the block that covers most with its
+// repeats. What no block covers is left as it is, once.
 func foldBlocks(blocks []Block, list []int32, first int) []Block {
-	single := 0 // picks behind that no block took
+	single := 0 // picks before this one that are in no block
 	flush := func(upTo int) {
 		if single > 0 {
 			blocks = append(blocks, Block{first + upTo - single, first + upTo - 1, 1})
@@ -216,9 +212,8 @@ func foldBlocks(blocks []Block, list []int32, first int) []Block {
 	return blocks
 }
 
-// bestBlock is the block at the head of the list that covers most of it in two
-// or more repeats, the shortest of those that cover as much; times is 1 for
-// none.
+// bestBlock returns the block at the start of the list that covers most of it in two or
+// more repeats, and of those the shortest. times is 1 if there is none.
 func bestBlock(list []int32) (size, times int) {
 	covered := 0
 	times = 1

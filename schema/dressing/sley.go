@@ -10,15 +10,16 @@ import (
 	"fettle/schema/measure"
 )
 
-// The longest sleying order, in dents, and how far from the sett an order may
-// come: a part in two hundred is as good as exact, three in a hundred will do.
+// The longest sleying order in dents, and how far an order may be from the sett: 0.5 %
+// counts as exact, and 3 % will do.
 const (
 	longestOrder = 8
 	exactPercent = 0.5
 	fairPercent  = 3
 )
 
-// hair forgives what floating point adds to a percentage, a tie or a whole number.
+// hair is larger than any error of floating point in a percentage, a tie or a whole
+// number.
 const hair = 1e-9
 
 // Sleying is the order in which ends are drawn through the dents of a reed:
@@ -30,10 +31,10 @@ type Sleying struct {
 	Dents  int // at most 8
 }
 
-// Sley finds the shortest order within 0.5 % of the sett, else the shortest
-// within 3 %, else the nearest and of those the shortest. Of two counts equally
-// near for the same number of dents the fuller is taken. An unknown reed or
-// sett gives the zero Sleying.
+// Sley returns the shortest order within 0.5 % of the sett, otherwise the shortest
+// within 3 %, otherwise the nearest, and of those the shortest. If two counts of ends
+// are equally near for as many dents, it takes the higher. An unknown reed or sett gives
+// the zero Sleying.
 func Sley(reed, sett measure.Density) Sleying {
 	if !(reed > 0 && sett > 0) {
 		return Sleying{}
@@ -60,13 +61,13 @@ func Sley(reed, sett measure.Density) Sleying {
 	return nearest
 }
 
-// before says whether an order is of a better class than another, or of the
-// same and shorter.
+// before reports whether an order is in a better class than another, or in the same and
+// shorter.
 func (o Sleying) before(other Sleying) bool {
 	return cmp.Or(cmp.Compare(other.class(), o.class()), cmp.Compare(o.Dents, other.Dents)) < 0
 }
 
-// class orders sleyings by how near they come; no sleying is the lowest.
+// class ranks sleyings by how near they come. No sleying ranks lowest.
 func (o Sleying) class() int {
 	switch {
 	case o.Dents == 0:
@@ -79,13 +80,13 @@ func (o Sleying) class() int {
 	return 0
 }
 
-// Exact says whether the order comes within 0.5 % of the sett.
+// Exact reports whether the order comes within 0.5 % of the sett.
 func (o Sleying) Exact() bool { return math.Abs(o.OffPercent()) <= exactPercent+hair }
 
-// Fair says whether the order comes within 3 % of the sett.
+// Fair reports whether the order comes within 3 % of the sett.
 func (o Sleying) Fair() bool { return math.Abs(o.OffPercent()) <= fairPercent+hair }
 
-// Sett is what the order gives, in ends per centimetre.
+// Sett returns the sett that the order gives, in ends per centimetre.
 func (o Sleying) Sett() measure.Density {
 	if o.Dents == 0 {
 		return 0
@@ -93,8 +94,8 @@ func (o Sleying) Sett() measure.Density {
 	return o.Reed * measure.Density(o.Ends) / measure.Density(o.Dents)
 }
 
-// OffPercent is how far the order's sett lies above the wanted one, in percent;
-// below it is negative.
+// OffPercent returns how far the order's sett is above the wanted one, in percent. It is
+// negative below.
 func (o Sleying) OffPercent() float64 {
 	if o.Dents == 0 {
 		return 0
@@ -106,7 +107,7 @@ func (o Sleying) OffPercent() float64 {
 	return off
 }
 
-// Order is how many ends each dent takes, the first dent first; 0 leaves one
+// Order returns how many ends each dent takes, from the first dent on. 0 leaves a dent
 // empty.
 func (o Sleying) Order() []int {
 	order := make([]int, o.Dents)
@@ -116,9 +117,8 @@ func (o Sleying) Order() []int {
 	return order
 }
 
-// FromCentre is the order as sleyed outward from the centre of the reed, to the
-// first half of the ends and to the second. Read through the centre they run on
-// as one unbroken order.
+// FromCentre returns the order outward from the centre of the reed, for the first half
+// of the ends and for the second. Across the centre they make one unbroken order.
 func (o Sleying) FromCentre() (firstHalf, secondHalf []int) {
 	secondHalf = o.Order()
 	firstHalf = slices.Clone(secondHalf)
@@ -126,7 +126,7 @@ func (o Sleying) FromCentre() (firstHalf, secondHalf []int) {
 	return firstHalf, secondHalf
 }
 
-// Fullest is how many ends are in the fullest dent.
+// Fullest returns how many ends are in the fullest dent.
 func (o Sleying) Fullest() int {
 	if o.Dents == 0 {
 		return 0
@@ -134,7 +134,7 @@ func (o Sleying) Fullest() int {
 	return (o.Ends + o.Dents - 1) / o.Dents
 }
 
-// DentsFor is how many dents that many ends take up.
+// DentsFor returns how many dents some ends take.
 func (o Sleying) DentsFor(ends int) int {
 	if o.Ends == 0 {
 		return 0
@@ -142,8 +142,8 @@ func (o Sleying) DentsFor(ends int) int {
 	return (ends*o.Dents + o.Ends - 1) / o.Ends
 }
 
-// WidthError is how much wider in the reed that many ends lie than at the sett
-// asked for, in millimetres; narrower is negative.
+// WidthError returns how much wider some ends are in the reed than at the stated sett,
+// in millimetres. It is negative if they are narrower.
 func (o Sleying) WidthError(ends int) Figure {
 	if o.Dents == 0 {
 		return Figure{}
@@ -151,7 +151,7 @@ func (o Sleying) WidthError(ends int) Figure {
 	return known(10 * float64(ends) * (1/float64(o.Sett()) - 1/float64(o.Wanted)))
 }
 
-// OrderText is a sleying order as weavers write it: 1-1-2.
+// OrderText returns a sleying order as weavers write it: 1-1-2.
 func OrderText(order []int) string {
 	words := make([]string, len(order))
 	for i, n := range order {
@@ -163,8 +163,8 @@ func OrderText(order []int) string {
 // DentMark is a count of dents from the centre, and the last end in them.
 type DentMark struct{ Dents, End int }
 
-// dentTens counts the dents of a half of the warp off in tens. nth gives the
-// number of its nth end from the centre.
+// dentTens counts off the dents of half a warp in tens. nth returns the number of its
+// nth end from the centre.
 func dentTens(order []int, ends int, nth func(int) int) []DentMark {
 	var marks []DentMark
 	for dents, used := 1, 0; len(order) > 0; dents++ {

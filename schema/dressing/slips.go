@@ -7,29 +7,29 @@ import (
 	"fettle/schema"
 )
 
-// Slip is a row of the draft that names a shaft, or a treadle, above the number
-// that the draft declares, and no other row bears it out.
+// Slip is a row of the draft that names a shaft or a treadle above the declared number,
+// while no other row does.
 type Slip struct {
 	At       schema.Place // the row
 	What     string       // "shaft" or "treadle"
 	Number   int          // that it names
 	Declared int
-	// Meant is the number with one of two like figures left out, as where a key
-	// was struck twice: 3 for 33. It is 0 where that is not one that is declared.
+	// Meant is the number without a digit that was typed twice: 3 for 33. It is 0 if that
+	// number isn't declared either.
 	Meant int
-	Fixed []int32 // the numbers of the row as meant, where Meant is known
+	Fixed []int32 // the numbers of the row as meant, if Meant is known
 }
 
-// Above is what a draft names above a number that it declares.
+// Above describes the numbers of a draft that are above the declared one.
 type Above struct {
 	Slips   []Slip // in the order of the tables
-	Highest int    // the highest number named that is no slip, or is declared
-	// Sure says that the declared number is wrong: several rows name the highest,
-	// and some every number up to it.
+	Highest int    // the highest number that is declared, or named and not a slip
+	// Sure reports that the declared number is wrong: several rows name the highest
+	// number, and some row names each number up to it.
 	Sure bool
 }
 
-// mostSlips is how many rows may be slips. More of them bear each other out.
+// mostSlips is how many rows may be slips. More than that can't be chance.
 const mostSlips = 2
 
 // ShaftsAbove returns what the draft names above the shafts that it declares.
@@ -105,9 +105,9 @@ func (s *slipSearch) search(highest int) Above {
 	return found
 }
 
-// each goes through the rows that name a number above the declared one, until do
-// says false. A row of the tie-up names a treadle by its own number; its table is
-// the one behind the others.
+// each calls do for the rows that name a number above the declared one, until it
+// returns false. A row of the tie-up names a treadle by its own number; its table comes
+// after the others.
 func (s *slipSearch) each(do func(table, row, number int) bool) {
 	for i, t := range s.tables {
 		for n := 1; n <= t.rows.Len(); n++ {
@@ -128,10 +128,9 @@ func (s *slipSearch) each(do func(table, row, number int) bool) {
 	}
 }
 
-// borneOut is the highest number that is no slip, or is declared. A number is a slip
-// where a single row names it, or where rows of one table have the same figure
-// twice in it; for a treadle that is tied, only if that is so and the one that is
-// meant is not tied.
+// borneOut returns the highest number that is declared, or named and not a slip. A
+// number is a slip if only one row names it, or if it has a digit typed twice in all
+// rows of one table. A tied treadle is one only if the treadle that is meant isn't tied.
 func (s *slipSearch) borneOut() int {
 	highest := s.declared
 	for number, u := range s.named {
@@ -174,8 +173,8 @@ func fixed(row []int32, number, meant int32) []int32 {
 	return list
 }
 
-// struckOnce is a number with one of two neighbouring like figures left out, where
-// one that is at most so high comes of it; else 0.
+// struckOnce returns a number without one of two equal digits side by side, if that is
+// at most so high; otherwise 0.
 func struckOnce(number, most int) int {
 	text := strconv.Itoa(number)
 	meant := 0

@@ -8,25 +8,24 @@ import (
 	"fettle/schema/wording"
 )
 
-// Spacing is how closely threads lie, and where that was stated. The zero
-// value is unknown.
+// Spacing is how close threads are, and where that was stated. The zero value is
+// unknown.
 type Spacing struct {
 	Density   measure.Density
 	FromDraft bool // by the draft's own spacing, not by the project
 	Uneven    bool // the draft's spacings differ, and this is their mean
 }
 
-// Known says whether the spacing is known.
 func (s Spacing) Known() bool { return s.Density > 0 }
 
-// Sett returns the project's sett, or the draft's warp spacing where there is none.
+// Sett returns the project's sett, or the draft's warp spacing if the project has none.
 func (f *Figures) Sett() Spacing { return f.sett.get(f.computeSett) }
 
 func (f *Figures) computeSett() Spacing {
 	return spacing(f.Setup.Project.Sett, &f.Draft.Warp, f.Draft.Ends())
 }
 
-// Picks returns the project's picks, or the draft's weft spacing where there are
+// Picks returns the project's picks, or the draft's weft spacing if the project has
 // none.
 func (f *Figures) Picks() Spacing { return f.picks.get(f.computePicks) }
 
@@ -94,17 +93,16 @@ func oddSpacing(s *schema.System, threads int) (odd OddSpacing, ok bool) {
 	return OddSpacing{Value: value, MM: value * unit, Meant: readings(value, s.Unit)}, true
 }
 
-// Threads to the inch that are usual in handweaving. A number typed in the wrong
-// unit is believed only where it then is no coarser than most cloth. Common
-// practice, no source.
+// The usual numbers of threads in an inch of handwoven cloth. fettle suggests another
+// unit for a number only if the cloth is then no coarser than most. Common practice, no
+// source.
 const (
 	fewestUsual, fewestInOtherUnit, mostUsual = 2, 6, 60
 )
 
-// readings are what a number in a unit may have been meant to be, where that is
-// usual: with one slip, a sett by that unit or a spacing in millimetres,
-// centimetres or inches; only where there is none, a spacing in decipoints or a
-// sett by another unit.
+// readings returns what a number may have been meant to be, if that is a usual spacing:
+// a sett by the same unit, or a spacing in millimetres, centimetres or inches. If none
+// of these is, it tries decipoints and a sett by another unit.
 func readings(value float64, stated schema.Unit) []Reading {
 	number := wording.Decimal(value, 6)
 	var list []Reading
@@ -137,7 +135,7 @@ func readings(value float64, stated schema.Unit) []Reading {
 	return list
 }
 
-// Text lists what may have been meant, "" where nothing is likely.
+// Text lists what may have been meant, or "" if nothing is likely.
 func (o OddSpacing) Text() string {
 	var words []string
 	for _, r := range o.Meant {

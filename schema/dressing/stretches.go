@@ -15,16 +15,15 @@ type Stretch struct {
 	LengthCm Figure `json:"length_cm"`
 	Picks    Figure `json:"picks,omitzero"`
 	Weave    string `json:"weave,omitempty"` // DraftWeave or PlainWeave, "" for a fringe
-	// FromDraftPick is the draft's pick that it begins with: 1, or where the draft runs
-	// on from part to part the one after the last.
+	// FromDraftPick is the draft's pick that it begins with: 1, or the one after the last
+	// if the draft runs on from part to part.
 	FromDraftPick Figure `json:"from_draft_pick,omitzero"`
-	// WovenCm and UpToPick are what has been woven at its end, in all. TapeCm is what a
-	// tape along the cloth shows there, fringes and all; it begins again after a sample
-	// that is cut off.
+	// WovenCm and UpToPick count all that is woven at its end. TapeCm is what a tape along
+	// the cloth shows there, with fringes; it begins again after a sample that is cut off.
 	WovenCm  Figure `json:"woven_cm"`
 	TapeCm   Figure `json:"tape_cm"`
 	UpToPick Figure `json:"up_to_pick,omitzero"`
-	// RepeatsShed says that its first pick is in the shed of the last one before it.
+	// RepeatsShed reports that its first pick is in the same shed as the last one before.
 	RepeatsShed bool `json:"-"`
 }
 
@@ -47,7 +46,7 @@ const mostItems = 200
 
 // Stretches lists what is woven one after the other: the sample, and then for each
 // item a hem, the cloth and a hem, with half of its fringe before and half after.
-// There are none where the length is not known, or for more than mostItems items.
+// It is empty if the length is unknown, or for more than mostItems items.
 func (f *Figures) Stretches() []Stretch { return f.stretches.get(f.computeStretches) }
 
 func (f *Figures) computeStretches() []Stretch {
@@ -131,8 +130,8 @@ func (f *Figures) DraftPick(s Stretch, n int) int {
 	return (int(s.FromDraftPick.Value)-1+n-1)%f.Draft.Picks() + 1
 }
 
-// Lift returns the shafts that the draft names, or would name, for a pick of a
-// stretch, from 1: those that go down where it has a sinking shed.
+// Lift returns the shafts that the draft names, or would name, for a pick of a stretch,
+// from 1. In a draft with a sinking shed they go down.
 func (f *Figures) Lift(s Stretch, n int) []int32 {
 	if s.Weave == PlainWeave {
 		hem, _ := f.PlainHem()
@@ -147,12 +146,12 @@ func (f *Figures) Raised(s Stretch, n int) []int32 {
 	return without(f.UsedShafts(), func(shaft int32) bool { return in(lift, shaft) == sinking })
 }
 
-// hidden is what part of an item's picks a repeat must be for it to show where in
-// it an item begins.
+// hidden is the largest part of an item's picks that a repeat can be without showing
+// where in it the item begins.
 const hidden = 0.05
 
-// ItemsDiffer reports whether items begin at different picks of the draft's
-// repeat, and the repeat is long enough for that to show.
+// ItemsDiffer reports whether items begin at different picks of the draft's repeat, and
+// whether the repeat is long enough to show it.
 func (f *Figures) ItemsDiffer() bool {
 	repeat := f.PickRepeat()
 	starts := map[int]bool{}

@@ -80,8 +80,8 @@ func (f *Figures) pressesSeveral() bool {
 	return false
 }
 
-// Tieup returns the shafts that each treadle is tied to; none where the weaver
-// lifts shafts. On a countermarch loom these are the shafts tied up.
+// Tieup returns the shafts that each treadle is tied to, or nil if the weaver lifts
+// shafts. On a countermarch loom these are the shafts tied up.
 func (f *Figures) Tieup() [][]int32 {
 	if f.ByShaft() || f.OnLoom().Treadling.Count() == 0 {
 		return nil
@@ -94,8 +94,8 @@ func (f *Figures) Tieup() [][]int32 {
 	return rows
 }
 
-// TieupDown returns the shafts that each treadle of a countermarch loom is tied down
-// to; none for other looms.
+// TieupDown returns the shafts that each treadle of a countermarch loom ties down, or
+// nil for other looms.
 func (f *Figures) TieupDown() [][]int32 {
 	if !f.Countermarch() {
 		return nil
@@ -113,7 +113,7 @@ func (f *Figures) otherShafts(rows [][]int32) [][]int32 {
 	return list
 }
 
-// emptyLifts is 1 where a pick names no shaft and still takes a treadle, otherwise 0.
+// emptyLifts returns 1 if a pick names no shaft and still takes a treadle, otherwise 0.
 func (f *Figures) emptyLifts() int {
 	for pick := 1; f.Countermarch() && pick <= f.Draft.Picks(); pick++ {
 		if len(f.Cloth().LiftOf(pick)) == 0 {
@@ -123,8 +123,8 @@ func (f *Figures) emptyLifts() int {
 	return 0
 }
 
-// UnusedShafts returns the shafts of the loom, or of the draft where the loom's are not
-// known, that carry no end.
+// UnusedShafts returns the shafts that carry no end: of the loom, or of the draft if the
+// loom's shafts are unknown.
 func (f *Figures) UnusedShafts() []int {
 	used := f.Draft.Threading.Different()
 	all := f.Setup.Loom.Shafts

@@ -22,11 +22,11 @@ type Warp struct {
 
 // TooManyEnds is the error for a warp of more than MostEnds ends.
 type TooManyEnds struct {
-	Ends  int    // of the whole warp; a count above mostCounted is given as that
+	Ends  int    // of the whole warp, at most mostCounted
 	Cause string // the setting that adds most of them, and where it is; "" for the draft itself
 }
 
-// mostCounted bounds the count in a TooManyEnds, so that it can be compared.
+// mostCounted is the highest count in a TooManyEnds.
 const mostCounted = 1_000_000_000_000_000
 
 func (e TooManyEnds) Error() string {
@@ -43,9 +43,9 @@ type fullWarp struct {
 	tooMany TooManyEnds
 }
 
-// Warp returns the whole warp. Repeats that are not stated follow from the
-// finished width, to the nearest whole one, where that and the sett are known;
-// otherwise the draft is taken once. The warp is zero where TooManyEnds refuses it.
+// Warp returns the whole warp. If the repeats are not stated, they are those that come
+// nearest to the finished width, or 1 if that width or the sett is unknown. The warp is
+// zero if TooManyEnds refuses it.
 func (f *Figures) Warp() Warp { return f.fullWarp().Warp }
 
 // TooManyEnds reports whether the warp has more than MostEnds ends, and how many.
@@ -89,8 +89,8 @@ func (w fullWarp) cause(s *schema.Setup) string {
 	return s.Stated("project", "repeats")
 }
 
-// repeatsForWidth returns how often the draft must be repeated for the cloth to
-// come nearest the finished width that was asked for, 0 where none was.
+// repeatsForWidth returns the repeats of the draft that come nearest to the finished
+// width, or 0 if no width was stated.
 func (f *Figures) repeatsForWidth(w Warp, sleyed measure.Density) int {
 	if f.Setup.Project.Repeats > 0 || f.Setup.Project.FinishedWidth <= 0 {
 		return 0
@@ -113,8 +113,8 @@ func (w Warp) Half() int { return w.All / 2 }
 // times returns how often a draft's end appears among the first ends of the warp.
 func (w Warp) times(draftEnd, first int) int { return timesAmong(draftEnd, w.Ends, first) }
 
-// timesAmong returns how often one of a draft's threads appears among the first,
-// where the draft is gone through over and over.
+// timesAmong returns how often one of a draft's threads appears among the first threads
+// of the repeated draft.
 func timesAmong(thread, threads, first int) int {
 	n := first / threads
 	if thread <= first%threads {

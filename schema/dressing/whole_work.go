@@ -55,8 +55,8 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 	return out, nil
 }
 
-// wholeSystem writes out a system's threads, each like the draft's thread that it
-// stands for.
+// wholeSystem writes out a system's threads, each like the draft's thread that of
+// returns for it.
 func wholeSystem(s *schema.System, threads int, of func(int) int) schema.System {
 	out := *s
 	out.Threads = threads

@@ -12,7 +12,7 @@ import (
 // ColorUse is what one color of a system takes.
 type ColorUse struct {
 	Color   int     // palette number, 0 for none
-	Yarn    int     // its place in the setup's yarns from 0, -1 where none stands for it
+	Yarn    int     // its index in the setup's yarns, -1 for none
 	Share   float64 // of the system's threads, to 1
 	Threads Figure  // all ends of the warp, or picks of the woven length
 	Metres  Figure
@@ -20,7 +20,7 @@ type ColorUse struct {
 }
 
 // WarpUse returns what each color of the warp takes, lowest palette number first.
-// There is nothing where TooManyEnds refuses the warp.
+// It is empty if TooManyEnds refuses the warp.
 func (f *Figures) WarpUse() []ColorUse { return f.warpUse.get(f.computeWarpUse) }
 
 func (f *Figures) computeWarpUse() []ColorUse {
@@ -48,9 +48,9 @@ func (f *Figures) computeWarpUse() []ColorUse {
 	return list
 }
 
-// WeftUse returns what each color of the weft takes, lowest palette number first:
-// counted pick by pick in every part where it is known how many are woven, so that a
-// part that ends within the draft takes the colors of its first picks.
+// WeftUse returns what each color of the weft takes, lowest palette number first. If the
+// number of picks is known, it counts the picks of every part, so a part that ends
+// inside the draft takes the colors of its first picks.
 func (f *Figures) WeftUse() []ColorUse { return f.weftUse.get(f.computeWeftUse) }
 
 func (f *Figures) computeWeftUse() []ColorUse {
@@ -77,7 +77,7 @@ const mostPicks = 1 << 53
 // wholePicks returns a number of picks that were rounded up.
 func wholePicks(picks float64) int { return int(min(picks, mostPicks)) }
 
-// colorUse gives a color its yarn, and its weight where the grist is known.
+// colorUse fills in the yarn of a color, and its weight if the grist is known.
 func (f *Figures) colorUse(system schema.SystemName, use ColorUse) ColorUse {
 	use.Yarn = f.YarnOf(system, use.Color)
 	if use.Yarn >= 0 {
@@ -93,10 +93,9 @@ func grams(metres Figure, g measure.Grist) Figure {
 	return known(g.Grams(metres.Value))
 }
 
-// YarnUse is what the whole work takes of one yarn, in all its colors, as warp
-// and as weft.
+// YarnUse is what the whole work takes of one yarn, in all colors, as warp and as weft.
 type YarnUse struct {
-	Yarn          int     // its place in the setup's yarns, from 0
+	Yarn          int     // its index in the setup's yarns
 	WarpShare     float64 // of all the ends, to 1
 	WeftShare     float64 // of all the picks that are woven, to 1
 	Metres        Figure
@@ -104,17 +103,17 @@ type YarnUse struct {
 	EachMetres    []float64 // what each color of the warp and of the weft takes of it; 0 where unknown
 	EachGrams     []float64
 	Stock         Figure // metres that are there
-	Short         Figure // metres missing; 0 where the stock is enough
+	Short         Figure // metres missing; 0 if the stock is enough
 	Packages      Figure // whole ones needed
 	StockPackages Figure // that are there
 	Buy           Figure // whole packages missing
-	// Shorten is by how many millimetres the finished length of each item would
-	// have to be less for the stock to be enough, where that leaves a quarter of it.
+	// Shorten is how many millimetres shorter each item must be, after washing, for the
+	// stock to be enough. It is unknown if that leaves less than a quarter of the item.
 	Shorten Figure
 }
 
 // YarnUses returns what the work takes of every yarn that it uses, in the setup's
-// order. There are none where TooManyEnds refuses the warp.
+// order. It is empty if TooManyEnds refuses the warp.
 func (f *Figures) YarnUses() []YarnUse { return f.yarnUses.get(f.computeYarnUses) }
 
 func (f *Figures) computeYarnUses() []YarnUse {
@@ -160,7 +159,7 @@ func (u *YarnUse) add(c ColorUse) {
 	u.EachMetres, u.EachGrams = append(u.EachMetres, c.Metres.Value), append(u.EachGrams, c.Grams.Value)
 }
 
-// compare sets what is needed of a yarn beside its stock.
+// compare fills in the stock of a yarn, and what is missing.
 func (u *YarnUse) compare(y *schema.Yarn) {
 	u.Grams = grams(u.Metres, y.Grist)
 	size, ok := y.Stock.PackageMetres(y.Grist)
@@ -200,21 +199,19 @@ func (f *Figures) shorterItems() *shorterItems {
 	return c
 }
 
-// worthWeaving is how much of an item must be left for shortening it to be of
-// use.
+// worthWeaving is the part of an item that must be left for shortening to be worth it.
 const worthWeaving = 0.25
 
-// halvings is how often the length is halved to find by how much it is to be
-// shorter: a thousand kilometres down to a thousandth of a millimetre.
+// halvings is how often the search for the length halves its range: from a thousand
+// kilometres down to a thousandth of a millimetre.
 const halvings = 60
 
-// inFloat is a part of a length beyond what floating point adds to it.
+// inFloat is a part of a length that is larger than any error of floating point.
 const inFloat = 1e-12
 
-// by returns the least by which each item must be shorter, in millimetres, for a
-// yarn's stock to be enough; unknown where too little of it would be left.
-// A shorter item takes less warp and no more picks of any color, so the bound
-// between too little and enough is found by halving.
+// by returns how many millimetres shorter each item must be for a yarn's stock to be
+// enough, or unknown if too little would be left. A shorter item never takes more yarn,
+// so halving finds the limit.
 func (c *shorterItems) by(u *YarnUse) Figure {
 	short, enough := 0.0, c.finished*(1-worthWeaving)
 	if c.metres(u, enough) > u.Stock.Value {
@@ -230,7 +227,7 @@ func (c *shorterItems) by(u *YarnUse) Figure {
 	return known(enough + c.finished*inFloat)
 }
 
-// metres returns what a yarn takes where each item is shorter by so much.
+// metres returns what a yarn takes if each item is shorter by so much.
 func (c *shorterItems) metres(u *YarnUse, by float64) float64 {
 	f := c.figures
 	w := f.partsWith(f.finishedPart(measure.Length(c.finished-by), f.picksPerMm()))

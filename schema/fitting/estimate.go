@@ -5,16 +5,16 @@ import (
 	"fettle/schema/cloth"
 )
 
-// An estimate costs little: it searches few lifts, and gives up early.
+// Limits that keep an estimate fast.
 const (
 	fewSteps    = 300
 	fewLifts    = 48
 	fewPlacings = 2000
 )
 
-// FewestTreadles estimates how few treadles make the lifts of a draft, pressed up
-// to so many together, and gives a number that is proved to be needed. Fit may find
-// fewer. Both are 0 where the lifts are too many to compare.
+// FewestTreadles estimates how many treadles a draft needs if up to atOnce are
+// pressed together. Fit may find fewer than best; atLeast is a proved lower bound.
+// Both are 0 if there are too many lifts to compare.
 func FewestTreadles(d *schema.Draft, c *cloth.Cloth, shed schema.Shed, atOnce int) (best, atLeast int) {
 	lifts, err := raisedBy(d, c)
 	if err != nil {
@@ -29,8 +29,8 @@ func FewestTreadles(d *schema.Draft, c *cloth.Cloth, shed schema.Shed, atOnce in
 	return found.treadles, found.atLeast
 }
 
-// HeddlesSuffice reports whether ends can be spread over the loom's shafts so that
-// the heddles suffice. A no may be wrong where there are very many ways.
+// HeddlesSuffice reports whether the ends can be spread over the loom's shafts so
+// that no shaft lacks heddles. It gives up early, so false may be wrong.
 func HeddlesSuffice(d *schema.Draft, c *cloth.Cloth, loom Loom) bool {
 	if c.TooLarge() {
 		return false

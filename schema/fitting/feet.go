@@ -6,24 +6,21 @@ import (
 	"fettle/schema"
 )
 
-// A weaver presses the left half of the treadles with the left foot and the right
-// half with the right foot. What makes a treadling awkward, and how much; common
-// practice, no source.
+// The left foot presses the left half of the treadles, the right foot the right
+// half. These weights say how awkward a treadling is; common practice, no source.
 const (
-	sameFoot   = 20 // two treadles of a pick under one foot, each time it is woven
-	farApart   = 5  // two treadles under one foot that are not neighbours
-	foot       = 1  // a foot that presses another treadle on the next pick
-	plainApart = 50 // treadles for plain weave that are not side by side at an edge
-	// mostChanges is how many different changes from pick to pick are weighed.
-	mostChanges = 1000
-	// mostRounds is how often all pairs of treadles are tried in each other's place.
-	mostRounds = 20
+	sameFoot   = 20 // a pick with two treadles under one foot
+	farApart   = 5  // two treadles under one foot that aren't neighbours
+	footMoves  = 1  // a foot that presses another treadle on the next pick
+	plainApart = 50 // treadles for plain weave that aren't side by side at an edge
+
+	mostChanges = 1000 // different changes from pick to pick that count
+	mostRounds  = 20   // rounds of exchanging pairs of treadles
 )
 
-// change is that one lift follows another, and how often.
+// change counts how often one lift follows another.
 type change struct{ from, to, count int }
 
-// changes counts which lifts follow which.
 func changes(lifts *raised) []change {
 	at := map[[2]int]int{}
 	var list []change
@@ -46,7 +43,7 @@ func changes(lifts *raised) []change {
 	return list
 }
 
-// plainLifts is the two lifts that weave plain weave, in turn; nil for none.
+// plainLifts returns the two lifts that weave plain weave in turn; nil for none.
 func plainLifts(d *schema.Draft, lifts *raised) []int {
 	var sets [2][]int32 // the shafts of every other end
 	n := 0
@@ -71,8 +68,8 @@ func plainLifts(d *schema.Draft, lifts *raised) []int {
 	return plain
 }
 
-// arrange orders the treadles as a weaver likes to press them. It exchanges two at
-// a time for as long as that helps.
+// arrange orders the treadles so that they are easy to press. It exchanges pairs of
+// treadles while that helps.
 func arrange(w footwork, lifts *raised, plain []int) footwork {
 	s := seats{w: w, changes: changes(lifts), count: make([]int, len(w.presses)), place: numbersTo(len(w.up)), plain: plain}
 	for _, lift := range lifts.of {
@@ -100,7 +97,7 @@ func arrange(w footwork, lifts *raised, plain []int) footwork {
 	return s.seated()
 }
 
-// seats is the places of treadles, from the left.
+// seats holds the place of each treadle, from the left.
 type seats struct {
 	w       footwork
 	changes []change
@@ -109,10 +106,9 @@ type seats struct {
 	plain   []int // the two lifts of plain weave
 }
 
-// right reports whether a treadle is under the right foot.
 func (s *seats) right(treadle int) bool { return s.place[treadle] >= (len(s.place)+1)/2 }
 
-// strain is how awkward the places are.
+// strain returns how awkward the places are, by the weights above.
 func (s *seats) strain() (sum int) {
 	for lift, list := range s.w.presses {
 		for i, a := range list {
@@ -134,7 +130,7 @@ func (s *seats) strain() (sum int) {
 		for _, a := range s.w.presses[c.from] {
 			for _, b := range s.w.presses[c.to] {
 				if a != b && s.right(a) == s.right(b) {
-					sum += foot * c.count
+					sum += footMoves * c.count
 				}
 			}
 		}
@@ -148,7 +144,7 @@ func (s *seats) strain() (sum int) {
 	return sum
 }
 
-// seated is the tie-up with the treadles in their places.
+// seated returns the tie-up with the treadles in their places.
 func (s *seats) seated() footwork {
 	out := footwork{up: make([]uint64, len(s.w.up))}
 	if s.w.down != nil {

@@ -1,6 +1,6 @@
-// Package fitting fits a draft to a loom: the same cloth with fewer shafts, fewer
-// treadles, another way of lifting, the loom's shed, and ends spread so that the
-// heddles suffice. What does not fit is refused with the reason.
+// Package fitting fits a draft to a loom without changing the cloth. It saves shafts
+// and treadles, spreads ends over the heddles, and changes the shed and the way of
+// lifting. If a draft can't fit, it gives the reason.
 package fitting
 
 import (
@@ -11,110 +11,108 @@ import (
 	"fettle/schema/cloth"
 )
 
-// Loom is what a draft is fitted to. Zero values are unknown.
+// Loom describes the loom that a draft is fitted to. Zero values are unknown.
 type Loom struct {
 	Shafts        int
-	Treadles      int  // 0, where they are known: lifts come from a lift plan
+	Treadles      int  // 0 and known: the loom weaves from a lift plan
 	TreadlesKnown bool // whether Treadles is known
-	AtOnce        int  // treadles that are pressed together; 0: one
+	AtOnce        int  // the most treadles pressed together; 0: one
 	Shed          schema.Shed
 	Heddles       schema.Heddles
 	WarpEnds      int // ends of the whole warp, which repeats the draft; 0: the draft's
-	steps         int // that the search for a tie-up may take; 0: mostSteps
+	steps         int // the limit for the search for a tie-up; 0: mostSteps
 }
 
-// Change is something of a draft that was changed to fit it.
+// Change names a part of a draft that Fit changes.
 type Change string
 
 // The changes, in the order in which a Result lists them.
 const (
-	Lifts    Change = "lifts" // lifts come from a lift plan or from treadles, as the loom wants
+	Lifts    Change = "lifts" // a lift plan replaces treadles, or treadles a lift plan
 	Shed     Change = "shed"
 	Shafts   Change = "shafts"
 	Treadles Change = "treadles"
 	Heddles  Change = "heddles"
 )
 
-// Result says how a draft fits a loom. Its JSON is the shape that `fit --format
-// json` writes.
+// Result holds how a draft fits a loom, in the form of `fit --format json`.
 type Result struct {
 	Fits     bool          `json:"fits"`
 	Changed  []Change      `json:"changed"`
 	Shafts   ShaftCount    `json:"shafts"`
 	Treadles TreadleCount  `json:"treadles"`
-	Heddles  []HeddleCount `json:"heddles"` // of the result; of the draft as it is where it cannot fit
-	Why      []Reason      `json:"why"`     // why it cannot fit; empty where it does
-	Draft    *schema.Draft `json:"-"`       // the draft that fits, nil for none
-	Moves    []Move        `json:"-"`       // which ends go to which shaft, where the threading changes
-	Down     [][]int32     `json:"-"`       // by treadle, the shafts tied down; nil unless the tie-up was made for a countermarch
+	Heddles  []HeddleCount `json:"heddles"` // of the fitted draft, or of the old one if it can't fit
+	Why      []Reason      `json:"why"`     // why it can't fit; empty if it does
+	Draft    *schema.Draft `json:"-"`       // the fitted draft, nil for none
+	Moves    []Move        `json:"-"`       // where ends go, if the threading changes
+	Down     [][]int32     `json:"-"`       // the shafts that each treadle ties down; nil unless Fit made a tie-up for a countermarch
 }
 
-// ShaftCount is how many shafts a draft takes. Available is nil where it is unknown.
+// ShaftCount holds how many shafts a draft takes. Available is nil if unknown.
 type ShaftCount struct {
 	Used      int  `json:"used"`   // shafts that carry an end
-	Fewest    int  `json:"fewest"` // different ends: ends that weave alike can share a shaft
+	Fewest    int  `json:"fewest"` // one for each kind of end; ends that weave alike can share a shaft
 	Available *int `json:"available"`
 	Result    int  `json:"result"`
 }
 
-// TreadleCount is how many treadles a draft takes.
+// TreadleCount holds how many treadles a draft takes. Available is nil if unknown.
 type TreadleCount struct {
 	Used      int  `json:"used"` // treadles that are pressed; 0 with a lift plan
 	AtOnce    int  `json:"at_once"`
-	Fewest    int  `json:"fewest"`   // the fewest found that make every lift
-	AtLeast   int  `json:"at_least"` // proved: fewer cannot make them
-	Proved    bool `json:"proved"`   // whether the two are the same
+	Fewest    int  `json:"fewest"`   // the smallest number found that makes every lift
+	AtLeast   int  `json:"at_least"` // proved: no smaller number makes every lift
+	Proved    bool `json:"proved"`   // whether Fewest equals AtLeast
 	Available *int `json:"available"`
 	Result    int  `json:"result"`
 }
 
-// HeddleCount is how many heddles a shaft takes and has.
+// HeddleCount holds how many heddles a shaft needs and has. Available is nil if
+// unknown.
 type HeddleCount struct {
 	Shaft     int  `json:"shaft"`
 	Needed    int  `json:"needed"`
 	Available *int `json:"available"`
 }
 
-// Reason is one thing that a loom lacks for a draft: the rule that says so, and
-// the proof.
+// Reason is one reason why a draft can't fit: the rule that reports it, the numbers
+// and the proof.
 type Reason struct {
 	Rule      string `json:"rule"`
 	Needed    int    `json:"needed"`
 	Available int    `json:"available"`
 	Ends      []int  `json:"ends,omitempty"`  // one of each kind; all weave differently
-	Lifts     []int  `json:"lifts,omitempty"` // picks whose lifts need so many treadles
+	Lifts     []int  `json:"lifts,omitempty"` // picks whose lifts need that many treadles
 	Shaft     int    `json:"shaft,omitempty"`
-	// Undecided says that no way was found and none is proved impossible.
+	// Undecided reports that Fit found no way, but didn't prove that there is none.
 	Undecided bool `json:"-"`
 }
 
-// Move is some ends that go from one row of the threading to one shaft.
+// Move is a group of ends that goes from the same old shafts to one new shaft.
 type Move struct {
 	From  []int32 // the old shafts
 	To    int32
 	Ends  int
-	First int // the first of the ends
+	First int // the lowest end of the group
 }
 
-// fitter is one draft being fitted.
 type fitter struct {
-	draft  *schema.Draft
-	loom   Loom
-	cloth  *cloth.Cloth
-	result *Result
-	kinds  []kind
-	kindOf []int // by end - 1; -1 for an end on no shaft
-	// placings is how many choices of shafts for the heddles are tried.
-	placings int
+	draft    *schema.Draft
+	loom     Loom
+	cloth    *cloth.Cloth
+	result   *Result
+	kinds    []kind
+	kindOf   []int // by end - 1; -1 for an end on no shaft
+	placings int   // how many choices of shafts to try for the heddles
 }
 
 var (
-	errTooLarge = errors.New("so many of its ends and picks differ that comparing them would take hours; fit a part of it")
-	errChanged  = errors.New("the fitted draft would weave another cloth; this is a fault of fettle, so please report it with the draft")
+	errTooLarge = errors.New("too many of its ends and picks differ, so comparing them would take hours; fit a part of it")
+	errChanged  = errors.New("the fitted draft would weave another cloth; this is a bug in fettle, please report it with the draft")
 )
 
-// Fit fits a draft to a loom. It changes as little as it can, and the cloth stays
-// the same. The error is for a draft that is too large to compare.
+// Fit fits a draft to a loom. It keeps the cloth and changes as little as it can; a
+// fitted draft stays as it is. The error is for a draft that is too large to compare.
 func Fit(d *schema.Draft, loom Loom) (*Result, error) {
 	f := &fitter{draft: d, loom: loom, cloth: cloth.Of(d), placings: mostPlacings,
 		result: &Result{Changed: []Change{}, Heddles: []HeddleCount{}, Why: []Reason{}}}
@@ -154,7 +152,8 @@ func (f *fitter) changed(what Change) {
 	}
 }
 
-// otherShed reports whether the loom moves shafts the other way than the draft.
+// otherShed reports whether the loom raises shafts and the draft sinks them, or the
+// other way round.
 func (f *fitter) otherShed() bool {
 	loom := f.loom.Shed
 	return (loom == schema.Rising || loom == schema.Sinking) && (loom == schema.Sinking) != (f.draft.Shed == schema.Sinking)
@@ -168,7 +167,7 @@ func (f *fitter) settleShed(d *schema.Draft) (*schema.Draft, error) {
 	return cloth.WithShed(d, f.loom.Shed)
 }
 
-// known returns a count, nil for one that is unknown.
+// known returns a pointer to a count, nil if it is unknown.
 func known(n int, is bool) *int {
 	if !is {
 		return nil

@@ -13,8 +13,8 @@ import (
 	"fettle/schema/cloth"
 )
 
-// checkFit makes sure that a result fits its loom and weaves the same cloth, or
-// gives a reason that holds.
+// checkFit checks that a result fits its loom and weaves the same cloth, or gives a valid
+// reason.
 func checkFit(t rapid.TB, d *schema.Draft, loom Loom, r *Result) {
 	t.Helper()
 	if r.Fits != (len(r.Why) == 0) || r.Fits != (r.Draft != nil) {
@@ -29,16 +29,16 @@ func checkFit(t rapid.TB, d *schema.Draft, loom Loom, r *Result) {
 	}
 	out := r.Draft
 	if cloth.Of(out).Identity() != cloth.Of(d).Identity() {
-		t.Fatal("another cloth")
+		t.Fatal("a different cloth")
 	}
 	if len(r.Changed) == 0 && (!out.Threading.Equal(d.Threading) || !out.Tieup.Equal(d.Tieup) || !out.Treadling.Equal(d.Treadling) || !out.LiftPlan.Equal(d.LiftPlan)) {
-		t.Fatal("changed without saying so")
+		t.Fatal("Changed lacks a change")
 	}
 	if loom.Shafts > 0 && out.HighestShaft() > loom.Shafts {
 		t.Fatalf("shaft %d of %d; %v", out.HighestShaft(), loom.Shafts, r.Changed)
 	}
 	if got := len(out.Treadling.Different()); out.LiftPlan.Len() == 0 && r.Treadles.Result != got && got > 0 {
-		t.Fatalf("%d treadles are pressed, the result says %d", got, r.Treadles.Result)
+		t.Fatalf("%d treadles are pressed, but Result is %d", got, r.Treadles.Result)
 	}
 	if loom.TreadlesKnown {
 		if loom.Treadles == 0 && out.LiftPlan.Len() == 0 && out.Treadling.Count() > 0 || loom.Treadles > 0 && out.HighestTreadle() > loom.Treadles {
@@ -61,7 +61,7 @@ func checkFit(t rapid.TB, d *schema.Draft, loom Loom, r *Result) {
 	}
 }
 
-// checkWhy makes sure that the ends and lifts named do differ.
+// checkWhy checks that the named ends and lifts differ.
 func checkWhy(t rapid.TB, d *schema.Draft, loom Loom, r *Result) {
 	t.Helper()
 	c := cloth.Of(d)
@@ -88,8 +88,8 @@ func checkWhy(t rapid.TB, d *schema.Draft, loom Loom, r *Result) {
 	}
 }
 
-// anyDraft draws a draft: ends on none or several shafts, either shed, tie-up or
-// lift plan.
+// anyDraft draws a draft with ends on no shaft or several, either shed, and treadles, a
+// lift plan or both.
 func anyDraft(t *rapid.T) *schema.Draft {
 	shafts, treadles := rapid.IntRange(1, 9).Draw(t, "shafts"), rapid.IntRange(1, 9).Draw(t, "treadles")
 	rows := func(name string, n, most, highest int) (out schema.Rows) {
@@ -131,7 +131,7 @@ func anyLoom(t *rapid.T) Loom {
 	return loom
 }
 
-// TestFitKeepsCloth fits drafts of any kind to looms of any kind.
+// TestFitKeepsCloth fits random drafts to random looms.
 func TestFitKeepsCloth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, loom := anyDraft(t), anyLoom(t)
@@ -144,17 +144,48 @@ func TestFitKeepsCloth(t *testing.T) {
 		if !r.Fits {
 			return
 		}
-		again, err := Fit(r.Draft, loom)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if loom.Shed != schema.Countermarch && (len(again.Changed) > 0 || !again.Fits) {
-			t.Fatalf("what fits is changed again: %v, then %v", r.Changed, again.Changed)
-		}
+		checkFitAgain(t, r.Draft, loom)
 	})
 }
 
-// TestFitGenerated fits plausible drafts, a thousand of them.
+// checkFitAgain checks that fitting a fitted draft changes nothing.
+func checkFitAgain(t rapid.TB, fitted *schema.Draft, loom Loom) {
+	t.Helper()
+	again, err := Fit(fitted, loom)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(again.Changed) > 0 || !again.Fits {
+		t.Fatalf("the second fit changed %v, why %v", again.Changed, again.Why)
+	}
+}
+
+// TestFitAgainCountermarch fits two blocks with three lifts each to a countermarch. Nine
+// lifts need six treadles, one for each foot. Fitting again keeps the tie-up.
+func TestFitAgainCountermarch(t *testing.T) {
+	d := &schema.Draft{Threading: schema.Singles(1, 2, 3, 4, 1, 2, 3, 4)}
+	for _, left := range [][]int32{{1}, {2}, {1, 2}} {
+		for _, right := range [][]int32{{3}, {4}, {3, 4}} {
+			d.LiftPlan.Append(slices.Concat(left, right)...)
+		}
+	}
+	loom := Loom{Shafts: 4, Treadles: 6, TreadlesKnown: true, AtOnce: 2, Shed: schema.Countermarch}
+	r, err := Fit(d, loom)
+	if err != nil || !r.Fits || r.Draft.Treadling.Count() != 2*d.Picks() {
+		t.Fatalf("%+v, %v", r, err)
+	}
+	checkFitAgain(t, r.Draft, loom)
+
+	stuck := *r.Draft // treadle 1 ties down nothing if pressed with 2, and all if pressed alone
+	stuck.Tieup = schema.RowsOf([]int32{1}, []int32{2, 3, 4})
+	stuck.Treadling = schema.RowsOf([]int32{1, 2}, []int32{1}, []int32{2})
+	stuck.Weft.Threads = 3
+	if r, err = Fit(&stuck, loom); err != nil || !r.Fits || !slices.Equal(r.Changed, []Change{Treadles}) {
+		t.Fatalf("%+v, %v", r, err)
+	}
+}
+
+// TestFitGenerated fits a thousand plausible drafts.
 func TestFitGenerated(t *testing.T) {
 	for seed := range uint64(1000) {
 		d := corpus.Generate(seed, corpus.GenOptions{Ends: 60, Picks: 40, Shafts: 4 + int(seed%9), LiftPlan: seed%3 == 0, Sinking: seed%5 == 0})
@@ -168,7 +199,7 @@ func TestFitGenerated(t *testing.T) {
 	}
 }
 
-// TestFitChanges goes through what fit changes, least first.
+// TestFitChanges checks each change that Fit makes, the smallest first.
 func TestFitChanges(t *testing.T) {
 	twill := func() *schema.Draft {
 		return &schema.Draft{Threading: schema.Singles(1, 2, 3, 4, 1, 2, 3, 4), Tieup: schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4}, []int32{1, 3}, []int32{2, 4}),
@@ -215,7 +246,7 @@ func TestFitChanges(t *testing.T) {
 	}
 }
 
-// TestFitRefuses goes through what cannot be fitted, with the proof.
+// TestFitRefuses checks the reasons for drafts that can't be fitted.
 func TestFitRefuses(t *testing.T) {
 	d := &schema.Draft{Threading: schema.Singles(1, 2, 3, 4, 1, 2, 3, 4), LiftPlan: schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4})}
 	for _, c := range []struct {
@@ -241,8 +272,8 @@ func TestFitRefuses(t *testing.T) {
 	}
 }
 
-// TestFitHostile fits drafts far larger than any loom's: they end soon, and do not
-// claim a proof.
+// TestFitHostile fits a draft far too large for any loom. Fit ends soon and claims no
+// proof.
 func TestFitHostile(t *testing.T) {
 	d := &schema.Draft{}
 	for end := range 4000 {
@@ -285,5 +316,8 @@ func FuzzFit(f *testing.F) {
 			return
 		}
 		checkFit(t, d, loom, r)
+		if r.Fits {
+			checkFitAgain(t, r.Draft, loom)
+		}
 	})
 }

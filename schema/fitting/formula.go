@@ -7,14 +7,13 @@ import (
 )
 
 // formula is a list of conditions on variables that are true or false. Variables
-// are numbered from 1; a negative number is the opposite of a variable. Each
-// condition says that at least one of its numbers holds.
+// count from 1; a negative number is the opposite of a variable. A condition holds if
+// one of its numbers holds.
 type formula struct {
 	variables  int
 	conditions [][]int
 }
 
-// variable adds a variable.
 func (f *formula) variable() int {
 	f.variables++
 	return f.variables
@@ -32,10 +31,10 @@ func (f *formula) grid(rows, columns int) [][]int {
 	return table
 }
 
-// any demands that at least one of the variables holds.
+// any requires one of the variables.
 func (f *formula) any(variables ...int) { f.conditions = append(f.conditions, variables) }
 
-// atMost demands that of any n + 1 of the variables one does not hold.
+// atMost forbids each choice of n + 1 of the variables.
 func (f *formula) atMost(n int, variables []int) {
 	var choose func(from int, chosen []int)
 	choose = func(from int, chosen []int) {
@@ -50,7 +49,7 @@ func (f *formula) atMost(n int, variables []int) {
 	choose(0, make([]int, 0, n+1))
 }
 
-// verdict says what came of a search.
+// verdict is the outcome of a search.
 type verdict uint8
 
 const (
@@ -59,24 +58,22 @@ const (
 	possible
 )
 
-// one lets one solver run at a time: the solver package has a buffer that all
-// solvers share.
+// one lets only one solver run at a time, because all solvers share a buffer.
 var one sync.Mutex
 
-// solve searches for values that meet the conditions; values[v] is that of
-// variable v. It takes one of the steps for each conflict that the solver learns
-// from and gives up when none is left, so that the same formula ends the same
-// way on every machine.
+// solve searches for values that meet the conditions; values[v] is the value of
+// variable v. Each conflict in the solver takes one step. Without steps left solve
+// gives up, so a formula gives the same result on every computer.
 func (f *formula) solve(steps *int) (values []bool, v verdict) {
 	if *steps <= 0 {
 		return nil, undecided
 	}
 	one.Lock()
 	defer one.Unlock()
-	f.any(f.variable()) // the solver counts variables by the highest one it meets
+	f.any(f.variable()) // the solver takes the highest variable in use as the number of variables
 	s := solver.New(solver.ParseSlice(f.conditions))
-	// The solver has no limit of its own, but it sends each conflict as part of
-	// its certificate, and a closed channel ends it with a panic.
+	// The solver has no limit of its own. It sends each conflict as part of its
+	// certificate, and panics once that channel is closed.
 	conflicts, done := make(chan string), make(chan solver.Status)
 	s.Certified, s.CertChan = true, conflicts
 	go func() {

@@ -8,7 +8,7 @@ import (
 	"fettle/schema"
 )
 
-// times is how often an end of the draft stands in the whole warp.
+// times returns how often an end of the draft appears in the whole warp.
 func (f *fitter) times(end int) int {
 	ends := f.draft.Ends()
 	if f.loom.WarpEnds == 0 || ends == 0 {
@@ -21,15 +21,15 @@ func (f *fitter) times(end int) int {
 	return n
 }
 
-// mostTimes is the most that any end stands in the whole warp.
+// mostTimes returns the highest of times.
 func (f *fitter) mostTimes() int { return max(1, f.times(1)) }
 
-// even reports whether every end stands in the whole warp equally often.
+// even reports whether times is the same for every end.
 func (f *fitter) even() bool {
 	return f.loom.WarpEnds == 0 || f.loom.WarpEnds%max(1, f.draft.Ends()) == 0
 }
 
-// heddleCounts counts the heddles that a threading takes of each shaft.
+// heddleCounts counts the heddles that a threading needs on each shaft.
 func (f *fitter) heddleCounts(threading *schema.Rows) []HeddleCount {
 	needed := map[int32]int{}
 	for end := 1; end <= threading.Len(); end++ {
@@ -44,15 +44,14 @@ func (f *fitter) heddleCounts(threading *schema.Rows) []HeddleCount {
 	return list
 }
 
-// suffices reports whether no shaft is short of heddles.
+// suffices reports whether every shaft has enough heddles, as far as known.
 func (f *fitter) suffices(threading *schema.Rows) bool {
 	return !f.loom.Heddles.Known || !slices.ContainsFunc(f.heddleCounts(threading), HeddleCount.short)
 }
 
 func (h HeddleCount) short() bool { return h.Available != nil && h.Needed > *h.Available }
 
-// lackHeddles says which shafts have too few heddles, with ends that weave alike
-// on one shaft.
+// lackHeddles adds a reason for each shaft with too few heddles.
 func (f *fitter) lackHeddles(threading *schema.Rows, undecided bool) {
 	for _, h := range f.heddleCounts(threading) {
 		if h.short() {
@@ -62,28 +61,25 @@ func (f *fitter) lackHeddles(threading *schema.Rows, undecided bool) {
 	}
 }
 
-// room is how many of the draft's ends a shaft's heddles take. Where the heddles
-// are unknown they are enough.
-func (f *fitter) room(shaft int) int {
+// roomOn returns how many of the draft's ends a shaft has heddles for. Unknown
+// heddles count as enough.
+func (f *fitter) roomOn(shaft int) int {
 	if n, counted := f.loom.Heddles.On(shaft); counted {
 		return n / f.mostTimes()
 	}
 	return len(f.kindOf)
 }
 
-// holding is which kind of ends each shaft carries, -1 for none, and where its
-// ends are. Shafts count from 1, kinds from 0.
-type holding struct {
-	kind []int
-	room []int
-}
+// holding holds, by shaft from 1, which kind of ends the shaft carries (-1 for none)
+// and how many ends it has heddles for. Kinds count from 0.
+type holding struct{ kind, room []int }
 
 func (f *fitter) holdingOf(threading *schema.Rows, limit int) holding {
 	h := holding{kind: make([]int, limit+1), room: make([]int, limit+1)}
 	for shaft := range h.kind {
 		h.kind[shaft] = -1
 		if shaft > 0 {
-			h.room[shaft] = f.room(shaft)
+			h.room[shaft] = f.roomOn(shaft)
 		}
 	}
 	for end := 1; end <= threading.Len(); end++ {
@@ -94,14 +90,14 @@ func (f *fitter) holdingOf(threading *schema.Rows, limit int) holding {
 	return h
 }
 
-// mostPlacings is how many choices of shafts are tried to fit a draft.
+// mostPlacings limits how many choices of shafts Fit tries.
 const mostPlacings = 200_000
 
-// spread moves ends of shafts that are short to spare shafts and to shafts with
-// room that carry their like; all other ends stay.
+// spread moves ends from shafts with too few heddles to spare shafts, and to shafts
+// with room that carry the same kind. All other ends stay.
 func (f *fitter) spread(threading *schema.Rows, limit int) (schema.Rows, verdict) {
 	h := f.holdingOf(threading, limit)
-	lack := make([]int, len(f.kinds)) // ends for which the shafts of a kind have no heddle
+	lack := make([]int, len(f.kinds)) // by kind, the ends without a heddle
 	for k, kind := range f.kinds {
 		lack[k] = len(kind.ends)
 	}
@@ -121,8 +117,7 @@ func (f *fitter) spread(threading *schema.Rows, limit int) (schema.Rows, verdict
 	return f.distribute(threading, h), possible
 }
 
-// redistribute gives out all shafts anew. Whoever has a shaft keeps it where that
-// can be.
+// redistribute assigns all shafts to kinds again. Kinds prefer the shafts they have.
 func (f *fitter) redistribute(threading *schema.Rows, limit int) (schema.Rows, verdict) {
 	h := f.holdingOf(threading, limit)
 	own := slices.Clone(h.kind)
@@ -152,7 +147,7 @@ func (f *fitter) redistribute(threading *schema.Rows, limit int) (schema.Rows, v
 	}
 	v := p.place(h.kind)
 	if v == impossible && !f.even() {
-		v = undecided // some ends take a heddle less than was counted with
+		v = undecided // some ends need one heddle less than mostTimes
 	}
 	if v != possible {
 		return schema.Rows{}, v
@@ -160,17 +155,17 @@ func (f *fitter) redistribute(threading *schema.Rows, limit int) (schema.Rows, v
 	return f.distribute(threading, h), possible
 }
 
-// placing gives shafts to kinds of ends until each has heddles enough.
+// placing assigns shafts to kinds of ends until each kind has enough heddles.
 type placing struct {
-	lack   []int // by kind
-	room   []int // by shaft
-	order  []int // in which the kinds choose
-	prefer func(kind int) []int
+	lack   []int                // by kind, the ends without a heddle
+	room   []int                // by shaft
+	order  []int                // the order in which the kinds choose
+	prefer func(kind int) []int // the shafts in the order of preference
 	steps  int
 }
 
-// place fills in which kind each shaft carries. It tries all choices that differ
-// in their heddles, as far as the steps go.
+// place fills in the kind that each shaft carries. Until the steps run out, it tries
+// all choices that differ in their heddles.
 func (p *placing) place(kinds []int) verdict {
 	var give func(i int) verdict
 	give = func(i int) verdict {
@@ -224,19 +219,19 @@ func (p *placing) place(kinds []int) verdict {
 	return give(0)
 }
 
-// distribute threads each kind's ends on its shafts. Ends stay where they are as
-// far as there is room; those that move are taken in an even rhythm.
+// distribute threads each kind's ends on its shafts. Ends stay on their shaft if it
+// has room; the others move in an even rhythm.
 func (f *fitter) distribute(threading *schema.Rows, h holding) schema.Rows {
 	on := make([]int32, threading.Len()+1)
 	load := make([]int, len(h.kind))
-	at := make([][]int, len(h.kind)) // by shaft, the ends on it before
+	at := make([][]int, len(h.kind)) // by old shaft, its ends
 	for end := 1; end <= threading.Len(); end++ {
 		for _, shaft := range threading.Row(end) {
 			on[end] = shaft
 			at[shaft] = append(at[shaft], end)
 		}
 	}
-	must := make([]int, len(f.kinds)) // by kind, the ends that have to move
+	must := make([]int, len(f.kinds)) // by kind, how many ends have to move
 	for shaft, ends := range at {
 		if len(ends) == 0 {
 			continue
@@ -259,7 +254,7 @@ func (f *fitter) distribute(threading *schema.Rows, h holding) schema.Rows {
 		if keep == len(ends) {
 			continue
 		}
-		var to []int // shafts that take ends of this one
+		var to []int // the shafts that ends of this one move to
 		free := 0
 		for other := range h.kind {
 			if other != shaft && h.kind[other] == k && load[other] < h.room[other] {
@@ -290,12 +285,12 @@ func (f *fitter) distribute(threading *schema.Rows, h holding) schema.Rows {
 	return schema.Singles(on[1:]...)
 }
 
-// longestRhythm is how many ends a rhythm goes over before it comes again.
+// longestRhythm is the most ends in one repeat of a rhythm.
 const longestRhythm = 8
 
-// rhythm is p of every q ends, so that of n ends at least as many move as must
-// and no more than there is room for: as few as a short rhythm allows, or exactly
-// as many as must.
+// rhythm returns p and q such that moving p of every q of n ends moves at least must
+// and at most room ends. It prefers the short rhythm that moves the fewest; without
+// one it returns must and n.
 func rhythm(must, n, room int) (p, q int) {
 	p, q = must, n
 	fewest := room + 1

@@ -8,57 +8,51 @@ import (
 	"fettle/schema/cloth"
 )
 
-// mostMapped is the most shafts in use that lifts are searched for: a bit each.
+// mostMapped is the most shafts that a search handles: one bit for each.
 const mostMapped = 64
 
-// raised is the lifts of a draft over the shafts in use, and which pick has which.
+// raised holds the lifts of a draft over the shafts that carry ends.
 type raised struct {
-	lifts  [][]int32 // different ones; an empty lift is not among them
-	of     []int     // by pick - 1; -1 for an empty lift
-	first  []int     // by lift, the first pick
-	shafts []int32   // in use, ascending
+	lifts  [][]int32 // the different lifts, without the empty one
+	of     []int     // by pick - 1, the index of its lift; -1 for an empty one
+	first  []int     // by lift, its first pick
+	shafts []int32   // the shafts that carry ends, ascending
 }
 
 func raisedBy(d *schema.Draft, c *cloth.Cloth) (*raised, error) {
-	lifts, of, err := c.Lifts()
+	all, of, err := c.Lifts()
 	if err != nil {
 		return nil, err
 	}
-	r := &raised{shafts: d.Threading.Different(), of: make([]int, len(of))}
-	number, at := make([]int, len(lifts)), map[string]int{}
-	for i, lift := range lifts {
-		number[i] = -1
-		var row []int32
-		var key []byte
-		for _, s := range lift {
-			if n, used := slices.BinarySearch(r.shafts, s); used {
-				row = append(row, s)
-				key = append(key, byte(n), byte(n>>8), byte(n>>16), byte(n>>24))
-			}
-		}
-		if len(row) == 0 {
-			continue
-		}
-		n, known := at[string(key)]
-		if !known {
-			n = len(r.lifts)
-			at[string(key)] = n
+	r := &raised{shafts: d.Threading.Different(), of: of}
+	var inUse schema.Rows
+	for _, lift := range all {
+		inUse.Append(slices.DeleteFunc(lift, func(shaft int32) bool {
+			_, used := slices.BinarySearch(r.shafts, shaft)
+			return !used
+		})...)
+	}
+	different, number := inUse.Distinct()
+	lift := make([]int, len(different)) // by different row, -1 for the empty one
+	for i, row := range different {
+		lift[i] = -1
+		if len(row) > 0 {
+			lift[i] = len(r.lifts)
 			r.lifts = append(r.lifts, row)
 		}
-		number[i] = n
 	}
 	r.first = make([]int, len(r.lifts))
 	for i, n := range of {
-		r.of[i] = number[n]
-		if n := number[n]; n >= 0 && r.first[n] == 0 {
+		r.of[i] = lift[number[n]]
+		if n := r.of[i]; n >= 0 && r.first[n] == 0 {
 			r.first[n] = i + 1
 		}
 	}
 	return r, nil
 }
 
-// relift has the lifts come from where the loom wants them, with no more treadles
-// than it has. Where that cannot be it says why, and gives the draft as it is.
+// relift gives the draft a lift plan, or treadles that the loom has. If that is
+// impossible it adds the reason and returns the draft unchanged.
 func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 	c := cloth.Of(d)
 	planned := d.LiftPlan.Len() > 0
@@ -82,14 +76,14 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 	t.Proved = t.Fewest == t.AtLeast
 	unlimited := !f.loom.TreadlesKnown
 	if f.loom.TreadlesKnown && have == 0 {
-		if planned {
+		if planned || d.Picks() == 0 {
 			return d, nil
 		}
 		f.changed(Lifts)
 		return cloth.WithLiftPlan(d)
 	}
 	if !planned || trodden {
-		t.Result = len(d.Treadling.Different()) // the shed may have changed them
+		t.Result = len(d.Treadling.Different()) // settleShed may have changed them
 	}
 	if planned && unlimited {
 		return d, nil
@@ -131,13 +125,12 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 	return out, nil
 }
 
-// found is the answer of a search for treadles, by shafts in use.
+// found is an answer with its number of treadles.
 type found struct {
 	answer
 	treadles int
 }
 
-// search finds the fewest treadles for lifts.
 func (f *fitter) search(lifts *raised) found {
 	n, atOnce := len(lifts.lifts), f.result.Treadles.AtOnce
 	if atOnce <= 1 || n <= 1 || len(lifts.shafts) > mostMapped {
@@ -160,27 +153,74 @@ func bitsOf(row, shafts []int32) (set uint64) {
 	return set
 }
 
-// pressable reports whether the draft's own treadling can be pressed on the loom:
-// no more treadles at once than may be, and on a loom that ties shafts down no two
-// together, since the draft says nothing of what its treadles tie down.
+// pressable reports whether a weaver can press the draft's own treadling on the loom:
+// no more treadles together than allowed and, on a countermarch, only treadles that
+// can be tied down to match.
 func (f *fitter) pressable(d *schema.Draft, lifts *raised) bool {
 	if !f.loom.TreadlesKnown && f.loom.AtOnce == 0 && f.loom.Shed != schema.Balanced && f.loom.Shed != schema.Countermarch {
 		return true
 	}
-	most := f.result.Treadles.AtOnce
-	if f.loom.Shed == schema.Countermarch {
-		most = 1
-	}
+	most := 0
 	for pick := 1; pick <= d.Picks(); pick++ {
-		if len(d.Treadling.Row(pick)) > most && lifts.of[pick-1] >= 0 {
-			return false
+		if lifts.of[pick-1] >= 0 {
+			most = max(most, len(d.Treadling.Row(pick)))
 		}
 	}
-	return true
+	if most > f.result.Treadles.AtOnce {
+		return false
+	}
+	return most <= 1 || f.loom.Shed != schema.Countermarch || f.canTieDown(d, lifts)
 }
 
-// pressedOnly keeps the treadles that are pressed, numbered from 1 in their order. They
-// lift all that a lift plan beside them does, which goes.
+// canTieDown reports whether the draft's treadles can tie shafts down so that the
+// treadles of each pick move every shaft, and each shaft only once.
+func (f *fitter) canTieDown(d *schema.Draft, lifts *raised) bool {
+	pressed := map[int32]int{} // the index of each treadle
+	for i, treadle := range d.Treadling.Different() {
+		pressed[treadle] = i
+	}
+	rows, of := d.Treadling.Distinct()
+	lifting := make([]bool, len(rows))
+	for pick, row := range of {
+		lifting[row] = lifts.of[pick] >= 0
+	}
+	if max(len(rows), len(pressed))*len(lifts.shafts) > mostConditions {
+		return false
+	}
+	clauses := &formula{}
+	down := clauses.grid(len(pressed), len(lifts.shafts))
+	for n, shaft := range lifts.shafts {
+		for i, row := range rows {
+			if !lifting[i] {
+				continue
+			}
+			ties := make([]int, len(row))
+			raising := 0
+			for i, treadle := range row {
+				ties[i] = down[pressed[treadle]][n]
+				if _, up := slices.BinarySearch(d.Tieup.Row(int(treadle)), shaft); up {
+					raising++
+					clauses.any(-ties[i])
+				}
+			}
+			switch raising {
+			case 0:
+				clauses.any(ties...)
+				clauses.atMost(1, ties)
+			case 1:
+				clauses.atMost(0, ties)
+			default:
+				return false
+			}
+		}
+	}
+	steps := cmp.Or(f.loom.steps, mostSteps)
+	_, v := clauses.solve(&steps)
+	return v == possible
+}
+
+// pressedOnly keeps the treadles that are pressed, and numbers them from 1 in their
+// order. It drops a lift plan, which lifts the same shafts.
 func pressedOnly(d *schema.Draft) *schema.Draft {
 	out := *d
 	out.LiftPlan, out.Tieup = schema.Rows{}, schema.Rows{}
@@ -194,8 +234,8 @@ func pressedOnly(d *schema.Draft) *schema.Draft {
 	return &out
 }
 
-// trodden gives the draft a tie-up and a treadling: those found, or for nil a
-// treadle for each lift, in the order of the draft's own treadles or of the picks.
+// trodden gives the draft a tie-up and a treadling. If w is nil, each lift gets a
+// treadle, in the order of the draft's own treadles or of the picks.
 func (f *fitter) trodden(d *schema.Draft, lifts *raised, w *footwork) *schema.Draft {
 	var tied [][]int32
 	press := make([][]int32, len(lifts.lifts))

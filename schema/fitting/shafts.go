@@ -7,13 +7,13 @@ import (
 	"fettle/schema"
 )
 
-// kind is ends that are on a shaft and weave alike.
+// kind is a group of ends that are on a shaft and weave alike.
 type kind struct {
 	ends  []int // ascending
 	shaft int32 // the lowest old shaft of any of them
 }
 
-// sortEnds finds the kinds of ends, in the order of their lowest old shafts.
+// sortEnds finds the kinds of ends and sorts them by their lowest old shafts.
 func (f *fitter) sortEnds() {
 	number, _ := f.cloth.Alike(schema.Warp)
 	at := map[int32]int{}
@@ -50,10 +50,10 @@ func oneShaftEach(threading *schema.Rows) bool {
 	return true
 }
 
-// rethread gives the draft a threading that fits the loom's shafts and heddles,
-// and changes it no more than it must: shafts numbered anew, ends moved to spare
-// shafts, ends that weave alike on one shaft. Where none fits it says why and
-// gives the draft as it is.
+// rethread gives the draft a threading that fits the loom's shafts and heddles. It
+// tries the smallest changes first: it renumbers shafts, moves ends to spare shafts,
+// and puts ends that weave alike on one shaft. If nothing fits it adds the reason and
+// returns the draft unchanged.
 func (f *fitter) rethread() *schema.Draft {
 	d, r := f.draft, f.result
 	used := d.Threading.Different()
@@ -113,9 +113,8 @@ func (f *fitter) rethread() *schema.Draft {
 	return d
 }
 
-// limit is how many shafts there may be: the loom's, and no more than could be of
-// use. Where the loom's are unknown, they are as many as the draft or the heddles
-// take.
+// limit returns how many shafts a threading may use: those of the loom, but no more
+// than could help. If the loom's are unknown, the draft and the heddles give the limit.
 func (f *fitter) limit(used []int32) int {
 	if f.loom.Shafts > 0 {
 		return min(f.loom.Shafts, max(len(used), len(f.kindOf)))
@@ -127,8 +126,8 @@ func (f *fitter) limit(used []int32) int {
 	return limit
 }
 
-// numbered numbers the shafts in use from 1 on, in their order, where they are
-// beyond the limit; and leaves out ties of shafts that carry no end.
+// numbered drops the ties of shafts without ends. If a shaft in use is above the
+// limit, it numbers those in use from 1, in their order.
 func (f *fitter) numbered(used []int32, limit int) *schema.Draft {
 	number := map[int32][]int32{}
 	for i, shaft := range used {
@@ -145,7 +144,7 @@ func (f *fitter) numbered(used []int32, limit int) *schema.Draft {
 	return &out
 }
 
-// translated replaces each number of a table by others.
+// translated replaces each number of a table with others.
 func translated(rows *schema.Rows, by map[int32][]int32) schema.Rows {
 	var out schema.Rows
 	var row []int32
@@ -159,10 +158,10 @@ func translated(rows *schema.Rows, by map[int32][]int32) schema.Rows {
 	return out
 }
 
-// threadedBy is the draft with another threading of one shaft an end. Each shaft
-// is lifted as the first end on it was.
+// threadedBy returns the draft with another threading, in which each end is on one
+// shaft. It lifts each shaft as it lifted the first end on it.
 func (f *fitter) threadedBy(threading schema.Rows) *schema.Draft {
-	lifted := map[int32][]int32{} // by old shaft, the new shafts that go with it
+	lifted := map[int32][]int32{} // by old shaft, the new shafts that replace it
 	seen := map[int32]bool{}
 	for end := 1; end <= threading.Len(); end++ {
 		for _, shaft := range threading.Row(end) {
@@ -183,24 +182,21 @@ func (f *fitter) threadedBy(threading schema.Rows) *schema.Draft {
 	return &out
 }
 
-// moves lists which ends go to which shaft.
 func (f *fitter) moves(threading *schema.Rows) {
 	f.result.Moves = nil
-	at := map[string]int{}
+	old, of := f.draft.Threading.Distinct()
+	at := map[[2]int]int{} // by the index of the old shafts, and the new shaft
 	for end := 1; end <= threading.Len(); end++ {
-		from, row := f.draft.Threading.Row(end), threading.Row(end)
+		row := threading.Row(end)
 		if len(row) == 0 {
 			continue
 		}
-		key := make([]byte, 0, 4*len(from)+4)
-		for _, n := range append(slices.Clone(from), row...) {
-			key = append(key, byte(n), byte(n>>8), byte(n>>16), byte(n>>24))
-		}
-		i, known := at[string(key)]
+		key := [2]int{of[end-1], int(row[0])}
+		i, known := at[key]
 		if !known {
 			i = len(f.result.Moves)
-			at[string(key)] = i
-			f.result.Moves = append(f.result.Moves, Move{From: from, To: row[0], First: end})
+			at[key] = i
+			f.result.Moves = append(f.result.Moves, Move{From: old[of[end-1]], To: row[0], First: end})
 		}
 		f.result.Moves[i].Ends++
 	}

@@ -5,45 +5,39 @@ import (
 	"slices"
 )
 
-// sheds is the question how few treadles make a list of lifts. The lifts are
-// different sets of shafts, a bit a shaft, and none is empty.
+// sheds is a list of lifts to make with few treadles. The lifts are different sets of
+// shafts, one bit for each shaft, and none is empty.
 type sheds struct {
 	lifts  []uint64
 	shafts int
-	atOnce int // the most treadles that are pressed together
-	// tiedDown says that a treadle moves some shafts up and others down, so that
-	// treadles pressed together move different shafts, and all of them.
+	atOnce int // the most treadles pressed together
+	// tiedDown marks a countermarch: treadles move shafts up or down, and those
+	// pressed together move each shaft exactly once.
 	tiedDown bool
 }
 
-// footwork is a tie-up, and the treadles that make each lift.
+// footwork is a tie-up with the treadles that make each lift.
 type footwork struct {
 	up, down []uint64 // by treadle; down is nil where treadles tie no shafts down
 	presses  [][]int  // by lift: the treadles, from 0
 }
 
 const (
-	// mostSteps is how many steps the searches for a tie-up take for one draft: a
-	// few seconds.
-	mostSteps = 10_000
-	// mostConditions keeps formulas to what the solver holds in some dozen MB.
-	mostConditions = 300_000
-	// mostCells is how many needs are compared with each other.
-	mostCells = 256
-	// mostGreedy is how many lifts are tried one by one.
-	mostGreedy = 400
+	mostSteps      = 10_000  // steps of all searches for one draft: a few seconds
+	mostConditions = 300_000 // conditions in a formula: some dozen MB
+	mostCells      = 256     // cells that separate compares
+	mostGreedy     = 400     // lifts that greedy tries one by one
 )
 
-// answer is the fewest treadles found, and how few they could be.
+// answer is the best tie-up found, with a lower bound.
 type answer struct {
 	best    footwork
 	atLeast int
-	forcing []int // the lifts that take so many treadles
+	forcing []int // the lifts that need atLeast treadles
 }
 
-// fewest searches for the fewest treadles that make the lifts. It tries the
-// numbers from the lower bound up, so that the first tie-up it finds is proved
-// to be the smallest.
+// fewest searches for the fewest treadles that make the lifts. It counts up from the
+// lower bound, so the first tie-up it finds is proved to be the smallest.
 func (s *sheds) fewest(steps *int) answer {
 	one := s.single()
 	all := numbersTo(len(s.lifts))
@@ -90,14 +84,13 @@ func (s *sheds) single() footwork {
 
 func (s *sheds) all() uint64 { return ^uint64(0) >> (64 - s.shafts) }
 
-// members says which shafts stand for which: by shaft of the smaller question,
-// those that move with it and, on a loom that ties shafts down, those that move
-// against it.
+// members lists, for each shaft of merged lifts, the shafts that it stands for: those
+// that move with it and, on a countermarch, those that move against it.
 type members struct{ with, against []uint64 }
 
-// merged makes one shaft of those that every lift moves alike, and on a loom that
-// ties down of those that every lift moves against each other too. Shafts that
-// are never lifted need no tie on other looms.
+// merged merges shafts that every lift moves alike. On a countermarch it also merges
+// those that every lift moves in opposite directions. On other looms it drops shafts
+// that no lift raises.
 func (s *sheds) merged() (*sheds, members) {
 	column := make([]string, s.shafts)
 	text := make([]byte, len(s.lifts))
@@ -138,7 +131,7 @@ func (s *sheds) merged() (*sheds, members) {
 	return small, m
 }
 
-// spread ties the shafts that others stood for.
+// spread ties all shafts that the merged ones stand for.
 func (m members) spread(w footwork) footwork {
 	out := footwork{up: make([]uint64, len(w.up)), presses: w.presses}
 	if w.down != nil {
@@ -161,7 +154,7 @@ func (m members) spread(w footwork) footwork {
 	return out
 }
 
-// cell is the need to move a shaft for a lift.
+// cell is a lift and a shaft that it has to move.
 type cell struct{ lift, shaft int }
 
 func liftsOf(cells []cell) []int {
@@ -182,9 +175,9 @@ func (s *sheds) apart(a, b cell) bool {
 	return y>>a.shaft&1 == 0 || x>>b.shaft&1 == 0
 }
 
-// separate picks cells of which no treadle can serve two, so that each takes a
-// treadle of its own. It goes through the cells once from each of them on, and
-// keeps the longest list.
+// separate returns cells that each need a treadle of their own, because no treadle
+// serves two of them. It collects such cells from each starting point and keeps the
+// longest list.
 func (s *sheds) separate() []cell {
 	var cells []cell
 	for lift, set := range s.lifts {
@@ -210,8 +203,8 @@ func (s *sheds) separate() []cell {
 	return best
 }
 
-// counted is the least number of treadles of which there are as many choices, of
-// one to atOnce of them, as there are lifts.
+// counted returns the smallest number of treadles that can be pressed in as many
+// ways as there are lifts, up to atOnce together.
 func counted(lifts, atOnce int) int {
 	for treadles := 0; ; treadles++ {
 		choices, ways := 0, 1
@@ -225,9 +218,8 @@ func counted(lifts, atOnce int) int {
 	}
 }
 
-// greedy makes do without one treadle after another, the one that ties the most
-// shafts first, as long as the others make every lift. It begins with a treadle
-// for each lift; on a loom that ties down it stays there.
+// greedy begins with a treadle for each lift. It drops treadles, the largest first,
+// while the others still make every lift. On a countermarch it drops none.
 func (s *sheds) greedy(one footwork) footwork {
 	if s.tiedDown || len(s.lifts) > mostGreedy {
 		w := s.single()
@@ -259,8 +251,8 @@ func (s *sheds) greedy(one footwork) footwork {
 	return w
 }
 
-// made is the fewest treadles, at most atOnce, that together make a lift; nil
-// where none do.
+// made returns the fewest treadles, at most atOnce, that together make a lift; nil
+// for none.
 func (s *sheds) made(lift uint64, sets []uint64) []int {
 	for most := 1; most <= s.atOnce; most++ {
 		if list := pressed(lift, sets, most); list != nil {
@@ -293,9 +285,9 @@ func pressed(lift uint64, sets []uint64, most int) []int {
 	return list
 }
 
-// with searches for a tie-up of so many treadles. The cells given each take a
-// treadle of their own; these are the first. With halves, no two treadles of a
-// lift lie in the same half of the loom, or no three of a lift of three or more.
+// with searches for a tie-up with this many treadles. The own cells get the first
+// treadles. If halves is set, a lift presses at most atOnce - 1 treadles, but always
+// at least one, in each half of the loom.
 func (s *sheds) with(treadles int, own []cell, halves bool, steps *int) (*footwork, verdict) {
 	if s.conditions(treadles) > mostConditions {
 		return nil, undecided
@@ -320,7 +312,7 @@ func (s *sheds) with(treadles int, own []cell, halves bool, steps *int) (*footwo
 		}
 	}
 	if !halves {
-		// Treadles that no cell numbers are numbered by the first lift that presses them.
+		// The other treadles are numbered by the first lift that presses them.
 		for t := len(own) + 1; t < treadles; t++ {
 			earlier := make([]int, 0, len(s.lifts)+1)
 			for lift := range s.lifts {
@@ -336,8 +328,8 @@ func (s *sheds) with(treadles int, own []cell, halves bool, steps *int) (*footwo
 	return &footwork{up: setsOf(values, up), down: setsOf(values, down), presses: pressesOf(values, press)}, possible
 }
 
-// moves demands that one of the treadles moves the cell's shaft the way its lift
-// wants, and gives a variable for each treadle that says whether it does.
+// moves requires that one of the treadles moves the cell's shaft in the direction of
+// its lift. It returns a variable for each treadle: whether it does.
 func (s *sheds) moves(f *formula, c cell, press []int, up, down [][]int) []int {
 	move, still := up, down
 	if s.lifts[c.lift]>>c.shaft&1 == 0 {
@@ -367,9 +359,9 @@ func (s *sheds) moves(f *formula, c cell, press []int, up, down [][]int) []int {
 	return moves
 }
 
-// conditions is about how many conditions the formula for so many treadles has.
+// conditions estimates how many conditions the formula of with has.
 func (s *sheds) conditions(treadles int) int {
-	together := 1 // sets of one treadle more than may be pressed
+	together := 1 // choices of atOnce + 1 treadles
 	for i := range s.atOnce + 1 {
 		if together = together * (treadles - i) / (i + 1); together > mostConditions || together <= 0 {
 			break
@@ -408,8 +400,8 @@ func pressesOf(values []bool, table [][]int) [][]int {
 	return presses
 }
 
-// tidy leaves out treadles of a pick that add nothing to its lift, and then ties
-// that no lift needs.
+// tidy removes treadles from a lift that add nothing to it, and then ties that no
+// lift needs.
 func (s *sheds) tidy(w *footwork) {
 	if s.tiedDown {
 		for i, list := range w.presses {
@@ -446,7 +438,7 @@ func (s *sheds) tidy(w *footwork) {
 	}
 }
 
-// joined is all that the treadles are tied to.
+// joined returns all shafts that the treadles raise.
 func joined(sets []uint64, treadles []int) (all uint64) {
 	for _, t := range treadles {
 		all |= sets[t]

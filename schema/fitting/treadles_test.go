@@ -9,9 +9,9 @@ import (
 	"testing"
 )
 
-var long = flag.Bool("long", false, "try every set of lifts of four shafts, which takes minutes")
+var long = flag.Bool("long", false, "try every set of lifts of four shafts (takes minutes)")
 
-// checkFootwork makes sure that a tie-up makes its lifts as the loom allows.
+// checkFootwork checks that a tie-up makes its lifts as the loom allows.
 func checkFootwork(t *testing.T, s *sheds, w footwork) {
 	t.Helper()
 	for i, lift := range s.lifts {
@@ -34,60 +34,20 @@ func checkFootwork(t *testing.T, s *sheds, w footwork) {
 	}
 }
 
-// bruteForce is the least number of treadles, by trying all sets of tie-ups.
+// bruteForce returns the fewest treadles, by trying all sets of treadles.
 func bruteForce(s *sheds) int {
 	if s.atOnce <= 1 {
 		return len(s.lifts)
 	}
-	type treadle struct{ up, down uint64 }
-	var all []treadle
-	for up := range uint64(1) << s.shafts {
-		if !s.tiedDown {
-			if up != 0 {
-				all = append(all, treadle{up, 0})
-			}
-			continue
-		}
-		rest := s.all() &^ up
-		for down := rest; ; down = (down - 1) & rest {
-			if up|down != 0 {
-				all = append(all, treadle{up, down})
-			}
-			if down == 0 {
-				break
-			}
-		}
-	}
-	makes := func(chosen []treadle, lift uint64) bool {
-		var press func(from, left int, up, moved uint64) bool
-		press = func(from, left int, up, moved uint64) bool {
-			if moved != 0 && up == lift && (!s.tiedDown || moved == s.all()) {
-				return true
-			}
-			if left == 0 {
-				return false
-			}
-			for i := from; i < len(chosen); i++ {
-				c := chosen[i]
-				if c.up&^lift != 0 || s.tiedDown && (c.down&lift != 0 || moved&(c.up|c.down) != 0) {
-					continue
-				}
-				if press(i+1, left-1, up|c.up, moved|c.up|c.down) {
-					return true
-				}
-			}
-			return false
-		}
-		return press(0, s.atOnce, 0, 0)
-	}
+	all := treadlesOf(s)
 	for size := 1; ; size++ {
-		var choose func(from int, chosen []treadle) bool
-		choose = func(from int, chosen []treadle) bool {
+		var choose func(from int, chosen []tied) bool
+		choose = func(from int, chosen []tied) bool {
 			if len(chosen) == size {
-				return !slices.ContainsFunc(s.lifts, func(l uint64) bool { return !makes(chosen, l) })
+				return !slices.ContainsFunc(s.lifts, func(lift uint64) bool { return !makes(s, chosen, lift) })
 			}
 			for i := from; i < len(all); i++ {
-				if choose(i+1, append(slices.Clone(chosen), all[i])) {
+				if choose(i+1, append(slices.Clip(chosen), all[i])) {
 					return true
 				}
 			}
@@ -99,43 +59,39 @@ func bruteForce(s *sheds) int {
 	}
 }
 
-// TestFewestTreadlesBruteForce compares the search with trying every tie-up: all
-// sets of lifts of three shafts, and of four in steps, with one to three treadles at once.
+// TestFewestTreadlesBruteForce compares three searches on all sets of lifts of three
+// shafts: the solver, branch and bound, and trying every set of treadles.
 func TestFewestTreadlesBruteForce(t *testing.T) {
-	check := func(shafts int, sets uint64, atOnce int, tiedDown bool) {
-		s := &sheds{shafts: shafts, atOnce: atOnce, tiedDown: tiedDown}
-		for lift := uint64(1); lift < 1<<shafts; lift++ {
-			if sets>>(lift-1)&1 != 0 {
-				s.lifts = append(s.lifts, lift)
+	for atOnce := 1; atOnce <= 3; atOnce++ {
+		setsOfLifts(3, 1, func(lifts []uint64) {
+			checkFewest(t, &sheds{lifts: lifts, shafts: 3, atOnce: atOnce}, bruteForce)
+			if len(lifts) <= 5 {
+				checkFewest(t, &sheds{lifts: lifts, shafts: 3, atOnce: atOnce, tiedDown: true}, bruteForce)
 			}
-		}
-		steps := mostSteps
-		got := s.fewest(&steps)
-		checkFootwork(t, s, got.best)
-		if want := bruteForce(s); len(got.best.up) != want || got.atLeast != want {
-			t.Fatalf("shafts %d, lifts %b, at once %d, tied down %v: %d, at least %d, want %d", shafts, s.lifts, atOnce, tiedDown, len(got.best.up), got.atLeast, want)
-		}
-	}
-	for sets := uint64(1); sets < 1<<7; sets++ {
-		for atOnce := 1; atOnce <= 3; atOnce++ {
-			check(3, sets, atOnce, false)
-			if bits.OnesCount64(sets) <= 5 {
-				check(3, sets, atOnce, true)
-			}
-		}
-	}
-	step := uint64(101)
-	if *long {
-		step = 1
-	}
-	for sets := uint64(1); sets < 1<<15; sets += step {
-		check(4, sets, 2, false)
-		check(4, sets, 3, false)
+		})
 	}
 }
 
-// TestPublishedTreadles holds the search to figures that are published, or
-// follow from them.
+// checkFewest compares the solver and branch and bound with other searches.
+func checkFewest(t *testing.T, s *sheds, others ...func(*sheds) int) {
+	t.Helper()
+	steps := mostSteps
+	got := s.fewest(&steps)
+	checkFootwork(t, s, got.best)
+	branched, _ := fewestByBranching(s)
+	want := []int{branched}
+	for _, other := range others {
+		want = append(want, other(s))
+	}
+	for _, n := range want {
+		if len(got.best.up) != n || got.atLeast != n {
+			t.Fatalf("%+v: %d treadles, at least %d; want %v", *s, len(got.best.up), got.atLeast, want)
+		}
+	}
+}
+
+// TestPublishedTreadles compares the search with published figures, and with figures
+// that follow from them.
 func TestPublishedTreadles(t *testing.T) {
 	var four, ones []uint64
 	for lift := uint64(1); lift < 15; lift++ {
@@ -171,7 +127,7 @@ func TestPublishedTreadles(t *testing.T) {
 	}
 }
 
-// TestFewestTreadlesAgain searches twice: the same lifts give the same tie-up.
+// TestFewestTreadlesAgain searches twice and expects the same tie-up.
 func TestFewestTreadlesAgain(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
 	for range 20 {

@@ -26,7 +26,7 @@ func Names() []string {
 func Text(name string) ([]byte, error) {
 	text, err := schemas.ReadFile(name + ".schema.json")
 	if err != nil {
-		return nil, fmt.Errorf("%s is not a schema; the schemas are %s", wording.Quote(name), wording.Listed(Names()))
+		return nil, fmt.Errorf("%s isn't a schema; the schemas are %s", wording.Quote(name), wording.Listed(Names()))
 	}
 	return text, nil
 }
@@ -47,7 +47,7 @@ func Validate(name string, document []byte) ([]Violation, error) {
 	}
 	result, err := ready.Validate(gojsonschema.NewBytesLoader(document))
 	if err != nil {
-		return nil, fmt.Errorf("the document is not valid JSON: %w", err)
+		return nil, fmt.Errorf("the document isn't valid JSON: %w", err)
 	}
 	var list []Violation
 	for _, e := range result.Errors() {
@@ -70,7 +70,7 @@ func compile(name string) (*gojsonschema.Schema, error) {
 	}
 	s, err := gojsonschema.NewSchema(gojsonschema.NewBytesLoader(text))
 	if err != nil {
-		return nil, fmt.Errorf("the schema %s is not valid: %w", name, err)
+		return nil, fmt.Errorf("the schema %s isn't valid: %w", name, err)
 	}
 	compiled.Store(name, s)
 	return s, nil

@@ -8,8 +8,7 @@ import (
 	"testing"
 )
 
-// TestSchemasAreDescribed makes sure that every property of every schema says
-// what it means.
+// TestSchemasAreDescribed checks that all properties of all schemas have descriptions.
 func TestSchemasAreDescribed(t *testing.T) {
 	for _, name := range Names() {
 		text, err := Text(name)
@@ -31,8 +30,8 @@ func TestSchemasAreDescribed(t *testing.T) {
 	}
 }
 
-// TestFailuresAreAlike makes sure that every form that a command writes has the
-// same error, alone or in a list.
+// TestFailuresAreAlike checks that all schemas of commands allow the same error, alone or
+// in a list.
 func TestFailuresAreAlike(t *testing.T) {
 	const (
 		bare  = `{"fettle": 1, "error": {"message": "there is no such file"}}`
@@ -44,7 +43,7 @@ func TestFailuresAreAlike(t *testing.T) {
 		frame := map[string]string{"draft": "", "info": "[%s]", "fit": "[%s]", "rules": "[%s]"}
 		form, listed := frame[name]
 		switch {
-		case name == "draft", name == "baseline": // which no command writes in place of a failure
+		case name == "draft", name == "baseline": // no command writes these
 			continue
 		case !listed:
 			form = "%s"
@@ -58,8 +57,8 @@ func TestFailuresAreAlike(t *testing.T) {
 	}
 }
 
-// described looks for properties without a description, and for objects that
-// take properties they do not know.
+// described reports properties without a description, and objects that allow unknown
+// properties.
 func described(t *testing.T, path string, node any, count *int) {
 	switch n := node.(type) {
 	case map[string]any:
@@ -114,6 +113,6 @@ func TestValidate(t *testing.T) {
 		t.Error("broken JSON is valid")
 	}
 	if _, err := Validate("drafts", []byte(`{}`)); err == nil {
-		t.Error("there is a schema drafts")
+		t.Error("a schema drafts exists")
 	}
 }

@@ -84,7 +84,7 @@ func ParseGrist(s string) (Grist, error) {
 		return Grist{}, err
 	}
 	if !(tex >= finestTex && tex <= thickestTex) {
-		return Grist{}, fmt.Errorf("%s is not a size that a yarn can have: it comes to %s tex; yarns range from %s to %s tex",
+		return Grist{}, fmt.Errorf("%s isn't a size that a yarn can have: it comes to %s tex; yarns range from %s to %s tex",
 			wording.Quote(s), significant(tex), wording.Decimal(finestTex, 2), wording.Decimal(thickestTex, 0))
 	}
 	return Grist{Tex: tex, Text: strings.TrimSpace(s)}, nil
@@ -214,19 +214,19 @@ func (p *words) pliedTex(unit string, first, second float64) error {
 func (p *words) whichSystem(unit string, plied bool) error {
 	switch unit {
 	case "":
-		return fmt.Errorf("%s does not say in which count; add cotton, linen, silk, worsted, woollen cut, woollen run, skein, Ne or Nm", wording.Quote(p.text))
+		return fmt.Errorf("%s doesn't say which count; add cotton, linen, silk, worsted, woollen cut, woollen run, skein, Ne or Nm", wording.Quote(p.text))
 	case "wool", "woollen", "woolen":
 		return fmt.Errorf("%s: wool is counted in several ways; write worsted, woollen cut, woollen run, skein or Nm", wording.Quote(p.text))
 	}
 	if !plied {
 		return p.notGrist()
 	}
-	return fmt.Errorf("%s is not a yarn size that fettle knows: %s is not a count; write m/kg or yd/lb from the label, as in 6773 m/kg, or its count, as in 8/2 cotton, 16/2 linen or Nm 28/2",
+	return fmt.Errorf("%s isn't a yarn size that fettle knows: %s isn't a count; write m/kg or yd/lb from the label, as in 6773 m/kg, or its count, as in 8/2 cotton, 16/2 linen or Nm 28/2",
 		wording.Quote(p.text), wording.Quote(unit))
 }
 
 func (p *words) notGrist() error {
-	return fmt.Errorf("%s is not a yarn size like 8/2 cotton, 2/24 worsted, 3360 yd/lb, 6773 m/kg, Nm 28/2 or 30 tex x 2", wording.Quote(p.text))
+	return fmt.Errorf("%s isn't a yarn size like 8/2 cotton, 2/24 worsted, 3360 yd/lb, 6773 m/kg, Nm 28/2 or 30 tex x 2", wording.Quote(p.text))
 }
 
 // end returns an error if anything follows the yarn size.

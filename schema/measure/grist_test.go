@@ -11,13 +11,13 @@ import (
 	"fettle/schema/wording"
 )
 
-// within says whether two numbers agree to that fraction of the second.
+// within reports whether two numbers agree within a fraction of the second.
 func within(got, want, fraction float64) bool {
 	return math.Abs(got-want) <= fraction*math.Abs(want)
 }
 
-// The products of a count and tex, from the definitions (yards in a pound of a
-// count of one) and as ASTM D2260-03(2013) prints them.
+// TestGristProducts checks the products of a count and tex: from the definitions (yards in
+// a pound of count 1) and as ASTM D2260-03(2013) prints them.
 func TestGristProducts(t *testing.T) {
 	for _, row := range []struct {
 		name, grist string
@@ -45,8 +45,8 @@ func TestGristProducts(t *testing.T) {
 	}
 }
 
-// Factors between counts, ASTM D2260-03(2013): a yarn of the second count is
-// the same as one of the first.
+// TestGristFactors checks factors between counts, ASTM D2260-03(2013): both counts are the
+// same yarn.
 func TestGristFactors(t *testing.T) {
 	for _, row := range []struct {
 		name, a, b string
@@ -79,10 +79,10 @@ func TestGristFactors(t *testing.T) {
 	}
 }
 
-// Plied yarns. The yards a pound of the rows marked published are in print in
-// Roth & Schulz, Handbook of Timesaving Tables, 1993, or a yarn-count teaching
-// page of 2012; 8/2 cotton in Ashenhurst's rule, teaching page, 1999. The other
-// rows, tex and m/kg are computed from the definitions.
+// The yards a pound of rows marked published are in print in Roth & Schulz, Handbook of
+// Timesaving Tables, 1993, or a yarn-count teaching page of 2012; 8/2 cotton is in
+// Ashenhurst's rule, teaching page, 1999. The other rows, and all tex and m/kg, are
+// computed from the definitions.
 func TestPliedGrist(t *testing.T) {
 	for _, row := range []struct {
 		source, grist            string

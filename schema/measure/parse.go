@@ -39,7 +39,7 @@ func ParseLength(s string) (Length, error) {
 	mm, of := p.amounts(lengthUnit)
 	switch {
 	case of == noNumber:
-		return 0, fmt.Errorf("%s is not a length like 110 cm, 2.4 m or 43 in", wording.Quote(s))
+		return 0, fmt.Errorf("%s isn't a length like 110 cm, 2.4 m or 43 in", wording.Quote(s))
 	case of == noUnit:
 		return 0, fmt.Errorf("%s needs a unit: mm, cm, m, in, ft or yd", wording.Quote(s))
 	case mm > longest:
@@ -79,7 +79,7 @@ func ParseDensity(s string) (Density, error) {
 	case err == nil && n > 0 && rest == "":
 		return 0, fmt.Errorf("%s needs a unit: write %[2]s/in, %[2]s/cm or %[2]s/10cm", wording.Quote(s), wording.Plain(strings.TrimSpace(s), 60))
 	case err != nil, n <= 0, !ok, wrong != nil, l <= 0:
-		return 0, fmt.Errorf("%s is not a density like 20/in, 20 epi, 8/cm or 50/10cm", wording.Quote(s))
+		return 0, fmt.Errorf("%s isn't a density like 20/in, 20 epi, 8/cm or 50/10cm", wording.Quote(s))
 	}
 	d := Density(n / float64(l) * 10)
 	if !d.Believable() {
@@ -117,7 +117,7 @@ func ParsePercent(s string) (float64, error) {
 	}
 	sign := unit == "%" || unit == "percent" || unit == "per cent"
 	if err != nil || v < 0 || v >= 100 || !sign && (unit != "" || v != 0) {
-		return 0, fmt.Errorf("%s is not a percentage from 0 %% to under 100 %%, like 10 %%", wording.Quote(s))
+		return 0, fmt.Errorf("%s isn't a percentage from 0 %% to under 100 %%, like 10 %%", wording.Quote(s))
 	}
 	return v / 100, nil
 }
@@ -176,12 +176,12 @@ func Number(s string) (float64, error) {
 			digits++
 		case r == '.', r == '-' && i == 0:
 		default:
-			return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
+			return 0, fmt.Errorf("%s isn't a number", wording.Quote(s))
 		}
 	}
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || digits == 0 || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
+		return 0, fmt.Errorf("%s isn't a number", wording.Quote(s))
 	}
 	return v, nil
 }
@@ -210,7 +210,7 @@ func weaverNumber(s, value string) (float64, error) {
 			return 0, twoReadings{value}
 		}
 	case before == "" || after == "" || strings.Contains(before, "."):
-		return 0, fmt.Errorf("%s is not a number", wording.Quote(s))
+		return 0, fmt.Errorf("%s isn't a number", wording.Quote(s))
 	}
 	return Number(before + "." + after)
 }

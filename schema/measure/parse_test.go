@@ -53,7 +53,7 @@ func TestParseDensity(t *testing.T) {
 		{"dents an inch", "10 dpi", 10},
 		{"in words", "10 dents per inch", 10},
 		{"in words, with a slash", "10 dents/inch", 10},
-		{"words without what", "20 per inch", 20},
+		{"words without a noun", "20 per inch", 20},
 		{"a sign for inches", `20/"`, 20},
 		{"words for centimetres", "8 ends per cm", 20.32},
 		{"words for ten", "50 dents per 10 cm", 12.7},
@@ -96,9 +96,8 @@ func TestParseDensity(t *testing.T) {
 
 func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
-// TestRefusedNumbersNameTheMend makes sure that what a weaver most likely meant is
-// in the message.
-func TestRefusedNumbersNameTheMend(t *testing.T) {
+// TestErrorsSuggestValues checks that an error suggests what the weaver probably meant.
+func TestErrorsSuggestValues(t *testing.T) {
 	length := func(s string) error { _, err := ParseLength(s); return err }
 	density := func(s string) error { _, err := ParseDensity(s); return err }
 	percent := func(s string) error { _, err := ParsePercent(s); return err }
@@ -147,7 +146,7 @@ func TestParsePercent(t *testing.T) {
 	}
 }
 
-// Losses as measured come to the same as their percentages.
+// TestMeasuredLosses compares measured losses with percentages.
 func TestParseMeasuredLosses(t *testing.T) {
 	for _, row := range []struct {
 		text  string

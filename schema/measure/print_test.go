@@ -53,7 +53,7 @@ func TestTelling(t *testing.T) {
 	}
 }
 
-// What stands below each other is in one unit, with as many decimals.
+// A column has one unit and one number of decimals.
 func TestTellingColumns(t *testing.T) {
 	lengths := func(unit float64, list ...float64) []Length {
 		out := make([]Length, len(list))
@@ -81,7 +81,7 @@ func TestTellingColumns(t *testing.T) {
 	}
 }
 
-// Rounding up first, 1.2 and 1.2 are 4 and not 3.
+// Each value is rounded up first, so 1.2 and 1.2 add up to 4, not 3.
 func TestColumnsAddUp(t *testing.T) {
 	pounds := Imperial.InPounds()
 	const lb, oz = 453.59237, 453.59237 / 16

@@ -89,5 +89,5 @@ func (p *words) stock() (Stock, error) {
 	case weighed == noUnit && measured == noUnit:
 		return Stock{}, fmt.Errorf("%s needs a weight or a length: g, kg, oz, lb, m or yd", wording.Quote(p.text))
 	}
-	return Stock{}, fmt.Errorf("%s is not a stock like 2 x 250 g, 500 g, 1 lb 4 oz, 3 x 1000 m or 900 yd", wording.Quote(p.text))
+	return Stock{}, fmt.Errorf("%s isn't a stock like 2 x 250 g, 500 g, 1 lb 4 oz, 3 x 1000 m or 900 yd", wording.Quote(p.text))
 }

@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// wrongFor looks at a draft with a time limit, and gives what is wrong.
+// wrongFor returns the mistakes in the settings of a draft, within a time limit.
 func wrongFor(t *testing.T, options Options, draft string) string {
 	t.Helper()
 	told := make(chan error, 1)
@@ -28,7 +28,7 @@ func wrongFor(t *testing.T, options Options, draft string) string {
 	return ""
 }
 
-// TestFilesOfTheKernel names files that say they are plain and hold nothing.
+// TestFilesOfTheKernel names files that claim to be plain and empty.
 func TestFilesOfTheKernel(t *testing.T) {
 	for _, path := range []string{"/proc/kmsg", "/proc/version", "/proc/self/environ", "/proc/self/mounts", "/proc/self/maps"} {
 		if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
@@ -50,8 +50,8 @@ func TestFilesOfTheKernel(t *testing.T) {
 	}
 }
 
-// TestIncludesBesideADraft: the file beside a draft includes only what is in its
-// folder or below; a fettle.ini includes any plain file.
+// TestIncludesBesideADraft checks that the file beside a draft can include only files from
+// its folder down, while fettle.ini can include any plain file.
 func TestIncludesBesideADraft(t *testing.T) {
 	const loom = "[loom]\nshafts = 4"
 	root := tree(t, map[string]string{

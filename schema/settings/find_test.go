@@ -14,7 +14,7 @@ import (
 	"fettle/schema/measure"
 )
 
-// tree writes files below a new folder, which becomes the working folder.
+// tree writes files into a new folder and makes it the working folder.
 func tree(t *testing.T, files map[string]string) string {
 	t.Helper()
 	root, err := filepath.EvalSymlinks(t.TempDir())
@@ -193,8 +193,7 @@ func TestFilesThatAreNotRead(t *testing.T) {
 	}
 }
 
-// TestIncludesShowNothing: whatever stands in a file that is no settings file,
-// no word of it reaches a message.
+// TestIncludesShowNothing checks that no message quotes a file that isn't a settings file.
 func TestIncludesShowNothing(t *testing.T) {
 	for name, text := range map[string]string{
 		"passwords":       "hush:x:0:0\nother:hush\n",
@@ -327,8 +326,8 @@ func TestRulesAndExclude(t *testing.T) {
 	}
 }
 
-// TestMissedReed makes sure that a reed is missed beside other faults, but not
-// where the fault may be in that very reed.
+// TestMissedReed checks that a missing reed is reported beside other mistakes, unless one of
+// them may be in that reed.
 func TestMissedReed(t *testing.T) {
 	const missed = "reed 'fine'"
 	for name, test := range map[string]struct {
@@ -350,8 +349,8 @@ func TestMissedReed(t *testing.T) {
 	}
 }
 
-// TestGristFromElsewhere: a weight and the grist that it is worth something by may
-// stand in two places; and a grist that cannot be read is told of alone.
+// TestGristFromElsewhere checks that a weight and its grist can be in two files, and that an
+// invalid grist is the only mistake reported.
 func TestGristFromElsewhere(t *testing.T) {
 	stock := []schema.Setting{{Section: "yarn grey", Key: "stock", Value: "1 kg"}}
 	tree(t, map[string]string{"fettle.ini": "[yarn Grey]\ngrist = 100 tex", "bad/fettle.ini": "[yarn grey]\ngrist = thick\nstock = 1 kg"})

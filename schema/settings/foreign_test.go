@@ -10,7 +10,7 @@ import (
 	"fettle/corpus/golden"
 )
 
-// inUTF16 is a text as UTF-16 with its mark, the low byte first.
+// inUTF16 returns a text in little-endian UTF-16 with a byte order mark.
 func inUTF16(text string) string {
 	b := []byte{0xff, 0xfe}
 	for _, u := range utf16.Encode([]rune(text)) {
@@ -69,8 +69,8 @@ func TestForeignFilesBesideADraft(t *testing.T) {
 	}
 }
 
-// TestForeignThingsBesideADraft: what is no file is passed over; a link, which may
-// lead to settings, is not.
+// TestForeignThingsBesideADraft checks that anything but a file is skipped, except a link,
+// which may lead to settings.
 func TestForeignThingsBesideADraft(t *testing.T) {
 	tree(t, map[string]string{"d/settings": "[loom]\nshafts = 8"})
 	if err := os.Mkdir("d/towel.ini", 0o700); err != nil {
@@ -93,8 +93,8 @@ func FuzzOurs(f *testing.F) {
 		f.Add([]byte(seed))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		// What reads well is ours, so that no setting is passed over.
-		s, err := Parse("towel.ini", text)
+		// A file that reads without error must count as ours, so that no setting is skipped.
+		s, err := parse("towel.ini", text)
 		says := err == nil && (len(s.Given) > 0 || len(s.Rules) > 0 || len(s.Exclude) > 0)
 		if says && !isSettings(text) {
 			t.Errorf("%q is taken for another program's", text)

@@ -34,15 +34,14 @@ func fileOf(t *rapid.T) string {
 	return strings.Join(lines, end)
 }
 
-// linesOf splits a text, and counts the lines that do not read well.
+// linesOf splits a text, and counts the invalid lines.
 func linesOf(text string) (list []line, problems int) {
 	eachLine([]byte(text), func(l line) { list = append(list, l) }, func(line, string) { problems++ })
 	return list, problems
 }
 
-// TestLinesAreWhatTheLibraryFinds reads whole files with the library at once: without
-// comments behind values it finds the headings, keys and values that are found line by
-// line.
+// TestLinesAreWhatTheLibraryFinds reads whole files with the library. Without comments after
+// values, it finds the same headings, keys and values as line by line.
 func TestLinesAreWhatTheLibraryFinds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		word := rapid.StringMatching(`[a-zä/*][a-zä0-9 /*#.:\\-]{0,8}`)
@@ -101,7 +100,8 @@ func TestLinesAreWhatTheLibraryFinds(t *testing.T) {
 	})
 }
 
-// TestLinesOfAnyText reads any text: each line is used or complained of at most once, in order.
+// TestLinesOfAnyText reads random text. Each line is used or reported at most once, in
+// order.
 func TestLinesOfAnyText(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := fileOf(t)
@@ -126,8 +126,7 @@ func TestLinesOfAnyText(t *testing.T) {
 	})
 }
 
-// TestLinePlaces checks that a key's column and its value's are where the
-// words begin, counted in characters.
+// TestLinePlaces checks the columns of keys and values, in characters.
 func TestLinePlaces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		space := rapid.StringMatching(`[ \t\x{a0}]{0,3}`)
@@ -142,14 +141,14 @@ func TestLinePlaces(t *testing.T) {
 	})
 }
 
-// FuzzParse: no text stops the reader, and every error has its place.
+// FuzzParse reads random text. Every error has its place.
 func FuzzParse(f *testing.F) {
 	for _, s := range []string{"", manualExample, Starter(), strings.ReplaceAll(Starter(), "\n#", "\n"), "include = a\n[loom]\nx", "[rules {a,b}]\na = off, 2",
 		"[yarn]\r[yarn]\rgrist=R60 tex/2", "\xff\xfe[", "[a]b]\n-=1\n`=`", "[reed a]\ndents=1/in\n[project]\nreed=b"} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
-		s, err := Parse("a.ini", text)
+		s, err := parse("a.ini", text)
 		if err == nil {
 			if s == nil || s.Given == nil {
 				t.Fatal("neither settings nor an error")

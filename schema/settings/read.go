@@ -3,7 +3,6 @@ package settings
 import (
 	"errors"
 	"fmt"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -78,23 +77,6 @@ func read(f file) *reading {
 		r.errs = Errors{first}
 	}
 	return r
-}
-
-// Parse reads a text as a settings file, without the files it includes. An error
-// is an Errors with all mistakes.
-func Parse(path string, text []byte) (*Settings, error) {
-	folder, err := filepath.Abs(filepath.Dir(path))
-	if err != nil {
-		return nil, Errors{{Path: path, Message: "the working folder is unknown; change to a folder that exists"}}
-	}
-	r := read(file{path: path, folder: folder, text: text})
-	l := layer{r.found, []string{path}}
-	if err := append(r.errs, l.contradictions()...).orNil(); err != nil {
-		return nil, err
-	}
-	b := newBuilder()
-	b.apply(l)
-	return b.finish()
 }
 
 // foreign reports whether an included file isn't a settings file, so that messages

@@ -3,6 +3,7 @@ package settings
 import (
 	"errors"
 	"math"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -14,7 +15,7 @@ import (
 	"fettle/schema/spelling"
 )
 
-// manualExample is the example of the manual, but for its include.
+// manualExample is the example of the manual without its include.
 const manualExample = `[loom]
 name = Studio dobby
 shafts = 16
@@ -89,7 +90,7 @@ func TestExtraWarps(t *testing.T) {
 		{"[warp pile]\nends = 1-4/\n", 2, "ends"},
 		{"[warp pile]\nshafts = some\n", 2, "shafts"},
 	} {
-		_, err := Parse("fettle.ini", []byte(row.text))
+		_, err := parse("fettle.ini", []byte(row.text))
 		var all Errors
 		if !errors.As(err, &all) || len(all) != 1 || all[0].Line != row.line || all[0].Key != row.key || all[0].Section == "" {
 			t.Errorf("%q: %v", row.text, err)
@@ -161,9 +162,25 @@ func near(t *testing.T, name string, got, want float64) {
 	}
 }
 
+// parse reads a text as a settings file, without the files it includes.
+func parse(path string, text []byte) (*Settings, error) {
+	folder, err := filepath.Abs(filepath.Dir(path))
+	if err != nil {
+		return nil, Errors{{Path: path, Message: "the working folder is unknown; change to a folder that exists"}}
+	}
+	r := read(file{path: path, folder: folder, text: text})
+	l := layer{r.found, []string{path}}
+	if err := append(r.errs, l.contradictions()...).orNil(); err != nil {
+		return nil, err
+	}
+	b := newBuilder()
+	b.apply(l)
+	return b.finish()
+}
+
 func mustParse(t *testing.T, text string) *Settings {
 	t.Helper()
-	s, err := Parse("fettle.ini", []byte(text))
+	s, err := parse("fettle.ini", []byte(text))
 	if err != nil {
 		t.Fatalf("%v\nin\n%s", err, text)
 	}
@@ -210,7 +227,7 @@ func TestParseReadsAsWritten(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			if test.want == nil {
-				if _, err := Parse("fettle.ini", []byte(test.text)); err == nil {
+				if _, err := parse("fettle.ini", []byte(test.text)); err == nil {
 					t.Fatal("read without an error")
 				}
 				return
@@ -279,7 +296,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
-			_, err := Parse("a.ini", []byte(test.text))
+			_, err := parse("a.ini", []byte(test.text))
 			if err == nil {
 				t.Fatal("read without an error")
 			}
@@ -293,7 +310,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 }
 
 func TestParseTellsAllThatIsWrong(t *testing.T) {
-	_, err := Parse("a.ini", []byte("[loom]\nshafts = x\nwheels = 2\n[reel]\n[reed]\nstray\nwidth = 3\n"))
+	_, err := parse("a.ini", []byte("[loom]\nshafts = x\nwheels = 2\n[reel]\n[reed]\nstray\nwidth = 3\n"))
 	var all Errors
 	if !errors.As(err, &all) {
 		t.Fatalf("%T is no Errors", err)
@@ -311,7 +328,7 @@ func TestParseTellsAllThatIsWrong(t *testing.T) {
 }
 
 func TestErrorsAreCut(t *testing.T) {
-	_, err := Parse("a.ini", []byte("[loom]\n"+strings.Repeat("x\n", 100)))
+	_, err := parse("a.ini", []byte("[loom]\n"+strings.Repeat("x\n", 100)))
 	if got := strings.Count(err.Error(), "\n"); got != 20 {
 		t.Errorf("%d line breaks, want 20", got)
 	}
@@ -324,7 +341,7 @@ func TestErrorsAreCut(t *testing.T) {
 
 func TestTooManyLines(t *testing.T) {
 	for _, line := range []string{"x\n", "[a]\n", "a = 1\n"} {
-		_, err := Parse("a.ini", []byte(strings.Repeat(line, 200_000)))
+		_, err := parse("a.ini", []byte(strings.Repeat(line, 200_000)))
 		var all Errors
 		if !errors.As(err, &all) || len(all) > mostLines+2 {
 			t.Errorf("%q: %d errors", line, len(all))
@@ -339,8 +356,7 @@ func TestTooManyLines(t *testing.T) {
 	}
 }
 
-// A shaft named alone overrides a range, and a range overrides each, wherever they
-// are stated.
+// A single shaft overrides a range, and a range overrides each, in any order.
 func TestHeddleRanges(t *testing.T) {
 	s := mustParse(t, "[heddles]\n3 = 7\n1-12 = 40\n20 - 024 = 0\neach = 100")
 	for shaft, want := range map[int]int{1: 40, 3: 7, 12: 40, 13: 100, 20: 0, 24: 0, 25: 100} {
@@ -360,7 +376,7 @@ func TestHeddleRanges(t *testing.T) {
 		{"[loom]\nshafts = 8\n[heddles]\n5-12 = 40", 4, 1, "no shaft 12"},
 		{"[heddles]\n1-2-3 = 40", 2, 1, "1-2-3"},
 	} {
-		_, err := Parse("fettle.ini", []byte(row.text))
+		_, err := parse("fettle.ini", []byte(row.text))
 		var list Errors
 		if !errors.As(err, &list) || len(list) != 1 || list[0].Line != row.line || list[0].Column != row.column || !strings.Contains(list[0].Message, row.says) {
 			t.Errorf("%q: %v", row.text, err)
@@ -376,7 +392,7 @@ func TestItemIsStatedOnce(t *testing.T) {
 	if p.RepeatsPerItem != 4 || !p.PlainHems || !p.ContinueDraft || !p.CutOffSample || p.ReTie != 12*measure.Inch || p.HemPicks != measure.ByInch(20) || !s.Units.Inches() {
 		t.Errorf("%+v", p)
 	}
-	_, err := Parse("fettle.ini", []byte("[project]\nfinished length = 1 m\npicks per item = 40"))
+	_, err := parse("fettle.ini", []byte("[project]\nfinished length = 1 m\npicks per item = 40"))
 	var list Errors
 	if !errors.As(err, &list) || len(list) != 1 || list[0].Line != 3 || list[0].Key != "picks per item" {
 		t.Errorf("%v", err)

@@ -10,8 +10,8 @@ import (
 	"fettle/schema"
 )
 
-// walked is a Finder that was asked for these paths, as in a walk from the
-// working folder, and those of them that it does not exclude.
+// walked returns a Finder that was asked for these paths, as in a walk from the working
+// folder, and the paths that it doesn't exclude.
 func walked(t *testing.T, paths ...string) (f *Finder, left []string) {
 	t.Helper()
 	f = NewFinder(Options{})

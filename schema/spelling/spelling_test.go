@@ -26,18 +26,18 @@ func TestOneSlip(t *testing.T) {
 		{"THREDING", "THREADING", true},   // missing
 		{"THREEADING", "THREADING", true}, // too many
 		{"THREADIMG", "THREADING", true},  // wrong
-		{"THRAEDING", "THREADING", true},  // exchanged
+		{"THRAEDING", "THREADING", true},  // swapped
 		{"HREADING", "THREADING", true},   // the first missing
-		{"THREADINGS", "THREADING", true}, // one behind
-		{"TRHAEDING", "THREADING", false}, // two exchanges
+		{"THREADINGS", "THREADING", true}, // an extra one
+		{"TRHAEDING", "THREADING", false}, // swapped twice
 		{"THREDIN", "THREADING", false},   // two missing
 		{"THREADING", "THREADING", false}, // right
 		{"TREADLING", "THREADING", false}, // another section
-		{"GNIDAERHT", "THREADING", false}, // backwards
+		{"GNIDAERHT", "THREADING", false}, // reversed
 		{"", "A", true}, {"", "AB", false}, {"B", "A", true}, {"BA", "AB", true}, {"AB", "AC", true}, {"ABC", "CBA", false},
 	} {
 		if got, back := OneSlip([]byte(row.name), row.known), OneSlip(row.known, row.name); got != row.want || back != row.want {
-			t.Errorf("%q for %q: %v, and the other way round %v", row.name, row.known, got, back)
+			t.Errorf("%q for %q: %v, reversed %v", row.name, row.known, got, back)
 		}
 	}
 }

@@ -30,12 +30,12 @@ func TestJSON(t *testing.T) {
 		t.Errorf("got %s %v", got, err)
 	}
 	if _, err := JSON(func() {}, "", ""); err == nil {
-		t.Error("a function was written")
+		t.Error("JSON wrote a function")
 	}
 }
 
-// TestJSONKeepsData writes any text: it reads back the same, and holds nothing
-// that a terminal or a CI service obeys.
+// TestJSONKeepsData writes any text. It must read back the same, without anything that a
+// terminal or a CI service obeys.
 func TestJSONKeepsData(t *testing.T) {
 	text := rapid.StringOf(rapid.OneOf(rapid.Rune(), rapid.SampledFrom([]rune("#[v\\\"\u0085\u009b\u200b\u202e\u2028\ufffe\uffff\U0010ffff"))))
 	rapid.Check(t, func(t *rapid.T) {
@@ -55,11 +55,11 @@ func TestJSONKeepsData(t *testing.T) {
 		}
 		for _, r := range string(got) {
 			if r != '\n' && Printable(r) != r {
-				t.Fatalf("%q holds %U", got, r)
+				t.Fatalf("%q contains %U", got, r)
 			}
 		}
 		if regexp.MustCompile(`##[A-Za-z]*\[`).Match(got) {
-			t.Fatalf("%q holds a mark", got)
+			t.Fatalf("%q contains a mark", got)
 		}
 	})
 }

@@ -23,13 +23,13 @@ func TestLogGuard(t *testing.T) {
 	for _, test := range []struct{ name, text, want string }{
 		{"a command that begins a line", "::error::x", ": :error::x"},
 		{"after blanks", " \t\u00a0\u3000::error::x", " \t\u00a0\u3000: :error::x"},
-		{"after a mark that nobody sees", "\ufeff\u200b\x00::error::x", "\ufeff\u200b\x00: :error::x"},
+		{"after an invisible character", "\ufeff\u200b\x00::error::x", "\ufeff\u200b\x00: :error::x"},
 		{"within a line", "a::error::x", "a::error::x"},
 		{"one colon", ":error", ":error"},
 		{"after each kind of line break", "a\n::\r::\v::\f::\u0085::\u2028::\u2029::", "a\n: :\r: :\v: :\f: :\u0085: :\u2028: :\u2029: :"},
 		{"after color", "\x1b[1m\x1b[38;5;1m::error::x\x1b[0m", "\x1b[1m\x1b[38;5;1m: :error::x\x1b[0m"},
 		{"brackets anywhere", "a ##vso[task]##[error]##teamcity[m]###[x]", "a ##vso [task]## [error]##teamcity [m]### [x]"},
-		{"no mark", "# [x] ## tabby ##tabby, [x] ##a#[x]", "# [x] ## tabby ##tabby, [x] ##a#[x]"},
+		{"no marks", "# [x] ## tabby ##tabby, [x] ##a#[x]", "# [x] ## tabby ##tabby, [x] ##a#[x]"},
 		{"a drawing", "##..##[1]", "##..## [1]"},
 		{"nothing", "", ""},
 	} {
@@ -50,8 +50,8 @@ func TestLogSafe(t *testing.T) {
 	}
 }
 
-// commanded is what CI services do with a log, written apart from the guard: they
-// cut it into lines, look past blanks for two colons, and look anywhere for marks.
+// commanded does what CI services do with a log: it splits it into lines, looks for two
+// colons after blanks, and looks for marks anywhere.
 func commanded(log string) bool {
 	lines := strings.FieldsFunc(log, func(r rune) bool { return strings.ContainsRune("\n\r\v\f\x1c\x1d\x1e\u0085\u2028\u2029", r) })
 	for _, line := range lines {
@@ -66,8 +66,8 @@ func commanded(log string) bool {
 	return false
 }
 
-// TestLogGuardLeavesNoCommand writes anything in pieces of any size: no command is
-// left, nothing but spaces is added, and what holds no command stays as it is.
+// TestLogGuardLeavesNoCommand writes any text in pieces of any size. No command may remain,
+// only spaces may be added, and text without commands must not change.
 func TestLogGuardLeavesNoCommand(t *testing.T) {
 	word := rapid.OneOf(rapid.String(), rapid.SampledFrom([]string{"::", ":", "#", "##", "[", "vso", "error", " ", "\t", "\n", "\r", "\u2028", "\u0085",
 		"\v", "\xff", "\xc2", "\x1b[1m", "\u200b", "é"}))
@@ -75,10 +75,10 @@ func TestLogGuardLeavesNoCommand(t *testing.T) {
 		text := strings.Join(rapid.SliceOfN(word, 0, 12).Draw(t, "words"), "")
 		got := guarded(text)
 		if commanded(got) {
-			t.Fatalf("%q holds a command: %q", text, got)
+			t.Fatalf("%q contains a command: %q", text, got)
 		}
 		if !commanded(text) && got != text {
-			t.Fatalf("%q holds no command, and becomes %q", text, got)
+			t.Fatalf("%q contains no command, but becomes %q", text, got)
 		}
 		if strings.ReplaceAll(got, " ", "") != strings.ReplaceAll(text, " ", "") {
 			t.Fatalf("%q becomes %q", text, got)
@@ -89,7 +89,7 @@ func TestLogGuardLeavesNoCommand(t *testing.T) {
 			pieces, rest = append(pieces, rest[:n]), rest[n:]
 		}
 		if got := guarded(pieces...); got != guarded(text) {
-			t.Fatalf("in pieces %q gives %q, and whole %q", pieces, got, guarded(text))
+			t.Fatalf("%q in pieces gives %q, and as a whole %q", pieces, got, guarded(text))
 		}
 		if again := guarded(got); again != got {
 			t.Fatalf("%q, guarded again, is %q", got, again)
@@ -101,7 +101,7 @@ func FuzzLogGuard(f *testing.F) {
 	f.Add("::error::a\r::b ##vso[x]\u2028 ::")
 	f.Fuzz(func(t *testing.T, text string) {
 		if got := guarded(text); commanded(got) {
-			t.Errorf("%q holds a command: %q", text, got)
+			t.Errorf("%q contains a command: %q", text, got)
 		}
 	})
 }

@@ -10,7 +10,7 @@ func TestPathName(t *testing.T) {
 	for _, c := range []struct{ path, name string }{
 		{"drafts/towel.wif", "drafts/towel.wif"},
 		{"räven 'n' co.wif", "räven 'n' co.wif"},
-		{"\ufffd.wif", "\ufffd.wif"}, // the character itself, in good UTF-8
+		{"\ufffd.wif", "\ufffd.wif"}, // the character itself, in valid UTF-8
 		{"a\xff.wif", `"a\377.wif"`},
 		{"a\xfe.wif", `"a\376.wif"`},
 		{"a\nb.wif", `"a\nb.wif"`},
@@ -40,11 +40,11 @@ func TestPathNameReadsBack(t *testing.T) {
 		path := string(rapid.SliceOf(rapid.Byte()).Draw(t, "path"))
 		name := PathName(path)
 		if back, err := ParsePathName(name); err != nil || back != path {
-			t.Fatalf("%q is shown as %q and reads back as %q (%v)", path, name, back, err)
+			t.Fatalf("%q becomes %q and reads back as %q (%v)", path, name, back, err)
 		}
 		for _, r := range name {
 			if Printable(r) != r {
-				t.Fatalf("%q is shown with %q in it", path, r)
+				t.Fatalf("%q becomes a name with %q", path, r)
 			}
 		}
 	})

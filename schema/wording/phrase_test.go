@@ -57,8 +57,7 @@ func TestNumbered(t *testing.T) {
 	}
 }
 
-// TestNumberedCounts reads a list back: runs and the rest come to as many
-// numbers as there were.
+// TestNumberedCounts reads a list back: it must have as many numbers as before.
 func TestNumberedCounts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		list := rapid.SliceOfNDistinct(rapid.IntRange(1, 40), 2, 30, rapid.ID[int]).Draw(t, "list")
@@ -79,7 +78,7 @@ func TestNumberedCounts(t *testing.T) {
 			}
 		}
 		if count != len(list) {
-			t.Fatalf("%q tells %d of %d", text, count, len(list))
+			t.Fatalf("%q lists %d of %d", text, count, len(list))
 		}
 	})
 }

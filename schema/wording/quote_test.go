@@ -9,7 +9,7 @@ func TestPlain(t *testing.T) {
 	for _, test := range []struct{ name, in, want string }{
 		{"plain", "towel é", "towel é"},
 		{"control characters", "a\x1b[31mb\r\nc\x00\u0085", "a [31mb  c  "},
-		{"direction changers", "a\u202eb\u200bc\ufeff", "a�b�c�"},
+		{"direction marks", "a\u202eb\u200bc\ufeff", "a�b�c�"},
 		{"long", strings.Repeat("x", 12), "xxxxxxxxxx…"},
 	} {
 		t.Run(test.name, func(t *testing.T) {

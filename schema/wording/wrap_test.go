@@ -15,12 +15,12 @@ func TestWrap(t *testing.T) {
 		width      int
 		want       []string
 	}{
-		{"nothing", "", 10, []string{""}},
-		{"fits and keeps its spaces", "a  b ", 10, []string{"a  b "}},
+		{"empty text", "", 10, []string{""}},
+		{"a text that fits keeps its spaces", "a  b ", 10, []string{"a  b "}},
 		{"between words", "one two three four", 9, []string{"one two", "three", "four"}},
-		{"exactly", "one two three", 7, []string{"one two", "three"}},
+		{"exact fit", "one two three", 7, []string{"one two", "three"}},
 		{"its own line breaks", "one\n\ntwo three", 5, []string{"one", "", "two", "three"}},
-		{"a long word is cut", "a bcdefghijk l", 4, []string{"a", "bcde", "fghi", "jk l"}},
+		{"a long word is split", "a bcdefghijk l", 4, []string{"a", "bcde", "fghi", "jk l"}},
 		{"characters are whole", "äöüäöü", 4, []string{"äöüä", "öü"}},
 		{"characters of any width", "a€😀ä€😀", 2, []string{"a€", "😀ä", "€😀"}},
 		{"no room", "abc", 0, []string{"a", "b", "c"}},
@@ -32,8 +32,8 @@ func TestWrap(t *testing.T) {
 	}
 }
 
-// TestWrapKeepsWords wraps any text: no line is wider than it may be, none could
-// have taken more, and joined they hold the same characters.
+// TestWrapKeepsWords wraps any text. No line may be too wide or too short, and no character
+// may be lost.
 func TestWrapKeepsWords(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.StringOf(rapid.SampledFrom([]rune("ab€😀 ä\n\x00"))).Draw(t, "text")
@@ -57,7 +57,7 @@ func TestWrapKeepsWords(t *testing.T) {
 	})
 }
 
-// TestWrapIsLinear counts the characters that are measured where a word is cut.
+// TestWrapIsLinear counts the characters that are measured to split a word.
 func TestWrapIsLinear(t *testing.T) {
 	measured := func(size int) (sum int) {
 		columns := Columns(80)

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// TestUsualFiguresHaveASource allows only figures that are in print. Any other
-// figure is common practice, no source, and must say that it is a rule of thumb.
+// TestUsualFiguresHaveASource allows only figures from print. Any other figure is common
+// practice, no source, and its text must call it a rule of thumb.
 func TestUsualFiguresHaveASource(t *testing.T) {
 	const unsourced = "rule of thumb"
 	printed := map[string][]string{

@@ -9,34 +9,35 @@ import (
 	"fettle/schema"
 )
 
-// locator finds places in the text by reading the sections concerned again, so
-// that a draft without findings pays nothing for it.
+// locator finds places by reading their sections again, so that it costs nothing if
+// there are no findings.
 type locator struct {
-	text    []byte
-	parts   []part
-	inOrder uint64         // kinds of section that stand once, their rows in order
-	sought  int            // rows searched for so far
-	rows    map[kind][]int // where each row's line begins, plus one; made when first asked for
+	text     []byte
+	parts    []part
+	inOrder  uint64         // kinds of section that occur once, with their rows in order
+	searches int            // rows searched for so far
+	rows     map[kind][]int // where the line of each row begins, plus one; made on demand
 }
 
-// locator finds places in what has been read so far.
+// locator returns a locator for the sections read so far.
 func (r *reader) locator() *locator { return &locator{text: r.text, parts: r.parts[1:]} }
 
-// soFar is locator while a section is still being read.
-func (r *reader) soFar(end int) *locator {
+// locatorUpTo returns one that also finds the lines of the current section up to an
+// offset.
+func (r *reader) locatorUpTo(end int) *locator {
 	parts := slices.Clone(r.parts[1:])
 	parts[len(parts)-1].end = end
 	return &locator{text: r.text, parts: parts}
 }
 
-// Locate gives the line of a place, else its section's name, else the first
-// line of the file.
+// Locate returns the line of a place, otherwise the header of its section, otherwise
+// the first header of the file.
 func (l *locator) Locate(p schema.Place) (schema.Span, string) {
 	for k := kindWIF; k < kinds; k++ {
 		if sections[k].part != p.Part || p.Part == schema.PartFile || !l.has(k) {
 			continue
 		}
-		if p.Row > 0 && sections[k].form != fields {
+		if p.Row > 0 && sections[k].form != formFields {
 			if at, ok := l.row(k, p.Row); ok {
 				return at, ""
 			}
@@ -45,17 +46,17 @@ func (l *locator) Locate(p schema.Place) (schema.Span, string) {
 			return at, ""
 		}
 		if at, ok := l.field(k, schema.FieldThreads); ok && p.Field != schema.NoField {
-			return at, "" // every warp and every weft should have this one
+			return at, "" // every WARP and WEFT should have this key
 		}
-		if p.Row > 0 && sections[k].form == fields {
-			continue // the rows may be in the next section: COLOR TABLE behind COLOR PALETTE
+		if p.Row > 0 && sections[k].form == formFields {
+			continue // the rows may be in the next section: COLOR TABLE after COLOR PALETTE
 		}
 		return l.header(k), ""
 	}
-	return l.elsewhere(p), ""
+	return l.nearestSection(p), ""
 }
 
-// field is the line of a single value in the sections of a kind.
+// field returns the line of a single value in the sections of a kind.
 func (l *locator) field(k kind, f schema.Field) (schema.Span, bool) {
 	if f != schema.NoField {
 		for _, key := range sections[k].keys {
@@ -67,8 +68,8 @@ func (l *locator) field(k kind, f schema.Field) (schema.Span, bool) {
 	return schema.Span{}, false
 }
 
-// elsewhere is for a place whose section the file does not have.
-func (l *locator) elsewhere(p schema.Place) schema.Span {
+// nearestSection returns the header that is closest to a place the file doesn't have.
+func (l *locator) nearestSection(p schema.Place) schema.Span {
 	near := kindUnknown
 	switch p.Part {
 	case schema.PartWarp, schema.PartWarpColors, schema.PartWarpSpacings, schema.PartWarpThicknesses, schema.PartThreading:
@@ -109,8 +110,7 @@ func (l *locator) header(k kind) schema.Span {
 	return schema.Span{}
 }
 
-// key is the line of a key in the sections of a kind, under its own name or one
-// that is read as it.
+// key returns the line of a key, under its own name or a misspelt one.
 func (l *locator) key(k kind, name string) (schema.Span, bool) {
 	var misspelt schema.Span
 	found := false
@@ -126,7 +126,7 @@ func (l *locator) key(k kind, name string) (schema.Span, bool) {
 	return misspelt, found
 }
 
-// keys are the key lines of the sections of a kind, in file order.
+// keys yields the key lines of all sections of a kind, in file order.
 func (l *locator) keys(k kind) iter.Seq[line] {
 	return func(use func(line) bool) {
 		for i := range l.parts {
@@ -144,12 +144,12 @@ func (l *locator) keys(k kind) iter.Seq[line] {
 	}
 }
 
-// row is the line of a row in the sections of a kind.
+// row returns the line of a row in the sections of a kind.
 func (l *locator) row(k kind, n int) (schema.Span, bool) {
 	table, ok := l.rows[k]
 	if !ok {
-		if l.inOrder&(1<<k) != 0 && l.sought < fewLookups {
-			l.sought++
+		if l.inOrder&(1<<k) != 0 && l.searches < maxSearches {
+			l.searches++
 			return l.search(k, n)
 		}
 		table = l.index(k)
@@ -160,11 +160,10 @@ func (l *locator) row(k kind, n int) (schema.Span, bool) {
 	return lex(l.text, table[n-1]-1).span(), true
 }
 
-// fewLookups is how many rows are searched for one by one before an index of
-// them all is worth making.
-const fewLookups = 16
+// maxSearches is how many rows are searched for before an index is faster.
+const maxSearches = 16
 
-// search finds a row in a section whose rows stand in order, by halving.
+// search finds a row by bisection. The rows must be in order.
 func (l *locator) search(k kind, n int) (schema.Span, bool) {
 	var lo, hi int
 	for i := range l.parts {
@@ -190,7 +189,7 @@ func (l *locator) search(k kind, n int) (schema.Span, bool) {
 	return schema.Span{}, false
 }
 
-// nextRow is the first row between two offsets, and its index; 0 for none.
+// nextRow returns the first row between two offsets, and its number; 0 for none.
 func (l *locator) nextRow(at, end int) (line, int) {
 	for at < end {
 		x := lex(l.text, at)
@@ -202,7 +201,7 @@ func (l *locator) nextRow(at, end int) (line, int) {
 	return line{}, 0
 }
 
-// rowOf is the number of the row that a line is, 0 where it is none.
+// rowOf returns the row number of a line, 0 if it isn't a row.
 func rowOf(text []byte, l line) int {
 	if l.sort == sortKey {
 		if v, next := digits(text, l.name.Start); next == l.name.End {
@@ -212,8 +211,8 @@ func rowOf(text []byte, l line) int {
 	return 0
 }
 
-// index notes where each row of the sections of a kind begins. Of a row listed
-// twice the first counts, and rows beyond belief do not.
+// index records where each row of the sections of a kind begins. The first of
+// duplicate rows wins; rows beyond schema.Belief don't count.
 func (l *locator) index(k kind) []int {
 	var table []int
 	listed := 0
@@ -221,7 +220,7 @@ func (l *locator) index(k kind) []int {
 		listed++
 	}
 	for x := range l.keys(k) {
-		table = noteRow(table, rowOf(l.text, x), x.start, listed+schema.Belief)
+		table = addRow(table, rowOf(l.text, x), x.start, listed+schema.Belief)
 	}
 	if l.rows == nil {
 		l.rows = map[kind][]int{}
@@ -230,7 +229,7 @@ func (l *locator) index(k kind) []int {
 	return table
 }
 
-func noteRow(table []int, row, at, limit int) []int {
+func addRow(table []int, row, at, limit int) []int {
 	if row < 1 || row > limit {
 		return table
 	}
@@ -243,8 +242,7 @@ func noteRow(table []int, row, at, limit int) []int {
 	return table
 }
 
-// Set changes the value of a key, or adds the key to its section, or that to the
-// file.
+// Set changes the value of a key, or adds the key, with its section if need be.
 func (l *locator) Set(p schema.Place, value string) []schema.Edit {
 	if answer, ok := map[string]string{"rising": "true", "sinking": "false"}[value]; ok && p.Field == schema.FieldShed {
 		value = answer
@@ -259,7 +257,7 @@ func (l *locator) Set(p schema.Place, value string) []schema.Edit {
 	return nil
 }
 
-// setKey changes the value of a key, or adds it behind the last key of the first
+// setKey changes the value of a key, or adds the key after the last one of the first
 // section of a kind.
 func (l *locator) setKey(k kind, name, value string) []schema.Edit {
 	if at, ok := l.key(k, name); ok {
@@ -275,8 +273,7 @@ func (l *locator) setKey(k kind, name, value string) []schema.Edit {
 	return l.addSection(k, name+"="+value)
 }
 
-// addSection puts a section of one line before the first of those that come
-// after it in canonical order.
+// addSection adds a section with one line, in canonical order.
 func (l *locator) addSection(k kind, only string) []schema.Edit {
 	for i := range l.parts {
 		if p := &l.parts[i]; p.kind > k {
@@ -288,7 +285,7 @@ func (l *locator) addSection(k kind, only string) []schema.Edit {
 	return nil
 }
 
-// lastKey is the last line of a section that is a key, else its header.
+// lastKey returns the last key line of a section, otherwise its header.
 func (l *locator) lastKey(p *part) line {
 	last := lex(l.text, p.header.Start)
 	for at := p.body; at < p.end; {
@@ -301,20 +298,20 @@ func (l *locator) lastKey(p *part) line {
 	return last
 }
 
-// SetRow changes the numbers of a row.
+// SetRow changes the numbers in a row.
 func (l *locator) SetRow(p schema.Place, numbers []int32) []schema.Edit {
-	line, ok := l.listed(p)
+	line, ok := l.rowLine(p)
 	if !ok {
 		return nil
 	}
 	return []schema.Edit{{Span: plainPart(l.text, line.value), New: joined(numbers)}}
 }
 
-// SetRows changes the rows that there are, adds those that are missing after the
-// last of them, and takes out those beyond.
+// SetRows changes the rows that the file has, adds missing ones after the last, and
+// deletes the rest.
 func (l *locator) SetRows(p schema.Part, rows [][]int32) []schema.Edit {
 	for k := kindWIF; k < kinds; k++ {
-		if sections[k].part == p && sections[k].form == numbers && l.has(k) {
+		if sections[k].part == p && sections[k].form == formNumbers && l.has(k) {
 			return l.setRows(k, rows)
 		}
 	}
@@ -337,7 +334,7 @@ func (l *locator) setRows(k kind, rows [][]int32) (edits []schema.Edit) {
 		}
 		switch {
 		case there && n > len(rows):
-			edits = append(edits, l.dropped(row))
+			edits = append(edits, l.deleteLine(row))
 		case there:
 			edits = append(edits, schema.Edit{Span: plainPart(l.text, row.value), New: joined(rows[n-1])})
 		case n <= len(rows):
@@ -355,7 +352,7 @@ func (l *locator) setRows(k kind, rows [][]int32) (edits []schema.Edit) {
 	return edits
 }
 
-// joined is the value of a row of numbers; 0 for none.
+// joined returns the numbers of a row as text; "0" for none.
 func joined(numbers []int32) string {
 	if len(numbers) == 0 {
 		return "0"
@@ -370,19 +367,19 @@ func joined(numbers []int32) string {
 	return b.String()
 }
 
-// Renumber changes the number a row goes by.
+// Renumber changes the number of a row.
 func (l *locator) Renumber(p schema.Place, row int) []schema.Edit {
-	line, ok := l.listed(p)
+	line, ok := l.rowLine(p)
 	if !ok {
 		return nil
 	}
 	return []schema.Edit{{Span: line.name, New: strconv.Itoa(row)}}
 }
 
-// listed is the line of a row.
-func (l *locator) listed(p schema.Place) (line, bool) {
+// rowLine returns the line of a row.
+func (l *locator) rowLine(p schema.Place) (line, bool) {
 	for k := kindWIF; k < kinds; k++ {
-		if sections[k].part != p.Part || sections[k].form == fields {
+		if sections[k].part != p.Part || sections[k].form == formFields {
 			continue
 		}
 		if at, ok := l.row(k, p.Row); ok {
@@ -392,28 +389,27 @@ func (l *locator) listed(p schema.Place) (line, bool) {
 	return line{}, false
 }
 
-// Drop takes out the line of a row, or the name and the keys of every section of
-// a part.
+// Drop deletes the line of a row, or the headers and keys of all sections of a part.
 func (l *locator) Drop(p schema.Place) []schema.Edit {
 	if p.Row > 0 {
-		line, ok := l.listed(p)
+		line, ok := l.rowLine(p)
 		if !ok {
 			return nil
 		}
-		return []schema.Edit{l.dropped(line)}
+		return []schema.Edit{l.deleteLine(line)}
 	}
 	var edits []schema.Edit
 	for i := range l.parts {
 		if q := &l.parts[i]; sections[q.kind].part == p.Part && p.Part != schema.PartFile {
-			edits = l.dropLines(edits, q)
+			edits = l.deleteSection(edits, q)
 		}
 	}
 	return edits
 }
 
-// dropLines takes out a section but for its comments and stray lines. Lines that
-// follow each other go in one edit.
-func (l *locator) dropLines(edits []schema.Edit, p *part) []schema.Edit {
+// deleteSection deletes a section, but not its comments and stray lines. Consecutive
+// lines make one edit.
+func (l *locator) deleteSection(edits []schema.Edit, p *part) []schema.Edit {
 	from := lineStart(l.text, p.header.Start)
 	add := func(to int) {
 		if to > from {
@@ -432,12 +428,12 @@ func (l *locator) dropLines(edits []schema.Edit, p *part) []schema.Edit {
 	return edits
 }
 
-// dropped takes out a line with its break.
-func (l *locator) dropped(at line) schema.Edit { return cut(lineStart(l.text, at.start), at.next) }
+// deleteLine deletes a line with its line break.
+func (l *locator) deleteLine(at line) schema.Edit { return cut(lineStart(l.text, at.start), at.next) }
 
 func cut(from, to int) schema.Edit { return schema.Edit{Span: schema.Span{Start: from, End: to}} }
 
-// lineStart is where the line that holds an offset begins.
+// lineStart returns where the line at an offset begins.
 func lineStart(text []byte, at int) int {
 	for at > 0 && text[at-1] != '\n' && text[at-1] != '\r' {
 		at--
@@ -445,8 +441,8 @@ func lineStart(text []byte, at int) int {
 	return at
 }
 
-// breakOf is the way lines end where a line does, or for the last line of a
-// file, which may not end, where the first one does.
+// breakOf returns the line break after a line or, if it has none, after the first line
+// of the file.
 func breakOf(text []byte, l line) string {
 	end := l.next
 	for end > l.end && (text[end-1] == '\n' || text[end-1] == '\r') {

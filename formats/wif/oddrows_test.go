@@ -9,30 +9,30 @@ import (
 	"fettle/schema"
 )
 
-// TestRowsTypedInAnotherWay reads a tie-up of a draft on 4 shafts and 4 treadles.
-func TestRowsTypedInAnotherWay(t *testing.T) {
+// TestOddRows reads tie-ups of a draft with 4 shafts and 4 treadles.
+func TestOddRows(t *testing.T) {
 	const head = "[WIF]\nVersion=1.1\n[WEAVING]\nShafts=4\nTreadles=4\n[TIEUP]\n"
 	for _, c := range []struct{ name, rows, want string }{
 		{"semicolons", "1=1;2\n2=2;3\n", "[1 2] [2 3]; certain"},
-		{"a row of one number among them", "1=1;2\n2=3\n", "[1 2] [3]; certain"},
+		{"a row with one number among them", "1=1;2\n2=3\n", "[1 2] [3]; certain"},
 		{"a semicolon at the end", "1=1;2;\n", "[1 2]; certain"},
-		{"a number named twice", "1=1;1\n", "[1]; risky"},
-		{"more than there are shafts", "1=1;2\n2=2;5\n", "[1 2] [2 5]; risky"},
-		{"a comment of a number", "1=1 ;2\n", "[1 2]; risky"},
-		{"a comment of a number that is no shaft", "1=1 ;12\n", "[1]; risky"},
-		{"a comment of words", "1=1 ;two\n", "[1]; comment"},
+		{"a duplicate number", "1=1;1\n", "[1]; risky"},
+		{"a number above the shafts", "1=1;2\n2=2;5\n", "[1 2] [2 5]; risky"},
+		{"a number as a comment", "1=1 ;2\n", "[1 2]; risky"},
+		{"a number above the shafts as a comment", "1=1 ;12\n", "[1]; risky"},
+		{"a word as a comment", "1=1 ;two\n", "[1]; comment"},
 		{"a comment that begins with a number", "1=1 ; 2 of them\n", "[1]; comment"},
-		{"commas elsewhere", "1=1,2\n2=2;3\n", "[1 2] [2 3]; risky"},
+		{"commas in other rows", "1=1,2\n2=2;3\n", "[1 2] [2 3]; risky"},
 		{"a comma and a semicolon", "1=1,2;3\n", "[1 2 3]; risky"},
 		{"an en dash", "1=1\u20133\n", "[1 3]; none"},
-		{"a colon for =", "1=1\n2: 2,3\n3=4\n", "[1] [2 3] [4]; certain"},
+		{"a colon", "1=1\n2: 2,3\n3=4\n", "[1] [2 3] [4]; certain"},
 		{"a colon, the last row", "1=1\n2=2\n3: 3\n", "[1] [2] [3]; certain"},
-		{"a colon and the row as well", "1=1\n2: 2,3\n2=4\n", "[1] [4]; risky"},
-		{"a colon beyond the treadles", "1=1\n5: 2\n", "[1] [] [] [] [2]; risky"},
+		{"a colon, and a duplicate row", "1=1\n2: 2,3\n2=4\n", "[1] [4]; risky"},
+		{"a colon, above the treadles", "1=1\n5: 2\n", "[1] [] [] [] [2]; risky"},
 		{"a colon twice", "1: 1\n1: 2\n", "[1]; certain risky"},
 		{"a colon and words", "1=1\n2: see above\n", "[1]; stray"},
-		{"a space for =, out of order", "1=1\n3 3\n", "[1] [] [3]; risky"},
-		{"a space for =", "1=1\n2 3\n", "[1] [3]; certain"},
+		{"a space, out of order", "1=1\n3 3\n", "[1] [] [3]; risky"},
+		{"a space", "1=1\n2 3\n", "[1] [3]; certain"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			doc := read(head + c.rows)
@@ -60,58 +60,56 @@ func TestRowsTypedInAnotherWay(t *testing.T) {
 			}
 			unsure := strings.Contains(c.want, "risky") || strings.Contains(c.want, "none") || strings.Contains(c.want, "stray")
 			if held := len(doc.Unclear) > 0; held != unsure {
-				t.Errorf("the rules that judge the weave are held back: %v", held)
+				t.Errorf("the rules about the weave don't run: %v", held)
 			}
 		})
 	}
 }
 
-// TestLinesOfOneFinding lists all lines that a finding stands for, wherever they
-// are, and names the first of them.
-func TestLinesOfOneFinding(t *testing.T) {
+// TestLinesOfFinding checks the lines of a finding that covers several.
+func TestLinesOfFinding(t *testing.T) {
 	doc := read("[WIF]\n[CONTENTS]\nTHREADING=true\n[THREADING]\n1=x\n2=2\n3=x\n4=x\n")
 	i := slices.IndexFunc(doc.Findings, func(f schema.Finding) bool { return f.Rule == schema.FileBadValue })
-	if f := doc.Findings[i]; !slices.Equal(f.Lines, []int{5, 7, 8}) || !strings.HasSuffix(f.Message, "lines 5, 7 and 8") {
+	if f := doc.Findings[i]; !slices.Equal(f.Lines, []int{5, 7, 8}) || !strings.HasSuffix(f.Message, "(lines 5, 7 and 8)") {
 		t.Errorf("lines %d: %s", f.Lines, f.Message)
 	}
 }
 
-// TestCertainFixes says of each fix of the reader whether it is certain: something
-// else may have been meant where it is not.
+// TestCertainFixes checks which fixes of the reader are certain.
 func TestCertainFixes(t *testing.T) {
 	const head = "[WIF]\nVersion=1.1\n[WEAVING]\nShafts=4\nTreadles=4\n[WARP]\nThreads=4\n[WEFT]\nThreads=4\n"
 	for _, c := range []struct {
 		name, text, rule string
 		certain          bool
 	}{
-		{"a key twice with one value", "[TEXT]\nTitle=a\nTitle=a\n", schema.FileDuplicateKey, true},
-		{"a key twice with two values", "[TEXT]\nTitle=a\nTitle=b\n", schema.FileDuplicateKey, false},
-		{"a row twice with one value", "[THREADING]\n1=1\n2=2\n1=1\n", schema.FileDuplicateKey, true},
-		{"a row twice with two values", "[THREADING]\n1=1\n2=2\n1=3\n", schema.FileDuplicateKey, false},
-		{"a late row twice with one value", "[THREADING]\n2=2\n1=1\n2=2\n", schema.FileDuplicateKey, true},
-		{"a late row twice with two values", "[THREADING]\n2=2\n1=1\n2=3\n", schema.FileDuplicateKey, false},
-		{"a row whose number the next one lacks", "[THREADING]\n1=1\n1=2\n3=3\n", schema.FileDuplicateKey, false},
-		{"a note twice with two texts", "[NOTES]\n1=a\n1=b\n", schema.FileDuplicateKey, false},
-		{"warp twice, and no weft", "[WARP COLORS]\n1=1\n[WARP COLORS]\n1=2\n", schema.FileDuplicateSection, false},
-		{"warp in two parts, and no weft", "[WARP COLORS]\n1=1\n[WARP COLORS]\n2=2\n", schema.FileDuplicateSection, true},
-		{"a tie-up twice", "[TIEUP]\n1=1\n[TIEUP]\n2=2\n", schema.FileDuplicateSection, true},
+		{"a duplicate key with the same value", "[TEXT]\nTitle=a\nTitle=a\n", schema.FileDuplicateKey, true},
+		{"a duplicate key with another value", "[TEXT]\nTitle=a\nTitle=b\n", schema.FileDuplicateKey, false},
+		{"a duplicate row with the same value", "[THREADING]\n1=1\n2=2\n1=1\n", schema.FileDuplicateKey, true},
+		{"a duplicate row with another value", "[THREADING]\n1=1\n2=2\n1=3\n", schema.FileDuplicateKey, false},
+		{"a late duplicate row with the same value", "[THREADING]\n2=2\n1=1\n2=2\n", schema.FileDuplicateKey, true},
+		{"a late duplicate row with another value", "[THREADING]\n2=2\n1=1\n2=3\n", schema.FileDuplicateKey, false},
+		{"a misnumbered row", "[THREADING]\n1=1\n1=2\n3=3\n", schema.FileDuplicateKey, false},
+		{"a duplicate note with another text", "[NOTES]\n1=a\n1=b\n", schema.FileDuplicateKey, false},
+		{"a duplicate warp section, and no weft", "[WARP COLORS]\n1=1\n[WARP COLORS]\n1=2\n", schema.FileDuplicateSection, false},
+		{"a warp section in two parts, and no weft", "[WARP COLORS]\n1=1\n[WARP COLORS]\n2=2\n", schema.FileDuplicateSection, true},
+		{"a tie-up in two parts", "[TIEUP]\n1=1\n[TIEUP]\n2=2\n", schema.FileDuplicateSection, true},
 		{"words in a table", "[THREADING]\nfrom the right\n1=1\n", schema.FileStrayLine, true},
 		{"a number in a table", "[THREADING]\n1=1\n2 is on the second\n", schema.FileStrayLine, false},
 		{"a section without brackets", "[THREADING]\n1=1\nTREADLING\n1=1\n", schema.FileStrayLine, true},
 		{"a row after a row", "[THREADING]\n1=1; 2=2\n", schema.FileStrayLine, false},
 		{"a comment after a row", "[THREADING]\n1=1; left\n", schema.FileStrayLine, true},
-		{"a number twice in a row", "[TIEUP]\n1=1,1\n", schema.FileStrayLine, false},
-		{"two colors for a thread", "[WARP COLORS]\n1=2,1\n", schema.FileBadValue, false},
+		{"a duplicate number", "[TIEUP]\n1=1,1\n", schema.FileStrayLine, false},
+		{"a thread with two colors", "[WARP COLORS]\n1=2,1\n", schema.FileBadValue, false},
 		{"a space inside a number", "[WEAVING]\nShafts=12\n[THREADING]\n1=1 2\n", schema.FileBadValue, false},
-		{"two shafts with a space between", "[THREADING]\n1=1 2\n", schema.FileBadValue, true},
+		{"two shafts, with a space", "[THREADING]\n1=1 2\n", schema.FileBadValue, true},
 		{"a key without a value", "[TEXT]\nTitle\n", schema.FileStrayLine, false},
-		{"a row of 0", "[THREADING]\n1=1\n2=2\n3=3\n4=4\n0=1\n", schema.FileIndex, false},
-		{"a row beyond belief", "[THREADING]\n1=1\n99999999=1\n", schema.FileIndex, false},
+		{"row 0", "[THREADING]\n1=1\n2=2\n3=3\n4=4\n0=1\n", schema.FileIndex, false},
+		{"a row number that is far too high", "[THREADING]\n1=1\n99999999=1\n", schema.FileIndex, false},
 		{"a decimal comma", "[WARP SPACING]\n1=0,125\n", schema.FileDecimalComma, true},
-		{"a comma of thousands", "[WARP SPACING]\n1=1,250\n", schema.FileDecimalComma, false},
-		{"a range that can only be guessed", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=999,0,0\n", schema.FileBadValue, false},
-		{"one color more than declared", "[COLOR PALETTE]\nEntries=1\nRange=0,255\n[COLOR TABLE]\n1=9,0,0\n2=9,0,0\n", schema.FileIndex, true},
-		{"a color far beyond those declared", "[COLOR PALETTE]\nEntries=1\nRange=0,255\n[COLOR TABLE]\n1=9,0,0\n12=9,0,0\n", schema.FileIndex, false},
+		{"a thousands comma", "[WARP SPACING]\n1=1,250\n", schema.FileDecimalComma, false},
+		{"a missing range", "[COLOR PALETTE]\nEntries=1\n[COLOR TABLE]\n1=999,0,0\n", schema.FileBadValue, false},
+		{"one more color than declared", "[COLOR PALETTE]\nEntries=1\nRange=0,255\n[COLOR TABLE]\n1=9,0,0\n2=9,0,0\n", schema.FileIndex, true},
+		{"a color number far above those declared", "[COLOR PALETTE]\nEntries=1\nRange=0,255\n[COLOR TABLE]\n1=9,0,0\n12=9,0,0\n", schema.FileIndex, false},
 		{"notes that CONTENTS lists", "[CONTENTS]\nWEAVING=1\nWARP=1\nWEFT=1\nNOTES=true\n", schema.FileContents, true},
 		{"colors that CONTENTS lists", "[CONTENTS]\nWEAVING=1\nWARP=1\nWEFT=1\nWARP COLORS=true\n", schema.FileContents, false},
 	} {

@@ -18,16 +18,16 @@ func TestEdits(t *testing.T) {
 			`{"fettle": 1, "shafts": 8, "threading": [1, [2, 3]], "warp": {"spacing": 2}}`},
 		{"a value of the warp", l.Set(schema.Place{Part: schema.PartWarp, Field: schema.FieldSpacing}, "0.2"),
 			`{"fettle": 1, "shafts": 4, "threading": [1, [2, 3]], "warp": {"spacing": 0.2}}`},
-		{"a value that is not there", l.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}, "8"), ""},
-		{"a shed that is not there", l.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShed}, "rising"),
+		{"a missing value", l.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}, "8"), ""},
+		{"a missing shed", l.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShed}, "rising"),
 			`{"fettle": 1, "shed": "rising", "shafts": 4, "threading": [1, [2, 3]], "warp": {"spacing": 2}}`},
 		{"an end", l.SetRow(schema.EndPlace(1), []int32{4}),
 			`{"fettle": 1, "shafts": 4, "threading": [4, [2, 3]], "warp": {"spacing": 2}}`},
 		{"an end on two shafts", l.SetRow(schema.EndPlace(1), []int32{4, 5}),
 			`{"fettle": 1, "shafts": 4, "threading": [[4, 5], [2, 3]], "warp": {"spacing": 2}}`},
-		{"an end on one shaft more", l.SetRow(schema.EndPlace(2), []int32{4}),
+		{"an end in a list", l.SetRow(schema.EndPlace(2), []int32{4}),
 			`{"fettle": 1, "shafts": 4, "threading": [1, [4]], "warp": {"spacing": 2}}`},
-		{"an end that is not there", l.SetRow(schema.EndPlace(3), []int32{4}), ""},
+		{"a missing end", l.SetRow(schema.EndPlace(3), []int32{4}), ""},
 		{"a part", l.Drop(schema.Place{Part: schema.PartThreading}),
 			`{"fettle": 1, "shafts": 4, "threading": [], "warp": {"spacing": 2}}`},
 		{"a row", l.Drop(schema.EndPlace(1)), ""},
@@ -43,8 +43,7 @@ func TestEdits(t *testing.T) {
 	}
 }
 
-// TestPlacesOfSettings finds the draft's own settings, which the rules of the
-// settings report.
+// TestPlacesOfSettings locates the draft's own settings.
 func TestPlacesOfSettings(t *testing.T) {
 	const text = `{"fettle": 1, "threading": [1], "project": {"finished_length": "2 m", "yarns": {"a/b": {"grist": "x"}}, "take-up": "5 %"}}`
 	l := Read(&schema.Source{Text: []byte(text)}).Locator

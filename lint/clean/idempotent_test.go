@@ -13,34 +13,34 @@ import (
 	"fettle/lint"
 )
 
-// way is a way of cleaning.
-type way struct {
+// variant is a choice of options for cleaning.
+type variant struct {
 	name             string
 	risky, canonical bool
 	lint.Selection
 }
 
-func ways() []way {
-	return []way{
+func variants() []variant {
+	return []variant{
 		{name: "certain fixes"},
 		{name: "risky fixes", risky: true},
 		{name: "canonical form", canonical: true},
 		{name: "everything", risky: true, canonical: true},
-		{name: "the encoding as it is", Selection: lint.Selection{Skip: []string{"file/encoding"}}},
-		{name: "the encoding as it is, with risky fixes", risky: true, Selection: lint.Selection{Skip: []string{"file/encoding"}}},
+		{name: "the encoding kept", Selection: lint.Selection{Skip: []string{"file/encoding"}}},
+		{name: "the encoding kept, with risky fixes", risky: true, Selection: lint.Selection{Skip: []string{"file/encoding"}}},
 		{name: "the encoding only", Selection: lint.Selection{Only: []string{"file/encoding"}}},
 		{name: "without misspelt keys and stray lines", Selection: lint.Selection{Skip: []string{"file/unknown-key", "file/stray-line"}}},
 		{name: "duplicates only", Selection: lint.Selection{Only: []string{"file/duplicate-section", "file/duplicate-key"}}},
 	}
 }
 
-func (w way) cleaner(t testing.TB) *Cleaner {
+func (w variant) cleaner(t testing.TB) *Cleaner {
 	c := cleaner(t, w.Selection)
 	c.Risky, c.Canonical = w.risky, w.canonical
 	return c
 }
 
-// drafts are the files of the corpus and dirty ones, by name.
+// drafts returns the files of the corpus and dirty drafts, by name.
 func drafts(t testing.TB) map[string][]byte {
 	t.Helper()
 	all := map[string][]byte{}
@@ -64,12 +64,11 @@ func drafts(t testing.TB) map[string][]byte {
 	return all
 }
 
-// TestCleaningTwiceIsCleaningOnce cleans in every way: the second time changes
-// nothing and says the same of what is left, the draft stays what it was, and a
-// file that is refused is left as it is.
+// TestCleaningTwiceIsCleaningOnce cleans all drafts with all options. Cleaning again
+// changes nothing, and the draft stays the same.
 func TestCleaningTwiceIsCleaningOnce(t *testing.T) {
 	all := drafts(t)
-	for _, w := range ways() {
+	for _, w := range variants() {
 		t.Run(w.name, func(t *testing.T) {
 			c := w.cleaner(t)
 			changed := 0
@@ -83,8 +82,8 @@ func TestCleaningTwiceIsCleaningOnce(t *testing.T) {
 					changed++
 				}
 				for _, x := range r.Refused {
-					// Canonical form cannot hold what could not be read, and no fix may lose a broken byte, or
-					// the mark that tells a code page of old systems.
+					// Canonical form would lose what fettle couldn't read. No fix may lose an invalid byte or
+					// the byte that reveals an old code page.
 					if base := filepath.Base(name); x.Rule != Canonical && base != "utf8-one-byte-broken.wif" && base != "cp850-end-of-file-mark.wif" {
 						t.Errorf("%s:%d: %s", name, x.Line, x)
 					}
@@ -94,17 +93,17 @@ func TestCleaningTwiceIsCleaningOnce(t *testing.T) {
 					t.Errorf("%s: cleaning again changes it:\n%s", name, again.After)
 				}
 				if diff, err := r.Diff(); err == nil && patched(t, string(raw), string(diff)) != string(r.After) {
-					t.Errorf("%s: the diff leads elsewhere:\n%s", name, diff)
+					t.Errorf("%s: the diff doesn't give the result:\n%s", name, diff)
 				}
 				after := formats.Read("draft.wif", r.After)
 				threads, rest := differences(before.Draft, after.Draft)
-				meant := slices.ContainsFunc(r.Told, func(s string) bool { return strings.HasPrefix(s, "the draft now has") })
+				meant := slices.ContainsFunc(r.Risks, func(s string) bool { return strings.HasPrefix(s, "the draft now has") })
 				if len(threads)+len(rest) > 0 && !(w.risky && meant) {
 					t.Errorf("%s: it has %v %v", name, threads, rest)
 				}
 			}
 			if changed == 0 {
-				t.Error("nothing was changed")
+				t.Error("nothing changed")
 			}
 		})
 	}

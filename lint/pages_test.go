@@ -8,8 +8,8 @@ import (
 	"fettle/schema"
 )
 
-// told is a rule of which everything is said that can be said.
-func told() Rule {
+// full returns a rule with all its fields.
+func full() Rule {
 	return Rule{ID: "loom/length", Title: "the loom is too short", Why: strings.Repeat("A long paragraph says why. ", 10), Default: schema.Warning,
 		Options: []Option{{Name: "length", Kind: Length, Default: 12.7, Text: "the longest"}, {Name: "threads", Kind: Threads, Default: 9, Text: "the most"}},
 		Faulty:  Example{Draft: "[TEXT]\nTitle=Faulty\n", Settings: "[loom]\nshafts = 4\n"}, Mended: Example{Draft: "[TEXT]\nTitle=Mended\n"},
@@ -17,9 +17,9 @@ func told() Rule {
 		Measures: []Measure{{Key: "short"}}, Fixable: true}
 }
 
-// TestPage has a page hold all that its rule says, in both styles.
+// TestPage checks that a page has all texts of its rule, in both styles.
 func TestPage(t *testing.T) {
-	r := told()
+	r := full()
 	for name, page := range map[string]string{"text": string(Page(&r, Text)), "markdown": string(Page(&r, Markdown)), "book": string(Book([]Rule{r}))} {
 		for _, want := range []string{r.ID, r.Title[1:], "warning", "length", "threads", "the longest", "Title=Faulty", "Title=Mended", "shafts = 4", r.SafeOff[1:], r.Source[1:], "the shaft that lacks"} {
 			if !strings.Contains(page, want) {
@@ -35,7 +35,7 @@ func TestPage(t *testing.T) {
 }
 
 func TestDescribe(t *testing.T) {
-	rules := []Rule{told(), {ID: "a/b", Title: "b", Default: schema.Off}}
+	rules := []Rule{full(), {ID: "a/b", Title: "b", Default: schema.Off}}
 	for _, c := range []struct {
 		form  string
 		whole bool
@@ -61,9 +61,9 @@ func TestDescribe(t *testing.T) {
 	}
 }
 
-// TestRulebook names rules and families as settings do.
+// TestRulebook checks names of rules and families, as in settings.
 func TestRulebook(t *testing.T) {
-	book := Rulebook{told(), {ID: "loom/b"}}
+	book := Rulebook{full(), {ID: "loom/b"}}
 	for _, c := range []struct {
 		name    string
 		options []string

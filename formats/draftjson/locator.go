@@ -10,17 +10,17 @@ import (
 	"fettle/schema/spelling"
 )
 
-// locator finds places in the text by walking it again, so that a draft without
-// findings pays nothing for it.
+// locator finds places by reading the text again, so that it costs nothing if there
+// are no findings.
 type locator struct {
 	text    []byte
 	draft   *schema.Draft            // for the names of its settings
-	arrays  map[string][]schema.Span // the elements of arrays walked, by pointer
-	objects map[string][]member      // the properties of objects walked, by pointer
+	arrays  map[string][]schema.Span // elements of the arrays read, by pointer
+	objects map[string][]member      // properties of the objects read, by pointer
 }
 
-// Locate gives the value of a place, else of the part that would hold it, else
-// the beginning of the draft.
+// Locate returns the value of a place, otherwise the part that would hold it,
+// otherwise the beginning of the draft.
 func (l *locator) Locate(p schema.Place) (schema.Span, string) {
 	if p.Part == schema.PartSettings {
 		return l.find(l.settingPath(p.Row))
@@ -28,7 +28,7 @@ func (l *locator) Locate(p schema.Place) (schema.Span, string) {
 	return l.find(pathOf(p))
 }
 
-// settingPath is the names that lead to one of the draft's own settings.
+// settingPath returns the path to one of the draft's own settings.
 func (l *locator) settingPath(row int) []string {
 	if l.draft == nil || row < 1 || row > len(l.draft.Settings) {
 		return []string{"project"}
@@ -41,8 +41,7 @@ func (l *locator) settingPath(row int) []string {
 	return append(holder, l.settingSpelt(holder, settingName(s.Key)))
 }
 
-// settingSpelt returns a setting's name as the draft spells it: the first that
-// differs only in hyphens, underscores, spaces and capitals, as the reader takes it.
+// settingSpelt returns a setting's name as the draft spells it.
 func (l *locator) settingSpelt(holder []string, name string) string {
 	at, _, pointer := l.walk(holder)
 	if pointer != pointerTo(holder) || l.text[at.Start] != '{' {
@@ -56,7 +55,7 @@ func (l *locator) settingSpelt(holder []string, name string) string {
 	return name
 }
 
-// pathOf is the names and indexes that lead to a place.
+// pathOf returns the path to a place.
 func pathOf(p schema.Place) []string {
 	path := slices.Clone(places().parts[p.Part])
 	if p.Row > 0 {
@@ -70,7 +69,7 @@ func pathOf(p schema.Place) []string {
 
 var escaped = strings.NewReplacer("~", "~0", "/", "~1")
 
-// pointerTo gives the JSON Pointer of a path.
+// pointerTo returns the JSON Pointer of a path.
 func pointerTo(path []string, more ...string) string {
 	var pointer strings.Builder
 	for _, step := range slices.Concat(path, more) {
@@ -79,8 +78,8 @@ func pointerTo(path []string, more ...string) string {
 	return pointer.String()
 }
 
-// find gives the place at a path, or the last one on the way that there is: a
-// property with its name, an element by itself, of several lines the first.
+// find returns the place at a path, or the last one on the way that exists: a property
+// with its name, or an element. It returns only the first of several lines.
 func (l *locator) find(path []string) (at schema.Span, pointer string) {
 	at, key, pointer := l.walk(path)
 	if pointer == "" {
@@ -98,8 +97,7 @@ func (l *locator) find(path []string) (at schema.Span, pointer string) {
 	return at, pointer
 }
 
-// walk goes down a path as far as there are values, and gives the last one: where
-// it stands, and where its name does.
+// walk follows a path as far as it exists, and returns the last value and its name.
 func (l *locator) walk(path []string) (at, key schema.Span, pointer string) {
 	start := bytes.IndexByte(l.text, '{')
 	at = schema.Span{Start: max(start, 0), End: len(l.text)}
@@ -113,7 +111,7 @@ func (l *locator) walk(path []string) (at, key schema.Span, pointer string) {
 	return at, key, pointer
 }
 
-// step goes from a value to one of its properties or elements.
+// step returns a property or an element of a value.
 func (l *locator) step(pointer string, at schema.Span, step string) (next, key schema.Span, ok bool) {
 	if l.text[at.Start] == '[' {
 		list, walked := l.arrays[pointer]
@@ -138,8 +136,7 @@ func (l *locator) step(pointer string, at schema.Span, step string) (next, key s
 	return next, key, false
 }
 
-// properties returns the properties of the object at a span; none for another
-// kind of value.
+// properties returns the properties of an object; none for another value.
 func (l *locator) properties(pointer string, at schema.Span) []member {
 	list, walked := l.objects[pointer]
 	if !walked {
@@ -152,13 +149,13 @@ func (l *locator) properties(pointer string, at schema.Span) []member {
 	return list
 }
 
-// Set changes the value of a property, or has the shed stand behind the first
-// property of the draft.
+// Set changes the value of a property. It adds the shed after the first property if
+// the draft lacks it.
 func (l *locator) Set(p schema.Place, value string) []schema.Edit {
 	if p.Field == schema.FieldShed {
 		value = strconv.Quote(value)
 	}
-	if at, ok := l.held(p); ok {
+	if at, ok := l.existing(p); ok {
 		return []schema.Edit{{Span: at, New: value}}
 	}
 	top, _, _ := l.walk(nil)
@@ -172,33 +169,39 @@ func (l *locator) Set(p schema.Place, value string) []schema.Edit {
 	return nil
 }
 
-// SetRow changes an element of a list: to a number by itself, or to a list of
-// several or none.
+// SetRow changes an element to a number or to a list.
 func (l *locator) SetRow(p schema.Place, numbers []int32) []schema.Edit {
-	at, ok := l.held(p)
+	at, ok := l.existing(p)
 	if !ok {
 		return nil
 	}
 	return []schema.Edit{{Span: at, New: rowText(numbers, l.text[at.Start] == '[')}}
 }
 
-// rowText is a row: a number by itself, unless it is to be a list.
-func rowText(numbers []int32, list bool) string {
-	words := make([]string, len(numbers))
+// rowText returns a row as a number, or as a list if it has more or fewer numbers or
+// list is set.
+func rowText(numbers []int32, list bool) string { return string(appendRow(nil, numbers, list)) }
+
+func appendRow(b []byte, numbers []int32, list bool) []byte {
+	list = list || len(numbers) != 1
+	if list {
+		b = append(b, '[')
+	}
 	for i, n := range numbers {
-		words[i] = strconv.Itoa(int(n))
+		if i > 0 {
+			b = append(b, ", "...)
+		}
+		b = strconv.AppendInt(b, int64(n), 10)
 	}
-	text := strings.Join(words, ", ")
-	if len(words) != 1 || list {
-		text = "[" + text + "]"
+	if list {
+		b = append(b, ']')
 	}
-	return text
+	return b
 }
 
-// SetRows changes the list of a part, with what stands between its first two
-// elements between all.
+// SetRows changes the list of a part. It separates all elements like the first two.
 func (l *locator) SetRows(p schema.Part, rows [][]int32) []schema.Edit {
-	at, ok := l.held(schema.Place{Part: p})
+	at, ok := l.existing(schema.Place{Part: p})
 	if !ok || l.text[at.Start] != '[' {
 		return nil
 	}
@@ -217,19 +220,19 @@ func (l *locator) SetRows(p schema.Part, rows [][]int32) []schema.Edit {
 	return []schema.Edit{{Span: schema.Span{Start: from, End: to}, New: strings.Join(words, between)}}
 }
 
-// Renumber gives no edits.
+// Renumber returns no edits, because rows have no numbers.
 func (l *locator) Renumber(schema.Place, int) []schema.Edit { return nil }
 
 // Drop empties the list of a part.
 func (l *locator) Drop(p schema.Place) []schema.Edit {
-	if at, ok := l.held(p); ok && p.Row == 0 && p.Part != schema.PartFile {
+	if at, ok := l.existing(p); ok && p.Row == 0 && p.Part != schema.PartFile {
 		return []schema.Edit{{Span: at, New: "[]"}}
 	}
 	return nil
 }
 
-// held is the value of a place, where the draft has one.
-func (l *locator) held(p schema.Place) (schema.Span, bool) {
+// existing returns the value of a place. It returns false if the draft has none.
+func (l *locator) existing(p schema.Place) (schema.Span, bool) {
 	path := pathOf(p)
 	at, _, pointer := l.walk(path)
 	return at, len(path) > 0 && strings.Count(pointer, "/") == len(path)
