@@ -35,8 +35,8 @@ func PDF(w io.Writer, p *dressing.Plan, o Options) (unset []rune, err error) {
 // Measures of a page in millimetres.
 const (
 	margin  = 14.0
-	foot    = 12.0 // for the footer
-	between = 4.0  // columns
+	foot    = 2.0 // between the text and the footer, which is in the margin
+	between = 4.0 // columns
 	point   = 25.4 / 72
 	leading = 1.3 // of a line, in sizes of its type
 )
@@ -72,14 +72,14 @@ func newDocument(title string, paper diagram.Page) *document {
 	wide, high := paper.Size()
 	t := &document{
 		doc:  diagram.NewPDF(diagram.Legible(title, longText), paper),
-		wide: wide - 2*margin, high: high - 2*margin - foot/2, lacked: map[rune]bool{},
+		wide: wide - 2*margin, high: high - 2*margin - foot, lacked: map[rune]bool{},
 	}
 	diagram.AddFont(t.doc, "mono", "", gomono.TTF)
 	return t
 }
 
 func (t *document) footer(title, page string) {
-	f, y := typeface{"go", "", footerType}, t.high+2*margin+foot/2-foot+4
+	f, y := typeface{"go", "", footerType}, margin+t.high+foot+1
 	t.doc.SetTextColor(0x55, 0x55, 0x5c)
 	t.write(f, margin, y, title)
 	t.write(f, margin+t.wide-t.width(f, page), y, page)

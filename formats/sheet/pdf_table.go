@@ -100,7 +100,7 @@ func (t *document) lanes(p *printed) int {
 }
 
 // measure gives each column its type and width, with whole headings or the words of them.
-// The last column takes what room there is left.
+// If they are too wide for the page, the widest get narrower.
 func (t *document) measure(p *printed, size float64, wholeHeads bool) {
 	p.types, p.widths, p.wide = nil, nil, -between
 	for k, i := range p.columns {
@@ -124,11 +124,17 @@ func (t *document) measure(p *printed, size float64, wholeHeads bool) {
 		p.types, p.widths = append(p.types, f), append(p.widths, wide)
 		p.wide += wide + between
 	}
-	if n := len(p.columns) - 1; n >= 0 && p.wide > t.wide && !p.whole {
-		p.widths[n] = max(p.widths[n]-(p.wide-t.wide), 30)
-		p.wide = t.wide
+	for range p.columns {
+		k := slices.Index(p.widths, slices.Max(p.widths))
+		if over := min(p.wide-t.wide, p.widths[k]-minColumn); over > 0 && !p.whole {
+			p.widths[k] -= over
+			p.wide -= over
+		}
 	}
 }
+
+// minColumn is how narrow a column that is broken may become.
+const minColumn = 30.0
 
 func (t *document) cellWidth(cell string, f typeface) float64 {
 	if cell == box {

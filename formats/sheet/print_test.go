@@ -226,6 +226,9 @@ func checkPages(t *testing.T, doc *document, pages [][]piece) {
 		}
 	}
 	for table, on := range at {
+		if table.wide > doc.wide+1e-6 {
+			t.Errorf("a table is %v mm wide, and %v is the room: %q", table.wide, doc.wide, table.heads)
+		}
 		if len(on) > 1 && runHigh(rows[table]) <= doc.high && !slices.Contains(table.bound(), true) {
 			t.Errorf("a table that fits on a page is on %v: %q", on, table.rows[0])
 		}

@@ -172,7 +172,7 @@ func (w *work) drawing() step {
 		o.End1 = diagram.Left
 	}
 	d := w.plan.Draft()
-	picture, err := diagram.Fit(d, o, wide-2*margin, high-2*margin-foot/2-words)
+	picture, err := diagram.Fit(d, o, wide-2*margin, high-2*margin-foot-words)
 	if err != nil {
 		if d.Ends()*d.Picks() > 0 {
 			s.say("The draft cannot be drawn here: %s.", err)
