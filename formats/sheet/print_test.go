@@ -256,11 +256,11 @@ func TestLanes(t *testing.T) {
 	}
 	doc := newDocument("lanes", diagram.A4)
 	pages := doc.pages(doc.table(&narrow))
-	if len(pages) != 2 || pages[0][0].table.lanes != mostLanes {
+	if len(pages) != 2 || pages[0][0].table.lanes != maxLanes {
 		t.Fatalf("%d pages, %d lanes", len(pages), pages[0][0].table.lanes)
 	}
 	for _, page := range pages {
-		for _, lane := range inLanes(page, mostLanes) {
+		for _, lane := range inLanes(page, maxLanes) {
 			if len(lane)%2 != 0 {
 				t.Errorf("a lane of %d rows breaks a group", len(lane))
 			}
