@@ -10,14 +10,14 @@ import (
 	"fettle/schema/wording"
 )
 
-// Picture is a drawing of a draft, laid out to go on a page with other things.
+// Picture is a drawing of a draft that shares a page with other things.
 type Picture struct {
-	Ends, Picks int // drawn, from the first
+	Ends, Picks int // in the drawing, from the first
 	Of          Part
 	l           *layout
 }
 
-// Part says how much of a draft a Picture shows.
+// Part is the part of a draft that a Picture shows.
 type Part uint8
 
 // The parts.
@@ -27,14 +27,14 @@ const (
 	Beginning       // as many ends and picks as fit
 )
 
-// Fit lays out a draft in a space of so many millimetres, with cells of 1.2 to 4 mm: the whole
+// Fit lays out a draft in a space, in millimetres, with cells of 1.2 to 4 mm: the whole
 // draft if it fits, otherwise one repeat, otherwise the beginning. It ignores the options
 // Repeat, Ends, Picks, Cell and Page. It returns an error if the draft can't be drawn.
 func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
 	o.Repeat, o.Ends, o.Picks, o.Cell = false, 0, 0, 0
 	for _, part := range []Part{WholeDraft, OneRepeat} {
 		o.Repeat = part == OneRepeat
-		// Skip layouts that are far too large, because each looks at every thread.
+		// Don't try layouts that are far too large: each reads every thread.
 		small := o
 		small.Ends, small.Picks = int(wide/minCell)+1, int(high/minCell)+1
 		l, err := newLayout(d, small, minCell)
@@ -57,7 +57,7 @@ func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
 	return &Picture{l.ends, l.picks, Beginning, l}, nil
 }
 
-// enlarge takes the largest cells that fit a space, and reports whether any do.
+// enlarge sets the largest cells that fit in a space, and reports whether any do.
 func (l *layout) enlarge(wide, high float64) bool {
 	const largest = 4.0
 	for tenths := largest * 10; tenths >= minCell*10; tenths-- {
@@ -69,7 +69,7 @@ func (l *layout) enlarge(wide, high float64) bool {
 	return false
 }
 
-// beginning lays out as many ends and picks as fit a space.
+// beginning lays out as many ends and picks as fit in a space.
 func beginning(d *schema.Draft, o Options, wide, high float64) (*layout, error) {
 	o.Repeat, o.Ends, o.Picks = false, int(wide/minCell), int(high/minCell)
 	for {
@@ -89,7 +89,7 @@ func beginning(d *schema.Draft, o Options, wide, high float64) (*layout, error) 
 	}
 }
 
-// Size returns the width and height of a picture in millimetres.
+// Size returns the width and the height of a picture in millimetres.
 func (p *Picture) Size() (wide, high float64) {
 	return float64(p.l.width) * p.l.mm, float64(p.l.height) * p.l.mm
 }
@@ -97,8 +97,8 @@ func (p *Picture) Size() (wide, high float64) {
 // SVG writes a picture as SVG does.
 func (p *Picture) SVG(w io.Writer, name string) error { return writeSVG(w, p.l, name) }
 
-// AddTo draws a picture on the current page of a document from NewPDF, so many millimetres from
-// the left and the top of the page.
+// AddTo draws a picture on the current page of a document from NewPDF, with its top left
+// corner at left and top, in millimetres.
 func (p *Picture) AddTo(doc *fpdf.Fpdf, left, top float64) {
 	_, high := doc.GetPageSize()
 	view := p.l.bounds()

@@ -111,7 +111,7 @@ type reader struct {
 	zeros             [kinds]*zeroRows       // rows numbered 0
 	zeroInList        [kinds]bool            // whether a list has 0 among other numbers
 	second            schema.Span            // where a second draft begins
-	lookedAhead       bool                   // whether there is one is known
+	lookedAhead       bool                   // whether fettle has looked for one
 	endMark           int                    // the offset after the end-of-file mark, 0 for none
 	values            map[string]schema.Span // the first value of each duplicate key
 	truncated         string                 // what shows that the file is truncated, "" if it isn't
