@@ -143,6 +143,7 @@ func (t *Rows) Ranks() map[int32]int32 {
 	}
 	return rank
 }
+
 // Numbers returns the numbers of all rows, row after row. The slice belongs to the
 // table.
 func (t *Rows) Numbers() []int32 { return t.values }
