@@ -16,18 +16,18 @@ import (
 	"fettle/schema/dressing"
 )
 
-// browser is a browser without a window. It is driven over two pipes, with a message of
-// JSON at a time, each closed with a zero byte.
+// browser is a headless browser, driven over two pipes. Each message is JSON that ends
+// with a zero byte.
 type browser struct {
 	t       testing.TB
 	in      io.Writer
 	out     *bufio.Reader
 	session string
 	calls   int
-	events  []message // that nobody has waited for
+	events  []message // not yet waited for
 }
 
-// message is an answer, which has the number of its call, or an event.
+// message is an event, or an answer with the number of its call.
 type message struct {
 	ID     int             `json:"id"`
 	Method string          `json:"method"`
@@ -77,7 +77,7 @@ func pipe(t testing.TB) (r, w *os.File) {
 	return r, w
 }
 
-// call has the browser do something, and puts its answer into result.
+// call runs a command in the browser and stores its answer in result.
 func (b *browser) call(method string, params map[string]any, result any) {
 	b.t.Helper()
 	if refused := b.try(method, params, result); refused != "" {
@@ -85,7 +85,7 @@ func (b *browser) call(method string, params map[string]any, result any) {
 	}
 }
 
-// try is call, and returns the reason if the browser refuses.
+// try runs a command like call, but returns the browser's error.
 func (b *browser) try(method string, params map[string]any, result any) (refused string) {
 	b.t.Helper()
 	b.calls++
@@ -133,8 +133,8 @@ func (b *browser) next() (m message) {
 	return m
 }
 
-// open opens a page and waits until it is there; "" opens the same page again. The old page
-// is marked, so that it isn't taken for the new one.
+// open opens a page and waits until it has loaded; "" reloads the current page. It marks
+// the old page first, to tell it from the new one.
 func (b *browser) open(path string) {
 	b.t.Helper()
 	b.ask(`window.old = true`)
@@ -185,7 +185,7 @@ func (b *browser) print(t testing.TB) string {
 	return inFile(t, "printed.pdf", pdf)
 }
 
-// silent checks that the page threw nothing, and broke no rule of its own.
+// silent checks that the page threw no error and violated no security policy.
 func (b *browser) silent(t testing.TB) {
 	t.Helper()
 	for _, m := range b.events {
@@ -195,7 +195,8 @@ func (b *browser) silent(t testing.TB) {
 	}
 }
 
-// TestInBrowser opens sheets in a browser: they print well, and keep their ticks.
+// TestInBrowser opens sheets in a browser and checks that they print well and keep their
+// ticks.
 func TestInBrowser(t *testing.T) {
 	b := startBrowser(t)
 	for i, row := range printedSheets {
@@ -212,7 +213,7 @@ func TestInBrowser(t *testing.T) {
 	t.Run("ticks", func(t *testing.T) { testTicks(t, b) })
 }
 
-// ticked is an expression for the ids of the boxes that are ticked.
+// ticked is an expression for the ids of the ticked boxes.
 const ticked = `[...document.querySelectorAll("input:checked")].map((b) => b.id).join(" ")`
 
 func testTicks(t *testing.T, b *browser) {
@@ -273,7 +274,7 @@ func testTicks(t *testing.T, b *browser) {
 	b.silent(t)
 }
 
-// TestScriptIsAllowed holds the page's policy against the script that it has.
+// TestScriptIsAllowed checks that the page's security policy allows its script.
 func TestScriptIsAllowed(t *testing.T) {
 	d, s := towel()
 	raw, err := os.ReadFile(htmlOf(t, planned{d, planOf(t, d, s, dressing.Options{})}))

@@ -52,7 +52,7 @@ func planOf(t rapid.TB, d *schema.Draft, s *schema.Setup, o dressing.Options) *d
 	return p
 }
 
-// corpusDrafts are the paths of every draft of the corpus that has a plan.
+// corpusDrafts lists the paths of all drafts in the corpus that have a plan.
 func corpusDrafts(t testing.TB) []string {
 	t.Helper()
 	var list []string
@@ -74,8 +74,8 @@ func corpusDrafts(t testing.TB) []string {
 	return list
 }
 
-// towel is a draft and a setup that leave nothing unknown: eight ends on four
-// shafts, 50 times over, 8 to the centimetre.
+// towel returns a draft and a setup that leave nothing unknown: eight ends on four
+// shafts, 50 repeats, 8 ends per cm.
 func towel() (*schema.Draft, *schema.Setup) {
 	d := &schema.Draft{
 		Texts:     schema.Texts{Title: "Towel"},
@@ -105,14 +105,14 @@ func towel() (*schema.Draft, *schema.Setup) {
 	}
 }
 
-// textOf is the text sheet of a draft and a setup.
+// textOf returns the text sheet for a draft and a setup.
 func textOf(t rapid.TB, d *schema.Draft, s *schema.Setup, plan dressing.Options, o Options) string {
 	t.Helper()
 	return string(Text(planOf(t, d, s, plan), o))
 }
 
-// changes are the lines in which a sheet differs from the plain towel's: with + those
-// that it has, with - those that it lacks. They go to testdata/words.golden.
+// changes holds the lines in which a sheet differs from the plain towel's: + for added
+// lines, - for missing ones. They go to testdata/words.golden.
 func changes(t *testing.T, text string) {
 	t.Helper()
 	d, s := towel()
@@ -134,7 +134,7 @@ func changes(t *testing.T, text string) {
 
 func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 
-// stepsOf are the titles of a text sheet's steps.
+// stepsOf returns the titles of the steps in a text sheet.
 func stepsOf(text string) []string {
 	var titles []string
 	lines := strings.Split(text, "\n")
@@ -146,7 +146,7 @@ func stepsOf(text string) []string {
 	return titles
 }
 
-// anyName is a name as a hostile file may have it.
+// anyName generates names as hostile files may have them.
 func anyName(t *rapid.T, label string) string {
 	return rapid.StringOfN(rapid.SampledFrom([]rune("a b\u00e9\u4e16\u202e\u200b\x1b\n\r\t%s|[]-=")), 0, 90, -1).Draw(t, label)
 }
@@ -156,7 +156,7 @@ func anyRows(t *rapid.T, label string, most int32) schema.Rows {
 	return schema.RowsOf(rows...)
 }
 
-// anyDraft is a draft that may be wrong in every way.
+// anyDraft generates drafts with any kind of mistake.
 func anyDraft(t *rapid.T) *schema.Draft {
 	most := rapid.SampledFrom([]int32{2, 8, 24, 3000}).Draw(t, "shafts")
 	d := &schema.Draft{
@@ -177,7 +177,7 @@ func anyDraft(t *rapid.T) *schema.Draft {
 	return d
 }
 
-// anySetup is a room of which anything may be known.
+// anySetup generates setups with any values known or unknown.
 func anySetup(t *rapid.T) *schema.Setup {
 	s := &schema.Setup{Given: map[string]schema.Origin{}}
 	maybe := func(label string) bool { return rapid.Bool().Draw(t, label) }

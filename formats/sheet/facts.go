@@ -15,7 +15,7 @@ func (w *work) title() string {
 	return cmp.Or(plain(w.plan.Title, nameInText), plain(w.plan.Path, nameInText), "Dressing sheet")
 }
 
-// facts are what is woven, in a few lines.
+// facts lists what is woven, in a few lines.
 func (w *work) facts() table {
 	p := w.plan
 	var t table
@@ -43,7 +43,7 @@ func (w *work) facts() table {
 	return t
 }
 
-// warpLengths says how long the warp is, or each of them.
+// warpLengths says how long each warp is.
 func (w *work) warpLengths() string {
 	if len(w.plan.Warps) < 2 {
 		return w.metres(w.plan.Warp.LengthM)
@@ -57,7 +57,7 @@ func (w *work) warpLengths() string {
 	return strings.Join(lines, "; ")
 }
 
-// layers says that the cloth falls into layers, and the sett of each.
+// layers says that the cloth is in layers, and gives the sett of each.
 func (w *work) layers() string {
 	var setts []string
 	for _, sett := range w.plan.LayerSetts {
@@ -73,7 +73,7 @@ func (w *work) layers() string {
 	return text
 }
 
-// faults says what keeps the draft from being woven.
+// faults lists the faults that make the draft unweavable.
 func (w *work) faults() string {
 	var lines []string
 	for _, f := range w.plan.Faults {
@@ -82,7 +82,7 @@ func (w *work) faults() string {
 	return strings.Join(lines, "\n")
 }
 
-// faulty says at a step what keeps the draft from being woven.
+// faulty lists the faults that affect a step.
 func (w *work) faulty(s *step, name string) {
 	for _, f := range w.plan.Faults {
 		if f.Step == name {
@@ -91,7 +91,7 @@ func (w *work) faulty(s *step, name string) {
 	}
 }
 
-// lacks says what the loom, the reed, the heddles or the yarn lack.
+// lacks lists what is missing: shafts, dents, heddles or yarn.
 func (w *work) lacks() string {
 	var lines []string
 	for _, l := range w.plan.Lacks {
@@ -100,7 +100,7 @@ func (w *work) lacks() string {
 	return strings.Join(lines, "\n")
 }
 
-// lacking says at a step what is lacking for it.
+// lacking lists what is missing for a step.
 func (w *work) lacking(s *step, name string) {
 	for _, l := range w.plan.Lacks {
 		if l.Step == name {
@@ -116,7 +116,7 @@ func (w *work) dressing() string {
 	return "front to back"
 }
 
-// ends says how many ends there are, and how the draft's ends make them up.
+// ends gives the number of ends, and how repeats of the draft add up to it.
 func (w *work) ends() string {
 	p := w.plan.Warp
 	text := strconv.Itoa(p.Ends)
@@ -129,8 +129,8 @@ func (w *work) ends() string {
 	return text
 }
 
-// finishedWidth says the width that whole repeats of the draft give, and the stated one
-// if that differs.
+// finishedWidth gives the width of whole repeats of the draft, and the stated width if it
+// differs.
 func (w *work) finishedWidth() string {
 	width := w.cm(w.plan.FinishedWidthCm)
 	if asked := w.units.Cloth(w.plan.Project.FinishedWidth); width != "" && w.plan.Project.FinishedWidth > 0 && asked != width {
@@ -150,7 +150,7 @@ func (w *work) picks() string {
 	return ""
 }
 
-// items says what the project asks for, as it was stated.
+// items gives the number and size of the items, as stated in the project.
 func (w *work) items() string {
 	p := w.plan.Project
 	text := counted(w.plan.Items, "item") + " of "
@@ -177,10 +177,10 @@ func (w *work) items() string {
 	return text
 }
 
-// longText is how long a sentence from the plan may be.
+// longText limits the length of a sentence from the plan.
 const longText = 400
 
-// missing names what was not stated, and what it would give.
+// missing lists the settings that are not stated, and the figures they would give.
 func (w *work) missing() step {
 	s := step{title: "Not known"}
 	t := table{heads: []string{"state", "for"}}
@@ -210,7 +210,7 @@ func (w *work) allowance(l dressing.Loss) string {
 	return fmt.Sprintf("%s %% of %s %s", wording.Decimal(100*l.Part, 2), of, wording.Decimal(l.Factor, 4))
 }
 
-// cautions says what the figures rest on.
+// cautions lists the assumptions behind the figures.
 func (w *work) cautions() step {
 	s := step{title: "What the figures rest on"}
 	var t table
@@ -219,7 +219,7 @@ func (w *work) cautions() step {
 	}
 	for _, c := range w.plan.Cautions {
 		if slices.Contains(w.plan.PartialRepeats, c.Text) {
-			continue // said where it is woven
+			continue // stated at the step where it is woven
 		}
 		t.add(plain(c.Key, nameInText), plain(c.Text, longText))
 	}

@@ -22,9 +22,9 @@ var sheetTemplate string
 //go:embed sheet.js
 var sheetScript string
 
-// HTML writes the sheet as one self-contained page. Its boxes can be ticked, and a small script
-// keeps the ticks in the browser's storage if there is any. It prints in black and white, and
-// tables that fit on a page stay whole.
+// HTML writes the sheet as one self-contained page. A small script keeps the ticked boxes
+// in the browser's storage, if there is any. The page prints in black and white, and
+// tables that fit on one printed page aren't split.
 func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 	t, err := template.New("sheet").Parse(sheetTemplate)
 	if err != nil {
@@ -79,16 +79,16 @@ type htmlPage struct {
 
 type htmlStep struct {
 	Title string
-	Short bool // stays on one page
+	Short bool // must not be split across pages
 	Parts []htmlPart
 }
 
 type htmlPart struct {
-	Say     string // on the line of the boxes, if there are any
-	Leads   bool   // stays with what follows
+	Say     string // a sentence on the same line as the boxes
+	Leads   bool   // stays on the same page as the next part
 	Table   *htmlTable
 	Ticks   []htmlTick
-	Few     bool // boxes that stay together
+	Few     bool // the boxes stay on one page
 	Wide    int  // characters of the widest label
 	Drawing template.HTML
 }
@@ -98,16 +98,16 @@ type htmlTick struct{ ID, Label string }
 type htmlTable struct {
 	Class  string
 	Heads  []htmlCell
-	Bodies [][][]htmlCell // rows that stay together
+	Bodies [][][]htmlCell // groups of rows that stay on one page
 }
 
 type htmlCell struct {
 	Text   string
 	Right  bool
-	Box    string     // the id of a box to tick
-	For    string     // the id of the box that this is the label of
+	Box    string     // the id of the cell's box, "" for none
+	For    string     // for a label: the id of its box
 	Swatch string     // a color to show beside the text
-	Lines  [][]string // of a line to be read at the loom: its pieces
+	Lines  [][]string // the pieces of each line, if it is read at the loom
 }
 
 // boxes numbers the boxes of a step.
@@ -126,7 +126,7 @@ func htmlStepOf(s *step) (htmlStep, error) {
 	for i, p := range s.parts {
 		part := htmlPart{Say: p.say, Leads: s.leads(i)}
 		if part.Leads && besideTicks(p.say, s.parts[i+1].ticks) {
-			continue // said with its boxes
+			continue // already on the line of its boxes
 		}
 		switch {
 		case p.table != nil:
@@ -147,7 +147,7 @@ func htmlStepOf(s *step) (htmlStep, error) {
 			if err := p.drawing.SVG(&svg, "draft-"); err != nil {
 				return h, err
 			}
-			part.Drawing = template.HTML(svg.String()) // the drawing escapes what it takes from the draft
+			part.Drawing = template.HTML(svg.String()) // the drawing escapes text from the draft
 		}
 		h.Parts = append(h.Parts, part)
 	}
@@ -156,11 +156,11 @@ func htmlStepOf(s *step) (htmlStep, error) {
 
 // besideTicks reports whether a sentence and all its boxes fit on one line.
 func besideTicks(say string, labels []string) bool {
-	const around = 6 // a label: its box and gap
+	const around = 6 // space around a label: its box and the gap
 	return say != "" && len(labels) > 0 && cellWidth(say)+len(labels)*(widest(labels)+around) <= acrossPage
 }
 
-// widest returns the characters of the widest label.
+// widest returns the length of the longest label, in characters.
 func widest(labels []string) int {
 	wide := 0
 	for _, label := range labels {
@@ -172,14 +172,14 @@ func widest(labels []string) int {
 // mostTicksTogether is the most boxes that stay on one page.
 const mostTicksTogether = 60
 
-// The lines of a table that fit on a printed page, and the characters across, for small and
-// large type.
+// The size of a table that fits on a printed page: lines, and characters across, in small
+// and large type.
 const (
 	linesOnPage, largeOnPage = 36, 28
 	acrossPage, acrossLarge  = 96, 58
 )
 
-// lanesOf returns how many lanes a table has when printed.
+// lanesOf returns the number of lanes in a table when printed.
 func lanesOf(t *table) int {
 	if len(t.heads) == 0 {
 		return 1
@@ -191,7 +191,7 @@ func lanesOf(t *table) int {
 	}
 	for _, i := range t.shown() {
 		width := 0
-		for word := range strings.FieldsSeq(t.heads[i]) { // a browser breaks headings
+		for word := range strings.FieldsSeq(t.heads[i]) { // browsers wrap headings
 			width = max(width, cellWidth(word))
 		}
 		for _, row := range t.rows {

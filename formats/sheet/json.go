@@ -7,8 +7,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// JSON writes the plan in the form of the JSON Schema "plan", with a line for each group,
-// bout, shaft and yarn.
+// JSON writes the plan as the JSON Schema "plan" describes it, with one line for each
+// group, bout, shaft and yarn.
 func JSON(p *dressing.Plan, o Options) ([]byte, error) {
 	full := *p
 	full.Steps = workOf(p, o).stepRows()
@@ -21,7 +21,7 @@ func JSON(p *dressing.Plan, o Options) ([]byte, error) {
 }
 
 // inRows breaks compact JSON into lines: one for each member of the two outer levels, and
-// one for each object of a list one level further in.
+// one for each object in a list one level deeper.
 func inRows(text []byte) []byte {
 	r := rows{text: text, out: make([]byte, 0, len(text)+len(text)/8)}
 	for i := range text {
@@ -30,10 +30,10 @@ func inRows(text []byte) []byte {
 	return r.out
 }
 
-// rows is a text that is being broken into lines.
+// rows breaks JSON into lines.
 type rows struct {
 	text, out       []byte
-	broken          []bool // by the brackets that are open: whether each member has its line
+	broken          []bool // for each open bracket: whether each member gets its own line
 	quoted, escaped bool
 }
 
@@ -68,7 +68,7 @@ func (r *rows) put(i int) {
 	}
 }
 
-// breaks reports whether the members in the bracket at i have lines of their own.
+// breaks reports whether the members of the bracket at i get their own lines.
 func (r *rows) breaks(i int) bool {
 	const levels = 2
 	depth, after := len(r.broken), r.text[i+1]
@@ -83,7 +83,7 @@ func (r *rows) breaks(i int) bool {
 
 func (r *rows) inBroken() bool { return r.broken[len(r.broken)-1] }
 
-// next begins the next member: on a new line, or after a gap.
+// next starts the next member, on a new line or after a space.
 func (r *rows) next(gap string) {
 	if r.inBroken() {
 		r.line()

@@ -16,8 +16,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// The plan of every draft of the corpus, and of one of which nothing is known,
-// is as the schema says.
+// Plans of all drafts in the corpus follow the schema, and so does one with nothing
+// known.
 func TestPlansKeepToTheSchema(t *testing.T) {
 	for _, path := range corpusDrafts(t) {
 		t.Run(path, func(t *testing.T) {
@@ -50,7 +50,7 @@ func valid(t rapid.TB, p *dressing.Plan) {
 	}
 }
 
-// The schema is no pass for everything: each of these is refused.
+// The schema rejects each of these invalid plans.
 func TestSchemaRefuses(t *testing.T) {
 	d, s := towel()
 	text, err := JSON(planOf(t, d, s, dressing.Options{}), Options{})
@@ -79,8 +79,8 @@ func TestSchemaRefuses(t *testing.T) {
 	}
 }
 
-// shape is what other programs were promised: these keys, each of this kind.
-// Figures are only of the right kind, not of the right size.
+// shape lists the keys that other programs rely on, and the type of each. The numbers
+// themselves don't matter.
 const shape = `{"fettle": 1, "path": "a.wif", "title": "...",
  "warp": {"ends": 384, "sett_per_cm": 7.874, "width_cm": 48.77, "length_m": 3.78,
    "by_color": [{"color": 1, "hex": "#f2ead8", "yarn": "natural", "ends": 300, "metres": 1134.0, "grams": 167.4}]},
@@ -111,8 +111,8 @@ func TestShapePromised(t *testing.T) {
 	}
 }
 
-// lacks lists the keys of one document that another has not, or has as
-// something else. Of a list the first element stands for all.
+// lacks lists the keys that one document has and the other lacks, or has with another
+// type. The first element of a list stands for all.
 func lacks(want, got any, at string) (list []string) {
 	if kind := fmt.Sprintf("%T", want); kind != fmt.Sprintf("%T", got) {
 		return []string{fmt.Sprintf("%s is %T, want %s", at, got, kind)}
@@ -132,7 +132,7 @@ func lacks(want, got any, at string) (list []string) {
 	return list
 }
 
-// Every property of the schema is described.
+// All properties in the schema have a description.
 func TestSchemaIsDescribed(t *testing.T) {
 	text, err := jsonschema.Text("plan")
 	if err != nil {
@@ -188,7 +188,7 @@ func TestInRows(t *testing.T) {
 	}
 }
 
-// Breaking into rows changes nothing but white space.
+// Breaking JSON into rows only changes white space.
 func TestInRowsIsTheSameJSON(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := planOf(t, anyDraft(t), anySetup(t), dressing.Options{Path: anyName(t, "path")})
@@ -211,7 +211,7 @@ func TestInRowsIsTheSameJSON(t *testing.T) {
 	})
 }
 
-// The steps come in the order of dressing, each with something to do.
+// The steps are in the order of dressing, and each tells the weaver to do something.
 func TestSteps(t *testing.T) {
 	for backToFront, want := range map[bool]string{
 		false: "heddles wind cross chain lease cut-loops sley thread check-threading tie-back beam tie-front tension tie-up heading check-shafts weave",

@@ -53,11 +53,11 @@ func blockTitle(b dressing.Block) string {
 	return title
 }
 
-// mostRounds is how often a block can repeat and still have a box for each time.
+// mostRounds limits the repeats of a block that get a box each.
 const mostRounds = 120
 
-// rounds returns the last pick of each time through a repeated block, in each time
-// through the block around it.
+// rounds returns the last pick of each repeat of a block, for each repeat of the block
+// around it.
 func rounds(b, around dressing.Block) []string {
 	if b.Times*around.Times == 1 || b.Times*around.Times > mostRounds {
 		return nil
@@ -74,7 +74,7 @@ func rounds(b, around dressing.Block) []string {
 
 func lastPick(b dressing.Block) int { return b.From + (b.To-b.From+1)*b.Times - 1 }
 
-// worthwhile writes out blocks that fit a line, so there are fewer titles to read.
+// worthwhile writes short repeated blocks out in full, so there are fewer titles to read.
 func worthwhile(blocks []dressing.Block) []dressing.Block {
 	var list []dressing.Block
 	for _, b := range blocks {
@@ -90,8 +90,7 @@ func worthwhile(blocks []dressing.Block) []dressing.Block {
 	return list
 }
 
-// within returns the parts of a long block that is repeated, none for a block that
-// is not worth it.
+// within returns the parts of a long repeated block, nil for a block too short to divide.
 func (l *lifter) within(b dressing.Block) []dressing.Block {
 	if b.Times == 1 || b.To-b.From < mostInLine {
 		return nil
@@ -102,16 +101,16 @@ func (l *lifter) within(b dressing.Block) []dressing.Block {
 // lifter writes the lifts of a draft's picks.
 type lifter struct {
 	plan    *dressing.Plan
-	names   map[int]string // of the weft's colors; nil where there is only one
-	word    string         // what the rows name
-	columns int            // of shafts or treadles in a line; 0: they are listed instead
+	names   map[int]string // names of the weft's colors; nil if there is only one
+	word    string         // what the numbers mean: shafts or treadles
+	columns int            // number of shafts or treadles with a column each; 0 lists them instead
 }
 
-// mostColumns is how many shafts or treadles a line can have in columns of their own.
+// mostColumns is the most shafts or treadles that get a column each.
 const mostColumns = 24
 
-// mostBesideWeft is the most columns that leave room for the weft on the same line. With
-// more of them, the weft has a line of its own above.
+// mostBesideWeft is the most columns that leave room for the weft on the same line.
+// Otherwise the weft goes on its own line above.
 const mostBesideWeft = 16
 
 // change marks a change of shuttle.
@@ -134,7 +133,7 @@ func liftsOf(w *work) *lifter {
 	return l
 }
 
-// heading says what the lines hold, and explains the signs that are used in them.
+// heading says what the lines show and explains their signs.
 func (l *lifter) heading(shed string) string {
 	var used signs
 	for pick := 1; pick <= l.plan.DraftPicks && !(used.several && used.none); pick++ {
@@ -151,14 +150,14 @@ func (l *lifter) heading(shed string) string {
 		used.explained(" Press several on a line together.", " A - is a pick without a treadle.") + shuttles
 }
 
-// signs are those that stand for more than one number, and for none.
+// These signs stand for several numbers, and for none.
 type signs struct{ several, none bool }
 
 func (s *signs) meet(row []int32) {
 	s.several, s.none = s.several || len(row) > 1, s.none || len(row) == 0
 }
 
-// explained explains the signs that are used.
+// explained returns explanations of the signs in use.
 func (s signs) explained(several, none string) string {
 	text := ""
 	if s.several {

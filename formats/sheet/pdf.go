@@ -13,8 +13,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// PDF writes the sheet as pages. What is read at the loom is in type of 14 points, unless a
-// line is too long for the page. Tables that fit on a page stay whole. PDF returns the
+// PDF writes the sheet as pages. Lines read at the loom are in 14-point type, unless they
+// are too long for the page. Tables that fit on a page aren't split. PDF returns the
 // characters that its fonts lack.
 func PDF(w io.Writer, p *dressing.Plan, o Options) (unset []rune, err error) {
 	s := of(p, o)
@@ -34,10 +34,10 @@ func PDF(w io.Writer, p *dressing.Plan, o Options) (unset []rune, err error) {
 // Measures of a page in millimetres.
 const (
 	margin  = 14.0
-	foot    = 2.0 // between the text and the footer, which is in the margin
-	between = 4.0 // columns
+	foot    = 2.0 // between the text and the footer in the margin
+	between = 4.0 // gap between columns
 	point   = 25.4 / 72
-	leading = 1.3 // of a line, in sizes of its type
+	leading = 1.3 // line height, as a multiple of the type size
 )
 
 // Sizes of type in points.
@@ -51,7 +51,7 @@ const (
 	leastType   = 7.0
 )
 
-// typeface is a font at a size in points.
+// typeface is a font and its size in points.
 type typeface struct {
 	family, style string
 	size          float64
@@ -59,11 +59,11 @@ type typeface struct {
 
 func (f typeface) line() float64 { return f.size * point * leading }
 
-// document is the current PDF.
+// document is the PDF being written.
 type document struct {
 	doc        *fpdf.Fpdf
-	wide, high float64 // between the margins
-	unset      []rune  // characters that the fonts lack, each once
+	wide, high float64 // size of a page inside the margins
+	unset      []rune  // characters that the fonts lack, without duplicates
 	lacked     map[rune]bool
 }
 
@@ -103,13 +103,13 @@ func (t *document) write(f typeface, x, y float64, s string) {
 	t.doc.Text(x, y+f.size*point*1.05, diagram.Settable(s))
 }
 
-// mostOfLine is the most characters of a line that are written.
+// mostOfLine limits the characters written of one line.
 const mostOfLine = 10_000
 
-// legible returns a line as the fonts can show it.
+// legible replaces the characters that the fonts lack.
 func legible(s string) string { return diagram.Settable(diagram.Legible(s, mostOfLine)) }
 
-// wrapped breaks a text into lines that fit a width.
+// wrapped breaks a text into lines of at most this width.
 func (t *document) wrapped(f typeface, s string, wide float64) []string {
 	return wording.Wrap(s, func(line string) bool { return t.width(f, line) <= wide })
 }
@@ -130,7 +130,7 @@ func (t *document) sheet(s *sheet) []piece {
 	return list
 }
 
-// step lays out a step. Its last pieces hold what follows as leads says.
+// step lays out a step. leads decides which parts stay on the same page as the next.
 func (t *document) step(s *step) []piece {
 	list := t.heading(s.title, headingType, true)
 	for i, p := range s.parts {
@@ -165,7 +165,7 @@ func (t *document) part(p part) []piece {
 	return t.lines(textFace(), p.say, 2)
 }
 
-// lines lays out a text as lines that stay together.
+// lines lays out a text. Its lines stay on one page.
 func (t *document) lines(f typeface, text string, above float64) []piece {
 	var list []piece
 	for _, line := range t.wrapped(f, text, t.wide) {
@@ -203,8 +203,8 @@ func (t *document) besideTicks(say string, labels []string) bool {
 
 func textFace() typeface { return typeface{"go", "", textType} }
 
-// ticks lays out boxes in lines, which stay together if they are few. The sentence, if any,
-// goes before the boxes.
+// ticks lays out boxes in lines, which stay on one page if they are few. The sentence, if
+// any, comes first.
 func (t *document) ticks(labels []string, say string) []piece {
 	f, each, start := tickFace(), t.tickWidth(labels), 0.0
 	if say != "" {

@@ -5,15 +5,15 @@ import (
 	"sort"
 )
 
-// piece is a line of a heading, paragraph, row or row of boxes, or the drawing. Lengths are
-// in millimetres.
+// piece is the smallest unit of a page: a line of a heading, paragraph, row or row of
+// boxes, or the drawing. Lengths are in millimetres.
 type piece struct {
 	above float64  // space above, except at the top of a page
 	high  float64  // its height
 	hold  int      // cost of a page break after it
-	table *printed // the table of a row; its headings are repeated on each page
-	at    float64  // top of a row, below the headings of its table
-	ruled bool     // a row with a rule above, except right below the headings
+	table *printed // the table of a row; each page repeats its headings
+	at    float64  // top of the row, below the headings of its table
+	ruled bool     // draw a line above the row, except right below the headings
 	draw  func(x, y float64)
 }
 
@@ -26,14 +26,14 @@ const (
 	holdRow     = 1         // row of a table that is longer than a page
 	holdPart    = 2         // end of a paragraph, table or boxes inside a step
 	pageCost    = 1_000     // a page
-	holdLead    = 20_000    // sentence above its table, row near the edge of a table
+	holdLead    = 20_000    // sentence above its table, row near the start or end of a table
 	holdWhole   = 30_000    // row of a table that fits on a page
 	holdHeading = 40_000    // heading
 	holdBound   = 1_000_000 // row inside a group, line inside a row
 )
 
-// pages divides pieces into pages at the lowest cost. If two ways cost the same, the first
-// page gets more.
+// pages divides pieces into pages at the lowest cost. If two divisions cost the same, the
+// first page gets more.
 func (t *document) pages(list []piece) [][]piece {
 	cost, next := make([]int, len(list)+1), make([]int, len(list)+1)
 	for i := len(list) - 1; i >= 0; i-- {
@@ -67,8 +67,8 @@ func (t *document) pages(list []piece) [][]piece {
 	return pages
 }
 
-// runLength returns how many pieces from the first are rows of the same table; 1 if the
-// first isn't a row.
+// runLength returns how many rows of the same table follow from the first piece on; 1 if
+// it isn't a row.
 func runLength(page []piece) int {
 	n := 1
 	for n < len(page) && page[n].table != nil && page[n].table == page[0].table {
@@ -77,7 +77,7 @@ func runLength(page []piece) int {
 	return n
 }
 
-// runHigh returns the height of a run on a page, with the headings of its table.
+// runHigh returns the height of some rows on a page, with the headings of their table.
 func runHigh(run []piece) float64 {
 	p := run[0].table
 	if p == nil {
@@ -93,7 +93,7 @@ func runHigh(run []piece) float64 {
 	return p.headHigh + high
 }
 
-// inLanes divides rows into lanes of about the same height. Groups stay whole.
+// inLanes divides rows into lanes of about equal height without splitting groups.
 func inLanes(run []piece, lanes int) [][]piece {
 	each := (run[len(run)-1].bottom() - run[0].at) / float64(lanes)
 	var list [][]piece

@@ -7,14 +7,14 @@ import (
 	"fettle/schema"
 )
 
-// printed is a table with its measures on paper, in millimetres.
+// printed is a table laid out for paper. Lengths are in millimetres.
 type printed struct {
 	*table
-	columns  []int // shown columns
+	columns  []int // the columns that are shown
 	types    []typeface
 	widths   []float64
-	wide     float64 // of a lane
-	lanes    int     // lanes of rows side by side
+	wide     float64 // width of a lane
+	lanes    int     // number of lanes side by side
 	headHigh float64
 }
 
@@ -52,7 +52,7 @@ func (t *document) table(table *table) []piece {
 			list[len(list)-1].hold = holdRow
 		}
 	}
-	// A table that fits on a page stays whole. A long table of groups may break between two.
+	// Tables that fit on a page aren't split. A long table may break between two groups.
 	if high := runHigh(list); high <= t.high && !(slices.Contains(bound, true) && high > t.high/3) {
 		for i := range list {
 			list[i].hold = max(list[i].hold, holdWhole)
@@ -61,10 +61,10 @@ func (t *document) table(table *table) []piece {
 	return list
 }
 
-// lineHigh returns the height of a line of a row.
+// lineHigh returns the height of one line in a row.
 func (p *printed) lineHigh() float64 { return p.types[0].line() }
 
-// fitted chooses the size of type, the widths and the lanes of a table. Lines that don't wrap
+// fitted chooses the type size, the widths and the number of lanes. Lines that don't wrap
 // get the largest type that fits. Headings wrap if that makes room for more lanes.
 func (t *document) fitted(table *table) *printed {
 	p := &printed{table: table, columns: table.shown()}
@@ -90,7 +90,7 @@ func (t *document) fitted(table *table) *printed {
 	return p
 }
 
-// lanes returns how many lanes fit.
+// lanes returns the number of lanes that fit.
 func (t *document) lanes(p *printed) int {
 	if len(p.heads) == 0 {
 		return 1
@@ -98,8 +98,8 @@ func (t *document) lanes(p *printed) int {
 	return max(min(int((t.wide+lanesApart)/(p.wide+lanesApart)), len(p.rows)/minLaneRows, maxLanes), 1)
 }
 
-// measure chooses the type and width of each column. Headings stay on one line, or else wrap.
-// If the table is too wide for the page, the widest columns become narrower.
+// measure chooses the type and width of each column. Headings stay on one line if they
+// fit. If the table is too wide for the page, the widest columns become narrower.
 func (t *document) measure(p *printed, size float64, wholeHeads bool) {
 	p.types, p.widths, p.wide = nil, nil, -between
 	for k, i := range p.columns {
@@ -132,7 +132,7 @@ func (t *document) measure(p *printed, size float64, wholeHeads bool) {
 	}
 }
 
-// minColumn is the narrowest a column becomes.
+// minColumn is the smallest width of a column.
 const minColumn = 30.0
 
 func (t *document) cellWidth(cell string, f typeface) float64 {
@@ -171,7 +171,7 @@ func (t *document) heads(p *printed, x, y float64) {
 	}
 }
 
-// at returns where a line starts in column k, whose left edge is at x.
+// at returns the x position of a line in column k, whose left edge is at x.
 func (t *document) at(p *printed, k int, x float64, f typeface, line string) float64 {
 	if i := p.columns[k]; i < len(p.right) && p.right[i] {
 		return x + p.widths[k] - t.width(f, line)

@@ -22,7 +22,7 @@ import (
 	"fettle/schema/dressing"
 )
 
-// htmlOf and pdfOf are the sheet of a draft of the corpus in a file.
+// htmlOf and pdfOf write the sheet of a corpus draft to a file.
 func htmlOf(t testing.TB, p planned) string {
 	t.Helper()
 	var b bytes.Buffer
@@ -41,14 +41,14 @@ func pdfOf(t testing.TB, p planned) string {
 	return inFile(t, "sheet.pdf", b.Bytes())
 }
 
-// writePDF writes the sheet, whatever characters it lacks.
+// writePDF writes the sheet and ignores missing characters.
 func writePDF(w io.Writer, p *dressing.Plan, o Options) error {
 	_, err := PDF(w, p, o)
 	return err
 }
 
-// TestPDFNamesWhatItCannotShow has every text of a sheet in scripts that the fonts
-// lack, and in one that they have.
+// TestPDFNamesWhatItCannotShow puts texts into the sheet in scripts that the fonts lack,
+// and in one that they have.
 func TestPDFNamesWhatItCannotShow(t *testing.T) {
 	for _, row := range []struct {
 		title, yarn string
@@ -79,7 +79,7 @@ func inFile(t testing.TB, name string, text []byte) string {
 	return path
 }
 
-// tool is a program that has to be there in CI.
+// tool returns a program's path. In CI a missing program fails the test.
 func tool(t testing.TB, name, pack string) string {
 	t.Helper()
 	path, err := exec.LookPath(name)
@@ -117,8 +117,8 @@ func pages(t testing.TB, pdf string) int {
 	return 0
 }
 
-// The sheets that are printed, and how many pages they have at most on either paper.
-// With -long, all are; otherwise the first.
+// The sheets to print, and the most pages each may take on A4 or Letter. Without -long
+// only the first is printed.
 var printedSheets = []struct {
 	draft string
 	most  int
@@ -144,8 +144,8 @@ func TestPrintedPDF(t *testing.T) {
 	}
 }
 
-// checkPrinted looks at the pages of a sheet: their count, the steps and what else they
-// say, groups that are whole, and headings with something below them.
+// checkPrinted checks the pages of a sheet: their number, the steps and other texts,
+// unbroken groups, and text below each heading.
 func checkPrinted(t *testing.T, p planned, pdf string, most int, says []string) {
 	t.Helper()
 	n := pages(t, pdf)
@@ -183,8 +183,7 @@ func checkPrinted(t *testing.T, p planned, pdf string, most int, says []string) 
 	}
 }
 
-// TestPages checks how the pieces of every sheet of the corpus are dealt out on pages, on
-// either paper that homes have.
+// TestPages checks how all sheets of the corpus are divided into pages, on A4 and Letter.
 func TestPages(t *testing.T) {
 	for i, path := range corpusDrafts(t) {
 		if i%4 != 0 && !*long && !strings.Contains(path, "goose-eye") {
@@ -202,7 +201,7 @@ func TestPages(t *testing.T) {
 
 func checkPages(t *testing.T, doc *document, pages [][]piece) {
 	t.Helper()
-	at := map[*printed][]int{} // the pages that a table is on
+	at := map[*printed][]int{} // the pages of each table
 	rows := map[*printed][]piece{}
 	for i, page := range pages {
 		if high := highOf(page); high > doc.high+1e-6 {
@@ -235,7 +234,7 @@ func checkPages(t *testing.T, doc *document, pages [][]piece) {
 	}
 }
 
-// highOf is how high pieces are, one below the other.
+// highOf returns the total height of pieces.
 func highOf(page []piece) float64 {
 	high := 0.0
 	for len(page) > 0 {
@@ -248,7 +247,8 @@ func highOf(page []piece) float64 {
 	return high
 }
 
-// TestLanes has a long table in lanes on each of its pages, with groups that are whole.
+// TestLanes checks that a long table has lanes on each page and that its groups stay
+// whole.
 func TestLanes(t *testing.T) {
 	narrow := table{heads: []string{"", "pick"}, large: true}
 	for i := range 200 {
@@ -269,8 +269,8 @@ func TestLanes(t *testing.T) {
 	checkPages(t, doc, pages)
 }
 
-// groupsStayOnAPage checks that no group of the threading is broken: the last line of
-// shafts on a page is followed by its tally.
+// groupsStayOnAPage checks that no page break splits a group of the threading: its tally
+// follows the last line of shafts on the page.
 func groupsStayOnAPage(t *testing.T, text string, want int) {
 	t.Helper()
 	groups := 0
@@ -298,8 +298,8 @@ func groupsStayOnAPage(t *testing.T, text string, want int) {
 	}
 }
 
-// TestHTMLHoldsTheSheet looks for every sentence, figure and box of every sheet
-// of the corpus in its page.
+// TestHTMLHoldsTheSheet checks that each page has every sentence, figure and box of its
+// sheet, for all drafts in the corpus.
 func TestHTMLHoldsTheSheet(t *testing.T) {
 	for _, path := range corpusDrafts(t) {
 		t.Run(path, func(t *testing.T) {
@@ -338,8 +338,8 @@ func TestHTMLHoldsTheSheet(t *testing.T) {
 	}
 }
 
-// TestLinesAtTheLoom has the threading of every sheet of the corpus in type of
-// 14 points, on either paper that homes have, and no line wider than the page.
+// TestLinesAtTheLoom checks that the threading of every corpus sheet is in 14-point type
+// and that no line is wider than the page, on A4 and Letter.
 func TestLinesAtTheLoom(t *testing.T) {
 	papers := map[diagram.Page]*document{diagram.A4: newDocument("sheet", diagram.A4), diagram.Letter: newDocument("sheet", diagram.Letter)}
 	for _, path := range corpusDrafts(t) {
@@ -371,7 +371,7 @@ func TestLinesAtTheLoom(t *testing.T) {
 	}
 }
 
-// largeParts are the tables of a sheet that are read at the loom.
+// largeParts returns the tables that are read at the loom.
 func largeParts(p planned) (list []part) {
 	for _, step := range of(p.plan, Options{}).steps {
 		for _, part := range step.parts {
@@ -383,8 +383,8 @@ func largeParts(p planned) (list []part) {
 	return list
 }
 
-// TestCorpusPrints prints the sheet of every fourth draft of the corpus; with -long,
-// of each.
+// TestCorpusPrints prints the sheet of every fourth draft in the corpus; with -long, of
+// all.
 func TestCorpusPrints(t *testing.T) {
 	for i, path := range corpusDrafts(t) {
 		if i%4 != 0 && !*long {
@@ -399,8 +399,8 @@ func TestCorpusPrints(t *testing.T) {
 	}
 }
 
-// TestAnySheetPrints prints sheets of any draft and setup: a few, and with -long many.
-// No page holds more than it has room for.
+// TestAnySheetPrints prints sheets of random drafts and setups, more of them with -long.
+// No page overflows.
 func TestAnySheetPrints(t *testing.T) {
 	if !*long {
 		checks := flag.Lookup("rapid.checks")
@@ -429,7 +429,7 @@ func TestAnySheetPrints(t *testing.T) {
 	})
 }
 
-// TestMarkupInNames has names that would be markup.
+// TestMarkupInNames uses names that look like markup.
 func TestMarkupInNames(t *testing.T) {
 	d, s := towel()
 	d.Texts.Title = `</title><script>alert(1)</script>`
@@ -466,12 +466,12 @@ func TestSheetsAreTheSameTwice(t *testing.T) {
 	}
 }
 
-// shut is a writer that takes nothing.
+// shut is a writer that always fails.
 type shut struct{}
 
 func (shut) Write([]byte) (int, error) { return 0, io.ErrClosedPipe }
 
-// TestPapers prints the sheet on other paper.
+// TestPapers prints the sheet on other sizes of paper.
 func TestPapers(t *testing.T) {
 	p := fromCorpus(t, "guild/goose-eye-towel.wif", dressing.Options{})
 	for _, row := range []struct {
@@ -507,7 +507,8 @@ func TestSheetErrorsAreTold(t *testing.T) {
 	}
 }
 
-// TestDrawing draws the whole draft, one repeat of it, or its beginning, and says which.
+// TestDrawing draws the whole draft, one repeat of it, or its beginning. The sheet says
+// which.
 func TestDrawing(t *testing.T) {
 	plain := func(ends, picks int) *schema.Draft {
 		d := &schema.Draft{}

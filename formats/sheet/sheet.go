@@ -1,8 +1,8 @@
 // Package sheet writes the dressing sheet that a weaver takes to the loom: the steps of
 // the work in order, with the figures of the plan.
 //
-// A sheet is built once, from sentences, tables, boxes to tick and the drawing. Text, HTML
-// and PDF only lay it out.
+// A sheet is built once, from sentences, tables, boxes to tick and the drawing. Text,
+// HTML and PDF only lay it out.
 package sheet
 
 import (
@@ -15,7 +15,7 @@ import (
 	"fettle/schema/measure"
 )
 
-// Options says how a sheet is laid out. The zero value has end 1 at the right, on A4.
+// Options says how to lay out a sheet. The zero value puts end 1 at the right, on A4.
 type Options struct {
 	// End1Left puts end 1 at the left edge of the loom. Ends keep their numbers from the
 	// draft, so the cloth is the mirror image of the one with end 1 at the right.
@@ -32,7 +32,7 @@ type sheet struct {
 
 // step is one step of the work.
 type step struct {
-	id    string // as the plan's JSON names it; empty for what isn't work at the loom
+	id    string // the plan's JSON name for the step; "" if it isn't work at the loom
 	title string
 	parts []part
 }
@@ -45,14 +45,14 @@ type part struct {
 	drawing *diagram.Picture // of the draft
 }
 
-// table is rows of figures under headings. A column with no text in any row isn't shown.
-// Cells may hold several lines.
+// table holds rows of figures under headings. A column without text isn't shown. Cells
+// may hold several lines.
 type table struct {
 	heads []string
 	right []bool // columns aligned to the right; may be shorter than heads
 	large bool   // large type, to be read at the loom from a distance
-	even  bool   // the last column is in type of even width
-	whole bool   // and its lines don't wrap
+	even  bool   // the last column is in a monospaced font
+	whole bool   // with even: its lines don't wrap
 	rows  [][]string
 }
 
@@ -85,8 +85,7 @@ type work struct {
 
 func workOf(p *dressing.Plan, o Options) *work { return &work{p, p.Units, o} }
 
-// of builds the sheet: facts, yarn, numbered steps, what the figures rest on, and the
-// drawing.
+// of builds the sheet: facts, yarn, numbered steps, assumptions, and the drawing.
 func of(p *dressing.Plan, o Options) sheet {
 	w := workOf(p, o)
 	s := sheet{title: w.title(), facts: w.facts(), steps: []step{w.yarn()}}
@@ -123,8 +122,8 @@ func (t *table) shown() []int {
 	return list
 }
 
-// bound returns, for each row, whether it stays with the next one. A group of the threading
-// stays with its tally, and a weft color with its first pick.
+// bound reports for each row whether it stays on the same page as the next one. A group
+// of the threading stays with its tally, and a weft color with its first pick.
 func (t *table) bound() []bool {
 	list := make([]bool, len(t.rows))
 	tallied := 0 // rows up to the last tally
@@ -140,24 +139,25 @@ func (t *table) bound() []bool {
 	return list
 }
 
-// fewRows is the fewest rows of a long table on a page.
+// fewRows is the smallest number of rows of a long table on one page.
 const fewRows = 6
 
-// nearEdge reports whether row i of n, counted from 0, stays with the next one so that at
-// least fewRows rows are on a page.
+// nearEdge reports whether row i of n, from 0, stays with the next one to keep at least
+// fewRows rows on a page.
 func nearEdge(i, n, lanes int) bool { return i+1 < fewRows*lanes || i+1 > n-fewRows*lanes }
 
 // A narrow table is laid out in lanes side by side: at most maxLanes, each with at least
 // minLaneRows rows.
 const maxLanes, minLaneRows = 3, 6
 
-// piecesApart separates the parts of a line that is read at the loom.
+// piecesApart separates the pieces of a line read at the loom.
 const piecesApart = "   "
 
-// drawingTitle heads the drawing of the draft.
+// drawingTitle is the heading above the drawing.
 const drawingTitle = "The draft"
 
-// drawing draws as much of the draft as can be read on a page, and says how much that is.
+// drawing draws the part of the draft that is legible on one page, and says which part
+// that is.
 func (w *work) drawing() step {
 	s := step{title: drawingTitle}
 	wide, high := w.o.Paper.Size()

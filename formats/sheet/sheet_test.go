@@ -29,9 +29,9 @@ func TestOrderOfWork(t *testing.T) {
 	}
 }
 
-// Figures worked out by hand from the formulas: 400 ends of 3 m; 50 cm in the
-// reed; 2.4 m at 7 picks; 100 heddles a shaft of which 90 are there; 1200 m of a
-// 150 tex yarn of which two packages of 50 g make 666 m.
+// Figures worked out by hand from the formulas: 400 ends of 3 m; 50 cm in the reed; 2.4 m
+// at 7 picks per cm; 100 heddles a shaft, of which there are 90; 1200 m of 150 tex yarn,
+// of which two packages of 50 g give 666 m.
 func TestFiguresOfTheTowel(t *testing.T) {
 	d, s := towel()
 	text := textOf(t, d, s, dressing.Options{}, Options{})
@@ -39,7 +39,8 @@ func TestFiguresOfTheTowel(t *testing.T) {
 		"400:", "50 times", "50 cm", " 3 m", "1200 m", "301-400    100     3 m  left 2", "40 dents", "8/cm", "25 cm", "200-1    2\n", "201-400  2\n", "200 dents",
 		"      4      100          50         50     90     10         364\n",
 		"  16 x  1-192  1 2 3 4   1 2 3 4   1 2 3 4\n", "  [ ]  393-400  1 2 3 4   1 2 3 4\n", "160 cm", "        4  1, 4\n", "1680", "240 cm", "420 times", "  [ ]     1  1 . . .\n  [ ]     2  . 2 . .\n", "180 g", "666 m", "534 m",
-		// 533⅓ m short over 400 ends is 1⅓ m off each; the warp is as long as the cloth and 60 cm.
+		// 533⅓ m too little for 400 ends is 1⅓ m less each; the warp is the cloth plus 60
+		// cm.
 		"134 cm",
 		// k 0.9: 0.9·√(496054.648 ÷ 150) ÷ 2.54 · ⅔ = 13.584.
 		"10.2/cm          10.9/cm  13.6/cm  8/cm: 59 %\n",
@@ -54,7 +55,7 @@ func TestFiguresOfTheTowel(t *testing.T) {
 	}
 }
 
-// Each value that is missing is named, and where it would stand.
+// The sheet names each missing setting at the figure that needs it.
 func TestMissingIsNamed(t *testing.T) {
 	for _, row := range []struct {
 		key   string
@@ -80,8 +81,7 @@ func TestMissingIsNamed(t *testing.T) {
 	}
 }
 
-// With end 1 at the left everything that has a side changes sides, and the ends
-// keep their numbers.
+// With end 1 at the left all sides change, and the ends keep their numbers.
 func TestEnd1Left(t *testing.T) {
 	d, s := towel()
 	for _, row := range []struct {
@@ -158,7 +158,7 @@ func TestColorOrder(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			d := &schema.Draft{Warp: schema.System{Threads: 2 * len(row.colors), Colors: slices.Concat(row.colors, row.colors)}}
 			figures := dressing.Of(d, &schema.Setup{})
-			bouts := figures.Bouts(&figures.Warps()[0]) // one to a half
+			bouts := figures.Bouts(&figures.Warps()[0]) // one in each half
 			if got := colorOrder(bouts[0], map[int]string{1: "red", 2: "blue"}); got != row.want {
 				t.Errorf("%q, want %q", got, row.want)
 			}
@@ -176,8 +176,8 @@ func TestColorNames(t *testing.T) {
 	}
 }
 
-// A figure that a loss was left out of says so where it stands, and the step
-// where the warp is wound stops the weaver.
+// A figure that leaves out a loss says so beside it, and the winding step tells the
+// weaver to stop.
 func TestLossesNotStatedAreSaidAtTheFigure(t *testing.T) {
 	for name, unstated := range map[string][]string{
 		"all are stated":       nil,
@@ -195,7 +195,7 @@ func TestLossesNotStatedAreSaidAtTheFigure(t *testing.T) {
 	}
 }
 
-// No draft of the guild is one that cannot be woven.
+// All drafts of the guild are weavable.
 func TestGuildCanBeWoven(t *testing.T) {
 	for _, path := range corpusDrafts(t) {
 		if faults := fromCorpus(t, path, dressing.Options{}).plan.Faults; strings.HasPrefix(path, "guild/") && len(faults) > 0 {
@@ -204,7 +204,7 @@ func TestGuildCanBeWoven(t *testing.T) {
 	}
 }
 
-// Signs are explained where they are used, and only there.
+// The sheet explains only the signs that it uses.
 func TestSignsAreExplainedWhereUsed(t *testing.T) {
 	for name, change := range map[string]func(*schema.Draft){
 		"an end on two shafts":     func(d *schema.Draft) { d.Threading.Append(1, 2) },
@@ -220,7 +220,7 @@ func TestSignsAreExplainedWhereUsed(t *testing.T) {
 	}
 }
 
-// Floating selvedges that the draft has not are still to be wound.
+// You still wind floating selvedges that aren't in the draft.
 func TestFloatingSelvedges(t *testing.T) {
 	for _, row := range []struct {
 		name      string
@@ -241,7 +241,7 @@ func TestFloatingSelvedges(t *testing.T) {
 	}
 }
 
-// The head says which width was asked for where whole repeats give another.
+// The head gives the requested width if whole repeats give another.
 func TestFinishedWidthAskedFor(t *testing.T) {
 	for name, width := range map[string]measure.Length{"another": 505, "that one": 510} {
 		t.Run(name, func(t *testing.T) {
@@ -252,7 +252,7 @@ func TestFinishedWidthAskedFor(t *testing.T) {
 	}
 }
 
-// Where the loom moves the shafts the other way, the sheet says so beside them.
+// If the loom moves the shafts the other way, the sheet says so at each list.
 func TestShedOfTheLoom(t *testing.T) {
 	for _, row := range []struct {
 		name        string
@@ -272,7 +272,7 @@ func TestShedOfTheLoom(t *testing.T) {
 	}
 }
 
-// What a loss that was stated is a part of, and how it is reckoned with.
+// The sheet says what a stated loss is a percentage of, and how the figures allow for it.
 func TestLossesAreExplained(t *testing.T) {
 	d, s := towel()
 	s.Project.TakeUp, s.Project.WeftTakeUp = 0.1, 0.05

@@ -40,8 +40,8 @@ func (w *work) sley() step {
 	return s
 }
 
-// floating says how floating selvedges go through the reed, and that you wind them
-// separately if the draft has none.
+// floating says how to sley floating selvedges, and tells you to wind them separately if
+// the draft has none.
 func (w *work) floating(s *step) {
 	first, last := w.plan.FloatingFirst, w.plan.FloatingLast
 	at, other := w.sides()
@@ -59,7 +59,7 @@ func (w *work) floating(s *step) {
 	}
 }
 
-// tens counts off the dents in tens from the centre to each side.
+// tens counts the dents in tens from the centre to each side.
 func (w *work) tens(s *step, p *dressing.SleyPlan) {
 	first, second := w.sides()
 	if len(p.FirstTens)+len(p.SecondTens) == 0 {
@@ -84,7 +84,7 @@ func (w *work) tens(s *step, p *dressing.SleyPlan) {
 
 func (w *work) dents(f dressing.Figure) string { return w.units.Dents(measure.Density(f.Value)) }
 
-// reed says which reed is in use and why, what sett it gives, and where its centre is.
+// reed says which reed to use and why, its sett, and where its centre is.
 func (w *work) reed(s *step, p *dressing.SleyPlan) {
 	name, reed := "Reed", w.plan.Reed
 	if reed.Name != "" {
@@ -121,7 +121,7 @@ func (w *work) exactly(sett dressing.Figure) string {
 	return w.units.Density(measure.Density(sett.Value))
 }
 
-// asGood reports whether a sett is as good as the stated one.
+// asGood reports whether a sett is as close as the stated one.
 func asGood(offPercent dressing.Figure) bool { return math.Abs(offPercent.Value) < 0.1 }
 
 func offText(percent float64) string {
@@ -132,7 +132,7 @@ func offText(percent float64) string {
 	return off + " % more"
 }
 
-// centre says how far the warp reaches to each side.
+// centre says how far the warp extends to each side of the centre.
 func (w *work) centre(s *step) {
 	if width := w.plan.Warp.WidthCm; width.Known {
 		s.say("The warp is %s wide: %s to each side of the centre.", w.cm(width), w.cm(w.plan.Warp.HalfWidthCm))

@@ -6,8 +6,7 @@ import (
 	"fettle/schema/dressing"
 )
 
-// work returns the steps at the loom in the order of dressing it, without those that
-// don't apply.
+// work returns the steps at the loom that apply, in the order of dressing.
 func (w *work) work() []step {
 	order := []func() step{w.heddles, w.wind, w.cross, w.chain, w.lease, w.cutLoops, w.sley, w.thread, w.checkThreading,
 		w.tieBack, w.beam, w.tieFront, w.tension, w.tieUp, w.heading, w.checkShafts, w.weave}
@@ -24,7 +23,7 @@ func (w *work) work() []step {
 	return list
 }
 
-// stepRows returns the steps for the plan's JSON: the sentences of each before its
+// stepRows returns the steps for the plan's JSON: for each, the sentences before its
 // first table.
 func (w *work) stepRows() []dressing.StepRow {
 	rows := []dressing.StepRow{}

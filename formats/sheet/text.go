@@ -11,10 +11,10 @@ import (
 	"fettle/schema/wording"
 )
 
-// columnsWide is how wide the text sheet is, in characters.
+// columnsWide is the width of the text sheet in characters.
 const columnsWide = 80
 
-// Text is the sheet as plain text, 80 columns wide, in UTF-8 with LF.
+// Text writes the sheet as plain text in UTF-8, 80 columns wide, with LF line endings.
 func Text(p *dressing.Plan, o Options) []byte {
 	s := of(p, o)
 	t := &page{}
@@ -32,7 +32,7 @@ func Text(p *dressing.Plan, o Options) []byte {
 	return t.Bytes()
 }
 
-// page is text under way.
+// page is the text being written.
 type page struct{ bytes.Buffer }
 
 func (t *page) blank() { t.WriteByte('\n') }
@@ -62,7 +62,7 @@ func (t *page) part(p part) {
 	}
 }
 
-// mostDrawnLines is the most lines of a drawing in characters.
+// mostDrawnLines limits the lines of a drawing in characters.
 const mostDrawnLines = 60
 
 // drawing draws the draft in characters if it is small enough.
@@ -83,7 +83,7 @@ func (t *page) drawing(p *diagram.Picture) {
 	}
 }
 
-// gap is between columns, and before the first.
+// gap separates columns and indents the first.
 const gap = "  "
 
 func (t *page) table(table *table) {
@@ -96,12 +96,12 @@ func (t *page) table(table *table) {
 	}
 }
 
-// leastWide is how narrow the last column may become; only figures beyond all
-// weaving make a table wider than the sheet then.
+// leastWide is the smallest width of the last column. A table is wider than the sheet
+// only if its figures are absurdly large.
 const leastWide = 12
 
-// widthsOf is how wide each column is; 0 for those that are not shown. The last
-// one that is shown takes what room is left.
+// widthsOf returns the width of each column, 0 for hidden ones. The last column shown
+// gets the remaining width.
 func widthsOf(t *table) []int {
 	var widths []int
 	for _, row := range t.rows {
@@ -138,7 +138,7 @@ func cellWidth(cell string) int {
 	return width
 }
 
-// row sets out a row, in as many lines as its longest cell takes.
+// row writes a row, in as many lines as its longest cell takes.
 func (t *page) row(table *table, widths []int, cells []string) {
 	lines := make([][]string, len(widths))
 	most := 0
@@ -172,7 +172,7 @@ func pad(s string, width int, right bool) string {
 	return s + space
 }
 
-// ticks sets out boxes in columns.
+// ticks writes boxes in columns.
 func (t *page) ticks(labels []string) {
 	width := 0
 	for _, label := range labels {

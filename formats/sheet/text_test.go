@@ -45,8 +45,8 @@ func TestTicks(t *testing.T) {
 	}
 }
 
-// Whatever a file holds, the sheet has 80 columns, nothing that drives a
-// terminal, and no figure that is none.
+// For any file, the sheet has 80 columns and no terminal control characters, NaN or
+// infinities.
 func TestTextOfAnything(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
@@ -72,7 +72,7 @@ func TestTextOfAnything(t *testing.T) {
 	})
 }
 
-// Figures beyond all weaving are set out all the same.
+// Absurdly large figures are still laid out.
 func TestTextOfAbsurdFigures(t *testing.T) {
 	d, s := towel()
 	s.Project.Repeats = 100_000

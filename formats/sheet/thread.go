@@ -56,7 +56,7 @@ func (w *work) heddles() step {
 	return s
 }
 
-// moves says which heddles to move where a shaft is short and another has spare ones.
+// moves says which heddles to move if a shaft lacks some and others have spares.
 func (w *work) moves(s *step) {
 	var words []string
 	for _, m := range w.plan.HeddleMoves[:min(len(w.plan.HeddleMoves), mostNamed)] {
@@ -82,7 +82,7 @@ func (w *work) moves(s *step) {
 	s.say("%s", text)
 }
 
-// reading says where to begin and how a line is read.
+// reading says where to begin and how to read a line.
 func (w *work) reading() string {
 	first, second := w.sides()
 	where := ""
@@ -104,8 +104,8 @@ func (w *work) reading() string {
 		used.explained(" An end with a + between them goes through a heddle on each.", " A - is an end in no heddle.")
 }
 
-// groups lists the groups of each half under a heading. Short groups that are alike
-// and follow each other share a line, with a box for each.
+// groups lists the groups of each half under a heading. Equal short groups in succession
+// share a line, with a box for each.
 func (w *work) groups(s *step) {
 	list := w.plan.Groups
 	for len(list) > 0 {
@@ -122,7 +122,7 @@ func (w *work) groups(s *step) {
 // inFirst reports whether a group is in the half that has end 1.
 func (w *work) inFirst(g dressing.Group) bool { return g.To <= w.plan.Warp.Half }
 
-// halfTitle names a half of the warp, its ends, and the way it is threaded.
+// halfTitle names a half of the warp, its ends, and the direction of threading.
 func (w *work) halfTitle(list []dressing.Group) string {
 	first, second := w.sides()
 	side := second
@@ -154,7 +154,7 @@ func (w *work) someGroups(s *step, list []dressing.Group) {
 	s.tabulate(t)
 }
 
-// likeAt returns how many neighbouring groups from a place on are alike and fit a line.
+// likeAt returns how many groups from here on are alike and fit on a line.
 func likeAt(list []dressing.Group, at int) int {
 	rest := list[at:]
 	step := func(i int) int { return rest[i].From - rest[i-1].From }
@@ -165,7 +165,7 @@ func likeAt(list []dressing.Group, at int) int {
 	return n
 }
 
-// alike reports whether a group follows another with the same shafts.
+// alike reports whether a group directly follows another on the same shafts.
 func alike(a, b *dressing.Group) bool {
 	apart := b.From - a.To
 	return (apart == 1 || apart == -1) && b.To-b.From == a.To-a.From &&
@@ -184,14 +184,13 @@ func lastEnds(list []dressing.Group) []string {
 	return labels
 }
 
-// mostBeforeTally is the most ends that are threaded before a tally.
+// mostBeforeTally is the most ends you thread before a tally.
 const mostBeforeTally = 30
 
-// addGroup adds a group, with a box for each line of it. A tally follows after at
-// most 30 ends.
+// addGroup adds a group, with a box for each line and a tally after at most 30 ends.
 func addGroup(t *table, g *dressing.Group) {
 	lines, per := inLines(words(g.Shafts))
-	counted := 0 // ends that a tally has counted
+	counted := 0 // ends counted in tallies so far
 	for i, line := range lines {
 		to := min((i+1)*per, len(g.Shafts))
 		t.add(box, lineSpan(g, i*per, to-1), line)
@@ -212,14 +211,15 @@ func tallyOf(shafts [][]int32) map[int]int {
 	return tally
 }
 
-// addLike adds one line for groups that are alike.
+// addLike adds one line for several equal groups.
 func addLike(t *table, list []dressing.Group) {
 	lines, _ := inLines(words(list[0].Shafts))
 	t.add(fmt.Sprintf("%d x", len(list)), span(list[0].From, list[len(list)-1].To), strings.Join(lines, "\n"))
 	t.add("", "", "= "+tallyText(list[0].Tally))
 }
 
-// lineSpan writes the ends of a part of a group, counted in it from 0.
+// lineSpan writes the ends of a part of a group. The part is counted from 0 within the
+// group.
 func lineSpan(g *dressing.Group, from, to int) string {
 	if g.To < g.From {
 		return span(g.From-from, g.From-to)
@@ -235,7 +235,8 @@ func words(shafts [][]int32) []string {
 	return list
 }
 
-// tallyText writes a tally. Neighbouring shafts with as many heddles are named together.
+// tallyText writes a tally. Neighbouring shafts with equal numbers of heddles are named
+// together.
 func tallyText(tally map[int]int) string {
 	shafts := slices.Sorted(maps.Keys(tally))
 	if len(shafts) == 0 {
@@ -257,7 +258,7 @@ func tallyText(tally map[int]int) string {
 	return strings.Join(parts, ", ")
 }
 
-// tally sums up the groups, to compare with the heddles counted out.
+// tally adds up the groups, to compare with the heddles counted out.
 func (w *work) tally() string {
 	tally := map[int]int{}
 	sum := 0
@@ -268,12 +269,12 @@ func (w *work) tally() string {
 	return fmt.Sprintf("The whole warp: %s. In all %s, as counted out.", tallyText(tally), counted(sum, "heddle"))
 }
 
-// lineRoom is the widest line of shafts or treadles that fits a printed page in type of
-// 14 points. mostInLine is how many it holds.
+// lineRoom is the widest line of shafts or treadles that fits on a printed page in
+// 14-point type. mostInLine is how many numbers it holds.
 const lineRoom, mostInLine = 46, 12
 
-// inLines sets words in lines of twelve, or of eight or four if they are wide, with a gap
-// after each four. per is how many are in a line.
+// inLines puts words in lines of twelve, or of eight or four if they are wide, with a gap
+// after every fourth. per is the number in a line.
 func inLines(words []string) (lines []string, per int) {
 	width := 0
 	for _, word := range words {
@@ -289,7 +290,7 @@ func inLines(words []string) (lines []string, per int) {
 	return lines, per
 }
 
-// inFours sets words of that width on a line, with a gap after each four.
+// inFours writes words of this width on a line, with a gap after every fourth.
 func inFours(words []string, width int) string {
 	var b strings.Builder
 	for i, word := range words {

@@ -10,8 +10,8 @@ import (
 	"fettle/schema/dressing"
 )
 
-// The tally of the whole warp is what the groups add up to, and what is counted
-// out: on every draft of the corpus.
+// On all corpus drafts, the tally of the whole warp equals the sum of the groups and the
+// heddles counted out.
 func TestTallyIsTheHeddles(t *testing.T) {
 	for _, path := range corpusDrafts(t) {
 		t.Run(path, func(t *testing.T) {
@@ -44,7 +44,7 @@ func TestTallyText(t *testing.T) {
 	}
 }
 
-// What the threading lines hold, read back, is the whole threading.
+// The threading lines, read back, give the whole threading.
 func TestGroupLinesHoldTheThreading(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
@@ -64,7 +64,7 @@ func TestGroupLinesHoldTheThreading(t *testing.T) {
 	})
 }
 
-// readThreading reads the shafts of each end out of the tables of a step.
+// readThreading reads the shafts of each end from the tables of a step.
 func readThreading(t *rapid.T, s *step) map[int]string {
 	got := map[int]string{}
 	for _, p := range s.parts {
@@ -95,7 +95,7 @@ func readThreading(t *rapid.T, s *step) map[int]string {
 	return got
 }
 
-// A large group has a tally after at most 30 ends, and these add up to its own.
+// A large group has a tally after at most 30 ends. The tallies add up to the group.
 func TestTallyAfterThirtyEnds(t *testing.T) {
 	d, s := towel()
 	p := planOf(t, d, s, dressing.Options{Group: []int{100}})

@@ -19,7 +19,7 @@ func (w *work) tieFront() step {
 	return s
 }
 
-// tieUp is the tie-up, or the lifts to load.
+// tieUp says how to tie up the treadles, or which lifts to load.
 func (w *work) tieUp() step {
 	s := step{id: "tie-up", title: "Tie up the treadles"}
 	if w.plan.ByShaft {
@@ -31,7 +31,7 @@ func (w *work) tieUp() step {
 	return s
 }
 
-// tieup is the shafts that each treadle is tied to.
+// tieup lists the shafts that each treadle is tied to.
 func (w *work) tieup(s *step) {
 	if w.plan.Countermarch() {
 		w.tieupBothWays(s)
@@ -51,7 +51,7 @@ func (w *work) tieup(s *step) {
 	s.tabulate(t)
 }
 
-// tieupBothWays is the tie-up of a countermarch loom.
+// tieupBothWays lists the tie-up of a countermarch loom.
 func (w *work) tieupBothWays(s *step) {
 	if len(w.plan.Tieup) == 0 {
 		return
@@ -68,14 +68,14 @@ func (w *work) tieupBothWays(s *step) {
 	}
 }
 
-// newTieup says where the tie-up comes from if it isn't the draft's.
+// newTieup says why the tie-up differs from the draft's.
 func (w *work) newTieup(s *step) {
 	if w.plan.NewTieup() {
 		s.say("This tie-up isn't in the draft: it has one treadle for each different lift, and you press one treadle a pick.")
 	}
 }
 
-// shed says which way the named shafts go.
+// shed says whether the listed shafts rise or sink.
 func (w *work) shed() string {
 	if w.plan.Countermarch() {
 		return ""
@@ -95,7 +95,7 @@ func (w *work) shed() string {
 	return "The shafts named go up; the draft doesn't say."
 }
 
-// weave is what to weave, and the lifts of the picks.
+// weave says what to weave and lists the lifts of the picks.
 func (w *work) weave() step {
 	s := step{id: "weave", title: "Weave"}
 	w.faulty(&s, dressing.Weave)
@@ -144,7 +144,7 @@ func (w *work) stretches(s *step) {
 	w.itemsDiffer(s)
 }
 
-// plainHem says what to press or lift for hems in plain weave.
+// plainHem says which treadles to press, or which shafts to lift, for plain-weave hems.
 func (w *work) plainHem(s *step) {
 	h := w.plan.PlainHem
 	if h == nil {
@@ -166,8 +166,8 @@ func (w *work) plainHem(s *step) {
 	s.say("%s", text)
 }
 
-// stretchTable has a line and a box for each stretch. Lengths are rounded and then added
-// up, so the columns add up as printed.
+// stretchTable has a line and a box for each stretch. It rounds lengths before it adds
+// them up, so the columns add up as printed.
 func (w *work) stretchTable(s *step) {
 	list := w.plan.Stretches
 	if len(list) < 2 {
@@ -212,7 +212,7 @@ func (w *work) stretchTable(s *step) {
 	w.seams(s)
 }
 
-// seams says what to do if a part begins in the shed that the one before ended with.
+// seams says what to do if a part begins with the shed that ended the part before.
 func (w *work) seams(s *step) {
 	for _, x := range w.plan.Stretches {
 		if x.RepeatsShed {
@@ -222,15 +222,15 @@ func (w *work) seams(s *step) {
 	}
 }
 
-// itemsDiffer says how to make items alike that begin at different picks of the draft's
-// repeat.
+// itemsDiffer says how to make items alike if they begin at different picks of the
+// draft's repeat.
 func (w *work) itemsDiffer(s *step) {
 	if w.plan.ItemsDiffer {
 		s.say("The draft runs on from item to item, so the items differ. To have them alike, state each item = restart under [project].")
 	}
 }
 
-// throughDraft says how each kind of part goes through the draft.
+// throughDraft says how to treadle each kind of part.
 func (w *work) throughDraft() []string {
 	n := w.plan.DraftPicks
 	if n == 0 {
@@ -258,11 +258,11 @@ func (w *work) throughDraft() []string {
 	return list
 }
 
-// mostPasses is how many passes through the draft a part has a box each for.
+// mostPasses limits the passes through the draft that get a box each.
 const mostPasses = 48
 
-// passes has a box for each pass through the draft in each part, labelled with the picks
-// woven in all at its end.
+// passes adds a box for each pass through the draft in each part. Its label is the total
+// number of picks at the end of the pass.
 func (w *work) passes(s *step) {
 	n := w.plan.DraftPicks
 	said := false
@@ -299,7 +299,7 @@ func (w *work) stretch(x dressing.Stretch) string {
 	return fmt.Sprintf("item %d, %s", x.Item, x.Part)
 }
 
-// selvedge says from which side to start so that the edges are caught best.
+// selvedge says which side to start from to catch the edges best.
 func (w *work) selvedge(s *step) {
 	p := w.plan.Selvedge
 	if p == nil || p.MissesFromLeft+p.MissesFromRight == 0 {
@@ -322,7 +322,7 @@ func (w *work) selvedge(s *step) {
 	}
 }
 
-// times says how often some picks go through a draft of n picks.
+// times says how often a number of picks goes through a draft of n picks.
 func times(picks, n int) string {
 	if picks < n {
 		return fmt.Sprintf("its first %d", picks)

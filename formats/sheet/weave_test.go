@@ -29,7 +29,7 @@ func TestLongLiftsAreWords(t *testing.T) {
 	}
 }
 
-// Twenty-four shafts have a column each, and a line fits the text sheet.
+// Twenty-four shafts get a column each, and the line fits the text sheet.
 func TestLiftsOnTwentyFourShafts(t *testing.T) {
 	d, s := towel()
 	d.LiftPlan = schema.RowsOf([]int32{1, 24}, []int32{2})
@@ -42,8 +42,7 @@ func TestLiftsOnTwentyFourShafts(t *testing.T) {
 	}
 }
 
-// Each time through a repeated part has its own box, also in each time through the
-// picks around it.
+// Each repeat of a part has its own box, also when the picks around it repeat.
 func TestRounds(t *testing.T) {
 	for _, row := range []struct {
 		part, around dressing.Block
@@ -69,7 +68,7 @@ func TestTimesThroughTheDraft(t *testing.T) {
 	}
 }
 
-// The blocks as they are shown unfold to the picks of the draft.
+// The blocks, written out, give the picks of the draft.
 func TestShownLiftsUnfold(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		part := rapid.SliceOfN(rapid.Int32Range(1, 3), 1, 12).Draw(t, "part")
@@ -107,8 +106,8 @@ func TestShownLiftsUnfold(t *testing.T) {
 	})
 }
 
-// What the lines of a block hold, read back, is the lifts of its picks: by
-// treadle, and by shaft in columns or in words.
+// The lines of a block, read back, give the lifts of its picks: by treadle, and by shaft
+// in columns or in words.
 func TestLiftLinesHoldTheLifts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
@@ -146,7 +145,7 @@ func TestLiftLinesHoldTheLifts(t *testing.T) {
 	})
 }
 
-// liftWords reads a line of picks; of shafts in columns it is one pick.
+// liftWords reads a line of picks. A line of shafts in columns is one pick.
 func liftWords(line string, columns int) []string {
 	if columns == 0 {
 		return strings.Fields(line)
@@ -155,7 +154,7 @@ func liftWords(line string, columns int) []string {
 	return []string{strings.Join(shafts, "+")}
 }
 
-// The side to start from is that of the loom, and is said where it matters.
+// The sheet says which side to start from, as seen at the loom, if it matters.
 func TestSelvedgeAdvice(t *testing.T) {
 	for _, row := range []struct {
 		name string
@@ -178,7 +177,7 @@ func TestSelvedgeAdvice(t *testing.T) {
 	}
 }
 
-// What is woven is listed item by item where there is more than one thing.
+// If there are several items, the sheet lists the weaving item by item.
 func TestStretchesAreListed(t *testing.T) {
 	for name, change := range map[string]func(*schema.Project){
 		"two":                            func(p *schema.Project) { p.Items = 2 },
@@ -193,12 +192,12 @@ func TestStretchesAreListed(t *testing.T) {
 	}
 }
 
-// Items that begin at different picks of the draft are not alike, and the sheet
-// says how to have them so; a repeat too short to show is not told of.
+// Items that begin at different picks aren't alike, and the sheet says how to make them
+// so. It ignores repeats too short to see.
 func TestItemsAlike(t *testing.T) {
 	for _, row := range []struct {
 		name   string
-		picks  int // of the draft, with one that differs
+		picks  int // of the draft, one of which differs
 		items  int
 		length measure.Length
 	}{
@@ -217,7 +216,7 @@ func TestItemsAlike(t *testing.T) {
 	}
 }
 
-// Each pass through the draft has a box, where they are not too many.
+// Each pass through the draft has a box if there aren't too many.
 func TestPassesHaveBoxes(t *testing.T) {
 	for _, row := range []struct {
 		name  string

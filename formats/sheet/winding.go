@@ -38,7 +38,7 @@ func (w *work) wind() step {
 	return s
 }
 
-// howLong says how many ends of which length a warp has.
+// howLong says how many ends a warp has, and how long they are.
 func (w *work) howLong(s *step, warp dressing.WarpRow) {
 	of, yarn := "", ""
 	if len(w.plan.Warps) > 1 {
@@ -53,7 +53,7 @@ func (w *work) howLong(s *step, warp dressing.WarpRow) {
 	}
 }
 
-// warpName is what a warp is called in a sentence.
+// warpName returns the name of a warp in a sentence.
 func (w *work) warpName(warp dressing.WarpRow) string {
 	if warp.Name == schema.MainWarp {
 		return "the main warp"
@@ -61,8 +61,8 @@ func (w *work) warpName(warp dressing.WarpRow) string {
 	return "warp " + wording.Quote(warp.Name)
 }
 
-// bouts is the bouts of a warp, numbered from a number on. A place is which bout it is
-// in its half, counted from the centre.
+// bouts lists the bouts of a warp, numbered on from a start. The place of a bout is its
+// number in its half, counted from the centre.
 func (w *work) bouts(warp dressing.WarpRow, from int) table {
 	t := table{
 		heads: []string{"", "bout", "ends", "count", "length", "on the sticks", "colors in winding order"},
@@ -85,10 +85,10 @@ func (w *work) bouts(warp dressing.WarpRow, from int) table {
 	return t
 }
 
-// box is a box to tick.
 const box = "[ ]"
 
-// colorOrder puts a bout's color order into words and names what repeats once.
+// colorOrder writes a bout's color order in words, and names a repeating sequence only
+// once.
 func colorOrder(bout dressing.Bout, names map[int]string) string {
 	var words []string
 	for _, b := range bout.Order {
@@ -105,7 +105,7 @@ func colorOrder(bout dressing.Bout, names map[int]string) string {
 	return strings.Join(words, ", then ")
 }
 
-// raddle says how the warp is spread before it is beamed.
+// raddle says how to spread the warp before you beam it.
 func (w *work) raddle() step {
 	s := step{id: "raddle", title: "Spread the warp in the raddle"}
 	p := w.plan.Raddle

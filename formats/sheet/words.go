@@ -12,13 +12,13 @@ import (
 	"fettle/schema/wording"
 )
 
-// The longest that a name may be in a sentence and in a table.
+// The longest name in a sentence and in a table.
 const (
 	nameInText  = 60
 	nameInTable = 24
 )
 
-// plain returns a name from a file that is safe to show, without space around it.
+// plain returns a name from a file without surrounding space and control characters.
 func plain(s string, most int) string { return strings.TrimSpace(wording.Plain(s, most)) }
 
 // cm writes a figure in centimetres in the weaver's units, or "" if it is unknown.
@@ -80,7 +80,7 @@ func span(from, to int) string {
 	return fmt.Sprintf("%d-%d", from, to)
 }
 
-// sides are where the first half of the ends, with end 1, and the second lie.
+// sides returns the sides of the two halves; the first half has end 1.
 func (w *work) sides() (first, second string) {
 	if w.o.End1Left {
 		return "left", "right"
@@ -96,7 +96,7 @@ func capital(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// wanting lists the keys that must be stated for a figure, or "" if all are.
+// wanting lists the settings that a figure needs, "" if all are stated.
 func (w *work) wanting(keys ...string) string {
 	var missing []string
 	for _, m := range w.plan.Missing {
@@ -109,13 +109,13 @@ func (w *work) wanting(keys ...string) string {
 	return wording.Listed(missing)
 }
 
-// The losses that a figure allows for, by their keys under [project].
+// The losses that figures allow for, by their keys under [project].
 func warpLosses() []string  { return []string{"take-up", "shrinkage warp", "loom waste"} }
 func wovenLosses() []string { return []string{"shrinkage warp"} }
 func weftLosses() []string  { return []string{"weft take-up", "shrinkage warp"} }
 func widthLosses() []string { return []string{"draw-in", "shrinkage weft"} }
 
-// unstated lists those of some losses that were not stated.
+// unstated returns those of the losses that aren't stated.
 func (w *work) unstated(losses []string) string {
 	const both = "shrinkage"
 	lacks := func(loss string) bool { return slices.Contains(w.plan.Unstated, "[project] "+loss) }
@@ -132,7 +132,7 @@ func (w *work) unstated(losses []string) string {
 	return wording.Listed(list)
 }
 
-// without adds to a figure the losses that it leaves out.
+// without adds to a figure a note of the losses that aren't in it.
 func (w *work) without(figure string, losses []string) string {
 	if lacks := w.unstated(losses); figure != "" && lacks != "" {
 		return figure + ", without " + lacks + " (not stated)"
@@ -140,13 +140,14 @@ func (w *work) without(figure string, losses []string) string {
 	return figure
 }
 
-// colorNames names each palette number of a system: by its yarn, otherwise by its color.
+// colorNames names each palette number of a system by its yarn, or by its color if there
+// is no yarn.
 func colorNames(rows []dressing.ColorRow) map[int]string {
 	names := map[int]string{}
 	for _, r := range rows {
 		names[r.Color] = cmp.Or(plain(r.Yarn, nameInTable), r.Hex, colorNumber(r.Color))
 	}
-	// Two colors in one yarn need telling apart.
+	// Two colors of one yarn need different names.
 	count := map[string]int{}
 	for _, r := range rows {
 		count[names[r.Color]]++

@@ -7,8 +7,7 @@ import (
 	"fettle/schema/measure"
 )
 
-// What must be there is rounded up and what is there down, so that a sheet
-// never promises more than there is.
+// Needs are rounded up and stocks down, so a sheet never promises too much.
 func TestRounding(t *testing.T) {
 	metric, imperial := &work{units: measure.Metric}, &work{units: measure.Imperial}
 	weighing := &work{plan: &dressing.Plan{}}

@@ -12,7 +12,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// yarn lists what to have on the table before you wind.
+// yarn lists the yarn to have ready before you wind.
 func (w *work) yarn() step {
 	s := step{title: "Yarn to have"}
 	s.tabulate(w.byColor("warp", "ends", w.plan.Warp.ByColor, func(r dressing.ColorRow) dressing.Figure { return r.Ends }))
@@ -27,7 +27,7 @@ func (w *work) yarn() step {
 	return s
 }
 
-// unassigned says for which colors there is no yarn, and why.
+// unassigned lists the colors without a yarn, and the reasons.
 func (w *work) unassigned(s *step) {
 	kept := map[int]bool{}
 	for i, k := range w.plan.KeptByUse {
@@ -41,7 +41,7 @@ func (w *work) unassigned(s *step) {
 	}
 }
 
-// yarnWithout says which losses the yarn leaves out.
+// yarnWithout lists the losses that the yarn figures leave out.
 func (w *work) yarnWithout(s *step) {
 	for _, y := range []struct {
 		system string
@@ -54,7 +54,7 @@ func (w *work) yarnWithout(s *step) {
 	}
 }
 
-// mostNamed is how many things a sentence lists before it only counts the rest.
+// mostNamed limits the names in a sentence; it counts the rest.
 const mostNamed = 12
 
 func colorList(colors []int) string {
@@ -79,14 +79,14 @@ func (w *work) byColor(system, threads string, rows []dressing.ColorRow, count f
 	}
 	for _, r := range rows {
 		if r.Color == 0 && !count(r).Known {
-			continue // nothing is known of it
+			continue // its figures are unknown
 		}
 		t.add(none(r.Color), r.Hex, whole(count(r)), w.need(r.Metres), w.weight(r.Grams), plain(r.Yarn, nameInText))
 	}
 	return t
 }
 
-// stock compares what is needed of each yarn with what is on the shelf.
+// stock compares how much of each yarn you need with your stock.
 func (w *work) stock(s *step) {
 	t := table{
 		heads: []string{"yarn in all", "needed", "weight", "in stock", "to buy"},
@@ -103,8 +103,8 @@ func (w *work) stock(s *step) {
 	w.lacking(s, dressing.YarnToHave)
 }
 
-// weight writes grams, or the sum of those in parts, in the unit that serves all of the
-// yarn.
+// weight writes grams, or the sum of several weights, in the unit for the whole yarn
+// table.
 func (w *work) weight(grams dressing.Figure, parts ...float64) string {
 	if !grams.Known {
 		return ""
@@ -119,7 +119,7 @@ func (w *work) weight(grams dressing.Figure, parts ...float64) string {
 	return w.units.Weights(heaviest).Sum(parts...)
 }
 
-// metresOf returns what each color takes.
+// metresOf returns the metres of yarn for each color.
 func metresOf(rows []dressing.ColorRow) []float64 {
 	list := make([]float64, len(rows))
 	for i, r := range rows {
@@ -128,7 +128,7 @@ func metresOf(rows []dressing.ColorRow) []float64 {
 	return list
 }
 
-// inStock is the stock as it was stated, and its length.
+// inStock returns the stock as stated, and its length.
 func (w *work) inStock(y dressing.YarnRow) string {
 	stated := plain(y.Stock, nameInTable)
 	if !y.StockM.Known {
@@ -141,7 +141,7 @@ func (w *work) inStock(y dressing.YarnRow) string {
 	return stated + ", " + length
 }
 
-// toBuy is what is missing of a yarn.
+// toBuy returns how much of a yarn to buy.
 func (w *work) toBuy(y dressing.YarnRow) string {
 	if y.ShortM.Value <= 0 {
 		return ""
@@ -162,8 +162,8 @@ func packages(f dressing.Figure) string {
 
 func yarnName(name string, most int) string { return cmp.Or(plain(name, most), "yarn") }
 
-// setts compares the sett of this warp with the setts that the rule of thumb gives its
-// yarns in this weave, with one row for yarns of the same size.
+// setts compares the sett of this warp with the rule-of-thumb setts for its yarns in this
+// weave, with one row for yarns of the same size.
 func (w *work) setts(s *step) {
 	var tooClose []string
 	t := table{heads: []string{"sett, by rule of thumb"}, right: []bool{false, true, true, true, true}}
@@ -190,8 +190,8 @@ func (w *work) setts(s *step) {
 	}
 }
 
-// workingSett heads the column of a percentage of the closest sett by the source that
-// calls it a working sett.
+// workingSett is the heading for a percentage of the closest sett, named after its
+// source.
 func workingSett(percent int) string {
 	switch percent {
 	case 75:
@@ -202,7 +202,7 @@ func workingSett(percent int) string {
 	return "most"
 }
 
-// sameSize groups the yarns of the warp that can be set equally close.
+// sameSize groups the yarns of the warp that have the same closest sett.
 func (w *work) sameSize() [][]dressing.YarnRow {
 	var groups [][]dressing.YarnRow
 	at := map[float64]int{}
@@ -220,7 +220,7 @@ func (w *work) sameSize() [][]dressing.YarnRow {
 	return groups
 }
 
-// ofClosest is the sett of this warp, and its percentage of the closest.
+// ofClosest returns the sett of this warp, and its percentage of the closest.
 func (w *work) ofClosest(y dressing.YarnRow) string {
 	sett := w.plan.Warp.SettPerCm
 	if !sett.Known {
