@@ -139,7 +139,7 @@ func (c commit) archive(t target, shared files) (name string, archive []byte, er
 	return top + ".tar.gz", archive, err
 }
 
-// build returns the program. It contains no paths of this machine.
+// build returns the program, which contains no local paths.
 func (c commit) build(environment []string) ([]byte, error) {
 	folder, err := os.MkdirTemp("", "fettle-release-")
 	if err != nil {
@@ -155,7 +155,7 @@ func (c commit) build(environment []string) ([]byte, error) {
 	return os.ReadFile(file)
 }
 
-// printed adds the files that fettle prints: the manual page and the completions.
+// printed adds the files that fettle itself prints: the manual page and the completions.
 func (c commit) printed(all files) error {
 	program, err := c.build([]string{"GOOS=" + runtime.GOOS, "GOARCH=" + runtime.GOARCH})
 	if err != nil {
@@ -166,7 +166,7 @@ func (c commit) printed(all files) error {
 		return err
 	}
 	defer os.RemoveAll(folder)
-	file := filepath.Join(folder, "fettle.exe") // every system runs this name
+	file := filepath.Join(folder, "fettle.exe") // any system can run a file with this name
 	if err := os.WriteFile(file, program, 0o755); err != nil {
 		return err
 	}

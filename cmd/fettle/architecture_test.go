@@ -11,8 +11,8 @@ import (
 	"testing"
 )
 
-// rooms reads the table of rooms in DEVELOPERS.md: the packages in its order, and
-// what the table says each imports.
+// rooms reads the table of packages in DEVELOPERS.md: their order, and what each may
+// import.
 func rooms(t *testing.T) (order []string, imports map[string]string) {
 	text, err := os.ReadFile("../../DEVELOPERS.md")
 	if err != nil {
@@ -32,8 +32,8 @@ func rooms(t *testing.T) (order []string, imports map[string]string) {
 	return order, imports
 }
 
-// TestArrowsPointDown compares the table of rooms with the code: it lists every
-// package, names what each imports, and each imports only packages above it.
+// TestArrowsPointDown compares the table with the code: it lists every package and its
+// imports, and each package imports only those above it.
 func TestArrowsPointDown(t *testing.T) {
 	order, stated := rooms(t)
 	out, err := exec.Command("go", "list", "-json=ImportPath,Imports", "fettle/...").Output()
@@ -80,7 +80,7 @@ func TestArrowsPointDown(t *testing.T) {
 	}
 }
 
-// TestTopOfTheHouse keeps the top folder to what the house has.
+// TestTopOfTheHouse checks that the top folder has only the known files and folders.
 func TestTopOfTheHouse(t *testing.T) {
 	entries, err := os.ReadDir("../..")
 	if err != nil {
@@ -94,8 +94,8 @@ func TestTopOfTheHouse(t *testing.T) {
 	}
 }
 
-// TestOneJSONWriter has all JSON written by wording.JSON, which escapes what drives
-// terminals and CI services.
+// TestOneJSONWriter checks that all JSON is written by wording.JSON, which escapes
+// characters that control terminals and CI services.
 func TestOneJSONWriter(t *testing.T) {
 	looked := 0
 	err := filepath.WalkDir("../..", func(path string, e fs.DirEntry, err error) error {

@@ -47,13 +47,13 @@ func orderArguments(app *cli.App, args []string) ([]string, error) {
 type arguments struct {
 	app           *cli.App
 	command       *cli.Command
-	placed        bool // the command has been read
-	help          bool // "help" was given as the command
+	placed        bool // the command was read
+	help          bool // the command is "help"
 	global, local []string
 	paths         []string
 }
 
-// take sorts in an argument and returns how many of the next ones belong to it.
+// take stores an argument by kind and returns how many of the next ones belong to it.
 func (a *arguments) take(arg string, rest []string) (taken int, err error) {
 	switch {
 	case arg == "--":
@@ -93,7 +93,7 @@ func (a *arguments) helpArguments(program string) []string {
 	return []string{program, "--help"}
 }
 
-// flag sorts in a flag and returns how many of the next arguments belong to it.
+// flag stores a flag and returns how many of the next arguments belong to it.
 func (a *arguments) flag(arg string, rest []string) (taken int, err error) {
 	name, value, joined := strings.Cut(strings.TrimLeft(arg, "-"), "=")
 	var own []cli.Flag
@@ -125,7 +125,7 @@ func (a *arguments) flag(arg string, rest []string) (taken int, err error) {
 		}
 		value, taken = rest[0], 1
 	}
-	full := f.Names()[0] // the library rejects a flag given under two names
+	full := f.Names()[0] // the library rejects the same flag under two names
 	*into = append(*into, "--"+full+"="+value)
 	if err := fits(f, full, value); err != nil {
 		return taken, err
@@ -202,8 +202,8 @@ func unknownCommand(app *cli.App, name string) error {
 	return failed("unknown command %s; use %s; 'fettle help' explains them", wording.Quote(name), wording.Either(known))
 }
 
-// Limits of the search for a value that its spaces split into several arguments.
-// Nobody types more than this.
+// Limits of the search for a value that spaces split into several arguments. Longer
+// values are unlikely.
 const (
 	mostPieces = 5
 	mostTyped  = 100

@@ -21,11 +21,11 @@ import (
 	"fettle/schema/settings"
 )
 
-// ordinary is a medium-sized draft, 11 kB as WIF.
+// ordinary is a medium-sized draft: 11 kB as WIF.
 var ordinary = corpus.GenOptions{Ends: 400, Picks: 400, Shafts: 8}
 
-// library writes so many generated drafts of middling size into a folder of
-// its own, and gives it with their size in bytes.
+// library writes n generated drafts of medium size into a new folder. It returns the
+// folder and the total size in bytes.
 func library(t testing.TB, drafts int) (folder string, size int64) {
 	folder = t.TempDir()
 	for n := range drafts {
@@ -43,8 +43,7 @@ func lintQuietly(t testing.TB, args ...string) {
 	}
 }
 
-// BenchmarkLint lints a library, report and all, against reading the same
-// files and doing nothing with them.
+// BenchmarkLint compares linting a library, with its report, with only reading the files.
 func BenchmarkLint(b *testing.B) {
 	const drafts = 500
 	folder, size := library(b, drafts)
@@ -75,16 +74,16 @@ func BenchmarkLint(b *testing.B) {
 // stage is a step in the processing of a draft.
 type stage struct {
 	name   string
-	drafts float64 // that it does at once
+	drafts float64 // processed at once
 	do     func()
-	// times and kilobytes are how often, and how much, it may allocate for
-	// each draft; 0 where there is no budget.
+	// times and kilobytes are the budget per draft: the number of allocations and their
+	// size. 0 means no budget.
 	times, kilobytes float64
 }
 
-// stages lists the steps, with budgets for those in every run of lint. Allocations hardly
-// differ between machines, so a test can check them. If a change needs more, raise the
-// budget here and give the reason in the commit.
+// stages lists the steps of lint with their budgets. Allocations hardly differ between
+// machines, so a test can check them. If a change needs more, raise the budget here and
+// give the reason in the commit.
 func stages(t testing.TB) (list []stage, size int) {
 	draft := corpus.Generate(1, ordinary)
 	text, _ := wif.Write(draft, wif.Options{})
@@ -175,9 +174,9 @@ func TestAllocationsKeepToBudget(t *testing.T) {
 	}
 }
 
-// allocated is how often something allocates, and how many kilobytes, when it is
-// done again. The least of a few times counts: what runs beside a test, such as
-// the collector at the end of the one before, allocates too.
+// allocated returns the number of allocations of a function and their size in kilobytes.
+// It takes the least of several runs, because the garbage collector and other goroutines
+// allocate too.
 func allocated(do func()) (times, kilobytes float64) {
 	do()
 	times, kilobytes = math.Inf(1), math.Inf(1)

@@ -15,14 +15,13 @@ import (
 	"fettle/schema/wording"
 )
 
-// oddCharacters are characters that control a terminal, are invisible, or need escaping
-// in XML or JSON.
+// oddCharacters control a terminal, are invisible, or need escaping in XML or JSON.
 var oddCharacters = []rune{0x01, 0x07, 0x08, 0x0b, 0x0c, 0x1b, 0x1f, 0x7f, 0x80, 0x85, 0x9b, 0x9d, 0x9f, 0xad, 0x61c, 0x180e, 0x200b, 0x200e, 0x200f, 0x2028, 0x2029,
 	0x202a, 0x202e, 0x2060, 0x2066, 0x2069, 0xfdd0, 0xfeff, 0xfff9, 0xfffd, 0xfffe, 0xffff, 0x1fffe, 0xe0041, 0x10ffff, '<', '&', '"', '\'', '\\', ']'}
 
-// TestOddCharacters puts each such character into every text of a draft, and where
-// the system lets it into the file's name: every output is what its form wants, no
-// output drives a terminal, and JSON holds the text itself.
+// TestOddCharacters puts each odd character into all texts of a draft and, if the system
+// allows it, into the file name. Every output stays valid, none controls a terminal, and
+// JSON contains the original text.
 func TestOddCharacters(t *testing.T) {
 	for _, c := range oddCharacters {
 		text := "a" + string(c) + "b"
@@ -77,8 +76,8 @@ func quotedJSON(t *testing.T, text string) []byte {
 	return out
 }
 
-// printedBy runs a command, and makes sure that neither output holds a character
-// that drives a terminal or hides itself.
+// printedBy runs a command and checks that its outputs have no control or invisible
+// characters.
 func printedBy(t *testing.T, args []string) string {
 	t.Helper()
 	var out, told bytes.Buffer

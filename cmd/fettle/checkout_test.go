@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// TestNoFailureFiles makes sure that nobody commits what a failing property test
-// leaves behind: such a file belongs to one machine, one day and one fault.
+// TestNoFailureFiles checks that no failure files of property tests are committed: they
+// are only for the machine that wrote them.
 func TestNoFailureFiles(t *testing.T) {
 	out, err := exec.Command("git", "-C", "../..", "ls-files", "--", "*.fail", "*testdata/rapid/*").Output()
 	if err != nil {

@@ -149,7 +149,7 @@ func (v *cleaning) writes() bool {
 type cleaned struct {
 	clean.Result
 	format    string
-	none      bool       // not a draft, and not named like one
+	none      bool       // a file that isn't a draft and isn't named like one
 	rechecked *rechecked // nil without a recheck
 	err       error
 }
@@ -288,7 +288,7 @@ func forTerminal(diff []byte) string {
 // cleanTally counts the results of all files.
 type cleanTally struct {
 	files, changed, refused int
-	missed                  int // couldn't be read; not counted in files
+	missed                  int // files that couldn't be read, not included in files
 	failed, single          bool
 	verb                    string
 	made, waiting           clean.Counts

@@ -81,7 +81,7 @@ func (r *remaining) add(m *rechecker, l *rechecked) {
 	}
 }
 
-// say returns how many findings remain and the command that shows them, "" for none.
+// say returns how many findings remain and which command shows them, "" if none remain.
 func (r *remaining) say(lint string) string {
 	var words []string
 	for _, x := range []struct {
@@ -108,7 +108,7 @@ func (r *remaining) say(lint string) string {
 	return text + "; run `" + lint + "` to see " + wording.Plural(all, "it", "them")
 }
 
-// manyPaths is the number of paths from which messages no longer list them.
+// manyPaths is the number of paths that is too long for a message.
 const manyPaths = 4
 
 // lintCommand returns the command that checks the paths with the settings of this

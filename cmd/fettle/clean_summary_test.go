@@ -11,8 +11,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// TestRemainingIsWhatLintFinds cleans dirty drafts, one by one and as a folder:
-// what clean says remains is what lint then finds.
+// TestRemainingIsWhatLintFinds cleans dirty drafts, one by one and as a folder. lint then
+// finds what clean says remains.
 func TestRemainingIsWhatLintFinds(t *testing.T) {
 	folder, before, _ := dirtyFolder(t, 60)
 	ini := "[loom]\nshafts = 6\n[rules]\ndraft/shed-unstated = error\n"
@@ -44,7 +44,7 @@ func TestRemainingIsWhatLintFinds(t *testing.T) {
 	}
 }
 
-// found is what lint finds at a path, as clean says it.
+// found returns what lint finds at a path, in the words of clean.
 func found(t *testing.T, path string) string {
 	t.Helper()
 	out, _ := runs(t, "--quiet", "lint", path, "--format", "json")

@@ -16,8 +16,7 @@ import (
 	"fettle/corpus"
 )
 
-// dirtyFolder is a folder of that many drafts to clean, and what stands in them
-// before and after, by path.
+// dirtyFolder is a folder of drafts to clean, and their texts before and after, by path.
 func dirtyFolder(t *testing.T, count int) (folder string, before, after map[string][]byte) {
 	t.Helper()
 	folder = filepath.Join(t.TempDir(), "drafts")
@@ -58,8 +57,8 @@ func runs(t *testing.T, args ...string) (out string, status int) {
 	return b.String(), status
 }
 
-// TestKilledInTheMiddle kills a run again and again at any moment: every file is
-// the old or the new one, whole, and a run that is let finish has all new.
+// TestKilledInTheMiddle kills clean at random moments. Every file holds its complete old
+// or new text, and a run that finishes writes all new texts.
 func TestKilledInTheMiddle(t *testing.T) {
 	folder, before, after := dirtyFolder(t, 300)
 	begun, done := 0, 0
@@ -91,8 +90,8 @@ func TestKilledInTheMiddle(t *testing.T) {
 	}
 }
 
-// changedIn is how many files hold what they are to hold at the end. A file that
-// holds neither that nor what it held, or with another mode, fails the test.
+// changedIn returns how many files hold their new text. The test fails if a file holds
+// neither the old nor the new text, or has another mode.
 func changedIn(t *testing.T, before, after map[string][]byte) (changed int) {
 	t.Helper()
 	for path, old := range before {
@@ -113,8 +112,7 @@ func changedIn(t *testing.T, before, after map[string][]byte) (changed int) {
 	return changed
 }
 
-// untilUnderWay waits for a run to have changed the first of the files that it is
-// to change.
+// untilUnderWay waits until a run has changed the first file.
 func untilUnderWay(t *testing.T, before, after map[string][]byte) {
 	t.Helper()
 	for _, path := range slices.Sorted(maps.Keys(before)) {
@@ -131,8 +129,8 @@ func untilUnderWay(t *testing.T, before, after map[string][]byte) {
 	}
 }
 
-// TestInterrupted stops a run as a person at a terminal does: it says so, and no
-// file beside the drafts is left behind.
+// TestInterrupted interrupts a run as with Ctrl-C. The run says so and leaves no
+// temporary file.
 func TestInterrupted(t *testing.T) {
 	folder, before, after := dirtyFolder(t, 300)
 	c := exec.Command("fettle", "clean", folder, "--write", "--jobs", "1")

@@ -17,9 +17,8 @@ import (
 	"fettle/lint/report"
 )
 
-// TestSeededCollection looks at a collection of drafts with known faults: every
-// form of report tells exactly those, and is the same to the byte with one
-// worker and with many.
+// TestSeededCollection lints drafts with known faults. Every report format lists exactly
+// those, and has the same bytes with one worker and with many.
 func TestSeededCollection(t *testing.T) {
 	t.Chdir(t.TempDir())
 	want := map[string]bool{} // "path rule"
@@ -43,7 +42,7 @@ func TestSeededCollection(t *testing.T) {
 	findings := 0
 	for _, form := range report.Names() {
 		if form == "html" {
-			continue // it draws every draft; its own tests look at it
+			continue // it draws every draft and has its own tests
 		}
 		one, many := lintAll(t, form, "1"), lintAll(t, form, "7")
 		if one != many {
@@ -78,7 +77,7 @@ func difference(a, b map[string]bool) []string {
 	return list
 }
 
-// lintAll is the report on all drafts, by the rules on files alone.
+// lintAll returns the report on all drafts, without the rules across files.
 func lintAll(t *testing.T, form, jobs string) string {
 	t.Helper()
 	var out, told bytes.Buffer
@@ -90,7 +89,7 @@ func lintAll(t *testing.T, form, jobs string) string {
 	return out.String()
 }
 
-// toldBy is what a report tells, as "path rule", and how many findings there are.
+// toldBy returns the findings in a report as "path rule", and their number.
 func toldBy(t *testing.T, form, text string) (map[string]bool, int) {
 	t.Helper()
 	got, count := map[string]bool{}, 0

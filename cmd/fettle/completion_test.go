@@ -8,7 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 )
 
-// TestFlagWords completes flags with the words that their own help lists.
+// TestFlagWords completes flags with the words in their help.
 func TestFlagWords(t *testing.T) {
 	flags := []cli.Flag{
 		&cli.StringFlag{Name: "form", Usage: "write in `FORM`: text, html or json"},
@@ -35,8 +35,8 @@ func TestFlagWords(t *testing.T) {
 	}
 }
 
-// TestFlagsListTheirWords makes sure that flags which take one of a few words
-// list them where completion finds them.
+// TestFlagsListTheirWords checks that flags with a few possible words list them in the
+// help, where completion looks.
 func TestFlagsListTheirWords(t *testing.T) {
 	app := (&program{}).app()
 	for _, test := range []struct{ command, flag, word string }{

@@ -85,7 +85,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	if err := writable(v.to); err != nil {
 		return v, err
 	}
-	if clash != "" && c.String("format") != "json" { // JSON needs standard error to itself
+	if clash != "" && c.String("format") != "json" { // the JSON report needs standard error for itself
 		p.say(c, "%s", clash)
 	}
 	if err := drawingOf(c, v.to, &v.options); err != nil {
@@ -98,7 +98,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	return v, err
 }
 
-// liftsOf reads --lifts. --treadles alone asks for a tie-up.
+// liftsOf reads --lifts. --treadles without it means a tie-up.
 func liftsOf(c *cli.Context) (string, error) {
 	lifts := c.String("lifts")
 	if kind := liftKind(lifts); kind != "" && kind != lifts {
@@ -116,7 +116,7 @@ func liftsOf(c *cli.Context) (string, error) {
 	return lifts, nil
 }
 
-// liftKind returns the value of --lifts for a weaver's word, "" for none.
+// liftKind returns the value of --lifts for a word that weavers use, "" for none.
 func liftKind(word string) string {
 	switch spelling.Fold(word) {
 	case "plan", "lift", "lifts", "lift plan", "liftplan", "dobby":
@@ -127,8 +127,8 @@ func liftKind(word string) string {
 	return ""
 }
 
-// writable returns an error if fettle can't write the format; "" is the draft's own.
-// A word for lifts belongs to --lifts.
+// writable returns an error if fettle can't write the format; "" is the draft's own. For
+// words that belong to --lifts it says so.
 func writable(to string) error {
 	if to == "" {
 		return nil
@@ -228,12 +228,12 @@ type converted struct {
 	to   string // the format
 	text []byte
 	lost []string
-	none bool // not a draft, and not named like one
+	none bool // a file that isn't a draft and isn't named like one
 	err  error
 }
 
-// convert converts a file. It reads a converted draft back to make sure that it
-// weaves the same cloth.
+// convert converts a file. It reads the result back to make sure that it weaves the same
+// cloth.
 func (v *conversion) convert(in collection.Input) converted {
 	doc, err := readDraft(v.reader, in)
 	if doc == nil {

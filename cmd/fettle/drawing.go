@@ -31,12 +31,12 @@ func drawingFlags() []cli.Flag {
 	}
 }
 
-// papers returns the pages by the values of --page.
+// papers maps the values of --page to paper sizes.
 func papers() map[string]diagram.Page {
 	return map[string]diagram.Page{"a4": diagram.A4, "letter": diagram.Letter, "legal": diagram.Legal, "a3": diagram.A3, "one": diagram.OnePage}
 }
 
-// drawnIn returns the formats that a drawing flag works with.
+// drawnIn returns the formats that use a drawing flag.
 func drawnIn(flag string) []string {
 	switch flag {
 	case "part":

@@ -32,8 +32,8 @@ Threads=2
 2=2
 `
 
-// TestJSONFollowsItsSchema runs each command that prints JSON, when it can do what
-// is asked and when it cannot, and checks what it prints against its schema.
+// TestJSONFollowsItsSchema runs each command that prints JSON, successfully and with
+// errors, and checks the output against the command's schema.
 func TestJSONFollowsItsSchema(t *testing.T) {
 	t.Chdir(t.TempDir())
 	for path, text := range map[string]string{
@@ -54,7 +54,7 @@ func TestJSONFollowsItsSchema(t *testing.T) {
 	for _, row := range []struct {
 		args   string
 		status int
-		fails  string // the path of the failure, "-" for one without a path, "" for none
+		fails  string // the path in the failure, "-" for one without a path, "" for no failure
 	}{
 		{"info good.wif", 0, ""},
 		{"info", 2, "-"},
@@ -86,7 +86,7 @@ func TestJSONFollowsItsSchema(t *testing.T) {
 		{"rules a b", 2, "-"},
 
 		{"lint good.wif", 0, ""},
-		{"lint good.wif gone.wif", 2, ""}, // what was not checked is in the report
+		{"lint good.wif gone.wif", 2, ""}, // the report lists unchecked files
 		{"lint page.wif", 1, ""},
 		{"lint bad", 2, ""},
 		{"lint good.wif --only no/such", 2, "-"},
@@ -110,7 +110,7 @@ func TestJSONFollowsItsSchema(t *testing.T) {
 	} {
 		t.Run(row.args, func(t *testing.T) {
 			args := strings.Fields("fettle " + row.args + " --format json")
-			if strings.HasSuffix(row.args, "--jobs") { // the flag that lacks its value comes last
+			if strings.HasSuffix(row.args, "--jobs") { // the flag without its value comes last
 				args = strings.Fields("fettle lint good.wif --format json --jobs")
 			}
 			var out, errs bytes.Buffer
@@ -137,8 +137,8 @@ func TestJSONFollowsItsSchema(t *testing.T) {
 	}
 }
 
-// failurePath is the path of the first failure in a document, "-" for one that has
-// none, "" where nothing failed.
+// failurePath returns the path of the first failure in a document, "-" if it has no path,
+// "" if nothing failed.
 func failurePath(t *testing.T, text []byte) string {
 	t.Helper()
 	type document struct{ Error *trouble }
@@ -162,7 +162,7 @@ func failurePath(t *testing.T, text []byte) string {
 	return ""
 }
 
-// TestJSONAsked tells from arguments, right or wrong, whether JSON is to be printed.
+// TestJSONAsked checks whether arguments, valid or not, ask for JSON.
 func TestJSONAsked(t *testing.T) {
 	for _, row := range []struct {
 		args string

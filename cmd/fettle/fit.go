@@ -49,18 +49,18 @@ func (p *program) fit() *cli.Command {
 type fitRun struct {
 	*program
 	context *cli.Context
-	to      string // the format to write, "" for the draft's own
+	to      string // the output format, "" for the draft's own
 	folder  outputFolder
 	writes  bool
 	reader  collection.Reader
 	finder  *settings.Finder
-	out     io.Writer // where the report goes
+	out     io.Writer // for the report
 	json    []any
-	first   bool // nothing has been reported yet
+	first   bool // nothing was reported yet
 	status  int
 }
 
-// fitted is what a draft's entry of the JSON report holds.
+// fitted is the entry of a draft in the JSON report.
 type fitted struct {
 	Fettle int    `json:"fettle"`
 	Path   string `json:"path"`
@@ -104,7 +104,7 @@ func (p *program) newFitRun(c *cli.Context) (*fitRun, error) {
 	return r, err
 }
 
-// loomGiven returns the values of the loom that were given as flags.
+// loomGiven returns the loom values given as flags.
 func loomGiven(c *cli.Context) []schema.Setting {
 	var list []schema.Setting
 	for _, f := range []struct{ flag, key string }{{"shafts", "shafts"}, {"treadles", "treadles"}, {"at-once", "treadles at once"}} {
@@ -157,7 +157,7 @@ func (p *program) runFit(c *cli.Context) error {
 	return nil
 }
 
-// missed reports a draft that could not be fitted or refused.
+// missed reports a draft that could neither be fitted nor proved unfit.
 func (r *fitRun) missed(err error, complain bool) {
 	r.status = statusFailed
 	r.json = append(r.json, failureOf(err))
@@ -166,7 +166,7 @@ func (r *fitRun) missed(err error, complain bool) {
 	}
 }
 
-// fitOne fits a draft, writes it if that is asked for, and reports what came of it.
+// fitOne fits a draft, writes the result if asked, and reports it.
 func (r *fitRun) fitOne(in collection.Input, doc *schema.Document) error {
 	path := doc.Source.Path
 	loom, setup, err := r.loom(doc)
@@ -200,7 +200,7 @@ func (r *fitRun) fitOne(in collection.Input, doc *schema.Document) error {
 	return notPrinted(io.WriteString(r.out, text.String()))
 }
 
-// loom returns what is known of the loom that a draft is for.
+// loom returns what is known about the draft's loom.
 func (r *fitRun) loom(doc *schema.Document) (fitting.Loom, *schema.Setup, error) {
 	found, wrong, err := r.finder.ForDraft(doc.Source.Path, doc.Draft.Settings)
 	if err == nil && len(wrong) > 0 {
@@ -221,7 +221,7 @@ func (r *fitRun) loom(doc *schema.Document) (fitting.Loom, *schema.Setup, error)
 		Shed: s.Loom.Shed, Heddles: s.Heddles, WarpEnds: figures.Warp().All}, s, nil
 }
 
-// write writes the fitted draft. What its file cannot keep is listed.
+// write writes the fitted draft and reports what its format can't hold.
 func (r *fitRun) write(in collection.Input, doc *schema.Document, d *schema.Draft) error {
 	to := cmp.Or(r.to, doc.Format)
 	text, lost, err := formats.Write(to, d, formats.Options{})
@@ -253,14 +253,14 @@ func (r *fitRun) write(in collection.Input, doc *schema.Document, d *schema.Draf
 	return nil
 }
 
-// fitText is the report on one draft, in words.
+// fitText writes the report on one draft in words.
 type fitText struct {
 	strings.Builder
 	path   string
 	before *schema.Draft
 	result *fitting.Result
 	loom   schema.Loom
-	drawn  [2]string // the draft before and after; "" for no drawing
+	drawn  [2]string // the drawings before and after; "" for none
 }
 
 func (t *fitText) draw() {
@@ -319,7 +319,7 @@ func (t *fitText) heading() {
 	}
 }
 
-// counts tells shafts, treadles and heddles, and what there is of each.
+// counts compares the shafts, treadles and heddles in use with those of the loom.
 func (t *fitText) counts() {
 	s, tr := t.result.Shafts, t.result.Treadles
 	t.line("  shafts: the draft uses %d, the cloth needs %d%s%s", s.Used, s.Fewest, has(s.Available), now(t.result.Fits, s.Used, s.Result))
@@ -356,12 +356,12 @@ func atOnce(n int) string {
 	return fmt.Sprintf("up to %d at once", n)
 }
 
-// mostShown is how many groups of ends, or treadles, a report lists.
+// mostShown limits the groups of ends, or treadles, in a report.
 const mostShown = 40
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
-// reasonText says what the loom lacks, and the proof.
+// reasonText says what the loom lacks, with the proof.
 func reasonText(why fitting.Reason, r *fitting.Result, loom schema.Loom) string {
 	switch why.Rule {
 	case "loom/too-many-shafts":
@@ -383,7 +383,7 @@ func reasonText(why fitting.Reason, r *fitting.Result, loom schema.Loom) string 
 	return text + "; spare shafts can't take the rest. Add heddles."
 }
 
-// threading tells which ends went to which shaft.
+// threading lists the ends that moved to another shaft.
 func (t *fitText) threading() {
 	moves := slices.DeleteFunc(slices.Clone(t.result.Moves), func(m fitting.Move) bool { return len(m.From) == 1 && m.From[0] == m.To })
 	if len(moves) > 0 {
@@ -409,7 +409,7 @@ func rowText(row []int32) string {
 	return strings.Join(words, " ")
 }
 
-// tieup tells the tie-up before and after, where it changed.
+// tieup shows the changes in the tie-up.
 func (t *fitText) tieup() {
 	after := t.result.Draft
 	if after.Tieup.Equal(t.before.Tieup) {

@@ -12,9 +12,9 @@ import (
 	"fettle/schema/jsonschema"
 )
 
-// TestFitGuild fits each draft of the guild's library to each of its looms, with
-// one foot and with two: the fitted draft weaves the same cloth and fits, or the
-// report proves that there is none.
+// TestFitGuild fits each draft of the guild to each of its looms, for one foot and for
+// two. The fitted draft weaves the same cloth and suits the loom, or the report proves
+// that none can.
 func TestFitGuild(t *testing.T) {
 	drafts, err := filepath.Glob("../../corpus/guild/*.wif")
 	if err != nil || len(drafts) == 0 {

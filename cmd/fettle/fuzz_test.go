@@ -18,11 +18,11 @@ import (
 	"fettle/formats/wif"
 )
 
-// FuzzCommand runs whole command lines over any draft and any settings.
+// FuzzCommand runs whole command lines on any draft with any settings.
 func FuzzCommand(f *testing.F) {
 	var list []commandLine
 	for _, c := range commandLines() {
-		if !slices.Contains(c.args, "png") && !slices.Contains(c.args, "pdf") { // which take long to make
+		if !slices.Contains(c.args, "png") && !slices.Contains(c.args, "pdf") { // slow to make
 			list = append(list, c)
 		}
 	}
@@ -72,8 +72,8 @@ func FuzzPlanSettings(f *testing.F) {
 	})
 }
 
-// runOver runs a command over a draft with settings beside it, and looks at what
-// it ends with and writes.
+// runOver runs a command on a draft with settings beside it, and checks its exit status
+// and its output.
 func runOver(t *testing.T, c commandLine, draft, settings []byte) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "a.wif")
@@ -112,7 +112,7 @@ func runOver(t *testing.T, c commandLine, draft, settings []byte) {
 	}
 }
 
-// unprintable reports characters that can drive a terminal, line feeds apart.
+// unprintable reports whether a character can control a terminal. Line feeds are allowed.
 func unprintable(r rune) bool { return r != '\n' && r != '\t' && unicode.IsControl(r) }
 
 // wellFormed returns what is wrong with XML.

@@ -17,15 +17,14 @@ func needsLong(t *testing.T) {
 	}
 }
 
-// processorTime returns the seconds that a processor works on something, without
-// collecting garbage. How often the collector runs depends on the heap that the
-// trial before left, and on a machine with other work its part alone makes the power
-// 1.2 where it is 1.0 without. What there is to collect is bounded by the tests of
-// allocation and of memory. The kernel's part is left out for the same reason.
+// processorTime returns the processor seconds that a function takes, without garbage
+// collection. How often the collector runs depends on earlier trials: on a busy machine
+// it alone raises the exponent from 1.0 to 1.2. Other tests limit allocation and memory.
+// Time in the kernel isn't counted, for the same reason.
 func processorTime(do func()) float64 {
 	runtime.GC()
 	defer debug.SetGCPercent(debug.SetGCPercent(-1))
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(6 << 30)) // so that a fault here cannot take the machine down
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(6 << 30)) // a bug here must not use up the machine's memory
 	var before, after syscall.Rusage
 	at := func(r *syscall.Rusage) float64 {
 		if err := syscall.Getrusage(syscall.RUSAGE_SELF, r); err != nil {
@@ -38,8 +37,8 @@ func processorTime(do func()) float64 {
 	return at(&after) - from
 }
 
-// TestTimeGrowsWithTheFile runs every command over every slow file at n and 4n,
-// and prints by which power of the size the processor time grows.
+// TestTimeGrowsWithTheFile runs every command on every slow file at sizes n and 4n, and
+// prints the exponent with which processor time grows.
 func TestTimeGrowsWithTheFile(t *testing.T) {
 	needsLong(t)
 	folder := t.TempDir()
@@ -60,9 +59,9 @@ func TestTimeGrowsWithTheFile(t *testing.T) {
 	}
 }
 
-// timeGrowth returns the power of the size that the time grows by between n and
-// 4n, at an n that takes long enough to tell, and the largest trial. It is 0
-// where the larger cloth is over a bound, and so not gone through.
+// timeGrowth returns the exponent with which time grows between n and 4n, for an n large
+// enough to measure, and the largest trial. It returns 0 if the larger cloth is over a
+// limit and therefore skipped.
 func timeGrowth(t *testing.T, c commandLine, w worst, folder string) (float64, trial) {
 	const enough, tries = 0.1, 3 // seconds
 	small := trial{}
@@ -73,7 +72,7 @@ func timeGrowth(t *testing.T, c commandLine, w worst, folder string) (float64, t
 	if small.over != large.over || large.spent < enough {
 		return 0, large
 	}
-	// Other work on the machine only adds time: the least of a few tries counts.
+	// Other work on the machine only adds time, so take the least of several runs.
 	for range tries {
 		if exponent(small, large) <= most {
 			break
@@ -84,8 +83,8 @@ func timeGrowth(t *testing.T, c commandLine, w worst, folder string) (float64, t
 	}
 	grows := exponent(small, large)
 	if grows > most {
-		// A bound may lie between the two, such as schema.Belief, and the larger file is
-		// read in another way. What grows too fast still does so beyond it.
+		// A limit such as schema.Belief may lie between the two sizes, so the larger file
+		// is read in another way. Anything that grows too fast still does so beyond it.
 		beyond := try(t, c, w, folder, 2*large.n, processorTime)
 		for range tries {
 			if exponent(large, beyond) > most {
@@ -97,8 +96,8 @@ func timeGrowth(t *testing.T, c commandLine, w worst, folder string) (float64, t
 	return grows, large
 }
 
-// TestMemoryIsBoundedByTheFile runs commands as processes of their own over
-// large files, and prints the most memory that each takes.
+// TestMemoryIsBoundedByTheFile runs commands as processes on large files and prints the
+// peak memory of each.
 func TestMemoryIsBoundedByTheFile(t *testing.T) {
 	needsLong(t)
 	program := filepath.Join(t.TempDir(), "fettle")
@@ -119,7 +118,7 @@ func TestMemoryIsBoundedByTheFile(t *testing.T) {
 				writeFile(t, path, w.text(size))
 				writeFile(t, filepath.Join(folder, "fettle.ini"), settings)
 				run := exec.Command(program, append(c.args, path)...)
-				run.Run() // which ends with status 1 where there are findings
+				run.Run() // exits with status 1 if there are findings
 				if r, ok := run.ProcessState.SysUsage().(*syscall.Rusage); ok && float64(r.Maxrss)/1024 > worst {
 					worst, on = float64(r.Maxrss)/1024, w.name
 				}
@@ -132,5 +131,5 @@ func TestMemoryIsBoundedByTheFile(t *testing.T) {
 	}
 }
 
-// mostMemory is how many MiB a command may take for a file of 4 MB.
+// mostMemory limits the MiB that a command may use for a file of 4 MB.
 const mostMemory = 600

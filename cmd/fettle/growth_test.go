@@ -15,10 +15,10 @@ import (
 	"fettle/schema/cloth"
 )
 
-// commandLine is a command that reads one draft; its arguments without the path.
+// commandLine is a command for one draft; its arguments don't include the path.
 type commandLine struct {
 	args []string
-	most int // cells of the drawing, or crossings, that it goes through one by one; 0: it does not
+	most int // the most cells or crossings that it visits one by one; 0 if it visits none
 }
 
 func (c commandLine) String() string { return strings.Join(c.args, " ") }
@@ -62,26 +62,25 @@ type byteCounter int64
 
 func (c *byteCounter) Write(b []byte) (int, error) { *c += byteCounter(len(b)); return len(b), nil }
 
-// trial is one command on one file of one size.
+// trial is one run of a command on a file of one size.
 type trial struct {
-	n     int // the size that was asked for
+	n     int // the requested size
 	bytes int // of the draft and its settings
-	area  int // cells that it draws, or crossings that it goes through, as many bytes as take the same time
+	area  int // the cells it draws or crossings it visits, as the number of bytes that takes as long
 	out   byteCounter
-	over  bool // the cloth is over a bound, and is not gone through
+	over  bool // the cloth is over a limit and is skipped
 	spent float64
 }
 
-// size is what the cost of a trial is measured against.
+// size is the size that the cost of a trial is compared with.
 func (r trial) size() float64 { return float64(r.bytes + r.area) }
 
-// exponent returns the power of the size by which the cost grows from one trial
-// to another.
+// exponent returns the power of the size with which cost grows between two trials.
 func exponent(small, large trial) float64 {
 	return math.Log(large.spent/small.spent) / math.Log(large.size()/small.size())
 }
 
-// try runs a command over a file and measures what it costs.
+// try runs a command on a file and measures its cost.
 func try(t testing.TB, c commandLine, w worst, folder string, n int, cost func(func()) float64) trial {
 	text, settings := w.text(n), []byte(worstRoom)
 	if w.settings != nil {
@@ -97,7 +96,7 @@ func try(t testing.TB, c commandLine, w worst, folder string, n int, cost func(f
 			r.area, r.over = 0, true
 		}
 		if c.args[0] == "info" {
-			r.area /= 100 // a byte is read in the time that a hundred crossings are hashed in
+			r.area /= 100 // reading a byte takes as long as hashing a hundred crossings
 		}
 	}
 	if w.apart {
@@ -105,7 +104,7 @@ func try(t testing.TB, c commandLine, w worst, folder string, n int, cost func(f
 		if cloth.Of(d).TooLarge() {
 			r.over = true
 		} else {
-			r.area += d.Ends() * d.Picks() / 32 // 64 crossings at a time, by ends and by picks
+			r.area += d.Ends() * d.Picks() / 32 // 64 crossings at a time, once by ends and once by picks
 		}
 	}
 	r.spent = cost(func() {
@@ -119,8 +118,8 @@ func try(t testing.TB, c commandLine, w worst, folder string, n int, cost func(f
 	return r
 }
 
-// everyday reports whether a command is tried in the ordinary run: one for each
-// part of the program, and none that draws.
+// everyday reports whether the usual run tries a command: one for each part of the
+// program, and none that draws.
 func (c commandLine) everyday() bool {
 	switch c.String() {
 	case "lint --format sarif", "clean --risky --canonical --diff", "convert --to wif", "convert --to json", "plan --format text", "info --format json":
@@ -129,12 +128,12 @@ func (c commandLine) everyday() bool {
 	return false
 }
 
-// most is the power of the size that the cost of a command may grow with.
+// most is the largest exponent allowed.
 const most = 1.15
 
-// TestAllocationGrowsWithTheFile runs commands over every slow file in two
-// sizes and compares the bytes they allocate, which hardly differ from run to
-// run. TestTimeGrowsWithTheFile finds what takes time without allocating.
+// TestAllocationGrowsWithTheFile runs commands on every slow file in two sizes and
+// compares the bytes allocated, which hardly vary between runs. TestTimeGrowsWithTheFile
+// finds slow code that doesn't allocate.
 func TestAllocationGrowsWithTheFile(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the race detector allocates too")
@@ -157,7 +156,7 @@ func TestAllocationGrowsWithTheFile(t *testing.T) {
 	}
 }
 
-// allocatedBy returns how many bytes something allocates in all.
+// allocatedBy returns the bytes that a function allocates in total.
 func allocatedBy(do func()) float64 {
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
@@ -166,7 +165,7 @@ func allocatedBy(do func()) float64 {
 	return float64(after.TotalAlloc - before.TotalAlloc)
 }
 
-// TestGrowthIsSeen holds the measure itself against work that grows faster.
+// TestGrowthIsSeen checks that the measurement notices work that grows faster.
 func TestGrowthIsSeen(t *testing.T) {
 	for name, row := range map[string]struct {
 		cells func(n int) int

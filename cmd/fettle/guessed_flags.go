@@ -20,7 +20,7 @@ func guessedFlag(command, flag string) string {
 	return "use " + use
 }
 
-// guessedFlags lists such flags by command. Those under "" apply to all commands.
+// guessedFlags lists these flags by command. Those under "" apply to all commands.
 func guessedFlags() map[string]map[string]string {
 	return map[string]map[string]string{
 		"": {
@@ -48,8 +48,8 @@ func guessedFlags() map[string]map[string]string {
 	}
 }
 
-// guessedValue returns an error with the right value for a wrong one that people often
-// try, nil for any other value.
+// guessedValue returns an error that suggests the right value for a common mistake, nil
+// for any other value.
 func guessedValue(command, flag, value string) error {
 	type key struct{ command, flag, value string }
 	use := map[key]string{

@@ -41,7 +41,8 @@ func TestGuesses(t *testing.T) {
 	}
 }
 
-// TestGuessesNameFlags checks that no guess is a real flag and every replacement is one.
+// TestGuessesNameFlags checks that no guessed flag exists and that every replacement
+// does.
 func TestGuessesNameFlags(t *testing.T) {
 	app := (&program{}).app()
 	for command, guesses := range guessedFlags() {

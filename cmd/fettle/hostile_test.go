@@ -11,16 +11,16 @@ import (
 	"unicode"
 )
 
-// hostileDraft is a draft with much to say about it, every text of which begins
-// with a command for CI services.
+// hostileDraft is a draft with many findings. Each text in it begins with a command for
+// CI services.
 func hostileDraft(mark string) string {
 	return "[WIF]\nVersion=1.1\nDeveloper=x\n" + mark + "stray\n[CONTENTS]\nTHREADING=true\n[TEXT]\nTitle=" + mark + "title\nAuthor=" + mark + "author\n" +
 		"[NOTES]\n1=" + mark + "note\n[" + mark + "section]\n" + mark + "key=" + mark + "value\n[WEAVING]\nShafts=" + mark + "4\nProfile=" + mark + "maybe\n" +
 		"[THREADING]\n1=1\n2=2\n3=1\n4=" + mark + "x\n[LIFTPLAN]\n1=1\n2=2\n[PRIVATE " + mark + "x]\na=b\n"
 }
 
-// runsInLog does what CI services do with a log: it looks past blanks at the
-// beginning of each line, and for marks anywhere.
+// runsInLog reports whether a CI service would run a line of a log. Like them, it skips
+// leading blanks and finds some marks anywhere in the line.
 func runsInLog(log string) string {
 	mark := regexp.MustCompile(`##[A-Za-z]*\[`)
 	for _, line := range strings.FieldsFunc(log, func(r rune) bool { return strings.ContainsRune("\n\r\v\f\u0085\u2028\u2029", r) }) {
@@ -31,8 +31,8 @@ func runsInLog(log string) string {
 	return ""
 }
 
-// TestNoCommandInLogs runs every command on files whose names and texts are
-// commands of CI services: no line that it prints is one.
+// TestNoCommandInLogs runs every command on files whose names and texts are commands for
+// CI services. No printed line may be one.
 func TestNoCommandInLogs(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("no file can have such a name here")
@@ -83,7 +83,7 @@ func checkLog(t *testing.T, args []string) {
 		t.Errorf("%q says nothing", args)
 	}
 	text := out.String()
-	if strings.Contains(strings.Join(args, " "), "annotations") { // whose every line is meant to be a command
+	if strings.Contains(strings.Join(args, " "), "annotations") { // annotations are meant to be commands
 		for line := range strings.Lines(text) {
 			if !regexp.MustCompile(`^::(error|warning|notice) file=[^:,]*,line=\d+,(col=\d+,)?endLine=\d+,(endColumn=\d+,)?title=[^:,]*::`).MatchString(line) {
 				t.Errorf("%q prints %q", args, line)
@@ -98,8 +98,8 @@ func checkLog(t *testing.T, args []string) {
 	}
 }
 
-// TestMachineFormsAreExact prints for other programs, byte for byte, what it writes
-// into files.
+// TestMachineFormsAreExact checks that formats for programs have the same bytes on
+// standard output as in files.
 func TestMachineFormsAreExact(t *testing.T) {
 	t.Chdir(t.TempDir())
 	writeFile(t, "a.wif", []byte(hostileDraft("##[error]::x ")))

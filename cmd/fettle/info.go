@@ -77,7 +77,7 @@ func (p *program) runInfo(c *cli.Context) error {
 	return nil
 }
 
-// facts holds the facts of several drafts.
+// facts holds the facts about several drafts.
 type facts struct {
 	known []cloth.Facts
 	all   []any // the same, with a failure in place of each unreadable file

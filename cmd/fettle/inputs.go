@@ -163,8 +163,8 @@ func (p *program) inputs(c *cli.Context, f *settings.Finder) *given {
 	return met
 }
 
-// found is inputs for a command that uses only exclude from fettle.ini. It doesn't
-// report misnamed settings files.
+// found works like inputs for a command that uses only exclude from fettle.ini. It
+// doesn't report misnamed settings files.
 func (p *program) found(c *cli.Context, f *settings.Finder) *given {
 	met := collection.Inputs(named(c), f.Excluded)
 	if name := c.String("stdin-name"); name != "" {
@@ -192,14 +192,14 @@ func (p *program) found(c *cli.Context, f *settings.Finder) *given {
 type given struct {
 	collection.Met
 	held []bool // by the index of the argument
-	any  bool   // there was something to read
+	any  bool   // at least one file was read
 }
 
 func newGiven(met collection.Met) *given {
 	return &given{Met: met, held: make([]bool, len(met.Args))}
 }
 
-// saw records a file that is a draft or should be one.
+// saw records a file that is a draft or is named like one.
 func (g *given) saw(in collection.Input) {
 	g.any = true
 	for _, i := range in.Args {
@@ -207,8 +207,8 @@ func (g *given) saw(in collection.Input) {
 	}
 }
 
-// empty returns the arguments without a draft, except those with a reported problem.
-// A mistyped path must not look like a folder without findings.
+// empty returns the arguments without a draft, except those whose problem was already
+// printed. A mistyped path must not look like a clean folder.
 func (g *given) empty() (list []string) {
 	for i, arg := range g.Args {
 		if !g.held[i] && !arg.Failed {

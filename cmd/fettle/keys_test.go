@@ -12,8 +12,8 @@ import (
 	"fettle/schema/settings"
 )
 
-// TestDraftsKnowTheSettings keeps what a JSON draft can state and the table of
-// settings alike: each key of [project] and [yarn] is in the schema, and is read.
+// TestDraftsKnowTheSettings checks that JSON drafts accept all settings: each key of
+// [project] and [yarn] is in the schema and is read.
 func TestDraftsKnowTheSettings(t *testing.T) {
 	text, err := jsonschema.Text("draft")
 	if err != nil {

@@ -47,7 +47,7 @@ func (p *program) runLint(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	p.wrote = true // the report is started and finished from here on
+	p.wrote = true // from here on, the report is started and finished
 	met := p.inputs(c, l.run.Checker.Finder)
 	for _, problem := range met.Problems {
 		l.missed(problem.Path, problem)
@@ -157,7 +157,7 @@ func (p *program) collectionRun(c *cli.Context, l *lintRun) (*collection.Run, er
 		Root: top, Baseline: l.baseline.known, OnlyNew: c.IsSet("baseline")}, nil
 }
 
-// failOn reads the value of --fail-on; Off stands for never.
+// failOn reads the value of --fail-on; "never" gives Off.
 func failOn(word string) (schema.Severity, error) {
 	if word == "never" {
 		return schema.Off, nil
@@ -178,8 +178,8 @@ func (l *lintRun) without(list []collection.Input) []collection.Input {
 	return collection.Without(list, paths)
 }
 
-// missed counts and reports a file or folder that couldn't be read, so no report lists
-// it as fine.
+// missed counts and reports a file or folder that couldn't be read, so the reports don't
+// show it as clean.
 func (l *lintRun) missed(path string, why error) {
 	l.summary.NotChecked++
 	m := report.Missed{Path: filepath.ToSlash(path), RootPath: l.run.Root.Path(path), Reason: legible(reason(why))}
@@ -188,7 +188,7 @@ func (l *lintRun) missed(path string, why error) {
 	}
 }
 
-// reason returns on one line why a file couldn't be read.
+// reason returns in one line why a file couldn't be read.
 func reason(err error) string {
 	var problem collection.Problem
 	var wrong settings.Errors
@@ -233,7 +233,7 @@ func (l *lintRun) lintAll(list []collection.Input, met *given) {
 }
 
 // checkEmpty counts arguments without a draft as missed. A folder with files in the
-// baseline may be empty now, because all may have been deleted.
+// baseline may be empty, because all of them may have been deleted.
 func (l *lintRun) checkEmpty(met *given) {
 	if l.broken != nil {
 		return // the run stopped early
@@ -248,7 +248,8 @@ func (l *lintRun) checkEmpty(met *given) {
 	}
 }
 
-// unchecked warns a person who may think that no findings means all is fine.
+// unchecked warns people who might take "no findings" to mean that everything was
+// checked.
 const unchecked = "fettle doesn't know your loom, reed, heddles or yarn, so it checked nothing against them. Describe them in " +
 	settings.FileName + "; 'fettle init' creates one"
 

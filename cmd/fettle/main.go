@@ -6,9 +6,9 @@ import (
 	"runtime/debug"
 )
 
-// garbagePercent replaces Go's default of 100 for GOGC, which takes a fifth more
-// processor time for many small drafts. More than 200 saves no time and takes more
-// memory. GOGC overrides it.
+// garbagePercent replaces Go's default of 100 for GOGC. With the default, many small
+// drafts take a fifth more processor time; more than 200 only takes more memory. The
+// variable GOGC overrides it.
 const garbagePercent = 200
 
 func main() {

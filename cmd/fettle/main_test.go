@@ -21,22 +21,21 @@ func TestMain(m *testing.M) {
 	testscript.Main(golden.M{M: m}, map[string]func(){"fettle": main})
 }
 
-// TestScripts runs each script as a person at a terminal would: arguments,
-// standard input, both outputs, exit status and the files afterwards.
+// TestScripts runs each script like a person at a terminal, and checks both outputs, the
+// exit status and the files afterwards.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:           "testdata/script",
 		UpdateScripts: *golden.Update,
 		Condition: func(name string) (bool, error) {
-			if name == "ci" { // where no tool may be missing
+			if name == "ci" { // where all tools must be present
 				return os.Getenv("CI") != "", nil
 			}
 			return false, fmt.Errorf("there is no condition %s", name)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			// says compares stdout, stderr or a file with the words that are kept
-			// for it in testdata/words.golden: all of it, or the lines that match a
-			// pattern.
+			// says compares stdout, stderr or a file, or its lines that match a pattern,
+			// with the text stored in testdata/words.golden.
 			"says": func(ts *testscript.TestScript, not bool, args []string) {
 				if not || len(args) < 1 || len(args) > 2 {
 					ts.Fatalf("usage: says FILE [PATTERN]")

@@ -25,8 +25,8 @@ func (p *program) man() *cli.Command {
 	}
 }
 
-// undated is the date of the page in a build without a commit, since man readers
-// expect a date. It says when the text of the page changed.
+// undated is the date of the page in a build without a commit, because man readers expect
+// one. Update it when the text of the page changes.
 const undated = "2026-11-26"
 
 // manual returns the manual page, in man macros, made from the commands and flags.
@@ -77,7 +77,7 @@ func (r *roff) heading(macro, title string) {
 	r.raw(macro + ` "` + strings.ReplaceAll(escape(title), `"`, `\(dq`) + `"`)
 }
 
-// text writes a paragraph. A word between two ` is a placeholder.
+// text writes a paragraph. A word in backquotes is a placeholder.
 func (r *roff) text(words string) {
 	var sentence []string
 	for _, word := range strings.Fields(words) {
@@ -99,7 +99,7 @@ func (r *roff) sentence(words []string) {
 	}
 }
 
-// placeholder returns a word escaped, with the part between two ` in italics.
+// placeholder returns an escaped word, with the part in backquotes in italics.
 func placeholder(word string) string {
 	before, rest, open := strings.Cut(word, "`")
 	name, after, closed := strings.Cut(rest, "`")
@@ -116,8 +116,7 @@ func (r *roff) tagged(word, meaning string) {
 	r.text(meaning)
 }
 
-// examples writes command lines unchanged. Text after a gap of two spaces explains the
-// line.
+// examples writes command lines unchanged. Text after two spaces explains the line.
 func (r *roff) examples(lines string) {
 	indented := false
 	for line := range strings.SplitSeq(lines, "\n") {
@@ -187,8 +186,8 @@ func (r *roff) flags(list []cli.Flag) {
 	}
 }
 
-// escape returns text that a formatter shows unchanged, with quotes and dashes that can
-// be copied into a shell.
+// escape returns text that a formatter shows unchanged, with quotes and dashes that work
+// when pasted into a shell.
 func escape(text string) string {
 	text = strings.NewReplacer(`\`, `\e`, "-", `\-`, "'", `\(aq`, "`", `\(ga`, "^", `\(ha`, "~", `\(ti`).Replace(text)
 	if strings.HasPrefix(text, ".") {

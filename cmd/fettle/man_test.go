@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// TestManual makes sure that the page names every command and every flag with the
-// value that it takes, and has the commit's date.
+// TestManual checks that the page names every command and every flag with its value, and
+// has the commit's date.
 func TestManual(t *testing.T) {
 	app := (&program{}).app()
 	page := manual(app, build{version: "1.2.3", date: "2026-01-02"})

@@ -13,8 +13,8 @@ import (
 	"fettle/lint/collection"
 )
 
-// output is a file that is being written. It gets its name when it is complete.
-// Devices and pipes are written to directly.
+// output is a file being written. It gets its name when it is complete. Devices and pipes
+// are written to directly.
 type output struct {
 	program   *program
 	path      string

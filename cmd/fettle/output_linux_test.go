@@ -11,7 +11,7 @@ import (
 	"fettle/corpus/golden"
 )
 
-// asNobody does something with no more rights to files than anyone has.
+// asNobody runs a function without special rights to files.
 func asNobody(t *testing.T, do func()) {
 	t.Helper()
 	if os.Getuid() == 0 {
@@ -40,7 +40,7 @@ func TestWithoutPermission(t *testing.T) {
 			if err := os.WriteFile(path, []byte("old"), 0o666); err != nil {
 				t.Fatal(err)
 			}
-			above := filepath.Dir(folder) // others may not look into it otherwise
+			above := filepath.Dir(folder) // otherwise others can't open it
 			if os.Chmod(above, 0o755) != nil || os.Chmod(path, c.file) != nil || os.Chmod(folder, c.folder) != nil {
 				t.Fatal("the permissions could not be set")
 			}
@@ -55,8 +55,8 @@ func TestWithoutPermission(t *testing.T) {
 	}
 }
 
-// TestNewFileWithoutPermission says of a file that is not there yet what may not be
-// written to.
+// TestNewFileWithoutPermission checks that the error for a new file names the folder that
+// can't be written to.
 func TestNewFileWithoutPermission(t *testing.T) {
 	folder := t.TempDir()
 	if os.Chmod(filepath.Dir(folder), 0o755) != nil || os.Chmod(folder, 0o555) != nil {
@@ -72,7 +72,7 @@ func TestNewFileWithoutPermission(t *testing.T) {
 	refusedHere(t, folder, below)
 }
 
-// refusedHere compares an error with its words, whatever the folder is called.
+// refusedHere compares an error with its stored text, without the folder's name.
 func refusedHere(t *testing.T, folder string, err error) {
 	t.Helper()
 	if err == nil {

@@ -10,8 +10,8 @@ import (
 	"testing"
 )
 
-// TestPatchingPrograms has patch and git apply what clean --diff prints, for files
-// of all names: they change that file, byte for byte as clean does, and no other.
+// TestPatchingPrograms applies the output of clean --diff with patch and git apply, for
+// all kinds of file names. They change that file exactly as clean does, and no other.
 func TestPatchingPrograms(t *testing.T) {
 	tools := map[string][]string{"patch": {"-p0", "--batch", "--silent"}, "git": {"apply", "-p0"}}
 	const plain = "[WIF]\nVersion=1.1\nDeveloper=x\n[CONTENTS]\nTHREADING=true\nLIFTPLAN=true\n[THREADING]\n1=1\n2=2\n[LIFTPLAN]\n1=1\n2=2\n"
@@ -26,7 +26,7 @@ func TestPatchingPrograms(t *testing.T) {
 	names := []string{"a.wif", "a b.wif", " a.wif ", "a\tb.wif", "a\n--- victim.wif\n+++ victim.wif\n@@ -1 +1 @@\n-[WIF]\n+gone\n", `"a".wif`, `a\b.wif`,
 		"\u00e9.wif", "a\u202e.wif", "a\xff.wif", "a\r.wif", "deep/a b.wif", "a/b/c.wif", "dev/null", "##vso[x]y.wif", "::error::a.wif", "victim.wif\t2020", "-p9"}
 	for tool, args := range tools {
-		// Other programs called patch do not know names between quotation marks.
+		// Other versions of patch don't understand quoted names.
 		if is, err := exec.Command(tool, "--version").Output(); err != nil || tool == "patch" && !strings.HasPrefix(string(is), "GNU patch") {
 			if os.Getenv("CI") != "" {
 				t.Errorf("%s is missing", tool)

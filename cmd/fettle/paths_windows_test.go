@@ -9,8 +9,8 @@ import (
 	"fettle/lint/report"
 )
 
-// TestPathsHaveSlashes reports paths with / in every form, and in the facts and the
-// plan.
+// TestPathsHaveSlashes checks that paths have / in every report format, in the facts and
+// in the plan.
 func TestPathsHaveSlashes(t *testing.T) {
 	folder := t.TempDir()
 	path := filepath.Join(folder, "sub", "a.wif")
@@ -27,7 +27,7 @@ func TestPathsHaveSlashes(t *testing.T) {
 		commands = append(commands, []string{"lint", folder, "--format", form, "--fail-on", "never"})
 	}
 	for _, args := range commands {
-		out, _ := runs(t, append(args, "--quiet")...) // reports, without what is said beside them
+		out, _ := runs(t, append(args, "--quiet")...) // reports without other messages
 		if !strings.Contains(out, "sub/a.wif") || strings.Contains(out, `sub\`) {
 			t.Errorf("%q: %s", args, out)
 		}

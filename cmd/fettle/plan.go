@@ -68,7 +68,7 @@ func projectFlags() []cli.Flag {
 	return flags
 }
 
-// flagHelp is the help of a flag and its default if fettle.ini doesn't state the key.
+// flagHelp is the help of a flag, with its default if fettle.ini doesn't state the key.
 type flagHelp struct{ usage, byDefault string }
 
 func projectHelp() map[string]flagHelp {
@@ -98,7 +98,7 @@ func projectHelp() map[string]flagHelp {
 	}
 }
 
-// projectGiven returns the project values given as flags.
+// projectGiven returns the [project] values given as flags.
 func projectGiven(c *cli.Context) []schema.Setting {
 	var list []schema.Setting
 	for _, k := range projectKeys() {
@@ -164,7 +164,8 @@ func (p *program) runPlan(c *cli.Context) error {
 	return notWoven(doc.Source.Path, plan)
 }
 
-// writeWork writes the whole warp and every pick as one draft, for the loom's computer.
+// writeWork writes the whole warp and all picks as one draft, for a computer-controlled
+// loom.
 func (p *program) writeWork(c *cli.Context, doc *schema.Document, figures *dressing.Figures) error {
 	if many, refused := figures.TooManyEnds(); refused {
 		return failed("%s", placed{path: doc.Source.Path, message: many.Error()})
@@ -242,7 +243,7 @@ func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err
 	return options, o, nil
 }
 
-// groupSizes reads --group: a number of ends, or several with commas between.
+// groupSizes reads --group: one number of ends, or several with commas between them.
 func groupSizes(list string) (sizes []int, err error) {
 	if list == "" {
 		return nil, nil
@@ -257,8 +258,8 @@ func groupSizes(list string) (sizes []int, err error) {
 	return sizes, nil
 }
 
-// startOf turns the side of the loom where threading starts into the plan's terms. The
-// plan counts from end 1, which hangs at the right unless end1Left.
+// startOf converts the side of the loom where threading starts into the plan's terms. The
+// plan counts from end 1, which is at the right unless end1Left is set.
 func startOf(side string, end1Left bool) dressing.Start {
 	switch {
 	case side == "centre":

@@ -17,8 +17,8 @@ import (
 	"fettle/schema"
 )
 
-// planted writes a collection with planted faults and returns the expected findings:
-// "path rule", and for a duplicate how.
+// planted writes a collection with planted faults. It returns the expected findings as
+// "path rule", and for a duplicate how the cloths compare.
 func planted(t *testing.T, groups int) map[string]bool {
 	t.Helper()
 	want := map[string]bool{}
@@ -62,7 +62,7 @@ func writeFile(t testing.TB, path string, text []byte) {
 	}
 }
 
-// mirrored is a draft with its ends in the opposite order.
+// mirrored returns a draft with its ends in reverse order.
 func mirrored(d *schema.Draft) *schema.Draft {
 	var rows schema.Rows
 	for n := d.Threading.Len(); n > 0; n-- {
@@ -119,7 +119,7 @@ func TestPlantedFaults(t *testing.T) {
 	}
 }
 
-// lintOnce runs lint and gives the exit status and both outputs.
+// lintOnce runs lint and returns the exit status and both outputs.
 func lintOnce(args ...string) (status int, out, told string) {
 	var stdout, stderr bytes.Buffer
 	p := &program{in: strings.NewReader(""), out: &stdout, err: &stderr}
@@ -127,8 +127,8 @@ func lintOnce(args ...string) (status int, out, told string) {
 	return status, stdout.String(), stderr.String()
 }
 
-// TestHostileNames gives files and titles that would drive a terminal, break a
-// report or pass for a command of a CI service. What is printed does none of it.
+// TestHostileNames uses file names and titles that would control a terminal, break a
+// report or look like a command for CI services. No output has such an effect.
 func TestHostileNames(t *testing.T) {
 	t.Chdir(t.TempDir())
 	const nasty = "x\x1b[2J\n::error::y%0A'\"<b>&]]>\u202e"

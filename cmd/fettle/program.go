@@ -24,26 +24,26 @@ import (
 const (
 	statusFine   = 0
 	statusFound  = 1 // findings at or above --fail-on, or a change that was refused
-	statusFailed = 2 // could not do what was asked
+	statusFailed = 2 // fettle could not do what was asked
 )
 
 // program is one run with its inputs and outputs.
 type program struct {
 	in       io.Reader
 	out, err io.Writer
-	stops    bool // at a signal
+	stops    bool // end the run at a signal
 
 	request request
 	wrote   bool // part of the result is on standard output
 
 	files    safefile.Writer
 	progress atomic.Pointer[bar]
-	drafts   []collection.Input // the drafts it reads, which it must not replace
-	reads    []string           // other files it reads, except those of finders
-	finders  []*settings.Finder // read its settings
+	drafts   []collection.Input // the drafts that the run reads and must not replace
+	reads    []string           // other files that the run reads, except those of finders
+	finders  []*settings.Finder // they read the settings
 	read     map[string]string  // all these paths by safefile.Key; nil until needed
-	// exact is standard output for other programs, byte for byte. guard makes out and
-	// err safe for people: no CI service takes a line for a command.
+	// exact is standard output for programs, byte for byte. guard makes out and err safe:
+	// no CI service takes a line for a command.
 	exact io.Writer
 }
 
@@ -69,7 +69,7 @@ func failed(format string, args ...any) error {
 	return e
 }
 
-// guard keeps CI services from taking lines for people as commands.
+// guard keeps CI services from running printed lines as commands.
 func (p *program) guard() {
 	if p.exact == nil {
 		p.exact, p.out, p.err = p.out, wording.NewLogGuard(p.out), wording.NewLogGuard(p.err)
@@ -83,7 +83,7 @@ func (p *program) run(args []string) int {
 	app := p.app()
 	p.request = requestOf(app, args)
 	if p.stops {
-		p.stopOnSignal() // reads the request, which is known only now
+		p.stopOnSignal() // it needs the request, which is only known now
 	}
 	out := &strict{program: p}
 	app.Writer = out
@@ -184,7 +184,7 @@ func whyOne(command string) string {
 	return ""
 }
 
-// exitStatus returns the line about the exit status in a command's help.
+// exitStatus returns the line about exit statuses in a command's help.
 func exitStatus(command string) string {
 	one := ""
 	if why := whyOne(command); why != "" {

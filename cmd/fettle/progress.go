@@ -7,7 +7,7 @@ import (
 	"github.com/urfave/cli/v2"
 )
 
-// manyFiles is the number of files from which a run shows a progress bar.
+// manyFiles is the smallest number of files that gets a progress bar.
 const manyFiles = 200
 
 // bar counts finished files and may draw a progress bar. It ignores drawing errors.

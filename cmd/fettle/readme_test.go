@@ -13,9 +13,8 @@ import (
 	"fettle/formats"
 )
 
-// TestReadme runs every command that the README and its like show with a $
-// before it, and compares what it prints with what they show. With -update it
-// writes it there.
+// TestReadme runs every command that the README and the manuals show after a $, and
+// compares the output with the text. -update replaces the text.
 func TestReadme(t *testing.T) {
 	t.Setenv("NO_COLOR", "1")
 	t.Chdir("../..")
@@ -46,8 +45,8 @@ func TestReadme(t *testing.T) {
 	}
 }
 
-// replayed is a text with what its console blocks print made anew, and how many
-// commands they hold.
+// replayed returns a text with fresh output in its console blocks, and the number of
+// commands in them.
 func replayed(t *testing.T, text string) (string, int) {
 	t.Helper()
 	var out strings.Builder
@@ -81,8 +80,8 @@ func printed(t *testing.T, args []string) string {
 	return out.String()
 }
 
-// TestReadmeDraft lints the draft typed by hand that the manual of formats shows
-// on the loom that the README shows. It finds nothing.
+// TestReadmeDraft lints the hand-typed draft in the manual of formats on the loom in the
+// README. There are no findings.
 func TestReadmeDraft(t *testing.T) {
 	into := t.TempDir()
 	for name, from := range map[string][2]string{"band.wif": {"../../formats/README.md", "[WIF]"}, "fettle.ini": {"../../README.md", "[loom]"}} {
@@ -107,9 +106,8 @@ func TestReadmeDraft(t *testing.T) {
 	}
 }
 
-// TestDraftsShown lints every whole draft that the documents show, each where
-// there are no settings: there is nothing to find, and a JSON draft is laid out
-// as it is written.
+// TestDraftsShown lints every complete draft in the documents, without settings. There
+// are no findings, and JSON drafts are laid out as fettle writes them.
 func TestDraftsShown(t *testing.T) {
 	blocks := regexp.MustCompile("(?s)```(ini|json)\n(.*?)```")
 	whole := regexp.MustCompile(`(?s)^\[WIF\].*\[THREADING\]|^\{`) // the book of rules shows single sections
@@ -147,7 +145,7 @@ func TestDraftsShown(t *testing.T) {
 	}
 }
 
-// printedOf is a draft as it is written as JSON.
+// printedOf returns a draft as fettle writes it in JSON.
 func printedOf(t *testing.T, draft []byte) string {
 	t.Helper()
 	text, _, err := formats.Write("json", formats.Read("shown", draft).Draft, formats.Options{})

@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// TestReportGrowsInItsFile writes a report piece by piece: under another name until
-// it is finished, and gone where it never is.
+// TestReportGrowsInItsFile writes a report piece by piece. It has a temporary name until
+// it is finished, and is deleted if it never is.
 func TestReportGrowsInItsFile(t *testing.T) {
 	for _, finish := range []bool{true, false} {
 		folder := t.TempDir()

@@ -16,7 +16,7 @@ import (
 	"time"
 )
 
-// started starts a command and gives what it says, once it has ended.
+// started starts a command and returns its output once it has ended.
 func started(t *testing.T, name string, args ...string) (c *exec.Cmd, said *bytes.Buffer) {
 	t.Helper()
 	c, said = exec.Command(name, args...), &bytes.Buffer{}
@@ -28,8 +28,8 @@ func started(t *testing.T, name string, args ...string) (c *exec.Cmd, said *byte
 	return c, said
 }
 
-// stops starts a command again and again until a signal meets it at work, not before
-// it is ready for signals. It gives how long the command then took to end.
+// stops runs a command repeatedly until a signal reaches it at work, not before it
+// handles signals. It returns how long the command then took to end.
 func stops(t *testing.T, with syscall.Signal, args ...string) (c *exec.Cmd, said *bytes.Buffer, took time.Duration) {
 	t.Helper()
 	for wait := 100 * time.Millisecond; wait < 10*time.Second; wait *= 2 {
@@ -47,14 +47,14 @@ func stops(t *testing.T, with syscall.Signal, args ...string) (c *exec.Cmd, said
 	return c, said, took
 }
 
-// ends waits for a command to end and gives how long that took.
+// ends waits for a command to end and returns how long that took.
 func ends(c *exec.Cmd) time.Duration {
 	began := time.Now()
 	_ = c.Wait()
 	return time.Since(began)
 }
 
-// slowDraft is a draft that keeps every command busy for longer than the test.
+// slowDraft is a draft that keeps every command busy until the test ends.
 func slowDraft(t *testing.T) (path string) {
 	t.Helper()
 	path = filepath.Join(t.TempDir(), "slow.wif")
@@ -109,12 +109,12 @@ func TestStopsInsideOneFile(t *testing.T) {
 	}
 }
 
-// TestSecondSignal ends a process that the first signal could not: here the first
-// waits for a rename that never ends.
+// TestSecondSignal checks that a second signal ends a process at once. The first one
+// waits here for a rename that never ends.
 func TestSecondSignal(t *testing.T) {
 	if os.Getenv("FETTLE_NEVER_STOPS") != "" {
 		p := &program{in: os.Stdin, out: os.Stdout, err: os.Stderr}
-		p.files.Stop() // what stops a second time waits for ever
+		p.files.Stop() // a second Stop waits forever
 		p.stopOnSignal()
 		fmt.Println("ready")
 		select {}
@@ -178,7 +178,7 @@ func TestIgnoredSignal(t *testing.T) {
 }
 
 // TestKilledLeavesNothingForLong checks that the next run in a folder deletes the
-// temporary files of a killed one.
+// temporary files of a killed run.
 func TestKilledLeavesNothingForLong(t *testing.T) {
 	folder := t.TempDir()
 	left := filepath.Join(folder, ".fettle-AAAAAAAAAAAAAAAAAAAAAAAAAA.tmp")
@@ -193,8 +193,8 @@ func TestKilledLeavesNothingForLong(t *testing.T) {
 	}
 }
 
-// TestEditedMeanwhile edits drafts while they are cleaned, as an editor does that
-// replaces files: each holds the edit at the end, cleaned or not.
+// TestEditedMeanwhile edits drafts while clean runs, like an editor that replaces files.
+// In the end each file has the edit, cleaned or not.
 func TestEditedMeanwhile(t *testing.T) {
 	folder, before, _ := dirtyFolder(t, 200)
 	copies := t.TempDir()

@@ -27,7 +27,7 @@ func (l *lintRun) reportSkipped(met collection.Met) {
 	}
 }
 
-// within returns a test for folders that are one of the roots or below one.
+// within returns a test for folders that are one of the roots, or inside one.
 func within(roots []string) func(folder string) bool {
 	var whole []string
 	for _, root := range roots {
@@ -66,7 +66,7 @@ func aboutUnused(x settings.UnusedPattern) string {
 	return "exclude " + wording.Quote(x.Pattern) + " matches nothing; " + advice
 }
 
-// sayMisnamed prints which files near the drafts should be called fettle.ini.
+// sayMisnamed reports files near the drafts that should be called fettle.ini.
 func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collection.Input) {
 	last := ""
 	for _, in := range list {
@@ -80,7 +80,7 @@ func (p *program) sayMisnamed(c *cli.Context, f *settings.Finder, list []collect
 	}
 }
 
-// sayForeign prints which files near the drafts belong to another program.
+// sayForeign reports files near the drafts that belong to other programs.
 func (p *program) sayForeign(c *cli.Context, f *settings.Finder) {
 	for _, path := range f.Foreign() {
 		p.say(c, "%s skipped: it has no section that fettle knows, so it belongs to another program", wording.PathName(filepath.ToSlash(path)))

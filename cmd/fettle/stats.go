@@ -40,7 +40,7 @@ func (s *stats) add(f report.File) {
 }
 
 // print writes the counts, the most frequent rule first. They go to standard error,
-// because the speed differs each time.
+// because the times vary between runs.
 func (s *stats) print(to io.Writer) {
 	if s == nil {
 		return

@@ -10,21 +10,20 @@ import (
 	"fettle/formats/wif"
 )
 
-// worst is a file that a command could take long over. Its text, or that of its
-// settings, grows in proportion to n.
+// worst is a file that could make a command slow. The size of its text, or of its
+// settings, is proportional to n.
 type worst struct {
 	name     string
 	text     func(n int) []byte
-	settings func(n int) []byte // beside it; nil: worstRoom
-	apart    bool               // all ends differ, and all picks: every look at the cloth takes time by its crossings, up to a bound
+	settings func(n int) []byte // settings beside the file; nil means worstRoom
+	apart    bool               // all ends and picks differ, so each pass over the cloth takes time in proportion to its crossings, up to a limit
 }
 
-// worstRoom are settings that give every rule and every step of the plan
-// something to look at.
+// worstRoom holds settings that make every rule and every step of the plan do some work.
 const worstRoom = "[loom]\nshafts = 8\ntreadles = 10\nweaving width = 60 cm\n[heddles]\neach = 20\n[reed]\ndents = 10/in\n" +
 	"[project]\nsett = 20/in\nfinished length = 2 m\n[yarn a]\ngrist = 8/2 cotton\nstock = 100 m\n"
 
-// worstFiles returns the files that searches for slow paths came to.
+// worstFiles lists files that revealed slow code, or might.
 func worstFiles() []worst {
 	repeated := func(head, line string) func(int) []byte {
 		return func(n int) []byte { return append([]byte(head), bytes.Repeat([]byte(line), n/len(line))...) }
@@ -38,8 +37,8 @@ func worstFiles() []worst {
 			return text
 		}
 	}
-	// counted is numbered with a head that declares a count: a fourth of n, so that
-	// the count grows with the file, to a million in 4 MB.
+	// counted is numbered with a declared count of n/4, so that the count grows with the
+	// file, up to a million at 4 MB.
 	counted := func(head, format string) func(int) []byte {
 		return func(n int) []byte { return numbered(fmt.Sprintf(head, n/4), format)(n) }
 	}
@@ -154,7 +153,7 @@ func worstFiles() []worst {
 		{name: "JSON with words for numbers", text: func(n int) []byte {
 			return []byte(`{"fettle":1,"threading":[` + strings.Repeat(`"x",`, n/4) + `1]}`)
 		}},
-		// What has a heading, a name or a comment.
+		// Many headings, names or comments.
 		{name: "many private sections", text: numbered("[WIF]\n", "[PRIVATE P%d]\na=1\n")},
 		{name: "sections almost called one", text: repeated("[WIF]\n", "[TREADLIGN]\n1=1\n[TREADING]\n1=1\n")},
 		{name: "names almost like sections", text: numbered("[WIF]\n", "[TREADLING%d]\n1=1\n")},
@@ -164,7 +163,7 @@ func worstFiles() []worst {
 		{name: "comments between rows", text: numbered(tied, "; comment\n%d=1\n")},
 		{name: "comments that ask otherwise", text: numbered("[WIF]\n", "; fettle: ignore loom/rule%d - so\n")},
 		{name: "comments that ask in every section", text: numbered("[WIF]\n", "[SECTION %d]\n; fettle: ignore file/unknown-section - so\n")},
-		// Lines without an end.
+		// Very long lines.
 		{name: "a word without an end", text: repeated("[WIF]\n[NOTES]\n1=", "x")},
 		{name: "a title without an end", text: repeated(tied+"1=1\n2=2\n[TEXT]\nTitle=", "word ")},
 		{name: "a stray line without an end", text: repeated("[WIF]\n", "x")},
@@ -187,7 +186,7 @@ func worstFiles() []worst {
 			"%d=2147483648\n")},
 		{name: "rows at 2^31", text: numbered("[WIF]\n[THREADING]\n", "214748%d=1\n")},
 		{name: "digits without an end", text: repeated("[WIF]\n[WEAVING]\nShafts=", "9")},
-		// What a draft holds much of.
+		// Many parts of a draft.
 		{name: "many notes", text: numbered(tied+"1=1\n[NOTES]\n", "%[1]d=note %[1]d\n")},
 		{name: "many colors", text: colored},
 		{name: "many ends, two picks", text: func(n int) []byte {

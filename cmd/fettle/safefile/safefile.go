@@ -1,6 +1,6 @@
-// Package safefile writes files so that nobody's work is lost. A file holds its
-// old content or its new content at every moment, never half of one. An edit that
-// someone makes meanwhile stays, and so do owner, group, mode and attributes.
+// Package safefile writes files without losing anyone's work. At any moment a file holds
+// its complete old or new content. Edits made in the meantime are kept, and so are owner,
+// group, mode and attributes.
 package safefile
 
 import (
@@ -14,64 +14,64 @@ import (
 	"sync"
 )
 
-// Errors of Writer. The other errors are those of package os.
+// Errors of Writer. All others come from package os.
 var (
 	// ErrChanged means that the file no longer holds what the caller read.
 	ErrChanged = errors.New("the file has changed")
-	// ErrAlreadyWritten means that the same run has already written the file.
+	// ErrAlreadyWritten means that this run has already written the file.
 	ErrAlreadyWritten = errors.New("the file has already been written")
-	// ErrNotRegular means that the path leads to a device, a pipe or a folder.
+	// ErrNotRegular means that the path is a device, a pipe or a folder.
 	ErrNotRegular = errors.New("not a regular file")
 )
 
-// LinksError means that the file has several names, which replacing it would
-// separate.
+// LinksError means that the file has several hard links, and replacing it would separate
+// them.
 type LinksError struct{ Links uint64 }
 
 func (e LinksError) Error() string { return fmt.Sprintf("the file has %d hard links", e.Links) }
 
-// OwnerError means that a new file can't be given the owner and group of the old
-// one. Owner and Group are names, or numbers where there are none.
+// OwnerError means that a new file can't get the owner and group of the old one. Owner
+// and Group are names, or numbers if there are no names.
 type OwnerError struct{ Owner, Group string }
 
 func (e OwnerError) Error() string {
 	return fmt.Sprintf("the file belongs to user %s and group %s", e.Owner, e.Group)
 }
 
-// AttributeError means that an extended attribute or an access list can't be kept.
+// AttributeError means that an extended attribute or an access list can't be copied.
 type AttributeError struct{ Name string }
 
 func (e AttributeError) Error() string { return "the attribute " + e.Name + " can't be kept" }
 
-// InUseError means that another program has the file open and the system lets
-// nobody replace it meanwhile.
+// InUseError means that another program has the file open, and the system doesn't allow
+// replacing it.
 type InUseError struct{ Err error }
 
 func (e InUseError) Error() string { return "the file is open in another program: " + e.Err.Error() }
 
 func (e InUseError) Unwrap() error { return e.Err }
 
-// Writer writes the files of one run. The zero value is ready for use. Several
-// goroutines may use it at once. Clean ends the run.
+// Writer writes the files of one run. The zero value is ready for use. It is safe for use
+// by several goroutines at once. Clean ends the run.
 type Writer struct {
-	// renaming is held by every step that changes a folder: shared by writers,
-	// and for good by Stop.
+	// renaming is locked by every step that changes a folder: writers share it, and Stop
+	// keeps it.
 	renaming sync.RWMutex
 
 	mu      sync.Mutex
 	temps   map[*temp]bool
-	swept   map[string]bool // folders
+	swept   map[string]bool // folders already swept
 	written map[id]bool
 }
 
-// Replace puts text in the place of a file that holds old. It follows symbolic
-// links. The error is ErrChanged where the file holds anything else by the time the
-// content is ready.
+// Replace replaces the content of a file that holds old. It follows symbolic links. The
+// error is ErrChanged if the file holds anything else by the time the new content is
+// ready.
 func (w *Writer) Replace(path string, old, text []byte) error {
 	return w.replace(path, w.whole(text), os.O_RDWR, func(f *os.File) error { return holds(f, old) }, exchange)
 }
 
-// whole returns what makes a temporary file that holds a text.
+// whole returns a function that writes a text to a temporary file.
 func (w *Writer) whole(text []byte) func(folder string) (*temp, error) {
 	return func(folder string) (*temp, error) {
 		t, err := w.newTemp(folder, 0o600)
@@ -96,17 +96,16 @@ func (w *Writer) notWritten(f *os.File) error {
 	return nil
 }
 
-// replace replaces a file that check finds nothing wrong with. access is how it is
-// opened, content makes the temporary file in its folder, and move puts that in
-// its place.
+// replace replaces a file if check accepts it. access is the mode for opening it, content
+// creates the temporary file in its folder, and move renames that.
 func (w *Writer) replace(path string, content func(folder string) (*temp, error), access int, check func(*os.File) error,
 	move func(t *temp, target string, check func(*os.File) error) error) error {
 	target, err := filepath.EvalSymlinks(path)
 	if err != nil {
 		return err
 	}
-	w.sweep(filepath.Dir(target))            // what is swept may be another name of the file
-	f, err := os.OpenFile(target, access, 0) // refuses a file that may not be written to
+	w.sweep(filepath.Dir(target))            // a swept file may be another name of this one
+	f, err := os.OpenFile(target, access, 0) // fails for a read-only file
 	if err != nil {
 		return inUse(err)
 	}
@@ -138,7 +137,7 @@ func (w *Writer) replace(path string, content func(folder string) (*temp, error)
 	if err := check(f); err != nil {
 		return err
 	}
-	if err := f.Close(); err != nil { // some systems replace no file that is open
+	if err := f.Close(); err != nil { // some systems can't replace an open file
 		return err
 	}
 	return w.place(t, func() error {
@@ -150,17 +149,16 @@ func (w *Writer) replace(path string, content func(folder string) (*temp, error)
 	})
 }
 
-// exchange puts a temporary file in the place of another that check finds nothing
-// wrong with. Where the system can, the two exchange their names first: nobody can
-// open the old one by then, so that an edit which came between check and rename is
-// found, and put back.
+// exchange replaces a file by a temporary one if check accepts the old one. If the system
+// can, it first exchanges their names. Nobody can open the old file after that, so
+// exchange can detect an edit made between check and the rename, and undo the exchange.
 func exchange(t *temp, target string, check func(*os.File) error) error {
 	name := t.file.Name()
 	old, err := os.Open(target)
 	if err != nil {
 		return ErrChanged
 	}
-	_ = lock(old) // it gets a name that others would sweep
+	_ = lock(old) // its new name looks temporary, and others would delete it
 	err = swap(name, target)
 	if errors.Is(err, errors.ErrUnsupported) {
 		_ = old.Close()
@@ -183,13 +181,13 @@ func exchange(t *temp, target string, check func(*os.File) error) error {
 	}
 	if is, err := os.Lstat(name); err == nil {
 		if ours, err := t.file.Stat(); err == nil && !os.SameFile(is, ours) {
-			_ = moveToNew(name, target+".edited") // even what was edited in between is kept
+			_ = moveToNew(name, target+".edited") // keep an edit made even in between
 		}
 	}
 	return ErrChanged
 }
 
-// holds returns ErrChanged unless a file holds exactly this.
+// holds returns ErrChanged unless the file has exactly this content.
 func holds(f *os.File, want []byte) error {
 	buffer := make([]byte, 64<<10)
 	for {
@@ -209,7 +207,7 @@ func holds(f *os.File, want []byte) error {
 	}
 }
 
-// place takes the step that gives a temporary file its lasting name.
+// place runs the step that gives a temporary file its final name.
 func (w *Writer) place(t *temp, move func() error) error {
 	w.renaming.RLock()
 	defer w.renaming.RUnlock()
@@ -230,11 +228,11 @@ func (w *Writer) place(t *temp, move func() error) error {
 	return t.file.Close()
 }
 
-// link gives a file a second name; tests replace it.
+// link creates a hard link; tests replace it.
 var link = os.Link
 
-// moveToNew gives a file a name that no other has. Where the file system has no
-// hard links, an empty file holds the name first.
+// moveToNew renames a file to an unused name. Without hard links, an empty file reserves
+// the name first.
 func moveToNew(from, to string) error {
 	err := link(from, to)
 	switch {
@@ -254,9 +252,8 @@ func moveToNew(from, to string) error {
 	return nil
 }
 
-// Stop waits for a rename that is under way and deletes the temporary files. It
-// keeps both locks, so that writes which are not done by then never return: the
-// caller ends the process.
+// Stop waits for the current rename and deletes the temporary files. It keeps both locks,
+// so unfinished writes never return; the caller must end the process.
 func (w *Writer) Stop() {
 	w.renaming.Lock()
 	w.mu.Lock()
@@ -266,14 +263,13 @@ func (w *Writer) Stop() {
 	}
 }
 
-// NameAllowed reports whether the system takes the name of a new file as it is.
-// Windows reserves names such as CON and AUX.WIF, and drops dots and spaces at the
-// end of a name. NUL, the device that swallows everything, is allowed.
+// NameAllowed reports whether the system accepts the name of a new file unchanged.
+// Windows reserves names such as CON and AUX.WIF, and drops dots and spaces at the end of
+// a name. NUL, the null device, is allowed.
 func NameAllowed(path string) bool { return nameAllowed(filepath.Base(path)) }
 
-// Key returns equal strings for paths that lead to the same file, whether the file
-// exists yet or not. It follows symbolic links. "" means that even the folder
-// can't be told.
+// Key returns equal strings for paths of the same file, whether it exists yet or not. It
+// follows symbolic links. It returns "" if even the folder is unknown.
 func Key(path string) string {
 	if key := keyOf(path); key != "" {
 		return key
@@ -294,7 +290,7 @@ func keyOf(path string) string {
 	return KeyOf(f)
 }
 
-// KeyOf returns the Key of an open file, "" where the system doesn't tell it.
+// KeyOf returns the Key of an open file, "" if the system doesn't know it.
 func KeyOf(f *os.File) string {
 	is, err := factsOf(f)
 	if err != nil || is.id == (id{}) {
@@ -303,13 +299,13 @@ func KeyOf(f *os.File) string {
 	return fmt.Sprintf("%x:%x", is.device, is.number)
 }
 
-// facts are what the system knows about an open file.
+// facts holds what the system knows about an open file.
 type facts struct {
 	info fs.FileInfo
 	id
 	links       uint64
-	user, group int // owner and group
+	user, group int // ids of the owner and group
 }
 
-// id tells one file from all others.
+// id identifies the file.
 type id struct{ device, number uint64 }

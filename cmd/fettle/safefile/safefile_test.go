@@ -15,7 +15,7 @@ import (
 	"time"
 )
 
-// given is a file of a new folder that holds a text.
+// given is a file with this text in a new folder.
 func given(t *testing.T, text string) (path string) {
 	t.Helper()
 	path = filepath.Join(t.TempDir(), "a.wif")
@@ -25,7 +25,7 @@ func given(t *testing.T, text string) (path string) {
 	return path
 }
 
-// want checks what a file holds, and that nothing else is in its folder.
+// want checks the text of a file, and that its folder holds nothing else.
 func want(t *testing.T, path, text string) {
 	t.Helper()
 	if is, err := os.ReadFile(path); err != nil || string(is) != text {
@@ -37,7 +37,7 @@ func want(t *testing.T, path, text string) {
 	}
 }
 
-// create and overwrite write a whole file.
+// create and overwrite write a whole file at once.
 func create(w *Writer, path string, text []byte) error {
 	return written(w, path, text, (*File).Create)
 }
@@ -57,7 +57,7 @@ func written(w *Writer, path string, text []byte, end func(*File) error) error {
 	return end(f)
 }
 
-// symlinked makes a symbolic link and reports whether the system has such.
+// symlinked creates a symbolic link and reports whether the system supports them.
 func symlinked(to, link string) bool {
 	if os.Symlink(to, link) != nil {
 		return false
@@ -69,7 +69,7 @@ func symlinked(to, link string) bool {
 func TestReplace(t *testing.T) {
 	for _, c := range []struct {
 		name      string
-		now       string // what the file holds
+		now       string // the file's current text
 		meanwhile func(path string) error
 		want      error
 		after     string
@@ -115,7 +115,7 @@ func TestReplace(t *testing.T) {
 	}
 }
 
-// TestReplaceLarge compares a file that is larger than what is read at a time.
+// TestReplaceLarge replaces a file larger than the read buffer.
 func TestReplaceLarge(t *testing.T) {
 	old := bytes.Repeat([]byte("0123456789"), 20_000)
 	path := given(t, string(old))
@@ -176,8 +176,8 @@ func TestOverwrite(t *testing.T) {
 	want(t, path, "newest")
 }
 
-// TestCreate lets many write the same new file: one does, and no text is lost that
-// somebody was told is written.
+// TestCreate lets many goroutines create the same file. One succeeds, and its text is in
+// the file.
 func TestCreate(t *testing.T) {
 	for _, c := range []struct {
 		name string
@@ -210,7 +210,7 @@ func TestCreate(t *testing.T) {
 	}
 }
 
-// TestCreateKeeps leaves whatever has the name.
+// TestCreateKeeps checks that Create leaves an existing file alone.
 func TestCreateKeeps(t *testing.T) {
 	path := given(t, "old")
 	if err := create(new(Writer), path, []byte("new")); !errors.Is(err, fs.ErrExist) {
@@ -229,7 +229,7 @@ func TestCreateKeeps(t *testing.T) {
 	}
 }
 
-// TestSweep deletes what a killed run left, and nothing else.
+// TestSweep checks that only the files of a killed run are deleted.
 func TestSweep(t *testing.T) {
 	folder := t.TempDir()
 	var other Writer
@@ -270,7 +270,7 @@ func TestSweep(t *testing.T) {
 	}
 }
 
-// TestClean deletes what a run has begun and not ended, and nothing else.
+// TestClean checks that Clean deletes only unfinished files of this run.
 func TestClean(t *testing.T) {
 	t.Setenv("TMPDIR", t.TempDir())
 	path := given(t, "old")
@@ -299,7 +299,7 @@ func TestClean(t *testing.T) {
 	want(t, path, "old")
 }
 
-// TestStop deletes what is in use, and lets nothing be written any more.
+// TestStop checks that Stop deletes temporary files and blocks all later writes.
 func TestStop(t *testing.T) {
 	path := given(t, "old")
 	var w Writer

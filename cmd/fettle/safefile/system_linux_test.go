@@ -11,7 +11,7 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// asRoot skips a test that only root can prepare.
+// asRoot skips a test that only root can set up.
 func asRoot(t *testing.T) {
 	t.Helper()
 	if os.Getuid() != 0 {
@@ -45,7 +45,7 @@ func TestOwnerStays(t *testing.T) {
 	}
 }
 
-// TestOwnerRefused leaves a file alone that would change hands.
+// TestOwnerRefused checks that a file stays if replacing it would change its owner.
 func TestOwnerRefused(t *testing.T) {
 	asRoot(t)
 	path := given(t, "old")

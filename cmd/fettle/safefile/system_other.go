@@ -10,7 +10,7 @@ import (
 	"fettle/schema/files"
 )
 
-// hasLocks reports whether removeAbandoned can tell what is in use.
+// hasLocks reports whether removeAbandoned knows which files are in use.
 const hasLocks = false
 
 func openTemp(name string, mode os.FileMode) (*os.File, error) {
@@ -19,10 +19,10 @@ func openTemp(name string, mode os.FileMode) (*os.File, error) {
 
 func openToLook(path string) (*os.File, error) { return files.Open(path) }
 
-// lock has nothing to do: there are no locks here.
+// lock does nothing, because there are no locks.
 func lock(*os.File) bool { return true }
 
-// removeAbandoned leaves every file: without locks nobody knows which are in use.
+// removeAbandoned does nothing: without locks, any file may be in use.
 func removeAbandoned(string) {}
 
 func factsOf(f *os.File) (facts, error) {

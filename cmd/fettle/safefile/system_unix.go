@@ -16,7 +16,7 @@ import (
 	"fettle/schema/files"
 )
 
-// hasLocks reports whether removeAbandoned can tell what is in use.
+// hasLocks reports whether removeAbandoned knows which files are in use.
 const hasLocks = true
 
 func openTemp(name string, mode os.FileMode) (*os.File, error) {
@@ -25,8 +25,8 @@ func openTemp(name string, mode os.FileMode) (*os.File, error) {
 
 func openToLook(path string) (*os.File, error) { return files.Open(path) }
 
-// lock locks a new file and reports whether it still has its name. File systems
-// without locks leave it unlocked, and nothing can be swept there either.
+// lock locks a new file and reports whether it still has its name. Without locks in the
+// file system the file stays unlocked, and nothing is swept there.
 func lock(f *os.File) bool {
 	err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB)
 	if errors.Is(err, unix.EWOULDBLOCK) {
@@ -40,8 +40,7 @@ func lock(f *os.File) bool {
 	return err == nil && os.SameFile(info, named)
 }
 
-// removeAbandoned deletes a temporary file that nobody has locked. It follows no
-// link.
+// removeAbandoned deletes an unlocked temporary file. It doesn't follow links.
 func removeAbandoned(path string) {
 	f, err := os.OpenFile(path, os.O_RDONLY|unix.O_NOFOLLOW|files.NoWait, 0)
 	if err != nil {
@@ -66,8 +65,8 @@ func factsOf(f *os.File) (facts, error) {
 	return facts{info, id{uint64(s.Dev), uint64(s.Ino)}, uint64(s.Nlink), int(s.Uid), int(s.Gid)}, nil
 }
 
-// keep gives a new file the owner, group, mode, access list and extended
-// attributes of the old one.
+// keep copies the owner, group, mode, access list and extended attributes of the old file
+// to the new one.
 func keep(old *os.File, is facts, fresh *os.File) error {
 	now, err := factsOf(fresh)
 	if err != nil {
@@ -101,12 +100,12 @@ func groupName(number int) string {
 // accessList is the attribute that holds a Linux file's access list.
 const accessList = "system.posix_acl_access"
 
-// keepAttributes copies extended attributes. Those that the system itself sets,
-// such as security labels, may stay behind.
+// keepAttributes copies extended attributes. It may leave out those that the system sets
+// itself, such as security labels.
 func keepAttributes(from, to int) error {
 	names := attributes(from)
 	if runtime.GOOS == "linux" && !names[accessList] {
-		_ = unix.Fremovexattr(to, accessList) // the folder may have given it one
+		_ = unix.Fremovexattr(to, accessList) // the file may have got one from the folder
 	}
 	for name := range names {
 		size, err := unix.Fgetxattr(from, name, nil)
@@ -148,8 +147,8 @@ func inUse(err error) error { return err }
 
 func nameAllowed(string) bool { return true }
 
-// sameName returns a name as the file system compares it. The file system of a Mac
-// ignores case.
+// sameName returns a name in the form that the file system compares. On macOS it ignores
+// case.
 func sameName(name string) string {
 	if runtime.GOOS == "darwin" {
 		return strings.ToLower(name)

@@ -10,16 +10,16 @@ import (
 	"golang.org/x/sys/windows"
 )
 
-// hasLocks reports whether removeAbandoned can tell what is in use.
+// hasLocks reports whether removeAbandoned knows which files are in use.
 const hasLocks = true
 
-// openTemp makes a file that may be renamed while it is open.
+// openTemp creates a file that can be renamed while it is open.
 func openTemp(name string, _ os.FileMode) (*os.File, error) {
 	return open(name, windows.GENERIC_READ|windows.GENERIC_WRITE,
 		windows.FILE_SHARE_READ|windows.FILE_SHARE_WRITE|windows.FILE_SHARE_DELETE, windows.CREATE_NEW, windows.FILE_ATTRIBUTE_NORMAL)
 }
 
-// openToLook opens a file or folder for what the system knows about it.
+// openToLook opens a file or folder only to query it.
 func openToLook(path string) (*os.File, error) {
 	return open(path, windows.FILE_READ_ATTRIBUTES,
 		windows.FILE_SHARE_READ|windows.FILE_SHARE_WRITE|windows.FILE_SHARE_DELETE, windows.OPEN_EXISTING, windows.FILE_FLAG_BACKUP_SEMANTICS)
@@ -37,12 +37,11 @@ func open(path string, access, share, creation, flags uint32) (*os.File, error) 
 	return os.NewFile(uintptr(h), path), nil
 }
 
-// lock has nothing to do: that the file is open is lock enough for
-// removeAbandoned.
+// lock does nothing: removeAbandoned can't delete an open file.
 func lock(*os.File) bool { return true }
 
-// removeAbandoned deletes a temporary file that nobody has open. It follows no
-// link.
+// removeAbandoned deletes a temporary file that no program has open. It doesn't follow
+// links.
 func removeAbandoned(path string) {
 	if info, err := os.Lstat(path); err != nil || !info.Mode().IsRegular() {
 		return
@@ -69,11 +68,10 @@ func factsOf(f *os.File) (facts, error) {
 	return facts{info: info, id: id{uint64(i.VolumeSerialNumber), number}, links: uint64(i.NumberOfLinks)}, nil
 }
 
-// keep has nothing to do: a new file gets the rights of its folder.
+// keep does nothing: a new file gets its permissions from its folder.
 func keep(*os.File, facts, *os.File) error { return nil }
 
-// Virus scanners open new files for a moment, so that a rename is tried for a
-// while.
+// Virus scanners briefly open new files, so try a rename for a while.
 const (
 	renameTries = 20
 	renamePause = 20 * time.Millisecond
@@ -88,7 +86,7 @@ func rename(from, to string) error {
 	return err
 }
 
-// inUse puts an error of a file that another program has open into an InUseError.
+// inUse returns an InUseError if another program has the file open.
 func inUse(err error) error {
 	if errors.Is(err, windows.ERROR_SHARING_VIOLATION) || errors.Is(err, windows.ERROR_LOCK_VIOLATION) ||
 		errors.Is(err, windows.ERROR_USER_MAPPED_FILE) || errors.As(err, new(*os.LinkError)) && errors.Is(err, windows.ERROR_ACCESS_DENIED) {

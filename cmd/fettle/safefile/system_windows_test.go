@@ -6,7 +6,8 @@ import (
 	"testing"
 )
 
-// TestOpenElsewhere leaves a file alone that another program has open, and says so.
+// TestOpenElsewhere checks that a file open in another program stays unchanged, and that
+// the error says so.
 func TestOpenElsewhere(t *testing.T) {
 	path := given(t, "old")
 	f, err := os.Open(path)

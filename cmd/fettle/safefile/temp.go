@@ -8,18 +8,18 @@ import (
 	"regexp"
 )
 
-// temp is a new file under a name of its own, in the folder where it is to stay.
-// It is locked as long as it is in use.
+// temp is a new file with a temporary name in its final folder. It is locked while in
+// use.
 type temp struct{ file *os.File }
 
-// tempName is the shape of temporary names.
+// tempName is the pattern of temporary names.
 var tempName = regexp.MustCompile(`^\.fettle-[A-Z2-7]{26}\.tmp$`)
 
-// tries is how often a name is tried. The first fails only where another run
-// sweeps the file between its creation and its lock.
+// tries limits the attempts to create a file. An attempt fails only if another run sweeps
+// the file before it is locked.
 const tries = 10
 
-// newTemp makes a temporary file, after sweeping the folder.
+// newTemp sweeps the folder and creates a temporary file in it.
 func (w *Writer) newTemp(folder string, mode os.FileMode) (*temp, error) {
 	w.sweep(folder)
 	w.renaming.RLock()
@@ -45,7 +45,7 @@ func (w *Writer) newTemp(folder string, mode os.FileMode) (*temp, error) {
 	return nil, errors.New("another program keeps deleting the temporary file")
 }
 
-// discard deletes a temporary file unless it has been placed.
+// discard deletes a temporary file unless it has its final name.
 func (w *Writer) discard(t *temp) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
@@ -56,8 +56,7 @@ func (w *Writer) discard(t *temp) {
 	}
 }
 
-// sweep deletes temporary files that a killed run left in a folder. Each folder
-// is swept once.
+// sweep deletes the temporary files of killed runs in a folder, once per run.
 func (w *Writer) sweep(folder string) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
