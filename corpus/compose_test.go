@@ -14,18 +14,18 @@ import (
 
 const guild = "The Weavers' Guild of Quarrow"
 
-// composed is one of the guild's drafts with known properties of its structure.
+// composed is a draft of the guild with known properties of its weave.
 type composed struct {
 	file, structure, textile string
-	loom                     string // the loom it is dressed on, a file in looms
-	settings                 string // what its own settings file adds to the guild's
+	loom                     string // the loom it is dressed on: a file in looms
+	settings                 string // text of its own settings file
 	plan                     plan
 	floats                   [4]int // longest float of warp face, warp back, weft face, weft back
-	within                   int    // where reversals make the floats uneven: no float is longer
+	within                   int    // limit of the floats, if reversals make them uneven; 0: none
 	repeat                   [2]int // ends, picks
 	layers                   int    // 0: one
 	holds                    func(t *testing.T, d *schema.Draft, w weave)
-	expects                  string // rules it breaks on every loom of the guild, by design
+	expects                  string // rules that it breaks on every loom of the guild, by design
 	inbox                    bool   // sent to the guild, not one of its own
 }
 
@@ -47,7 +47,7 @@ type plan struct {
 	treadling []int32
 	lifts     [][]int32 // instead of tie-up and treadling
 	sinking   bool
-	warp      []band // the order of colors, over and over
+	warp      []band // the color order, repeated
 	weft      []band
 	unit      schema.Unit
 	sett      float64 // spacing of the warp in unit

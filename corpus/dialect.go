@@ -11,7 +11,7 @@ import (
 
 // Facts holds the result that a reader must get from a dirty draft.
 type Facts struct {
-	Draft *schema.Draft // counts, cloth, colors, texts and spacings
+	Draft *schema.Draft // the counts, cloth, colors, texts and spacings
 	Rules []string      // the rules of the family file that must report, sorted without duplicates
 	Kept  []string      // comments, stray lines and private lines that must stay in the file
 }
@@ -33,14 +33,14 @@ func Dirty(seed uint64) ([]byte, Facts) {
 	return raw, Facts{w.draft, slices.Compact(w.rules), w.kept}
 }
 
-// dialect writes a draft in its own way.
+// dialect writes a draft in one of many ways.
 type dialect struct {
 	rand     *rand.Rand
 	draft    *schema.Draft
 	sections []sectionText
 	rules    []string
 	kept     []string
-	dirt     int                 // each kind of dirt appears once in this many drafts
+	dirt     int                 // each kind of dirt is in one of this many drafts
 	names    func(string) string // the spelling of section and key names
 	equals   []string            // the text between a key and its value
 	before   string              // the text before the first section
@@ -63,7 +63,7 @@ func (w *dialect) options() GenOptions {
 	}
 }
 
-// one returns true once in this many times, at random.
+// one returns true at random, once in n times on average.
 func (w *dialect) one(in int) bool { return w.rand.IntN(in) == 0 }
 
 func (w *dialect) pick(of ...string) string { return of[w.rand.IntN(len(of))] }

@@ -11,7 +11,7 @@ import (
 	"fettle/schema"
 )
 
-// begin adds the sections WIF and CONTENTS, right, wrong or not at all.
+// begin adds the sections WIF and CONTENTS, correct or wrong, or leaves them out.
 func (w *dialect) begin() {
 	var first []sectionText
 	if w.one(8) {
@@ -56,10 +56,10 @@ func (w *dialect) contents() []string {
 		listed[s.name] = true
 		switch {
 		case w.one(40):
-			w.broke(schema.FileContents) // left out
+			w.broke(schema.FileContents) // the section is left out
 			continue
 		case w.one(40):
-			w.broke(schema.FileContents) // denied
+			w.broke(schema.FileContents) // its line says no
 			lines = append(lines, w.key(s.name, w.answer(false)))
 		default:
 			lines = append(lines, w.key(s.name, w.answer(true)))
@@ -73,7 +73,7 @@ func (w *dialect) contents() []string {
 	return append(lines, w.key("TRANSLATIONS", w.answer(false)))
 }
 
-// bytes returns the file in one of the encodings, with one kind of line ending or more.
+// bytes returns the file in one of the encodings, with one or more kinds of line ending.
 func (w *dialect) bytes() []byte {
 	var lines []string
 	if w.before != "" {

@@ -38,7 +38,7 @@ func (w *dialect) table() *sectionText {
 	return w.find(w.pick("THREADING", "TIEUP", "TREADLING", "LIFTPLAN", "WARP COLORS", "WEFT COLORS"))
 }
 
-// is reports whether a line has a key.
+// is reports whether a line has this key.
 func is(line, key string) bool {
 	name, _, ok := strings.Cut(line, "=")
 	return ok && strings.EqualFold(strings.TrimSpace(name), key)

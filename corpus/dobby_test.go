@@ -50,8 +50,8 @@ func advances(t *testing.T, d *schema.Draft, _ weave) {
 
 // network threads a curve over twenty shafts on a network with a straight draw of four as
 // its initial: each end takes the first shaft at or above the curve that its place in the
-// initial allows. End n is only on shafts 4k+n, so a lift of 1/3 and 3/1 twill has no float
-// longer than three.
+// initial allows. End n is only on shafts 4k+n, so a lift of 1/3 and 3/1 twill has no
+// float over more than three threads.
 func network() composed {
 	lifts := networkLifts(120)
 	return composed{
@@ -71,8 +71,8 @@ func network() composed {
 	}
 }
 
-// networkThreading takes the curve up to 17 at the middle end. Around it whole initials are
-// on the highest four shafts.
+// networkThreading takes the curve up to 17 at the middle end. On each side of it,
+// complete initials are on the highest four shafts.
 func networkThreading(ends int) []int32 {
 	out := make([]int32, ends)
 	for e := range out {

@@ -16,17 +16,17 @@ import (
 )
 
 // expected is a finding that a draft must give, from NAME.expected.json beside NAME.wif.
-// Why is the arithmetic, done by hand. If Place is "open" the line isn't compared.
+// Why is the arithmetic, done by hand. If Place is "open", the line isn't compared.
 type expected struct {
 	Rule, Severity string
 	Line, Column   int
-	Text           string // the line it stands at, word for word
+	Text           string // the text of the line
 	Place          string
 	Data           map[string]any
 	Why            string
 }
 
-// faultData lists the figures of each rule that the corpus breaks.
+// faultData lists the data keys of each rule that the corpus breaks.
 func faultData() map[string]string {
 	return map[string]string{
 		"draft/shaft-count": "declared used", "draft/treadle-count": "declared used",
@@ -140,7 +140,7 @@ func TestExpectedIsComplete(t *testing.T) {
 		b.check()
 		b.draft()
 		b.cloth()
-		switch d := doc.Draft; { // what else is broken follows from it
+		switch d := doc.Draft; { // other findings only follow from this
 		case d.Tieup.Len() == d.Shafts && d.Tieup.Highest() == d.Treadles && d.Shafts != d.Treadles && d.Threading.Highest() <= d.Shafts:
 			b.broken = []string{"draft/sideways-tieup"}
 		case slipped(d):

@@ -20,8 +20,8 @@ var (
 	dobby  = flag.Bool("plan", false, "with a lift plan")
 )
 
-// TestWriteFolder writes generated drafts into a folder, for measurements with other tools,
-// and reads them back. By default it writes a few into a temporary folder.
+// TestWriteFolder writes generated drafts into a folder, to measure other tools with, and
+// reads them back. By default it writes a few into a temporary folder.
 func TestWriteFolder(t *testing.T) {
 	into := *folder
 	if into == "" {

@@ -6,8 +6,8 @@ import (
 	"fettle/schema"
 )
 
-// inbox returns five drafts that other weavers sent to the guild. Each is sound cloth with
-// one fault on the guild's loom, with its reed or with its yarn.
+// inbox returns five drafts that other weavers sent to the guild. Each is sound cloth
+// with one problem on the guild's loom, in its reed or with its yarn.
 func inbox() []composed {
 	list := []composed{manyHeddles(), metricReed(), wideBlocks(), eighteenShafts(), manyRunners()}
 	for i := range list {
@@ -59,7 +59,7 @@ func metricReed() composed {
 	}
 }
 
-// wideBlocks returns overshot with a far too wide first block.
+// wideBlocks returns overshot whose first block is far too wide.
 func wideBlocks() composed {
 	threading := join(times(8, 1, 2), times(2, 3, 2), times(2, 3, 4), times(2, 1, 4))
 	pattern := func(treadle int32, times int) []int32 { return tile(4*times, treadle, 1, treadle, 2) }

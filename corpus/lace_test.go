@@ -80,8 +80,8 @@ func honeycomb() composed {
 	}
 }
 
-// waffle weaves plain weave along both diagonals of a cell. Towards its four sides, floats
-// become two threads longer with each thread.
+// waffle weaves plain weave along both diagonals of a cell. Towards its four sides, each
+// float is two threads longer than the one before.
 func waffle() composed {
 	return composed{
 		file: "waffle-bath-mat", structure: "waffle", textile: "bath mat", loom: "jack8",

@@ -22,7 +22,7 @@ import (
 )
 
 // TestSheets compares the dressing sheets in the folder sheets with those that fettle
-// writes. A sheet written again in the same process has the same bytes.
+// writes now. Writing a sheet twice gives the same bytes.
 func TestSheets(t *testing.T) {
 	for _, name := range []string{"goose-eye-towel", "tideline-blanket", "aurora-coverlet"} {
 		for form, write := range map[string]func(io.Writer, *dressing.Plan, sheet.Options) error{".html": sheet.HTML, ".pdf": writePDF} {

@@ -13,8 +13,8 @@ import (
 	"fettle/schema/settings"
 )
 
-// TestGuildIsSound checks every draft on its loom with simple arithmetic. It breaks only
-// the rules that it names.
+// TestGuildIsSound checks every draft on its loom with simple arithmetic. Each breaks
+// only the rules that it lists.
 func TestGuildIsSound(t *testing.T) {
 	finder := settings.NewFinder(settings.Options{})
 	for _, c := range compose() {
@@ -59,7 +59,7 @@ func (b *bench) check() {
 	if p := b.s.Project; b.d.Ends()*max(p.Repeats, 1)+p.Balance > 1_000_000 {
 		b.must(false, "loom/too-many-ends")
 		b.floats()
-		return // there is no warp to judge by width, heddles, dents and yarn
+		return // there is no warp for width, heddles, dents and yarn
 	}
 	b.heddles()
 	b.reed()
@@ -76,7 +76,7 @@ func (b *bench) loom() {
 	b.must(loom.Shed != schema.Balanced || b.balanced(), "loom/unbalanced-lift")
 }
 
-// treadles returns how many treadles the draft takes; a lift plan takes one for each
+// treadles returns how many treadles the draft needs; with a lift plan, one for each
 // different lift.
 func (b *bench) treadles() int {
 	if b.d.LiftPlan.Len() == 0 {
@@ -161,7 +161,7 @@ func (b *bench) floats() {
 	b.must(b.w.layers() <= 1, "cloth/layers")
 }
 
-// tooLong judges a float by its length if known, otherwise by its threads.
+// tooLong judges a float by its length if that is known, otherwise by its threads.
 func tooLong(threads int, perCentimetre float64) bool {
 	if perCentimetre == 0 {
 		return threads > 9

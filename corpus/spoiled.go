@@ -10,14 +10,14 @@ import (
 	"fettle/schema"
 )
 
-// Meaning holds the draft that was meant before it was spoiled, and how it was spoiled.
+// Meaning holds the draft as it was meant, and how it was spoiled.
 type Meaning struct {
 	Kind  string        // the kind of mistake, in a few words
 	Draft *schema.Draft // the draft that was meant
 	Sound []byte        // the file before it was spoiled
-	Rules []string      // rules of which one must report the mistake; none if nothing is wrong
+	Rules []string      // rules one of which must report the mistake; none if nothing is wrong
 	Lines []int         // the spoiled lines, from 1; none if no single line is wrong
-	Words string        // the value that the finding must suggest; "" for any
+	Words string        // the value that the finding must suggest; "" if any will do
 }
 
 // SpoilingKinds returns the kinds of mistakes that Spoiled makes, in order.
@@ -29,8 +29,9 @@ func SpoilingKinds() []string {
 	return kinds
 }
 
-// Spoiled returns a sound draft with one mistake, and the draft that was meant. Seeds take
-// the kinds of mistakes in turn. The same seed gives the same bytes.
+// Spoiled returns a sound draft with one mistake, and the draft as it was meant.
+// Successive seeds take the kinds of mistakes in turn. The same seed gives the same
+// bytes.
 func Spoiled(seed uint64) ([]byte, Meaning) {
 	all := spoilings()
 	how := all[seed%uint64(len(all))]
@@ -196,7 +197,7 @@ func list(numbers []int32, mark string) string {
 	return strings.Join(words, mark)
 }
 
-// one returns true once in this many times, at random.
+// one returns true at random, once in n times on average.
 func (s *spoiler) one(in int) bool { return s.rand.IntN(in) == 0 }
 
 func (s *spoiler) pick(of ...string) string { return of[s.rand.IntN(len(of))] }
@@ -273,7 +274,7 @@ func (s *spoiler) insert(at int, text ...string) {
 
 func (s *spoiler) remove(from, to int) { s.lines = slices.Delete(s.lines, from, to) }
 
-// any returns one of the sections that the draft has, "" if it has none of them.
+// any returns a random one of the sections that the draft has, "" if it has none of them.
 func (s *spoiler) any(sections ...string) string {
 	has := slices.DeleteFunc(slices.Clone(sections), func(name string) bool { return s.header(name) < 0 })
 	if len(has) == 0 {

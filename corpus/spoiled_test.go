@@ -22,7 +22,7 @@ import (
 
 var long = flag.Bool("long", false, "clean many more spoiled drafts")
 
-// mostFindings is how many findings one mistake may give.
+// mostFindings is the most findings that one mistake may give.
 const mostFindings = 3
 
 // tally counts the results for one kind of mistake.
@@ -109,7 +109,7 @@ func (o onlooker) findings(t *testing.T, doc *schema.Document) []schema.Finding 
 	return result.Findings
 }
 
-// beyond returns the findings of at least a severity that aren't among some others.
+// beyond returns the findings of at least a severity that aren't in another list.
 func beyond(list, others []schema.Finding, least schema.Severity) (more []schema.Finding) {
 	for _, f := range list {
 		if f.Severity >= least && !slices.ContainsFunc(others, func(g schema.Finding) bool { return g.Rule == f.Rule && g.Message == f.Message }) {
@@ -160,8 +160,8 @@ func (o onlooker) at(t *testing.T, seed uint64, raw []byte, meant Meaning) tally
 	return one
 }
 
-// names reports whether a finding describes a mistake: with one of its rules, at one of its
-// lines, and with the value that was meant if there is one.
+// names reports whether a finding describes a mistake: it has one of its rules, is at one
+// of its lines, and suggests the right value if there is one.
 func names(f schema.Finding, meant Meaning) bool {
 	if !slices.Contains(meant.Rules, f.Rule) {
 		return false

@@ -10,18 +10,18 @@ import (
 	"fettle/schema"
 )
 
-// Sections that hold the weave: all of them, those whose rows are lists, and those whose
-// rows mostly have one number.
+// The sections of the weave: all of them, those whose rows are lists, and those whose
+// rows usually have one number.
 var (
 	weaveTables  = []string{"TIEUP", "THREADING", "TREADLING", "LIFTPLAN"}
 	listTables   = []string{"TIEUP", "LIFTPLAN"}
 	singleTables = []string{"THREADING", "TREADLING"}
 )
 
-// rewrite returns a row in a wrong form; "" if the mistake doesn't fit the row.
+// rewrite returns a row in a wrong form, "" if the row can't have that mistake.
 type rewrite func(s *spoiler, name, value string) string
 
-// rows returns the rows of a random table that a rewrite fits, and their wrong forms.
+// rows returns the rows of a random table that can have a mistake, and their wrong forms.
 func (s *spoiler) rows(tables []string, write rewrite) (at []int, texts []string) {
 	table := s.any(tables...)
 	if table == "" {
@@ -37,7 +37,7 @@ func (s *spoiler) rows(tables []string, write rewrite) (at []int, texts []string
 	return at, texts
 }
 
-// everyRow spoils all rows of a table that the rewrite fits.
+// everyRow spoils all rows of a table that can have the mistake.
 func everyRow(tables []string, write rewrite) func(*spoiler) bool {
 	return func(s *spoiler) bool {
 		at, texts := s.rows(tables, write)
@@ -81,12 +81,12 @@ func marked(mark string) rewrite {
 	}
 }
 
-// equal returns a rewrite with another sign for =.
+// equal returns a rewrite with another character instead of =.
 func equal(sign string) rewrite {
 	return func(_ *spoiler, name, value string) string { return name + sign + value }
 }
 
-// valued returns a rewrite of the value.
+// valued returns a rewrite of a row's value.
 func valued(change func(s *spoiler, value string) string) rewrite {
 	return func(s *spoiler, name, value string) string {
 		if v := change(s, value); v != "" && v != value {
@@ -96,7 +96,8 @@ func valued(change func(s *spoiler, value string) string) rewrite {
 	}
 }
 
-// replaced replaces the first of some characters that a text has; "" if it has none.
+// replaced replaces the first of some characters that a text contains; it returns "" if
+// there is none.
 func replaced(text string, oldNew ...string) string {
 	for i := 0; i < len(oldNew); i += 2 {
 		if strings.Contains(text, oldNew[i]) {
@@ -106,7 +107,7 @@ func replaced(text string, oldNew ...string) string {
 	return ""
 }
 
-// lettered replaces a digit with a similar letter.
+// lettered replaces a digit by a similar letter.
 func lettered(s *spoiler, text string) string {
 	return replaced(text, "0", s.pick("O", "o"), "1", s.pick("l", "I"), "5", "S", "8", "B")
 }
@@ -159,8 +160,8 @@ func everyLine(change func(text string) string) func(*spoiler) bool {
 	}
 }
 
-// inCodePage writes the file in a code page, if that has all its letters and some of them
-// are beyond ASCII.
+// inCodePage writes the file in a code page, if the page has all its letters and some are
+// beyond ASCII.
 func inCodePage(table *charmap.Charmap) func(*spoiler) bool {
 	return func(s *spoiler) bool {
 		beyond := 0

@@ -166,7 +166,7 @@ func spoiledMeasures() []spoiling {
 				return false
 			}
 			_, to := s.body("COLOR TABLE")
-			s.lines[to-1].spoiled = true // the color beyond
+			s.lines[to-1].spoiled = true // the extra color
 			return true
 		}},
 	}

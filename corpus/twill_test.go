@@ -29,7 +29,7 @@ func straightTwill() composed {
 	}
 }
 
-// stepsByOne checks the twill line: each pick lifts the same pattern one end further on.
+// stepsByOne checks the twill line: each pick lifts the same pattern, moved by one end.
 func stepsByOne(t *testing.T, _ *schema.Draft, w weave) {
 	for p := 1; p < len(w); p++ {
 		if !slices.Equal(w[p][1:], w[p-1][:len(w[p])-1]) {

@@ -28,7 +28,7 @@ func TestWeaveByHand(t *testing.T) {
 	}{
 		{"plain", cloth("#.#.", ".#.#", "#.#.", ".#.#"), [4]int{1, 1, 1, 1}, 1},
 		{"2/2 twill", cloth("##..", ".##.", "..##", "#..#"), [4]int{2, 2, 2, 2}, 1},
-		// Worked out on paper from the theorem on cloth that falls apart.
+		// Worked out on paper from the theorem on cloth that falls apart into layers.
 		{"two pieces", cloth("#...", ".#..", "###.", "##.#"), [4]int{3, 3, 3, 3}, 2},
 	}
 	for _, tt := range tests {

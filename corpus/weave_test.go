@@ -54,7 +54,7 @@ func (w weave) turned() weave {
 
 // float is a run of threads crossed on one side of the cloth.
 type float struct {
-	thread, from, threads int // the thread that floats, the first it crosses, how many; from 1
+	thread, from, threads int // the floating thread, the first thread it crosses, and how many; from 1
 }
 
 // weftFloats returns the weft floats of each pick, on the face or the back.
@@ -146,8 +146,9 @@ func (w weave) loose() []int {
 	return picks
 }
 
-// layers counts the separate parts of the cloth with both warp and weft. Two strands belong
-// together if each can be reached from the other by going from upper to lower strands.
+// layers counts the separate parts of the cloth that have both warp and weft. Two strands
+// belong together if each can be reached from the other by going from upper to lower
+// strands.
 func (w weave) layers() int {
 	seen := make([]bool, len(w[0])+len(w))
 	layers := 0
@@ -203,8 +204,8 @@ func (w weave) reach(n int, under bool) []bool {
 	return got
 }
 
-// misses counts the turns of one shuttle that no edge end catches. The first pick goes from
-// the last end to the first, from left to right, or the other way.
+// misses counts the turns of one shuttle that no edge end catches, for a first pick from
+// left to right (from the last end to the first) or the other way.
 func (w weave) misses(fromLeft bool) int {
 	n := 0
 	for p := 1; p < len(w); p++ {
@@ -219,8 +220,9 @@ func (w weave) misses(fromLeft bool) int {
 	return n
 }
 
-// fullness returns the mean of 100 R/(R+I) over the picks, with R ends and I intersections
-// in the repeat: how close this cloth can be set, in percent of a sett without interlacing.
+// fullness returns the mean of 100 R/(R+I) over the picks, with R ends and I
+// intersections in the repeat: the closest sett of this cloth in percent of a sett
+// without interlacing.
 func (w weave) fullness() float64 {
 	ends := w.turned().picksRepeat()
 	sum := 0.0

@@ -7,8 +7,8 @@ import (
 	"golang.org/x/text/encoding/charmap"
 )
 
-// sound is the draft behind most of the wild ones: four ends straight on four shafts, three
-// picks, 44 lines.
+// sound is the draft from which most wild drafts are made: four ends straight on four
+// shafts, three picks, 44 lines.
 const sound = `[WIF]
 Version=1.1
 Date=April 20, 1997
@@ -55,15 +55,15 @@ Threads=3
 3=4
 `
 
-// accented is the title of the drafts that try encodings.
+// accented is the title of the drafts with unusual encodings.
 const accented = "Gr\u00fcner Schal, Caf\u00e9"
 
-// wildDraft holds the bytes of corpus/wild/NAME.wif. If that is a sound draft with one
-// mistake, it also holds those of NAME.meant.wif.
+// wildDraft holds the bytes of corpus/wild/NAME.wif. For a sound draft with one mistake,
+// it also holds those of NAME.meant.wif.
 type wildDraft struct {
 	name, raw string
-	meant     string // "" where nothing is spoilt, or nobody can know
-	risky     bool   // risky fixes give what was meant
+	meant     string // "" if nothing is spoiled, or the meaning is unknown
+	risky     bool   // risky fixes give the draft that was meant
 }
 
 // with returns the sound draft with some unique pieces replaced.
@@ -88,7 +88,7 @@ func adding(sections string, names ...string) string {
 	return with("TEXT=true\n", listed+"TEXT=true\n") + sections
 }
 
-// until returns the sound draft up to the end of a piece of it.
+// until returns the sound draft up to and including a piece of it.
 func until(piece string) string {
 	head, _, _ := strings.Cut(sound, piece)
 	return head + piece
@@ -256,7 +256,7 @@ func wildCarried() []wildDraft {
 	}
 }
 
-// wildBeginnings returns drafts after other text, and truncated drafts.
+// wildBeginnings returns drafts that follow other text, and truncated drafts.
 func wildBeginnings() []wildDraft {
 	return []wildDraft{
 		{"mail-header", "From: the guild\nSubject: a draft = for the fair\n\n" + sound, "", false},
@@ -267,7 +267,7 @@ func wildBeginnings() []wildDraft {
 	}
 }
 
-// noDrafts returns other files with the name of a draft.
+// noDrafts returns other kinds of files that are named like drafts.
 func noDrafts() []wildDraft {
 	return []wildDraft{
 		{"no-draft/web-page", "<!DOCTYPE html>\n<html><head><title>[WIF] not found</title></head></html>\n", "", false},

@@ -20,14 +20,14 @@ func slip(name string, oldNew ...string) wildDraft {
 	return wildDraft{name: name, raw: with(oldNew...), meant: sound}
 }
 
-// undone returns a slip that risky fixes undo.
+// undone returns a slip that risky fixes can undo.
 func undone(name string, oldNew ...string) wildDraft {
 	d := slip(name, oldNew...)
 	d.risky = true
 	return d
 }
 
-// sixTreadles is the sound draft with six pressed treadles.
+// sixTreadles is the sound draft with six treadles in use.
 var sixTreadles = with("Treadles=4", "Treadles=6", "[WEFT]\nThreads=3", "[WEFT]\nThreads=6", soundTieup, "1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,4\n",
 	soundTreadling, "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n")
 
@@ -36,7 +36,7 @@ func twoColors(table, ends string) string {
 	return strings.Replace(dyed("Entries=2\nForm=RGB\nRange=0,255\n", table), "TEXT=true\n", "WARP COLORS=true\nTEXT=true\n", 1) + "\n[WARP COLORS]\n" + ends
 }
 
-// The tables of the sound draft, to be typed in other ways.
+// The tables of the sound draft, to write them in other ways.
 const (
 	soundTieup     = "1=1,2\n2=2,3\n3=3,4\n4=1,4\n"
 	soundThreading = "[THREADING]\n1=1\n2=2\n3=3\n4=4\n"
@@ -60,7 +60,7 @@ func wildSlips() []wildDraft {
 		slip("list-and-comments", soundTieup, "1=1;2 ; left\n2=2;3\n3=3;4\n4=1;4 ; right\n"),
 		slip("list-and-words", "2=2,3\n", "2=2;3 foot\n"),
 		slip("list-cut-short", "1=1,2\n", "1=1,\n"), slip("list-commas-at-ends", soundTieup, "1=1,2,\n2=2,3,\n3=3,4,\n4=1,4,\n"),
-		// Other signs than = after a row's number or a key.
+		// Other characters than = after a row's number or a key.
 		slip("colon-one-row", "3=3\n", "3: 3\n"), slip("colon-all-rows", soundThreading, "[THREADING]\n1: 1\n2: 2\n3: 3\n4: 4\n"),
 		slip("colon-beyond-shafts", "3=3\n", "3: 8\n"), slip("colon-and-row", "3=3\n", "3=3\n3: 4\n"),
 		slip("colon-key", "Rising Shed=true", "Rising Shed: true"), slip("tab-row", "3=3\n", "3\t3\n"), slip("tab-key", "Shafts=4", "Shafts\t4"),
@@ -124,8 +124,8 @@ func wildSlips() []wildDraft {
 	}
 }
 
-// TestSlipsAreFoundOrUndone cleans each draft with a slip. Certain fixes give the draft that
-// was meant, or an error or warning is left. No slip gives more than three findings.
+// TestSlipsAreFoundOrUndone cleans each draft with a slip. Certain fixes give the draft
+// that was meant, or an error or warning remains. No slip gives more than three findings.
 func TestSlipsAreFoundOrUndone(t *testing.T) {
 	with := func(s lint.Selection) *lint.Checker {
 		linter, err := lint.New(rules.All(), s)

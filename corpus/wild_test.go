@@ -17,7 +17,7 @@ import (
 // NAME.expected.json beside NAME.wif.
 type wildExpected struct {
 	Findings []wildFinding `json:"findings"`
-	Read     *wildFacts    `json:"read"` // null where the file holds no draft
+	Read     *wildFacts    `json:"read"` // null if the file isn't a draft
 }
 
 type wildFinding struct {
@@ -27,7 +27,7 @@ type wildFinding struct {
 	EndLine   int            `json:"end_line"`
 	EndColumn int            `json:"end_column"`
 	Lines     []int          `json:"lines,omitempty"`
-	Fix       string         `json:"fix,omitempty"` // certain or risky; empty where there is none
+	Fix       string         `json:"fix,omitempty"` // certain or risky; empty if there is none
 	Data      map[string]any `json:"data"`
 }
 
@@ -118,7 +118,7 @@ func foundIn(doc *schema.Document) []wildFinding {
 		}
 		fix := ""
 		switch {
-		case len(f.Fixes) == 0 || len(f.Fixes[0].Edits) == 0: // those of the whole file have no edits
+		case len(f.Fixes) == 0 || len(f.Fixes[0].Edits) == 0: // fixes of the whole file have no edits
 		case f.Fixable():
 			fix = "certain"
 		default:

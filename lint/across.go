@@ -29,7 +29,8 @@ type Traits struct {
 	failure   any // the panic value if the comparison failed
 }
 
-// stance is a rule's severity for a draft, and whether the draft ignores the rule.
+// stance is how a rule applies to a draft: its severity, and whether the draft ignores
+// it.
 type stance struct {
 	severity schema.Severity
 	ignored  bool
@@ -94,7 +95,7 @@ func weaves(d *schema.Draft) bool {
 // colors holds fingerprints of the colors of all ends and all picks in order.
 type colors struct{ ends, picks uint64 }
 
-// shade is a color in one number; 0 is no color.
+// shade is a color as one number; 0 means no color.
 type shade uint32
 
 // shadesOf returns the palette as shades, by color number.
@@ -249,8 +250,8 @@ func (a *Across) named(path string, t Traits) *schema.Finding {
 			" differ only in capitals or accents; many computers can't hold both, so rename one"}
 }
 
-// alike finds an earlier file that weaves the same cloth, from any view. It prefers one
-// in the same colors.
+// alike finds an earlier file that weaves the same cloth, seen from any side. It prefers
+// one in the same colors.
 func (a *Across) alike(t Traits) *schema.Finding {
 	if t.failure != nil {
 		f := failure(Duplicate, t.duplicate.severity, t.failure)

@@ -38,7 +38,7 @@ type same struct{ rule, fingerprint string }
 // entries holds the entries of a file. It saves memory, since a baseline may be large.
 type entries map[same][]kept
 
-// kept holds the data of equal findings and how many there are.
+// kept holds the data of equal findings and their number.
 type kept struct {
 	data  string
 	count int
@@ -50,7 +50,7 @@ func NewBaseline(l *Linter) *Baseline {
 		checked: map[string]bool{}, moved: map[string]string{}, maybe: map[string]string{}}
 }
 
-// State tells whether a baseline has a finding.
+// State says whether a finding is in a baseline.
 type State uint8
 
 const (
@@ -59,8 +59,8 @@ const (
 	Worse                // in the baseline, and worse now
 )
 
-// Match is the result of looking up a finding in a baseline. For one that is worse now
-// it also holds the old data.
+// Match is the result of looking up a finding in a baseline. For a finding that is worse
+// now, it holds the old data too.
 type Match struct {
 	State State
 
@@ -118,8 +118,8 @@ func (b *Baseline) Note(f File, root func(path string) string) []Match {
 	return matches
 }
 
-// match pairs the findings of a group, all with one rule and fingerprint, with entries
-// of the baseline: first with entries as bad or worse, then with the others.
+// match pairs findings with the same rule and fingerprint with entries of the baseline:
+// first with entries that were as bad or worse, then with the others.
 func match(matches []Match, group []int, entries []kept) {
 	if rule := matches[group[0]].rule; rule == nil || len(rule.Measures) == 0 {
 		for _, i := range group[:min(len(group), total(entries))] {
@@ -204,7 +204,7 @@ func (b *Baseline) divide(gone func(path string) bool) (kept, missing []Entry) {
 		away := !checked && path != "-" && gone(path)
 		for id, list := range of {
 			again := b.found[path][id]
-			if again != nil { // the new numbers replace the old
+			if again != nil { // the new numbers replace the old ones
 				if fewer := total(list) - total(again); fewer > 0 {
 					missing = append(missing, Entry{path, id.rule, id.fingerprint, list[0].data, fewer})
 				}

@@ -31,8 +31,8 @@ func knowing(t interface{ Fatal(...any) }, skip ...string) *Linter {
 	return l
 }
 
-// heddles returns a finding on a shaft, stray one on a text, width one without keys, and
-// copyOf one that names another file.
+// heddles returns a finding on a shaft, stray one with a text, width one without keys,
+// and copyOf one that names another file.
 func heddles(shaft, short int) schema.Finding {
 	return schema.Finding{Rule: "loom/heddles", Data: schema.Data{{Key: "shaft", Value: shaft}, {Key: "short", Value: short}}}
 }
@@ -190,7 +190,7 @@ func TestBaseline(t *testing.T) {
 	}
 }
 
-// TestBaselineMatchesBest checks that findings with equal keys match the entries that are as
+// TestBaselineMatchesBest checks that findings with equal keys match entries that were as
 // bad, so that as few as possible count as worse.
 func TestBaselineMatchesBest(t *testing.T) {
 	b := baselineOf(t, []checked{{"a.wif", "1", []schema.Finding{heddles(1, 5), heddles(1, 9)}}})
@@ -298,8 +298,8 @@ func TestBaselineMoves(t *testing.T) {
 	}
 }
 
-// TestBaselineMovedOther moves the other file of a duplicate. Its entry follows, and is
-// missing once the duplicate is fixed.
+// TestBaselineMovedOther moves the other file of a duplicate. Its entry moves too, and is
+// missing after the duplicate is fixed.
 func TestBaselineMovedOther(t *testing.T) {
 	b := baselineOf(t, []checked{{"a.wif", "1", []schema.Finding{width()}}, {"c.wif", "3", []schema.Finding{copyOf("a.wif")}}})
 	run := []checked{{"z.wif", "1", []schema.Finding{width()}}}

@@ -69,7 +69,7 @@ func TestAcross(t *testing.T) {
 	}
 }
 
-// TestOnlyAcross checks that no rule about a single file runs.
+// TestOnlyAcross checks that no rule for single files runs.
 func TestOnlyAcross(t *testing.T) {
 	l, err := New(append(testRules(), Rule{ID: Duplicate, Default: schema.Note}), Selection{})
 	if err != nil {

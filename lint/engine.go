@@ -286,7 +286,7 @@ type run struct {
 	set      *ruleSet
 	figures  *dressing.Figures
 	findings []schema.Finding
-	held     []string // rules and families that findings of other rules prevent
+	held     []string // rules and families blocked by findings of other rules
 	pass     Pass     // reused for each rule
 }
 
@@ -306,7 +306,7 @@ func (r *run) fromReader() {
 	}
 }
 
-// checkAll runs the rules, first those that can prevent others.
+// checkAll runs the rules, starting with those that can block others.
 func (r *run) checkAll() {
 	for _, first := range []bool{true, false} {
 		for i := range r.set.rules {
@@ -338,12 +338,12 @@ func (r *run) check(rule *setRule) {
 	rule.Check(&r.pass)
 }
 
-// OfProfiles is the remark on a draft that is marked as a block profile.
+// OfProfiles is appended to findings in a block profile.
 const OfProfiles = schema.BlockProfile + ", so fettle doesn't check cloth, loom, reed and yarn; " + schema.DrawItOut
 
-// lacks reports whether a rule can't judge the draft. A block profile has no threads,
-// part of the weave may be missing, or another rule prevents this one. The cause is
-// always reported, and findings of the rule would only follow from it.
+// lacks reports whether a rule can't judge the draft: a block profile has no threads,
+// part of the weave may be missing, or another rule blocks this one. The cause is always
+// reported, and findings of the rule would only follow from it.
 func (r *run) lacks(rule *setRule) bool {
 	if r.doc.Draft.Profile == schema.Yes {
 		switch rule.Family() {
@@ -358,7 +358,7 @@ func (r *run) lacks(rule *setRule) bool {
 	return slip || rule.Weave && (r.doc.Partial && r.runs(schema.FileMissingSection) || slices.ContainsFunc(r.doc.Unclear, r.runs))
 }
 
-// slipped reports whether a row names a shaft or treadle by a slip that is reported.
+// slipped reports whether a row names a wrong shaft or treadle that a finding reports.
 func (r *run) slipped() bool {
 	return r.reports(ShaftCount) && len(r.figures.ShaftsAbove().Slips) > 0 ||
 		r.reports(TreadleCount) && len(r.figures.TreadlesAbove().Slips) > 0
@@ -413,8 +413,8 @@ func (c *Checker) Check(doc *schema.Document) (Result, error) {
 	return c.Linter.Lint(doc, s)
 }
 
-// mostUnsound limits how many wrong settings of a draft are reported one by one. Finding
-// the place of each takes a pass over the file.
+// mostUnsound limits how many wrong settings of a draft are reported singly. To find the
+// place of each, fettle reads the whole file.
 const mostUnsound = 20
 
 // unsound returns findings for wrong settings in the draft itself, except values that

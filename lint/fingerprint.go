@@ -63,7 +63,7 @@ func printed(src *schema.Source, f *schema.Finding) []byte {
 	return text[:min(len(text), mostPrinted)]
 }
 
-// plainest returns a text in lower case without spaces.
+// plainest returns a text in lower case without white space.
 func plainest(text []byte) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsSpace(r) {

@@ -19,7 +19,7 @@ func TestApply(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		edits []schema.Edit
-		want  string // or what the error says, behind !
+		want  string // the result, or ! and part of the error
 	}{
 		{"none", nil, text},
 		{"one", []schema.Edit{edit(2, 4, "x")}, "01x456789"},
@@ -83,7 +83,7 @@ func TestTogether(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		parts [][]schema.Edit
-		want  string // which of them, a for the first
+		want  string // the parts that can be made, a for the first
 	}{
 		{"apart", [][]schema.Edit{{edit(0, 1, "")}, {edit(2, 3, "")}}, "ab"},
 		{"side by side", [][]schema.Edit{{edit(0, 2, "")}, {edit(2, 3, "")}}, "ab"},
@@ -126,8 +126,8 @@ func letters(list []FixPart) string {
 	return s
 }
 
-// TestTogetherIsWhole splits random parts. Those for now can be made at once, stay in order,
-// and include the first part that can be made alone.
+// TestTogetherIsWhole splits random parts. Those chosen can be made at once, stay in
+// order, and include the first part that can be made alone.
 func TestTogetherIsWhole(t *testing.T) {
 	text := []byte(strings.Repeat("x", 30))
 	span := rapid.Custom(func(t *rapid.T) schema.Edit {

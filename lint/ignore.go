@@ -11,8 +11,8 @@ import (
 	"fettle/schema/wording"
 )
 
-// mostUnused limits how many unused ignores are reported one by one. Reporting one takes
-// much longer than reading it.
+// mostUnused limits how many unused ignores are reported singly. Reporting one takes much
+// longer than reading it.
 const mostUnused = 100
 
 // ignores holds the ignores of a draft and which of them were used.
@@ -96,7 +96,7 @@ func (r *run) unused(g *ignores) (found []schema.Finding) {
 		return nil
 	}
 	more := 0
-	idle := map[string]bool{} // by rule, since asking may go through all ignores
+	idle := map[string]bool{} // by rule, because asking may go through all ignores
 	for rule := range g.by {
 		idle[rule] = !r.couldBeUsed(rule)
 	}

@@ -11,7 +11,7 @@ import (
 // TestTooLargeCloth checks that a rule reports a cloth that is too large, and that the
 // other rules run.
 func TestTooLargeCloth(t *testing.T) {
-	const n = 100_000 // each end on a shaft of its own, each pick lifting another
+	const n = 100_000 // each end on its own shaft, each pick lifting another
 	d := &schema.Draft{}
 	for i := range n {
 		d.Threading.AppendOne(int32(i + 1))

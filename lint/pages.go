@@ -100,7 +100,7 @@ func turnOffText(r *Rule) string {
 	return " Turn it off " + r.SafeOff + "."
 }
 
-// sentence returns a phrase with a capital letter and a full stop.
+// sentence returns a phrase as a sentence: with a capital letter and a full stop.
 func sentence(phrase string) string {
 	if phrase == "" {
 		return ""
@@ -108,8 +108,8 @@ func sentence(phrase string) string {
 	return strings.ToUpper(phrase[:1]) + phrase[1:] + "."
 }
 
-// optionsText returns the line of fettle.ini that states the defaults, and what
-// each of them means.
+// optionsText returns the line of fettle.ini with the default options, and the meaning of
+// each.
 func optionsText(r *Rule) string {
 	if len(r.Options) == 0 {
 		return ""
@@ -133,7 +133,7 @@ func dataText(r *Rule) string {
 	return strings.Join(list, ", ") + "."
 }
 
-// examplePieces shows how a wrong draft differs from the right one, and how their
+// examplePieces shows how a faulty draft differs from the fixed one, and how their
 // settings differ.
 func examplePieces(wrong, right Example) []piece {
 	return append(changePieces("In a draft", wrong.Draft, right.Draft, false),

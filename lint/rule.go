@@ -37,13 +37,13 @@ type Rule struct {
 	// known finding again if one of them is worse. It is empty, not nil, for none.
 	Measures []Measure
 	Fixable  bool // fettle can fix some of its findings
-	// Weave marks a rule that judges the weave as a whole. It doesn't run on a draft
-	// that lacks part of its weave, or where another finding reports that a row names
-	// the wrong shaft or treadle.
+	// Weave marks a rule that judges the weave as a whole. It doesn't run on a draft that
+	// lacks part of its weave, or if another finding reports a row with the wrong shaft
+	// or treadle.
 	Weave bool
-	// Holds lists rules and families that don't run where this rule finds something,
-	// because their findings would only follow from it. They do run if the draft
-	// ignores this rule.
+	// Holds lists rules and families that don't run if this rule finds something, because
+	// their findings would only follow from it. They do run if the draft ignores this
+	// rule.
 	Holds []string
 
 	// Check looks for the fault. It is nil for rules whose findings come from readers
@@ -145,7 +145,8 @@ func (p *Pass) Runs(rule string) bool { return p.run.runs(rule) }
 // Units returns the units for lengths in messages.
 func (p *Pass) Units() measure.Units { return p.Setup.Units }
 
-// usualFindings is the number of findings that most drafts with any stay below.
+// usualFindings is the number of findings to allocate memory for: most drafts with
+// findings have fewer.
 const usualFindings = 8
 
 // Report adds a finding at a place in the draft.

@@ -36,8 +36,8 @@ type Origin struct {
 // Has reports whether a setting was stated, by "section.key".
 func (s *Setup) Has(key string) bool { _, ok := s.Given[key]; return ok }
 
-// Stated returns the name of a setting and where it comes from, for a message:
-// "[project] repeats (fettle.ini:3)".
+// Stated returns the name of a setting and its origin, for a message: "[project] repeats
+// (fettle.ini:3)".
 func (s *Setup) Stated(section, key string) string {
 	name := "[" + section + "] " + key
 	switch at, ok := s.Given[section+"."+key]; {
@@ -59,18 +59,18 @@ type Loom struct {
 	Treadles     int // 0: lifts come from a lift plan
 	WeavingWidth measure.Length
 	Shed         Shed
-	AtOnce       int // treadles that are pressed together; 0: unstated
+	AtOnce       int // treadles pressed together; 0: unstated
 }
 
 // Heddles holds how many heddles each shaft has.
 type Heddles struct {
-	Each    int           // on every shaft that is named in neither of the others
-	Ranges  []HeddleRange // the last that holds a shaft wins
+	Each    int           // on every shaft that isn't in ByShaft or Ranges
+	Ranges  []HeddleRange // the last range with a shaft wins
 	ByShaft map[int]int   // by shaft number; overrides Ranges
 	Known   bool          // whether heddles were counted at all
 }
 
-// HeddleRange is how many heddles are on each of the shafts From to To.
+// HeddleRange says how many heddles are on each of the shafts From to To.
 type HeddleRange struct{ From, To, Count int }
 
 // On returns how many heddles a shaft has, and whether that is known.
@@ -134,17 +134,17 @@ type Project struct {
 	DrawIn           float64
 	Bout             int // ends wound at once; 0: unstated
 	BackToFront      bool
-	ContinueDraft    bool            // the draft runs on from part to part; otherwise each begins at its pick 1
-	PicksPerItem     int             // the item's cloth in picks, in place of FinishedLength; 0: unstated
-	RepeatsPerItem   int             // the same in whole repeats of the draft
+	ContinueDraft    bool            // each part goes on where the last one stopped in the draft; otherwise each begins at pick 1
+	PicksPerItem     int             // length of an item in picks, instead of FinishedLength; 0: unstated
+	RepeatsPerItem   int             // length of an item in repeats of the draft; 0: unstated
 	HemPicks         measure.Density // picks per centimetre in hems; 0: as Picks
 	PlainHems        bool            // hems are woven in plain weave
-	CutOffSample     bool            // and the warp is tied on again
-	ReTie            measure.Length  // warp that tying on again takes; DefaultReTie where unstated
+	CutOffSample     bool            // cut off the sample and tie the warp on again
+	ReTie            measure.Length  // warp needed to tie on again; DefaultReTie if unstated
 }
 
-// DefaultReTie is the warp that tying on again takes where [project] re-tie is not
-// stated. Common practice, no source.
+// DefaultReTie is the warp needed to tie on again if [project] re-tie isn't stated.
+// Common practice, no source.
 const DefaultReTie measure.Length = 250
 
 // Yarn describes a yarn that the weaver owns.
@@ -158,8 +158,8 @@ type Yarn struct {
 	ForWeft bool
 }
 
-// Usual returns the usual size, in words, of a loss that counts as 0 until the
-// weaver states it. It returns "" for other keys. The figures are rules of thumb.
+// Usual returns the usual size, in words, of a loss that counts as 0 until it is stated.
+// It returns "" for other keys. The figures are rules of thumb.
 func Usual(key string) string {
 	const together = "take-up and shrinkage together are often 10 to 15 %" // in print
 	switch key {

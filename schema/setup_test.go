@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// TestUsualFiguresHaveASource allows only figures from print. Any other figure is common
+// TestUsualFiguresHaveASource allows only published figures. Any other figure is common
 // practice, no source, and its text must call it a rule of thumb.
 func TestUsualFiguresHaveASource(t *testing.T) {
 	const unsourced = "rule of thumb"

@@ -20,7 +20,7 @@ const mostRounds = 100
 // Canonical is the name under which a Result counts a rewrite in canonical form.
 const Canonical = "canonical form"
 
-// Cleaner cleans drafts. It may be used by several goroutines at once.
+// Cleaner cleans drafts. It is safe for use by several goroutines at once.
 type Cleaner struct {
 	Checker   *lint.Checker // finds what to fix; see Selection
 	Risky     bool          // also make fixes that change, or may change, what a draft means
@@ -45,12 +45,12 @@ type Result struct {
 	Made    Counts         // the fixes made, by rule
 	Risks   []string       // a line for each risky fix made
 	Refused []Refusal      // the fixes that were refused
-	Waiting Counts         // the risky fixes that were not asked for, by rule
+	Waiting Counts         // risky fixes that weren't asked for, by rule
 
 	// Document is the draft after, with its reader's findings.
 	Document *schema.Document
 
-	base    []byte   // the text that the trace starts from
+	base    []byte   // the text at the start of the trace
 	trace   *trace   // nil if the file stays unchanged
 	remarks []string // changes to the file as a whole
 }

@@ -146,8 +146,8 @@ func TestSmallestEdits(t *testing.T) {
 	}
 }
 
-// TestPartsOfARiskyFixAreOneLine turns many impossible rows into comments, and expects
-// one line about all of them.
+// TestPartsOfARiskyFixAreOneLine turns many impossible rows into comments and expects one
+// line for all of them.
 func TestPartsOfARiskyFixAreOneLine(t *testing.T) {
 	raw := swapped(t, "[THREADING]\n1=1\n", "[THREADING]\n1=1\n9000000=1\n9000001=1\n9000002=1\n")
 	c := cleaner(t, lint.Selection{Only: []string{schema.FileIndex}})
@@ -235,8 +235,8 @@ func exchangingIn(text, id, old, with string) lint.Rule {
 	return wrong(id, func(*schema.Draft) bool { return true }, at, at+len(old), with)
 }
 
-// TestFixesThatChangeTheDraftAreRefused runs rules with wrong fixes. They are refused
-// with a reason, and the other fixes are made.
+// TestFixesThatChangeTheDraftAreRefused runs rules with wrong fixes. fettle refuses them
+// with a reason and makes the other fixes.
 func TestFixesThatChangeTheDraftAreRefused(t *testing.T) {
 	always := func(*schema.Draft) bool { return true }
 	fourEnds := func(d *schema.Draft) bool { return d.Warp.Threads == 4 }

@@ -27,12 +27,11 @@ func (Unsafe) Error() string {
 	return "a line near the changes holds text that CI services run as a command, such as ##[ or ::"
 }
 
-// Diff returns the changes as a unified diff, nil if there are none. Each hunk names
-// the rules that asked for it. patch -p0 or git apply -p0 turns the bytes of the file
-// into After.
+// Diff returns the changes as a unified diff, nil if there are none. Each hunk names its
+// rules. patch -p0 or git apply -p0 turns the bytes of the file into After.
 //
-// The error says why there is no diff. It is Unsafe, or lines of bytes can't show the
-// change, as with UTF-16 or with lone CRs that become other line endings.
+// The error says why there is no diff: it is Unsafe, or lines of bytes can't show the
+// change, as with UTF-16 or if lone CRs become other line endings.
 func (r *Result) Diff() ([]byte, error) {
 	if !r.Changed() {
 		return nil, nil
@@ -62,9 +61,9 @@ func (r *Result) Diff() ([]byte, error) {
 // line.
 func (r *Result) Remarks() []string { return r.remarks }
 
-// diffName returns a path as the head of a diff names it. It quotes names as git does,
-// so that no name looks like another, like several lines or like no file. A tab ends a
-// name with spaces, because programs end a name at a space otherwise.
+// diffName returns a path for the head of a diff. It quotes names as git does, so no name
+// looks like another, like several lines or like no file. A tab follows a name with
+// spaces, because some programs end a name at a space.
 func diffName(name string) string {
 	name = wording.PathName(path.Clean(filepath.ToSlash(name)))
 	command := wording.HoldsLogCommand([]byte("--- " + name))
@@ -81,7 +80,7 @@ func diffName(name string) string {
 	return name
 }
 
-// logBracket matches the bracket of a command to CI services, and the text before it.
+// logBracket matches the bracket of a command for CI services, and the text before it.
 var logBracket = regexp.MustCompile(`(##[A-Za-z]*)\[`)
 
 // lines is a text with the offsets of its lines, which end after each LF.
@@ -148,7 +147,7 @@ func (r *Result) blocks() (old, changed lines, list []block, err error) {
 	if old.count() != base.count() || changed.count() != result.count() {
 		return old, changed, nil, errors.New("a diff can't show how lone CRs become other line endings")
 	}
-	var last block // not in the list yet; empty at first
+	var last block // not yet in the list; empty at first
 	flush := func(next block) {
 		if last.rules != nil {
 			last.trim(&old, &changed)
@@ -157,7 +156,7 @@ func (r *Result) blocks() (old, changed lines, list []block, err error) {
 		list = append(list, recoded(&old, &changed, last, next)...)
 		last = next
 	}
-	moved := 0 // by how many bytes the changes so far move the text after them
+	moved := 0 // how many bytes the changes so far move the text after them
 	for _, c := range changes {
 		next := blockOf(c, moved, &base, &result)
 		moved += len(c.New) - (c.Span.End - c.Span.Start)
@@ -172,8 +171,8 @@ func (r *Result) blocks() (old, changed lines, list []block, err error) {
 	return old, changed, list, nil
 }
 
-// blockOf widens a change to whole lines. moved is how many bytes earlier changes have
-// moved it.
+// blockOf widens a change to whole lines. moved is the shift in bytes from earlier
+// changes.
 func blockOf(c change, moved int, base, result *lines) block {
 	start, end := c.Span.Start+moved, c.Span.Start+moved+len(c.New)
 	b := block{lineRange{base.at(c.Span.Start), base.at(c.Span.End)}, lineRange{result.at(start), result.at(end)}, c.Rules}
@@ -242,8 +241,8 @@ func writeHunk(b *bytes.Buffer, old, changed *lines, blocks []block) {
 	old.write(b, ' ', lineRange{at, last.old.to + after})
 }
 
-// String returns the range as the head of a hunk has it: its first line, from 1, and
-// the number of lines unless that is 1.
+// String returns the range for the head of a hunk: its first line, from 1, and the number
+// of lines unless that is 1.
 func (r lineRange) String() string {
 	switch r.to - r.from {
 	case 0:

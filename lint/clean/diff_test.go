@@ -23,7 +23,7 @@ type edited struct {
 	trace         *trace
 }
 
-// rounds draws a text and several rounds of edits.
+// rounds generates a text and several rounds of edits.
 func rounds(t *rapid.T) edited {
 	word := rapid.StringOfN(rapid.RuneFrom([]rune("ab\n\r\u00e9")), 0, 6, -1)
 	e := edited{before: strings.Join(rapid.SliceOfN(word, 0, 30).Draw(t, "text"), "\n")}
@@ -54,7 +54,7 @@ func rounds(t *rapid.T) edited {
 	return e
 }
 
-// TestChangesLeadToTheResult checks that the changes, made at once, give the same text
+// TestChangesLeadToTheResult checks that making all changes at once gives the same text
 // as the rounds of edits.
 func TestChangesLeadToTheResult(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

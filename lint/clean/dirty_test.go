@@ -46,8 +46,8 @@ var unfixable = map[string]string{
 	schema.FileVersion:        "the meaning of another version is unknown",
 }
 
-// TestDirtyDraftsComeClean cleans drafts in all dialects. No fix is refused and none is
-// left to make; the draft, its comments and its private lines stay; cleaning again
+// TestDirtyDraftsComeClean cleans drafts in all dialects. It refuses no fix and leaves
+// none to make. The draft, its comments and its private lines stay, and cleaning again
 // changes nothing.
 func TestDirtyDraftsComeClean(t *testing.T) {
 	c := cleaner(t, lint.Selection{})

@@ -10,7 +10,7 @@ import (
 	"fettle/lint"
 )
 
-// repeated returns lines in which # is a number, from 1 up.
+// repeated returns n lines from a pattern in which # is the number of the line, from 1.
 func repeated(count int, format string) string {
 	var b strings.Builder
 	for n := 1; n <= count; n++ {
@@ -37,7 +37,7 @@ func manyFixes() []struct{ name, before, each string } {
 	}
 }
 
-// fixMany cleans a draft with that many lines to fix, and makes the diff.
+// fixMany cleans a draft with n lines to fix and makes the diff.
 func fixMany(t testing.TB, before, each string, count int) {
 	clean := cleaner(t, lint.Selection{})
 	clean.Risky = true
@@ -54,8 +54,8 @@ func TestManyFixes(t *testing.T) {
 	}
 }
 
-// BenchmarkManyFixes reports the exponent with which the time grows with the number of
-// fixes; 1 is linear.
+// BenchmarkManyFixes reports the exponent with which time grows with the number of fixes;
+// 1 is linear.
 func BenchmarkManyFixes(b *testing.B) {
 	const few, times = 10_000, 4
 	for _, c := range manyFixes() {

@@ -11,9 +11,9 @@ import (
 )
 
 // differences lists how draft b differs from a, in its threads and otherwise, in words
-// that complete "the draft would have". There are none if a weaver would get the same
-// from both: the declared numbers of shafts and treadles don't matter, nor how shafts
-// and treadles weave the cloth, nor additional comments.
+// that complete "the draft would have". It ignores everything that doesn't matter to a
+// weaver: the declared numbers of shafts and treadles, how shafts and treadles weave the
+// cloth, and additional comments.
 func differences(a, b *schema.Draft) (threads, rest []string) {
 	threads = notEmpty(
 		differ(a.Ends() != b.Ends(), "%d ends instead of %d", b.Ends(), a.Ends()),
@@ -85,7 +85,7 @@ func sameMeasures(a, b *schema.System) bool {
 // lackComments reports whether any comment of a list is missing in another list. If a
 // line became a comment, the comment at its end isn't missing.
 func lackComments(list, other []schema.Comment) bool {
-	alike := 0 // how many comments both lists begin with
+	alike := 0 // number of comments that both lists begin with
 	for alike < min(len(list), len(other)) && list[alike].Text == other[alike].Text {
 		alike++
 	}
@@ -114,7 +114,7 @@ func remark(comment string) string {
 	return "; " + strings.TrimSpace(text)
 }
 
-// lacks reports whether a list contains a value more often than another list.
+// lacks reports whether one list has a value more often than the other.
 func lacks[T any, K comparable](list, other []T, key func(T) K) bool {
 	if len(list) > len(other) {
 		return true

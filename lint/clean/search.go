@@ -10,15 +10,15 @@ import (
 	"fettle/schema/wording"
 )
 
-// search finds the fixes that can be made together without changing the draft. First
-// it tries all of them. If that fails it tries those of each rule, and halves them
-// until it finds the bad ones. A bad one among n costs about log n trials.
+// search finds the fixes that can be made together without changing the draft. First it
+// tries all of them. If that fails, it tries those of each rule, and halves them until it
+// finds the bad ones. Each bad fix among n costs about log n trials.
 type search struct {
 	*work
 	list    []lint.FixPart
 	lenient bool   // the draft may change
-	left    int    // how many trials are left for a rule
-	in      []bool // which of the list are made so far
+	left    int    // remaining trials for a rule
+	in      []bool // which fixes of the list are made so far
 	outcome        // of making those
 	why     string // why the last trial failed
 	refused []refused
@@ -42,7 +42,7 @@ const (
 	mostTrialBytes = 16 << 20
 )
 
-// trialsFor returns how many trials a search in a text makes for a rule at most.
+// trialsFor returns the most trials that a search in a text makes for a rule.
 func trialsFor(text []byte) int { return mostTrials + mostTrialBytes/(len(text)+1) }
 
 // search makes all good fixes of a list without conflicts.
@@ -131,7 +131,7 @@ func (s *search) halve(which []int) {
 	}
 }
 
-// passes tries the fixes that are in.
+// passes tries the chosen fixes.
 func (s *search) passes() bool {
 	s.left--
 	count := 0

@@ -69,7 +69,7 @@ func TestBadFixesAreFound(t *testing.T) {
 }
 
 // TestMostlyBadFixes cleans a large file with too many bad fixes to find. The search ends
-// in time and keeps the draft.
+// in time and doesn't change the draft.
 func TestMostlyBadFixes(t *testing.T) {
 	text, rule := planted(6_000, func(row int) bool { return row%2 == 0 })
 	w := workOn(t, cleanerOf(t, []lint.Rule{rule, exchangingIn(text, "b/b", "Version=1.1", "version=1.1")}), text)

@@ -20,7 +20,7 @@ type step struct {
 	rule string
 }
 
-// piece replaces a part of the first text. It is small, because a file can need one for
+// piece replaces a part of the first text. It is small, because a file may need one for
 // every few bytes.
 type piece struct {
 	start, end uint32 // in the first text
@@ -31,7 +31,7 @@ type piece struct {
 // trace maps the edits of all rounds to the first text. The last text is the first one
 // with all pieces inserted.
 type trace struct {
-	pieces []piece           // by place; neighbours may touch
+	pieces []piece           // by place; neighbours may touch each other
 	size   int               // of the first text
 	begins []uint32          // where each piece begins in the last text; nil until needed
 	rules  [][]string        // sets of rules, each sorted
@@ -123,8 +123,8 @@ func (t *trace) origin(offset int) int {
 	return min(int(t.pieces[i-1].end)+offset-ends(i-1), t.size)
 }
 
-// changes returns the edits that turn the first text into the last. It merges edits
-// that touch, and leaves out those that change nothing in the end.
+// changes returns the edits that turn the first text into the last. It merges edits that
+// touch, and leaves out those that have no effect.
 func (t *trace) changes(first []byte) []change {
 	var list []change
 	for i := 0; i < len(t.pieces); i++ {

@@ -26,7 +26,7 @@ type work struct {
 	result Result
 	made   map[fixID]bool // the fixes counted so far
 	held   map[fixID]bool // parts of fixes refused in earlier rounds, tried again at the end
-	trials int            // how many texts were read so far
+	trials int            // number of texts read so far
 }
 
 func (c *Cleaner) work(doc *schema.Document) *work {
@@ -63,8 +63,8 @@ func (w *work) round() (bool, error) {
 	return true, nil
 }
 
-// risky makes the fixes that keep the draft. Without any, it makes those that change
-// the draft on purpose.
+// risky makes the fixes that don't change the draft. If there are none, it makes those
+// that change the draft on purpose.
 func (w *work) risky(list []lint.FixPart) bool {
 	var keep, change []lint.FixPart
 	for _, m := range list {
@@ -77,7 +77,7 @@ func (w *work) risky(list []lint.FixPart) bool {
 	return w.fix(keep, false) || w.fix(change, true)
 }
 
-// countWaiting counts the findings that only have risky fixes.
+// countWaiting counts the findings with only risky fixes.
 func (w *work) countWaiting(found []schema.Finding) {
 	for i := range found {
 		if f := &found[i]; len(f.Fixes) > 0 && !f.Fixable() {
@@ -133,8 +133,8 @@ func (w *work) encode(plain, alike []string) bool {
 // mostLetters limits the letters in a remark.
 const mostLetters = 16
 
-// lettersOf lists the characters beyond ASCII in a text, as fettle read them. The
-// reader can then notice wrong ones.
+// lettersOf lists the characters beyond ASCII in a text, as fettle read them, so that you
+// can notice wrong ones.
 func lettersOf(text []byte) string {
 	var letters []string
 	for _, r := range string(text) {
@@ -153,8 +153,8 @@ func lettersOf(text []byte) string {
 	return ": " + strings.Join(letters, " ")
 }
 
-// fix makes all parts that keep the draft, and refuses the others. It returns false
-// if it makes none.
+// fix makes all parts that don't change the draft, and refuses the others. It returns
+// false if it makes none.
 func (w *work) fix(list []lint.FixPart, lenient bool) bool {
 	list = slices.DeleteFunc(list, func(m lint.FixPart) bool { return w.idle(m) || w.held[w.id(m)] })
 	for len(list) > 0 {
@@ -192,8 +192,8 @@ func (w *work) id(m lint.FixPart) fixID {
 // take commits the result of a search.
 func (w *work) take(s *search) {
 	steps := make([]step, 0, len(s.list))
-	var risky []lint.FixPart       // the first part made of each risky fix
-	parts := map[*schema.Fix]int{} // how many parts of it were made
+	var risky []lint.FixPart       // for each risky fix, the first part made
+	parts := map[*schema.Fix]int{} // for each fix, the number of parts made
 	for i, m := range s.list {
 		if !s.in[i] {
 			continue

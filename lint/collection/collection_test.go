@@ -117,7 +117,7 @@ func TestRead(t *testing.T) {
 	for _, test := range []struct {
 		name string
 		in   Input
-		want string // the format, "none" for passed over, "no draft"
+		want string // the format, "none" for a skipped file, "no draft"
 	}{
 		{"a draft", Input{Path: "a.wif"}, "wif"},
 		{"a draft in a folder", Input{Path: "a.wif", Found: true}, "wif"},

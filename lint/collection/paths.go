@@ -41,12 +41,12 @@ type Problem struct {
 func (p Problem) Error() string { return wording.PathName(filepath.ToSlash(p.Path)) + ": " + p.Message }
 
 // Inputs finds the files that arguments name: files, folders with all files below them,
-// and patterns in which * matches anything and ** any folders. "-" is standard input.
-// The files come in the order of the arguments, those of a folder sorted, each once.
+// and patterns in which * matches anything and ** any folders. "-" is standard input. The
+// files are in the order of the arguments, those of a folder sorted, without duplicates.
 //
 // Inputs skips hidden files and folders, and symbolic links, unless an argument names
-// them. It also skips paths for which skip returns true. folder is the argument above
-// the path, or "" if a pattern found it.
+// them. It also skips paths for which skip returns true. folder is the argument above the
+// path, or "" if a pattern found it.
 func Inputs(args []string, skip func(path, folder string) bool) Met {
 	here, err := os.Getwd()
 	if err != nil {
@@ -209,7 +209,7 @@ func mayHoldDraft(path string) bool {
 }
 
 // calledDraft reports by the name whether a file should be a draft. If it isn't one,
-// that is a finding.
+// fettle reports it.
 func calledDraft(path string) bool { return strings.EqualFold(filepath.Ext(path), ".wif") }
 
 func (w *walk) pattern(pattern string) {
@@ -259,14 +259,14 @@ func LiesIn(path, folder string) bool {
 	return err == nil && below != ".." && !strings.HasPrefix(below, ".."+string(filepath.Separator))
 }
 
-// Outside drops files found in the results folder if that lies below the folder that was
-// named. They are results of an earlier run.
+// Outside drops files in the results folder, if that is inside a named folder. They are
+// results of an earlier run.
 func Outside(list []Input, results string) []Input {
 	full, err := filepath.Abs(results)
 	if err != nil || results == "" {
 		return list
 	}
-	above := map[string]bool{} // by Input.Folder: whether it is above the results
+	above := map[string]bool{} // by Input.Folder: whether the results folder is inside it
 	return slices.DeleteFunc(list, func(in Input) bool {
 		if !in.Found || in.Folder == "" {
 			return false

@@ -57,7 +57,7 @@ func TestCommonFolder(t *testing.T) {
 		{[]string{"**/*.wif"}, "."},
 		{[]string{"deep/er/c.wif", "deep/b.wif"}, "deep"},
 		{[]string{"deep/b.wif", "deep/er"}, "deep"},
-		{[]string{"deep", "deeper"}, "."}, // a name that begins like another is another
+		{[]string{"deep", "deeper"}, "."}, // names with a common beginning are different names
 		{[]string{"deep", "a.wif"}, "."},
 		{[]string{"deep", "-"}, "."},
 		{[]string{"deep/gone.wif"}, "deep"},

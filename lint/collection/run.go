@@ -96,7 +96,7 @@ func (r *Run) one(in Input, across *lint.Across) (o outcome) {
 	return o
 }
 
-// finish compares a file with earlier ones and with the baseline.
+// finish compares a file with earlier files and with the baseline.
 func (r *Run) finish(o *outcome, across *lint.Across) {
 	if across != nil {
 		found, suppressed := across.Add(o.Path, o.traits)
@@ -143,11 +143,11 @@ func (o *outcome) dropKnown(matches []lint.Match, prints []string) {
 	o.Prints = func() []string { return fresh }
 }
 
-// Each calls work for all inputs in parallel, and use for the results in the order of
-// the inputs, one at a time. It holds only a few more results than there are workers. It
+// Each calls work for all inputs in parallel, and use for the results in the order of the
+// inputs, one at a time. It holds only a few more results than there are workers. It
 // stops when use returns false.
 //
-// The worker that completes the next result uses it, and those that already follow it.
+// The worker that completes the next result uses it, and any completed results after it.
 // So no worker waits for another, unless it is far ahead.
 func Each[T any](inputs []Input, workers int, work func(Input) T, use func(Input, T) bool) {
 	workers = min(max(workers, 1), max(len(inputs), 1))
@@ -170,11 +170,11 @@ type queue[T any] struct {
 	use    func(Input, T) bool
 
 	mu      sync.Mutex
-	used    sync.Cond // tells that a result was used
+	used    sync.Cond // signals that a result was used
 	given   int       // inputs given to workers
 	first   int       // the first input whose result is not used
 	done    []*T      // by input, modulo its length; nil until the result is there
-	using   bool      // a worker uses results
+	using   bool      // a worker is using results
 	stopped bool
 }
 
@@ -193,7 +193,7 @@ func (r *queue[T]) next() (i int, ok bool) {
 	return r.given - 1, true
 }
 
-// add takes the result for an input and uses all whose turn it is.
+// add stores the result for an input and uses all results that are next.
 func (r *queue[T]) add(i int, result T) {
 	r.mu.Lock()
 	r.done[i%len(r.done)] = &result
@@ -210,8 +210,8 @@ func (r *queue[T]) add(i int, result T) {
 	r.mu.Unlock()
 }
 
-// turn takes out the result to use next. It returns nil if that isn't there yet, or if
-// another worker uses one.
+// turn removes and returns the next result to use. It returns nil if that isn't complete
+// yet, or if another worker is using one.
 func (r *queue[T]) turn() *T {
 	if r.using || r.stopped {
 		return nil

@@ -14,7 +14,7 @@ import (
 // of the draft.
 type annotations struct {
 	out *bufio.Writer
-	// ends escapes what would end a message, marks what would end a property.
+	// ends escapes what would end a message; marks escapes what would end a property.
 	ends, marks *strings.Replacer
 }
 

@@ -133,7 +133,7 @@ func TestCaseNames(t *testing.T) {
 	if got := j.caseNames(list); !slices.Equal(got, want) {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	for i := range list { // moved, and worse
+	for i := range list { // moved and made worse
 		list[i].Position.Line += 10
 	}
 	list[2].Data, list[4].Data = float("face", 31), heddles(1, 90)

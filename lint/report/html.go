@@ -57,7 +57,7 @@ func (p *page) File(f File) error {
 	return p.err
 }
 
-// mostMissed is the most missed files that the page names.
+// mostMissed is the most missed files that the page lists.
 const mostMissed = 100
 
 // Missed keeps a file for the end of the page.
@@ -80,14 +80,14 @@ func (p *page) Close(s Summary) error {
 type shownFile struct {
 	Path     string
 	Drawing  template.HTML
-	Words    string // about the drawing, or instead of it
+	Words    string // the caption of the drawing, or the text instead of one
 	Findings []shownFinding
 }
 
 type shownFoot struct {
 	Summary string
 	Missed  []Missed
-	More    int // missed files without a name on the page
+	More    int // number of missed files that the page doesn't list
 }
 
 type shownFinding struct {
@@ -96,7 +96,7 @@ type shownFinding struct {
 	Line, Column int
 	Message      string
 	Rule         string
-	Text         string // its line in the draft
+	Text         string // the source line
 	Drawn        bool   // the drawing marks its threads
 }
 
@@ -119,7 +119,7 @@ func (p *page) shown(f File) shownFile {
 	return s
 }
 
-// mostDrawn is the most threads of a drawing, in either direction.
+// mostDrawn is the most ends, or picks, in a drawing.
 const mostDrawn = 400
 
 // draw adds the drawing of a draft, or of one repeat if the draft is large.

@@ -111,14 +111,14 @@ type Writer interface {
 // Options are the options of a report.
 type Options struct {
 	Color   bool            // use terminal colors
-	Rules   []lint.Rule     // the rules of the run
+	Rules   []lint.Rule     // the rules that were run
 	Version string          // of fettle
 	FailOn  schema.Severity // findings at least this severe fail the run; Off means none
-	// Baseline reports whether the run compared its findings with a baseline. Then the
-	// Findings of a File are new, except those in Worse.
+	// Baseline is set if the run compared its findings with a baseline. Then the Findings
+	// of a File are new, except those in Worse.
 	Baseline bool
-	// Scratch creates a temporary file for parts of a report that must wait for their
-	// place; the caller deletes it. If it is nil, they wait in memory.
+	// Scratch creates a temporary file for parts of a report that can't be written yet;
+	// the caller deletes it. If it is nil, they stay in memory.
 	Scratch func() (*os.File, error)
 }
 
@@ -155,7 +155,7 @@ func New(name string, to io.Writer, o Options) (Writer, error) {
 	return nil, fmt.Errorf("unknown report format %s; use %s", wording.Quote(name), List())
 }
 
-// List returns Names as words in a sentence.
+// List returns Names as a phrase.
 func List() string { return wording.Either(Names()) }
 
 // All returns a Writer that writes several reports.

@@ -30,8 +30,8 @@ func Crowded(form string, s Summary) string {
 	return wording.Counted(n, "result") + " in the SARIF report; many services refuse more than 25,000, so use a baseline, or check one folder at a time"
 }
 
-// sarifReport writes SARIF 2.1.0. It sorts results by severity, errors first and
-// ignored or known findings last: some services show only the first results.
+// sarifReport writes SARIF 2.1.0. It sorts results by severity, errors first and ignored
+// or known findings last, because some services show only the first results.
 type sarifReport struct {
 	out     *jsonWriter
 	options Options
@@ -54,7 +54,8 @@ func newSARIF(to io.Writer, o Options) Writer {
 	return s
 }
 
-// leftOut is the key of results that the run doesn't count. No finding has severity Off.
+// leftOut is the severity under which results that don't count are kept. No finding has
+// severity Off.
 const leftOut = schema.Off
 
 func shownFirst() []schema.Severity { return append(worstFirst(), leftOut) }
@@ -98,8 +99,8 @@ type sarifResult struct {
 	Suppressions []sarifSuppression `json:"suppressions,omitempty"`
 }
 
-// sarifSuppression is why a result doesn't count: the draft ignores it (inSource), or it
-// is in the baseline (external).
+// sarifSuppression says why a result doesn't count: the draft ignores it (inSource), or
+// it is in the baseline (external).
 type sarifSuppression struct {
 	Kind          string `json:"kind"`
 	Justification string `json:"justification,omitempty"`

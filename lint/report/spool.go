@@ -6,11 +6,11 @@ import (
 	"os"
 )
 
-// spool keeps a part of a report until its place comes: in memory while it is short,
+// spool keeps a part of a report until it can be written: in memory while it is short,
 // then in a temporary file.
 type spool struct {
 	scratch func() (*os.File, error) // nil keeps all in memory
-	file    *os.File                 // all but the end
+	file    *os.File                 // everything but the last part
 	end     bytes.Buffer
 	written bool
 }

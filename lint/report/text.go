@@ -14,7 +14,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// widestLine is the most characters of a source line that a report shows.
+// widestLine is the longest excerpt of a source line in a report, in characters.
 const widestLine = 100
 
 // text writes findings for a terminal: place, severity, message and rule, then the line

@@ -2,25 +2,25 @@ package dressing
 
 import "sort"
 
-// Bout is ends of a warp that are wound together. From and To are the outermost; Colors
-// are in winding order.
+// Bout is a set of ends that are wound together. From and To are the outermost ends;
+// Colors are in winding order.
 type Bout struct {
 	From   int        `json:"from"`
 	To     int        `json:"to"`
 	Ends   int        `json:"ends"`
 	Colors []ColorRun `json:"colors"`
-	// Order folds the color runs that repeat into blocks.
+	// Order folds repeated color runs into blocks.
 	Order []Block `json:"-"`
 }
 
-// mostMoved limits how far the edge of a bout moves to the edge of a stripe: by one part
-// in so many of the bout.
+// mostMoved limits how far an edge of a bout moves to reach the edge of a stripe: by one
+// part in mostMoved of the bout.
 const mostMoved = 10
 
 // Bouts divides a warp for winding. No bout crosses the centre. Each half is divided
-// evenly into as few bouts as the project's size allows; without a size it is one
-// bout. Where a stripe ends within a tenth of a bout from the edge of one, that edge
-// moves there, so a bout can be up to a fifth larger than the size.
+// evenly into as few bouts as the project's bout size allows, or is one bout if no size
+// is stated. An edge within a tenth of a bout of the end of a stripe moves there, so a
+// bout can be up to a fifth larger than the size.
 func (f *Figures) Bouts(w *WarpSet) []Bout {
 	first := sort.Search(w.Ends, func(n int) bool { return w.end(n) > f.Warp().Half() }) // ends in the first half
 	var bouts []Bout
@@ -47,8 +47,8 @@ func (f *Figures) Bouts(w *WarpSet) []Bout {
 	return bouts
 }
 
-// stripeEdge moves the edge of a bout to the nearest edge of a stripe, by at most so
-// many ends. Both edges are counts of ends before them.
+// stripeEdge moves the edge of a bout to the nearest edge of a stripe, if that is near
+// enough. Edges are given as the number of ends before them.
 func (f *Figures) stripeEdge(w *WarpSet, ends, most int) int {
 	for by := 0; by <= most; by++ {
 		for _, near := range []int{ends - by, ends + by} {

@@ -7,7 +7,7 @@ import (
 	"fettle/schema/measure"
 )
 
-// Whole projects, worked out by hand. Lengths are in millimetres.
+// Complete projects, worked out by hand. Lengths are in millimetres.
 func TestProjectsByHand(t *testing.T) {
 	colored := func(d *schema.Draft, first, second int) *schema.Draft {
 		for n := range first + second {
@@ -40,19 +40,21 @@ func TestProjectsByHand(t *testing.T) {
 		project schema.Project
 		want    figures
 	}{
-		// The sample is 10 in ÷ 0.9 × 18 = 200 picks, a hem of 1 in 20 and a cloth of 30 in
-		// 600. 150 picks of the draft are 100 and 50: the sample has 150 and 50, a hem 20
-		// and 0, a cloth 400 and 200. The warp is 138 in ÷ 0.9 ÷ 0.9, 25 cm and 27 in.
+		// The sample is 10 in ÷ 0.9 × 18 = 200 picks, a hem of 1 in is 20 and a cloth of
+		// 30 in is 600. In 150 picks of the draft the colors have 100 and 50, so in the
+		// sample 150 and 50, in a hem 20 and 0, in a cloth 400 and 200. The warp is 138
+		// in ÷ 0.9 ÷ 0.9, plus 25 cm and 27 in.
 		{"four towels with hems, in inches, and a sample that is cut off", colored(straight(400, 4), 100, 50),
 			schema.Project{Sett: perInch(20), Picks: perInch(18), FinishedLength: inches(30), Hem: inches(2), Items: 4, Sample: inches(10),
 				CutOffSample: true, ShrinkageWarp: 0.1, TakeUp: 0.1, LoomWaste: inches(27)},
 			figures{138 * inch / 0.9, 138*inch/0.81 + 250 + 27*inch, 20 * inch, 200 + 4*640, 13, []float64{150 + 4*440, 50 + 4*200}}},
-		// 180 cm ÷ 0.9 are 200 cm and 1200 picks, 171 times the draft's 4 and 3, and 3.
+		// 180 cm ÷ 0.9 is 200 cm, or 1200 picks: 171 times the draft's 4 and 3, and 3
+		// more.
 		{"two fringed scarves in two colors, in centimetres", colored(straight(160, 4), 4, 3),
 			schema.Project{Sett: 8, Picks: 6, FinishedLength: 1800, Items: 2, Fringe: 200, ShrinkageWarp: 0.1, TakeUp: 0.1, LoomWaste: 600},
 			figures{4000, 4000/0.9 + 400 + 600, 200, 2400, 6, []float64{2 * (171*4 + 3), 2 * 171 * 3}}},
-		// 30 × 48 picks are 72 in; a hem of 1 in ÷ 0.9 × 20 is 22.2 picks, so 23. The
-		// draft's last pick has its own color.
+		// 30 × 48 picks are 72 in; a hem of 1 in ÷ 0.9 × 20 is 22.2 picks, rounded up to
+		// 23. The draft's last pick has its own color.
 		{"a runner on 24 shafts, in inches", runner, inRunner(schema.Project{Hem: inches(2)}),
 			figures{72*inch + 2*inch/0.9, 72*inch + 2*inch/0.9, 20 * inch, 1440 + 46, 3, []float64{1440 - 30 + 46, 30}}},
 		{"the same in centimetres", runner, inRunner(schema.Project{Hem: 50.8}),
@@ -83,8 +85,8 @@ func TestProjectsByHand(t *testing.T) {
 	}
 }
 
-// The runner's hems are plain on the odd shafts against the even ones. On a loom whose
-// treadles are all taken, or with ends side by side on one shaft, they are not.
+// The runner's hems are plain weave on the odd shafts against the even ones. They can't
+// be if all treadles of the loom are in use, or if neighbouring ends share a shaft.
 func TestPlainHems(t *testing.T) {
 	twill := func(ends int) *schema.Draft {
 		d := straight(ends, 4)

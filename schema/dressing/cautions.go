@@ -8,7 +8,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// Missing is a value that was not stated, and the figures that need it.
+// Missing is an unstated value and the figures that need it.
 type Missing struct {
 	Key string `json:"key"` // as in "[project] finished length"
 	For string `json:"for"`
@@ -16,35 +16,35 @@ type Missing struct {
 
 // Caution is something about the figures that the weaver should know.
 type Caution struct {
-	Key string // the setting that it is about
-	// Kind says what it is, with its numbers: OddSpacing, TooManyEnds, or one of
-	// the types below.
+	Key string // the setting to state or check
+	// Kind is the caution with its numbers: OddSpacing, TooManyEnds, or one of the types
+	// below.
 	Kind any
 }
 
-// UnstatedLoss is a loss that was not stated and counts as 0. Medium and Heavy are
-// the take-up, as a fraction of 1, by Taylor's rule for cotton.
+// UnstatedLoss is a loss that isn't stated and counts as 0. Medium and Heavy are the
+// take-up by Taylor's rule for cotton, as a fraction of 1.
 type UnstatedLoss struct {
 	Loss          string // "take-up"
 	Medium, Heavy Figure
 }
 
-// UnevenSpacing is a system that the draft spaces unevenly, and its mean.
+// UnevenSpacing is a system that the draft spaces unevenly. It holds the mean.
 type UnevenSpacing struct {
 	System schema.SystemName
 	Mean   measure.Density
 }
 
-// RepeatsByWidth is a draft that is repeated to come nearest a finished width.
+// RepeatsByWidth is the number of repeats chosen to come nearest a finished width.
 type RepeatsByWidth struct {
 	Repeats     int
 	Asked, Gets measure.Length
 }
 
-// SelvedgesRepeated are floating selvedges of a draft that is repeated.
+// SelvedgesRepeated reports a repeated draft that contains floating selvedges.
 type SelvedgesRepeated struct{}
 
-// key returns the setting that gives the part its picks.
+// key returns the setting for the picks of the part.
 func (r PartialRepeat) key() string {
 	switch {
 	case r.Part == SamplePart:
@@ -57,15 +57,15 @@ func (r PartialRepeat) key() string {
 	return "[project] finished length"
 }
 
-// KeptByUse is a color without a yarn, and the yarn that names it but has another use.
+// KeptByUse is a color without a yarn, although a yarn with another use names it.
 type KeptByUse struct {
 	Color  int // palette number, 0 for threads without a color
 	System schema.SystemName
 	Yarn   string
 }
 
-// KeptByUse returns the yarn that names a color but has another use. ok is false if
-// there is none.
+// KeptByUse returns the yarn that names a color but has another use. ok is false if there
+// is none.
 func (f *Figures) KeptByUse(n NoYarn) (k KeptByUse, ok bool) {
 	if n.ButForUse < 0 {
 		return KeptByUse{}, false
@@ -77,7 +77,7 @@ func (f *Figures) KeptByUse(n NoYarn) (k KeptByUse, ok bool) {
 	return k, true
 }
 
-// missing lists the values that would make more figures known.
+// missing lists the unstated values that would give more figures.
 func (f *Figures) missing() []Missing {
 	s := f.Setup
 	var list []Missing
@@ -98,12 +98,12 @@ func (f *Figures) missing() []Missing {
 	return list
 }
 
-// losses are the values that count as 0 where they are not stated.
+// losses are the values that count as 0 if they aren't stated.
 func losses() []string {
 	return []string{"take-up", "shrinkage warp", "shrinkage weft", "weft take-up", "draw-in", "loom waste"}
 }
 
-// Unstated lists the losses that were not stated and count as 0.
+// Unstated lists the losses that aren't stated and count as 0.
 func (f *Figures) Unstated() []string {
 	var list []string
 	for _, loss := range losses() {
@@ -114,8 +114,8 @@ func (f *Figures) Unstated() []string {
 	return list
 }
 
-// Cautions lists the losses that were not stated and count as 0, and where the figures
-// rest on a guess.
+// Cautions lists the losses that aren't stated and count as 0, and the figures that rest
+// on a guess.
 func (f *Figures) Cautions() []Caution {
 	var list []Caution
 	for _, loss := range f.Unstated() {
@@ -133,8 +133,8 @@ func (f *Figures) Cautions() []Caution {
 	return list
 }
 
-// takeUpByRule returns the take-up by Taylor's rule. It needs a cotton weft, the picks,
-// and a cloth that is not too large.
+// takeUpByRule returns the take-up by Taylor's rule. It needs a cotton weft, the picks
+// per centimetre, and a cloth that isn't too large.
 func (f *Figures) takeUpByRule() (medium, heavy Figure) {
 	picks, weft := f.Picks(), measure.Grist{}
 	for _, use := range f.WeftUse() {

@@ -8,31 +8,31 @@ import (
 	"fettle/schema"
 )
 
-// ColorRun is so many threads of one color side by side. Color is a palette
-// number, 0 where the draft gives the threads no color.
+// ColorRun is a run of neighbouring threads in one color. Color is a palette number, 0
+// for no color.
 type ColorRun struct {
 	Color int `json:"color"`
 	Ends  int `json:"ends"`
 }
 
-// colorCount is how many threads have a color.
+// colorCount is a color and its number of threads.
 type colorCount struct {
 	color   int // palette number, 0 for none
 	threads float64
 }
 
-// countColors counts the threads of a system by color, lowest number first. times says
-// how often each of the draft's threads occurs; a color may have none.
+// countColors counts the threads of a system by color, in order of palette number. times
+// returns how often each of the draft's threads occurs; a color may end up with none.
 func countColors(system *schema.System, threads int, times func(thread int) float64) []colorCount {
 	return countBy(threads, func(n int) int { return system.ColorOf(n + 1) }, func(n int) float64 { return times(n + 1) })
 }
 
-// countEach counts threads by color, lowest number first.
+// countEach counts threads by color, in order of palette number.
 func countEach(threads int, color func(n int) int) []colorCount {
 	return countBy(threads, color, func(int) float64 { return 1 })
 }
 
-// countBy counts threads, from 0, by color. times says how often each occurs.
+// countBy counts threads, from 0, by color. times returns how often each occurs.
 func countBy(threads int, colorOf func(n int) int, times func(n int) float64) []colorCount {
 	counts := map[int]float64{}
 	color, sum := 0, 0.0
@@ -65,8 +65,8 @@ func (f *Figures) draftColors(system schema.SystemName) []colorCount {
 	return countColors(f.Draft.Of(system), threads, func(int) float64 { return 1 })
 }
 
-// wovenColors counts by color the picks of all parts, each from its own first draft
-// pick.
+// wovenColors counts the picks of all parts by color. Each part starts at its own pick of
+// the draft.
 func (f *Figures) wovenColors() []colorCount {
 	threads, w := f.Draft.Picks(), f.parts()
 	return countColors(&f.Draft.Weft, threads, func(pick int) float64 {
@@ -74,8 +74,8 @@ func (f *Figures) wovenColors() []colorCount {
 	})
 }
 
-// colorRuns returns the color order of some ends of a warp: from one, counted from 0,
-// to just before another.
+// colorRuns returns the color order of a range of ends, counted from 0; the end of the
+// range is exclusive.
 func (f *Figures) colorRuns(w *WarpSet, from, to int) []ColorRun {
 	var runs []ColorRun
 	for n := from; n < to; n++ {
@@ -97,12 +97,12 @@ func (f *Figures) Hex(color int) string {
 	return f.Draft.Palette[color-1].Hex()
 }
 
-// yarnIndex finds the yarn that stands for a color of a system.
+// yarnIndex finds the yarn for a color of a system.
 type yarnIndex struct {
 	byNumber map[int]int
 	byColor  map[schema.Color]int
-	other    int // stands for colors that no yarn names; -1 for none
-	plain    int // stands for threads without a color; -1 for none
+	other    int // the yarn for colors that no yarn names; -1 for none
+	plain    int // the yarn for threads without a color; -1 for none
 }
 
 // YarnOf returns the yarn for a palette number in a system, as an index in the setup's
@@ -142,13 +142,13 @@ func indexFor(s *schema.Setup, system schema.SystemName) yarnIndex {
 	}
 	x.plain = x.other
 	if only, n := countYarns(s, func(y *schema.Yarn) bool { return onlyFor(y, system) }); n == 1 {
-		x.plain = only // whatever colors it names, it is the one that was meant for this
+		x.plain = only // the only yarn for this system, whatever colors it names
 	}
 	return x
 }
 
-// indexOf indexes the yarns of one kind by what they name. The first that names a thing
-// wins.
+// indexOf indexes the yarns of one kind by the numbers and colors they name. The first
+// yarn wins.
 func indexOf(s *schema.Setup, is func(*schema.Yarn) bool) yarnIndex {
 	x := yarnIndex{map[int]int{}, map[schema.Color]int{}, -1, -1}
 	for i := range s.Yarns {
@@ -196,13 +196,13 @@ func countYarns(s *schema.Setup, is func(*schema.Yarn) bool) (first, count int) 
 // namesNone reports whether a yarn names no color at all.
 func namesNone(y *schema.Yarn) bool { return len(y.Colors) == 0 && len(y.Palette) == 0 }
 
-// usedFor reports whether a yarn may be used for a system. One without a stated use is
-// for both.
+// usedFor reports whether a yarn may be used for a system. Without a stated use it may be
+// used for both.
 func usedFor(y *schema.Yarn, system schema.SystemName) bool {
 	return y.ForWarp == y.ForWeft || onlyFor(y, system)
 }
 
-// onlyFor reports whether a yarn is for that system alone.
+// onlyFor reports whether a yarn is only for this system.
 func onlyFor(y *schema.Yarn, system schema.SystemName) bool {
 	return y.ForWarp != y.ForWeft && y.ForWarp == (system == schema.Warp)
 }
@@ -221,14 +221,14 @@ func (x yarnIndex) named(d *schema.Draft, color int) (yarn int, named bool) {
 // NoYarn is a color without a yarn.
 type NoYarn struct {
 	Color      int  // palette number, 0 for threads without a color
-	Warp, Weft bool // where it lacks one
-	// ButForUse is the index of a yarn that names the color but is for the other system
-	// only, or -1.
+	Warp, Weft bool // which of them lack a yarn
+	// ButForUse is the index of a yarn that names the color but is only for the other
+	// system, -1 for none.
 	ButForUse int
 }
 
-// NoYarns lists the colors of the warp or the weft without a yarn, lowest palette number
-// first. It is empty if the setup has no yarns at all.
+// NoYarns lists the colors without a yarn, in order of palette number. It is empty if the
+// setup has no yarns at all.
 func (f *Figures) NoYarns() []NoYarn { return f.noYarns.get(f.computeNoYarns) }
 
 func (f *Figures) computeNoYarns() []NoYarn {

@@ -12,19 +12,19 @@ import (
 
 const inch = 25.4
 
-// near says whether two numbers agree to that fraction of the second.
+// near reports whether two numbers agree to a fraction of the second.
 func near(got, want, fraction float64) bool {
 	return math.Abs(got-want) <= fraction*math.Max(math.Abs(want), 1e-12)
 }
 
-// perInch is a density per inch.
+// perInch returns a density per inch.
 func perInch(n float64) measure.Density { return measure.Density(n / 2.54) }
 
 func yards(n float64) measure.Length { return measure.Length(n * 914.4) }
 
 func inches(n float64) measure.Length { return measure.Length(n * inch) }
 
-// straight is a draft of that many ends drawn straight over the shafts.
+// straight returns a draft with n ends in a straight draw.
 func straight(ends, shafts int) *schema.Draft {
 	d := &schema.Draft{}
 	for i := range ends {
@@ -33,12 +33,12 @@ func straight(ends, shafts int) *schema.Draft {
 	return d
 }
 
-// threaded is a draft whose ends are each on the one shaft named.
+// threaded returns a draft with each end on the given shaft.
 func threaded(shafts ...int32) *schema.Draft {
 	return &schema.Draft{Threading: schema.Singles(shafts...)}
 }
 
-// grist reads a yarn size that must be one.
+// grist reads a yarn size that must be valid.
 func grist(t rapid.TB, s string) measure.Grist {
 	t.Helper()
 	g, err := measure.ParseGrist(s)
@@ -48,7 +48,7 @@ func grist(t rapid.TB, s string) measure.Grist {
 	return g
 }
 
-// warpOf returns a warp that must be one.
+// warpOf returns the warp of figures that must have one.
 func warpOf(t rapid.TB, d *schema.Draft, s *schema.Setup) Warp {
 	t.Helper()
 	f := Of(d, s)
@@ -58,10 +58,10 @@ func warpOf(t rapid.TB, d *schema.Draft, s *schema.Setup) Warp {
 	return f.Warp()
 }
 
-// kindNames stands for the words of a plan: the Go types of what they are about.
+// kindNames stands in for the words of a plan: it gives the Go types of the problems.
 func kindNames(kind any, _ measure.Units) string { return fmt.Sprintf("%T", kind) }
 
-// anyDraft draws a small draft with ends on none, one or several shafts, and
+// anyDraft generates a small draft with ends on no, one or several shafts, and with
 // colors.
 func anyDraft(t *rapid.T) *schema.Draft {
 	d := &schema.Draft{Palette: []schema.Color{schema.RGB(1, 2, 3), schema.RGB(4, 5, 6), {}}}
@@ -78,7 +78,7 @@ func anyDraft(t *rapid.T) *schema.Draft {
 	return d
 }
 
-// anySetup draws a project for it.
+// anySetup generates a setup for it.
 func anySetup(t *rapid.T) *schema.Setup {
 	fraction := rapid.Float64Range(0, 0.4)
 	length := func(most float64, name string) measure.Length {

@@ -1,13 +1,12 @@
-// Package dressing works out what it takes to dress a loom with a draft: the
-// warp, the sleying, heddles, lengths, picks and yarn, the winding, and the
-// threading in groups.
+// Package dressing works out all figures for dressing a loom with a draft: the warp, the
+// sleying, heddles, lengths, picks and yarn, the winding, and the threading in groups.
 //
-// Of joins a draft and a setup into Figures. Each figure is a method, which works it
-// out at the first call and keeps it.
+// Of joins a draft and a setup into Figures. Each figure is a method that computes it at
+// the first call and keeps it.
 //
-// Ends, picks, shafts and dents are numbered from 1. End 1 is at the right edge
-// of the cloth. Lengths are in millimetres and densities per centimetre, unless
-// a name says otherwise.
+// Ends, picks, shafts and dents are numbered from 1. End 1 is at the right edge of the
+// cloth. Lengths are in millimetres and densities per centimetre, unless a name says
+// otherwise.
 package dressing
 
 import (
@@ -19,9 +18,9 @@ import (
 	"fettle/schema/measure"
 )
 
-// Figures works out the figures of a draft that is woven with a setup, and keeps
-// them. Don't change the draft or the setup in the meantime. Only one goroutine may
-// use it at a time.
+// Figures computes the figures of a draft that is woven with a setup, and keeps them.
+// Don't change the draft or the setup in the meantime. Only one goroutine may use it at a
+// time.
 type Figures struct {
 	Draft *schema.Draft
 	Setup *schema.Setup
@@ -41,7 +40,7 @@ type Figures struct {
 	stretches     memo[[]Stretch]
 	warpYarns     memo[yarnIndex]
 	weftYarns     memo[yarnIndex]
-	anyYarns      memo[yarnIndex] // whatever their use
+	anyYarns      memo[yarnIndex] // regardless of their use
 	warpUse       memo[[]ColorUse]
 	weftUse       memo[[]ColorUse]
 	yarnUses      memo[[]YarnUse]
@@ -50,11 +49,10 @@ type Figures struct {
 	treadlesAbove memo[Above]
 }
 
-// Of returns the figures of a draft that is woven with a setup. Nothing is worked
-// out yet.
+// Of returns the figures of a draft that is woven with a setup. It computes nothing yet.
 func Of(d *schema.Draft, s *schema.Setup) *Figures { return &Figures{Draft: d, Setup: s} }
 
-// Cloth returns what the draft weaves.
+// Cloth returns the cloth that the draft weaves.
 func (f *Figures) Cloth() *cloth.Cloth {
 	if f.cloth == nil {
 		f.cloth = cloth.Of(f.Draft)
@@ -62,7 +60,7 @@ func (f *Figures) Cloth() *cloth.Cloth {
 	return f.cloth
 }
 
-// memo keeps a figure once it is worked out.
+// memo keeps a figure after it is computed.
 type memo[T any] struct {
 	value T
 	done  bool
@@ -75,8 +73,8 @@ func (m *memo[T]) get(compute func() T) T {
 	return m.value
 }
 
-// Figure is a number that is unknown if something that it needs was not stated. The
-// zero value is unknown.
+// Figure is a number that is unknown if a value that it needs isn't stated. The zero
+// value is unknown.
 type Figure struct {
 	Value float64
 	Known bool
@@ -90,7 +88,7 @@ func known(v float64) Figure {
 	return Figure{v, true}
 }
 
-// times multiplies; the product with an unknown is unknown.
+// times multiplies; the product is unknown if either factor is.
 func (f Figure) times(g Figure) Figure {
 	if !f.Known || !g.Known {
 		return Figure{}
@@ -98,7 +96,7 @@ func (f Figure) times(g Figure) Figure {
 	return known(f.Value * g.Value)
 }
 
-// plus adds; the sum with an unknown is unknown.
+// plus adds; the sum is unknown if either part is.
 func (f Figure) plus(g Figure) Figure {
 	if !f.Known || !g.Known {
 		return Figure{}
@@ -106,7 +104,7 @@ func (f Figure) plus(g Figure) Figure {
 	return known(f.Value + g.Value)
 }
 
-// over divides; the quotient with an unknown is unknown.
+// over divides; the quotient is unknown if either number is.
 func (f Figure) over(g Figure) Figure {
 	if !f.Known || !g.Known {
 		return Figure{}
@@ -119,7 +117,7 @@ func (f Figure) scaled(by float64) Figure { return f.times(known(by)) }
 // IsZero reports whether the figure is unknown. JSON then leaves it out.
 func (f Figure) IsZero() bool { return !f.Known }
 
-// MarshalJSON writes the number to six places, or null.
+// MarshalJSON writes the number with at most six decimals, or null if it is unknown.
 func (f Figure) MarshalJSON() ([]byte, error) {
 	if !f.Known {
 		return []byte("null"), nil
@@ -127,11 +125,10 @@ func (f Figure) MarshalJSON() ([]byte, error) {
 	return strconv.AppendFloat(nil, math.Round(f.Value*1e6)/1e6, 'f', -1, 64), nil
 }
 
-// Over reports whether a figure is strictly over its limit, beyond what floating point
-// adds.
+// Over reports whether a figure exceeds its limit by more than floating-point error.
 func Over(figure, limit float64) bool { return figure > limit*(1+hair) }
 
-// whole rounds up to a whole number, except for what floating point adds to one.
+// whole rounds up to a whole number, but ignores floating-point error.
 func whole(v float64) float64 {
 	if near := math.Round(v); math.Abs(v-near) <= hair*math.Max(1, math.Abs(v)) {
 		return near

@@ -14,14 +14,14 @@ import (
 	"fettle/schema"
 )
 
-// TestPlanRecomputesNothing puts other figures in place of those that would follow
-// from the setup. What is worked out a second time, past them, is then told apart: the
-// plan is not that of the setup they follow from.
+// TestPlanRecomputesNothing replaces figures by ones that don't follow from the setup. If
+// the plan computed a figure a second time, it would be the one that follows from the
+// setup.
 func TestPlanRecomputesNothing(t *testing.T) {
 	for _, row := range []struct {
 		name   string
-		change func(*schema.Setup)     // what the figures follow from
-		put    func(to, from *Figures) // in place
+		change func(*schema.Setup)     // the setup that the other figures follow from
+		put    func(to, from *Figures) // replaces the figures
 	}{
 		{"warp", func(s *schema.Setup) { s.Project.Repeats = 7 }, func(to, from *Figures) {
 			from.Warp()
@@ -71,8 +71,8 @@ func TestPlanRecomputesNothing(t *testing.T) {
 	}
 }
 
-// TestFiguresAreComputedInOnePlace reads the package: what a memo computes is named
-// nowhere else, each memo is read in one way, and only Of takes a draft and a setup.
+// TestFiguresAreComputedInOnePlace reads the source: only a memo uses the function that
+// computes a figure, each memo is read in one way, and only Of takes a draft and a setup.
 func TestFiguresAreComputedInOnePlace(t *testing.T) {
 	files, err := filepath.Glob("*.go")
 	if err != nil {
@@ -119,7 +119,7 @@ func TestFiguresAreComputedInOnePlace(t *testing.T) {
 	}
 }
 
-// paramTypes are the names of the types that a function takes.
+// paramTypes returns the names of a function's parameter types.
 func paramTypes(f *ast.FuncDecl) map[string]bool {
 	types := map[string]bool{}
 	ast.Inspect(f.Type.Params, func(n ast.Node) bool {
@@ -133,8 +133,8 @@ func paramTypes(f *ast.FuncDecl) map[string]bool {
 	return types
 }
 
-// TestNothingAskedCostsNothing holds Figures to the one allocation of the struct, and
-// a figure that is known to none.
+// TestNothingAskedCostsNothing checks that Figures takes one allocation for the struct,
+// and none to return a known figure.
 func TestNothingAskedCostsNothing(t *testing.T) {
 	d, s := towel()
 	var f *Figures

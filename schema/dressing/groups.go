@@ -12,11 +12,11 @@ type Start uint8
 const (
 	FromRight  Start = iota // at end 1
 	FromLeft                // at the last end
-	FromCentre              // at the centre, first to end 1 and then to the last
+	FromCentre              // at the centre: first the half to end 1, then the other
 )
 
-// Group is a set of ends that are threaded together before they are checked, in
-// the order of threading. From is higher than To where threading runs towards end 1.
+// Group is a set of ends that are threaded before they are checked, in threading order.
+// From is higher than To if threading runs towards end 1.
 type Group struct {
 	From   int         `json:"from"`
 	To     int         `json:"to"`
@@ -27,10 +27,10 @@ type Group struct {
 // usualGroup is the most ends in a group unless the weaver chooses another size.
 const usualGroup = 12
 
-// Groups cuts the whole warp into groups for threading. No group crosses the centre.
+// Groups divides the whole warp into groups for threading. No group crosses the centre.
 //
-//   - No sizes, or 0: groups of at most 12 ends that begin where a block, a run or a
-//     turn of the threading begins.
+//   - No sizes, or 0: groups of at most 12 ends that begin at a block, a run or a turn
+//     of the threading.
 //   - One size: the same, with at most that many ends.
 //   - Several sizes: groups of exactly these sizes and then of 12, in each half.
 func (f *Figures) Groups(sizes []int, start Start) []Group {
@@ -53,7 +53,7 @@ func (f *Figures) Groups(sizes []int, start Start) []Group {
 	return list
 }
 
-// half is the ends of half a warp in the order of threading.
+// half holds the ends of half a warp in threading order.
 type half struct{ from, to int }
 
 func halvesFrom(start Start, w Warp) []half {
@@ -81,7 +81,7 @@ func (h half) ends() []int {
 	return list
 }
 
-// groupSizes returns how many of these ends go into each group.
+// groupSizes returns the number of these ends in each group.
 func (f *Figures) groupSizes(ends, sizes []int) []int {
 	if len(sizes) > 1 {
 		return listedSizes(len(ends), sizes)
@@ -113,25 +113,25 @@ func listedSizes(ends int, sizes []int) []int {
 	return list
 }
 
-// threading is a stretch of a warp that is to be cut into groups.
+// threading is a part of a warp to divide into groups.
 type threading struct {
 	rows [][]int32 // the shafts of each end
-	kind []int32   // alike for ends on the same shafts
-	most int       // ends in a group
+	kind []int32   // equal for ends on the same shafts
+	most int       // the most ends in a group
 }
 
 func threadingOf(rows [][]int32, most int) *threading {
 	return &threading{rows, rowKinds(len(rows), func(n int) (int, []int32) { return 0, rows[n-1] }), most}
 }
 
-// piece is neighbouring ends that stay in one group: a unit of a block, a run, or a part
-// of one that is too long.
+// piece is a sequence of ends that stay in one group: a unit of a block, a run, or a part
+// of a long one.
 type piece struct {
 	ends int
 	cut  bool // the next piece begins a new group
 }
 
-// groups packs as many pieces into each group as it holds.
+// groups puts as many pieces into each group as fit.
 func (t *threading) groups() []int {
 	var list []int
 	open := 0
@@ -150,11 +150,11 @@ func (t *threading) groups() []int {
 	return list
 }
 
-// pieces divides the ends into pieces. Ends that repeat a unit make a block; the rest is
-// cut at its runs and turns.
+// pieces divides the ends into pieces. Ends that repeat a unit form a block; the rest is
+// divided at runs and turns.
 func (t *threading) pieces() []piece {
 	var list []piece
-	loose := 0 // ends before this place that are in no block
+	loose := 0 // ends before this place that aren't in a block
 	flush := func(upTo int) {
 		list = append(list, t.runs(upTo-loose, upTo)...)
 		loose = 0
@@ -190,7 +190,7 @@ func (t *threading) blockAt(at int) (unit, ends int) {
 			n++
 		}
 		if n < len(rest) && p > 2 {
-			n -= n % p // the rest of a unit belongs to what follows
+			n -= n % p // an incomplete unit belongs to what follows
 		}
 		if n >= 2*p && n > ends {
 			unit, ends = p, n
@@ -199,8 +199,8 @@ func (t *threading) blockAt(at int) (unit, ends int) {
 	return unit, ends
 }
 
-// block cuts a block into its units. A block between others that are on other shafts
-// makes groups of its own, alike where it divides evenly.
+// block divides a block into its units. A block on other shafts than its neighbours gets
+// its own groups, of equal size if it divides evenly.
 func (t *threading) block(at, unit, ends int) []piece {
 	var list []piece
 	if t.apart(at) || t.apart(at+ends) {
@@ -227,8 +227,8 @@ func (t *threading) apart(at int) bool {
 	return !slices.ContainsFunc(before, func(shaft int32) bool { return slices.Contains(after, shaft) })
 }
 
-// evenly cuts a block into groups of whole units: all alike where that doesn't make
-// them less than half as large as they can be, otherwise as even as they can be.
+// evenly divides a block into groups of whole units. The groups are equal unless that
+// would make them less than half the largest size; then they are as even as possible.
 func (t *threading) evenly(unit, ends int) []piece {
 	units := (ends + unit - 1) / unit
 	most := t.most / unit
@@ -247,8 +247,8 @@ func (t *threading) evenly(unit, ends int) []piece {
 	return list
 }
 
-// phase returns how many ends of a block come before its longest run. Only the very
-// first end can be inside a run; the end one unit later is threaded like it.
+// phase returns how many ends of a block come before its longest run. Only the first end
+// can be inside a run; the end one unit later is threaded like it.
 func (t *threading) phase(at, unit int) int {
 	if at > 0 {
 		return 0
@@ -269,13 +269,13 @@ func (t *threading) phase(at, unit int) int {
 	return best
 }
 
-// beginning says what begins at an end.
+// beginning says what begins at an end: a run, a turn or nothing.
 type beginning uint8
 
 const (
 	nothingBegins beginning = iota
-	turnBegins              // the threading changes its direction there
-	runBegins               // its shaft isn't next to the one before
+	turnBegins              // the threading changes direction here
+	runBegins               // its shaft isn't next to that of the end before
 )
 
 func (t *threading) begins(at int) beginning {
@@ -292,8 +292,8 @@ func (t *threading) begins(at int) beginning {
 	return nothingBegins
 }
 
-// step is 1 or -1 where an end is on the shaft next to that of the end before, up or
-// down, and otherwise 0.
+// step returns 1 or -1 if an end is on the next shaft up or down from the end before,
+// otherwise 0.
 func (t *threading) step(at int) int {
 	a, b := t.rows[at-1], t.rows[at]
 	if len(a) != 1 || len(b) != 1 {
@@ -305,8 +305,7 @@ func (t *threading) step(at int) int {
 	return 0
 }
 
-// runs cuts ends that repeat nothing at their runs and turns. A longer run is cut
-// evenly.
+// runs divides ends without a repeat at their runs and turns, and long runs evenly.
 func (t *threading) runs(from, to int) []piece {
 	var list []piece
 	for from < to {

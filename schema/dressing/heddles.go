@@ -6,7 +6,7 @@ import (
 	"fettle/schema"
 )
 
-// ShaftHeddles is what the whole warp asks of one shaft.
+// ShaftHeddles holds the heddles that the whole warp needs on one shaft.
 type ShaftHeddles struct {
 	Shaft      int
 	Needed     int
@@ -14,14 +14,13 @@ type ShaftHeddles struct {
 	SecondHalf int
 	Available  int  // on the shaft now
 	Counted    bool // whether Available is known
-	Short      int  // how many are missing, where Available is known
+	Short      int  // how many are missing, if Available is known
 	// RunsOut is the first end of the whole warp that is left without a
 	// heddle on this shaft, 0 for none; DraftEnd is the same end in the draft.
 	RunsOut, DraftEnd int
 }
 
-// PerCm returns how many of the shaft's heddles are in each centimetre of a width in
-// millimetres.
+// PerCm returns the shaft's heddles per centimetre over a width in millimetres.
 func (h ShaftHeddles) PerCm(width Figure) Figure {
 	if !width.Known || width.Value <= 0 {
 		return Figure{}
@@ -29,9 +28,9 @@ func (h ShaftHeddles) PerCm(width Figure) Figure {
 	return known(float64(h.Needed) / width.Value * 10)
 }
 
-// Heddles counts the heddles of every shaft that carries an end, lowest shaft
-// first. An end on several shafts takes a heddle on each. There are none where
-// TooManyEnds refuses the warp.
+// Heddles counts the heddles on each shaft that carries ends, lowest shaft first. An end
+// on several shafts takes a heddle on each. It returns none if TooManyEnds refuses the
+// warp.
 func (f *Figures) Heddles() []ShaftHeddles { return f.heddles.get(f.computeHeddles) }
 
 func (f *Figures) computeHeddles() []ShaftHeddles {
@@ -71,8 +70,8 @@ func (h *ShaftHeddles) compare(shaft int, heddles *schema.Heddles) bool {
 	return h.Short > 0
 }
 
-// findRunsOut finds the end at which each shaft that is short runs out of heddles. A
-// shaft with n heddles and m ends a repeat has enough for n/m whole repeats.
+// findRunsOut finds the end at which each short shaft runs out of heddles. A shaft with n
+// heddles and m ends a repeat has enough for n/m whole repeats.
 func findRunsOut(threading *schema.Rows, w Warp, shafts shaftIndex, list []ShaftHeddles) {
 	inDraft := make([]int, len(list))
 	for end := 1; end <= threading.Len(); end++ {
@@ -94,11 +93,13 @@ func findRunsOut(threading *schema.Rows, w Warp, shafts shaftIndex, list []Shaft
 	}
 }
 
-// HeddleMove is heddles to move from one shaft to another before the warp is wound.
+// HeddleMove says how many heddles to move from one shaft to another before winding the
+// warp.
 type HeddleMove struct{ Count, From, To int }
 
-// HeddleMoves returns which spare heddles to move to the shafts that are short, the
-// shafts with most to spare first. What is still missing after that isn't on the loom.
+// HeddleMoves returns which spare heddles to move to short shafts; the shafts with most
+// to spare give first. If some are still missing after that, the loom doesn't have
+// enough.
 func (f *Figures) HeddleMoves() []HeddleMove {
 	short := f.heddlesShort()
 	if len(short) == 0 {
@@ -139,7 +140,7 @@ func (f *Figures) HeddleMoves() []HeddleMove {
 // shaftIndex numbers the shafts in use from 0.
 type shaftIndex struct {
 	numbers []int32 // ascending
-	places  []int32 // by shaft number; nil where the numbers are far apart
+	places  []int32 // by shaft number; nil if the numbers are far apart
 }
 
 // sparse limits how far the highest shaft may exceed the table's size. Beyond it, a list

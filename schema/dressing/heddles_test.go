@@ -88,7 +88,7 @@ func TestHeddlesOfFarShafts(t *testing.T) {
 	}
 }
 
-// Counted end by end over the whole warp.
+// Counted end by end across the whole warp.
 func TestHeddlesAgreeWithTheWarpEndByEnd(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)

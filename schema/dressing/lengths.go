@@ -5,21 +5,21 @@ import (
 	"fettle/schema/measure"
 )
 
-// Lengths is how wide and how long the work is, and the yarn in it. Lengths are
-// in millimetres, those of yarn in metres.
+// Lengths holds the width and length of the work, and its yarn. Lengths are in
+// millimetres, those of yarn in metres.
 type Lengths struct {
 	Width         Figure // of the warp in the reed
-	FinishedWidth Figure // off the loom and washed
-	Woven         Figure // with the tension released
-	Warp          Figure // to wind; of the main warp
-	WarpYarn      Figure // metres, all ends of all warps
-	PicksWoven    Figure // whole ones
-	PickYarn      Figure // metres, one pick
+	FinishedWidth Figure // off the loom, after washing
+	Woven         Figure // without tension
+	Warp          Figure // to wind for the main warp
+	WarpYarn      Figure // metres, for all ends of all warps
+	PicksWoven    Figure // rounded up to whole picks
+	PickYarn      Figure // metres, for one pick
 	WeftYarn      Figure // metres
 	LashingCord   Figure
 }
 
-// lashing is the cord that ties the warp on: three times its width and ten
+// lashing returns the cord needed to tie the warp on: three times its width, and ten
 // centimetres for the knots.
 const lashingTimes, lashingMore = 3, 100
 
@@ -60,8 +60,8 @@ func (f *Figures) Sleyed() measure.Density {
 	return f.Sett().Density
 }
 
-// LayerSetts returns the sett in the reed of each layer of a cloth that falls into
-// several, the topmost first, in ends per centimetre. Loose threads are in no layer.
+// LayerSetts returns the sett in the reed of each layer of a cloth with several layers,
+// the top one first, in ends per centimetre. Loose threads are in no layer.
 func (f *Figures) LayerSetts() []Figure {
 	if f.Cloth().TooLarge() || f.Cloth().Layers() < 2 {
 		return nil
@@ -99,7 +99,7 @@ func (f *Figures) picksPerMm() Figure {
 	return Figure{}
 }
 
-// finishedPicks returns the length of finished cloth that some picks give.
+// finishedPicks returns the length of some picks in finished cloth.
 func (f *Figures) finishedPicks(picks int) Figure {
 	each := f.picksPerMm()
 	if !each.Known || picks == 0 {
@@ -111,14 +111,14 @@ func (f *Figures) finishedPicks(picks int) Figure {
 // Items returns how many items the warp is for; the default is one.
 func (f *Figures) Items() int { return max(f.Setup.Project.Items, 1) }
 
-// warpLength returns the length of a warp to wind for some parts. A fringe is never
-// woven, so no take-up applies to it.
+// warpLength returns the warp to wind for some parts. Take-up doesn't apply to a fringe,
+// because it isn't woven.
 func (f *Figures) warpLength(set *WarpSet, w parts) Figure {
 	more := known(float64(w.items)*float64(f.Setup.Project.Fringe) + float64(f.ReTie()) + set.waste)
 	return w.woven().scaled(1 / (1 - set.takeUp)).plus(more)
 }
 
-// ReTie returns the warp that tying on again takes, or 0 if no sample is cut off.
+// ReTie returns the warp needed to tie on again, 0 if no sample is cut off.
 func (f *Figures) ReTie() measure.Length {
 	p := &f.Setup.Project
 	switch {

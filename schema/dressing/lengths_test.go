@@ -10,14 +10,14 @@ import (
 	"fettle/schema/measure"
 )
 
-// pounds is what that many metres of a yarn weigh.
+// pounds returns the weight of some metres of a yarn.
 func pounds(metres float64, g measure.Grist) float64 { return g.Grams(metres) / 453.59237 }
 
-// hanks is how many hanks of 840 yd a length in metres makes.
+// hanks returns the hanks of 840 yd in a length in metres.
 func hanks(metres float64) float64 { return metres / 0.9144 / 840 }
 
-// Warps and wefts worked out in print. The inputs are the source's; a value
-// marked print is as printed there, with the tolerance of its rounding.
+// Published calculations of warps and wefts. The inputs are the source's; values marked
+// print are as published, within the tolerance of their rounding.
 func TestLengthsInPrint(t *testing.T) {
 	const (
 		taylor = "J. T. Taylor, Cotton Weaving and Designing, 6th ed., "
@@ -85,7 +85,7 @@ func TestLengthsInPrint(t *testing.T) {
 	})
 }
 
-// How long so many threads lie over is their count over the sett.
+// The length of a float is its threads divided by the sett.
 func TestFloatLengthsInPrint(t *testing.T) {
 	for _, row := range []struct {
 		name string
@@ -115,8 +115,8 @@ func TestLengthsByHand(t *testing.T) {
 	}
 	l := Of(d, s).Lengths()
 	wovenMm := (2*1040 + 200) / 0.9
-	// 20 mm of each hem are 15.75 picks, 1000 mm of cloth 787.4 and the sample 157.5:
-	// each is rounded up by itself.
+	// 20 mm of each hem is 15.75 picks, 1000 mm of cloth 787.4 and the sample 157.5; each
+	// is rounded up separately.
 	const picks = 4*16 + 2*788 + 158
 	for _, row := range []struct {
 		name      string
@@ -137,7 +137,7 @@ func TestLengthsByHand(t *testing.T) {
 	}
 }
 
-// The width goes by the sett as sleyed, not as wished for.
+// The width depends on the sleyed sett, not on the wanted one.
 func TestWidthGoesByTheSleyedSett(t *testing.T) {
 	s := &schema.Setup{Reeds: []schema.Reed{{Dents: 10}}, Project: schema.Project{Sett: 20.2}}
 	if got := Of(straight(200, 4), s).Width(); !near(got.Value, 100, 1e-12) {
@@ -187,8 +187,8 @@ func TestUnknownStaysUnknown(t *testing.T) {
 	}
 }
 
-// A weaver who weaves a warp of these lengths gets the finished length asked
-// for: what is taken off on the way is what the percentages say.
+// Weaving a warp of these lengths gives the finished length asked for, because each step
+// takes off its stated percentage.
 func TestLengthsGoBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)

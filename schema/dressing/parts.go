@@ -5,24 +5,24 @@ import (
 	"fettle/schema/measure"
 )
 
-// part is the sample, or a hem or the cloth of an item. One that there is not has no
+// part is the sample, or a hem or the cloth of an item. A part that isn't woven has no
 // length and no picks.
 type part struct {
-	woven Figure // millimetres on the loom with the tension off
-	picks Figure // whole ones
+	woven Figure // millimetres on the loom, without tension
+	picks Figure // rounded up to whole picks
 }
 
-// finished returns how long the part is once washed, in millimetres.
+// finished returns the washed length of the part in millimetres.
 func (p part) finished(project *schema.Project) Figure {
 	return p.woven.scaled(1 - project.ShrinkageWarp)
 }
 
-// parts are all parts of the work: the sample once, and hem, cloth and hem for each
+// parts holds all parts of the work: the sample once, and hem, cloth and hem for each
 // item.
 type parts struct {
 	sample, hem, cloth part
 	items              int
-	continues          bool // the draft runs on from part to part
+	continues          bool // each part goes on where the last one stopped in the draft
 }
 
 func (f *Figures) parts() parts { return f.allParts.get(f.computeParts) }
@@ -52,7 +52,7 @@ func (f *Figures) partsWith(cloth part) parts {
 	}
 }
 
-// finishedPart returns a part that is so long once washed.
+// finishedPart returns a part with this washed length.
 func (f *Figures) finishedPart(finished measure.Length, picksPerMm Figure) part {
 	if finished <= 0 {
 		return part{known(0), known(0)}
@@ -78,8 +78,8 @@ func (w parts) sum(sample, hem, cloth Figure) Figure {
 	return hem.scaled(2).plus(cloth).scaled(float64(w.items)).plus(sample)
 }
 
-// count adds up the picks of one kind in all parts. among counts those in the first
-// picks of the repeated draft.
+// count adds up the picks of one kind in all parts. among returns how many of them are in
+// the first picks of the repeated draft.
 func (w parts) count(among func(first int) int) float64 {
 	if w.continues {
 		return float64(among(wholePicks(w.picks().Value)))
@@ -88,14 +88,14 @@ func (w parts) count(among func(first int) int) float64 {
 	return in(w.sample) + float64(w.items)*(2*in(w.hem)+in(w.cloth))
 }
 
-// PartialRepeat is a kind of part whose picks are not whole repeats, and the nearest
-// that are. Lower is 0 for a part of less than one repeat.
+// PartialRepeat is a kind of part that isn't a whole number of repeats, with the nearest
+// numbers of picks that are. Lower is 0 for a part shorter than one repeat.
 type PartialRepeat struct {
 	Part                        string
 	Picks, Repeat               int
 	LowerPicks, HigherPicks     int
 	InPicks                     bool           // the cloth is stated in picks
-	ShorterLength, LongerLength measure.Length // to state for these; 0 where InPicks, and for no picks
+	ShorterLength, LongerLength measure.Length // lengths to state for these; 0 if InPicks is set, or for no picks
 }
 
 // PartialRepeats returns the kinds of parts that end inside a repeat, in the order of
@@ -128,8 +128,8 @@ func (f *Figures) PartialRepeats() []PartialRepeat {
 	return list
 }
 
-// lengthFor returns the finished length to state for a part, or for so many of them
-// in one figure, to have that many picks each; 0 for none.
+// lengthFor returns the finished length to state so that each of some parts has this many
+// picks; 0 for none. One length covers all these parts.
 func (f *Figures) lengthFor(picks, times int, picksPerMm Figure) measure.Length {
 	exact := known(float64(picks * times)).over(picksPerMm).scaled(1 - f.Setup.Project.ShrinkageWarp)
 	return f.Setup.Units.Shortest(measure.Length(exact.Value), func(l measure.Length) bool {

@@ -7,27 +7,27 @@ import (
 	"fettle/schema/cloth"
 )
 
-// PlainHem is how hems are woven in plain weave.
+// PlainHem says how to weave hems in plain weave.
 type PlainHem struct {
-	// Lifts are the shafts that the draft would name for the two picks, which come in
-	// turn. The first pick lifts end 1.
+	// Lifts holds the shafts, as the draft would name them, for the two alternating
+	// picks. The first pick lifts end 1.
 	Lifts [2][]int32
-	// Treadles are those to press for them. They are 0 if the weaver lifts shafts, or if
-	// the loom's treadles are not the draft's. New says which ones to tie up.
+	// Treadles holds the treadles to press for them. They are 0 if the weaver lifts
+	// shafts, or if the loom's treadles aren't the draft's. New says which ones to tie
+	// up.
 	Treadles [2]int
 	New      [2]bool
 }
 
-// NoPlainHem says why hems are woven in the draft's weave though the project asks for
-// plain ones.
+// NoPlainHem says why hems can't be plain although the project asks for it.
 type NoPlainHem struct {
-	End          int  // the first end that would not be woven plain
-	OddRepeat    int  // how many ends the repeated draft has, if that is odd
+	End          int  // the first end that wouldn't weave plain
+	OddRepeat    int  // number of ends of the repeated draft, if it is odd
 	Lacking      bool // too few treadles are free
 	Needed, Free int  // treadles
 }
 
-// plainHem says how hems are woven plain, or why they are not.
+// plainHem says how to weave plain hems, or why that is impossible.
 type plainHem struct {
 	PlainHem
 	asked, possible bool
@@ -74,17 +74,17 @@ func (f *Figures) computePlainHem() plainHem {
 	return h
 }
 
-// othersInUse returns the shafts that carry ends and are not among some.
+// othersInUse returns the shafts with ends that aren't in a list.
 func (f *Figures) othersInUse(some []int32) []int32 {
 	return without(f.UsedShafts(), func(shaft int32) bool { return in(some, shaft) })
 }
 
-// UsedShafts returns the shafts that carry ends, ascending. It must not be changed.
+// UsedShafts returns the shafts with ends, ascending. Don't change the result.
 func (f *Figures) UsedShafts() []int32 { return f.usedShafts.get(f.computeUsedShafts) }
 
 func (f *Figures) computeUsedShafts() []int32 { return f.Draft.Threading.Different() }
 
-// without returns a copy of a list without those to leave out.
+// without returns a copy of a list without some elements.
 func without(list []int32, out func(int32) bool) []int32 {
 	return slices.DeleteFunc(slices.Clone(list), out)
 }
@@ -95,7 +95,7 @@ func in(list []int32, n int32) bool {
 	return found
 }
 
-// findTreadles finds treadles that lift as a plain hem does, or free ones to tie up.
+// findTreadles finds treadles that lift a plain hem, or free ones to tie up for it.
 func (h *plainHem) findTreadles(f *Figures) {
 	have := f.Setup.Loom.Treadles
 	if f.NeedsLifts() {

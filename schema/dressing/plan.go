@@ -6,10 +6,10 @@ import (
 	"fettle/schema/measure"
 )
 
-// Plan is everything that dressing the loom with a draft takes, in the shape
-// that `plan --format json` writes: lengths in centimetres or metres as the
-// keys say, densities per centimetre. What is not known is left out, and
-// Missing says which value would give it.
+// Plan holds everything needed to dress the loom with a draft, in the shape that `plan
+// --format json` writes. Lengths are in centimetres or metres, as the keys say; densities
+// are per centimetre. Unknown figures are left out, and Missing says which values would
+// give them.
 type Plan struct {
 	Fettle          int           `json:"fettle"` // version of the shape, 1
 	Path            string        `json:"path"`
@@ -35,16 +35,16 @@ type Plan struct {
 	FinishedWidthCm Figure        `json:"finished_width_cm,omitzero"`
 	WovenLengthM    Figure        `json:"woven_length_m,omitzero"`
 	Missing         []Missing     `json:"missing"`
-	Unstated        []string      `json:"unstated"` // keys of losses that count as 0
+	Unstated        []string      `json:"unstated"` // keys of unstated losses, which count as 0
 	Faults          []ProblemRow  `json:"faults"`
 	Lacks           []ProblemRow  `json:"lacks"`
 	Cautions        []CautionRow  `json:"cautions"`
 	Steps           []StepRow     `json:"steps"` // in words; formats/sheet fills them in
 
-	// JSON leaves out the rest, which is for the sheet.
+	// JSON leaves out the other fields, which are for the sheet.
 
 	Units          measure.Units   `json:"-"`
-	Project        *schema.Project `json:"-"` // as it was stated
+	Project        *schema.Project `json:"-"` // as stated
 	Loom           string          `json:"-"` // its name
 	Items          int             `json:"-"`
 	ItemsDiffer    bool            `json:"-"` // see Figures.ItemsDiffer
@@ -53,30 +53,30 @@ type Plan struct {
 	FloatingLast   bool            `json:"-"`
 	HeddleMoves    []HeddleMove    `json:"-"`
 	Start          Start           `json:"-"`
-	ByShaft        bool            `json:"-"` // the weaver lifts shafts and presses no treadles
+	ByShaft        bool            `json:"-"` // the weaver lifts shafts, without treadles
 	Shed           schema.Shed     `json:"-"` // of the draft
-	FaceDown       bool            `json:"-"` // the loom's shed is the other one
+	FaceDown       bool            `json:"-"` // the loom's shed is the opposite of the draft's
 	Losses         []Loss          `json:"-"`
-	PartialRepeats []string        `json:"-"` // those of Cautions that say where a part ends inside a repeat
-	ReTie          measure.Length  `json:"-"` // 0 where no sample is cut off
-	LayerSetts     []Figure        `json:"-"` // of each layer, where there are several, the topmost first
-	PlainHem       *PlainHem       `json:"-"` // nil where hems are not woven plain
+	PartialRepeats []string        `json:"-"` // those of Cautions about parts that end inside a repeat
+	ReTie          measure.Length  `json:"-"` // 0 if no sample is cut off
+	LayerSetts     []Figure        `json:"-"` // for each of several layers, the top one first
+	PlainHem       *PlainHem       `json:"-"` // nil if hems aren't plain weave
 	DraftPicks     int             `json:"-"`
 	figures        *Figures
 }
 
-// Loss is a loss that was stated, and how the figures allow for it.
+// Loss is a stated loss, and how the figures allow for it.
 type Loss struct {
 	Key    string         // "take-up"
-	Part   float64        // that is lost, a fraction of 1
-	Factor float64        // by which a length is divided or multiplied
-	Length measure.Length // that is lost, for the loom waste
+	Part   float64        // the loss as a fraction of 1
+	Factor float64        // lengths are divided or multiplied by it
+	Length measure.Length // the length lost, for loom waste
 }
 
-// ProblemRow is a fault or a lack in words.
+// ProblemRow is a problem in words.
 type ProblemRow struct {
-	Step string `json:"step"` // the step of the work at which it is met
-	Text string `json:"text"` // what it is, and what to do
+	Step string `json:"step"` // the step of the work that meets it
+	Text string `json:"text"` // what is wrong, and what to do
 }
 
 // StepRow is a step of the work at the loom.
@@ -91,7 +91,7 @@ type CautionRow struct {
 	Text string `json:"text"`
 }
 
-// WarpPlan is the warp in all.
+// WarpPlan holds the figures of the whole warp.
 type WarpPlan struct {
 	Ends      int        `json:"ends"`
 	SettPerCm Figure     `json:"sett_per_cm,omitzero"` // as sleyed
@@ -107,20 +107,20 @@ type WarpPlan struct {
 	HalfWidthCm Figure `json:"-"` // to each side of the centre
 }
 
-// WeftPlan is the weft in all.
+// WeftPlan holds the figures of the whole weft.
 type WeftPlan struct {
 	PicksPerCm Figure     `json:"picks_per_cm,omitzero"`
 	Picks      Figure     `json:"picks,omitzero"`
 	Metres     Figure     `json:"metres,omitzero"`
 	ByColor    []ColorRow `json:"by_color"`
-	// Repeat is the number of picks after which the draft starts again, or 0 if it has no
-	// picks. RepeatCm is how much finished cloth they give.
+	// Repeat is the number of picks after which the draft starts again, 0 if it has no
+	// picks. RepeatCm is their length in finished cloth.
 	Repeat   int    `json:"repeat"`
 	RepeatCm Figure `json:"repeat_cm,omitzero"`
 }
 
-// ColorRow is one color of the warp, which has ends, or of the weft, which has
-// picks. Color is 0 for threads without a color.
+// ColorRow is one color: Ends in the warp, or Picks in the weft. Color is 0 for threads
+// without a color.
 type ColorRow struct {
 	Color  int    `json:"color"`
 	Hex    string `json:"hex,omitempty"`
@@ -131,8 +131,8 @@ type ColorRow struct {
 	Grams  Figure `json:"grams,omitzero"`
 }
 
-// ReedPlan is the reed in use, why it is that one, and how many of its dents stay empty
-// at each edge, with end 1 at the right.
+// ReedPlan is the reed in use, the reason for it, and how many of its dents stay empty at
+// each edge, with end 1 at the right.
 type ReedPlan struct {
 	Name       string `json:"name"`
 	Why        string `json:"why"`
@@ -140,7 +140,7 @@ type ReedPlan struct {
 	EmptyLeft  Figure `json:"empty_left,omitzero"`
 }
 
-// SleyPlan is how the reed in use is sleyed.
+// SleyPlan says how to sley the reed in use.
 type SleyPlan struct {
 	DentsPerCm     Figure     `json:"dents_per_cm"`
 	Order          []int      `json:"order"`
@@ -154,17 +154,17 @@ type SleyPlan struct {
 	DentsAvailable Figure     `json:"dents_available,omitzero"`
 	OtherReed      *OtherPlan `json:"other_reed,omitempty"`
 
-	FirstTens  []DentMark `json:"-"` // dents counted off in tens from the centre
+	FirstTens  []DentMark `json:"-"` // dents counted in tens from the centre
 	SecondTens []DentMark `json:"-"`
 }
 
-// Halves are the orders from the centre outward.
+// Halves holds the order of each half, from the centre outward.
 type Halves struct {
 	FirstHalf  []int `json:"first_half"`
 	SecondHalf []int `json:"second_half"`
 }
 
-// OtherPlan is another reed of the weaver's that comes nearer the sett.
+// OtherPlan is another of the weaver's reeds that comes nearer to the sett.
 type OtherPlan struct {
 	Name       string `json:"name"`
 	DentsPerCm Figure `json:"dents_per_cm"`
@@ -172,7 +172,7 @@ type OtherPlan struct {
 	OffPercent Figure `json:"off_percent"`
 }
 
-// HeddleRow is what one shaft takes.
+// HeddleRow holds the heddles of one shaft.
 type HeddleRow struct {
 	Shaft      int    `json:"shaft"`
 	Needed     int    `json:"needed"`
@@ -182,53 +182,53 @@ type HeddleRow struct {
 	Short      Figure `json:"short,omitzero"`
 	PerCm      Figure `json:"per_cm,omitzero"`
 	RunsOut    int    `json:"runs_out,omitempty"`
-	// PushAside is how many unused heddles to push to each side. It is nil if the heddles
-	// were not counted, or are too few.
+	// PushAside is the number of unused heddles to push to each side. It is nil if there
+	// are too few heddles, or they weren't counted.
 	PushAside *PushAside `json:"push_aside,omitempty"`
 }
 
-// PushAside is heddles that are not used, to the right and to the left of those that
-// are, with end 1 at the right.
+// PushAside is the number of unused heddles to the right and to the left of those in use,
+// with end 1 at the right.
 type PushAside struct {
 	Right int `json:"right"`
 	Left  int `json:"left"`
 }
 
-// KeptRow is an unassigned color that a yarn names, but for another use.
+// KeptRow is a color without a yarn, although a yarn with another use names it.
 type KeptRow struct {
 	Color int    `json:"color"`
 	Text  string `json:"text"`
 }
 
 // SelvedgePlan says how many turns in the draft's picks miss the edge with one shuttle,
-// by the side that the first pick starts from, with end 1 at the right.
+// for each side that the first pick can start from, with end 1 at the right.
 type SelvedgePlan struct {
 	Turns           int `json:"turns"`
 	MissesFromLeft  int `json:"misses_from_left"`
 	MissesFromRight int `json:"misses_from_right"`
 }
 
-// Winding is the bouts of all warps, those of the main one first.
+// Winding holds the bouts of all warps, the main one first.
 type Winding struct {
 	Bouts []Bout `json:"bouts"`
 }
 
 // WarpRow is one of the warps on the loom.
 type WarpRow struct {
-	Name    string `json:"name"` // schema.MainWarp, or as [warp NAME] has it
+	Name    string `json:"name"` // schema.MainWarp, or NAME from [warp NAME]
 	Beam    string `json:"beam,omitempty"`
 	Ends    int    `json:"ends"`
 	LengthM Figure `json:"length_m,omitzero"`
 	Bouts   []Bout `json:"bouts"`
 }
 
-// RaddlePlan is how many ends each space of the raddle takes.
+// RaddlePlan holds the number of ends in each space of the raddle.
 type RaddlePlan struct {
 	PerCm Figure `json:"spaces_per_cm"`
 	Order []int  `json:"order"`
 }
 
-// YarnRow is one yarn in all its colors, as warp and as weft.
+// YarnRow is one yarn with all its colors, as warp and as weft.
 type YarnRow struct {
 	Yarn          string        `json:"yarn"`
 	Metres        Figure        `json:"metres,omitzero"`
@@ -242,27 +242,27 @@ type YarnRow struct {
 	MaxSettPerCm  Figure        `json:"max_sett_per_cm,omitzero"`
 	WorkingSetts  []WorkingSett `json:"working_setts,omitempty"`
 
-	OfMaximum  Figure    `json:"-"` // percent of the closest sett that this warp has
+	OfMaximum  Figure    `json:"-"` // the sett of this warp in percent of the yarn's closest sett
 	TooClose   bool      `json:"-"` // this warp is set closer than that
-	Stock      string    `json:"-"` // as it was stated
-	EachMetres []float64 `json:"-"` // what each color of the warp and of the weft takes of it
+	Stock      string    `json:"-"` // as stated
+	EachMetres []float64 `json:"-"` // metres of it for each color of the warp and of the weft
 	EachGrams  []float64 `json:"-"`
 }
 
-// Options are the choices for a plan. The zero value suits most weavers.
+// Options are the options of a plan. The zero value suits most weavers.
 type Options struct {
-	Path  string // of the draft, as the plan names it
+	Path  string // of the draft, as shown in the plan
 	Group []int  // sizes of the threading groups; none: see Groups
 	Start Start
-	K     float64 // Ashenhurst's, 0 for UsualK
+	K     float64 // Ashenhurst's k; 0 means UsualK
 }
 
-// Words puts a Kind of a Problem or a Caution, a KeptByUse or a ReedChoice into words,
-// with lengths in a weaver's units. The sentence has no capital and no period.
+// Words puts the Kind of a Problem or a Caution, a KeptByUse or a ReedChoice into words,
+// with lengths in the weaver's units. The sentence has no capital and no full stop.
 type Words func(kind any, u measure.Units) string
 
-// Plan gathers the figures into a plan, with words for what is wrong. The error is a
-// TooManyEnds or a WarpError.
+// Plan collects the figures in a plan, with problems and cautions in words. The error is
+// a TooManyEnds or a WarpError.
 func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	if many, refused := f.TooManyEnds(); refused {
 		return nil, many
@@ -314,7 +314,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	return plan, nil
 }
 
-// losses returns the losses that were stated, and what tying on again takes.
+// losses returns the stated losses, and the warp for tying on again.
 func (f *Figures) losses() []Loss {
 	p := &f.Setup.Project
 	var list []Loss
@@ -334,7 +334,7 @@ func (f *Figures) losses() []Loss {
 	return list
 }
 
-// orEmpty returns an empty list for none, which JSON then writes as one.
+// orEmpty returns an empty list for nil, so that JSON has [] instead of null.
 func orEmpty[T any](l []T) []T {
 	if l == nil {
 		return []T{}
@@ -418,8 +418,8 @@ func (f *Figures) sleyPlan() *SleyPlan {
 	return p
 }
 
-// raddlePlan spreads the sleyed sett over a raddle with a space to each
-// centimetre, or to each inch where the weaver works in inches.
+// raddlePlan spreads the sleyed sett over a raddle with one space per centimetre, or per
+// inch if the weaver works in inches.
 func (f *Figures) raddlePlan() *RaddlePlan {
 	spaces := measure.Density(1)
 	if f.Setup.Units.PerInch() {
@@ -486,8 +486,8 @@ func (f *Figures) yarnRows(k float64) []YarnRow {
 	return rows
 }
 
-// maximumSett returns the closest sett of a yarn of the warp in the draft's weave, or 0
-// if it is unknown or the cloth is too large.
+// maximumSett returns the closest sett of a warp yarn in the draft's weave, 0 if it is
+// unknown or the cloth is too large.
 func (f *Figures) maximumSett(u *YarnUse, k float64) measure.Density {
 	grist := f.Setup.Yarns[u.Yarn].Grist
 	if u.WarpShare == 0 || !grist.Known() || f.Cloth().TooLarge() {
@@ -499,24 +499,24 @@ func (f *Figures) maximumSett(u *YarnUse, k float64) measure.Density {
 // WeftColor returns the palette number of a pick of the draft, 0 for none.
 func (p *Plan) WeftColor(pick int) int { return p.figures.Draft.Weft.ColorOf(pick) }
 
-// PickRow returns what the weaver presses or lifts at a pick of the draft: treadles,
-// or shafts where ByShaft.
+// PickRow returns the treadles that the weaver presses at a pick of the draft, or the
+// shafts lifted if ByShaft is set.
 func (p *Plan) PickRow(pick int) []int32 { return p.figures.PickRow(pick) }
 
-// UnusedShafts returns the shafts that carry no end.
+// UnusedShafts returns the shafts without ends.
 func (p *Plan) UnusedShafts() []int { return p.figures.UnusedShafts() }
 
 // Countermarch reports whether the loom is a countermarch loom.
 func (p *Plan) Countermarch() bool { return p.figures.Countermarch() }
 
-// NewTieup reports whether the tie-up and the treadling are not the draft's own.
+// NewTieup reports whether the tie-up and the treadling differ from the draft's.
 func (p *Plan) NewTieup() bool { return p.figures.OnLoom() != p.figures.Draft && len(p.Tieup) > 0 }
 
-// PartsOf folds the picks within a block of them, by what the weaver does at each.
+// PartsOf folds the picks of a block into smaller blocks of equal picks.
 func (p *Plan) PartsOf(b Block) []Block { return p.figures.PartsOf(b) }
 
-// Highest returns the highest number that a row of PickRow may hold: of a treadle, or
-// of a shaft where ByShaft.
+// Highest returns the highest number in any PickRow: of a treadle, or of a shaft if
+// ByShaft is set.
 func (p *Plan) Highest() int {
 	d := p.figures.OnLoom()
 	if p.ByShaft {
@@ -525,5 +525,5 @@ func (p *Plan) Highest() int {
 	return d.HighestTreadle()
 }
 
-// Draft returns the draft that is planned.
+// Draft returns the draft of the plan.
 func (p *Plan) Draft() *schema.Draft { return p.figures.Draft }

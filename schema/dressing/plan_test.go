@@ -15,7 +15,7 @@ import (
 	"fettle/schema/measure"
 )
 
-// towel is a draft and a setup that leave nothing unknown.
+// towel returns a draft and a setup that leave nothing unknown.
 func towel() (*schema.Draft, *schema.Setup) {
 	d := straight(8, 4)
 	d.Texts.Title = "Towel"
@@ -111,7 +111,7 @@ func decoded(t rapid.TB, text []byte) any {
 	return v
 }
 
-// A plan from nothing stated has the counts and leaves the rest out.
+// A plan without stated values has the counts and leaves out the rest.
 func TestPlanOfNothingStated(t *testing.T) {
 	p, err := Of(threaded(1, 2), &schema.Setup{}).Plan(Options{}, kindNames)
 	if err != nil {
@@ -199,8 +199,8 @@ func TestCautions(t *testing.T) {
 	}
 }
 
-// Whatever the draft and the setup, a plan is finite, comes out alike twice and
-// leaves both as they were.
+// For any draft and setup, a plan has only finite numbers, is the same each time and
+// changes neither.
 func TestPlansAreSteady(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
@@ -268,8 +268,8 @@ func BenchmarkHeddles(b *testing.B) {
 	}
 }
 
-// BenchmarkLiftsWithoutRepeat folds picks in which every short block almost
-// repeats, which is the worst there is.
+// BenchmarkLiftsWithoutRepeat folds picks in which every short block almost repeats,
+// which is the worst case.
 func BenchmarkLiftsWithoutRepeat(b *testing.B) {
 	d := &schema.Draft{}
 	for i := range 8000 {

@@ -8,7 +8,7 @@ import (
 	"fettle/schema/measure"
 )
 
-// The steps of the work at which a problem is met.
+// The steps of the work that can meet a problem.
 const (
 	YarnToHave = "yarn"
 	SleyReed   = "sley"
@@ -17,15 +17,15 @@ const (
 	Weave      = "weave"
 )
 
-// Problem is something wrong with the draft, or with the loom and yarn for it, and
-// the step of the work at which the weaver meets it.
+// Problem is a fault of the draft, or something that the loom or the yarn lacks, and the
+// step of the work that meets it.
 type Problem struct {
 	Step string
-	// Kind says what it is, with its numbers: a Slip, or one of the types below.
+	// Kind is the problem with its numbers: a Slip, or one of the types below.
 	Kind any
 }
 
-// Gap is a part of the weave without which a draft cannot be woven.
+// Gap is a missing part of the weave that makes a draft unweavable.
 type Gap uint8
 
 // The gaps.
@@ -37,59 +37,59 @@ const (
 	NothingLifted            // no pick lifts a shaft
 )
 
-// UnthreadedEnds are ends that are on no shaft by mistake.
+// UnthreadedEnds holds the ends that are on no shaft by mistake.
 type UnthreadedEnds struct {
 	Ends []int
 	Edge bool // they are the outermost ends, as floating selvedges are
 }
 
-// LooseThreads are threads that stay on one side of all threads they cross.
+// LooseThreads holds the threads that stay on one side of all threads they cross.
 type LooseThreads struct {
 	System  schema.SystemName
 	Threads []int
 }
 
-// TooManyShafts is a draft that names more shafts than the loom has.
+// TooManyShafts means that a draft names more shafts than the loom has.
 type TooManyShafts struct {
 	Needed, Available int
-	Used              int // shafts that carry ends
-	Fewest            int // shafts that the cloth needs, ends that weave alike on one; 0 where not counted
+	Used              int // shafts with ends
+	Fewest            int // shafts needed if ends that weave alike share one; 0 if not counted
 }
 
-// TooManyTreadles is a draft that needs more treadles than the loom has.
+// TooManyTreadles means that a draft needs more treadles than the loom has.
 type TooManyTreadles struct {
 	Needed, Available int
 	Used              int // treadles that are pressed; 0 with a lift plan
-	Lifts             int // different lifts of the picks, where LiftsCounted
+	Lifts             int // different lifts of the picks, if LiftsCounted
 	LiftsCounted      bool
 	AtOnce            int  // treadles that may be pressed together
-	Fewest, AtLeast   int  // treadles with AtOnce together: an estimate, and a number that is proved; 0 where not counted
+	Fewest, AtLeast   int  // treadles needed with AtOnce pressed together: an estimate and a proved lower bound; 0 if not counted
 	LiftPlan          bool // the draft has only a lift plan, and needs a treadle for each lift
-	Together          bool // it presses treadles together, and so does the same on a countermarch loom
+	Together          bool // the draft presses treadles together, which a countermarch loom can't do
 }
 
-// WrongShed is a loom that moves the shafts the opposite way from the draft.
+// WrongShed means that the loom moves the shafts the opposite way from the draft.
 type WrongShed struct{ Draft, Loom schema.Shed }
 
-// TooWide is a warp that is wider in the reed than the loom weaves.
+// TooWide means that the warp in the reed is wider than the loom can weave.
 type TooWide struct{ Width, Limit measure.Length }
 
-// ReedTooShort is a warp that takes more dents than the reed has.
+// ReedTooShort means that the warp takes more dents than the reed has.
 type ReedTooShort struct{ Ends, Needed, Dents int }
 
-// HeddlesShort are the shafts that have too few heddles.
+// HeddlesShort holds the shafts with too few heddles.
 type HeddlesShort []ShaftHeddles
 
-// YarnShort is a yarn of which there is too little.
+// YarnShort is a yarn with too little stock.
 type YarnShort struct {
 	YarnUse
 	Name  string
 	Items int
 }
 
-// Faults returns what keeps the draft from being woven on any loom: ends without a
-// shaft, picks that lift nothing, and threads that are never woven in, except in a cloth
-// that is too large. A block profile has only that one fault.
+// Faults returns the faults that make the draft unweavable on any loom: ends without a
+// shaft, picks that lift nothing, and threads that are never woven in, unless the cloth
+// is too large to check. For a block profile, that is the only fault.
 func (f *Figures) Faults() []Problem {
 	if f.Draft.Ends() == 0 {
 		return nil
@@ -128,8 +128,8 @@ func (f *Figures) Faults() []Problem {
 }
 
 // Lacks returns what the loom, the reed, the heddles and the yarn lack, in the order of
-// the work. What is unknown lacks nothing. A block profile isn't compared with the loom,
-// since its ends are not those of a warp.
+// the work. Unknown things lack nothing. A block profile isn't compared with the loom,
+// because its ends aren't those of a warp.
 func (f *Figures) Lacks() []Problem {
 	if f.Draft.Profile == schema.Yes || f.Draft.Ends() == 0 {
 		return nil
@@ -175,8 +175,8 @@ func (f *Figures) slips() []Slip {
 	return slices.Concat(f.ShaftsAbove().Slips, f.TreadlesAbove().Slips)
 }
 
-// ofThread reports whether a slip is in the row of an end or a pick. That thread is then
-// not woven as meant.
+// ofThread reports whether a slip is in the row of an end or a pick. That thread then
+// doesn't weave as meant.
 func (s Slip) ofThread() bool {
 	return s.At.Part == schema.PartThreading || s.At.Part == schema.PartTreadling
 }
@@ -239,9 +239,9 @@ func (f *Figures) TooManyShafts() (TooManyShafts, bool) {
 	return t, true
 }
 
-// NeedsLifts reports whether a treadle is needed for each different lift: the loom has
-// treadles, and the draft has only a lift plan. On a countermarch loom this is also so
-// where the draft presses treadles together.
+// NeedsLifts reports whether each different lift needs a treadle: the loom has treadles,
+// and the draft has only a lift plan. On a countermarch loom this also holds if the draft
+// presses treadles together.
 func (f *Figures) NeedsLifts() bool {
 	d := f.Draft
 	onlyPlan := d.LiftPlan.Len() > 0 && (d.Tieup.Count() == 0 || d.Treadling.Count() == 0)
@@ -251,8 +251,8 @@ func (f *Figures) NeedsLifts() bool {
 	return f.Setup.Loom.Treadles > 0 && onlyPlan
 }
 
-// TooManyTreadles reports whether the draft needs more treadles than the loom has.
-// The lifts of a cloth that is too large are not counted.
+// TooManyTreadles reports whether the draft needs more treadles than the loom has. It
+// doesn't count the lifts of a cloth that is too large.
 func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
 	t := TooManyTreadles{Available: f.Setup.Loom.Treadles}
 	if t.Available == 0 {
@@ -278,8 +278,8 @@ func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
 	return t, true
 }
 
-// estimate fills in how few treadles would do if several are pressed together: as many
-// as the settings say, otherwise two if the loom's action allows it.
+// estimate fills in how few treadles suffice if several are pressed together: as many as
+// the settings say, otherwise two if the loom's action allows it.
 func (f *Figures) estimate(t *TooManyTreadles) {
 	loom := f.Setup.Loom
 	if t.AtOnce = loom.AtOnce; t.AtOnce == 0 {
@@ -322,7 +322,7 @@ func (f *Figures) ReedTooShort() (ReedTooShort, bool) {
 	have := f.ReedDents()
 	sley, ok := f.Sleying()
 	if !have.Known || !ok {
-		return ReedTooShort{}, false // nothing to compare
+		return ReedTooShort{}, false // there is nothing to compare
 	}
 	ends := f.Warp().All
 	r := ReedTooShort{ends, sley.DentsFor(ends), int(have.Value)}
@@ -339,7 +339,7 @@ func (f *Figures) heddlesShort() HeddlesShort {
 	return short
 }
 
-// YarnsShort returns the yarns of which there is too little, in the setup's order.
+// YarnsShort returns the yarns with too little stock, in the setup's order.
 func (f *Figures) YarnsShort() []YarnShort {
 	var list []YarnShort
 	for _, u := range f.YarnUses() {

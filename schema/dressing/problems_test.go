@@ -71,8 +71,8 @@ func TestUnstated(t *testing.T) {
 	}
 }
 
-// A cloth of which so many ends and picks differ that going through it would
-// take hours is planned all the same.
+// A plan is made even for a cloth with so many different ends and picks that a pass over
+// it would take hours.
 func TestPlanOfTooLargeCloth(t *testing.T) {
 	const n = 100_000 // each end on a shaft of its own, each pick lifting another
 	d := &schema.Draft{}

@@ -7,41 +7,41 @@ import (
 	"fettle/schema"
 )
 
-// mostInDent is the most ends that a dent takes in a reed that fettle chooses. It is a
-// rule of thumb.
+// mostInDent is the most ends in a dent of a reed that fettle chooses. It is a rule of
+// thumb.
 const mostInDent = 4
 
-// usualInDent is how many ends a dent takes in the reed that most weavers prefer. It is
-// a rule of thumb.
+// usualInDent is the number of ends in a dent that most weavers prefer. It is a rule of
+// thumb.
 const usualInDent = 2
 
-// ReedChoice is the reed in use, how the warp is sleyed in it, and why it is that one.
-// The zero value is no reed.
+// ReedChoice is the reed in use, its sleying, and the reason for the choice. The zero
+// value means no reed.
 type ReedChoice struct {
 	Reed    schema.Reed
 	Sleying Sleying
 	Why     ReedReason
-	Owned   int // how many reeds the weaver has
+	Owned   int // the number of reeds that the weaver has
 }
 
-// ReedReason is why a reed is in use.
+// ReedReason says why a reed is in use.
 type ReedReason int
 
 // The reasons for a reed.
 const (
-	OnlyReed     ReedReason = iota // there is no other
+	OnlyReed     ReedReason = iota // there is only one reed
 	NamedReed                      // [project] reed names it
 	ExactReed                      // within 0.5 % of the sett, in the shortest order
-	NearestReed                    // none is exact, and this one comes nearest
-	CrowdedReed                    // none takes the warp without skipping a dent or crowding one
-	TooShortReed                   // none is as wide as the warp
+	NearestReed                    // none is exact, and this one is nearest
+	CrowdedReed                    // every reed skips a dent or crowds one
+	TooShortReed                   // no reed is as wide as the warp
 	FirstReed                      // the sett isn't known
 )
 
-// Reed returns the reed in use. Of several, it is the one that the project names.
-// Otherwise only those as wide as the warp count, with at most four ends in a dent and
-// none skipped. The exact one with the shortest order is taken, then the one nearest to
-// two ends a dent; if none is exact, the nearest. Equal ones are taken as stated.
+// Reed returns the reed in use: the one that the project names. Otherwise fettle
+// considers reeds as wide as the warp, with at most four ends in a dent and none skipped.
+// Of the exact ones it chooses the shortest order, then the one nearest to two ends a
+// dent. If none is exact, it chooses the nearest. The first stated wins a tie.
 func (f *Figures) Reed() ReedChoice { return f.reed.get(f.computeReed) }
 
 func (f *Figures) computeReed() ReedChoice {
@@ -67,7 +67,7 @@ func (f *Figures) computeReed() ReedChoice {
 	return c
 }
 
-// judge returns how well a reed serves.
+// judge rates how suitable a reed is.
 func (f *Figures) judge(reed schema.Reed, order Sleying) ReedChoice {
 	c := ReedChoice{Reed: reed, Sleying: order, Why: NearestReed}
 	have := dentsOf(reed)
@@ -95,7 +95,7 @@ func (c ReedChoice) better(than ReedChoice) bool {
 	return order < 0
 }
 
-// clearly compares two numbers and forgives what floating point adds.
+// clearly reports how two numbers compare, ignoring floating-point error.
 func clearly(a, b float64) int {
 	if math.Abs(a-b) <= hair {
 		return 0
@@ -103,22 +103,21 @@ func clearly(a, b float64) int {
 	return cmp.Compare(a, b)
 }
 
-// fromUsual returns how far the mean of a sleying is from two ends a dent.
+// fromUsual returns how far the average of a sleying is from two ends a dent.
 func (o Sleying) fromUsual() float64 {
 	return math.Abs(float64(o.Ends)/float64(o.Dents) - usualInDent)
 }
 
-// Sleying returns how the warp is sleyed in the reed in use. It is not ok where the
-// reed or the sett is unknown.
+// Sleying returns the sleying in the reed in use. ok is false if the reed or the sett is
+// unknown.
 func (f *Figures) Sleying() (order Sleying, ok bool) {
 	order = f.Reed().Sleying
 	return order, order.Dents > 0
 }
 
-// OtherReed returns the reed that would serve where the one that the project names
-// doesn't come within 0.5 % of the sett: the one with the shortest order that does, or,
-// where the one in use isn't even within 3 %, the one with the shortest order within
-// that.
+// OtherReed returns a better reed than the one that the project names, if that isn't
+// within 0.5 % of the sett: the one with the shortest order that is. If the named reed
+// isn't even within 3 %, a reed within 3 % will do.
 func (f *Figures) OtherReed() (reed schema.Reed, order Sleying, ok bool) {
 	inUse, ok := f.Sleying()
 	if !ok || inUse.Exact() || !f.Setup.ReedNamed {
@@ -133,8 +132,8 @@ func (f *Figures) OtherReed() (reed schema.Reed, order Sleying, ok bool) {
 	return reed, order, order.Dents > 0
 }
 
-// ReedDents returns how many whole dents the reed in use has, unknown where its
-// width or its dents are.
+// ReedDents returns the number of whole dents in the reed in use, unknown if its width or
+// its dents are.
 func (f *Figures) ReedDents() Figure { return dentsOf(f.Reed().Reed) }
 
 func dentsOf(reed schema.Reed) Figure {
@@ -144,9 +143,9 @@ func dentsOf(reed schema.Reed) Figure {
 	return known(math.Floor(float64(reed.Dents)*float64(reed.Width)/10 + hair))
 }
 
-// EmptyDents returns how many dents of the reed in use stay empty on the side of end 1
-// and on the other, with the centre of the warp at the centre of the reed. An odd dent
-// of the reed is on the other side. Both are unknown where the warp doesn't fit.
+// EmptyDents returns the empty dents of the reed in use, on the side of end 1 and on the
+// other, with the warp centred in the reed. An odd dent goes to the other side. Both are
+// unknown if the warp doesn't fit.
 func (f *Figures) EmptyDents() (first, second Figure) {
 	have, order, w := f.ReedDents(), f.Reed().Sleying, f.Warp()
 	if !have.Known || order.Dents == 0 || w.All == 0 {
@@ -162,7 +161,7 @@ func (f *Figures) EmptyDents() (first, second Figure) {
 	return known(a), known(b)
 }
 
-// dentsIn returns how many dents so many ends take in an order, from its first dent on.
+// dentsIn returns how many dents some ends take in an order, starting at its first dent.
 func dentsIn(order []int, ends int) int {
 	sum := 0
 	for _, n := range order {

@@ -7,7 +7,8 @@ import (
 	"fettle/schema/measure"
 )
 
-// The rules of the choice are those of the settings manual; no source prints them.
+// The manual of settings defines the rules of the choice; they are not published
+// elsewhere.
 func TestReed(t *testing.T) {
 	reed := func(name string, dents, width float64) schema.Reed {
 		return schema.Reed{Name: name, Dents: perInch(dents), Width: measure.Length(25.4 * width)}
@@ -53,8 +54,8 @@ func TestReed(t *testing.T) {
 	}
 }
 
-// Ends follow from the finished width at the sett of the reed, which must be as wide
-// as they are: 50 cm at 4 dents and 8 ends per cm take 200 dents.
+// The number of ends follows from the finished width at the sett of the reed, which must
+// be wide enough: 50 cm at 4 dents and 8 ends per cm take 200 dents.
 func TestReedForFinishedWidth(t *testing.T) {
 	reeds := []schema.Reed{{Name: "narrow", Dents: 4, Width: 490}, {Name: "wide", Dents: 8, Width: 500}}
 	f := Of(straight(4, 4), &schema.Setup{Reeds: reeds, Project: schema.Project{Sett: 8, FinishedWidth: 500}})
@@ -63,7 +64,7 @@ func TestReedForFinishedWidth(t *testing.T) {
 	}
 }
 
-// Counted by hand: the ends of each half, two to a dent or in the order 1-2 from the
+// Counted by hand: the ends of each half, two in a dent or in the order 1-2 from the
 // centre, in reeds of 50 and 51 dents.
 func TestEmptyDents(t *testing.T) {
 	for _, row := range []struct {
@@ -77,7 +78,7 @@ func TestEmptyDents(t *testing.T) {
 		{"even", 60, 8, 4, 125, 10, 10, false},
 		{"an odd end", 61, 8, 4, 125, 10, 9, false},
 		{"an odd dent", 60, 8, 4, 127.5, 10, 11, false},
-		// Half of 10 ends outward: 2, 1, 2 to end 1, and 1, 2, 1, 1 to the other side.
+		// Half of 10 ends outward: 2, 1, 2 to end 1, and 1, 2, 1, 1 on the other side.
 		{"an uneven order", 10, 6, 4, 125, 22, 21, false},
 		{"just fits", 100, 8, 4, 125, 0, 0, false},
 		{"too wide", 102, 8, 4, 125, 0, 0, true},
@@ -94,7 +95,7 @@ func TestEmptyDents(t *testing.T) {
 }
 
 func TestReedDents(t *testing.T) {
-	// A stamp "125/10, 104" is 125 dents in 10 cm and 104 cm long.
+	// A stamp "125/10, 104" means 125 dents in 10 cm and a length of 104 cm.
 	dents := func(reeds ...schema.Reed) Figure { return Of(&schema.Draft{}, &schema.Setup{Reeds: reeds}).ReedDents() }
 	if got := dents(schema.Reed{Dents: 12.5, Width: 1040}); got != (Figure{1300, true}) {
 		t.Errorf("%v", got)

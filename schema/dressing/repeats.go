@@ -7,27 +7,27 @@ import (
 	"fettle/schema/cloth"
 )
 
-// Block is the threads From to To, which follow each other Times times.
+// Block is a range of threads, From to To, that occurs Times times in succession.
 type Block struct {
 	From  int `json:"from"`
 	To    int `json:"to"`
 	Times int `json:"times"`
 }
 
-// longestBlock is the longest block that fettle looks for in threads without a repeat of
-// their own. It keeps the cost in proportion to the threads.
+// longestBlock is the longest block that fettle looks for in threads that don't repeat as
+// a whole. It keeps the time proportional to the threads.
 const longestBlock = 32
 
-// LiftBlock is a block of the draft's picks, and what each pick presses or lifts: its
-// treadles, or its shafts in the lift plan.
+// LiftBlock is a block of the draft's picks with the treadles that each pick presses, or
+// the shafts in its lift plan.
 type LiftBlock struct {
 	Block
 	Treadles [][]int32 `json:"treadles,omitempty"`
 	Shafts   [][]int32 `json:"shafts,omitempty"`
 }
 
-// LiftBlocks folds the draft's picks into blocks that are woven several times. Picks are
-// alike if they press the same treadles, or lift the same shafts, in the same color.
+// LiftBlocks folds the draft's picks into repeated blocks. Picks are equal if they press
+// the same treadles, or lift the same shafts, in the same color.
 func (f *Figures) LiftBlocks() []LiftBlock {
 	blocks := Fold(f.kindsOfPicks())
 	list := make([]LiftBlock, len(blocks))
@@ -42,7 +42,7 @@ func (f *Figures) LiftBlocks() []LiftBlock {
 	return list
 }
 
-// PartsOf folds the picks within a block of them, by what the weaver does at each.
+// PartsOf folds the picks of a block into smaller blocks of equal picks.
 func (f *Figures) PartsOf(b Block) []Block {
 	list := Fold(rowKinds(b.To-b.From+1, func(n int) (int, []int32) {
 		pick := b.From - 1 + n
@@ -55,13 +55,13 @@ func (f *Figures) PartsOf(b Block) []Block {
 	return list
 }
 
-// ByShaft reports whether the weaver lifts shafts and presses no treadles.
+// ByShaft reports whether the weaver lifts shafts without treadles.
 func (f *Figures) ByShaft() bool {
 	return f.OnLoom().LiftPlan.Len() > 0 || f.Setup.Has("loom.treadles") && f.Setup.Loom.Treadles == 0 && !f.Countermarch()
 }
 
-// PickRow returns what the weaver presses or lifts at a pick of the draft:
-// treadles, or shafts where ByShaft.
+// PickRow returns the treadles that the weaver presses at a pick of the draft, or the
+// shafts lifted if ByShaft is set.
 func (f *Figures) PickRow(pick int) []int32 {
 	if f.ByShaft() {
 		return f.Cloth().LiftOf(pick)
@@ -69,7 +69,7 @@ func (f *Figures) PickRow(pick int) []int32 {
 	return f.OnLoom().Treadling.Row(pick)
 }
 
-// rowsOf returns some rows of a table; one that holds nothing is empty.
+// rowsOf returns some rows of a table; an empty row has no numbers.
 func rowsOf(rows *schema.Rows, from, to int) [][]int32 {
 	list := make([][]int32, 0, to-from+1)
 	for n := from; n <= to; n++ {
@@ -92,8 +92,8 @@ func (f *Figures) computePickKinds() []int32 {
 	return rowKinds(f.Draft.Picks(), func(pick int) (int, []int32) { return f.Draft.Weft.ColorOf(pick), rows.Row(pick) })
 }
 
-// PickRepeat returns the picks after which both weave and weft colors repeat: the
-// smallest such divisor of the draft's picks, or all of them if there is none.
+// PickRepeat returns the picks after which both the weave and the weft colors repeat: the
+// smallest such divisor of the draft's picks, or all picks if there is none.
 func (f *Figures) PickRepeat() int {
 	picks := f.Draft.Picks()
 	if picks == 0 {
@@ -104,8 +104,8 @@ func (f *Figures) PickRepeat() int {
 	return leastCommon(divisor(weave, picks), divisor(colors, picks))
 }
 
-// divisor returns a repeat if it divides the picks evenly, otherwise all picks. No
-// smaller divisor can then be a repeat.
+// divisor returns a repeat if it divides the picks evenly, otherwise all picks, because
+// then no smaller divisor is a repeat either.
 func divisor(repeat, picks int) int {
 	if repeat == 0 || picks%repeat != 0 {
 		return picks
@@ -137,8 +137,8 @@ func (f *Figures) ThreadingRepeat() int {
 	return cloth.Period(rowKinds(f.Draft.Ends(), func(end int) (int, []int32) { return 0, f.Draft.Threading.Row(end) }))
 }
 
-// kinds numbers n things so that equal keys get equal numbers. key appends the key of a
-// thing, from 0, to a buffer.
+// kinds numbers n things so that equal keys get equal numbers. key appends the key of
+// thing i, from 0, to a buffer.
 func kinds(n int, key func(i int, to []byte) []byte) []int32 {
 	seen := map[string]int32{}
 	list := make([]int32, n)
@@ -174,9 +174,8 @@ func colorKinds(runs []ColorRun) []int32 {
 	})
 }
 
-// Fold folds a list, in which equal numbers stand for equal things, into blocks: the
-// repeat of the whole list if it occurs at least twice, otherwise short blocks. Blocks
-// count from 1.
+// Fold folds a list into blocks: the repeat of the whole list if it occurs at least
+// twice, otherwise short blocks. Equal numbers are equal elements. Blocks count from 1.
 func Fold(list []int32) []Block {
 	p := cloth.Period(list)
 	if p == 0 || len(list)/p < 2 {
@@ -187,10 +186,10 @@ func Fold(list []int32) []Block {
 	return foldBlocks(blocks, list[times*p:], times*p+1)
 }
 
-// foldBlocks takes at each place of the list the block that covers most with its
-// repeats. What no block covers is left as it is, once.
+// foldBlocks takes at each place the block whose repeats cover most. Elements outside any
+// block stay as they are.
 func foldBlocks(blocks []Block, list []int32, first int) []Block {
-	single := 0 // picks before this one that are in no block
+	single := 0 // picks before this one that aren't in a block
 	flush := func(upTo int) {
 		if single > 0 {
 			blocks = append(blocks, Block{first + upTo - single, first + upTo - 1, 1})
@@ -212,8 +211,8 @@ func foldBlocks(blocks []Block, list []int32, first int) []Block {
 	return blocks
 }
 
-// bestBlock returns the block at the start of the list that covers most of it in two or
-// more repeats, and of those the shortest. times is 1 if there is none.
+// bestBlock returns the block at the start of the list whose repeats, two or more, cover
+// the most, and the shortest of several. times is 1 if there is none.
 func bestBlock(list []int32) (size, times int) {
 	covered := 0
 	times = 1

@@ -10,31 +10,30 @@ import (
 	"fettle/schema/measure"
 )
 
-// The longest sleying order in dents, and how far an order may be from the sett: 0.5 %
-// counts as exact, and 3 % will do.
+// The longest sleying order in dents, and the limits for the difference from the sett:
+// 0.5 % counts as exact, and 3 % is acceptable.
 const (
 	longestOrder = 8
 	exactPercent = 0.5
 	fairPercent  = 3
 )
 
-// hair is larger than any error of floating point in a percentage, a tie or a whole
-// number.
+// hair is larger than any floating-point error in a percentage, a tie or a whole number.
 const hair = 1e-9
 
-// Sleying is the order in which ends are drawn through the dents of a reed:
-// Ends of them in every Dents dents, as evenly as they go.
+// Sleying is the order of ends in the dents of a reed: Ends in every Dents dents, spread
+// as evenly as possible.
 type Sleying struct {
 	Reed   measure.Density // dents per centimetre
-	Wanted measure.Density // the sett asked for
+	Wanted measure.Density // the requested sett
 	Ends   int
 	Dents  int // at most 8
 }
 
-// Sley returns the shortest order within 0.5 % of the sett, otherwise the shortest
-// within 3 %, otherwise the nearest, and of those the shortest. If two counts of ends
-// are equally near for as many dents, it takes the higher. An unknown reed or sett gives
-// the zero Sleying.
+// Sley returns the shortest order within 0.5 % of the sett, otherwise the shortest within
+// 3 %, otherwise the nearest, and the shortest of several. Of two equally near numbers of
+// ends in the same dents, it takes the higher. An unknown reed or sett gives the zero
+// Sleying.
 func Sley(reed, sett measure.Density) Sleying {
 	if !(reed > 0 && sett > 0) {
 		return Sleying{}
@@ -61,13 +60,13 @@ func Sley(reed, sett measure.Density) Sleying {
 	return nearest
 }
 
-// before reports whether an order is in a better class than another, or in the same and
-// shorter.
+// before reports whether an order is in a better class than another, or is shorter in the
+// same class.
 func (o Sleying) before(other Sleying) bool {
 	return cmp.Or(cmp.Compare(other.class(), o.class()), cmp.Compare(o.Dents, other.Dents)) < 0
 }
 
-// class ranks sleyings by how near they come. No sleying ranks lowest.
+// class ranks sleyings by how near they are to the sett. The zero value ranks lowest.
 func (o Sleying) class() int {
 	switch {
 	case o.Dents == 0:
@@ -94,8 +93,8 @@ func (o Sleying) Sett() measure.Density {
 	return o.Reed * measure.Density(o.Ends) / measure.Density(o.Dents)
 }
 
-// OffPercent returns how far the order's sett is above the wanted one, in percent. It is
-// negative below.
+// OffPercent returns the difference of the order's sett from the wanted one in percent.
+// It is negative if the order's sett is lower.
 func (o Sleying) OffPercent() float64 {
 	if o.Dents == 0 {
 		return 0
@@ -107,7 +106,7 @@ func (o Sleying) OffPercent() float64 {
 	return off
 }
 
-// Order returns how many ends each dent takes, from the first dent on. 0 leaves a dent
+// Order returns the number of ends in each dent, starting at the first. 0 leaves a dent
 // empty.
 func (o Sleying) Order() []int {
 	order := make([]int, o.Dents)
@@ -117,8 +116,8 @@ func (o Sleying) Order() []int {
 	return order
 }
 
-// FromCentre returns the order outward from the centre of the reed, for the first half
-// of the ends and for the second. Across the centre they make one unbroken order.
+// FromCentre returns the order from the centre of the reed outward, for the first half of
+// the ends and for the second. Across the centre they form one continuous order.
 func (o Sleying) FromCentre() (firstHalf, secondHalf []int) {
 	secondHalf = o.Order()
 	firstHalf = slices.Clone(secondHalf)
@@ -126,7 +125,7 @@ func (o Sleying) FromCentre() (firstHalf, secondHalf []int) {
 	return firstHalf, secondHalf
 }
 
-// Fullest returns how many ends are in the fullest dent.
+// Fullest returns the number of ends in the fullest dent.
 func (o Sleying) Fullest() int {
 	if o.Dents == 0 {
 		return 0
@@ -134,7 +133,7 @@ func (o Sleying) Fullest() int {
 	return (o.Ends + o.Dents - 1) / o.Dents
 }
 
-// DentsFor returns how many dents some ends take.
+// DentsFor returns the number of dents for some ends.
 func (o Sleying) DentsFor(ends int) int {
 	if o.Ends == 0 {
 		return 0
@@ -142,8 +141,8 @@ func (o Sleying) DentsFor(ends int) int {
 	return (ends*o.Dents + o.Ends - 1) / o.Ends
 }
 
-// WidthError returns how much wider some ends are in the reed than at the stated sett,
-// in millimetres. It is negative if they are narrower.
+// WidthError returns how much wider some ends are in the reed than at the stated sett, in
+// millimetres. It is negative if they are narrower.
 func (o Sleying) WidthError(ends int) Figure {
 	if o.Dents == 0 {
 		return Figure{}
@@ -163,8 +162,8 @@ func OrderText(order []int) string {
 // DentMark is a count of dents from the centre, and the last end in them.
 type DentMark struct{ Dents, End int }
 
-// dentTens counts off the dents of half a warp in tens. nth returns the number of its
-// nth end from the centre.
+// dentTens counts the dents of half a warp in tens. nth returns the number of its nth end
+// from the centre.
 func dentTens(order []int, ends int, nth func(int) int) []DentMark {
 	var marks []DentMark
 	for dents, used := 1, 0; len(order) > 0; dents++ {

@@ -13,8 +13,8 @@ import (
 	"fettle/schema/measure"
 )
 
-// The substitution chart of sleying orders, computed with exact rationals: ends
-// an inch = dents an inch × ends ÷ dents of the order, told to two places.
+// The substitution chart of sleying orders, computed with exact rationals: ends per inch
+// = dents per inch × ends ÷ dents of the order, rounded to two places.
 func TestSleyingChart(t *testing.T) {
 	reeds := []float64{5, 6, 8, 9, 10, 12, 14, 15, 16, 18, 20, 24}
 	for _, row := range []struct {
@@ -60,9 +60,9 @@ func TestSleyingChart(t *testing.T) {
 	}
 }
 
-// Orders in print. A printed order may begin elsewhere in its round, or spread
-// the same ends over twice the dents; what must agree is the sett, and the
-// order where it is printed as this package begins it.
+// Published orders. They may begin at another dent, or spread the same ends over twice
+// the dents. The setts must agree, and so must the order if the source begins it as this
+// package does.
 func TestSleyingInPrint(t *testing.T) {
 	const charts = "published/weaving-school substitution chart/"
 	for _, row := range []struct {
@@ -70,7 +70,7 @@ func TestSleyingInPrint(t *testing.T) {
 		dents      float64
 		print      []int
 		sett       float64
-		ends, over int // of the order found
+		ends, over int // of the resulting order
 	}{
 		{"published/P. Osterkamp, weaving tips, 2023/", 10, []int{1, 1, 1, 2}, 12.5, 5, 4},
 		{"published/P. Osterkamp, weaving tips, 2023/", 8, []int{1, 1, 1, 2}, 10, 5, 4},
@@ -80,7 +80,7 @@ func TestSleyingInPrint(t *testing.T) {
 		{charts, 12, []int{2, 1, 1}, 16, 4, 3},
 		{charts, 10, []int{2, 1, 2, 1, 2, 1, 2, 1, 2, 2}, 16, 8, 5},
 		{charts, 12, []int{2, 2, 3}, 28, 7, 3},
-		// One chart prints 24.5 for this; 10 × 7 ÷ 3 is 23.33, tested here.
+		// One chart gives 24.5 for this; 10 × 7 ÷ 3 is 23.33, as tested here.
 		{"published/weaving-school substitution chart, its 24.5 mended/", 10, []int{2, 2, 3}, 70.0 / 3, 7, 3},
 		{"common practice, no source/", 12, []int{1, 2}, 18, 3, 2},
 		{"published/J. T. Taylor, Cotton Weaving and Designing, 6th ed., p. 243, Stockport 60/", 30, []int{3}, 90, 3, 1},
@@ -133,8 +133,8 @@ func TestSley(t *testing.T) {
 	}
 }
 
-// The rule of the order, done over with exact rationals and a search of every
-// count of ends.
+// The rule of the order, computed independently with exact rationals and a search through
+// all numbers of ends.
 func TestSleyAgreesWithExactSearch(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		reed := big.NewRat(int64(rapid.IntRange(10, 400).Draw(t, "reed")), 10)
@@ -150,7 +150,7 @@ func TestSleyAgreesWithExactSearch(t *testing.T) {
 	})
 }
 
-// searched is the order's ends and dents by an exact search.
+// searched returns the order's ends and dents, found by an exact search.
 func searched(ratio *big.Rat) (ends, dents int) {
 	type order struct {
 		ends, dents int
@@ -210,8 +210,8 @@ func TestOrderHolds(t *testing.T) {
 	})
 }
 
-// Laid side by side from the left edge to the right, the first half's order
-// read inward and the second's outward are one order repeated unbroken.
+// From the left edge to the right, the first half's order read inward and the second's
+// outward form one continuous order.
 func TestFromCentreRunsOnAcrossTheCentre(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := Sley(measure.Density(rapid.Float64Range(1, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.5, 60).Draw(t, "sett")))
@@ -233,7 +233,7 @@ func TestFromCentreRunsOnAcrossTheCentre(t *testing.T) {
 }
 
 func TestWidthError(t *testing.T) {
-	// 202 ends at 20.2/cm are 10 cm wide; 2 a dent in 10 dents/cm make 10.1 cm.
+	// 202 ends at 20.2/cm are 10 cm wide; with 2 a dent at 10 dents/cm they are 10.1 cm.
 	o := Sley(10, 20.2)
 	if got := o.WidthError(202); !near(got.Value, 1, 1e-9) {
 		t.Errorf("%v mm, want 1", got.Value)

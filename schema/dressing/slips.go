@@ -7,12 +7,12 @@ import (
 	"fettle/schema"
 )
 
-// Slip is a row of the draft that names a shaft or a treadle above the declared number,
-// while no other row does.
+// Slip is the only row of the draft that names some shaft or treadle above the declared
+// number.
 type Slip struct {
 	At       schema.Place // the row
 	What     string       // "shaft" or "treadle"
-	Number   int          // that it names
+	Number   int          // the number it names
 	Declared int
 	// Meant is the number without a digit that was typed twice: 3 for 33. It is 0 if that
 	// number isn't declared either.
@@ -20,19 +20,19 @@ type Slip struct {
 	Fixed []int32 // the numbers of the row as meant, if Meant is known
 }
 
-// Above describes the numbers of a draft that are above the declared one.
+// Above describes the numbers in a draft that are above the declared one.
 type Above struct {
 	Slips   []Slip // in the order of the tables
-	Highest int    // the highest number that is declared, or named and not a slip
+	Highest int    // the highest number that is declared, or named without being a slip
 	// Sure reports that the declared number is wrong: several rows name the highest
-	// number, and some row names each number up to it.
+	// number, and every number below it is also named.
 	Sure bool
 }
 
-// mostSlips is how many rows may be slips. More than that can't be chance.
+// mostSlips is the most rows that count as slips. More than that can't be chance.
 const mostSlips = 2
 
-// ShaftsAbove returns what the draft names above the shafts that it declares.
+// ShaftsAbove describes the shafts that the draft names above those it declares.
 func (f *Figures) ShaftsAbove() Above { return f.shaftsAbove.get(f.computeShaftsAbove) }
 
 func (f *Figures) computeShaftsAbove() Above {
@@ -45,8 +45,8 @@ func (f *Figures) computeShaftsAbove() Above {
 	return s.search(d.HighestShaft())
 }
 
-// TreadlesAbove is ShaftsAbove for treadles. One that is tied is no slip, unless its
-// own number has a figure twice and the treadle that is meant is not tied.
+// TreadlesAbove does the same for treadles. A tied treadle isn't a slip, unless its
+// number has a double digit and the treadle without the extra digit isn't tied.
 func (f *Figures) TreadlesAbove() Above { return f.treadlesAbove.get(f.computeTreadlesAbove) }
 
 func (f *Figures) computeTreadlesAbove() Above {
@@ -64,16 +64,16 @@ type table struct {
 	rows *schema.Rows
 }
 
-// slipSearch finds what is named above a declared number.
+// slipSearch finds numbers above the declared one.
 type slipSearch struct {
 	what     string
 	declared int
 	tables   []table
-	tieup    *schema.Rows // for treadles, which its rows are numbered by
+	tieup    *schema.Rows // for treadles: the table whose rows are treadle numbers
 	named    map[int]uses
 }
 
-// uses is how often a number is named.
+// uses counts how often a number is named.
 type uses struct {
 	rows, lastTable int
 	severalTables   bool
@@ -128,9 +128,9 @@ func (s *slipSearch) each(do func(table, row, number int) bool) {
 	}
 }
 
-// borneOut returns the highest number that is declared, or named and not a slip. A
-// number is a slip if only one row names it, or if it has a digit typed twice in all
-// rows of one table. A tied treadle is one only if the treadle that is meant isn't tied.
+// borneOut returns the highest number that is declared, or named without being a slip. A
+// number is a slip if only one row names it, or if it has a digit typed twice in all rows
+// of one table. A tied treadle is a slip only if the treadle that was meant isn't tied.
 func (s *slipSearch) borneOut() int {
 	highest := s.declared
 	for number, u := range s.named {
@@ -159,7 +159,7 @@ func (s *slipSearch) slip(table, row, number int) Slip {
 	return slip
 }
 
-// fixed is a row with one number in the place of another.
+// fixed returns a row with one number replaced by another.
 func fixed(row []int32, number, meant int32) []int32 {
 	var list []int32
 	for _, v := range row {
@@ -173,8 +173,8 @@ func fixed(row []int32, number, meant int32) []int32 {
 	return list
 }
 
-// struckOnce returns a number without one of two equal digits side by side, if that is
-// at most so high; otherwise 0.
+// struckOnce returns a number without one of two equal digits side by side, if the result
+// is at most the limit; otherwise 0.
 func struckOnce(number, most int) int {
 	text := strconv.Itoa(number)
 	meant := 0

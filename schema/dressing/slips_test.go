@@ -19,8 +19,8 @@ func TestStruckOnce(t *testing.T) {
 	}
 }
 
-// TestAbove: whatever the tables, slips are above what is borne out, at most two,
-// and each names what its row names; the declared number is surely wrong only where
+// TestAbove checks any tables: there are at most two slips, all above the highest real
+// number, and each row has its number. The declared number is surely wrong only if
 // several rows name the highest.
 func TestAbove(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -8,12 +8,11 @@ import (
 	"fettle/schema/wording"
 )
 
-// Spacing is how close threads are, and where that was stated. The zero value is
-// unknown.
+// Spacing is the density of threads and its origin. The zero value is unknown.
 type Spacing struct {
 	Density   measure.Density
-	FromDraft bool // by the draft's own spacing, not by the project
-	Uneven    bool // the draft's spacings differ, and this is their mean
+	FromDraft bool // from the draft's own spacing, not from the project
+	Uneven    bool // the draft's spacings differ, and this is the mean
 }
 
 func (s Spacing) Known() bool { return s.Density > 0 }
@@ -45,8 +44,8 @@ func spacing(project measure.Density, system *schema.System, threads int) Spacin
 	return Spacing{Density: density, FromDraft: true, Uneven: !even}
 }
 
-// OddSpacing is a spacing of a draft that no handwoven cloth has, and what was
-// most likely meant: a sett typed in its place, or a number in another unit.
+// OddSpacing is a spacing that no handwoven cloth has, with the most likely intended
+// values: a sett in its place, or a number in another unit.
 type OddSpacing struct {
 	System schema.SystemName
 	Value  float64 // as the draft has it, in its own unit
@@ -54,14 +53,14 @@ type OddSpacing struct {
 	Meant  []Reading
 }
 
-// Reading is what a number may have been meant to be.
+// Reading is a possible meaning of a number.
 type Reading struct {
 	Text string  // "8 to the centimetre"
-	MM   float64 // the spacing that it comes to
+	MM   float64 // the spacing that it gives
 }
 
-// OddSpacings returns the odd spacings of the draft, the warp's first. A system
-// whose spacing is believed, or unstated, has none.
+// OddSpacings returns the odd spacings of the draft, the warp's first. Believable and
+// unstated spacings aren't odd.
 func (f *Figures) OddSpacings() []OddSpacing {
 	var list []OddSpacing
 	for _, name := range []schema.SystemName{schema.Warp, schema.Weft} {
@@ -93,16 +92,15 @@ func oddSpacing(s *schema.System, threads int) (odd OddSpacing, ok bool) {
 	return OddSpacing{Value: value, MM: value * unit, Meant: readings(value, s.Unit)}, true
 }
 
-// The usual numbers of threads in an inch of handwoven cloth. fettle suggests another
-// unit for a number only if the cloth is then no coarser than most. Common practice, no
-// source.
+// The usual range of threads per inch in handwoven cloth. fettle suggests another unit
+// for a number only if that gives a spacing in this range. Common practice, no source.
 const (
 	fewestUsual, fewestInOtherUnit, mostUsual = 2, 6, 60
 )
 
-// readings returns what a number may have been meant to be, if that is a usual spacing:
-// a sett by the same unit, or a spacing in millimetres, centimetres or inches. If none
-// of these is, it tries decipoints and a sett by another unit.
+// readings returns possible meanings of a number that give a usual spacing: a sett in the
+// same unit, or a spacing in millimetres, centimetres or inches. If there are none, it
+// tries decipoints and a sett in another unit.
 func readings(value float64, stated schema.Unit) []Reading {
 	number := wording.Decimal(value, 6)
 	var list []Reading
@@ -135,7 +133,7 @@ func readings(value float64, stated schema.Unit) []Reading {
 	return list
 }
 
-// Text lists what may have been meant, or "" if nothing is likely.
+// Text lists the possible meanings, "" if none is likely.
 func (o OddSpacing) Text() string {
 	var words []string
 	for _, r := range o.Meant {

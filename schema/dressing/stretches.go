@@ -6,28 +6,27 @@ import (
 	"fettle/schema"
 )
 
-// Stretch is a part of the work that is woven, or warp that is left without picks for
-// a fringe, in the order of the work. Lengths are as on the loom with the tension
-// released.
+// Stretch is a woven part of the work, or warp left unwoven for a fringe, in the order of
+// the work. Lengths are on the loom without tension.
 type Stretch struct {
 	Item     int    `json:"item"` // from 1; 0 for the sample
 	Part     string `json:"part"`
 	LengthCm Figure `json:"length_cm"`
 	Picks    Figure `json:"picks,omitzero"`
 	Weave    string `json:"weave,omitempty"` // DraftWeave or PlainWeave, "" for a fringe
-	// FromDraftPick is the draft's pick that it begins with: 1, or the one after the last
-	// if the draft runs on from part to part.
+	// FromDraftPick is the draft's pick at which it begins: 1, or the next pick if the
+	// draft continues from part to part.
 	FromDraftPick Figure `json:"from_draft_pick,omitzero"`
-	// WovenCm and UpToPick count all that is woven at its end. TapeCm is what a tape along
-	// the cloth shows there, with fringes; it begins again after a sample that is cut off.
+	// WovenCm and UpToPick count all weaving up to its end. TapeCm is the reading there
+	// of a tape along the cloth, with fringes; it starts again after a sample is cut off.
 	WovenCm  Figure `json:"woven_cm"`
 	TapeCm   Figure `json:"tape_cm"`
 	UpToPick Figure `json:"up_to_pick,omitzero"`
-	// RepeatsShed reports that its first pick is in the same shed as the last one before.
+	// RepeatsShed reports that its first pick has the same shed as the pick before it.
 	RepeatsShed bool `json:"-"`
 }
 
-// The parts of the work that a stretch can be.
+// The parts of the work.
 const (
 	SamplePart = "sample"
 	HemPart    = "hem"
@@ -35,18 +34,18 @@ const (
 	FringePart = "fringe" // without picks
 )
 
-// What a stretch can be woven in.
+// The weaves of a stretch.
 const (
 	DraftWeave = "draft"
 	PlainWeave = "plain"
 )
 
-// mostItems is for how many items the stretches are listed.
+// mostItems is the most items whose stretches are listed.
 const mostItems = 200
 
-// Stretches lists what is woven one after the other: the sample, and then for each
-// item a hem, the cloth and a hem, with half of its fringe before and half after.
-// It is empty if the length is unknown, or for more than mostItems items.
+// Stretches lists the weaving in order: the sample, and then for each item a hem, the
+// cloth and a hem, with half of its fringe before and half after. It is empty if the
+// length is unknown, or for more than mostItems items.
 func (f *Figures) Stretches() []Stretch { return f.stretches.get(f.computeStretches) }
 
 func (f *Figures) computeStretches() []Stretch {
@@ -72,14 +71,14 @@ func (f *Figures) computeStretches() []Stretch {
 	return r.list
 }
 
-// progress is the work under way: how far the cloth has come.
+// progress holds how far the weaving has come.
 type progress struct {
 	figures     *Figures
 	hemWeave    string
 	woven, tape float64 // millimetres
 	upTo        Figure  // picks so far
-	last        []int32 // the shafts that are up at the last pick
-	joined      bool    // nothing lies between that and the next
+	last        []int32 // the raised shafts at the last pick
+	joined      bool    // the next pick directly follows the last
 	list        []Stretch
 }
 
@@ -109,7 +108,7 @@ func (r *progress) weave(item int, name string, x part) {
 	r.list = append(r.list, s)
 }
 
-// leave adds a stretch of so much warp without picks.
+// leave adds a stretch of warp without picks.
 func (r *progress) leave(item int, long float64) {
 	if long <= 0 {
 		return
@@ -124,8 +123,8 @@ func (r *progress) leave(item int, long float64) {
 
 func (r *progress) cutOff() { r.tape, r.joined = 0, false }
 
-// DraftPick returns the draft's pick that a pick of a stretch, from 1, is: its color,
-// and its lift unless the stretch is plain. The draft must have picks.
+// DraftPick returns the draft's pick for a pick of a stretch, counted from 1. It gives
+// the color, and the lift unless the stretch is plain weave. The draft must have picks.
 func (f *Figures) DraftPick(s Stretch, n int) int {
 	return (int(s.FromDraftPick.Value)-1+n-1)%f.Draft.Picks() + 1
 }
@@ -140,18 +139,19 @@ func (f *Figures) Lift(s Stretch, n int) []int32 {
 	return f.Cloth().LiftOf(f.DraftPick(s, n))
 }
 
-// Raised returns the shafts in use that are up at a pick of a stretch, from 1.
+// Raised returns the raised shafts that carry ends at a pick of a stretch, counted from
+// 1.
 func (f *Figures) Raised(s Stretch, n int) []int32 {
 	lift, sinking := f.Lift(s, n), f.Draft.Shed == schema.Sinking
 	return without(f.UsedShafts(), func(shaft int32) bool { return in(lift, shaft) == sinking })
 }
 
-// hidden is the largest part of an item's picks that a repeat can be without showing
-// where in it the item begins.
+// hidden is the largest part of an item that one repeat can take up without making its
+// starting pick visible.
 const hidden = 0.05
 
 // ItemsDiffer reports whether items begin at different picks of the draft's repeat, and
-// whether the repeat is long enough to show it.
+// the repeat is long enough for that to show.
 func (f *Figures) ItemsDiffer() bool {
 	repeat := f.PickRepeat()
 	starts := map[int]bool{}

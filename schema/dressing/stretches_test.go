@@ -11,9 +11,9 @@ import (
 	"fettle/schema/measure"
 )
 
-// Worked out by hand: half is lost in washing, so that all is woven twice as
-// long, at 5 picks to the centimetre. The hem of 4 cm is 2 cm at either end, 4 cm
-// on the loom; the fringe of 6 cm is not woven and does not shrink.
+// Worked out by hand. Half is lost in washing, so everything is woven twice as long, at 5
+// picks per centimetre. The hem of 4 cm is 2 cm at each end, 4 cm on the loom; the fringe
+// of 6 cm isn't woven and doesn't shrink.
 func TestStretches(t *testing.T) {
 	d := straight(8, 4)
 	d.Tieup, d.Treadling = schema.Singles(1, 2, 3, 4), schema.Singles(1, 2, 3, 4)
@@ -29,7 +29,7 @@ func TestStretches(t *testing.T) {
 			"1 fringe 3 cm 0 = 20 cm 100", "1 hem 4 cm 20 = 24 cm 120", "1 cloth 100 cm 500 = 124 cm 620", "1 hem 4 cm 20 = 128 cm 640", "1 fringe 3 cm 0 = 128 cm 640",
 			"2 fringe 3 cm 0 = 128 cm 640", "2 hem 4 cm 20 = 132 cm 660", "2 cloth 100 cm 500 = 232 cm 1160", "2 hem 4 cm 20 = 236 cm 1180", "2 fringe 3 cm 0 = 236 cm 1180"}},
 		{"picks that do not come out", func(p *schema.Project) { p.Items, p.FinishedLength, p.Picks = 3, 5, 1.1 },
-			// 1 cm at 1.1 is 1.1 picks, so 2: items come out alike.
+			// 1 cm at 1.1 is 1.1 picks, rounded up to 2, so the items are alike.
 			[]string{"1 cloth 1 cm 2 = 1 cm 2", "2 cloth 1 cm 2 = 2 cm 4", "3 cloth 1 cm 2 = 3 cm 6"}},
 		{"hems at their own picks", func(p *schema.Project) { p.Hem, p.HemPicks = 40, 10 },
 			[]string{"1 hem 4 cm 40 = 4 cm 40", "1 cloth 100 cm 500 = 104 cm 540", "1 hem 4 cm 40 = 108 cm 580"}},
@@ -56,7 +56,7 @@ func TestStretches(t *testing.T) {
 	}
 }
 
-// 120 picks, in a sample of 80 and items of 400.
+// 120 picks in the draft, 80 in the sample and 400 in each item.
 func TestStretchesFromDraftPick(t *testing.T) {
 	d := straight(8, 4)
 	d.Weft.Threads = 120
@@ -81,8 +81,8 @@ func TestStretchesFromDraftPick(t *testing.T) {
 	}
 }
 
-// The tape runs through the fringes and begins again after a sample that is cut off;
-// what has been woven runs on.
+// The tape includes the fringes and starts again after a sample is cut off; the woven
+// length goes on.
 func TestTape(t *testing.T) {
 	d := straight(8, 4)
 	for _, row := range []struct {
@@ -130,8 +130,8 @@ func TestPickRepeat(t *testing.T) {
 	}
 }
 
-// Whatever is asked for, the stretches add up to the plan's woven length and picks,
-// and each has its own length's picks, rounded up.
+// For any setup, the stretches add up to the plan's woven length and picks, and the picks
+// of each are those of its length, rounded up.
 func TestStretchesAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
@@ -161,8 +161,8 @@ func TestStretchesAddUp(t *testing.T) {
 	})
 }
 
-// Whatever parts there are, typing either length back gives whole repeats and no
-// notice, in both kinds of units.
+// For any parts, stating either suggested length gives whole repeats and no caution, in
+// both kinds of units.
 func TestPartialRepeatsCanBeTypedBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := straight(8, 4), anySetup(t)
@@ -210,8 +210,8 @@ func TestPartialRepeatsCanBeTypedBack(t *testing.T) {
 	})
 }
 
-// Plain weave on 1+3 against 2+4, and a twill of four picks that begins with 1+2. A
-// hem of an odd number of picks ends with the shed of end 1.
+// Plain weave on 1+3 against 2+4, and a twill of four picks that begins with 1+2. A hem
+// with an odd number of picks ends with the shed that lifts end 1.
 func TestSeamsThatRepeatAShed(t *testing.T) {
 	d := straight(8, 4)
 	d.Tieup = rowsLike([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4}, []int32{1, 3}, []int32{2, 4})
@@ -242,7 +242,7 @@ func TestSeamsThatRepeatAShed(t *testing.T) {
 	}
 }
 
-// rowsLike is a table with these rows.
+// rowsLike returns a table with these rows.
 func rowsLike(rows ...[]int32) schema.Rows {
 	var table schema.Rows
 	for _, row := range rows {

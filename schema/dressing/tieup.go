@@ -40,7 +40,7 @@ func (f *Figures) computeOnLoom() *schema.Draft {
 
 // oneTreadleEach returns the draft with a treadle for each different lift.
 func (f *Figures) oneTreadleEach() *schema.Draft {
-	planned, err := cloth.WithLiftPlan(f.Draft) // treadles tied alike become one
+	planned, err := cloth.WithLiftPlan(f.Draft) // treadles with the same ties become one
 	if err != nil {
 		return f.Draft
 	}
@@ -70,7 +70,8 @@ func (f *Figures) oneTreadleEach() *schema.Draft {
 // the others down.
 func (f *Figures) Countermarch() bool { return f.Setup.Loom.Shed == schema.Countermarch }
 
-// pressesSeveral reports whether a pick of the draft presses treadles together, or none.
+// pressesSeveral reports whether a pick of the draft presses more or fewer than one
+// treadle.
 func (f *Figures) pressesSeveral() bool {
 	for pick := 1; pick <= f.Draft.Picks(); pick++ {
 		if len(f.Draft.Treadling.Row(pick)) != 1 {
@@ -103,7 +104,7 @@ func (f *Figures) TieupDown() [][]int32 {
 	return f.otherShafts(f.Tieup())
 }
 
-// otherShafts returns, for each row, the shafts with ends that it doesn't name.
+// otherShafts returns for each row the shafts with ends that it doesn't name.
 func (f *Figures) otherShafts(rows [][]int32) [][]int32 {
 	used := f.Draft.Threading.Different()
 	list := make([][]int32, 0, len(rows))
@@ -113,7 +114,7 @@ func (f *Figures) otherShafts(rows [][]int32) [][]int32 {
 	return list
 }
 
-// emptyLifts returns 1 if a pick names no shaft and still takes a treadle, otherwise 0.
+// emptyLifts returns 1 if a pick that names no shaft still needs a treadle, otherwise 0.
 func (f *Figures) emptyLifts() int {
 	for pick := 1; f.Countermarch() && pick <= f.Draft.Picks(); pick++ {
 		if len(f.Cloth().LiftOf(pick)) == 0 {
@@ -123,7 +124,7 @@ func (f *Figures) emptyLifts() int {
 	return 0
 }
 
-// UnusedShafts returns the shafts that carry no end: of the loom, or of the draft if the
+// UnusedShafts returns the shafts without ends: of the loom, or of the draft if the
 // loom's shafts are unknown.
 func (f *Figures) UnusedShafts() []int {
 	used := f.Draft.Threading.Different()

@@ -9,7 +9,7 @@ import (
 	"fettle/schema/cloth"
 )
 
-// The ties are worked out by hand.
+// The tie-ups are worked out by hand.
 func TestTieup(t *testing.T) {
 	treadled := func(tieup schema.Rows, treadling ...[]int32) *schema.Draft {
 		d := straight(4, 4)
@@ -27,8 +27,8 @@ func TestTieup(t *testing.T) {
 		loom            schema.Loom
 		noTreadles      bool // stated
 		up, down        [][]int32
-		first           []int32 // what pick 1 presses or lifts
-		tooManyTreadles int     // needed
+		first           []int32 // the treadles or shafts of pick 1
+		tooManyTreadles int     // the treadles needed, if too many
 	}{
 		{name: "a lift plan on ten treadles", draft: planned, loom: schema.Loom{Treadles: 10},
 			up: [][]int32{{1, 2}, {3}, {4}}, first: []int32{1}},

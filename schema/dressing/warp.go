@@ -8,11 +8,11 @@ import (
 	"fettle/schema/measure"
 )
 
-// MostEnds is how many ends a warp may have before its figures are refused.
+// MostEnds is the most ends in a warp that gets figures.
 const MostEnds = 1_000_000
 
-// Warp is how the draft's ends make up the whole warp: all of them as often as
-// Repeats, and then the first Balance of them again.
+// Warp says how the draft's ends make up the whole warp: Repeats times all of them, and
+// then the first Balance of them again.
 type Warp struct {
 	Ends    int // of the draft
 	Repeats int
@@ -23,10 +23,10 @@ type Warp struct {
 // TooManyEnds is the error for a warp of more than MostEnds ends.
 type TooManyEnds struct {
 	Ends  int    // of the whole warp, at most mostCounted
-	Cause string // the setting that adds most of them, and where it is; "" for the draft itself
+	Cause string // the setting that adds the most ends, and its origin; "" for the draft itself
 }
 
-// mostCounted is the highest count in a TooManyEnds.
+// mostCounted is the highest number in a TooManyEnds.
 const mostCounted = 1_000_000_000_000_000
 
 func (e TooManyEnds) Error() string {
@@ -36,16 +36,16 @@ func (e TooManyEnds) Error() string {
 	return fmt.Sprintf("the whole warp has %d ends, and fettle plans at most %d; lower %s", e.Ends, MostEnds, e.Cause)
 }
 
-// fullWarp is the warp, or why there is none.
+// fullWarp is the warp, or the reason why there is none.
 type fullWarp struct {
 	Warp
-	byWidth bool // the repeats follow from the finished width
+	byWidth bool // the finished width gives the repeats
 	tooMany TooManyEnds
 }
 
-// Warp returns the whole warp. If the repeats are not stated, they are those that come
-// nearest to the finished width, or 1 if that width or the sett is unknown. The warp is
-// zero if TooManyEnds refuses it.
+// Warp returns the whole warp. Unstated repeats are those that come nearest to the
+// finished width, or 1 if that width or the sett is unknown. The warp is zero if
+// TooManyEnds refuses it.
 func (f *Figures) Warp() Warp { return f.fullWarp().Warp }
 
 // TooManyEnds reports whether the warp has more than MostEnds ends, and how many.
@@ -58,7 +58,7 @@ func (f *Figures) fullWarp() fullWarp { return f.warp.get(f.computeWarp) }
 
 func (f *Figures) computeWarp() fullWarp { return f.warpAt(f.Sleyed()) }
 
-// warpAt returns the warp at a sett in the reed; 0 is an unknown one.
+// warpAt returns the warp at a sett in the reed, 0 if unknown.
 func (f *Figures) warpAt(sleyed measure.Density) fullWarp {
 	p := &f.Setup.Project
 	w := fullWarp{Warp: Warp{Ends: f.Draft.Ends(), Repeats: max(p.Repeats, 1), Balance: max(p.Balance, 0)}}
@@ -76,7 +76,7 @@ func (f *Figures) warpAt(sleyed measure.Density) fullWarp {
 	return w
 }
 
-// cause names the setting that adds the most ends to those of the draft.
+// cause returns the setting that adds the most ends to those of the draft.
 func (w fullWarp) cause(s *schema.Setup) string {
 	switch {
 	case w.Ends > MostEnds:
@@ -89,8 +89,8 @@ func (w fullWarp) cause(s *schema.Setup) string {
 	return s.Stated("project", "repeats")
 }
 
-// repeatsForWidth returns the repeats of the draft that come nearest to the finished
-// width, or 0 if no width was stated.
+// repeatsForWidth returns the repeats that come nearest to the finished width, 0 if no
+// width is stated.
 func (f *Figures) repeatsForWidth(w Warp, sleyed measure.Density) int {
 	if f.Setup.Project.Repeats > 0 || f.Setup.Project.FinishedWidth <= 0 {
 		return 0
@@ -104,17 +104,17 @@ func (f *Figures) repeatsForWidth(w Warp, sleyed measure.Density) int {
 	return int(min(max(n, 1), mostCounted))
 }
 
-// DraftEnd returns the draft's end that an end of the whole warp is threaded like.
+// DraftEnd returns the draft's end that matches an end of the whole warp.
 func (w Warp) DraftEnd(end int) int { return (end-1)%w.Ends + 1 }
 
-// Half returns how many ends are in the first half; an odd one is in the second.
+// Half returns the number of ends in the first half; an odd end is in the second.
 func (w Warp) Half() int { return w.All / 2 }
 
 // times returns how often a draft's end appears among the first ends of the warp.
 func (w Warp) times(draftEnd, first int) int { return timesAmong(draftEnd, w.Ends, first) }
 
-// timesAmong returns how often one of a draft's threads appears among the first threads
-// of the repeated draft.
+// timesAmong returns how often a thread of the draft occurs among the first threads of
+// the repeated draft.
 func timesAmong(thread, threads, first int) int {
 	n := first / threads
 	if thread <= first%threads {

@@ -51,7 +51,7 @@ func TestWarpIsRefused(t *testing.T) {
 		{"repeats beyond counting", straight(8, 4), schema.Project{Repeats: most}, TooManyEnds{mostCounted, "[project] repeats (fettle.ini:3)"}},
 		{"balance beyond counting", straight(8, 4), schema.Project{Balance: most}, TooManyEnds{mostCounted, "[project] balance (towel.json)"}},
 		{"balance by itself", straight(8, 4), schema.Project{Balance: MostEnds}, TooManyEnds{1_000_008, "[project] balance (towel.json)"}},
-		// A million metres at 10,000 ends a centimetre, to whole repeats of 8.
+		// A million metres at 10,000 ends per centimetre, in whole repeats of 8.
 		{"a width beyond weaving", straight(8, 4), schema.Project{FinishedWidth: 1e9, Sett: 1e4},
 			TooManyEnds{1_000_000_000_000, "[project] finished width, given as a flag"}},
 		{"the draft itself", &schema.Draft{Warp: schema.System{Threads: most}}, schema.Project{}, TooManyEnds{mostCounted, ""}},

@@ -7,19 +7,19 @@ import (
 	"fettle/schema/wording"
 )
 
-// WarpSet is the main warp, or another one beside it, with its own length and bouts.
+// WarpSet is the main warp or an extra one, with its own length and bouts.
 type WarpSet struct {
 	Name   string
-	Beam   string // which beam it goes on; "" where unstated
+	Beam   string // the beam for it; "" if unstated
 	Ends   int
 	Length Figure // of each end, in millimetres
 
 	takeUp, waste float64
-	ends          []int32 // ascending, in the whole warp; nil for all of a warp that has no other
+	ends          []int32 // ascending, in the whole warp; nil if there is only one warp
 	colors        []colorCount
 }
 
-// end returns the number in the whole warp of the nth end, from 0.
+// end returns the number, in the whole warp, of the nth end, counted from 0.
 func (w *WarpSet) end(n int) int {
 	if w.ends == nil {
 		return n + 1
@@ -27,23 +27,23 @@ func (w *WarpSet) end(n int) int {
 	return int(w.ends[n])
 }
 
-// WarpError is a [warp] that doesn't pick its ends as it must.
+// WarpError is a [warp] section that doesn't pick valid ends.
 type WarpError struct{ Why string }
 
 func (e WarpError) Error() string { return e.Why }
 
-// warpSets is the warps, or why there is only one.
+// warpSets holds the warps, or the reason why there is only one.
 type warpSets struct {
 	sets  []WarpSet
 	wrong *WarpError
 }
 
-// Warps returns the main warp and then the others as the setup states them. Where
-// WarpError refuses them there is only the main warp, with all ends.
+// Warps returns the main warp and then the others in the setup's order. If WarpError
+// refuses those, the main warp has all ends.
 func (f *Figures) Warps() []WarpSet { return f.warpSets().sets }
 
-// WarpError reports whether a [warp] picks an end that another picks too, or one that
-// the warp doesn't have, or none at all.
+// WarpError reports whether a [warp] picks no ends, an end that the warp doesn't have, or
+// one that another [warp] picks too.
 func (f *Figures) WarpError() (WarpError, bool) {
 	if wrong := f.warpSets().wrong; wrong != nil {
 		return *wrong, true
@@ -76,11 +76,11 @@ func (f *Figures) computeWarps() warpSets {
 	return all
 }
 
-// warpPicker finds out which of the extra warps each end of the whole warp is in. It
-// stops at the first end that is picked twice, so it marks no end twice.
+// warpPicker finds the extra warp of each end. It stops at the first end that is picked
+// twice, so the time is linear in the ends.
 type warpPicker struct {
 	figures *Figures
-	of      []int32 // by end from 0: the extra warp from 1, 0 for the main one
+	of      []int32 // by end from 0: the number of the extra warp, from 1; 0 for the main one
 	wrong   *WarpError
 }
 
@@ -118,7 +118,7 @@ func (p *warpPicker) pick() {
 	p.findEmpty()
 }
 
-// pickByKind marks an end by its shafts and its color.
+// pickByKind marks an end by its shafts and color.
 func (p *warpPicker) pickByKind(end int, shafts map[int32]int, colors map[int]int) {
 	f := p.figures
 	for _, shaft := range f.Draft.Threading.Row(f.Warp().DraftEnd(end)) {
@@ -167,12 +167,12 @@ func (p *warpPicker) head(i int) string {
 	return "[warp " + wording.Plain(p.figures.Setup.Warps[i].Name, 60) + "]"
 }
 
-// stated names a key of an extra warp and where it is stated.
+// stated names a key of an extra warp and its origin.
 func (p *warpPicker) stated(i int, key string) string {
 	return p.figures.Setup.Stated("warp "+p.figures.Setup.Warps[i].Name, key)
 }
 
-// sets returns the warps with the ends that were picked.
+// sets returns the warps with their ends.
 func (p *warpPicker) sets(main WarpSet) []WarpSet {
 	setup := p.figures.Setup
 	list := []WarpSet{main}
@@ -193,7 +193,7 @@ func (p *warpPicker) sets(main WarpSet) []WarpSet {
 		list[i].Ends = len(list[i].ends)
 	}
 	if list[0].Ends == 0 {
-		return list[1:] // every end is in a warp of its own
+		return list[1:] // every end is in an extra warp
 	}
 	return list
 }

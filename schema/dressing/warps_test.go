@@ -15,10 +15,10 @@ func steps(from, to, step int) []schema.Steps {
 	return []schema.Steps{{From: from, To: to, Step: step}}
 }
 
-// A supplementary warp on every third end of 12, worked out by hand: the cloth is 90 cm
-// on the loom. The main warp loses 10 % and 70 cm, the other 1 % and 50 cm. With a
-// fringe of 20 cm the main warp is 90 ÷ 0.9 + 20 + 70 = 190 cm, and the other is
-// 90 ÷ 0.99 + 20 + 50 = 160.909 cm. 8 ends of the one are 15.2 m, 4 of the other 6.436 m.
+// A supplementary warp on every third end of 12, worked out by hand. The cloth is 90 cm
+// on the loom. The main warp loses 10 % and 70 cm, the other 1 % and 50 cm. With a fringe
+// of 20 cm the main warp is 90 ÷ 0.9 + 20 + 70 = 190 cm, and the other is 90 ÷ 0.99 + 20
+// + 50 = 160.909 cm. 8 ends of the main warp are 15.2 m, 4 of the other 6.436 m.
 func TestSupplementaryWarp(t *testing.T) {
 	d := straight(12, 4)
 	d.Palette = []schema.Color{schema.RGB(1, 1, 1), schema.RGB(2, 2, 2)}
@@ -68,7 +68,7 @@ func TestWarpsPickEnds(t *testing.T) {
 	for _, row := range []struct {
 		name  string
 		extra []schema.ExtraWarp
-		want  string // the ends of each warp, or a part of what is wrong
+		want  string // the ends of each warp, or part of the error
 	}{
 		{"none", nil, "main 8"},
 		{"a range", []schema.ExtraWarp{{Name: "a", Ends: steps(1, 3, 1)}}, "main 4 5 6 7 8, a 1 2 3"},
@@ -113,7 +113,7 @@ func TestWarpsPickEnds(t *testing.T) {
 	}
 }
 
-// Warps with the project's own losses take what one warp takes.
+// Extra warps with the project's own losses take as much as one warp does.
 func TestWarpsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
@@ -153,7 +153,7 @@ func TestWarpsAddUp(t *testing.T) {
 	})
 }
 
-// Two layers of plain weave, end by end in turn: each has half of the ends.
+// Two layers of plain weave with alternating ends: each has half of the ends.
 func TestLayerSetts(t *testing.T) {
 	d := &schema.Draft{Threading: schema.Singles(1, 2, 3, 4)}
 	for _, lift := range [][]int32{{1}, {1, 2, 3}, {3}, {1, 3, 4}} {

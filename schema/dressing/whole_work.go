@@ -6,7 +6,8 @@ import (
 	"fettle/schema"
 )
 
-// mostWoven is how many picks, or marks of a lift plan, a written-out draft holds.
+// mostWoven limits the picks, and the marks in the lift plan, of a draft of the whole
+// work.
 const mostWoven = 5_000_000
 
 // Unwritten says why the whole work can't be written out as one draft.
@@ -14,9 +15,9 @@ type Unwritten struct{ Why string }
 
 func (e Unwritten) Error() string { return e.Why }
 
-// WholeWork returns one draft with the whole warp across and every pick to be woven,
-// in the order of Stretches, with a lift plan. Pick numbers are those of the sheet.
-// The error is an Unwritten.
+// WholeWork returns one draft with the whole warp and every pick of the work, in the
+// order of Stretches, with a lift plan. The pick numbers are those of the sheet. The
+// error is an Unwritten.
 func (f *Figures) WholeWork() (*schema.Draft, error) {
 	stretches := f.Stretches()
 	switch {
@@ -35,7 +36,7 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 	for end := 1; end <= w.All; end++ {
 		out.Threading.Append(d.Threading.Row(w.DraftEnd(end))...)
 	}
-	var picks []int // of the draft, in the order of weaving
+	var picks []int // the draft's picks in weaving order
 	marks := 0
 	for _, x := range stretches {
 		n := wholePicks(x.Picks.Value)
@@ -55,8 +56,7 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 	return out, nil
 }
 
-// wholeSystem writes out a system's threads, each like the draft's thread that of
-// returns for it.
+// wholeSystem writes out a system's threads. of returns the thread of the draft for each.
 func wholeSystem(s *schema.System, threads int, of func(int) int) schema.System {
 	out := *s
 	out.Threads = threads

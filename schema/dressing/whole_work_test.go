@@ -9,8 +9,8 @@ import (
 	"fettle/schema/cloth"
 )
 
-// Every pick of the sheet's stretches is written out, and weaves what the draft's pick
-// weaves, across the whole warp.
+// Every pick of the sheet's stretches is in the draft, and lifts the same ends as the
+// draft's pick, across the whole warp.
 func TestWholeWork(t *testing.T) {
 	d := straight(6, 4)
 	d.Tieup = schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4})
@@ -50,7 +50,7 @@ func TestWholeWork(t *testing.T) {
 	}
 }
 
-// Plain hems are written out plain, with the draft's colors.
+// Plain hems are plain weave, in the draft's colors.
 func TestWholeWorkWithPlainHems(t *testing.T) {
 	d := straight(8, 4)
 	d.LiftPlan = schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4})

@@ -49,7 +49,7 @@ func TestBoutsEndAtStripes(t *testing.T) {
 		{26, 208, 60, []int{52, 104, 156, 208}},
 		{23, 184, 50, []int{46, 92, 138, 184}},
 		{25, 200, 40, []int{33, 66, 100, 133, 166, 200}}, // 33 is 8 ends from the edge of a stripe
-		{28, 240, 60, []int{56, 120, 180, 240}},          // 60 moves by 4; 180 is 8 from 168 and 12 from 196
+		{28, 240, 60, []int{56, 120, 180, 240}},          // 60 moves by 4; 120 is 8 from 112, and 180 is 12 from 168
 		{1, 200, 50, []int{50, 100, 150, 200}},
 	} {
 		d := straight(row.ends, 4)
@@ -96,7 +96,7 @@ func TestBoutsPartitionTheWarp(t *testing.T) {
 	})
 }
 
-// checkRuns unfolds a bout's colors again.
+// checkRuns checks that a bout's colors, written out, are those of the ends.
 func checkRuns(t *rapid.T, d *schema.Draft, w Warp, b Bout) {
 	end, before := b.From, -1
 	for _, run := range b.Colors {

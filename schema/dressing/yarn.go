@@ -9,18 +9,18 @@ import (
 	"fettle/schema/measure"
 )
 
-// ColorUse is what one color of a system takes.
+// ColorUse is the yarn that one color of a system takes.
 type ColorUse struct {
 	Color   int     // palette number, 0 for none
 	Yarn    int     // its index in the setup's yarns, -1 for none
-	Share   float64 // of the system's threads, to 1
-	Threads Figure  // all ends of the warp, or picks of the woven length
+	Share   float64 // of the system's threads, from 0 to 1
+	Threads Figure  // all ends of the warp, or all picks
 	Metres  Figure
 	Grams   Figure
 }
 
-// WarpUse returns what each color of the warp takes, lowest palette number first.
-// It is empty if TooManyEnds refuses the warp.
+// WarpUse returns the yarn for each color of the warp, in order of palette number. It is
+// empty if TooManyEnds refuses the warp.
 func (f *Figures) WarpUse() []ColorUse { return f.warpUse.get(f.computeWarpUse) }
 
 func (f *Figures) computeWarpUse() []ColorUse {
@@ -48,9 +48,9 @@ func (f *Figures) computeWarpUse() []ColorUse {
 	return list
 }
 
-// WeftUse returns what each color of the weft takes, lowest palette number first. If the
-// number of picks is known, it counts the picks of every part, so a part that ends
-// inside the draft takes the colors of its first picks.
+// WeftUse returns the yarn for each color of the weft, in order of palette number. If the
+// number of picks is known, it counts the picks of every part, so a part that ends inside
+// the draft has the colors of its first picks.
 func (f *Figures) WeftUse() []ColorUse { return f.weftUse.get(f.computeWeftUse) }
 
 func (f *Figures) computeWeftUse() []ColorUse {
@@ -71,10 +71,10 @@ func (f *Figures) computeWeftUse() []ColorUse {
 	return list
 }
 
-// mostPicks is the most that a number holds to the pick.
+// mostPicks is the largest number that a float holds exactly to the pick.
 const mostPicks = 1 << 53
 
-// wholePicks returns a number of picks that were rounded up.
+// wholePicks converts a rounded-up number of picks.
 func wholePicks(picks float64) int { return int(min(picks, mostPicks)) }
 
 // colorUse fills in the yarn of a color, and its weight if the grist is known.
@@ -93,27 +93,28 @@ func grams(metres Figure, g measure.Grist) Figure {
 	return known(g.Grams(metres.Value))
 }
 
-// YarnUse is what the whole work takes of one yarn, in all colors, as warp and as weft.
+// YarnUse holds how much of one yarn the whole work takes, in all colors, as warp and as
+// weft.
 type YarnUse struct {
 	Yarn          int     // its index in the setup's yarns
-	WarpShare     float64 // of all the ends, to 1
-	WeftShare     float64 // of all the picks that are woven, to 1
+	WarpShare     float64 // of all ends, from 0 to 1
+	WeftShare     float64 // of all picks woven, from 0 to 1
 	Metres        Figure
 	Grams         Figure
-	EachMetres    []float64 // what each color of the warp and of the weft takes of it; 0 where unknown
+	EachMetres    []float64 // metres of it for each color of the warp and of the weft; 0 if unknown
 	EachGrams     []float64
-	Stock         Figure // metres that are there
+	Stock         Figure // metres in stock
 	Short         Figure // metres missing; 0 if the stock is enough
-	Packages      Figure // whole ones needed
-	StockPackages Figure // that are there
-	Buy           Figure // whole packages missing
-	// Shorten is how many millimetres shorter each item must be, after washing, for the
+	Packages      Figure // whole packages needed
+	StockPackages Figure // packages in stock
+	Buy           Figure // whole packages to buy
+	// Shorten is how many millimetres shorter each item, after washing, must be for the
 	// stock to be enough. It is unknown if that leaves less than a quarter of the item.
 	Shorten Figure
 }
 
-// YarnUses returns what the work takes of every yarn that it uses, in the setup's
-// order. It is empty if TooManyEnds refuses the warp.
+// YarnUses returns the use of each yarn in the work, in the setup's order. It is empty if
+// TooManyEnds refuses the warp.
 func (f *Figures) YarnUses() []YarnUse { return f.yarnUses.get(f.computeYarnUses) }
 
 func (f *Figures) computeYarnUses() []YarnUse {
@@ -159,7 +160,7 @@ func (u *YarnUse) add(c ColorUse) {
 	u.EachMetres, u.EachGrams = append(u.EachMetres, c.Metres.Value), append(u.EachGrams, c.Grams.Value)
 }
 
-// compare fills in the stock of a yarn, and what is missing.
+// compare fills in the stock of a yarn and the shortage.
 func (u *YarnUse) compare(y *schema.Yarn) {
 	u.Grams = grams(u.Metres, y.Grist)
 	size, ok := y.Stock.PackageMetres(y.Grist)
@@ -175,12 +176,12 @@ func (u *YarnUse) compare(y *schema.Yarn) {
 	}
 }
 
-// shorterItems works out how much yarn shorter items would take.
+// shorterItems computes how much yarn shorter items would take.
 type shorterItems struct {
 	figures  *Figures
-	finished float64           // millimetres of an item's cloth
+	finished float64           // millimetres of cloth in an item
 	picks    map[int32][]int   // the draft's picks by their yarn, ascending
-	ends     []map[int]float64 // of each warp, by yarn
+	ends     []map[int]float64 // of each warp, the number of ends by yarn
 }
 
 func (f *Figures) shorterItems() *shorterItems {
@@ -199,19 +200,19 @@ func (f *Figures) shorterItems() *shorterItems {
 	return c
 }
 
-// worthWeaving is the part of an item that must be left for shortening to be worth it.
+// worthWeaving is the smallest part of an item that is worth weaving.
 const worthWeaving = 0.25
 
-// halvings is how often the search for the length halves its range: from a thousand
+// halvings is how often the search for the length halves its range, from a thousand
 // kilometres down to a thousandth of a millimetre.
 const halvings = 60
 
-// inFloat is a part of a length that is larger than any error of floating point.
+// inFloat is a relative tolerance, larger than any floating-point error in a length.
 const inFloat = 1e-12
 
 // by returns how many millimetres shorter each item must be for a yarn's stock to be
-// enough, or unknown if too little would be left. A shorter item never takes more yarn,
-// so halving finds the limit.
+// enough, or unknown if too little is left. A shorter item never takes more yarn, so
+// bisection finds the limit.
 func (c *shorterItems) by(u *YarnUse) Figure {
 	short, enough := 0.0, c.finished*(1-worthWeaving)
 	if c.metres(u, enough) > u.Stock.Value {
@@ -227,7 +228,8 @@ func (c *shorterItems) by(u *YarnUse) Figure {
 	return known(enough + c.finished*inFloat)
 }
 
-// metres returns what a yarn takes if each item is shorter by so much.
+// metres returns how much of a yarn the work takes if each item is shorter by this
+// length.
 func (c *shorterItems) metres(u *YarnUse, by float64) float64 {
 	f := c.figures
 	w := f.partsWith(f.finishedPart(measure.Length(c.finished-by), f.picksPerMm()))
@@ -242,7 +244,7 @@ func (c *shorterItems) metres(u *YarnUse, by float64) float64 {
 	return warp + weft*f.Lengths().PickYarn.Value
 }
 
-// among returns how many of the first picks that are woven are of a yarn.
+// among returns how many of the first picks use a yarn.
 func (c *shorterItems) among(yarn int32, first int) int {
 	own, draft := c.picks[yarn], c.figures.Draft.Picks()
 	return first/draft*len(own) + sort.SearchInts(own, first%draft+1)

@@ -69,8 +69,8 @@ func TestUnassigned(t *testing.T) {
 	}
 }
 
-// One yarn as warp in two colors and as weft in one of them, another as the
-// rest of the weft.
+// One yarn is the warp in two colors and the weft in one of them; another is the rest of
+// the weft.
 func TestYarnUsesByHand(t *testing.T) {
 	d := straight(100, 4)
 	d.Treadling = schema.Singles(1, 2, 3, 4)
@@ -110,7 +110,7 @@ func TestYarnUsesByHand(t *testing.T) {
 		{"ground stock", uses[0].Stock, 260, 1e-12},
 		{"ground short", uses[0].Short, 30, 1e-9},
 		{"ground packages", uses[0].Packages, 3, 0},
-		// 100 m a metre in the warp and 20 in the weft.
+		// 100 m per metre for the warp and 20 for the weft.
 		{"ground shorter by", uses[0].Shorten, 1000 * 30 / 120, 1e-9},
 		{"pattern metres", uses[1].Metres, 120, 1e-12},
 		{"pattern stock", uses[1].Stock, 150, 1e-12},
@@ -155,7 +155,7 @@ func TestYarnUnknowns(t *testing.T) {
 	}
 }
 
-// Colors add up to the whole, counted end by end and pick by pick.
+// The colors add up to the whole, counted end by end and pick by pick.
 func TestColorsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
@@ -201,8 +201,8 @@ func TestColorsAddUp(t *testing.T) {
 	})
 }
 
-// 200 picks in red and then 200 in blue, of which the first 240 are woven; 10 cm
-// of weft in each.
+// 200 picks in red and then 200 in blue, of which the first 240 are woven; each pick
+// takes 10 cm of weft.
 func TestWeftThatEndsWithinTheDraft(t *testing.T) {
 	d := straight(80, 4)
 	for pick := range int32(400) {
@@ -257,8 +257,8 @@ func TestWeftThatEndsWithinTheDraft(t *testing.T) {
 	}
 }
 
-// A finished length that is less by what was told fits the stock, and one that is
-// less by a hair under that does not.
+// With items shorter by the reported length the stock is enough; with slightly longer
+// ones it isn't.
 func TestShortenedFitsTheStock(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
@@ -286,7 +286,7 @@ func TestShortenedFitsTheStock(t *testing.T) {
 	})
 }
 
-// Which yarn a draft's threads take: by what the yarns name, and by their use.
+// The yarn of each thread depends on what the yarns name and on their use.
 func TestUseDecides(t *testing.T) {
 	white, blue := schema.RGB(255, 255, 255), schema.RGB(0, 0, 255)
 	yarn := func(use string, colors ...schema.Color) schema.Yarn {

@@ -319,7 +319,7 @@ func (p *words) number() (float64, bool) {
 	return v, true
 }
 
-// unread is the reason why an amount can't be read.
+// unread is the reason why a quantity can't be read.
 type unread uint8
 
 const (
@@ -401,7 +401,7 @@ func (p *words) fraction() (float64, bool) {
 	return over / under, true
 }
 
-// fractions holds those that are a single character.
+// fractions holds the fractions that are one character.
 var fractions = map[string]float64{
 	"¼": 0.25, "½": 0.5, "¾": 0.75, "⅓": 1.0 / 3, "⅔": 2.0 / 3, "⅛": 0.125, "⅜": 0.375, "⅝": 0.625, "⅞": 0.875,
 }

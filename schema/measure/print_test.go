@@ -53,7 +53,7 @@ func TestTelling(t *testing.T) {
 	}
 }
 
-// A column has one unit and one number of decimals.
+// A column has one unit and the same number of decimals throughout.
 func TestTellingColumns(t *testing.T) {
 	lengths := func(unit float64, list ...float64) []Length {
 		out := make([]Length, len(list))

@@ -178,9 +178,9 @@ func (u Units) Cloths(list []Length) []string {
 	return column
 }
 
-// WeightScale is the unit in which weights of yarn are written side by side.
+// WeightScale is the unit for a column of yarn weights.
 type WeightScale struct {
-	grams, step float64 // in the unit, and to which weights are rounded up
+	grams, step float64 // grams per unit, and the step to which weights are rounded up
 	name        string
 	decimals    int
 }
@@ -250,9 +250,9 @@ func (u Units) YarnShort(there float64, needed ...float64) string {
 	return u.Long(sumUp(needed, u.long()) - roundDown(there/u.long())*u.long())
 }
 
-// Shortest returns the length at most l that takes the fewest digits to type and that
+// Shortest returns the length of at most l that takes the fewest digits to type and that
 // fits: whole centimetres, then tenths and so on; or whole inches, then halves down to
-// sixty-fourths, then thousandths. It is l where none fits.
+// sixty-fourths, then thousandths. It returns l if none fits.
 func (u Units) Shortest(l Length, fits func(Length) bool) Length {
 	steps := []Length{10, 1, 0.1, 0.01, 1e-3, 1e-4, 1e-5}
 	if u.Inches() {

@@ -94,8 +94,8 @@ func readVia(path string, look func(string) (fs.FileInfo, error), open func(stri
 	return readAll(f, now.Size())
 }
 
-// patience is how long reading may block on a file that claims to be plain. Files
-// on a disk never block and take no deadline.
+// patience limits how long reading may block on a file that claims to be regular. Files
+// on a disk never block, and can't have a deadline.
 const patience = time.Second
 
 // readAll reads a file of a known size. A file with more bytes than its size isn't

@@ -28,7 +28,7 @@ func wrongFor(t *testing.T, options Options, draft string) string {
 	return ""
 }
 
-// TestFilesOfTheKernel names files that claim to be plain and empty.
+// TestFilesOfTheKernel reads files that claim to be plain and empty.
 func TestFilesOfTheKernel(t *testing.T) {
 	for _, path := range []string{"/proc/kmsg", "/proc/version", "/proc/self/environ", "/proc/self/mounts", "/proc/self/maps"} {
 		if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {

@@ -259,9 +259,9 @@ func excludedBy(l layer) []Exclusion {
 	return b.out.Exclude
 }
 
-// ofTheWhole returns the mistakes in the result, such as an unknown reed, if single
-// lines are wrong already. It returns none if one of those lines may belong to a
-// reed or a yarn: that line may be the reason why the reed or grist is missing.
+// ofTheWhole returns the mistakes in the merged settings, such as an unknown reed, even
+// if single lines are wrong. It returns none if one of those lines may belong to a reed
+// or a yarn, because that may be why the reed or grist is missing.
 func ofTheWhole(wrong Errors, err error) Errors {
 	var list Errors
 	if !errors.As(err, &list) || slices.ContainsFunc(wrong, func(e Error) bool {

@@ -111,7 +111,7 @@ func (l line) readKey(body string) (_ line, blank bool, problem string) {
 	return l, false, ""
 }
 
-// options makes the library split a line at the first = and keep the value as it is.
+// options makes the library split a line at the first = and keep the value unchanged.
 func options() ini.LoadOptions {
 	return ini.LoadOptions{
 		IgnoreContinuation:      true,

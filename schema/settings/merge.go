@@ -113,10 +113,10 @@ func (b *builder) add(s setting) error {
 // itemKeys are the keys of [project] that state the cloth of one item.
 func itemKeys() []string { return []string{"finished length", "picks per item", "repeats per item"} }
 
-// contradictions returns what the settings of one layer say against each other.
+// contradictions returns the errors for settings of one layer that contradict each other.
 func (l layer) contradictions() Errors { return append(l.itemTwice(), l.heddlesBeyond()...) }
 
-// itemTwice reports an item's cloth that one file states in two ways.
+// itemTwice returns an error if one file states the length of an item in two ways.
 func (l layer) itemTwice() (wrong Errors) {
 	stated := map[string]setting{} // by file
 	for _, s := range l.settings {

@@ -119,7 +119,7 @@ func (r *reading) fail(line, column int, section, key, message string) {
 	r.errs = append(r.errs, Error{Path: r.path, Line: line, Column: column, Section: section, Key: key, Message: message})
 }
 
-// stray notes that no settings file would have the last failure, if is is true.
+// stray records that the last error wouldn't occur in a settings file, if is is true.
 func (r *reading) stray(is bool) {
 	if is {
 		r.strays = append(r.strays, r.errs[len(r.errs)-1])

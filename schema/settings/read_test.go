@@ -384,8 +384,8 @@ func TestHeddleRanges(t *testing.T) {
 	}
 }
 
-// The cloth of an item is stated in one way: in one file a second is an error, and a
-// more specific file overrides whatever way the other has.
+// The length of an item is stated in one way: a second way in the same file is an error,
+// and a more specific file overrides either.
 func TestItemIsStatedOnce(t *testing.T) {
 	s := mustParse(t, "[project]\nrepeats per item = 4\nhem weave = plain\neach item = continue\ncut off sample = yes\nre-tie = 1 ft\nhem picks = 20/in")
 	p := s.Project
@@ -492,7 +492,7 @@ func TestEachKeyOfTheStarterByItself(t *testing.T) {
 	count := 0
 	for i, line := range lines {
 		if !strings.HasPrefix(line, "#") || strings.HasPrefix(line, "#reed =") || strings.HasPrefix(line, "#stock =") {
-			continue // a reed must be there to be named, and a grist for a weight
+			continue // a named reed must exist, and a weight needs a grist
 		}
 		one := append([]string{}, lines...)
 		one[i] = line[1:]

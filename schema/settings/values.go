@@ -57,7 +57,7 @@ func density(at func(*target) *measure.Density) value {
 	return parsed("a density", measure.ParseDensity, at)
 }
 
-// lossKind is what a value for a loss is.
+// lossKind says how a value for a loss may be written.
 const lossKind = "a percentage, or two lengths with -> between"
 
 func loss(at func(*target) *float64) value { return parsed(lossKind, measure.ParseLoss, at) }
@@ -272,8 +272,8 @@ func shaftsNamed(key string) (r schema.HeddleRange, err error) {
 	return r, nil
 }
 
-// An item's cloth is stated as a length, in picks or in repeats: the last one
-// stated holds, and the others are forgotten.
+// An item's length is stated as a length, in picks or in repeats. The last one stated
+// wins and clears the others.
 
 func setFinishedLength(t *target, s string) error {
 	v, err := measure.ParseLength(s)
