@@ -68,7 +68,7 @@ func eachDirty(t *testing.T, do func(t *testing.T, doc *schema.Document, facts F
 	}
 }
 
-func TestDirtyDraftsReadAsTheyAre(t *testing.T) {
+func TestDirtyDraftsAreRead(t *testing.T) {
 	met := map[string]int{}
 	eachDirty(t, func(t *testing.T, doc *schema.Document, facts Facts) {
 		if diff := cmp.Diff(contentOf(facts.Draft), contentOf(doc.Draft)); diff != "" {
@@ -90,7 +90,7 @@ func TestDirtyDraftsReadAsTheyAre(t *testing.T) {
 	}
 }
 
-func TestDirtyIsTheSameEachTime(t *testing.T) {
+func TestDirtyIsDeterministic(t *testing.T) {
 	seen := map[string]bool{}
 	for seed := range uint64(50) {
 		a, _ := Dirty(seed)

@@ -27,7 +27,7 @@ func written(d *schema.Draft) string {
 	return string(text)
 }
 
-func TestGenerateKeepsItsWord(t *testing.T) {
+func TestGenerateFollowsOptions(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		seed, o := rapid.Uint64().Draw(t, "seed"), drawOptions(t)
 		d, full := Generate(seed, o), o.filled()

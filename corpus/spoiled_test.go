@@ -190,7 +190,7 @@ func wovenFrom(d *schema.Draft) content {
 	return w
 }
 
-func TestSpoiledIsTheSameEachTime(t *testing.T) {
+func TestSpoiledIsDeterministic(t *testing.T) {
 	for seed := range uint64(len(SpoilingKinds())) {
 		a, meant := Spoiled(seed)
 		b, _ := Spoiled(seed)

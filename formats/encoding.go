@@ -33,7 +33,7 @@ func Encodings() []string {
 	return names
 }
 
-// encoding is how a file encodes its text. The zero value is plain UTF-8.
+// encoding describes how a file encodes its text. The zero value is plain UTF-8.
 type encoding struct {
 	name      string // "" for plain UTF-8
 	mark      string // the byte order mark the file begins with

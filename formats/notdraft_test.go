@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-func TestWhatIsNoDraft(t *testing.T) {
+func TestNotDrafts(t *testing.T) {
 	const draft = "[WIF]\nVersion=1.1\n"
 	for _, row := range []struct{ name, raw, says string }{
 		{"empty", "", "it is empty"}, {"white space", " \r\n\t", "it is empty"}, {"only a mark", "\xef\xbb\xbf", "it is empty"},
@@ -32,7 +32,7 @@ func TestWhatIsNoDraft(t *testing.T) {
 	}
 }
 
-func TestWhatIsADraftAllTheSame(t *testing.T) {
+func TestUnusualDrafts(t *testing.T) {
 	for _, row := range []struct{ name, raw string }{
 		{"letters as in a picture", "BM is my name\n[WIF]\n"}, {"a form feed", "\f[WIF]\nVersion=1.1\n"},
 		{"an e-mail", "From: x\n\n[WIF]\n"}, {"one misspelt section among others", "[WIFF]\n[THREADING]\n"},

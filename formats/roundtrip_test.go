@@ -54,16 +54,16 @@ func TestWrittenDraftsReadBackEqual(t *testing.T) {
 	})
 }
 
-// TestEveryFormatThereAndBack converts drafts to WIF, JSON, WIF and JSON, and compares
+// TestRoundTripThroughEveryFormat converts drafts to WIF, JSON, WIF and JSON, and compares
 // drafts, cloth and bytes.
-func TestEveryFormatThereAndBack(t *testing.T) {
+func TestRoundTripThroughEveryFormat(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := anyDraft().Draw(t, "draft")
 		thereAndBack(t, written(t, "wif", d, Options{}), d)
 	})
 }
 
-func TestCorpusThereAndBack(t *testing.T) {
+func TestCorpusRoundTrip(t *testing.T) {
 	for _, path := range corpus(t) {
 		t.Run(filepath.Base(path), func(t *testing.T) {
 			raw, err := os.ReadFile(path)

@@ -29,7 +29,7 @@ type Traits struct {
 	failure   any // the panic value if the comparison failed
 }
 
-// stance is how a rule applies to a draft: its severity, and whether the draft ignores
+// stance says how a rule applies to a draft: its severity, and whether the draft ignores
 // it.
 type stance struct {
 	severity schema.Severity

@@ -49,7 +49,7 @@ func copyOf(path string) schema.Finding {
 	return schema.Finding{Rule: Duplicate, OtherFile: path, Data: schema.Data{{Key: "path", Value: wording.PathName(path)}, {Key: "how", Value: "identical"}}}
 }
 
-// checked is a file of a run.
+// checked is a file that a run has read.
 type checked struct {
 	path, sum string
 	findings  []schema.Finding

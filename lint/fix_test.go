@@ -126,9 +126,9 @@ func letters(list []FixPart) string {
 	return s
 }
 
-// TestTogetherIsWhole splits random parts. Those chosen can be made at once, stay in
+// TestTogetherAtRandom splits random parts. Those chosen can be made at once, stay in
 // order, and include the first part that can be made alone.
-func TestTogetherIsWhole(t *testing.T) {
+func TestTogetherAtRandom(t *testing.T) {
 	text := []byte(strings.Repeat("x", 30))
 	span := rapid.Custom(func(t *rapid.T) schema.Edit {
 		start := rapid.IntRange(0, 30).Draw(t, "start")

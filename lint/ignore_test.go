@@ -74,9 +74,9 @@ func TestUnusedIgnores(t *testing.T) {
 	}
 }
 
-// TestRightIgnore checks that the suggestion for a comment with two slips names an existing
+// TestCorrectIgnore checks that the suggestion for a comment with two slips names an existing
 // rule.
-func TestRightIgnore(t *testing.T) {
+func TestCorrectIgnore(t *testing.T) {
 	l, err := New([]Rule{{ID: "cloth/float", Default: schema.Note}, {ID: schema.FileUnknownKey, Default: schema.Note}}, Selection{})
 	if err != nil {
 		t.Fatal(err)

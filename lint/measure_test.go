@@ -49,7 +49,7 @@ func TestKnownData(t *testing.T) {
 	}
 }
 
-func TestTell(t *testing.T) {
+func TestShowChange(t *testing.T) {
 	r := &Rule{ID: "a/b", Measures: []Measure{{Key: "short_m"}}, Data: []Field{{Key: "short_m", Text: "metres that lack"}}}
 	f := schema.Finding{Rule: "a/b", Message: "buy more", Data: schema.Data{{Key: "short_m", Value: 6588.0}}}
 	before := f.Data

@@ -55,7 +55,7 @@ const (
 	DrawItOut    = "draw it out thread by thread first, or write Profile=false"
 )
 
-// Shed is what happens to the shafts that the tie-up and the lift plan name.
+// Shed says what the shafts in the tie-up and the lift plan do.
 type Shed uint8
 
 const (

@@ -10,7 +10,7 @@ import (
 	"fettle/schema/wording"
 )
 
-// Severity is how serious a finding is.
+// Severity says how serious a finding is.
 type Severity uint8
 
 const (

@@ -80,8 +80,8 @@ func TestArrowsPointDown(t *testing.T) {
 	}
 }
 
-// TestTopOfTheHouse checks that the top folder has only the known files and folders.
-func TestTopOfTheHouse(t *testing.T) {
+// TestTopFolder checks that the top folder has only the known files and folders.
+func TestTopFolder(t *testing.T) {
 	entries, err := os.ReadDir("../..")
 	if err != nil {
 		t.Fatal(err)

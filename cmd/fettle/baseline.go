@@ -152,8 +152,8 @@ func (l *lintRun) reportMissing(missing []lint.Entry) {
 		l.say(l.context, "and %d more", more)
 	}
 	if n > 0 {
-		l.say(l.context, "%s in the baseline no longer found: fixed, or the file is gone; remove %s with --write-baseline",
-			wording.Counted(n, "finding"), wording.Plural(n, "it", "them"))
+		l.say(l.context, "%s in the baseline no longer %s, because %s fixed or the file is gone; remove %s with --write-baseline",
+			wording.Counted(n, "finding"), wording.Plural(n, "appears", "appear"), wording.Plural(n, "it was", "they were"), wording.Plural(n, "it", "them"))
 	}
 	if n := l.baseline.known.Moved(); n > 0 {
 		l.say(l.context, "%s in the baseline moved; save the new %s with --write-baseline", wording.Counted(n, "file"), wording.Plural(n, "path", "paths"))

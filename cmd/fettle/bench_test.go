@@ -153,7 +153,7 @@ func BenchmarkStage(b *testing.B) {
 	}
 }
 
-func TestAllocationsKeepToBudget(t *testing.T) {
+func TestAllocationBudget(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the race detector allocates too")
 	}

@@ -61,7 +61,7 @@ func (p *program) cleaningOf(c *cli.Context) (cleaning, error) {
 	}
 	switch {
 	case targets > 1:
-		return v, failed("--check, --write, --output and --out-dir exclude each other; use one of them")
+		return v, failed("--check, --write, --output and --out-dir can't be combined; use one of them")
 	case c.NArg() == 0:
 		return v, failed("name a draft or a folder to clean; - is standard input")
 	}

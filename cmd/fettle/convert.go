@@ -20,20 +20,20 @@ func (p *program) convert() *cli.Command {
 		Name:      "convert",
 		Usage:     "convert drafts to another format or another kind of loom",
 		ArgsUsage: "PATH...",
-		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\n\nfettle recognizes a draft by its content. Converting to the same format writes fettle's standard layout.\nfettle lists what the new format can't hold on standard error. With --strict it writes nothing then.\nPDF and PNG lack some characters in titles; SVG shows them all.",
+		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\n\nfettle recognizes a draft by its content. Converting to the same format writes fettle's standard layout.\nIf the new format can't hold something, fettle lists it on standard error; with --strict it then writes nothing.\nPDF and PNG lack some characters in titles; SVG shows them all.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "from the extension of the output; with --lifts, --treadles or --shed the draft's own"},
 			outputFlag(),
 			folderFlag(),
 			replaceFlag(),
-			&cli.BoolFlag{Name: "strict", Usage: "convert nothing that loses data; exit with 1"},
+			&cli.BoolFlag{Name: "strict", Usage: "refuse a conversion that loses data; exit with 1"},
 			&cli.StringFlag{Name: "format", Usage: "list losses in `FORM`: text or json", Value: "text"},
 			&cli.StringFlag{Name: "lifts", Usage: "write the lifts as `WHAT`: plan, tieup or keep", Value: "keep"},
 			&cli.IntFlag{Name: "treadles", Usage: "write a tie-up with at most `N` treadles", DefaultText: "any number"},
 			&cli.StringFlag{Name: "shed", Usage: "write for a loom with a `SHED`: rising or sinking", DefaultText: "as in the draft"},
 			&cli.BoolFlag{Name: "turn", Usage: "turn the cloth by a quarter, so ends become picks"},
-			&cli.BoolFlag{Name: "face-down", Usage: "weave the other side of the cloth up"},
-			&cli.BoolFlag{Name: "lift-rest", Usage: "lift the other shafts at every pick and keep the threading"},
+			&cli.BoolFlag{Name: "face-down", Usage: "weave the cloth with its back on top"},
+			&cli.BoolFlag{Name: "lift-rest", Usage: "lift the shafts that the draft leaves down, at every pick"},
 			&cli.StringFlag{Name: "eol", Usage: "end lines in WIF and text with `BREAK`: crlf or lf", Value: "crlf"},
 			excludeFlag(), emptyFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		}, drawingFlags()...),
@@ -78,7 +78,7 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	case v.to == "" && v.lifts == "keep" && v.shed == schema.ShedUnstated && v.turn == "":
 		return v, failed("choose the format with --to: %s; or give --output a file name with that extension", formats.List())
 	case v.folder.path != "" && c.IsSet("output"):
-		return v, failed("--output and --out-dir exclude each other; use --output for one draft, --out-dir for several")
+		return v, failed("--output and --out-dir can't be combined; use --output for one draft, --out-dir for several")
 	case c.NArg() == 0:
 		return v, failed("name a draft or a folder to convert; - is standard input")
 	}
@@ -285,7 +285,7 @@ func turnOf(c *cli.Context) (string, error) {
 		switch {
 		case !c.Bool(name):
 		case turn != "":
-			return "", failed("--%s and --%s exclude each other; run convert once for each", turn, name)
+			return "", failed("--%s and --%s can't be combined; run convert once for each", turn, name)
 		default:
 			turn = name
 		}

@@ -27,7 +27,7 @@ func (p *program) fit() *cli.Command {
 		ArgsUsage: "PATH...",
 		UsageText: "fettle fit towel.wif\nfettle fit towel.wif --loom looms/jack8.ini --at-once 2\nfettle fit towel.wif --shafts 8 --treadles 10 --output towel8.wif\nfettle fit drafts --out-dir fitted\n\n" +
 			"Loom, heddles and shed come from fettle.ini; flags override it. Fit changes only what it must, and the cloth stays the same.\n" +
-			"Without --output or --out-dir it only reports. A draft that can't be woven on the loom is refused with the reason.",
+			"Without --output or --out-dir it only reports. If a draft can't be woven on the loom, fit says why.",
 		Flags: []cli.Flag{
 			loomFlag(),
 			&cli.IntFlag{Name: "at-once", Usage: "press up to `N` treadles together", DefaultText: "treadles at once in fettle.ini, otherwise 1"},
@@ -37,7 +37,7 @@ func (p *program) fit() *cli.Command {
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write the draft to `FILE`; - is standard output, and the report then goes to standard error"},
 			folderFlag(), replaceFlag(),
 			&cli.BoolFlag{Name: "check", Usage: "write no draft, only report"},
-			&cli.BoolFlag{Name: "draw", Usage: "draw one repeat of the draft before and after below the text report"},
+			&cli.BoolFlag{Name: "draw", Usage: "below the text report, draw one repeat before and after"},
 			&cli.StringFlag{Name: "format", Usage: "report in `FORM`: text or json", Value: "text"},
 			excludeFlag(), emptyFlag(), encodingFlag(), maxSizeFlag(),
 		},
@@ -215,7 +215,7 @@ func (r *fitRun) loom(doc *schema.Document) (fitting.Loom, *schema.Setup, error)
 		return fitting.Loom{}, nil, failed("%s", placed{path: doc.Source.Path, message: "not fitted: " + many.Error()})
 	}
 	if s.Loom.Shafts == 0 && !s.Has("loom.treadles") {
-		r.say(r.context, "%s: no loom is known, so there is little to fit; use --loom, --shafts and --treadles, or write a fettle.ini", shown(doc.Source.Path))
+		r.say(r.context, "%s: fettle doesn't know your loom, so there is little to fit; use --loom, --shafts and --treadles, or write a fettle.ini", shown(doc.Source.Path))
 	}
 	return fitting.Loom{Shafts: s.Loom.Shafts, Treadles: s.Loom.Treadles, TreadlesKnown: s.Has("loom.treadles"), AtOnce: s.Loom.AtOnce,
 		Shed: s.Loom.Shed, Heddles: s.Heddles, WarpEnds: figures.Warp().All}, s, nil
@@ -231,7 +231,7 @@ func (r *fitRun) write(in collection.Input, doc *schema.Document, d *schema.Draf
 	if !slices.Contains(formats.Drawings(), to) {
 		lost = append(doc.Unread(), lost...)
 		if !sameCloth(doc.Draft, text) {
-			return failed("%s: not written, since the file would weave another cloth; this is a fault of fettle, so please report it with the draft", shown(in.Path))
+			return failed("%s: not written: the file would weave a different cloth; this is a bug in fettle, please report it with the draft", shown(in.Path))
 		}
 	}
 	path := r.context.String("output")
@@ -311,7 +311,7 @@ func (t *fitText) heading() {
 	case !r.Fits && slices.ContainsFunc(r.Why, func(why fitting.Reason) bool { return !why.Undecided }):
 		t.line("%s: can't be woven on this loom", t.path)
 	case !r.Fits:
-		t.line("%s: fettle found no way to weave it on this loom, and none is ruled out", t.path)
+		t.line("%s: fettle found no way to weave it on this loom, but there may be one", t.path)
 	case len(changed) == 0:
 		t.line("%s: fits as it is", t.path)
 	default:
@@ -323,9 +323,9 @@ func (t *fitText) heading() {
 func (t *fitText) counts() {
 	s, tr := t.result.Shafts, t.result.Treadles
 	t.line("  shafts: the draft uses %d, the cloth needs %d%s%s", s.Used, s.Fewest, has(s.Available), now(t.result.Fits, s.Used, s.Result))
-	least := "which is proved to be the fewest"
+	least := "proved to be the fewest"
 	if !tr.Proved {
-		least = fmt.Sprintf("and at least %d are needed", tr.AtLeast)
+		least = fmt.Sprintf("but at least %d are needed", tr.AtLeast)
 	}
 	t.line("  treadles: the draft uses %d; %d with %s, %s%s%s", tr.Used, tr.Fewest, atOnce(tr.AtOnce), least, has(tr.Available), now(t.result.Fits, tr.Used, tr.Result))
 	for _, h := range t.result.Heddles {
@@ -365,12 +365,12 @@ func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 func reasonText(why fitting.Reason, r *fitting.Result, loom schema.Loom) string {
 	switch why.Rule {
 	case "loom/too-many-shafts":
-		return fmt.Sprintf("It needs %d shafts and there are %d. %s all weave differently.", why.Needed, why.Available, capital(wording.Numbered("end", why.Ends)))
+		return fmt.Sprintf("It needs %d shafts, but the loom has %d. %s all weave differently.", why.Needed, why.Available, capital(wording.Numbered("end", why.Ends)))
 	case "loom/too-many-treadles":
 		if why.Undecided {
-			return fmt.Sprintf("The best tie-up found takes %d treadles; at least %d are needed, and there are %d.", r.Treadles.Fewest, r.Treadles.AtLeast, why.Available)
+			return fmt.Sprintf("The best tie-up found takes %d treadles, and at least %d are needed, but the loom has %d.", r.Treadles.Fewest, r.Treadles.AtLeast, why.Available)
 		}
-		text := fmt.Sprintf("It needs %d treadles with %s and there are %d. The lifts of %s take so many.", why.Needed, atOnce(r.Treadles.AtOnce), why.Available, wording.Numbered("pick", why.Lifts))
+		text := fmt.Sprintf("It needs %d treadles with %s, but the loom has %d. The lifts of %s need that many.", why.Needed, atOnce(r.Treadles.AtOnce), why.Available, wording.Numbered("pick", why.Lifts))
 		if r.Treadles.AtOnce == 1 && loom.Shed != schema.Balanced {
 			text += " Try --at-once 2."
 		}
@@ -378,7 +378,7 @@ func reasonText(why fitting.Reason, r *fitting.Result, loom schema.Loom) string 
 	}
 	text := fmt.Sprintf("Shaft %d needs %s and has %d", why.Shaft, wording.Counted(why.Needed, "heddle"), why.Available)
 	if why.Undecided {
-		return text + "; no way to spread its ends was found. Add heddles."
+		return text + "; fettle found no way to spread its ends. Add heddles."
 	}
 	return text + "; spare shafts can't take the rest. Add heddles."
 }

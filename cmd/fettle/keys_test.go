@@ -12,9 +12,9 @@ import (
 	"fettle/schema/settings"
 )
 
-// TestDraftsKnowTheSettings checks that JSON drafts accept all settings: each key of
+// TestDraftsAcceptAllSettings checks that JSON drafts accept all settings: each key of
 // [project] and [yarn] is in the schema and is read.
-func TestDraftsKnowTheSettings(t *testing.T) {
+func TestDraftsAcceptAllSettings(t *testing.T) {
 	text, err := jsonschema.Text("draft")
 	if err != nil {
 		t.Fatal(err)

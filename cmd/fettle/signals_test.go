@@ -177,9 +177,9 @@ func TestIgnoredSignal(t *testing.T) {
 	}
 }
 
-// TestKilledLeavesNothingForLong checks that the next run in a folder deletes the
+// TestKilledRunIsSwept checks that the next run in a folder deletes the
 // temporary files of a killed run.
-func TestKilledLeavesNothingForLong(t *testing.T) {
+func TestKilledRunIsSwept(t *testing.T) {
 	folder := t.TempDir()
 	left := filepath.Join(folder, ".fettle-AAAAAAAAAAAAAAAAAAAAAAAAAA.tmp")
 	if err := os.WriteFile(left, []byte("half a draft"), 0o600); err != nil {

@@ -74,7 +74,7 @@ func Compare(name, got string) error {
 	return fmt.Errorf("%q in testdata/words.golden (-) differs (+); if this is right, run go test -update:\n%s", key, diff.Diff(want, got))
 }
 
-// Done ends the test with a name, so that the next Compare starts at its first text again.
+// Done ends the test with this name; the next Compare starts at its first text again.
 func Done(name string) {
 	lock.Lock()
 	defer lock.Unlock()

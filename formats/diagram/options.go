@@ -29,7 +29,7 @@ type Options struct {
 	Bare   bool           // no caption, because the page has one
 }
 
-// Show is what a cell of the cloth shows.
+// Show selects what a cell of the cloth shows.
 type Show uint8
 
 // What a cell can show.
@@ -38,7 +38,7 @@ const (
 	Yarn              // the color of the thread on the face
 )
 
-// Side is where end 1 is drawn.
+// Side is the side of the drawing with end 1.
 type Side uint8
 
 // The sides.
@@ -47,7 +47,7 @@ const (
 	Left
 )
 
-// Edge is where pick 1 is drawn.
+// Edge is the edge of the drawing with pick 1.
 type Edge uint8
 
 // The edges.

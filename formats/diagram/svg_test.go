@@ -123,7 +123,7 @@ func TestMarkupInTitles(t *testing.T) {
 	}
 }
 
-// TestSizeOfSVG keeps any cloth of 400 by 400 below 300 kB.
+// TestSizeOfSVG checks that any cloth of 400 by 400 takes less than 300 kB.
 func TestSizeOfSVG(t *testing.T) {
 	for name, row := range map[string]struct {
 		draft *schema.Draft
@@ -162,7 +162,7 @@ func lifted(n int, up func(shaft, pick int) bool) *schema.Draft {
 	return d
 }
 
-func TestSameTwice(t *testing.T) {
+func TestDrawingsAreDeterministic(t *testing.T) {
 	d := guild(t, "log-cabin-mat")
 	o := diagram.Options{Show: diagram.Yarn, Sley: []int{2}}
 	for name, draw := range map[string]func(io.Writer) error{

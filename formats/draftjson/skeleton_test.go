@@ -77,7 +77,7 @@ func placesOf(list []jsonschema.Violation) (places []string) {
 	return places
 }
 
-// TestTableAgreesWithSchema puts values of every kind in every place of the table.
+// TestTableAgreesWithSchema tries values of every kind in every place of the table.
 func TestTableAgreesWithSchema(t *testing.T) {
 	values := []string{"1", "0", "-1", "1.0", "1.5", "2e0", "0.25", "1000000", "1000001", "2000000", "2000001", "123456789012", "-0", "1e6",
 		`""`, `"2"`, `"x"`, `"a b"`, `"a\tb"`, `"#00ff00"`, `"#00FF0g"`, `"#00ff00 "`, `"rising"`, `"cm"`, `"\u0063m"`,

@@ -169,7 +169,7 @@ func TestEveryPropertyReachesTheModel(t *testing.T) {
 	visit(table, d)
 }
 
-func TestWhatIsLost(t *testing.T) {
+func TestLosses(t *testing.T) {
 	_, lost := Write(&schema.Draft{Ignores: []schema.Ignore{{Rule: "a/b", Section: schema.Span{End: 1}}, {Rule: "c/d"}}})
 	if len(lost) != 1 {
 		t.Errorf("lost %q", lost)

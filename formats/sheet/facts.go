@@ -121,7 +121,7 @@ func (w *work) ends() string {
 	p := w.plan.Warp
 	text := strconv.Itoa(p.Ends)
 	if p.Repeats > 1 {
-		text += fmt.Sprintf(": the draft's %d, %d times over", p.DraftEnds, p.Repeats)
+		text += fmt.Sprintf(": the draft's %d, %d times", p.DraftEnds, p.Repeats)
 	}
 	if p.Balance > 0 {
 		text += fmt.Sprintf(", and its first %d once more", p.Balance)
@@ -134,7 +134,7 @@ func (w *work) ends() string {
 func (w *work) finishedWidth() string {
 	width := w.cm(w.plan.FinishedWidthCm)
 	if asked := w.units.Cloth(w.plan.Project.FinishedWidth); width != "" && w.plan.Project.FinishedWidth > 0 && asked != width {
-		width += fmt.Sprintf(" with the draft taken %s; %s was asked for", wording.TimesOver(w.plan.Warp.Repeats), asked)
+		width += fmt.Sprintf(" with the draft threaded %s; you asked for %s", wording.TimesOver(w.plan.Warp.Repeats), asked)
 	}
 	return w.without(width, widthLosses())
 }
@@ -201,8 +201,8 @@ func (w *work) allowance(l dressing.Loss) string {
 		return w.units.Cloth(l.Length) + " more for the whole warp"
 	}
 	of := map[string]string{
-		"take-up":        "the warp that is woven up: what is woven ÷",
-		"shrinkage warp": "the length as woven: what is to be finished ÷",
+		"take-up":        "the warp used in weaving: woven length ÷",
+		"shrinkage warp": "the woven length: finished length ÷",
 		"shrinkage weft": "the width off the loom: that width ×",
 		"draw-in":        "the width in the reed: that width ×",
 		"weft take-up":   "the width in the reed, more for each pick: that width ×",
@@ -230,6 +230,6 @@ func (w *work) cautions() step {
 			break
 		}
 	}
-	s.say("What is usual is a rule of thumb, not a measurement of your yarn. Weave a sample first.")
+	s.say("The usual figures are rules of thumb, not measurements of your yarn. Weave a sample first.")
 	return s
 }

@@ -28,7 +28,7 @@ var sheetScript string
 func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 	t, err := template.New("sheet").Parse(sheetTemplate)
 	if err != nil {
-		return fmt.Errorf("the sheet's page is not as it should be: %w", err)
+		return fmt.Errorf("can't read the template of the sheet: %w", err)
 	}
 	s := of(p, o)
 	page := htmlPage{
@@ -39,13 +39,13 @@ func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 	for i := range s.steps {
 		step, err := htmlStepOf(&s.steps[i])
 		if err != nil {
-			return fmt.Errorf("the draft could not be drawn on the sheet: %w", err)
+			return fmt.Errorf("can't draw the draft on the sheet: %w", err)
 		}
 		page.Steps = append(page.Steps, step)
 	}
 	var b bytes.Buffer
 	if err := t.Execute(&b, page); err != nil {
-		return fmt.Errorf("the sheet could not be set out: %w", err)
+		return fmt.Errorf("can't lay out the sheet: %w", err)
 	}
 	if _, err := w.Write(b.Bytes()); err != nil {
 		return fmt.Errorf("the sheet could not be written: %w", err)

@@ -15,7 +15,7 @@ func JSON(p *dressing.Plan, o Options) ([]byte, error) {
 	p = &full
 	text, err := wording.JSON(p, "", "")
 	if err != nil {
-		return nil, fmt.Errorf("the plan could not be written as JSON: %w", err)
+		return nil, fmt.Errorf("can't write the plan as JSON: %w", err)
 	}
 	return append(inRows(text), '\n'), nil
 }

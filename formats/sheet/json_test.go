@@ -18,7 +18,7 @@ import (
 
 // Plans of all drafts in the corpus follow the schema, and so does one with nothing
 // known.
-func TestPlansKeepToTheSchema(t *testing.T) {
+func TestPlansFollowTheSchema(t *testing.T) {
 	for _, path := range corpusDrafts(t) {
 		t.Run(path, func(t *testing.T) {
 			valid(t, fromCorpus(t, path, dressing.Options{}).plan)
@@ -29,7 +29,7 @@ func TestPlansKeepToTheSchema(t *testing.T) {
 	})
 }
 
-func TestAnyPlanKeepsToTheSchema(t *testing.T) {
+func TestAnyPlanFollowsTheSchema(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		valid(t, planOf(t, anyDraft(t), anySetup(t), dressing.Options{}))
 	})
@@ -93,7 +93,7 @@ const shape = `{"fettle": 1, "path": "a.wif", "title": "...",
  "winding": {"bouts": [{"ends": 96, "colors": [{"color": 1, "ends": 96}]}]},
  "lashing_cord_cm": 156}`
 
-func TestShapePromised(t *testing.T) {
+func TestShapeIsStable(t *testing.T) {
 	d, s := towel()
 	text, err := JSON(planOf(t, d, s, dressing.Options{Path: "a.wif"}), Options{})
 	if err != nil {

@@ -24,7 +24,7 @@ func (w *work) lifts(s *step) {
 				s.tabulate(l.block(part))
 				s.tick(rounds(part, b))
 			}
-			s.say("The end of each time through picks %s:", span(b.From, b.To))
+			s.say("Each repeat of picks %s ends at pick:", span(b.From, b.To))
 			s.tick(rounds(b, dressing.Block{From: b.From, To: b.To, Times: 1}))
 			continue
 		}
@@ -141,13 +141,13 @@ func (l *lifter) heading(shed string) string {
 	}
 	shuttles := ""
 	if l.names != nil {
-		shuttles = " A > is a change of shuttle."
+		shuttles = " A > marks a change of shuttle."
 	}
 	if l.word == "shafts" {
-		return "The shafts of each pick. " + shed + used.explained("", " A - is a pick that moves none.") + shuttles
+		return "The shafts of each pick. " + shed + used.explained("", " A - marks a pick that moves no shaft.") + shuttles
 	}
 	return "The treadles of each pick, in order." +
-		used.explained(" Press several on a line together.", " A - is a pick without a treadle.") + shuttles
+		used.explained(" Press several on a line together.", " A - marks a pick without a treadle.") + shuttles
 }
 
 // These signs stand for several numbers, and for none.

@@ -450,7 +450,7 @@ func TestMarkupInNames(t *testing.T) {
 	}
 }
 
-func TestSheetsAreTheSameTwice(t *testing.T) {
+func TestSheetsAreDeterministic(t *testing.T) {
 	p := fromCorpus(t, "guild/goose-eye-towel.wif", dressing.Options{})
 	for name, write := range map[string]func(io.Writer, *dressing.Plan, Options) error{"html": HTML, "pdf": writePDF} {
 		var a, b bytes.Buffer
@@ -497,7 +497,7 @@ func TestPapers(t *testing.T) {
 	}
 }
 
-func TestSheetErrorsAreTold(t *testing.T) {
+func TestSheetErrors(t *testing.T) {
 	d, s := towel()
 	p := planOf(t, d, s, dressing.Options{})
 	for name, err := range map[string]error{"html": HTML(shut{}, p, Options{}), "pdf": writePDF(shut{}, p, Options{})} {

@@ -184,7 +184,7 @@ func (w *work) drawing() step {
 		s.say("One repeat is too large to read on a page. This is its beginning: %s. The whole draft has %s; to draw it all, run fettle convert --to pdf.", drawn, all)
 	}
 	side, _ := w.sides()
-	reading := "In the cloth a mark is warp up. End 1 is at the " + side + ", pick 1 at the top."
+	reading := "In the cloth, a mark means warp up. End 1 is at the " + side + ", pick 1 at the top."
 	if d.Shed == schema.Sinking {
 		reading += " The shafts marked for a pick go down."
 	}

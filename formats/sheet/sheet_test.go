@@ -178,7 +178,7 @@ func TestColorNames(t *testing.T) {
 
 // A figure that leaves out a loss says so beside it, and the winding step tells the
 // weaver to stop.
-func TestLossesNotStatedAreSaidAtTheFigure(t *testing.T) {
+func TestFiguresNameUnstatedLosses(t *testing.T) {
 	for name, unstated := range map[string][]string{
 		"all are stated":       nil,
 		"none is":              {"take-up", "shrinkage warp", "shrinkage weft", "weft take-up", "draw-in", "loom waste"},
@@ -283,7 +283,7 @@ func TestLossesAreExplained(t *testing.T) {
 	changes(t, text)
 }
 
-func TestYarnIsKeptByItsUse(t *testing.T) {
+func TestKeptByUse(t *testing.T) {
 	d, s := towel()
 	s.Yarns = s.Yarns[:1]
 	s.Yarns[0].ForWarp = true
@@ -291,7 +291,7 @@ func TestYarnIsKeptByItsUse(t *testing.T) {
 	changes(t, textOf(t, d, s, dressing.Options{}, Options{}))
 }
 
-func TestBoutsThatWereNotStated(t *testing.T) {
+func TestUnstatedBouts(t *testing.T) {
 	d, s := towel()
 	s.Project.Bout = 0
 	changes(t, textOf(t, d, s, dressing.Options{}, Options{}))

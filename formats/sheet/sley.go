@@ -53,9 +53,9 @@ func (w *work) floating(s *step) {
 	case first && last:
 		s.say("The floating selvedges go through the reed with the rest, but through no heddle.")
 	case first || last:
-		s.say("The floating selvedge at the %s goes through the reed with the rest, but through no heddle. The draft has none at the %s: wind one end more for it, and sley it beside the last, through no heddle. It is not in these figures.", at, other)
+		s.say("The floating selvedge at the %s goes through the reed with the rest, but through no heddle. The draft has none at the %s: wind an extra end for it, and sley it beside the last, through no heddle. These figures leave it out.", at, other)
 	default:
-		s.say("The draft has no floating selvedges: wind one end more for each side, and sley it beside the last, through no heddle. They are not in these figures.")
+		s.say("The draft has no floating selvedges: wind an extra end for each side, and sley it beside the last, through no heddle. These figures leave them out.")
 	}
 }
 
@@ -65,7 +65,7 @@ func (w *work) tens(s *step, p *dressing.SleyPlan) {
 	if len(p.FirstTens)+len(p.SecondTens) == 0 {
 		return
 	}
-	s.say("Count off the dents in tens. Each box has the dents so far and, after the colon, the last end in them.")
+	s.say("Count the dents in tens. Each box gives the dents so far and, after the colon, the last end in them.")
 	for _, half := range []struct {
 		side  string
 		marks []dressing.DentMark
@@ -98,7 +98,7 @@ func (w *work) reed(s *step, p *dressing.SleyPlan) {
 	if reed.EmptyRight.Known {
 		atFirst, atSecond := w.sides()
 		half := whole(dressing.Figure{Value: math.Floor(p.DentsAvailable.Value / 2), Known: true})
-		s.say("The reed's centre is after %s dents from the %s. Leave %s empty at the %s edge and %s at the %s.",
+		s.say("The centre of the reed is %s dents from the %s. Leave %s empty at the %s edge and %s at the %s.",
 			half, atFirst, whole(reed.EmptyRight), atFirst, whole(reed.EmptyLeft), atSecond)
 	}
 }

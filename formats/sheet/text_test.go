@@ -47,7 +47,7 @@ func TestTicks(t *testing.T) {
 
 // For any file, the sheet has 80 columns and no terminal control characters, NaN or
 // infinities.
-func TestTextOfAnything(t *testing.T) {
+func TestTextOfAnyDraft(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		plan := dressing.Options{

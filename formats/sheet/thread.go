@@ -42,13 +42,13 @@ func (w *work) heddles() step {
 	}
 	switch {
 	case aside:
-		s.say("Keep the heddles of each half at the middle of the shaft, and push the others aside: so many to the %s + to the %s.", first, second)
+		s.say("Keep the heddles of each half at the middle of the shaft, and push the others aside. The table gives how many to the %s + to the %s.", first, second)
 	case len(t.rows) > 0:
 		s.say("Keep the heddles of each half at the middle of the shaft, and push any others aside.")
 	}
 	s.tabulate(t)
 	if keys := w.wanting("[heddles] each"); keys != "" {
-		s.say("To know whether the heddles are enough, state %s.", keys)
+		s.say("To check whether you have enough heddles, state %s.", keys)
 	}
 	if slices.ContainsFunc(w.plan.Heddles, func(h dressing.HeddleRow) bool { return h.RunsOut > 0 }) {
 		s.say("The last column is the end at which a shaft runs out, counted from end 1.")
@@ -77,7 +77,7 @@ func (w *work) moves(s *step) {
 	}
 	text := "Move heddles before you wind: " + strings.Join(words, ", ") + "."
 	if missing > 0 {
-		text += " " + capital(wording.Counted(missing, "heddle")) + " are missing even so."
+		text += " " + capital(wording.Counted(missing, "heddle")) + wording.Plural(missing, " is", " are") + " still missing."
 	}
 	s.say("%s", text)
 }
@@ -100,8 +100,8 @@ func (w *work) reading() string {
 			used.meet(row)
 		}
 	}
-	return where + " Each line is read from left to right in the order of threading. Numbers are shafts." +
-		used.explained(" An end with a + between them goes through a heddle on each.", " A - is an end in no heddle.")
+	return where + " Read each line from left to right, in threading order. Numbers are shafts." +
+		used.explained(" Where shafts have a + between them, the end goes through a heddle on each.", " A - marks an end without a heddle.")
 }
 
 // groups lists the groups of each half under a heading. Equal short groups in succession

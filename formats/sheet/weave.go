@@ -131,7 +131,7 @@ func (w *work) stretches(s *step) {
 	if p.Fringe > 0 {
 		s.say("Leave the fringes unwoven, half at each end of an item. Lay strips of card into the shed to hold each gap, and cut between two items. The tape in the table runs along the cloth, fringes and all.")
 	} else if w.plan.Items > 1 {
-		s.say("Between items, weave a cutting line: two picks of waste yarn in a contrasting color. It is in no figure here.")
+		s.say("Between items, weave a cutting line: two picks of waste yarn in a contrasting color. These figures leave it out.")
 	}
 	w.plainHem(s)
 	for _, n := range w.throughDraft() {
@@ -216,7 +216,7 @@ func (w *work) stretchTable(s *step) {
 func (w *work) seams(s *step) {
 	for _, x := range w.plan.Stretches {
 		if x.RepeatsShed {
-			s.say("Same shed: the part begins in the shed that the one before ends with. Weave one pick less of the one before.")
+			s.say("Same shed: the part begins in the shed that the one before ends with. Weave one pick fewer of the part before.")
 			return
 		}
 	}
@@ -226,7 +226,7 @@ func (w *work) seams(s *step) {
 // draft's repeat.
 func (w *work) itemsDiffer(s *step) {
 	if w.plan.ItemsDiffer {
-		s.say("The draft runs on from item to item, so the items differ. To have them alike, state each item = restart under [project].")
+		s.say("The draft runs on from item to item, so the items differ. To make them alike, state each item = restart under [project].")
 	}
 }
 
@@ -280,7 +280,7 @@ func (w *work) passes(s *step) {
 			continue
 		}
 		if !said {
-			s.say("Tick a box after each pass through the draft. Its number is the picks woven in all.")
+			s.say("Tick a box after each pass through the draft. Its number is the total of picks woven.")
 			said = true
 		}
 		s.say("%s:", capital(w.stretch(x)))
@@ -314,11 +314,11 @@ func (w *work) selvedge(s *step) {
 	}
 	switch most := max(p.MissesFromLeft, p.MissesFromRight); {
 	case least == most:
-		s.say("From either side one shuttle misses the edge at %d of the draft's %s: hang floating selvedges, or catch the edge by hand.", least, counted(p.Turns, "turn"))
+		s.say("From either side, one shuttle misses the edge at %d of the draft's %s; add floating selvedges, or catch the edge by hand.", least, counted(p.Turns, "turn"))
 	case least == 0:
 		s.say("Start the first pick from the %s: one shuttle then catches both edges at every turn. From the other side it misses %d of %d.", side, most, p.Turns)
 	default:
-		s.say("Start the first pick from the %s: one shuttle then misses the edge at %d of the draft's %s, from the other side at %d. Floating selvedges catch it there.", side, least, counted(p.Turns, "turn"), most)
+		s.say("Start the first pick from the %s. One shuttle then misses the edge at %d of the draft's %s; from the other side it misses %d. Floating selvedges catch them all.", side, least, counted(p.Turns, "turn"), most)
 	}
 }
 

@@ -178,7 +178,7 @@ func TestSelvedgeAdvice(t *testing.T) {
 }
 
 // If there are several items, the sheet lists the weaving item by item.
-func TestStretchesAreListed(t *testing.T) {
+func TestListOfStretches(t *testing.T) {
 	for name, change := range map[string]func(*schema.Project){
 		"two":                            func(p *schema.Project) { p.Items = 2 },
 		"one with a hem, after a sample": func(p *schema.Project) { p.Hem, p.Sample = 40, 200 },

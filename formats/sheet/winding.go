@@ -110,7 +110,7 @@ func (w *work) raddle() step {
 	s := step{id: "raddle", title: "Spread the warp in the raddle"}
 	p := w.plan.Raddle
 	if p == nil {
-		s.say("How to fill the raddle is unknown; state %s.", w.wanting("[project] sett"))
+		s.say("The number of ends in each space of the raddle is unknown; state %s.", w.wanting("[project] sett"))
 		return s
 	}
 	w.centre(&s)

@@ -18,7 +18,7 @@ func (w *work) yarn() step {
 	s.tabulate(w.byColor("warp", "ends", w.plan.Warp.ByColor, func(r dressing.ColorRow) dressing.Figure { return r.Ends }))
 	s.tabulate(w.byColor("weft", "picks", w.plan.Weft.ByColor, func(r dressing.ColorRow) dressing.Figure { return r.Picks }))
 	if keys := w.wanting("[project] finished length", "[project] sett", "[project] picks"); keys != "" {
-		s.say("How much yarn that takes is not fully known; state %s.", keys)
+		s.say("The amount of yarn isn't fully known; state %s.", keys)
 	}
 	w.yarnWithout(&s)
 	w.stock(&s)

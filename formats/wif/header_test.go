@@ -86,7 +86,7 @@ func TestSectionsInTwoLanguages(t *testing.T) {
 	}
 }
 
-// TestSectionWithoutRows reports a table of the weave without rows as missing.
+// TestSectionWithoutRows checks that a table of the weave without rows counts as missing.
 func TestSectionWithoutRows(t *testing.T) {
 	const whole = "[WIF]\n[CONTENTS]\nTIEUP=true\nTHREADING=true\nTREADLING=true\n[TIEUP]\n1=1\n[THREADING]\n1=1\n[TREADLING]\n1=1\n"
 	for _, c := range []struct {

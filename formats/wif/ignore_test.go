@@ -6,8 +6,8 @@ import (
 	"fettle/schema"
 )
 
-// TestMisspeltIgnore reports comments that are almost ignores, with the correct form,
-// and no other comments.
+// TestMisspeltIgnore checks that comments that are almost ignores are reported with the
+// correct form, and no other comments are.
 func TestMisspeltIgnore(t *testing.T) {
 	for comment, want := range map[string]string{
 		"; fettle: ignre draft/shaft-count":         "; fettle: ignore draft/shaft-count",

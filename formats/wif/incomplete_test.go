@@ -68,7 +68,7 @@ func TestTruncatedFile(t *testing.T) {
 	}
 }
 
-// TestTruncatedFileWithOtherFaults reports the other faults too.
+// TestTruncatedFileWithOtherFaults checks that the other faults are reported too.
 func TestTruncatedFileWithOtherFaults(t *testing.T) {
 	text := strings.Replace(cutAfter("\n11=1", "x"), "Shafts=2", "Shafts=two", 1)
 	text = strings.Replace(text, "TIEUP=true\n", "", 1)

@@ -64,9 +64,9 @@ func drafts(t testing.TB) map[string][]byte {
 	return all
 }
 
-// TestCleaningTwiceIsCleaningOnce cleans all drafts with all options. Cleaning again
+// TestCleaningAgainChangesNothing cleans all drafts with all options. Cleaning again
 // changes nothing, and the draft stays the same.
-func TestCleaningTwiceIsCleaningOnce(t *testing.T) {
+func TestCleaningAgainChangesNothing(t *testing.T) {
 	all := drafts(t)
 	for _, w := range variants() {
 		t.Run(w.name, func(t *testing.T) {

@@ -53,7 +53,7 @@ func results(r *Run, list []Input) (files, complaints []string) {
 	return files, complaints
 }
 
-func TestLook(t *testing.T) {
+func TestLint(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft, "bad.wif": "<html>", "fails.wif": draft + "[TREADLING]\n1=1\n", "x.txt": "words"})
 	inputs := Inputs([]string{"."}, nil).Inputs
 	inputs = append(inputs, Input{Path: "gone.wif"}, Input{Path: "-"}) // nothing reads standard input here: it fails
@@ -79,7 +79,7 @@ func TestLook(t *testing.T) {
 	}
 }
 
-func TestLookWithBaseline(t *testing.T) {
+func TestLintWithBaseline(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
 	inputs := Inputs([]string{"."}, nil).Inputs
 	r := run(t)
@@ -103,7 +103,7 @@ func TestLookWithBaseline(t *testing.T) {
 	}
 }
 
-func TestLookStops(t *testing.T) {
+func TestLintStops(t *testing.T) {
 	tree(t, map[string]string{"a.wif": draft, "b.wif": draft})
 	inputs := Inputs([]string{"."}, nil).Inputs
 	used := 0

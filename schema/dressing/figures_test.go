@@ -133,9 +133,9 @@ func paramTypes(f *ast.FuncDecl) map[string]bool {
 	return types
 }
 
-// TestNothingAskedCostsNothing checks that Figures takes one allocation for the struct,
+// TestFiguresAreLazy checks that Figures takes one allocation for the struct,
 // and none to return a known figure.
-func TestNothingAskedCostsNothing(t *testing.T) {
+func TestFiguresAreLazy(t *testing.T) {
 	d, s := towel()
 	var f *Figures
 	if n := testing.AllocsPerRun(100, func() { f = Of(d, s) }); n > 1 {

@@ -6,7 +6,7 @@ import (
 	"fettle/schema"
 )
 
-// Start is where threading starts.
+// Start is the place where threading starts.
 type Start uint8
 
 const (

@@ -138,7 +138,7 @@ func TestLengthsByHand(t *testing.T) {
 }
 
 // The width depends on the sleyed sett, not on the wanted one.
-func TestWidthGoesByTheSleyedSett(t *testing.T) {
+func TestWidthUsesTheSleyedSett(t *testing.T) {
 	s := &schema.Setup{Reeds: []schema.Reed{{Dents: 10}}, Project: schema.Project{Sett: 20.2}}
 	if got := Of(straight(200, 4), s).Width(); !near(got.Value, 100, 1e-12) {
 		t.Errorf("%v mm, want 100", got.Value)

@@ -201,7 +201,7 @@ func TestCautions(t *testing.T) {
 
 // For any draft and setup, a plan has only finite numbers, is the same each time and
 // changes neither.
-func TestPlansAreSteady(t *testing.T) {
+func TestPlansAreDeterministic(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d, s := anyDraft(t), anySetup(t)
 		s.Yarns = []schema.Yarn{{Name: "one", Palette: []int{1}, Grist: measure.Grist{Tex: 100}}, {Name: "rest"}}

@@ -185,7 +185,7 @@ func searched(ratio *big.Rat) (ends, dents int) {
 	return best.ends, best.dents
 }
 
-func TestOrderHolds(t *testing.T) {
+func TestOrderIsEven(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := Sley(measure.Density(rapid.Float64Range(0.5, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.1, 80).Draw(t, "sett")))
 		order := o.Order()
@@ -212,7 +212,7 @@ func TestOrderHolds(t *testing.T) {
 
 // From the left edge to the right, the first half's order read inward and the second's
 // outward form one continuous order.
-func TestFromCentreRunsOnAcrossTheCentre(t *testing.T) {
+func TestFromCentreIsContinuous(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := Sley(measure.Density(rapid.Float64Range(1, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.5, 60).Draw(t, "sett")))
 		first, second := o.FromCentre()

@@ -39,7 +39,7 @@ func TestWarpOf(t *testing.T) {
 	}
 }
 
-func TestWarpIsRefused(t *testing.T) {
+func TestTooManyEnds(t *testing.T) {
 	const most = int(^uint(0) >> 1)
 	for _, row := range []struct {
 		name    string
@@ -74,7 +74,7 @@ func TestWarpIsRefused(t *testing.T) {
 	}
 }
 
-func TestTimesCountsTheDraftsEnds(t *testing.T) {
+func TestTimes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := Warp{Ends: rapid.IntRange(1, 12).Draw(t, "ends")}
 		w.All = rapid.IntRange(1, 60).Draw(t, "all")

@@ -73,7 +73,7 @@ func TestWholeWorkWithPlainHems(t *testing.T) {
 	}
 }
 
-func TestWholeWorkSaysWhyNot(t *testing.T) {
+func TestUnwritten(t *testing.T) {
 	for name, p := range map[string]schema.Project{
 		"no length":      {Sett: 8, Picks: 5},
 		"no picks":       {Sett: 8, FinishedLength: 300},

@@ -10,7 +10,7 @@ import (
 	"fettle/schema/measure"
 )
 
-func TestShelf(t *testing.T) {
+func TestYarnStock(t *testing.T) {
 	white, blue := schema.RGB(255, 255, 255), schema.RGB(0, 0, 255)
 	d := &schema.Draft{Palette: []schema.Color{white, blue, {}, blue}}
 	byColor := schema.Yarn{Name: "by color", Colors: []schema.Color{blue}}

@@ -30,9 +30,9 @@ func TestSchemasAreDescribed(t *testing.T) {
 	}
 }
 
-// TestFailuresAreAlike checks that all schemas of commands allow the same error, alone or
+// TestFailuresHaveOneForm checks that all schemas of commands allow the same error, alone or
 // in a list.
-func TestFailuresAreAlike(t *testing.T) {
+func TestFailuresHaveOneForm(t *testing.T) {
 	const (
 		bare  = `{"fettle": 1, "error": {"message": "there is no such file"}}`
 		whole = `{"fettle": 1, "error": {"message": "shafts is a number", "path": "looms/fettle.ini", "line": 3}}`

@@ -238,7 +238,7 @@ func TestUnknownGrist(t *testing.T) {
 	}
 }
 
-func TestGristGoesRound(t *testing.T) {
+func TestGristRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		size := rapid.IntRange(1, 200).Draw(t, "size")
 		plies := rapid.IntRange(1, size).Draw(t, "plies")

@@ -148,7 +148,7 @@ func ParseGain(s string) (float64, error) {
 }
 
 // measuredLengths reads two lengths with an arrow between, the second no longer than
-// the first. Measured is false where there is no arrow.
+// the first. Measured is false if there is no arrow.
 func measuredLengths(s string) (before, after Length, measured bool, err error) {
 	first, second, measured := strings.Cut(strings.Replace(s, "→", "->", 1), "->")
 	if !measured {

@@ -178,7 +178,7 @@ func TestParseMeasuredLosses(t *testing.T) {
 	}
 }
 
-func TestUnitsTell(t *testing.T) {
+func TestUnitsWrite(t *testing.T) {
 	for _, row := range []struct{ got, want string }{
 		{Metric.Length(12.34), "12.3 mm"},
 		{Metric.Length(487.7), "48.8 cm"},

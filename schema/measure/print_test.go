@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-func TestTelling(t *testing.T) {
+func TestPrint(t *testing.T) {
 	inches := func(in float64) Length { return Length(in * 25.4) }
 	for _, row := range []struct{ name, got, want string }{
 		{"cloth/mm", Metric.Cloth(4.44), "4.4 mm"},
@@ -54,7 +54,7 @@ func TestTelling(t *testing.T) {
 }
 
 // A column has one unit and the same number of decimals throughout.
-func TestTellingColumns(t *testing.T) {
+func TestPrintColumns(t *testing.T) {
 	lengths := func(unit float64, list ...float64) []Length {
 		out := make([]Length, len(list))
 		for i, v := range list {

@@ -37,7 +37,7 @@ func reason(err error) string {
 	case errors.Is(err, fs.ErrNotExist):
 		return "there is no such file"
 	case errors.Is(err, fs.ErrPermission):
-		return "you may not read this file; check its permissions"
+		return "you have no permission to read this file; check its permissions"
 	}
 	return "the file can't be read"
 }

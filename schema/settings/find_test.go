@@ -133,7 +133,7 @@ func TestPrecedence(t *testing.T) {
 	}
 }
 
-func TestGeneralKeyOfACloserLayer(t *testing.T) {
+func TestGeneralKeyInCloserLayer(t *testing.T) {
 	tree(t, map[string]string{"fettle.ini": "[project]\nshrinkage warp = 1 %", "a.ini": "[project]\nshrinkage = 2 %"})
 	if got := settingsFor(t, Options{}, "a.wif").Project.ShrinkageWarp; got != 0.02 {
 		t.Errorf("got %v, want 0.02", got)
@@ -221,7 +221,7 @@ func TestIncludesShowNothing(t *testing.T) {
 	}
 }
 
-func TestAnIncludedValueIsShownInASettingsFile(t *testing.T) {
+func TestIncludedValueIsShown(t *testing.T) {
 	tree(t, map[string]string{"fettle.ini": "include = s.ini", "s.ini": "[loom]\nshafts = x4"})
 	_, err := NewFinder(Options{}).For("x.wif", nil)
 	if err == nil || !strings.Contains(err.Error(), "'x4'") {

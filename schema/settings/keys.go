@@ -95,7 +95,7 @@ var sections = []Section{
 		newKey("sample", "0 cm", "length of one sample woven before the items, after washing", length(func(t *target) *measure.Length { return &t.Project.Sample })).
 			advised("weave a sample of a new yarn to find its take-up, draw-in and shrinkage"),
 		newKey("cut off sample", "no", "yes: cut the sample off and tie the warp on again", yesNo(func(t *target) *bool { return &t.Project.CutOffSample })),
-		newKey("re-tie", "25 cm", "warp that tying on again takes, if you cut off the sample; by default 25 cm", length(func(t *target) *measure.Length { return &t.Project.ReTie })),
+		newKey("re-tie", "25 cm", "warp needed to tie on again after you cut off the sample; by default 25 cm", length(func(t *target) *measure.Length { return &t.Project.ReTie })),
 		newKey("loom waste", "70 cm", "warp that can't be woven", length(func(t *target) *measure.Length { return &t.Project.LoomWaste })).
 			advised("measure what you cut off at both ends of a finished warp, with the knots"),
 		newKey("take-up", "10 %", "warp length lost to interlacing: at 10 %, 90 cm of cloth takes 100 cm of warp", loss(func(t *target) *float64 { return &t.Project.TakeUp })).
@@ -132,7 +132,7 @@ var sections = []Section{
 		newKey("color", "#f2ead8", "the draft's colors that you weave in this yarn, separated by commas", parsed("colors", parseColors, func(t *target) *[]schema.Color { return &t.yarn.Colors })),
 		newKey("palette", "1, 4", "or the palette numbers of those colors", parsed("whole numbers", parsePalette, func(t *target) *[]int { return &t.yarn.Palette })),
 		newKey("stock", "2 x 250 g", "how much you have, in length, or in weight if you state the grist", parsed("a stock", measure.ParseStock, func(t *target) *measure.Stock { return &t.yarn.Stock })),
-		newKey("use", "warp, weft", "where you use it; a yarn for the warp or the weft alone is taken before one for both", value{"warp, weft or both", setUse}),
+		newKey("use", "warp, weft", "where you use it; a yarn for the warp or the weft alone comes before one for both", value{"warp, weft or both", setUse}),
 	}},
 	{Name: "rules", MayBeNamed: true, Description: "severities and options of rules; write [rules attic/**] for some drafts only", headings: []string{"rules", "rules attic/**"}, Keys: []Key{
 		{Name: "RULE", sample: "cloth/long-float", Type: "a severity, options or both", Example: "warning, 12 mm",

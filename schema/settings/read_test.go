@@ -239,7 +239,7 @@ func TestParseReadsAsWritten(t *testing.T) {
 	}
 }
 
-func TestParseTellsWhatIsWrong(t *testing.T) {
+func TestParseErrors(t *testing.T) {
 	tests := []struct{ name, text, want string }{
 		{"unknown section", "\n  [lom]\nx = 1", "a.ini:2:3"},
 		{"unknown section, none near", "[spindle]", "a.ini:1:1"},
@@ -309,7 +309,7 @@ func TestParseTellsWhatIsWrong(t *testing.T) {
 	}
 }
 
-func TestParseTellsAllThatIsWrong(t *testing.T) {
+func TestParseReportsAllErrors(t *testing.T) {
 	_, err := parse("a.ini", []byte("[loom]\nshafts = x\nwheels = 2\n[reel]\n[reed]\nstray\nwidth = 3\n"))
 	var all Errors
 	if !errors.As(err, &all) {
@@ -327,7 +327,7 @@ func TestParseTellsAllThatIsWrong(t *testing.T) {
 	}
 }
 
-func TestErrorsAreCut(t *testing.T) {
+func TestErrorsAreLimited(t *testing.T) {
 	_, err := parse("a.ini", []byte("[loom]\n"+strings.Repeat("x\n", 100)))
 	if got := strings.Count(err.Error(), "\n"); got != 20 {
 		t.Errorf("%d line breaks, want 20", got)
@@ -487,7 +487,7 @@ func TestStarter(t *testing.T) {
 	}
 }
 
-func TestEachKeyOfTheStarterByItself(t *testing.T) {
+func TestStarterKeysOneByOne(t *testing.T) {
 	lines := strings.Split(Starter(), "\n")
 	count := 0
 	for i, line := range lines {
@@ -507,7 +507,7 @@ func TestEachKeyOfTheStarterByItself(t *testing.T) {
 	}
 }
 
-func TestTheTableIsWhole(t *testing.T) {
+func TestTableIsComplete(t *testing.T) {
 	for _, s := range Known() {
 		seen := map[string]bool{}
 		for _, k := range s.Keys {

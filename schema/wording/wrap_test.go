@@ -57,7 +57,7 @@ func TestWrapKeepsWords(t *testing.T) {
 	})
 }
 
-// TestWrapIsLinear counts the characters that are measured to split a word.
+// TestWrapIsLinear counts how many characters Wrap measures to split a word.
 func TestWrapIsLinear(t *testing.T) {
 	measured := func(size int) (sum int) {
 		columns := Columns(80)
