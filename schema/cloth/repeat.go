@@ -1,6 +1,10 @@
 package cloth
 
-import "fettle/schema"
+import (
+	"slices"
+
+	"fettle/schema"
+)
 
 // Repeat returns the number of ends and of picks after which the cloth repeats: the
 // smallest p of 1 or more such that each thread weaves like the one p further on. It
@@ -20,9 +24,21 @@ func Period(list []int32) int {
 	if len(list) == 0 {
 		return 0
 	}
-	border := make([]int32, len(list))
+	return len(list) - int(Borders(list, nil)[len(list)-1])
+}
+
+// Borders returns for each thread the length of the longest border of the list up to
+// and including it: its longest part, short of the whole, that is both start and end.
+// The first n threads have period n - border of the nth. The result uses the memory of
+// buffer if that is large enough.
+func Borders(list, buffer []int32) []int32 {
+	border := slices.Grow(buffer[:0], len(list))[:len(list)]
 	var k int32
-	for i := 1; i < len(list); i++ {
+	for i := range list {
+		if i == 0 {
+			border[0] = 0
+			continue
+		}
 		for k > 0 && list[i] != list[k] {
 			k = border[k-1]
 		}
@@ -31,7 +47,17 @@ func Period(list []int32) int {
 		}
 		border[i] = k
 	}
-	return len(list) - int(k)
+	return border
+}
+
+// Symmetric reports whether a list reads the same from both ends.
+func Symmetric(list []int32) bool {
+	for i, j := 0, len(list)-1; i < j; i, j = i+1, j-1 {
+		if list[i] != list[j] {
+			return false
+		}
+	}
+	return true
 }
 
 // Intersections returns, for each thread of the repeat, how often it passes between
