@@ -4,6 +4,7 @@ import "fettle/schema/cloth"
 
 const (
 	fewestMirrored = 24 // threads of a list whose mirror one thread can break
+	fewestTurns    = 16 // threads that make a mirror sure
 	mirrorEdge     = 4  // threads at each edge, and around the centre, that may break it
 )
 
@@ -16,7 +17,7 @@ const (
 // is right everywhere.
 func nearMirror(list []int32, steps bool) (f slip, ok bool) {
 	n := len(list)
-	if n < fewestMirrored || mirroredList(list) {
+	if n < fewestMirrored || mirroredList(list) || !telling(list) {
 		return slip{}, false
 	}
 	m := mirror{list, steps}
@@ -26,6 +27,21 @@ func nearMirror(list []int32, steps bool) (f slip, ok bool) {
 		}
 	}
 	return slip{}, false
+}
+
+// telling reports whether a list can hardly be mirrored by chance: either it is straight runs,
+// or it has many threads that continue neither a straight run nor an alternation.
+func telling(list []int32) bool {
+	alternate, other := 0, 0
+	for i := 2; i < len(list); i++ {
+		switch a, b, c := list[i-2], list[i-1], list[i]; {
+		case a == c:
+			alternate++
+		case c-b != b-a:
+			other++
+		}
+	}
+	return other >= fewestTurns || alternate <= len(list)/8
 }
 
 // mirroredList reports whether a list reads the same from both ends, apart from its first or

@@ -229,15 +229,16 @@ const fewestStripes = 12
 
 // meantColor reports whether a color breaks its order on purpose.
 func meantColor(d *schema.Draft, list []int32, f slip) bool {
-	if f.kind != changed && f.repeat <= 2 {
-		return true // a mirror may have uneven stripes; two colors by turns change places in log cabin
-	}
-	if f.repeat == 0 && stripes(list) < fewestStripes {
-		return true
-	}
 	found := list[f.at]
-	odd := f.kind == changed || f.kind == extra
-	return odd && count(list, found) <= accent || sameColor(d, found, f.expected)
+	switch {
+	case f.kind == changed && count(list, found) <= accent || f.kind != swapped && count(list, f.expected) <= accent:
+		return true
+	case f.repeat == 0: // uneven stripes may be meant
+		return f.kind != changed || stripes(list) < fewestStripes || list[f.at-1] != f.expected || list[f.at+1] != f.expected
+	case alternating(list) && (f.kind != changed || f.repeat > 2):
+		return true // the two colors change places in log cabin
+	}
+	return f.kind != extra && sameColor(d, found, f.expected)
 }
 
 func stripes(list []int32) (number int) {
@@ -247,6 +248,17 @@ func stripes(list []int32) (number int) {
 		}
 	}
 	return number
+}
+
+// alternating reports whether more than half of a list takes two entries by turns.
+func alternating(list []int32) bool {
+	turns := 0
+	for i := 2; i < len(list); i++ {
+		if list[i] == list[i-2] && list[i] != list[i-1] {
+			turns++
+		}
+	}
+	return 2*turns > len(list)
 }
 
 // sameColor reports whether two palette numbers are the same color.
