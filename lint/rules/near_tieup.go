@@ -25,8 +25,9 @@ type movingTieup struct {
 	shafts, step int
 }
 
-// nearMovingTieup returns the slip in a tie-up, if it has exactly one.
-func nearMovingTieup(rows *schema.Rows, shafts int) (tieupSlip, bool) {
+// nearMovingTieup returns the slip in a tie-up. ok is false if it has none, or if several
+// treadles may be wrong.
+func nearMovingTieup(rows *schema.Rows, shafts int) (found tieupSlip, ok bool) {
 	if rows.Len() <= fewestTied || rows.Highest() > shafts {
 		return tieupSlip{}, false
 	}
@@ -36,12 +37,16 @@ func nearMovingTieup(rows *schema.Rows, shafts int) (tieupSlip, bool) {
 			if len(rows.Row(first)) == 0 || first > 1 && m.moved(first-1, first, 1) {
 				continue // the rule holds from an earlier treadle on
 			}
-			if s, ok := m.from(first); ok {
-				return s, true
+			s, slipped := m.from(first)
+			if slipped && ok && (s.treadle != found.treadle || s.kind != found.kind || !slices.Equal(s.expected, found.expected)) {
+				return tieupSlip{}, false
+			}
+			if slipped {
+				found, ok = s, true
 			}
 		}
 	}
-	return tieupSlip{}, false
+	return found, ok
 }
 
 // from follows the rule from one treadle on, over at most one slip.

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"fettle/corpus"
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/cloth"
@@ -56,6 +57,13 @@ func TestSoundDraftsHaveNoSlips(t *testing.T) {
 		}
 		if alarms > 0 {
 			t.Errorf("%s: %d of %d", k.name, alarms, drafts())
+		}
+	}
+	for seed := range 5 * drafts() {
+		all++
+		options := corpus.GenOptions{LiftPlan: seed%2 == 1}
+		for _, f := range lint(corpus.Generate(uint64(seed), options)) {
+			t.Errorf("generated draft %d: %s: %s", seed, f.Rule, f.Message)
 		}
 	}
 	t.Logf("%d sound drafts", all)
