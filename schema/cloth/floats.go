@@ -79,8 +79,8 @@ func (c *Cloth) Floats(q FloatQuery) Floats {
 	if q.FloatingSelvedge && c.bareAtEdges() {
 		carried = c.bareClass
 	}
-	warp, finder := c.sides(&c.warp, q.Warp, q.Wrap, carried, nil)
-	weft, _ := c.sides(&c.weft, q.Weft, q.Wrap, -1, finder)
+	warp := c.sides(&c.warp, q.Warp, q.Wrap, carried)
+	weft := c.sides(&c.weft, q.Weft, q.Wrap, -1)
 	return Floats{
 		Warp: Sides{Face: warp[0], Back: warp[1]},
 		Weft: Sides{Face: weft[1], Back: weft[0]},
@@ -103,13 +103,15 @@ func (c *Cloth) bareAtEdges() bool {
 }
 
 // sides finds the floats of a system where the warp is up, and where it is down. It
-// skips one class, -1 for none. done is a finder whose memory can be used again.
-func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32, done *runFinder) (sides [2]Float, finder *runFinder) {
+// skips one class, -1 for none.
+func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32) (sides [2]Float) {
 	across := s.across.class
 	if len(across) == 0 || len(s.class) == 0 {
-		return sides, done
+		return sides
 	}
-	finder = newRunFinder(rulerOf(m, len(across), wrap), len(across), done)
+	finder := finders.Get().(*runFinder)
+	defer finders.Put(finder)
+	finder.begin(rulerOf(m, len(across), wrap), len(across))
 	var best [2]run
 	for base, words := range c.blocks(s) {
 		lanes := min(64, len(s.first)-base)
@@ -134,7 +136,7 @@ func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32, done *runFinde
 			sides[side].set(s, found, &finder.ruler)
 		}
 	}
-	return sides, finder
+	return sides
 }
 
 // set fills in a float from a run.
