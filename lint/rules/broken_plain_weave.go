@@ -18,12 +18,12 @@ var brokenPlainWeave = lint.Rule{
 	Remedy:  "Put the end on a shaft of the other treadle, or add or delete an end.",
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=2\nRising Shed=true\n[TIEUP]\n1=1,3\n2=2,4\n" +
-		"[WARP]\nThreads=17\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
-		"[THREADING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=3\n8=2\n9=3\n10=1\n11=4\n12=1\n13=4\n14=3\n15=4\n16=3\n17=4\n" +
+		"[WARP]\nThreads=26\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
+		"[THREADING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=3\n8=2\n9=3\n10=2\n11=3\n12=1\n13=4\n14=1\n15=4\n16=1\n17=4\n18=3\n19=4\n20=3\n21=4\n22=1\n23=2\n24=1\n25=2\n26=1\n" +
 		"[TREADLING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=1\n8=2\n"},
 	Mended: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=2\nRising Shed=true\n[TIEUP]\n1=1,3\n2=2,4\n" +
-		"[WARP]\nThreads=16\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
-		"[THREADING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=3\n8=2\n9=1\n10=4\n11=1\n12=4\n13=3\n14=4\n15=3\n16=4\n" +
+		"[WARP]\nThreads=25\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
+		"[THREADING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=3\n8=2\n9=3\n10=2\n11=3\n12=4\n13=1\n14=4\n15=1\n16=4\n17=3\n18=4\n19=3\n20=4\n21=1\n22=2\n23=1\n24=2\n25=1\n" +
 		"[TREADLING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=1\n8=2\n"},
 	SafeOff: "if you never weave plain weave on these treadles",
 	Source:  "computed from threading and tie-up",
@@ -59,8 +59,9 @@ func checkBrokenPlainWeave(p *lint.Pass) {
 			return // on other shafts, so these two treadles are for something else
 		}
 		p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "treadles", Value: pair[:]}, {Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
-			"%s the plain weave of treadles %d and %d, because it rises with its neighbour; put %s on another shaft, or add or delete an end",
-			wording.Numbered("end", ends)+wording.Plural(len(ends), " spoils", " each spoil"), pair[0], pair[1], wording.Plural(len(ends), "it", "them"))
+			"%s the plain weave of treadles %d and %d, rising with %s; put %s on another shaft, or add or delete an end",
+			wording.Numbered("end", ends)+wording.Plural(len(ends), " spoils", " spoil"), pair[0], pair[1],
+			wording.Plural(len(ends), "a neighbour", "neighbours"), wording.Plural(len(ends), "it", "them"))
 		p.Mark(schema.Warp, ends...)
 		return
 	}

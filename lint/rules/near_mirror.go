@@ -5,6 +5,7 @@ import "fettle/schema/cloth"
 const (
 	fewestMirrored = 24 // threads of a list whose mirror one thread can break
 	fewestTurns    = 16 // threads that make a mirror sure
+	ownTurns       = 2  // that a slip makes in a straight run
 	mirrorEdge     = 4  // threads at each edge, and around the centre, that may break it
 )
 
@@ -41,7 +42,7 @@ func telling(list []int32) bool {
 			other++
 		}
 	}
-	return other >= fewestTurns || alternate <= len(list)/8
+	return other >= fewestTurns || alternate <= len(list)/8+ownTurns
 }
 
 // mirroredList reports whether a list reads the same from both ends, apart from its first or

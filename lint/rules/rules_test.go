@@ -168,6 +168,9 @@ func TestThreadsAreMarked(t *testing.T) {
 					want = []int{d.Value.(int)}
 				}
 			}
+			if system == "tieup" {
+				want = nil // a drawing marks ends and picks
+			}
 			if want == nil {
 				system = ""
 			} else {
