@@ -47,8 +47,9 @@ func checkBrokenPlainWeave(p *lint.Pass) {
 		return
 	}
 	shafts := d.HighestShaft()
+	up := make([]bool, shafts+1)
 	for _, pair := range complements(&d.Tieup, shafts) {
-		ends := outOfTurn(&d.Threading, d.Tieup.Row(pair[0]), shafts)
+		ends := outOfTurn(&d.Threading, d.Tieup.Row(pair[0]), up)
 		for _, s := range slipsWhereAny(p, ends) {
 			ends = slices.DeleteFunc(ends, func(end int) bool { return end == s.at+1 || end == s.at || end == s.at+2 })
 		}
@@ -110,9 +111,9 @@ func disjoint(a, b []int32) bool {
 
 // outOfTurn returns the ends that keep the rest from being lifted by turns by a treadle and
 // its complement. It returns none if there are more than two, or if an end is not on one
-// shaft.
-func outOfTurn(threading *schema.Rows, lifted []int32, shafts int) (ends []int) {
-	up := make([]bool, shafts+1)
+// shaft. up has room for each shaft.
+func outOfTurn(threading *schema.Rows, lifted []int32, up []bool) (ends []int) {
+	clear(up)
 	for _, shaft := range lifted {
 		up[shaft] = true
 	}

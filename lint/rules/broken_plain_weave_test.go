@@ -58,7 +58,7 @@ func TestOutOfTurnAgainstTwoColoring(t *testing.T) {
 			}
 		}
 		table := schema.Singles(list...)
-		ends := outOfTurn(&table, []int32{1}, 2)
+		ends := outOfTurn(&table, []int32{1}, make([]bool, 3))
 		inner := list[selvedge : len(list)-selvedge]
 		if ends == nil {
 			if !takesTurns(inner) && canMend(inner, 1) {

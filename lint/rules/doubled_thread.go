@@ -14,7 +14,7 @@ var doubledThread = lint.Rule{
 	Title: "two neighbours are threaded or lifted alike",
 	Why: "Two ends side by side on the same shafts, or two picks in the same shed and color, lie together as one thick thread. " +
 		"In a draft where neighbours differ, that is often a row typed twice.",
-	Counts: "fettle reports it if fewer than 5 % of all neighbours are alike. " +
+	Counts: "fettle reports it if fewer than 5 % of all neighbours are alike, in at most four places. " +
 		"It leaves out the four threads at each edge, where doubled selvedges are, the centre of a mirrored draft, and drafts that double threads in each repeat.",
 	Remedy:  "Delete one of the two, or ignore the finding if you want the thick line.",
 	Default: schema.Note,
@@ -33,8 +33,10 @@ var doubledThread = lint.Rule{
 	Measures: []lint.Measure{{Key: "count"}},
 }
 
-// mostDoubled is the share of neighbours that are alike by mistake.
-const mostDoubled = 0.05
+const (
+	shareDoubled = 0.05 // of neighbours, that are alike by mistake
+	mostDoubled  = 4    // pairs that are; more are meant
+)
 
 func checkDoubledThreads(p *lint.Pass) {
 	d := p.Draft
@@ -66,12 +68,15 @@ func doubled(list []int32, also func(a, b int) bool) (pairs []int) {
 		if list[i] != list[i-1] || !also(i, i+1) {
 			continue
 		}
-		if all++; float64(all) >= mostDoubled*float64(n-1) {
+		if all++; float64(all) >= shareDoubled*float64(n-1) {
 			return nil
 		}
 		if i > selvedge && i+1 <= n-selvedge {
 			pairs = append(pairs, i)
 		}
+	}
+	if len(pairs) > mostDoubled {
+		return nil
 	}
 	if len(pairs) > 0 && 2*cloth.Period(list) <= n {
 		return nil // each repeat has them

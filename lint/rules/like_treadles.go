@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/wording"
@@ -41,11 +43,11 @@ func likeTreadlesOf(d *schema.Draft) (groups [][]int) {
 	if d.LiftPlan.Len() > 0 {
 		return nil
 	}
-	first := firstRows(&d.Tieup)
-	if first == nil {
+	of := likeRows(&d.Tieup)
+	if of == nil {
 		return nil
 	}
-	pressed := make([]bool, d.Tieup.Len()+1)
+	pressed := make([]bool, len(of)+1)
 	for pick := 1; pick <= d.Treadling.Len(); pick++ {
 		for _, t := range d.Treadling.Row(pick) {
 			if int(t) < len(pressed) {
@@ -53,10 +55,10 @@ func likeTreadlesOf(d *schema.Draft) (groups [][]int) {
 			}
 		}
 	}
-	alike := make([][]int, len(pressed)) // by the first treadle that is tied so
-	for t := 1; t < len(pressed); t++ {
+	alike := make([][]int, len(of))
+	for t := 1; t <= len(of); t++ {
 		if pressed[t] && len(d.Tieup.Row(t)) > 0 {
-			alike[first[t-1]] = append(alike[first[t-1]], t)
+			alike[of[t-1]] = append(alike[of[t-1]], t)
 		}
 	}
 	for _, treadles := range alike {
@@ -67,12 +69,19 @@ func likeTreadlesOf(d *schema.Draft) (groups [][]int) {
 	return groups
 }
 
-// firstRows returns for each row the index of an equal row, the same for all of them; nil if
-// no two rows are equal.
-func firstRows(rows *schema.Rows) []int {
-	different, of := rows.Distinct()
-	if len(different) == len(of) {
+// likeRows returns a number for each row, the same for equal rows; nil if no two rows that
+// name anything are equal.
+func likeRows(rows *schema.Rows) []int {
+	few, alike := rows.Len() <= mostTreadles, false
+	for n := 2; n <= rows.Len() && few; n++ {
+		for m := 1; m < n && !alike; m++ {
+			row := rows.Row(n)
+			alike = len(row) > 0 && slices.Equal(row, rows.Row(m))
+		}
+	}
+	if few && !alike {
 		return nil
 	}
+	_, of := rows.Distinct()
 	return of
 }

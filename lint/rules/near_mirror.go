@@ -18,13 +18,13 @@ const (
 // is right everywhere.
 func nearMirror(list []int32, steps bool) (f slip, ok bool) {
 	n := len(list)
-	if n < fewestMirrored || mirroredList(list) || !telling(list) {
+	if n < fewestMirrored || mirroredList(list) {
 		return slip{}, false
 	}
 	m := mirror{list, steps}
 	for _, w := range [...][2]int{{0, n - 1}, {1, n - 1}, {0, n - 2}} {
 		if f, ok = m.find(w[0], w[1]); ok {
-			return f, true
+			return f, telling(list)
 		}
 	}
 	return slip{}, false

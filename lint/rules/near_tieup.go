@@ -138,10 +138,11 @@ func (m movingTieup) moved(treadle, other, by int) bool {
 // one: a shaft too many, too few or another one. It doesn't hold for every other shaft,
 // because treadles for plain weave break the rule on purpose.
 func (m movingTieup) near(last, treadle int) bool {
-	found, want := m.rows.Row(treadle), m.move(last, treadle-last)
-	if len(found) == 0 || everyOther(found) {
+	found := m.rows.Row(treadle)
+	if n := len(found) - len(m.rows.Row(last)); len(found) == 0 || n < -1 || n > 1 || everyOther(found) {
 		return false
 	}
+	want := m.move(last, treadle-last)
 	differ := 0
 	for _, v := range found {
 		if !slices.Contains(want, v) {

@@ -96,8 +96,11 @@ func treadling(d *schema.Draft) threadList {
 
 func colorOrder(d *schema.Draft, system schema.SystemName, threads int) threadList {
 	l := threadList{system: system, name: "colors"}
-	s := d.Of(system)
-	if len(s.Colors) > 0 {
+	switch s := d.Of(system); {
+	case len(s.Colors) == 0:
+	case len(s.Colors) == threads && !slices.Contains(s.Colors, 0):
+		l.entries = s.Colors
+	default:
 		l.entries = make([]int32, threads)
 		for i := range l.entries {
 			l.entries[i] = int32(s.ColorOf(i + 1))
