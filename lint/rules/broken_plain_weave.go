@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"iter"
 	"slices"
 
 	"fettle/lint"
@@ -48,8 +49,8 @@ func checkBrokenPlainWeave(p *lint.Pass) {
 	}
 	shafts := d.HighestShaft()
 	up := make([]bool, shafts+1)
-	for _, pair := range complements(&d.Tieup, shafts) {
-		ends := outOfTurn(&d.Threading, d.Tieup.Row(pair[0]), up)
+	for one, other := range complements(&d.Tieup, shafts) {
+		ends := outOfTurn(&d.Threading, d.Tieup.Row(one), up)
 		for _, s := range slipsWhereAny(p, ends) {
 			ends = slices.DeleteFunc(ends, func(end int) bool { return end == s.at+1 || end == s.at || end == s.at+2 })
 		}
@@ -59,9 +60,9 @@ func checkBrokenPlainWeave(p *lint.Pass) {
 		if cloth.PlainWeaveOf(d).Possible {
 			return // on other shafts, so these two treadles are for something else
 		}
-		p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "treadles", Value: pair[:]}, {Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
+		p.Report(schema.EndPlace(ends[0]), schema.Data{{Key: "treadles", Value: []int{one, other}}, {Key: "ends", Value: ends}, {Key: "count", Value: len(ends)}},
 			"%s the plain weave of treadles %d and %d, rising with %s; put %s on another shaft, or add or delete an end",
-			wording.Numbered("end", ends)+wording.Plural(len(ends), " spoils", " spoil"), pair[0], pair[1],
+			wording.Numbered("end", ends)+wording.Plural(len(ends), " spoils", " spoil"), one, other,
 			wording.Plural(len(ends), "a neighbour", "neighbours"), wording.Plural(len(ends), "it", "them"))
 		p.Mark(schema.Warp, ends...)
 		return
@@ -81,17 +82,19 @@ const mostTreadles = 64
 
 // complements returns the pairs of treadles that tie all shafts between them, each shaft
 // to one of the two.
-func complements(tieup *schema.Rows, shafts int) (pairs [][2]int) {
-	treadles := min(tieup.Len(), mostTreadles)
-	for a := 1; a <= treadles; a++ {
-		one := tieup.Row(a)
-		for b := a + 1; b <= treadles && len(one) > 0; b++ {
-			if other := tieup.Row(b); len(other) > 0 && len(one)+len(other) == shafts && disjoint(one, other) {
-				pairs = append(pairs, [2]int{a, b})
+func complements(tieup *schema.Rows, shafts int) iter.Seq2[int, int] {
+	return func(yield func(int, int) bool) {
+		treadles := min(tieup.Len(), mostTreadles)
+		for a := 1; a <= treadles; a++ {
+			one := tieup.Row(a)
+			for b := a + 1; b <= treadles && len(one) > 0; b++ {
+				other := tieup.Row(b)
+				if len(other) > 0 && len(one)+len(other) == shafts && disjoint(one, other) && !yield(a, b) {
+					return
+				}
 			}
 		}
 	}
-	return pairs
 }
 
 // disjoint reports whether two ascending rows have no number in common.
@@ -117,7 +120,8 @@ func outOfTurn(threading *schema.Rows, lifted []int32, up []bool) (ends []int) {
 	for _, shaft := range lifted {
 		up[shaft] = true
 	}
-	last := threading.Len() - selvedge
+	var out [mostOut]int
+	count, last := 0, threading.Len()-selvedge
 	for end := selvedge + 2; end <= last; end++ {
 		before, row := threading.Row(end-1), threading.Row(end)
 		if len(before) != 1 || len(row) != 1 {
@@ -126,13 +130,14 @@ func outOfTurn(threading *schema.Rows, lifted []int32, up []bool) (ends []int) {
 		if up[before[0]] != up[row[0]] {
 			continue
 		}
-		ends = append(ends, end)
+		if count == mostOut {
+			return nil
+		}
+		out[count] = end
+		count++
 		if next := threading.Row(end + 1); end < last && len(next) == 1 && up[next[0]] == up[row[0]] {
 			end++ // this one is out of turn with both neighbours
 		}
-		if len(ends) > mostOut {
-			return nil
-		}
 	}
-	return ends
+	return append(ends, out[:count]...)
 }
