@@ -20,7 +20,7 @@ var reedSett = lint.Rule{
 		"Both limits are a rule of thumb. They are strict: a beaten and washed cloth can differ from its plan by more than half a percent.",
 	Remedy:  "Use the sett that the order gives, or another reed.",
 	Default: schema.Warning,
-	Faulty:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 11.5/in\n"},
+	Faulty:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 10.6/in\n"},
 	Mended:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 12.5/in\n"},
 	SafeOff: "if the width and firmness of the cloth don't matter",
 	Source:  "sleying charts; the half and the three percent are a rule of thumb",
