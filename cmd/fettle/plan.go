@@ -91,7 +91,7 @@ func projectHelp() map[string]flagHelp {
 		"draw-in":            {"count `PERCENT` of the reed width lost in weaving", "0 %"},
 		"repeats":            {"repeat the draft `N` times across", "fill the finished width, otherwise 1"},
 		"balance":            {"add the first `N` ends again at the end", "0"},
-		"wrap":               {"count floats across the edges; `ANSWER`: yes or no", "no"},
+		"wrap":               {"count floats across the edges; `ANSWER`: yes or no", "when the draft is repeated"},
 		"floating selvedges": {"treat outermost ends on no shaft as floating selvedges; `ANSWER`: yes or no", "no"},
 		"bout":               {"wind `N` ends at a time", "half the warp"},
 		"dressing":           {"dress the loom in this `ORDER`: front to back or back to front", "front to back"},

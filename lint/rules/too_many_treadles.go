@@ -6,9 +6,9 @@ import (
 )
 
 var tooManyTreadles = lint.Rule{
-	ID:      "loom/too-many-treadles",
-	Title:   "the draft needs more treadles than the loom has",
-	Why:     "Every treadle in the treadling must exist on the loom.",
+	ID:    "loom/too-many-treadles",
+	Title: "the draft needs more treadles than the loom has",
+	Why:   "Every treadle in the treadling must exist on the loom.",
 	Counts: "A draft with only a lift plan needs one treadle for each different lift, pressed with one foot. fettle skips looms without treadles. " +
 		"If the treadles are enough with several pressed together, the finding is a warning: as many as [loom] treadles at once says, or two, except on a counterbalance loom. " +
 		"fettle searches for such a tie-up for a limited number of steps, so an error can be too strict; fettle fit searches longer.",

@@ -432,14 +432,13 @@ func (f *Figures) raddlePlan() *RaddlePlan {
 	return &RaddlePlan{density(order.Reed), order.Order()}
 }
 
-// selvedgePlan returns nil if the draft needs several shuttles, has floating selvedges,
-// or doesn't end at the last end of the warp.
+// selvedgePlan returns nil if the draft needs several shuttles or has floating selvedges.
 func (f *Figures) selvedgePlan() *SelvedgePlan {
 	w := f.Warp()
-	if f.Setup.Project.FloatingSelvedge || cloth.SeveralShuttles(f.Draft) || w.All == 0 || w.DraftEnd(w.All) != w.Ends {
+	if f.Setup.Project.FloatingSelvedge || cloth.SeveralShuttles(f.Draft) || w.All == 0 {
 		return nil
 	}
-	edges := f.Cloth().Selvedge()
+	edges := f.Cloth().SelvedgeAt(1, w.DraftEnd(w.All), 1)
 	if edges.Turns == 0 {
 		return nil
 	}

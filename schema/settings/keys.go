@@ -113,7 +113,7 @@ var sections = []Section{
 			advised("measure the width in the reed and the width of the cloth; 60 cm -> 57 cm is 5 %"),
 		newKey("repeats", "1", "how many times to thread the draft across the warp", wholeNumber(1, func(t *target) *int { return &t.Project.Repeats })),
 		newKey("balance", "0", "how many of the draft's first ends to add after the last repeat", wholeNumber(0, func(t *target) *int { return &t.Project.Balance })),
-		newKey("wrap", "no", "yes: count floats across the edges, from one repeat into the next", yesNo(func(t *target) *bool { return &t.Project.Wrap })).
+		newKey("wrap", "no", "yes: count floats across the edges, from one repeat into the next; no: only inside the draft; by default, where the project repeats the draft", yesNo(func(t *target) *bool { return &t.Project.Wrap })).
 			advised("'fettle info' ignores it, as it ignores all settings"),
 		newKey("floating selvedges", "no", "yes: the outermost ends are on no shaft on purpose", yesNo(func(t *target) *bool { return &t.Project.FloatingSelvedge })),
 		newKey("bout", "60", "how many ends you wind at once; by default each half of the warp is one bout", wholeNumber(1, func(t *target) *int { return &t.Project.Bout })),
