@@ -1,6 +1,10 @@
 package cloth
 
-import "fettle/schema"
+import (
+	"math"
+
+	"fettle/schema"
+)
 
 // Repeat returns the number of ends and of picks after which the cloth repeats: the
 // smallest p of 1 or more such that each thread weaves like the one p further on. It
@@ -98,4 +102,85 @@ func (c *Cloth) WeaveValue() float64 {
 		sum += float64(ends) / float64(ends+i)
 	}
 	return sum / float64(len(picks))
+}
+
+// WeaveValues returns R ÷ (R + I) for each pick, where it is woven most tightly: averaged
+// over the weave repeat of the stretch that the pick is in, among the picks of its own
+// weft. A pick that is in no stretch gets the average of its weft. weft numbers the wefts
+// of the picks; picks of different wefts are judged apart, so that the tabby of an overshot
+// isn't averaged with its pattern.
+func (c *Cloth) WeaveValues(weft func(pick int) int) []float64 {
+	ends, _ := c.Repeat()
+	if ends == 0 {
+		return nil
+	}
+	passes := c.changes(&c.weft, c.warp.class[:ends])
+	picks := map[int][]int{}
+	for pick := 1; pick <= c.Picks(); pick++ {
+		n := weft(pick)
+		picks[n] = append(picks[n], pick)
+	}
+	values := make([]float64, c.Picks())
+	for _, own := range picks {
+		kinds, each := make([]int32, len(own)), make([]float64, len(own))
+		for i, pick := range own {
+			kinds[i] = c.weft.class[pick-1]
+			each[i] = -float64(ends) / float64(ends+passes[kinds[i]])
+		}
+		for i, most := range MostByRepeat(kinds, 2, each) {
+			values[own[i]-1] = -most
+		}
+	}
+	return values
+}
+
+// The longest repeat of a stretch that MostByRepeat looks for, and the shortest stretch. A
+// shorter stretch has room from its neighbours. Both are a rule of thumb.
+const (
+	longestStretchRepeat = 64
+	shortestStretch      = 8
+)
+
+// MostByRepeat returns, for each thing of a list, the highest average of a value over one
+// repeat of a stretch that it is in. Equal things have equal kinds and values. A stretch
+// repeats itself at least twice, by shortest things or more. A thing in no stretch gets the
+// average of the whole list. NaN is an unknown value, and so is an average with one.
+func MostByRepeat(kinds []int32, shortest int, value []float64) []float64 {
+	n := len(kinds)
+	most, in := make([]float64, n), make([]bool, n)
+	for p := shortest; p <= min(longestStretchRepeat, n/2); p++ {
+		for from := 0; from+2*p <= n; {
+			to := from + p
+			for to < n && kinds[to] == kinds[to-p] {
+				to++
+			}
+			if to-from >= max(2*p, shortestStretch) {
+				average := mean(value[from : from+p])
+				for i := from; i < to; i++ {
+					if !in[i] || math.IsNaN(most[i]) || average > most[i] {
+						most[i], in[i] = average, true
+					}
+				}
+				if to-from == n {
+					return most // any other repeat of the whole is a multiple
+				}
+			}
+			from = to - p + 1
+		}
+	}
+	all := mean(value)
+	for i := range most {
+		if !in[i] {
+			most[i] = all
+		}
+	}
+	return most
+}
+
+func mean(list []float64) float64 {
+	sum := 0.0
+	for _, v := range list {
+		sum += v
+	}
+	return sum / float64(len(list))
 }
