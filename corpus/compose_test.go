@@ -1,6 +1,7 @@
 package corpus
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"slices"
@@ -130,14 +131,14 @@ func TestGuild(t *testing.T) {
 // that it reads as the same draft without findings.
 func checkFile(t *testing.T, c *composed, d *schema.Draft) {
 	if c.settings != "" {
-		compared(t, filepath.Join(c.folder(), c.file+".ini"), c.settings)
+		compareText(t, filepath.Join(c.folder(), c.file+".ini"), c.settings)
 	}
 	path := filepath.Join(c.folder(), c.file+".wif")
 	text, lost := wif.Write(d, wif.Options{LF: true})
 	if len(lost) > 0 {
 		t.Errorf("not written: %s", lost)
 	}
-	compared(t, path, string(text))
+	compareText(t, path, string(text))
 	doc := wif.Read(&schema.Source{Path: path, Text: text})
 	if len(doc.Findings) > 0 {
 		t.Errorf("reading finds %+v", doc.Findings)
@@ -150,14 +151,14 @@ func checkFile(t *testing.T, c *composed, d *schema.Draft) {
 	}
 }
 
-// compared compares a committed file with the wanted bytes, or writes it.
-func compared(t *testing.T, path, want string) {
+// compareFile compares a committed file with the wanted bytes, or writes it.
+func compareFile(t *testing.T, path string, want []byte) {
 	t.Helper()
-	if len(want) > 60_000 {
-		t.Errorf("%s would have %d bytes", path, len(want))
-	}
 	if *golden.Update {
-		if err := os.WriteFile(path, []byte(want), 0o644); err != nil {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, want, 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -165,9 +166,18 @@ func compared(t *testing.T, path, want string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if string(got) != want {
-		t.Errorf("%s isn't the composed draft; run go test ./corpus -update", path)
+	if !bytes.Equal(got, want) {
+		t.Errorf("%s differs; if this is right, run go test ./corpus -update", path)
 	}
+}
+
+// compareText compares a committed text file, which must be small.
+func compareText(t *testing.T, path, want string) {
+	t.Helper()
+	if len(want) > 60_000 {
+		t.Errorf("%s has %d bytes", path, len(want))
+	}
+	compareFile(t, path, []byte(want))
 }
 
 func checkStructure(t *testing.T, c *composed, d *schema.Draft) {

@@ -29,7 +29,7 @@ type content struct {
 	Cloth            []string
 }
 
-func tell(d *schema.Draft) content {
+func contentOf(d *schema.Draft) content {
 	t := content{Texts: d.Texts, Notes: strings.Join(d.Notes, "\n"), Shafts: d.Shafts, Treadles: d.Treadles,
 		Ends: d.Ends(), Picks: d.Picks(), Shed: d.Shed, Palette: d.Palette, Cloth: clothRows(d),
 		WarpMM: spacings(&d.Warp, d.Ends()), WeftMM: spacings(&d.Weft, d.Picks())}
@@ -71,7 +71,7 @@ func eachDirty(t *testing.T, do func(t *testing.T, doc *schema.Document, facts F
 func TestDirtyDraftsReadAsTheyAre(t *testing.T) {
 	met := map[string]int{}
 	eachDirty(t, func(t *testing.T, doc *schema.Document, facts Facts) {
-		if diff := cmp.Diff(tell(facts.Draft), tell(doc.Draft)); diff != "" {
+		if diff := cmp.Diff(contentOf(facts.Draft), contentOf(doc.Draft)); diff != "" {
 			t.Errorf("a different draft is read: written (-), read (+)\n%s", diff)
 		}
 		if diff := cmp.Diff(facts.Rules, rulesOf(doc)); diff != "" {
@@ -122,7 +122,7 @@ func TestCertainFixesChangeNothing(t *testing.T) {
 }
 
 func mendAll(t *testing.T, doc *schema.Document) {
-	before := tell(doc.Draft)
+	before := contentOf(doc.Draft)
 	for n := 0; ; n++ {
 		text, fixed := fixOnce(doc)
 		if len(fixed) == 0 {
@@ -141,7 +141,7 @@ func mendAll(t *testing.T, doc *schema.Document) {
 			t.Errorf("fixing %s adds findings of %s:\n%s", fixed, diff, text)
 			return
 		}
-		if diff := cmp.Diff(before, tell(doc.Draft)); diff != "" {
+		if diff := cmp.Diff(before, contentOf(doc.Draft)); diff != "" {
 			t.Errorf("fixing %s changes the draft: before (-), after (+)\n%s\n%s", fixed, diff, text)
 			return
 		}

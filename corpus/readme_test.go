@@ -23,7 +23,7 @@ func TestReadme(t *testing.T) {
 	} {
 		want = put(t, want, name, table)
 	}
-	compared(t, "README.md", want)
+	compareText(t, "README.md", want)
 }
 
 // put replaces the text between a table's marker and its end.

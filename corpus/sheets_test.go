@@ -32,7 +32,7 @@ func TestSheets(t *testing.T) {
 				if err := errors.Join(write(&b, plan, o), write(&again, plan, o)); err != nil {
 					t.Fatal(err)
 				}
-				same(t, filepath.Join("sheets", name+form), b.Bytes())
+				compareFile(t, filepath.Join("sheets", name+form), b.Bytes())
 				if !bytes.Equal(b.Bytes(), again.Bytes()) {
 					t.Error("the second sheet has different bytes")
 				}
@@ -69,26 +69,6 @@ func planned(t *testing.T, path string) (*dressing.Plan, sheet.Options) {
 	return plan, sheet.Options{}
 }
 
-// same compares a committed file with the wanted bytes, or writes it.
-func same(t *testing.T, path string, want []byte) {
-	t.Helper()
-	if *golden.Update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, want, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	got, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(got, want) {
-		t.Errorf("%s differs; if this is right, run go test ./corpus -run Sheets -update", path)
-	}
-}
-
 // TestPictures compares the drawings that documents show: a towel, and overshot with its
 // long floats outlined.
 func TestPictures(t *testing.T) {
@@ -104,7 +84,7 @@ func TestPictures(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		same(t, filepath.Join("sheets", filepath.Base(path)+".svg"), text)
+		compareFile(t, filepath.Join("sheets", filepath.Base(path)+".svg"), text)
 	}
 }
 
@@ -130,7 +110,7 @@ func TestSheetPicture(t *testing.T) {
 	const picture = "sheets/goose-eye-towel-sheet.png"
 	got, err := os.ReadFile(picture)
 	if *golden.Update && (err != nil || !alike(t, got, want)) {
-		same(t, picture, want)
+		compareFile(t, picture, want)
 		return
 	}
 	if err != nil || !alike(t, got, want) {

@@ -30,7 +30,7 @@ type tally struct {
 	drafts, named      int
 	findings, most     int
 	meant, left, wrong int
-	unnamed            bool // nothing is wrong with it, so that there is nothing to name
+	unnamed            bool // nothing is wrong with it, so no rule can report it
 }
 
 func (t *tally) add(o tally) {
@@ -185,7 +185,7 @@ func messages(list []schema.Finding) []string {
 
 // wovenFrom returns the content of a draft without the numbers it declares.
 func wovenFrom(d *schema.Draft) content {
-	w := tell(d)
+	w := contentOf(d)
 	w.Shafts, w.Treadles = 0, 0
 	return w
 }
@@ -211,7 +211,7 @@ func TestSpoiledDraftsWereSound(t *testing.T) {
 		if len(doc.Findings) > 0 {
 			t.Errorf("seed %d: %q", seed, messages(doc.Findings))
 		}
-		if d := gocmp.Diff(tell(meant.Draft), tell(doc.Draft)); d != "" {
+		if d := gocmp.Diff(contentOf(meant.Draft), contentOf(doc.Draft)); d != "" {
 			t.Errorf("seed %d is a different draft: meant (-), read (+)\n%s", seed, d)
 		}
 	}

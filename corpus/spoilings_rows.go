@@ -37,7 +37,7 @@ func spoiledLists() []spoiling {
 		{"lists with points between points", badValue, unproposed(everyRow(listTables, marked("..")))},
 		{"lists with 'to'", badValue, unproposed(everyRow(listTables, marked(" to ")))},
 		{"lists with wide commas", badValue, everyRow(listTables, marked("\uff0c"))},
-		{"lists with two marks by turns", badValue, unproposed(everyRow(listTables, func(s *spoiler, n, v string) string { return marked(s.pick(";", "+"))(s, n, v) }))},
+		{"lists with two alternating marks", badValue, unproposed(everyRow(listTables, func(s *spoiler, n, v string) string { return marked(s.pick(";", "+"))(s, n, v) }))},
 		{"colons and spaces in all rows", badValue, everyRow(listTables, func(_ *spoiler, n, v string) string { return n + ": " + strings.ReplaceAll(v, ",", " ") })},
 		{"brackets after row numbers", badRow, everyRow(weaveTables, equal(") "))},
 		{"rows with lines of a drawing", badRow, unproposed(everyRow([]string{"TIEUP"}, func(s *spoiler, n, v string) string {

@@ -156,12 +156,12 @@ func TestSlipsAreFoundOrUndone(t *testing.T) {
 		}
 		t.Run(d.name, func(t *testing.T) {
 			doc := read([]byte(d.raw))
-			told := findings(doc)
-			if len(told) == 0 || len(told) > 3 {
-				t.Errorf("%d findings: %q", len(told), told)
+			found := findings(doc)
+			if len(found) == 0 || len(found) > 3 {
+				t.Errorf("%d findings: %q", len(found), found)
 			}
 			if doc.Draft == nil {
-				return // it is told that this is no draft, and why
+				return // a finding says why this is not a draft
 			}
 			result, err := (&clean.Cleaner{Checker: checker}).Clean(doc)
 			if err != nil {

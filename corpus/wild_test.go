@@ -59,9 +59,9 @@ func TestWildDraftsAreAsComposed(t *testing.T) {
 		}
 		seen[d.name] = true
 		path := filepath.Join("wild", filepath.FromSlash(d.name))
-		compared(t, path+".wif", d.raw)
+		compareText(t, path+".wif", d.raw)
 		if d.meant != "" {
-			compared(t, path+".meant.wif", d.meant)
+			compareText(t, path+".meant.wif", d.meant)
 		}
 	}
 	for _, pattern := range []string{"wild/*.wif", "wild/no-draft/*.wif", "wild/*.json", "wild/no-draft/*.json"} {

@@ -35,16 +35,16 @@ func knownReason(raw, text []byte) string {
 	if quotedPrintable(head) {
 		return "it is an e-mail in quoted-printable encoding, with =3D for each =; save the attached draft"
 	}
+	if len(start) == 0 || start[0] != '<' {
+		return ""
+	}
 	lower := bytes.ToLower(start)
 	for _, tag := range []string{"<!doctype html", "<html", "<head", "<body", "<meta", "<script"} {
-		if bytes.HasPrefix(lower, []byte(tag)) || len(lower) > 0 && lower[0] == '<' && bytes.Contains(lower, []byte(tag)) {
+		if bytes.Contains(lower, []byte(tag)) {
 			return "it is a web page; download the draft itself"
 		}
 	}
-	if len(lower) > 0 && lower[0] == '<' {
-		return "it is a markup file, such as XML"
-	}
-	return ""
+	return "it is a markup file, such as XML"
 }
 
 // unknownReason says why any other file isn't a draft.

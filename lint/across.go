@@ -1,6 +1,7 @@
 package lint
 
 import (
+	"encoding/binary"
 	"hash/maphash"
 	"strings"
 	"unicode/utf8"
@@ -55,13 +56,9 @@ func (t *Traits) compare(woven func() *cloth.Cloth, d *schema.Draft, seed maphas
 	defer func() { t.failure = recover() }()
 	t.keys = woven().Keys()
 	shades := shadesOf(d.Palette)
-	warp, weft := threadShades(&d.Warp, d.Ends(), shades), threadShades(&d.Weft, d.Picks(), shades)
 	for back := range 2 {
-		if back == 1 {
-			reverse(warp)
-			reverse(weft)
-		}
-		ends, picks := maphash.Bytes(seed, warp), maphash.Bytes(seed, weft)
+		ends := hashShades(seed, &d.Warp, d.Ends(), shades, back == 1)
+		picks := hashShades(seed, &d.Weft, d.Picks(), shades, back == 1)
 		for other := range 2 {
 			t.colors[back+2*other].ends = ends
 			t.colors[other+2*back].picks = picks
@@ -97,40 +94,43 @@ func weaves(d *schema.Draft) bool {
 // colors holds fingerprints of the colors of all ends and all picks in order.
 type colors struct{ ends, picks uint64 }
 
-// shade is a color in four bytes; the zero value is no color.
-type shade [4]byte
+// shade is a color in one number; 0 is no color.
+type shade uint32
 
 // shadesOf returns the palette as shades, by color number.
 func shadesOf(palette []schema.Color) []shade {
 	shades := make([]shade, len(palette)+1)
 	for i, c := range palette {
 		if c.Set {
-			shades[i+1] = shade{1, c.R, c.G, c.B}
+			shades[i+1] = 1<<24 | shade(c.R)<<16 | shade(c.G)<<8 | shade(c.B)
 		}
 	}
 	return shades
 }
 
-// threadShades returns the shades of all threads in order.
-func threadShades(s *schema.System, threads int, shades []shade) []byte {
-	to := make([]byte, 0, threads*len(shade{}))
-	for n := 1; n <= threads; n++ {
+// hashShades returns a hash of the shades of all threads, in order or from the last.
+func hashShades(seed maphash.Seed, s *schema.System, threads int, shades []shade, backward bool) uint64 {
+	var hash maphash.Hash
+	hash.SetSeed(seed)
+	var text [1024]byte
+	used := 0
+	for i := range threads {
+		n := i + 1
+		if backward {
+			n = threads - i
+		}
 		var c shade
 		if i := s.ColorOf(n); i > 0 && i < len(shades) {
 			c = shades[i]
 		}
-		to = append(to, c[:]...)
+		binary.LittleEndian.PutUint32(text[used:], uint32(c))
+		if used += 4; used == len(text) {
+			hash.Write(text[:])
+			used = 0
+		}
 	}
-	return to
-}
-
-func reverse(shades []byte) {
-	const size = len(shade{})
-	for i, j := 0, len(shades)-size; i < j; i, j = i+size, j-size {
-		a, b := shade(shades[i:i+size]), shade(shades[j:j+size])
-		copy(shades[i:], b[:])
-		copy(shades[j:], a[:])
-	}
+	hash.Write(text[:used])
+	return hash.Sum64()
 }
 
 // Across finds duplicates and name clashes among the files of a run. It keeps the path

@@ -100,7 +100,7 @@ func renewed(t *testing.T, b *Baseline, gone func(string) bool) *Baseline {
 		t.Fatal(err)
 	}
 	if wrong, err := jsonschema.Validate("baseline", text); err != nil || len(wrong) > 0 {
-		t.Errorf("not as its schema wants: %v, %v\n%s", err, wrong, text)
+		t.Errorf("against its schema: %v, %v\n%s", err, wrong, text)
 	}
 	again, err := ReadBaseline(bytes.NewReader(text), "base.json", knowing(t))
 	if err != nil {

@@ -26,13 +26,13 @@ func TestApply(t *testing.T) {
 		{"in any order", []schema.Edit{edit(8, 9, "b"), edit(0, 1, "a")}, "a1234567b9"},
 		{"put in at either end", []schema.Edit{edit(10, 10, "b"), edit(0, 0, "a")}, "a0123456789b"},
 		{"put in at one place, in their order", []schema.Edit{edit(5, 5, "a"), edit(5, 5, "b")}, "01234ab56789"},
-		{"put in before what is replaced", []schema.Edit{edit(5, 7, "b"), edit(5, 5, "a")}, "01234ab789"},
+		{"an insertion before a replacement", []schema.Edit{edit(5, 7, "b"), edit(5, 5, "a")}, "01234ab789"},
 		{"side by side", []schema.Edit{edit(2, 4, ""), edit(4, 6, "")}, "016789"},
 		{"over each other", []schema.Edit{edit(2, 5, "x"), edit(4, 6, "y")}, "!overlaps"},
-		{"put in within what is replaced", []schema.Edit{edit(2, 5, "x"), edit(3, 3, "y")}, "!overlaps"},
+		{"an insertion inside a replacement", []schema.Edit{edit(2, 5, "x"), edit(3, 3, "y")}, "!overlaps"},
 		{"back to front", []schema.Edit{edit(5, 2, "x")}, "!before it starts"},
 		{"before the text", []schema.Edit{edit(-1, 2, "x")}, "!outside"},
-		{"behind the text", []schema.Edit{edit(9, 11, "x")}, "!outside"},
+		{"after the text", []schema.Edit{edit(9, 11, "x")}, "!outside"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			given := slices.Clone(c.edits)
@@ -92,10 +92,10 @@ func TestTogether(t *testing.T) {
 		{"what one waits for does not wait", [][]schema.Edit{{edit(0, 2, "")}, {edit(1, 4, "")}, {edit(3, 5, "")}}, "ac"},
 		{"whole or not at all", [][]schema.Edit{{edit(4, 5, "")}, {edit(0, 1, ""), edit(4, 6, "")}}, "a"},
 		{"two words at one place", [][]schema.Edit{{edit(3, 3, "; ")}, {edit(3, 3, "x")}}, "a"},
-		{"a word before what is replaced", [][]schema.Edit{{edit(3, 5, "y")}, {edit(3, 3, "; ")}}, "a"},
-		{"lines behind one line", [][]schema.Edit{{edit(3, 3, "\na=b")}, {edit(3, 3, "\r\nc=d")}}, "ab"},
+		{"a word before a replacement", [][]schema.Edit{{edit(3, 5, "y")}, {edit(3, 3, "; ")}}, "a"},
+		{"lines after one line", [][]schema.Edit{{edit(3, 3, "\na=b")}, {edit(3, 3, "\r\nc=d")}}, "ab"},
 		{"a word and a line at one place", [][]schema.Edit{{edit(3, 3, "]")}, {edit(3, 3, "\nc=d")}}, "a"},
-		{"a line before what is replaced", [][]schema.Edit{{edit(3, 5, "y")}, {edit(3, 3, "; x\n")}}, "ab"},
+		{"a line before a replacement", [][]schema.Edit{{edit(3, 5, "y")}, {edit(3, 3, "; x\n")}}, "ab"},
 		{"over itself", [][]schema.Edit{{edit(0, 2, ""), edit(1, 3, "")}, {edit(5, 6, "")}}, "b"},
 		{"the same twice", [][]schema.Edit{{edit(0, 2, "x")}, {edit(0, 2, "x")}}, "a"},
 	} {

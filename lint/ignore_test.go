@@ -18,7 +18,7 @@ func TestIgnores(t *testing.T) {
 		rule := rapid.SampledFrom([]string{"a/one", "a/two"})
 		list := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) schema.Ignore {
 			g := schema.Ignore{Rule: rule.Draw(t, "rule")}
-			if n := rapid.IntRange(0, 4).Draw(t, "section"); n > 0 { // of ten bytes, with a gap behind each
+			if n := rapid.IntRange(0, 4).Draw(t, "section"); n > 0 { // of ten bytes, with a gap after each
 				g.Section = schema.Span{Start: 12 * n, End: 12*n + 10}
 			}
 			return g

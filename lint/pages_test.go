@@ -57,7 +57,7 @@ func TestDescribe(t *testing.T) {
 		t.Errorf("%v %v\n%s", err, wrong, text)
 	}
 	if _, err := Describe(rules, "xml", false); err == nil {
-		t.Error("a form that there is not is no error")
+		t.Error("no error for an unknown form")
 	}
 }
 

@@ -150,6 +150,9 @@ func (p *Pass) Runs(rule string) bool { return p.run.runs(rule) }
 // Units returns the units for lengths in messages.
 func (p *Pass) Units() measure.Units { return p.Setup.Units }
 
+// usualFindings is the number of findings that most drafts with any stay below.
+const usualFindings = 8
+
 // Report adds a finding at a place in the draft.
 func (p *Pass) Report(at schema.Place, data schema.Data, format string, args ...any) {
 	p.ReportSeverity(p.rule.severity, at, data, format, args...)
@@ -163,6 +166,9 @@ func (p *Pass) ReportSeverity(s schema.Severity, at schema.Place, data schema.Da
 	}
 	f := schema.Finding{Rule: p.rule.ID, Severity: s, Message: fmt.Sprintf(format, args...), Data: data}
 	f.Span, f.Pointer = p.run.doc.Locator.Locate(at)
+	if p.run.findings == nil {
+		p.run.findings = make([]schema.Finding, 0, usualFindings)
+	}
 	p.run.findings = append(p.run.findings, f)
 }
 

@@ -126,11 +126,10 @@ func (f *Finding) Fixable() bool {
 // then by message. It keeps one of several that agree in all three.
 func SortFindings(list []Finding) []Finding {
 	slices.SortStableFunc(list, func(a, b Finding) int {
-		return cmp.Or(
-			cmp.Compare(a.Span.Start, b.Span.Start),
-			cmp.Compare(a.Span.End, b.Span.End),
-			cmp.Compare(a.Rule, b.Rule),
-			cmp.Compare(a.Message, b.Message))
+		if a.Span != b.Span { // nearly always
+			return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
+		}
+		return cmp.Or(cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Message, b.Message))
 	})
 	return slices.CompactFunc(list, func(a, b Finding) bool {
 		return a.Span == b.Span && a.Rule == b.Rule && a.Message == b.Message

@@ -14,7 +14,7 @@ func TestGlossary(t *testing.T) {
 	}
 	_, rows, ok := strings.Cut(string(text), "| --- | --- |\n")
 	if !ok {
-		t.Fatal("there is no table")
+		t.Fatal("no table")
 	}
 	last := ""
 	for row := range strings.Lines(rows) {
@@ -25,7 +25,7 @@ func TestGlossary(t *testing.T) {
 		}
 		word := strings.NewReplacer("| ", "", ",", "", "-", " ").Replace(cells[0])
 		if word <= last {
-			t.Errorf("%q stands behind %q", word, last)
+			t.Errorf("%q comes after %q", word, last)
 		}
 		last = word
 	}

@@ -8,9 +8,10 @@ import (
 // Rows is a table of shaft or treadle numbers: the shafts of each end, the
 // treadles of each pick, the shafts of each treadle, or the shafts of each pick.
 // Rows count from 1. The numbers in a row ascend without duplicates. The zero
-// value is an empty table. It takes four bytes a row and four a number.
+// value is an empty table. It takes four bytes a number, and four a row unless every
+// row has one number.
 type Rows struct {
-	ends   []uint32 // ends[i] is where row i+1 ends within values
+	ends   []uint32 // ends[i] is where row i+1 ends within values; nil while every row has one number
 	values []int32
 }
 
@@ -34,18 +35,28 @@ func Singles(numbers ...int32) Rows {
 
 // Grow reserves memory for more rows with one number each.
 func (t *Rows) Grow(rows int) {
-	t.ends = slices.Grow(t.ends, rows)
+	if t.ends != nil {
+		t.ends = slices.Grow(t.ends, rows)
+	}
 	t.values = slices.Grow(t.values, rows)
 }
 
 // Len returns the number of rows.
-func (t *Rows) Len() int { return len(t.ends) }
+func (t *Rows) Len() int {
+	if t.ends == nil {
+		return len(t.values)
+	}
+	return len(t.ends)
+}
 
 // Row returns the numbers in row n, ascending; none if the table has no such row.
 // The slice belongs to the table.
 func (t *Rows) Row(n int) []int32 {
-	if n < 1 || n > len(t.ends) {
+	if n < 1 || n > t.Len() {
 		return nil
+	}
+	if t.ends == nil {
+		return t.values[n-1 : n : n]
 	}
 	var from uint32
 	if n > 1 {
@@ -60,18 +71,26 @@ func (t *Rows) AppendOne(n int32) {
 	if n != 0 {
 		t.values = append(t.values, n)
 	}
+	if n == 0 || t.ends != nil {
+		t.endRow(len(t.values))
+	}
+}
+
+// endRow ends a row at the last number. The rows before it have the first numbers.
+func (t *Rows) endRow(before int) {
+	if t.ends == nil {
+		t.ends = make([]uint32, before, cap(t.values)+1)
+		for i := range t.ends {
+			t.ends[i] = uint32(i) + 1
+		}
+	}
 	t.ends = append(t.ends, uint32(len(t.values)))
 }
 
 // Single returns the number in each row; ok is false unless every row has exactly
 // one. The slice belongs to the table.
 func (t *Rows) Single() (numbers []int32, ok bool) {
-	for i, end := range t.ends {
-		if int(end) != i+1 {
-			return nil, false
-		}
-	}
-	return t.values, true
+	return t.values, t.ends == nil
 }
 
 // Append adds a row. It drops zeros and duplicates.
@@ -87,13 +106,15 @@ func (t *Rows) Append(numbers ...int32) {
 		slices.Sort(row)
 		t.values = t.values[:from+len(slices.Compact(row))]
 	}
-	t.ends = append(t.ends, uint32(len(t.values)))
+	if len(t.values)-from != 1 || t.ends != nil {
+		t.endRow(from)
+	}
 }
 
 // Extend adds empty rows up to row n.
 func (t *Rows) Extend(n int) {
-	for len(t.ends) < n {
-		t.ends = append(t.ends, uint32(len(t.values)))
+	for t.Len() < n {
+		t.endRow(len(t.values))
 	}
 }
 
@@ -112,6 +133,20 @@ func (t *Rows) Different() []int32 {
 	slices.Sort(list)
 	return slices.Compact(list)
 }
+
+// Ranks returns the rank of each number in the table among its different numbers,
+// from 1.
+func (t *Rows) Ranks() map[int32]int32 {
+	rank := map[int32]int32{}
+	for i, n := range t.Different() {
+		rank[n] = int32(i + 1)
+	}
+	return rank
+}
+
+// Numbers returns the numbers of all rows, row after row. The slice belongs to the
+// table.
+func (t *Rows) Numbers() []int32 { return t.values }
 
 // Distinct returns the different rows in the order of their first use, and for each
 // row its index among them. The rows belong to the table.
@@ -146,5 +181,5 @@ func (t *Rows) Clone() Rows {
 
 // Equal reports whether both tables have the same rows.
 func (t Rows) Equal(u Rows) bool {
-	return slices.Equal(t.ends, u.ends) && slices.Equal(t.values, u.values)
+	return (t.ends == nil) == (u.ends == nil) && slices.Equal(t.ends, u.ends) && slices.Equal(t.values, u.values)
 }

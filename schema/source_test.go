@@ -21,7 +21,7 @@ func TestPosition(t *testing.T) {
 		{"columns count characters", "é", Position{2, 7, 2, 8}, "twö = é"},
 		{"a lone CR ends a line", "three", Position{3, 1, 3, 6}, "three"},
 		{"over several lines", "é\rthree", Position{2, 7, 3, 6}, "twö = é"},
-		{"behind an empty line", "last", Position{5, 1, 5, 5}, "last"},
+		{"after an empty line", "last", Position{5, 1, 5, 5}, "last"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			start := strings.Index(text, test.at)
@@ -52,7 +52,7 @@ func TestPositionsByCounting(t *testing.T) {
 			for range rapid.IntRange(1, 2*fewPositions).Draw(t, "positions") {
 				at := rapid.IntRange(0, len(text)).Draw(t, "offset")
 				if at < len(text) && (!utf8.RuneStart(text[at]) || text[at] == '\n' && mark.eol == "\r\n") {
-					continue // no finding stands within a character or a line break
+					continue // no finding starts within a character or a line ending
 				}
 				if got, want := counted.Position(Span{at, at}), tabled.Position(Span{at, at}); got != want {
 					t.Fatalf("%q at %d: %v, want %v", text, at, got, want)

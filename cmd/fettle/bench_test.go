@@ -102,8 +102,8 @@ func stages(t testing.TB) (list []stage, size int) {
 	}
 	finder := settings.NewFinder(settings.Options{})
 	list = []stage{
-		{"read text", 1, func() { formats.Read("a.wif", text) }, 31, 29},
-		{"read JSON", 1, func() { formats.Read("a.json", object) }, 440, 37},
+		{"read text", 1, func() { formats.Read("a.wif", text) }, 29, 20},
+		{"read JSON", 1, func() { formats.Read("a.json", object) }, 440, 29},
 		{"settings", 1, func() {
 			if _, err := finder.For("a.wif", nil); err != nil {
 				t.Fatal(err)
@@ -114,8 +114,8 @@ func stages(t testing.TB) (list []stage, size int) {
 			c.Floats(cloth.FloatQuery{Warp: cloth.Measure{LimitThreads: 9}, Weft: cloth.Measure{LimitThreads: 9}})
 			c.Layers()
 			c.Keys()
-		}, 105, 23},
-		{"read and all rules", 1, func() { check() }, 250, 65},
+		}, 100, 12},
+		{"read and all rules", 1, func() { check() }, 225, 45},
 	}
 	result, src := check(), formats.Read("a.wif", text).Source
 	for _, form := range report.Names() {
@@ -161,7 +161,7 @@ func TestAllocationsKeepToBudget(t *testing.T) {
 	const drafts = 100
 	folder, _ := library(t, drafts)
 	list, _ := stages(t)
-	list = append(list, stage{"the whole of lint", drafts, func() { lintQuietly(t, folder, "--jobs", "2") }, 325, 84})
+	list = append(list, stage{"the whole of lint", drafts, func() { lintQuietly(t, folder, "--jobs", "2") }, 305, 60})
 	for _, s := range list {
 		if s.times == 0 {
 			continue

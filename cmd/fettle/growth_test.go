@@ -139,7 +139,7 @@ func TestAllocationGrowsWithTheFile(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the race detector allocates too")
 	}
-	const small, large = 4_000, 16_000
+	const small, large = 2_000, 8_000
 	folder := t.TempDir()
 	for _, c := range commandLines() {
 		if !c.everyday() {

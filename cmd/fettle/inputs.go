@@ -2,7 +2,6 @@ package main
 
 import (
 	"os"
-	"path/filepath"
 	"runtime"
 	"slices"
 
@@ -39,11 +38,11 @@ func rootFlag() cli.Flag {
 func root(c *cli.Context) (collection.Root, error) {
 	if named := c.String("root"); c.IsSet("root") {
 		if info, err := os.Stat(named); err != nil {
-			return "", failed("--root %s: %s", shown(named), collection.Reason(err))
+			return collection.Root{}, failed("--root %s: %s", shown(named), collection.Reason(err))
 		} else if !info.IsDir() {
-			return "", failed("--root must be a folder; %s is a file", shown(named))
+			return collection.Root{}, failed("--root must be a folder; %s is a file", shown(named))
 		}
-		return absoluteRoot(named)
+		return rootAt(named)
 	}
 	paths := named(c)
 	if name := c.String("stdin-name"); name != "" {
@@ -56,20 +55,20 @@ func root(c *cli.Context) (collection.Root, error) {
 	}
 	folder, err := collection.CommonFolder(paths)
 	if err != nil {
-		return "", failed("the path of this folder is unknown: %s", collection.Reason(err))
+		return collection.Root{}, failed("the path of this folder is unknown: %s", collection.Reason(err))
 	}
 	if top := settings.Top(folder); top != "" {
-		return collection.Root(top), nil
+		return rootAt(top)
 	}
-	return absoluteRoot(".")
+	return rootAt(".")
 }
 
-func absoluteRoot(folder string) (collection.Root, error) {
-	full, err := filepath.Abs(folder)
+func rootAt(folder string) (collection.Root, error) {
+	root, err := collection.RootAt(folder)
 	if err != nil {
-		return "", failed("the path of this folder is unknown: %s", collection.Reason(err))
+		return root, failed("the path of this folder is unknown: %s", collection.Reason(err))
 	}
-	return collection.Root(full), nil
+	return root, nil
 }
 
 // named returns the paths in the arguments, or this folder if there are none.

@@ -10,14 +10,14 @@ import (
 	"fettle/schema/wording"
 )
 
-// Picture is the drawing of a draft in a space on a page, with other things around it.
+// Picture is a drawing of a draft that shares a page with other things.
 type Picture struct {
-	Ends, Picks int // that are drawn, from the first
+	Ends, Picks int // in the drawing, from the first
 	Of          Part
 	l           *layout
 }
 
-// Part is how much of a draft a Picture has.
+// Part is the part of a draft that a Picture shows.
 type Part uint8
 
 // The parts.
@@ -27,15 +27,14 @@ const (
 	Beginning       // as many ends and picks as fit
 )
 
-// Fit lays a draft out in a space of so many millimetres, with cells of 1.2 to 4 mm. It
-// draws the whole draft if it fits, otherwise one repeat, otherwise the beginning.
-// It heeds no Repeat, Ends, Picks, Cell or Page of the options. The error says why the
-// draft cannot be drawn.
+// Fit lays out a draft in a space, in millimetres, with cells of 1.2 to 4 mm: the whole
+// draft if it fits, otherwise one repeat, otherwise the beginning. It ignores the options
+// Repeat, Ends, Picks, Cell and Page. It returns an error if the draft can't be drawn.
 func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
 	o.Repeat, o.Ends, o.Picks, o.Cell = false, 0, 0, 0
 	for _, part := range []Part{WholeDraft, OneRepeat} {
 		o.Repeat = part == OneRepeat
-		// Layouts that are far too large are not tried: each has to look at every thread.
+		// Don't try layouts that are far too large: each reads every thread.
 		small := o
 		small.Ends, small.Picks = int(wide/minCell)+1, int(high/minCell)+1
 		l, err := newLayout(d, small, minCell)
@@ -58,7 +57,7 @@ func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
 	return &Picture{l.ends, l.picks, Beginning, l}, nil
 }
 
-// enlarge gives a layout the largest cells that fit a space, and reports whether any do.
+// enlarge sets the largest cells that fit in a space, and reports whether any do.
 func (l *layout) enlarge(wide, high float64) bool {
 	const largest = 4.0
 	for tenths := largest * 10; tenths >= minCell*10; tenths-- {
@@ -70,7 +69,7 @@ func (l *layout) enlarge(wide, high float64) bool {
 	return false
 }
 
-// beginning lays out as many ends and picks as fit a space.
+// beginning lays out as many ends and picks as fit in a space.
 func beginning(d *schema.Draft, o Options, wide, high float64) (*layout, error) {
 	o.Repeat, o.Ends, o.Picks = false, int(wide/minCell), int(high/minCell)
 	for {
@@ -90,7 +89,7 @@ func beginning(d *schema.Draft, o Options, wide, high float64) (*layout, error) 
 	}
 }
 
-// Size returns how wide and how high a picture is, in millimetres.
+// Size returns the width and the height of a picture in millimetres.
 func (p *Picture) Size() (wide, high float64) {
 	return float64(p.l.width) * p.l.mm, float64(p.l.height) * p.l.mm
 }
@@ -98,8 +97,8 @@ func (p *Picture) Size() (wide, high float64) {
 // SVG writes a picture as SVG does.
 func (p *Picture) SVG(w io.Writer, name string) error { return writeSVG(w, p.l, name) }
 
-// AddTo draws a picture on the page under way of a document that NewPDF began. Its left
-// upper corner is so many millimetres from the page's.
+// AddTo draws a picture on the current page of a document from NewPDF, with its top left
+// corner at left and top, in millimetres.
 func (p *Picture) AddTo(doc *fpdf.Fpdf, left, top float64) {
 	_, high := doc.GetPageSize()
 	view := p.l.bounds()

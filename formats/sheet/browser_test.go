@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"os/exec"
-	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -81,6 +80,14 @@ func pipe(t testing.TB) (r, w *os.File) {
 // call has the browser do something, and puts its answer into result.
 func (b *browser) call(method string, params map[string]any, result any) {
 	b.t.Helper()
+	if refused := b.try(method, params, result); refused != "" {
+		b.t.Fatalf("%s: %s", method, refused)
+	}
+}
+
+// try is call, and returns the reason if the browser refuses.
+func (b *browser) try(method string, params map[string]any, result any) (refused string) {
+	b.t.Helper()
 	b.calls++
 	call := map[string]any{"id": b.calls, "method": method, "params": params}
 	if params == nil {
@@ -102,14 +109,14 @@ func (b *browser) call(method string, params map[string]any, result any) {
 		case m.ID != b.calls:
 			b.events = append(b.events, m)
 		case m.Error != nil:
-			b.t.Fatalf("%s: %s", method, m.Error)
+			return string(m.Error)
 		default:
 			if result != nil {
 				if err := json.Unmarshal(m.Result, result); err != nil {
 					b.t.Fatal(err)
 				}
 			}
-			return
+			return ""
 		}
 	}
 }
@@ -126,32 +133,44 @@ func (b *browser) next() (m message) {
 	return m
 }
 
-// open opens a page and waits until it is there; "" opens the same page again.
+// open opens a page and waits until it is there; "" opens the same page again. The old page
+// is marked, so that it isn't taken for the new one.
 func (b *browser) open(path string) {
 	b.t.Helper()
-	b.events = slices.DeleteFunc(b.events, func(m message) bool { return m.Method == "Page.loadEventFired" })
+	b.ask(`window.old = true`)
 	if path == "" {
 		b.call("Page.reload", nil, nil)
 	} else {
 		b.call("Page.navigate", map[string]any{"url": "file://" + path}, nil)
 	}
-	for !slices.ContainsFunc(b.events, func(m message) bool { return m.Method == "Page.loadEventFired" }) {
-		b.events = append(b.events, b.next())
+	for {
+		if there, _ := b.evaluate(`!window.old && document.readyState === "complete"`); there == "true" {
+			return
+		}
+		time.Sleep(20 * time.Millisecond)
 	}
 }
 
 // ask evaluates an expression in the page.
 func (b *browser) ask(expression string) string {
 	b.t.Helper()
+	value, refused := b.evaluate(expression)
+	if refused != "" {
+		b.t.Fatalf("%s: %s", expression, refused)
+	}
+	return value
+}
+
+func (b *browser) evaluate(expression string) (value, refused string) {
+	b.t.Helper()
 	var answer struct {
 		Result           struct{ Value any }
 		ExceptionDetails json.RawMessage
 	}
-	b.call("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true}, &answer)
-	if answer.ExceptionDetails != nil {
-		b.t.Fatalf("%s: %s", expression, answer.ExceptionDetails)
+	if refused := b.try("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true}, &answer); refused != "" {
+		return "", refused
 	}
-	return fmt.Sprint(answer.Result.Value)
+	return fmt.Sprint(answer.Result.Value), string(answer.ExceptionDetails)
 }
 
 // print prints the page to a file.

@@ -22,10 +22,9 @@ var sheetTemplate string
 //go:embed sheet.js
 var sheetScript string
 
-// HTML writes the sheet as one page of HTML that needs nothing beside it. Its boxes can
-// be ticked, and a small script keeps the ticks in the browser's storage, where there is
-// any. Printed, tables that fit on a page are not broken, and it can be read in black and
-// white.
+// HTML writes the sheet as one self-contained page. Its boxes can be ticked, and a small script
+// keeps the ticks in the browser's storage if there is any. It prints in black and white, and
+// tables that fit on a page stay whole.
 func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 	t, err := template.New("sheet").Parse(sheetTemplate)
 	if err != nil {
@@ -54,20 +53,20 @@ func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 	return nil
 }
 
-// keyOf is the name under which a browser keeps the ticks of a sheet. Sheets that differ
-// in anything have different ones.
+// keyOf returns the key of a sheet's ticks in the browser's storage. Sheets with different text
+// have different keys.
 func keyOf(text []byte) string {
 	sum := sha256.Sum256(text)
 	return "fettle-sheet-" + hex.EncodeToString(sum[:16])
 }
 
-// scriptHash lets the page's content security policy allow its script and no other.
+// scriptHash returns the hash by which the page's content security policy allows its script.
 func scriptHash() string {
 	sum := sha256.Sum256([]byte(sheetScript))
 	return base64.StdEncoding.EncodeToString(sum[:])
 }
 
-// htmlPage is what the template sets out. So are the other types here.
+// htmlPage is the data of the template, with the types below.
 type htmlPage struct {
 	Title      string
 	Paper      string
@@ -85,15 +84,15 @@ type htmlStep struct {
 }
 
 type htmlPart struct {
-	Say     string // with boxes, it stands on their line
+	Say     string // on the line of the boxes, if there are any
 	Leads   bool   // stays with what follows
 	Table   *htmlTable
 	Ticks   []htmlTick
 	Few     bool // boxes that stay together
+	Wide    int  // characters of the widest label
 	Drawing template.HTML
 }
 
-// htmlTick is a box to tick with its label.
 type htmlTick struct{ ID, Label string }
 
 type htmlTable struct {
@@ -138,6 +137,7 @@ func htmlStepOf(s *step) (htmlStep, error) {
 			if i > 0 && besideTicks(s.parts[i-1].say, p.ticks) {
 				part.Say = s.parts[i-1].say
 			}
+			part.Wide = widest(p.ticks)
 			part.Few = len(p.ticks) <= mostTicksTogether
 			for _, label := range p.ticks {
 				part.Ticks = append(part.Ticks, htmlTick{b.next(), label})
@@ -154,27 +154,32 @@ func htmlStepOf(s *step) (htmlStep, error) {
 	return h, nil
 }
 
-// besideTicks reports whether a sentence has room on the one line of its boxes.
+// besideTicks reports whether a sentence and all its boxes fit on one line.
 func besideTicks(say string, labels []string) bool {
+	const around = 6 // a label: its box and gap
+	return say != "" && len(labels) > 0 && cellWidth(say)+len(labels)*(widest(labels)+around) <= acrossPage
+}
+
+// widest returns the characters of the widest label.
+func widest(labels []string) int {
 	wide := 0
 	for _, label := range labels {
 		wide = max(wide, cellWidth(label))
 	}
-	const around = 6 // a label: its box and the room after it
-	return say != "" && len(labels) > 0 && cellWidth(say)+len(labels)*(wide+around) <= acrossPage
+	return wide
 }
 
-// mostTicksTogether is how many boxes are printed on one page.
+// mostTicksTogether is the most boxes that stay on one page.
 const mostTicksTogether = 60
 
-// How many lines of a table have room on a printed page at least, and how many
-// characters across.
+// The lines of a table that fit on a printed page, and the characters across, for small and
+// large type.
 const (
 	linesOnPage, largeOnPage = 36, 28
-	acrossPage, acrossLarge  = 84, 58
+	acrossPage, acrossLarge  = 96, 58
 )
 
-// lanesOf is how many columns of rows a table has side by side on paper.
+// lanesOf returns how many lanes a table has when printed.
 func lanesOf(t *table) int {
 	if len(t.heads) == 0 {
 		return 1
@@ -196,10 +201,10 @@ func lanesOf(t *table) int {
 		}
 		used += width + len(gap)
 	}
-	return max(min((across+apart)/(used+apart), len(t.rows)/leastInLane, mostLanes), 1)
+	return max(min((across+apart)/(used+apart), len(t.rows)/minLaneRows, maxLanes), 1)
 }
 
-// classOf names how a table is set.
+// classOf returns the CSS classes of a table.
 func classOf(t *table, lanes int) string {
 	var list []string
 	on := linesOnPage
@@ -234,13 +239,13 @@ func htmlTableOf(t *table, b *boxes) htmlTable {
 		}
 		last := &h.Bodies[len(h.Bodies)-1]
 		*last = append(*last, htmlRow(t, shown, row, b))
-		together = bound[i] || atEdge(i, len(t.rows), lanes)
+		together = bound[i] || lanes == 1 && nearEdge(i, len(t.rows), lanes)
 	}
 	return h
 }
 
-// htmlRow is the cells of a row in the columns that are shown. The cell after a box is its
-// label. b is nil for the headings.
+// htmlRow returns the shown cells of a row. The cell after a box is its label. b is nil for the
+// headings.
 func htmlRow(t *table, shown []int, row []string, b *boxes) []htmlCell {
 	cells := make([]htmlCell, 0, len(shown))
 	ticks := ""

@@ -13,10 +13,9 @@ import (
 	"fettle/schema/wording"
 )
 
-// PDF writes the sheet as pages of paper. What is read at the loom is in type of
-// 14 points, unless a line of it is too long for the page. Steps follow each other on
-// a page, and tables that fit on one are not broken. unset are the characters of the
-// sheet that its fonts lack.
+// PDF writes the sheet as pages. What is read at the loom is in type of 14 points, unless a
+// line is too long for the page. Tables that fit on a page stay whole. PDF returns the
+// characters that its fonts lack.
 func PDF(w io.Writer, p *dressing.Plan, o Options) (unset []rune, err error) {
 	s := of(p, o)
 	t := newDocument(s.title, o.Paper)
@@ -35,8 +34,8 @@ func PDF(w io.Writer, p *dressing.Plan, o Options) (unset []rune, err error) {
 // Measures of a page in millimetres.
 const (
 	margin  = 14.0
-	foot    = 12.0 // for the footer
-	between = 4.0  // columns
+	foot    = 2.0 // between the text and the footer, which is in the margin
+	between = 4.0 // columns
 	point   = 25.4 / 72
 	leading = 1.3 // of a line, in sizes of its type
 )
@@ -60,11 +59,11 @@ type typeface struct {
 
 func (f typeface) line() float64 { return f.size * point * leading }
 
-// document is a PDF under way.
+// document is the current PDF.
 type document struct {
 	doc        *fpdf.Fpdf
 	wide, high float64 // between the margins
-	unset      []rune  // characters that were to be written and the fonts lack, each once
+	unset      []rune  // characters that the fonts lack, each once
 	lacked     map[rune]bool
 }
 
@@ -72,14 +71,14 @@ func newDocument(title string, paper diagram.Page) *document {
 	wide, high := paper.Size()
 	t := &document{
 		doc:  diagram.NewPDF(diagram.Legible(title, longText), paper),
-		wide: wide - 2*margin, high: high - 2*margin - foot/2, lacked: map[rune]bool{},
+		wide: wide - 2*margin, high: high - 2*margin - foot, lacked: map[rune]bool{},
 	}
 	diagram.AddFont(t.doc, "mono", "", gomono.TTF)
 	return t
 }
 
 func (t *document) footer(title, page string) {
-	f, y := typeface{"go", "", footerType}, t.high+2*margin+foot/2-foot+4
+	f, y := typeface{"go", "", footerType}, margin+t.high+foot+1
 	t.doc.SetTextColor(0x55, 0x55, 0x5c)
 	t.write(f, margin, y, title)
 	t.write(f, margin+t.wide-t.width(f, page), y, page)
@@ -91,7 +90,7 @@ func (t *document) width(f typeface, s string) float64 {
 	return t.doc.GetStringWidth(legible(s))
 }
 
-// write writes a line whose top is at y.
+// write writes a line with its top at y.
 func (t *document) write(f typeface, x, y float64, s string) {
 	t.doc.SetFont(f.family, f.style, f.size)
 	s = diagram.Legible(s, mostOfLine)
@@ -104,13 +103,13 @@ func (t *document) write(f typeface, x, y float64, s string) {
 	t.doc.Text(x, y+f.size*point*1.05, diagram.Settable(s))
 }
 
-// mostOfLine is how many characters of a line are written.
+// mostOfLine is the most characters of a line that are written.
 const mostOfLine = 10_000
 
-// legible is a line as the fonts can set it.
+// legible returns a line as the fonts can show it.
 func legible(s string) string { return diagram.Settable(diagram.Legible(s, mostOfLine)) }
 
-// wrapped breaks a text into lines of a width.
+// wrapped breaks a text into lines that fit a width.
 func (t *document) wrapped(f typeface, s string, wide float64) []string {
 	return wording.Wrap(s, func(line string) bool { return t.width(f, line) <= wide })
 }
@@ -122,7 +121,6 @@ func (t *document) rule(x, y, wide, thick float64, grey int) {
 	t.doc.Line(x, y, x+wide, y)
 }
 
-// sheet sets out the sheet.
 func (t *document) sheet(s *sheet) []piece {
 	list := t.heading(s.title, titleType, false)
 	list = append(list, t.table(&s.facts)...)
@@ -132,7 +130,7 @@ func (t *document) sheet(s *sheet) []piece {
 	return list
 }
 
-// step sets out a step, and has each sentence stay with what it leads.
+// step lays out a step. Its last pieces hold what follows as leads says.
 func (t *document) step(s *step) []piece {
 	list := t.heading(s.title, headingType, true)
 	for i, p := range s.parts {
@@ -167,7 +165,7 @@ func (t *document) part(p part) []piece {
 	return t.lines(textFace(), p.say, 2)
 }
 
-// lines sets out a text in lines that stay together.
+// lines lays out a text as lines that stay together.
 func (t *document) lines(f typeface, text string, above float64) []piece {
 	var list []piece
 	for _, line := range t.wrapped(f, text, t.wide) {
@@ -186,7 +184,7 @@ func (t *document) heading(s string, size float64, ruled bool) []piece {
 	return list
 }
 
-// tickWidth is how wide the widest box with its label is, with the room after it.
+// tickWidth returns the width of the widest box with its label and the gap after it.
 func (t *document) tickWidth(labels []string) float64 {
 	wide := 0.0
 	for _, label := range labels {
@@ -197,7 +195,7 @@ func (t *document) tickWidth(labels []string) float64 {
 
 func tickFace() typeface { return typeface{"go", "", largeType} }
 
-// besideTicks reports whether a sentence has room on the one line of its boxes.
+// besideTicks reports whether a sentence and all its boxes fit on one line.
 func (t *document) besideTicks(say string, labels []string) bool {
 	used := float64(len(labels))*t.tickWidth(labels) + between + t.width(textFace(), say)
 	return say != "" && !strings.Contains(say, "\n") && used-between*1.5 <= t.wide
@@ -205,8 +203,8 @@ func (t *document) besideTicks(say string, labels []string) bool {
 
 func textFace() typeface { return typeface{"go", "", textType} }
 
-// ticks sets out boxes in lines, which stay together if they are few. A sentence that has
-// room stands before them.
+// ticks lays out boxes in lines, which stay together if they are few. The sentence, if any,
+// goes before the boxes.
 func (t *document) ticks(labels []string, say string) []piece {
 	f, each, start := tickFace(), t.tickWidth(labels), 0.0
 	if say != "" {

@@ -5,40 +5,40 @@ import (
 	"sort"
 )
 
-// piece is what isn't broken: a line of a heading, of a paragraph, of boxes or of a row
-// of a table, and the drawing.
+// piece is a line of a heading, paragraph, row or row of boxes, or the drawing. Lengths are
+// in millimetres.
 type piece struct {
-	above float64  // space above it, left out at the top of a page
-	high  float64  //
-	hold  int      // what it costs to begin a page after it
-	table *printed // whose row it is; a table has its headings on each page
-	at    float64  // where it begins below the headings of its table
-	ruled bool     // has a rule above, except right below the headings
+	above float64  // space above, except at the top of a page
+	high  float64  // its height
+	hold  int      // cost of a page break after it
+	table *printed // the table of a row; its headings are repeated on each page
+	at    float64  // top of a row, below the headings of its table
+	ruled bool     // a row with a rule above, except right below the headings
 	draw  func(x, y float64)
 }
 
 func (p *piece) bottom() float64 { return p.at + p.high }
 
-// What it costs to begin a page after a piece. As few firm pieces as can be are parted,
-// then as few pages as can be are used, then as few steps as can be are broken.
+// Costs of a page break after a piece, and of a page. Keeping pieces together matters more
+// than few pages, and few pages matter more than whole steps.
 const (
-	holdStep    = 0      // the last of a step
-	holdRow     = 1      // a row of a table longer than a page
-	holdPart    = 2      // the last of a paragraph, table or boxes
-	costOfPage  = 1_000  //
-	holdLead    = 20_000 // what stays with the next
-	holdWhole   = 30_000 // a row of a table that fits on a page
-	holdHeading = 40_000
-	holdBound   = 1_000_000 // a row of a group of the threading, and a line of a row
+	holdStep    = 0         // end of a step
+	holdRow     = 1         // row of a table that is longer than a page
+	holdPart    = 2         // end of a paragraph, table or boxes inside a step
+	pageCost    = 1_000     // a page
+	holdLead    = 20_000    // sentence above its table, row near the edge of a table
+	holdWhole   = 30_000    // row of a table that fits on a page
+	holdHeading = 40_000    // heading
+	holdBound   = 1_000_000 // row inside a group, line inside a row
 )
 
-// pages deals the pieces out on pages, so that the breaks cost as little as can be.
-// Of two ways that cost the same, the one with the fuller first page is taken.
+// pages divides pieces into pages at the lowest cost. If two ways cost the same, the first
+// page gets more.
 func (t *document) pages(list []piece) [][]piece {
 	cost, next := make([]int, len(list)+1), make([]int, len(list)+1)
 	for i := len(list) - 1; i >= 0; i-- {
 		cost[i] = math.MaxInt
-		base, from := 0.0, i // of the table under way, or of the piece
+		base, from := 0.0, i // where the current table or piece starts
 		high := 0.0
 		for j := i; j < len(list); j++ {
 			p := &list[j]
@@ -51,7 +51,7 @@ func (t *document) pages(list []piece) [][]piece {
 			if high = base + runHigh(list[from:j+1]); high > t.high && j > i {
 				break
 			}
-			c := costOfPage + cost[j+1]
+			c := pageCost + cost[j+1]
 			if j+1 < len(list) {
 				c += p.hold
 			}
@@ -67,7 +67,8 @@ func (t *document) pages(list []piece) [][]piece {
 	return pages
 }
 
-// runLength is how many pieces from the first on are rows of one table; 1 for another.
+// runLength returns how many pieces from the first are rows of the same table; 1 if the
+// first isn't a row.
 func runLength(page []piece) int {
 	n := 1
 	for n < len(page) && page[n].table != nil && page[n].table == page[0].table {
@@ -76,7 +77,7 @@ func runLength(page []piece) int {
 	return n
 }
 
-// runHigh is how high a run is: rows of one table on a page, or a piece.
+// runHigh returns the height of a run on a page, with the headings of its table.
 func runHigh(run []piece) float64 {
 	p := run[0].table
 	if p == nil {
@@ -92,7 +93,7 @@ func runHigh(run []piece) float64 {
 	return p.headHigh + high
 }
 
-// inLanes deals rows of a table out in lanes side by side, of about the same height.
+// inLanes divides rows into lanes of about the same height. Groups stay whole.
 func inLanes(run []piece, lanes int) [][]piece {
 	each := (run[len(run)-1].bottom() - run[0].at) / float64(lanes)
 	var list [][]piece
@@ -110,7 +111,6 @@ func inLanes(run []piece, lanes int) [][]piece {
 	return list
 }
 
-// draw draws the pieces of a page.
 func (t *document) draw(page []piece) {
 	y := margin
 	for len(page) > 0 {

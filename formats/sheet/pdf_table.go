@@ -7,24 +7,24 @@ import (
 	"fettle/schema"
 )
 
-// printed is a table as it goes onto pages.
+// printed is a table with its measures on paper, in millimetres.
 type printed struct {
 	*table
-	columns  []int // that are shown
+	columns  []int // shown columns
 	types    []typeface
 	widths   []float64
-	wide     float64 // in all
-	lanes    int     // how many columns of rows it has side by side
+	wide     float64 // of a lane
+	lanes    int     // lanes of rows side by side
 	headHigh float64
 }
 
-// swatchWide is how much room a swatch takes, with the gap after it.
+// swatchWide is the width of a swatch and the gap after it.
 const swatchWide = 7.0
 
-// lanesApart is the room between the lanes of a table.
+// lanesApart is the gap between the lanes of a table.
 const lanesApart = 10.0
 
-// table sets a table out.
+// table lays out a table.
 func (t *document) table(table *table) []piece {
 	p := t.fitted(table)
 	if len(p.columns) == 0 {
@@ -46,13 +46,13 @@ func (t *document) table(table *table) []piece {
 		}
 		switch {
 		case bound[i]:
-		case atEdge(i, len(p.rows), p.lanes):
+		case nearEdge(i, len(p.rows), p.lanes):
 			list[len(list)-1].hold = holdLead
 		default:
 			list[len(list)-1].hold = holdRow
 		}
 	}
-	// Groups of the threading are whole, and a table of them may be broken between two.
+	// A table that fits on a page stays whole. A long table of groups may break between two.
 	if high := runHigh(list); high <= t.high && !(slices.Contains(bound, true) && high > t.high/3) {
 		for i := range list {
 			list[i].hold = max(list[i].hold, holdWhole)
@@ -61,12 +61,11 @@ func (t *document) table(table *table) []piece {
 	return list
 }
 
-// lineHigh is how high a line of a row is.
+// lineHigh returns the height of a line of a row.
 func (p *printed) lineHigh() float64 { return p.types[0].line() }
 
-// fitted chooses the size of type of a table: the usual one, or for lines to be
-// read at the loom, which do not break, the largest that has room for them. Narrow
-// tables are set in lanes side by side; headings may be broken for that.
+// fitted chooses the size of type, the widths and the lanes of a table. Lines that don't wrap
+// get the largest type that fits. Headings wrap if that makes room for more lanes.
 func (t *document) fitted(table *table) *printed {
 	p := &printed{table: table, columns: table.shown()}
 	size := tableType
@@ -76,7 +75,7 @@ func (t *document) fitted(table *table) *printed {
 	for t.measure(p, size, true); p.wide > t.wide && size > leastType && table.large; size-- {
 		t.measure(p, size-1, true)
 	}
-	if p.lanes = t.lanes(p); p.lanes == 1 && len(p.rows) >= 2*leastInLane {
+	if p.lanes = t.lanes(p); p.lanes == 1 && len(p.rows) >= 2*minLaneRows {
 		t.measure(p, size, false)
 		if p.lanes = t.lanes(p); p.lanes == 1 {
 			t.measure(p, size, true)
@@ -91,16 +90,16 @@ func (t *document) fitted(table *table) *printed {
 	return p
 }
 
-// lanes is how many lanes a table has room for.
+// lanes returns how many lanes fit.
 func (t *document) lanes(p *printed) int {
 	if len(p.heads) == 0 {
 		return 1
 	}
-	return max(min(int((t.wide+lanesApart)/(p.wide+lanesApart)), len(p.rows)/leastInLane, mostLanes), 1)
+	return max(min(int((t.wide+lanesApart)/(p.wide+lanesApart)), len(p.rows)/minLaneRows, maxLanes), 1)
 }
 
-// measure gives each column its type and width, with whole headings or the words of them.
-// The last column takes what room there is left.
+// measure chooses the type and width of each column. Headings stay on one line, or else wrap.
+// If the table is too wide for the page, the widest columns become narrower.
 func (t *document) measure(p *printed, size float64, wholeHeads bool) {
 	p.types, p.widths, p.wide = nil, nil, -between
 	for k, i := range p.columns {
@@ -124,11 +123,17 @@ func (t *document) measure(p *printed, size float64, wholeHeads bool) {
 		p.types, p.widths = append(p.types, f), append(p.widths, wide)
 		p.wide += wide + between
 	}
-	if n := len(p.columns) - 1; n >= 0 && p.wide > t.wide && !p.whole {
-		p.widths[n] = max(p.widths[n]-(p.wide-t.wide), 30)
-		p.wide = t.wide
+	for range p.columns {
+		k := slices.Index(p.widths, slices.Max(p.widths))
+		if over := min(p.wide-t.wide, p.widths[k]-minColumn); over > 0 && !p.whole {
+			p.widths[k] -= over
+			p.wide -= over
+		}
 	}
 }
+
+// minColumn is the narrowest a column becomes.
+const minColumn = 30.0
 
 func (t *document) cellWidth(cell string, f typeface) float64 {
 	if cell == box {
@@ -166,7 +171,7 @@ func (t *document) heads(p *printed, x, y float64) {
 	}
 }
 
-// at is where a line begins in a column, whose left edge is at x.
+// at returns where a line starts in column k, whose left edge is at x.
 func (t *document) at(p *printed, k int, x float64, f typeface, line string) float64 {
 	if i := p.columns[k]; i < len(p.right) && p.right[i] {
 		return x + p.widths[k] - t.width(f, line)
@@ -174,7 +179,7 @@ func (t *document) at(p *printed, k int, x float64, f typeface, line string) flo
 	return x
 }
 
-// rowLines are the lines of a row, each with the text of every column.
+// rowLines returns the lines of a row, each with the text of every column.
 func (t *document) rowLines(p *printed, row []string) [][]string {
 	lines := [][]string{make([]string, len(p.columns))}
 	for k, i := range p.columns {
@@ -191,7 +196,7 @@ func (t *document) rowLines(p *printed, row []string) [][]string {
 	return lines
 }
 
-// row draws a line of a row; the first has its box and its swatch.
+// row draws a line of a row. The first line has the box and the swatch.
 func (t *document) row(p *printed, x, y float64, row, line []string, first bool) {
 	for k, i := range p.columns {
 		f := p.types[k]

@@ -1,10 +1,8 @@
-// Package sheet writes the dressing sheet: what a weaver carries to the loom,
-// step by step in the order of the work, with every figure that could be worked
-// out.
+// Package sheet writes the dressing sheet that a weaver takes to the loom: the steps of
+// the work in order, with the figures of the plan.
 //
-// A sheet is built once, as steps with sentences, tables and boxes to tick, and
-// each form only sets it out. Nothing is worked out here: the figures are those
-// of the plan.
+// A sheet is built once, from sentences, tables, boxes to tick and the drawing. Text, HTML
+// and PDF only lay it out.
 package sheet
 
 import (
@@ -17,17 +15,15 @@ import (
 	"fettle/schema/measure"
 )
 
-// Options is how a sheet is laid out. The zero value has end 1 at the right.
+// Options says how a sheet is laid out. The zero value has end 1 at the right, on A4.
 type Options struct {
-	// End1Left has end 1 at the left edge of the loom. The ends keep the
-	// numbers they have in the draft; only the sides change, so that the cloth
-	// is the mirror image of the one with end 1 at the right.
+	// End1Left puts end 1 at the left edge of the loom. Ends keep their numbers from the
+	// draft, so the cloth is the mirror image of the one with end 1 at the right.
 	End1Left bool
-	// Paper is what the sheet is printed on.
-	Paper diagram.Page
+	Paper    diagram.Page
 }
 
-// sheet is what every form sets out.
+// sheet is a dressing sheet before it is laid out.
 type sheet struct {
 	title string
 	facts table // what is woven, a line each
@@ -41,7 +37,7 @@ type step struct {
 	parts []part
 }
 
-// part is a piece of a step: just one of its fields is set.
+// part is a part of a step. Exactly one field is set.
 type part struct {
 	say     string           // a paragraph
 	table   *table           // figures
@@ -49,14 +45,14 @@ type part struct {
 	drawing *diagram.Picture // of the draft
 }
 
-// table is rows of figures under headings. A column that is empty in every row
-// is not shown. Cells may hold several lines.
+// table is rows of figures under headings. A column with no text in any row isn't shown.
+// Cells may hold several lines.
 type table struct {
 	heads []string
-	right []bool // columns of numbers, set to the right; may be shorter
-	large bool   // read at the loom, from a distance
-	even  bool   // the last column has lines set out in type of even width
-	whole bool   // and they are not to be broken
+	right []bool // columns aligned to the right; may be shorter than heads
+	large bool   // large type, to be read at the loom from a distance
+	even  bool   // the last column is in type of even width
+	whole bool   // and its lines don't wrap
 	rows  [][]string
 }
 
@@ -80,7 +76,7 @@ func (s *step) tick(labels []string) {
 	}
 }
 
-// work is what the steps are made from.
+// work writes the steps.
 type work struct {
 	plan  *dressing.Plan
 	units measure.Units
@@ -89,8 +85,8 @@ type work struct {
 
 func workOf(p *dressing.Plan, o Options) *work { return &work{p, p.Units, o} }
 
-// of builds the sheet: the facts, the yarn to have, the numbered steps, what the
-// figures rest on, and the drawing.
+// of builds the sheet: facts, yarn, numbered steps, what the figures rest on, and the
+// drawing.
 func of(p *dressing.Plan, o Options) sheet {
 	w := workOf(p, o)
 	s := sheet{title: w.title(), facts: w.facts(), steps: []step{w.yarn()}}
@@ -106,8 +102,8 @@ func of(p *dressing.Plan, o Options) sheet {
 	return s
 }
 
-// leads reports whether a part stays on the page of the next: a sentence with the
-// table, boxes or drawing below it, and a table with its boxes.
+// leads reports whether a part stays on the same page as the next one: a sentence with its
+// table, boxes or drawing, and a table with its boxes.
 func (s *step) leads(i int) bool {
 	if i+1 == len(s.parts) {
 		return false
@@ -116,7 +112,7 @@ func (s *step) leads(i int) bool {
 	return s.parts[i].say != "" && next.say == "" || s.parts[i].table != nil && next.ticks != nil
 }
 
-// shown are the columns of a table that hold something in any row.
+// shown returns the columns with text in any row.
 func (t *table) shown() []int {
 	var list []int
 	for i, width := range widthsOf(t) {
@@ -127,8 +123,8 @@ func (t *table) shown() []int {
 	return list
 }
 
-// bound reports which rows can't be parted from the next: those of a group of the
-// threading, up to its tally, and a weft color with its first pick.
+// bound returns, for each row, whether it stays with the next one. A group of the threading
+// stays with its tally, and a weft color with its first pick.
 func (t *table) bound() []bool {
 	list := make([]bool, len(t.rows))
 	tallied := 0 // rows up to the last tally
@@ -144,25 +140,24 @@ func (t *table) bound() []bool {
 	return list
 }
 
-// fewRows is how many rows of a table begin it on a page, and end it, at least.
+// fewRows is the fewest rows of a long table on a page.
 const fewRows = 6
 
-// atEdge reports whether a row of a table of n rows, set in lanes, is one of the few
-// that stay with the first or the last.
-func atEdge(i, n, lanes int) bool { return i+1 < fewRows*lanes || i+1 > n-fewRows*lanes }
+// nearEdge reports whether row i of n, counted from 0, stays with the next one so that at
+// least fewRows rows are on a page.
+func nearEdge(i, n, lanes int) bool { return i+1 < fewRows*lanes || i+1 > n-fewRows*lanes }
 
-// mostLanes is how many columns a narrow table is set in, side by side, and leastInLane
-// how many rows each then has at least.
-const mostLanes, leastInLane = 3, 6
+// A narrow table is laid out in lanes side by side: at most maxLanes, each with at least
+// minLaneRows rows.
+const maxLanes, minLaneRows = 3, 6
 
-// piecesApart is what stands between the pieces of a line to be read at the
-// loom.
+// piecesApart separates the parts of a line that is read at the loom.
 const piecesApart = "   "
 
 // drawingTitle heads the drawing of the draft.
 const drawingTitle = "The draft"
 
-// drawing is the draft as far as it can be read on a page.
+// drawing draws as much of the draft as can be read on a page, and says how much that is.
 func (w *work) drawing() step {
 	s := step{title: drawingTitle}
 	wide, high := w.o.Paper.Size()
@@ -172,10 +167,10 @@ func (w *work) drawing() step {
 		o.End1 = diagram.Left
 	}
 	d := w.plan.Draft()
-	picture, err := diagram.Fit(d, o, wide-2*margin, high-2*margin-foot/2-words)
+	picture, err := diagram.Fit(d, o, wide-2*margin, high-2*margin-foot-words)
 	if err != nil {
 		if d.Ends()*d.Picks() > 0 {
-			s.say("The draft cannot be drawn here: %s.", err)
+			s.say("fettle can't draw this draft here: %s.", err)
 		}
 		return s
 	}

@@ -62,10 +62,10 @@ func (t *page) part(p part) {
 	}
 }
 
-// mostDrawnLines is how many lines of text a drawing takes.
+// mostDrawnLines is the most lines of a drawing in characters.
 const mostDrawnLines = 60
 
-// drawing draws the draft in characters where it is small enough.
+// drawing draws the draft in characters if it is small enough.
 func (t *page) drawing(p *diagram.Picture) {
 	var b bytes.Buffer
 	if err := p.Text(&b); err != nil {

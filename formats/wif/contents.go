@@ -14,13 +14,13 @@ type listing struct {
 	name    string
 	kind    kind
 	present bool
-	line    line
+	at      int // where its line begins
 }
 
 func (r *reader) contentsKey(l line) {
 	name := r.text[l.name.Start:l.name.End]
 	k := kindOf(name)
-	c := listing{name: sections[k].name, kind: k, line: l}
+	c := listing{name: sections[k].name, kind: k, at: l.start}
 	if !k.named() {
 		c.name = upperName(name)
 	}
@@ -56,9 +56,10 @@ func (r *reader) finishContents() {
 	for i := range r.contents {
 		c := &r.contents[i]
 		if c.present && !r.has(c) && r.truncated == "" && !r.reportsMissing(c.kind) {
-			fix := r.relist(c.line, "false")
+			line := lex(r.text, c.at)
+			fix := r.relist(line, "false")
 			fix.Risky = c.kind.concernsThreads()
-			r.contentsFinding(c.line.span(), c.name, true, false, r.absent(c), fix)
+			r.contentsFinding(line.span(), c.name, true, false, r.absent(c), fix)
 		}
 	}
 	others := r.otherListings()
@@ -78,7 +79,7 @@ func (r *reader) finishContents() {
 				fmt.Sprintf("CONTENTS doesn't list section %s, so other programs may skip it; list it", wording.Quote(name)), r.enlist(name))
 		case !c.present:
 			r.contentsFinding(p.header, name, false, true,
-				fmt.Sprintf("CONTENTS says that the file lacks section %s, but the file has it; write true there", wording.Quote(name)), r.relist(c.line, "true"))
+				fmt.Sprintf("CONTENTS says that the file lacks section %s, but the file has it; write true there", wording.Quote(name)), r.relist(lex(r.text, c.at), "true"))
 		}
 	}
 }
@@ -153,7 +154,7 @@ func (r *reader) relist(l line, answer string) schema.Fix {
 func (r *reader) enlist(name string) schema.Fix {
 	at := r.parts[r.first[kindContents]].header
 	if len(r.contents) > 0 {
-		at = r.contents[len(r.contents)-1].line.span()
+		at = lex(r.text, r.contents[len(r.contents)-1].at).span()
 	}
 	l := lex(r.text, at.Start)
 	return replacement("list it", schema.Span{Start: l.end, End: l.end}, r.lineBreak(l)+name+"=true")

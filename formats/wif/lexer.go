@@ -154,16 +154,33 @@ func row(text []byte, at int, more []int32) (index, first int32, list []int32, n
 	return index, first, list, afterBreak(text, i), true
 }
 
+// shortRow reads the row of most tables, 12=3, from an offset: its index, its number and
+// where the next line begins. For any other line next is at.
+func shortRow(text []byte, at int) (index, number int32, next int) {
+	index, i := digits(text, at)
+	if i == at || i >= len(text) || text[i] != '=' {
+		return 0, 0, at
+	}
+	from := i + 1
+	number, i = digits(text, from)
+	if i == from || i < len(text) && text[i] != '\n' && text[i] != '\r' {
+		return 0, 0, at
+	}
+	return index, number, afterBreak(text, i)
+}
+
 // digits reads a whole number of one to nine digits. If there is none, or a longer
 // one, it returns the same offset.
 func digits(text []byte, at int) (v int32, next int) {
-	i := at
-	for i < len(text) && text[i] >= '0' && text[i] <= '9' {
-		if i-at == 9 {
+	for i, c := range text[at:] {
+		digit := c - '0' // over 9 for anything else
+		switch {
+		case digit > 9:
+			return v, at + i
+		case i == 9:
 			return 0, at
 		}
-		v = v*10 + int32(text[i]-'0')
-		i++
+		v = v*10 + int32(digit)
 	}
-	return v, i
+	return v, len(text)
 }

@@ -234,6 +234,11 @@ func nearSection(name []byte) kind {
 // between words; -1 for none.
 func (k kind) keyOf(name []byte) int {
 	for i := range sections[k].keys {
+		if string(name) == sections[k].keys[i].name { // nearly always
+			return i
+		}
+	}
+	for i := range sections[k].keys {
 		if sameName(name, sections[k].keys[i].name) {
 			return i
 		}

@@ -111,7 +111,7 @@ type reader struct {
 	zeros             [kinds]*zeroRows       // rows numbered 0
 	zeroInList        [kinds]bool            // whether a list has 0 among other numbers
 	second            schema.Span            // where a second draft begins
-	lookedAhead       bool                   // whether there is one is known
+	lookedAhead       bool                   // whether fettle has looked for one
 	endMark           int                    // the offset after the end-of-file mark, 0 for none
 	values            map[string]schema.Span // the first value of each duplicate key
 	truncated         string                 // what shows that the file is truncated, "" if it isn't
@@ -130,6 +130,12 @@ func (r *reader) plainRows(at int) int {
 	}
 	t := &r.tables[r.kind]
 	for at < len(r.text) {
+		if index, number, next := shortRow(r.text, at); next > at && index > 1 && t.next(index) && number <= maxNumber && !r.restarted {
+			t.listed++
+			t.rows.AppendOne(number)
+			at = next
+			continue
+		}
 		index, first, list, next, ok := row(r.text, at, r.numbers[:0])
 		if cap(list) > cap(r.numbers) {
 			r.numbers = list

@@ -30,7 +30,7 @@ func seeds() uint64 {
 	case testing.Short():
 		return 120
 	}
-	return 500
+	return 250
 }
 
 // unfixable lists the rules whose findings stay in cleaned drafts, and why no tool can

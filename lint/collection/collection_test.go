@@ -170,12 +170,12 @@ func TestMain(m *testing.M) { os.Exit(golden.M{M: m}.Run()) }
 func TestLimit(t *testing.T) {
 	tree(t, map[string]string{"big.wif": draft + strings.Repeat("; x\n", 100), "just.wif": draft + strings.Repeat("\n", 100-len(draft))})
 	r := Reader{Limit: 100, Stdin: strings.NewReader(strings.Repeat("x", 1000))}
-	for path, told := range map[string]string{"big.wif": "100", "just.wif": "", "-": "100"} {
+	for path, limit := range map[string]string{"big.wif": "100", "just.wif": "", "-": "100"} {
 		doc, err := r.Read(Input{Path: path})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if large := told != ""; large != (doc.Draft == nil) || large && !strings.Contains(doc.Findings[0].Message, told) {
+		if large := limit != ""; large != (doc.Draft == nil) || large && !strings.Contains(doc.Findings[0].Message, limit) {
 			t.Errorf("%s: %v", path, doc.Findings)
 		}
 	}

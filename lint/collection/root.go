@@ -8,22 +8,45 @@ import (
 	"github.com/bmatcuk/doublestar/v4"
 )
 
-// Root is the absolute path of the folder at which paths start in baselines and in
-// reports for other programs. "" leaves paths unchanged.
-type Root string
+// Root is the folder at which paths start in baselines and in reports for other
+// programs. The zero value leaves paths unchanged.
+type Root struct {
+	folder  string // an absolute path
+	working string // the working folder
+}
+
+// RootAt returns the Root at a folder. The error is for an unknown working folder.
+func RootAt(folder string) (Root, error) {
+	working, err := os.Getwd()
+	if err != nil {
+		return Root{}, err
+	}
+	r := Root{working: working}
+	r.folder, err = r.absolute(folder)
+	return r, err
+}
+
+// absolute returns the absolute path of a file. Asking for the working folder each time
+// would take as long as opening the file.
+func (r Root) absolute(path string) (string, error) {
+	if filepath.IsLocal(path) {
+		return filepath.Join(r.working, path), nil
+	}
+	return filepath.Abs(path)
+}
 
 // Path returns the path of a file from the root, with / between folders. The path of a
 // file outside the root begins with "../". A file on another drive keeps its absolute
 // path, and standard input stays "-".
 func (r Root) Path(path string) string {
-	if path == "-" || r == "" {
+	if path == "-" || r == (Root{}) {
 		return filepath.ToSlash(path)
 	}
-	full, err := filepath.Abs(path)
+	full, err := r.absolute(path)
 	if err != nil {
 		return filepath.ToSlash(path)
 	}
-	below, err := filepath.Rel(string(r), full)
+	below, err := filepath.Rel(r.folder, full)
 	if err != nil {
 		below = full
 	}
@@ -36,7 +59,7 @@ func (r Root) File(name string) string {
 	if filepath.IsAbs(path) {
 		return path
 	}
-	return filepath.Join(string(r), path)
+	return filepath.Join(r.folder, path)
 }
 
 // CommonFolder returns the absolute path of the deepest folder that contains all

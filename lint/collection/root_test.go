@@ -21,7 +21,13 @@ func TestRoot(t *testing.T) {
 		{here, "a\xff.wif", "a\xff.wif"},
 		{"", "./a.wif", "./a.wif"},
 	} {
-		root := Root(test.root)
+		var root Root
+		if test.root != "" {
+			var err error
+			if root, err = RootAt(test.root); err != nil {
+				t.Fatal(err)
+			}
+		}
 		got := root.Path(test.path)
 		if got != test.want {
 			t.Errorf("%s from %s is %q, want %q", test.path, test.root, got, test.want)

@@ -143,57 +143,81 @@ func (o *outcome) dropKnown(matches []lint.Match, prints []string) {
 	o.Prints = func() []string { return fresh }
 }
 
-// job is an input and a channel for its result.
-type job[T any] struct {
-	in   Input
-	done chan T
-}
-
 // Each calls work for all inputs in parallel, and use for the results in the order of
-// the inputs. It holds only a few more results than there are workers. It stops when
-// use returns false.
+// the inputs, one at a time. It holds only a few more results than there are workers. It
+// stops when use returns false.
+//
+// The worker that completes the next result uses it, and those that already follow it.
+// So no worker waits for another, unless it is far ahead.
 func Each[T any](inputs []Input, workers int, work func(Input) T, use func(Input, T) bool) {
 	workers = min(max(workers, 1), max(len(inputs), 1))
-	todo, order := make(chan job[T], 4*workers), make(chan job[T], 4*workers)
-	stop := make(chan struct{})
+	r := &queue[T]{inputs: inputs, use: use, done: make([]*T, 4*workers)}
+	r.used.L = &r.mu
 	var group sync.WaitGroup
 	for range workers {
-		group.Go(func() { doJobs(todo, stop, work) })
-	}
-	group.Go(func() { handOut(inputs, todo, order, stop) })
-	for j := range order {
-		if !use(j.in, <-j.done) {
-			close(stop)
-			break
-		}
-	}
-	for range order { // let started jobs finish
+		group.Go(func() {
+			for i, ok := r.next(); ok; i, ok = r.next() {
+				r.add(i, work(inputs[i]))
+			}
+		})
 	}
 	group.Wait()
 }
 
-func doJobs[T any](todo <-chan job[T], stop <-chan struct{}, work func(Input) T) {
-	for j := range todo {
-		select {
-		case <-stop: // nobody needs the result
-		default:
-			j.done <- work(j.in)
-		}
-	}
+// queue holds results until all before them are used.
+type queue[T any] struct {
+	inputs []Input
+	use    func(Input, T) bool
+
+	mu      sync.Mutex
+	used    sync.Cond // tells that a result was used
+	given   int       // inputs given to workers
+	first   int       // the first input whose result is not used
+	done    []*T      // by input, modulo its length; nil until the result is there
+	using   bool      // a worker uses results
+	stopped bool
 }
 
-// handOut sends a job for each input to the workers, and to the receiver that reads the
-// results in order.
-func handOut[T any](inputs []Input, todo, order chan<- job[T], stop <-chan struct{}) {
-	defer close(todo)
-	defer close(order)
-	for _, in := range inputs {
-		j := job[T]{in, make(chan T, 1)}
-		select {
-		case order <- j:
-			todo <- j
-		case <-stop:
-			return
-		}
+// next returns the index of the next input to work on. It waits while there is no room
+// for the result.
+func (r *queue[T]) next() (i int, ok bool) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for r.given-r.first == len(r.done) && !r.stopped {
+		r.used.Wait()
 	}
+	if r.stopped || r.given == len(r.inputs) {
+		return 0, false
+	}
+	r.given++
+	return r.given - 1, true
+}
+
+// add takes the result for an input and uses all whose turn it is.
+func (r *queue[T]) add(i int, result T) {
+	r.mu.Lock()
+	r.done[i%len(r.done)] = &result
+	for result := r.turn(); result != nil; result = r.turn() {
+		in := r.inputs[r.first]
+		r.using = true
+		r.mu.Unlock()
+		more := r.use(in, *result)
+		r.mu.Lock()
+		r.using, r.stopped = false, !more
+		r.first++
+		r.used.Broadcast()
+	}
+	r.mu.Unlock()
+}
+
+// turn takes out the result to use next. It returns nil if that isn't there yet, or if
+// another worker uses one.
+func (r *queue[T]) turn() *T {
+	if r.using || r.stopped {
+		return nil
+	}
+	at := &r.done[r.first%len(r.done)]
+	result := *at
+	*at = nil
+	return result
 }

@@ -86,7 +86,7 @@ func TestLookWithBaseline(t *testing.T) {
 	base := lint.NewBaseline(r.Checker.Linter)
 	r.Baseline = base
 	if files, _ := results(r, inputs[:1]); !slices.Equal(files, []string{"a.wif: a/one warning"}) {
-		t.Errorf("taking note: %q", files)
+		t.Errorf("noting: %q", files)
 	}
 	text, err := base.Renewed(func(string) bool { return false })
 	if err != nil {
@@ -99,7 +99,7 @@ func TestLookWithBaseline(t *testing.T) {
 	}
 	files, _ := results(r, inputs)
 	if want := []string{"a.wif: and 1 known", "b.wif: collection/duplicate note a/one warning"}; !slices.Equal(files, want) {
-		t.Errorf("what is new: %q, want %q", files, want)
+		t.Errorf("new: %q, want %q", files, want)
 	}
 }
 
@@ -119,7 +119,7 @@ func TestOutside(t *testing.T) {
 		{".", "json", "a.wif d/b.wif jsons/c.wif"},
 		{".", "./json/", "a.wif d/b.wif jsons/c.wif"},
 		{".", "json/d", "a.wif d/b.wif json/a.wif jsons/c.wif"},
-		{"json/a.wif .", "json", "json/a.wif a.wif d/b.wif jsons/c.wif"}, // what is named is meant
+		{"json/a.wif .", "json", "json/a.wif a.wif d/b.wif jsons/c.wif"}, // a named folder is searched
 		{"json", "json", "json/a.wif json/d/b.wif"},
 		{"json", ".", "json/a.wif json/d/b.wif"},
 		{"d", "json", "d/b.wif"},

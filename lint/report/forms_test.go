@@ -78,7 +78,7 @@ func junitOf(t *testing.T, text string) suites {
 		t.Fatalf("%v\n%s", err, text)
 	}
 	if rest, err := d.Token(); err != io.EOF && strings.TrimSpace(string(rest.(xml.CharData))) != "" {
-		t.Errorf("behind the end: %v %v", rest, err)
+		t.Errorf("after the end: %v %v", rest, err)
 	}
 	return s
 }
@@ -86,7 +86,7 @@ func junitOf(t *testing.T, text string) suites {
 func TestJUnit(t *testing.T) {
 	files, s := sample()
 	files = append(files, File{Path: "page.wif", Source: &schema.Source{}, Prints: printed("x"), Findings: []schema.Finding{{Rule: schema.FileUnreadable,
-		Severity: schema.Error, Message: "this is no draft", Position: schema.Position{Line: 1, Column: 1, EndLine: 1, EndColumn: 1}}}})
+		Severity: schema.Error, Message: "this is not a draft", Position: schema.Position{Line: 1, Column: 1, EndLine: 1, EndColumn: 1}}}})
 	got := junitOf(t, render(t, "junit", options(), files, s)).Suites
 	if len(got) != 3 {
 		t.Fatalf("%d suites", len(got))
@@ -186,7 +186,7 @@ func TestEscaping(t *testing.T) {
 func checkEscaped(t *testing.T, form, got string, findings int) {
 	t.Helper()
 	if !utf8.ValidString(got) {
-		t.Errorf("%s is no UTF-8: %q", form, got)
+		t.Errorf("%s is not UTF-8: %q", form, got)
 	}
 	for _, r := range got {
 		if r != '\n' && r < 0x20 || (form == "text" || form == "annotations") && r != '\n' && wording.Printable(r) != r {

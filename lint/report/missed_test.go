@@ -35,7 +35,7 @@ func withMissed(t *testing.T, form string) string {
 func TestMissedInJSON(t *testing.T) {
 	got := withMissed(t, "json")
 	if violations, err := jsonschema.Validate("findings", []byte(got)); err != nil || len(violations) > 0 {
-		t.Errorf("not as its schema wants it: %v %v\n%s", violations, err, got)
+		t.Errorf("against its schema: %v %v\n%s", violations, err, got)
 	}
 	var back struct {
 		Missed  []Missed `json:"not_looked_at"`
@@ -91,7 +91,7 @@ func TestMissedInOtherForms(t *testing.T) {
 		}
 	}
 	if !json.Valid([]byte(withMissed(t, "quality"))) {
-		t.Error("the quality report is no JSON")
+		t.Error("the quality report is not JSON")
 	}
 }
 

@@ -85,7 +85,7 @@ func TestJSON(t *testing.T) {
 	files, s := sample()
 	got := render(t, "json", Options{}, files, s)
 	if violations, err := jsonschema.Validate("findings", []byte(got)); err != nil || len(violations) > 0 {
-		t.Errorf("not as its schema wants it: %v %v\n%s", violations, err, got)
+		t.Errorf("against its schema: %v %v\n%s", violations, err, got)
 	}
 	var back struct {
 		Files []struct {
@@ -126,7 +126,7 @@ func TestJSON(t *testing.T) {
 	}
 	empty := render(t, "json", Options{}, nil, Summary{})
 	if violations, err := jsonschema.Validate("findings", []byte(empty)); err != nil || len(violations) > 0 {
-		t.Errorf("of no files it is not as its schema wants it: %v %v\n%s", violations, err, empty)
+		t.Errorf("without files, against its schema: %v %v\n%s", violations, err, empty)
 	}
 }
 

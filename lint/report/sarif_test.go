@@ -55,7 +55,7 @@ func valid(t *testing.T, text string) {
 	d.DisallowUnknownFields()
 	var form sarif.Report
 	if err := d.Decode(&form); err != nil {
-		t.Fatalf("it holds what SARIF has not: %v\n%s", err, text)
+		t.Fatalf("not in SARIF: %v\n%s", err, text)
 	}
 	s, err := published()
 	if err != nil {
@@ -66,7 +66,7 @@ func valid(t *testing.T, text string) {
 		t.Fatal(err)
 	}
 	for _, e := range result.Errors() {
-		t.Errorf("not as the published schema wants it: %v\n%s", e, text)
+		t.Errorf("against the published schema: %v\n%s", e, text)
 	}
 }
 
@@ -162,11 +162,11 @@ func TestSARIF(t *testing.T) {
 		t.Errorf("names are %q and %q", r.Name, run.AutomationDetails.ID)
 	}
 	if base, ok := run.OriginalURIBaseIDs["%SRCROOT%"]; !ok || base.URI != "" {
-		t.Errorf("the root is told as %v", run.OriginalURIBaseIDs)
+		t.Errorf("the root is %v", run.OriginalURIBaseIDs)
 	}
-	var told []string
+	var lines []string
 	for _, r := range run.Results[:3] {
-		told = append(told, r.RuleID+" "+r.Level+" "+rules[*r.RuleIndex].ID)
+		lines = append(lines, r.RuleID+" "+r.Level+" "+rules[*r.RuleIndex].ID)
 		if r.Suppressions != nil || r.BaselineState != "" {
 			t.Errorf("%s is suppressed by %v, %s", r.RuleID, r.Suppressions, r.BaselineState)
 		}
@@ -179,13 +179,13 @@ func TestSARIF(t *testing.T) {
 		t.Errorf("ignored: %s", got)
 	}
 	want := "loom/missing-heddles error loom/missing-heddles, cloth/long-float warning cloth/long-float, file/stray-line note file/stray-line"
-	if got := strings.Join(told, ", "); got != want {
+	if got := strings.Join(lines, ", "); got != want {
 		t.Errorf("results: %s, want %s", got, want)
 	}
 	first := run.Results[0]
 	place := first.Locations[0].PhysicalLocation
 	if r := place.Region; place.ArtifactLocation.URI != "a.wif" || place.ArtifactLocation.URIBaseID != "%SRCROOT%" || r.StartLine != 3 || r.StartColumn != 1 || r.EndLine != 3 || r.EndColumn != 5 {
-		t.Errorf("it stands at %+v", place)
+		t.Errorf("the place is %+v", place)
 	}
 	if first.Message.Text != "shaft 3 needs 112 heddles & has 100" || first.PartialFingerprints["primaryLocationLineHash"] != files[0].Prints()[1] {
 		t.Errorf("got %+v", first)
@@ -271,7 +271,7 @@ func TestCrowded(t *testing.T) {
 		}
 	}
 	if got := Crowded("sarif", Summary{Notes: 4999, Suppressed: 1, Known: 1}); !strings.Contains(got, "5001 results") {
-		t.Errorf("with what is ignored and known: %q", got)
+		t.Errorf("with ignored and known findings: %q", got)
 	}
 }
 
@@ -309,6 +309,6 @@ func TestPublishedSchemaRefuses(t *testing.T) {
 	}
 	result, err := s.Validate(gojsonschema.NewStringLoader(`{"version": "2.0", "runs": []}`))
 	if err != nil || result.Valid() {
-		t.Errorf("another version is taken: %v", err)
+		t.Errorf("another version is accepted: %v", err)
 	}
 }

@@ -45,27 +45,14 @@ func reportUnused(p *lint.Pass, at schema.Place, noun, uses string, list []int, 
 	offer(p, "remove "+names+", and renumber the rest", true, edits)
 }
 
-// ranks gives each number that the rows name its new number, counted from 1 without
-// gaps, and 0 to the others. count is how many the rows name.
-func ranks(rows *schema.Rows) (rank []int32, count int) {
-	rank = make([]int32, rows.Highest()+1)
-	for _, n := range rows.Different() {
-		count++
-		rank[n] = int32(count)
-	}
-	return rank, count
-}
-
 // ranked returns a row with its new numbers, without those that have none, and
 // whether that changes the row.
-func ranked(row, rank []int32) (list []int32, changed bool) {
+func ranked(row []int32, rank map[int32]int32) (list []int32, changed bool) {
 	for _, n := range row {
-		if int(n) < len(rank) && rank[n] > 0 {
+		if rank[n] > 0 {
 			list = append(list, rank[n])
-			changed = changed || rank[n] != n
-		} else {
-			changed = true
 		}
+		changed = changed || rank[n] != n
 	}
 	return list, changed
 }
@@ -91,7 +78,7 @@ func (p *patch) whole() []schema.Edit {
 }
 
 // setRows renumbers what the rows of a part name.
-func (p *patch) setRows(e schema.Editor, part schema.Part, rows *schema.Rows, rank []int32) {
+func (p *patch) setRows(e schema.Editor, part schema.Part, rows *schema.Rows, rank map[int32]int32) {
 	for n := 1; n <= rows.Len(); n++ {
 		if list, changed := ranked(rows.Row(n), rank); changed {
 			p.need(e.SetRow(schema.Place{Part: part, Row: n}, list))

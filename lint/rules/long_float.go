@@ -83,8 +83,9 @@ func reportFloat(p *lint.Pass, system schema.SystemName, side string, f cloth.Fl
 		return
 	}
 	thread, crossed := threadsOf(system)
-	data := schema.Data{{Key: "system", Value: string(system)}, {Key: "side", Value: side}, {Key: "threads", Value: f.Threads}}
-	long, limit := "", wording.Counted(m.LimitThreads, crossed)
+	data := append(make(schema.Data, 0, 8), schema.Datum{Key: "system", Value: string(system)},
+		schema.Datum{Key: "side", Value: side}, schema.Datum{Key: "threads", Value: f.Threads})
+	long, limit := "", ""
 	if f.Length > 0 {
 		data = append(data, schema.Datum{Key: "length_mm", Value: f.Length})
 		long = ", " + p.Units().Length(measure.Length(f.Length))
@@ -94,6 +95,7 @@ func reportFloat(p *lint.Pass, system schema.SystemName, side string, f cloth.Fl
 		limit = p.Units().Length(measure.Length(m.LimitMM))
 	} else {
 		data = append(data, schema.Datum{Key: "limit_threads", Value: m.LimitThreads})
+		limit = wording.Counted(m.LimitThreads, crossed)
 	}
 	data = append(data, schema.Datum{Key: "thread", Value: f.Thread}, schema.Datum{Key: "from", Value: f.From},
 		schema.Datum{Key: "count", Value: f.Over})

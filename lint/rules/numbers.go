@@ -17,11 +17,9 @@ func unused(rows *schema.Rows, most int) []int {
 		return nil
 	}
 	named := make([]bool, most+1)
-	for n := 1; n <= rows.Len(); n++ {
-		for _, v := range rows.Row(n) {
-			if int(v) <= most {
-				named[v] = true
-			}
+	for _, n := range rows.Numbers() {
+		if int(n) <= most {
+			named[n] = true
 		}
 	}
 	var list []int

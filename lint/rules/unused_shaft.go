@@ -46,10 +46,10 @@ func checkUnusedShaft(p *lint.Pass) {
 
 // removeShafts returns the edits that remove all shafts without an end.
 func removeShafts(e schema.Editor, d *schema.Draft) []schema.Edit {
-	rank, count := ranks(&d.Threading)
+	rank := d.Threading.Ranks()
 	var p patch
 	if d.Shafts > 0 {
-		p.need(e.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}, strconv.Itoa(count)))
+		p.need(e.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldShafts}, strconv.Itoa(len(rank))))
 	}
 	p.setRows(e, schema.PartThreading, &d.Threading, rank)
 	p.setRows(e, schema.PartTieup, &d.Tieup, rank)

@@ -49,10 +49,10 @@ func checkUnusedTreadle(p *lint.Pass) {
 
 // removeTreadles returns the edits that remove all treadles that no pick presses.
 func removeTreadles(e schema.Editor, d *schema.Draft) []schema.Edit {
-	rank, count := ranks(&d.Treadling)
+	rank := d.Treadling.Ranks()
 	var p patch
 	if d.Treadles > 0 {
-		p.need(e.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}, strconv.Itoa(count)))
+		p.need(e.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}, strconv.Itoa(len(rank))))
 	}
 	for n := 1; n <= d.Tieup.Len(); n++ {
 		var edits []schema.Edit

@@ -21,7 +21,7 @@ var long = flag.Bool("long", false, "try more drafts, and every grid of 5 by 4")
 // TestAgreesWithGrid compares all figures with those of the expanded grid.
 func TestAgreesWithGrid(t *testing.T) {
 	seen := map[string]int{}
-	drafts := 3_000
+	drafts := 1_500
 	if *long {
 		drafts = 20_000
 	}

@@ -87,8 +87,8 @@ func (c *Cloth) Floats(q FloatQuery) Floats {
 	if q.Wrap {
 		q.Ends, q.Picks = 2*c.Ends(), 2*c.Picks()
 	}
-	warp, finder := c.sides(&c.warp, q.Warp, q.Picks, carried, nil)
-	weft, _ := c.sides(&c.weft, q.Weft, q.Ends, -1, finder)
+	warp := c.sides(&c.warp, q.Warp, q.Picks, carried)
+	weft := c.sides(&c.weft, q.Weft, q.Ends, -1)
 	return Floats{
 		Warp: Sides{Face: warp[0], Back: warp[1]},
 		Weft: Sides{Face: weft[1], Back: weft[0]},
@@ -111,19 +111,20 @@ func (c *Cloth) bareAtEdges() bool {
 }
 
 // sides finds the floats of a system where the warp is up, and where it is down, over so
-// many threads in all. It skips one class, -1 for none. done is a finder whose memory can
-// be used again.
-func (c *Cloth) sides(s *system, m Measure, over int, out int32, done *runFinder) (sides [2]Float, finder *runFinder) {
+// many threads in all. It skips one class, -1 for none.
+func (c *Cloth) sides(s *system, m Measure, over int, out int32) (sides [2]Float) {
 	across := s.across.class
 	threads := len(across)
 	if threads == 0 || len(s.class) == 0 {
-		return sides, done
+		return sides
 	}
 	over = min(max(over, threads), 2*threads)
-	if over < 2*threads {
+	if threads < over && over < 2*threads {
 		across = slices.Concat(across, across[:over-threads])
 	}
-	finder = newRunFinder(rulerOf(m, threads, over), len(across), done)
+	finder := finders.Get().(*runFinder)
+	defer finders.Put(finder)
+	finder.begin(rulerOf(m, threads, over), len(across))
 	var best [2]run
 	for base, words := range c.blocks(s) {
 		lanes := min(64, len(s.first)-base)
@@ -148,7 +149,7 @@ func (c *Cloth) sides(s *system, m Measure, over int, out int32, done *runFinder
 			sides[side].set(s, found, &finder.ruler)
 		}
 	}
-	return sides, finder
+	return sides
 }
 
 // set fills in a float from a run.

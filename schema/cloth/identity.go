@@ -54,14 +54,18 @@ type Key [32]byte
 // which the view reaches them. Different cloths can share a key only by a collision
 // of hashes.
 func (c *Cloth) Keys() (keys [8]Key) {
+	var order [2][]int32
+	var picks [2][32]byte
+	for backward := range 2 {
+		order[backward], picks[backward] = c.weft.classOrder(backward == 1)
+	}
 	for half := range 2 { // the ends in order, then in the opposite order
-		order, ends := c.warp.classOrder(half == 1)
-		face, back := c.rowHashes(order)
+		seen, ends := c.warp.classOrder(half == 1)
+		face, back := c.rowHashes(seen)
 		for backward := range 2 {
-			order, picks := c.weft.classOrder(backward == 1)
 			view := View(backward) * Reversed
-			keys[view|View(half)*Mirrored] = keyOf(ends, picks, order, face)
-			keys[view|TurnedOver|View(1-half)*Mirrored] = keyOf(ends, picks, order, back)
+			keys[view|View(half)*Mirrored] = keyOf(ends, picks[backward], order[backward], face)
+			keys[view|TurnedOver|View(1-half)*Mirrored] = keyOf(ends, picks[backward], order[backward], back)
 		}
 	}
 	return keys

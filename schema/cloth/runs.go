@@ -3,6 +3,7 @@ package cloth
 import (
 	"math/bits"
 	"slices"
+	"sync"
 )
 
 // runFinder finds runs of set bits along a line of words, in 64 lanes at once. The line
@@ -19,17 +20,16 @@ type runFinder struct {
 // wraps reports whether runs continue across the edges.
 func (f *runFinder) wraps() bool { return len(f.line) > f.threads }
 
-// newRunFinder returns a finder for so many threads. It uses the memory of a finder that
-// is done; done may be nil.
-func newRunFinder(r ruler, threads int, done *runFinder) *runFinder {
-	f := &runFinder{ruler: r, threads: threads}
-	if done != nil {
-		f.line, f.suffix, f.spare = done.line, done.suffix, done.spare
-	}
+// finders keeps finders for the memory that they work in. A library of drafts would
+// otherwise allocate more for that than for anything else.
+var finders = sync.Pool{New: func() any { return new(runFinder) }}
+
+// begin prepares a finder for a line along so many threads.
+func (f *runFinder) begin(r ruler, threads int) {
+	f.ruler, f.threads = r, threads
 	for _, room := range []*[]uint64{&f.line, &f.suffix, &f.spare} {
 		*room = slices.Grow((*room)[:0], r.length)[:r.length]
 	}
-	return f
 }
 
 // load sets the line to the words of the threads' classes.

@@ -187,7 +187,11 @@ func TestFitAgainCountermarch(t *testing.T) {
 
 // TestFitGenerated fits a thousand plausible drafts.
 func TestFitGenerated(t *testing.T) {
-	for seed := range uint64(1000) {
+	drafts := uint64(200)
+	if *long {
+		drafts = 2000
+	}
+	for seed := range drafts {
 		d := corpus.Generate(seed, corpus.GenOptions{Ends: 60, Picks: 40, Shafts: 4 + int(seed%9), LiftPlan: seed%3 == 0, Sinking: seed%5 == 0})
 		loom := Loom{Shafts: 4 + int(seed%7), Treadles: int(seed % 12), TreadlesKnown: true, AtOnce: 1 + int(seed%2), Shed: schema.Rising, steps: 50,
 			Heddles: schema.Heddles{Known: seed%2 == 0, Each: 12}}
@@ -276,10 +280,14 @@ func TestFitRefuses(t *testing.T) {
 // proof.
 func TestFitHostile(t *testing.T) {
 	d := &schema.Draft{}
+	picks := 10_000
+	if *long {
+		picks = 100_000
+	}
 	for end := range 4000 {
 		d.Threading.AppendOne(int32(end%2000 + 1))
 	}
-	for pick := range 100_000 {
+	for pick := range picks {
 		d.LiftPlan.Append(int32(pick%2000+1), int32(pick*7%1999+1), int32(pick/2000+1), int32(pick/50+1))
 	}
 	start := time.Now()

@@ -175,20 +175,17 @@ func (f *fitter) pressable(d *schema.Draft, lifts *raised) bool {
 // canTieDown reports whether the draft's treadles can tie shafts down so that the
 // treadles of each pick move every shaft, and each shaft only once.
 func (f *fitter) canTieDown(d *schema.Draft, lifts *raised) bool {
-	pressed := map[int32]int{} // the index of each treadle
-	for i, treadle := range d.Treadling.Different() {
-		pressed[treadle] = i
-	}
+	rank := d.Treadling.Ranks()
 	rows, of := d.Treadling.Distinct()
 	lifting := make([]bool, len(rows))
 	for pick, row := range of {
 		lifting[row] = lifts.of[pick] >= 0
 	}
-	if max(len(rows), len(pressed))*len(lifts.shafts) > mostConditions {
+	if max(len(rows), len(rank))*len(lifts.shafts) > mostConditions {
 		return false
 	}
 	clauses := &formula{}
-	down := clauses.grid(len(pressed), len(lifts.shafts))
+	down := clauses.grid(len(rank), len(lifts.shafts))
 	for n, shaft := range lifts.shafts {
 		for i, row := range rows {
 			if !lifting[i] {
@@ -197,7 +194,7 @@ func (f *fitter) canTieDown(d *schema.Draft, lifts *raised) bool {
 			ties := make([]int, len(row))
 			raising := 0
 			for i, treadle := range row {
-				ties[i] = down[pressed[treadle]][n]
+				ties[i] = down[rank[treadle]-1][n]
 				if _, up := slices.BinarySearch(d.Tieup.Row(int(treadle)), shaft); up {
 					raising++
 					clauses.any(-ties[i])
@@ -224,12 +221,10 @@ func (f *fitter) canTieDown(d *schema.Draft, lifts *raised) bool {
 func pressedOnly(d *schema.Draft) *schema.Draft {
 	out := *d
 	out.LiftPlan, out.Tieup = schema.Rows{}, schema.Rows{}
-	number := map[int32][]int32{}
-	for i, t := range d.Treadling.Different() {
-		number[t] = []int32{int32(i + 1)}
+	for _, t := range d.Treadling.Different() {
 		out.Tieup.Append(d.Tieup.Row(int(t))...)
 	}
-	out.Treadling = translated(&d.Treadling, number)
+	out.Treadling = renumbered(&d.Treadling, d.Treadling.Ranks())
 	out.Treadles = out.Tieup.Len()
 	return &out
 }

@@ -129,19 +129,27 @@ func (f *fitter) limit(used []int32) int {
 // numbered drops the ties of shafts without ends. If a shaft in use is above the
 // limit, it numbers those in use from 1, in their order.
 func (f *fitter) numbered(used []int32, limit int) *schema.Draft {
-	number := map[int32][]int32{}
-	for i, shaft := range used {
-		number[shaft] = []int32{shaft}
-		if int(used[len(used)-1]) > limit {
-			number[shaft] = []int32{int32(i + 1)}
+	number := f.draft.Threading.Ranks()
+	if f.draft.Threading.Highest() <= limit {
+		for _, shaft := range used {
+			number[shaft] = shaft
 		}
 	}
 	out := *f.draft
-	out.Threading = translated(&f.draft.Threading, number)
-	out.Tieup, out.LiftPlan = translated(&f.draft.Tieup, number), translated(&f.draft.LiftPlan, number)
+	out.Threading = renumbered(&f.draft.Threading, number)
+	out.Tieup, out.LiftPlan = renumbered(&f.draft.Tieup, number), renumbered(&f.draft.LiftPlan, number)
 	out.Shafts = out.Threading.Highest()
 	f.moves(&out.Threading)
 	return &out
+}
+
+// renumbered gives each number of a table a new one, and drops those without.
+func renumbered(rows *schema.Rows, number map[int32]int32) schema.Rows {
+	by := make(map[int32][]int32, len(number))
+	for old, n := range number {
+		by[old] = []int32{n}
+	}
+	return translated(rows, by)
 }
 
 // translated replaces each number of a table with others.

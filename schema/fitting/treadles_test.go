@@ -9,7 +9,7 @@ import (
 	"testing"
 )
 
-var long = flag.Bool("long", false, "try every set of lifts of four shafts (takes minutes)")
+var long = flag.Bool("long", false, "try more drafts, and every set of lifts of four shafts (takes minutes)")
 
 // checkFootwork checks that a tie-up makes its lifts as the loom allows.
 func checkFootwork(t *testing.T, s *sheds, w footwork) {
@@ -130,7 +130,11 @@ func TestPublishedTreadles(t *testing.T) {
 // TestFewestTreadlesAgain searches twice and expects the same tie-up.
 func TestFewestTreadlesAgain(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
-	for range 20 {
+	sets := 5
+	if *long {
+		sets = 20
+	}
+	for range sets {
 		s := randomSheds(r, 8, 14)
 		var seen []string
 		for range 2 {

@@ -185,8 +185,8 @@ type WeightScale struct {
 	decimals    int
 }
 
-// Weights returns the unit for weights of yarn of which the heaviest is so many grams:
-// whole grams, or ounces to a tenth, or from 2 lb pounds to a hundredth.
+// Weights returns the unit for a column of yarn weights up to heaviest grams: whole grams,
+// ounces to a tenth, or from 2 lb pounds to a hundredth.
 func (u Units) Weights(heaviest float64) WeightScale {
 	const ounce = gramsPerPound * poundsPerOunce
 	switch {

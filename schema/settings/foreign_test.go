@@ -24,7 +24,7 @@ func TestForeignFilesBesideADraft(t *testing.T) {
 	for _, test := range []struct {
 		name, text string
 		foreign    bool
-		wrong      string // what is wrong where it is ours
+		wrong      string // the mistake, if the file is ours
 	}{
 		{"a desktop's", desktop, true, ""},
 		{"in UTF-16", inUTF16(desktop), true, ""},
@@ -97,7 +97,7 @@ func FuzzOurs(f *testing.F) {
 		s, err := parse("towel.ini", text)
 		says := err == nil && (len(s.Given) > 0 || len(s.Rules) > 0 || len(s.Exclude) > 0)
 		if says && !isSettings(text) {
-			t.Errorf("%q is taken for another program's", text)
+			t.Errorf("%q counts as another program's", text)
 		}
 	})
 }

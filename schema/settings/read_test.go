@@ -197,7 +197,7 @@ func TestParseReadsAsWritten(t *testing.T) {
 	}{
 		{"a number sign within a value", "[loom]\nname = No #2 loom", name, "No #2 loom"},
 		{"a semicolon within a word", "[loom]\nname = a;b", name, "a;b"},
-		{"a comment behind a tab", "[loom]\nname = a\t; b", name, "a"},
+		{"a comment after a tab", "[loom]\nname = a\t; b", name, "a"},
 		{"quotation marks", `[loom]` + "\nname = \"Old Nell\"", name, `"Old Nell"`},
 		{"a backslash at the end", "[loom]\nname = a\\\nshafts = 4", name, `a\`},
 		{"the line after a backslash", "[loom]\nname = a\\\nshafts = 4", shafts, 4},
@@ -313,7 +313,7 @@ func TestParseTellsAllThatIsWrong(t *testing.T) {
 	_, err := parse("a.ini", []byte("[loom]\nshafts = x\nwheels = 2\n[reel]\n[reed]\nstray\nwidth = 3\n"))
 	var all Errors
 	if !errors.As(err, &all) {
-		t.Fatalf("%T is no Errors", err)
+		t.Fatalf("%T is not an Errors", err)
 	}
 	var lines []int
 	for _, e := range all {
@@ -451,7 +451,7 @@ func TestUnits(t *testing.T) {
 		{"an inch reed and a cloth in centimetres", "[reed]\ndents = 10/in\nwidth = 40 in\n[project]\nfinished length = 2 m", measure.UnitsOf(false, true)},
 		{"yarn in pounds", "[reed]\ndents = 10/in\n[yarn a]\nstock = 900 yd\n[yarn b]\ngrist = 8/2 cotton\nstock = 2 x 8 oz\n[yarn c]\ngrist = 8/2 cotton\nstock = 1 kg", measure.Imperial.InPounds()},
 		{"yarn in grams first", "[reed]\ndents = 10/in\n[yarn b]\ngrist = 8/2 cotton\nstock = 250 g\n[yarn c]\ngrist = 8/2 cotton\nstock = 1 lb", measure.Imperial},
-		{"a zero says nothing of units", "[project]\nhem = 0\n[reed]\ndents = 10/in", measure.Imperial},
+		{"a zero has no unit", "[project]\nhem = 0\n[reed]\ndents = 10/in", measure.Imperial},
 	}
 	for _, test := range tests {
 		if got := mustParse(t, test.text).Units; got != test.want {

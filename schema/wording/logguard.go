@@ -22,6 +22,7 @@ type LogGuard struct {
 	to     io.Writer
 	state  logState
 	begun  []byte // the first bytes of a character, already written; the rest is yet to come
+	out    []byte // room for the text of one Write
 	broken bool
 }
 
@@ -34,10 +35,18 @@ func (g *LogGuard) Unwrap() io.Writer { return g.to }
 // Write writes text with its marks broken. Errors come from the writer.
 func (g *LogGuard) Write(text []byte) (int, error) {
 	first := len(g.begun)
-	whole := append(g.begun, text...)
-	out := make([]byte, 0, len(text)+8)
+	whole := text
+	if first > 0 {
+		whole = append(g.begun, text...)
+	}
+	out := g.out[:0]
 	at := 0
 	for at < len(whole) && utf8.FullRune(whole[at:]) {
+		if n := g.state.harmless(whole[at:]); n > 0 {
+			out = append(out, whole[max(at, first):max(at+n, first)]...)
+			at += n
+			continue
+		}
 		r, size := utf8.DecodeRune(whole[at:])
 		if g.state.breaks(r) {
 			g.broken = true
@@ -48,6 +57,7 @@ func (g *LogGuard) Write(text []byte) (int, error) {
 	}
 	out = append(out, whole[max(at, first):]...)
 	g.begun = append([]byte(nil), whole[at:]...)
+	g.out = out
 	if _, err := g.to.Write(out); err != nil {
 		return 0, err
 	}
@@ -105,6 +115,20 @@ func (s *logState) breaks(r rune) bool {
 		s.within, s.colon = true, r == ':'
 	}
 	return marked
+}
+
+// harmless returns the length of the text, from its beginning, that neither is part of a
+// mark nor changes the state.
+func (s *logState) harmless(text []byte) int {
+	if !s.within || s.colon || s.escape != 0 || s.mark != (hashMark{}) {
+		return 0
+	}
+	for i, c := range text {
+		if c < ' ' || c == '#' || c >= utf8.RuneSelf {
+			return i
+		}
+	}
+	return len(text)
 }
 
 func logLineBreak(r rune) bool {
