@@ -49,6 +49,7 @@ file/unknown-section warning
 file/unreadable error
 file/version note
 lint/unused-ignore note
+loom/heavy-lift note
 loom/heddle-crowding warning
 loom/missing-heddles error
 loom/shed-mismatch error
@@ -60,9 +61,12 @@ loom/unbalanced-lift warning
 reed/crowded-dent warning
 reed/sett warning
 reed/too-short error
+yarn/margin warning
+yarn/open-sett note
 yarn/overrun error
 yarn/sett warning
 yarn/unassigned warning
+yarn/weft-sett note
 `
 
 func TestRulesMatchContract(t *testing.T) {

@@ -87,21 +87,32 @@ func (c *Cloth) IntersectionRate(name schema.SystemName) float64 {
 	return float64(sum) / float64(ends*picks)
 }
 
-// WeaveValue returns R ÷ (R + I) of Ashenhurst's rule for the maximum sett, averaged
-// over the picks of the repeat: R is the ends of the repeat, I the intersections of
-// a pick. It is 0.5 for plain weave, 0.667 for a 2/2 twill, and 0 if there is no
-// cloth. A pick without intersections counts as 1.
+// WeaveValue returns R ÷ (R + I) of Ashenhurst's rule for the maximum sett of the warp,
+// averaged over the picks of the repeat: R is the ends of the repeat, I the intersections
+// of a pick. It is 0.5 for plain weave, 0.667 for a 2/2 twill, and 0 if there is no cloth.
+// A pick without intersections counts as 1.
 func (c *Cloth) WeaveValue() float64 {
 	ends, _ := c.Repeat()
-	picks := c.Intersections(schema.Weft)
-	if ends == 0 || len(picks) == 0 {
+	return c.weaveValue(schema.Weft, ends)
+}
+
+// WeftWeaveValue is WeaveValue for the maximum of the weft: averaged over the ends, with R
+// the picks of the repeat.
+func (c *Cloth) WeftWeaveValue() float64 {
+	_, picks := c.Repeat()
+	return c.weaveValue(schema.Warp, picks)
+}
+
+func (c *Cloth) weaveValue(along schema.SystemName, repeat int) float64 {
+	threads := c.Intersections(along)
+	if repeat == 0 || len(threads) == 0 {
 		return 0
 	}
 	sum := 0.0
-	for _, i := range picks {
-		sum += float64(ends) / float64(ends+i)
+	for _, i := range threads {
+		sum += float64(repeat) / float64(repeat+i)
 	}
-	return sum / float64(len(picks))
+	return sum / float64(len(threads))
 }
 
 // WeaveValues returns R ÷ (R + I) for each pick, where it is woven most tightly: averaged

@@ -46,7 +46,7 @@ type Figures struct {
 	weftUse       memo[[]ColorUse]
 	yarnUses      memo[[]YarnUse]
 	noYarns       memo[[]NoYarn]
-	weaveValues   memo[[]float64]
+	pickValues    memo[[]float64]
 	shaftsAbove   memo[Above]
 	treadlesAbove memo[Above]
 }

@@ -63,13 +63,14 @@ func (f *Figures) MaximumSetts(k float64) []YarnMaximum {
 	if len(f.Setup.Yarns) == 0 || f.Draft.Ends() == 0 || f.Cloth().TooLarge() {
 		return nil
 	}
-	values := f.weaveValues.get(f.computeWeaveValues)
+	values := slices.Clone(f.weaveValues())
 	if len(values) == 0 {
 		return nil
 	}
+	slices.Sort(values)
 	least, usual := values[0], values[max(0, int(math.Ceil(shortPart*float64(len(values))-hair))-1)]
 	var list []YarnMaximum
-	for yarn, d := range f.warpDiameters(k) {
+	for yarn, d := range f.diameters(schema.Warp, k) {
 		if d.mm > 0 {
 			perCm := 10 / d.mm
 			list = append(list, YarnMaximum{yarn, measure.Density(perCm * usual), measure.Density(perCm * least), d.leads})
@@ -78,11 +79,71 @@ func (f *Figures) MaximumSetts(k float64) []YarnMaximum {
 	return list
 }
 
-// computeWeaveValues returns the weave's value at each pick, the tightest first.
-func (f *Figures) computeWeaveValues() []float64 {
-	values := f.Cloth().WeaveValues(f.Draft.Weft.ColorOf)
-	slices.Sort(values)
-	return values
+// weaveValues returns the weave's value at each pick.
+func (f *Figures) weaveValues() []float64 { return f.pickValues.get(f.computeWeaveValues) }
+
+func (f *Figures) computeWeaveValues() []float64 { return f.Cloth().WeaveValues(f.Draft.Weft.ColorOf) }
+
+// WeftMaximum is how close the picks of a yarn can be beaten by Ashenhurst's rule.
+type WeftMaximum struct {
+	Yarn    int             // its index in the setup's yarns
+	Maximum measure.Density // picks to the centimetre
+	Picks   measure.Density // those of the project that it is compared with
+}
+
+// WeftMaximums returns the maximum for each yarn of the weft whose size is known, in the
+// setup's order, by the average intersections of the ends; of yarns that alternate, only for
+// the thickest. A pattern weft lies over its tabby, so a cloth with one is judged by the
+// tabby alone. There are none if the picks are unknown or the cloth is too large.
+func (f *Figures) WeftMaximums() []WeftMaximum {
+	picks := f.Picks().Density
+	if len(f.Setup.Yarns) == 0 || f.Draft.Ends() == 0 || picks <= 0 || f.Cloth().TooLarge() {
+		return nil
+	}
+	if color, share, ok := f.tabby(); ok {
+		yarn := f.YarnOf(schema.Weft, color)
+		if yarn < 0 || !f.Setup.Yarns[yarn].Grist.Known() {
+			return nil
+		}
+		return []WeftMaximum{{yarn, MaximumSett(f.Setup.Yarns[yarn].Grist, 0, 0.5), picks * measure.Density(share)}}
+	}
+	value := f.Cloth().WeftWeaveValue()
+	var list []WeftMaximum
+	for yarn, d := range f.diameters(schema.Weft, 0) {
+		if d.mm > 0 && d.leads && value > 0 {
+			list = append(list, WeftMaximum{yarn, measure.Density(10 / d.mm * value), picks})
+		}
+	}
+	return list
+}
+
+// tabby returns the color of a weft that weaves plain weave between the picks of a pattern
+// weft, and its share of the picks: about half of them.
+func (f *Figures) tabby() (color int, share float64, ok bool) {
+	colors := f.draftColors(schema.Weft)
+	if len(colors) < 2 {
+		return 0, 0, false
+	}
+	values, picks := f.weaveValues(), float64(f.Draft.Picks())
+	tightest, others := map[int]float64{}, map[int]bool{}
+	for i, v := range values {
+		color := f.Draft.Weft.ColorOf(i + 1)
+		if last, met := tightest[color]; !met || v < last {
+			tightest[color] = v
+		}
+		others[color] = others[color] || v > 0.5+hair
+	}
+	for _, c := range colors {
+		if share := c.threads / picks; !others[c.color] && share >= 0.4 && share <= 0.6 {
+			for _, other := range colors {
+				if other.color != c.color && tightest[other.color] <= 0.5+hair {
+					return 0, 0, false
+				}
+			}
+			return c.color, share, true
+		}
+	}
+	return 0, 0, false
 }
 
 // diameter is how thick the threads are on average where a yarn is, and whether the yarn is
@@ -92,30 +153,33 @@ type diameter struct {
 	leads bool
 }
 
-// warpDiameters returns the diameters for each of the setup's yarns; those that aren't in
-// the warp have none.
-func (f *Figures) warpDiameters(k float64) []diameter {
-	yarns := f.Setup.Yarns
+// diameters returns the diameters in a system for each of the setup's yarns; those that
+// aren't in it have none.
+func (f *Figures) diameters(system schema.SystemName, k float64) []diameter {
+	yarns, threads, s := f.Setup.Yarns, f.Draft.Ends(), f.Draft.Of(system)
+	if system == schema.Weft {
+		threads = f.Draft.Picks()
+	}
 	own, list := make([]float64, len(yarns)), make([]diameter, len(yarns))
 	for i := range yarns {
+		own[i] = math.NaN()
 		if d := Diameters(yarns[i].Grist, k); d > 0 {
 			own[i] = 10 / float64(d)
 		}
 	}
-	kinds, mm := make([]int32, f.Draft.Ends()), make([]float64, f.Draft.Ends())
+	kinds, mm := make([]int32, threads), make([]float64, threads)
 	for i := range kinds {
-		kinds[i] = int32(f.YarnOf(schema.Warp, f.Draft.Warp.ColorOf(i+1)))
-		if kinds[i] >= 0 {
+		mm[i] = math.NaN()
+		if kinds[i] = int32(f.YarnOf(system, s.ColorOf(i+1))); kinds[i] >= 0 {
 			mm[i] = own[kinds[i]]
 		}
-		if mm[i] == 0 {
-			mm[i] = math.NaN()
-		}
 	}
-	thickest := map[float64]float64{} // by average
 	averages := cloth.MostByRepeat(kinds, 1, mm)
+	thickest := map[float64]float64{} // by average
 	for i, average := range averages {
-		thickest[average] = max(thickest[average], mm[i])
+		if !math.IsNaN(average) {
+			thickest[average] = max(thickest[average], mm[i])
+		}
 	}
 	for i, average := range averages {
 		if yarn := kinds[i]; yarn >= 0 && average >= list[yarn].mm {
@@ -158,4 +222,14 @@ func Contraction(intersectionsPerInch float64, weft measure.Grist, factor float6
 		return 0
 	}
 	return intersectionsPerInch * factor / 100 / weft.CottonCount()
+}
+
+// WeftUnknown reports whether the weft has a yarn of unknown size, or a color without one.
+func (f *Figures) WeftUnknown() bool {
+	for _, c := range f.draftColors(schema.Weft) {
+		if yarn := f.YarnOf(schema.Weft, c.color); yarn < 0 || !f.Setup.Yarns[yarn].Grist.Known() {
+			return true
+		}
+	}
+	return false
 }
