@@ -41,19 +41,21 @@ func checkHeavyLift(p *lint.Pass) {
 	if shed != schema.Rising || len(shafts) == 0 || len(shafts) > mostBalanced {
 		return
 	}
-	var picks []int
-	sum := 0
-	for pick, set := range lifts(d, shafts, sets(&d.Tieup, shafts)) {
-		lifted := bits.OnesCount64(set)
-		if d.Shed == schema.Sinking {
-			lifted = len(shafts) - lifted
-		}
-		if 4*lifted > 3*len(shafts) && lifted < len(shafts) {
-			picks, sum = append(picks, pick+1), sum+lifted
+	lifts := liftCounter{d, shafts, sets(&d.Tieup, shafts)}
+	count, sum := 0, 0
+	for pick := 1; pick <= d.Picks(); pick++ {
+		if n := lifts.of(pick); heavy(n, len(shafts)) {
+			count, sum = count+1, sum+n
 		}
 	}
-	if 2*len(picks) <= d.Picks() {
+	if 2*count <= d.Picks() {
 		return
+	}
+	var picks []int
+	for pick := 1; pick <= d.Picks(); pick++ {
+		if heavy(lifts.of(pick), len(shafts)) {
+			picks = append(picks, pick)
+		}
 	}
 	mean := float64(sum) / float64(len(picks))
 	p.Report(d.PickPlace(picks[0]),
@@ -61,4 +63,33 @@ func checkHeavyLift(p *lint.Pass) {
 		"%s of %d lift %s of %d shafts on average; woven face down they lift %s (fettle convert --face-down)",
 		wording.Counted(len(picks), "pick"), d.Picks(), wording.Decimal(mean, 1), len(shafts), wording.Decimal(float64(len(shafts))-mean, 1))
 	p.Mark(schema.Weft, picks...)
+}
+
+// heavy reports whether a lift is over three quarters of the shafts. One of all shafts
+// makes no shed.
+func heavy(lifted, shafts int) bool { return 4*lifted > 3*shafts && lifted < shafts }
+
+// liftCounter counts the shafts with ends that the picks of a draft raise. It keeps no list
+// of the picks.
+type liftCounter struct {
+	draft  *schema.Draft
+	shafts []int32  // with ends, ascending
+	tied   []uint64 // as sets returns it
+}
+
+func (l *liftCounter) of(pick int) int {
+	d, set := l.draft, uint64(0)
+	if d.LiftPlan.Len() > 0 {
+		set = setOf(d.LiftPlan.Row(pick), l.shafts)
+	} else {
+		for _, treadle := range d.Treadling.Row(pick) {
+			if int(treadle) <= len(l.tied) {
+				set |= l.tied[treadle-1]
+			}
+		}
+	}
+	if d.Shed == schema.Sinking {
+		return len(l.shafts) - bits.OnesCount64(set)
+	}
+	return bits.OnesCount64(set)
 }
