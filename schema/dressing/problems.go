@@ -68,6 +68,10 @@ type TooManyTreadles struct {
 	Together          bool // the draft presses treadles together, which a countermarch loom can't do
 }
 
+// PressedTogether reports whether the treadles are enough with up to AtOnce of them
+// pressed together.
+func (t TooManyTreadles) PressedTogether() bool { return t.Fewest > 0 && t.Fewest <= t.Available }
+
 // WrongShed means that the loom moves the shafts the opposite way from the draft.
 type WrongShed struct{ Draft, Loom schema.Shed }
 
