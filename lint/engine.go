@@ -338,7 +338,7 @@ func (r *run) check(rule *setRule) {
 	rule.Check(&r.pass)
 }
 
-// OfProfiles is appended to findings in a block profile.
+// OfProfiles is the message for a draft that is marked as a block profile.
 const OfProfiles = schema.BlockProfile + ", so fettle doesn't check cloth, loom, reed and yarn; " + schema.DrawItOut
 
 // lacks reports whether a rule can't judge the draft: a block profile has no threads,

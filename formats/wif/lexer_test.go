@@ -101,9 +101,9 @@ func TestRow(t *testing.T) {
 	}
 }
 
-// TestPlainRowsReadAsAnyOther reads rows in their plain form and with white space,
+// TestPlainRows reads rows in their plain form and with white space,
 // which takes the general path.
-func TestPlainRowsReadAsAnyOther(t *testing.T) {
+func TestPlainRows(t *testing.T) {
 	for _, rows := range []string{"1=1\n2=2\n", "2=5\n1=4,3\n", "1=1\n1=2\n3=4\n2=1\n2=2\n", "1=0\n2=0,0\n", "5=1\n999999999=2\n", "0=1\n1=1000001\n2=3,1000001\n"} {
 		plain := "[WIF]\n[CONTENTS]\nTHREADING=1\nTREADLING=1\nTIEUP=1\n[TREADLING]\n[TIEUP]\n[THREADING]\n" + rows
 		general := strings.TrimSuffix(strings.ReplaceAll(plain, "\n", " \n"), " \n") + "\n"

@@ -71,9 +71,9 @@ func (f *Figures) hemPicksPerMm() Figure {
 	return f.picksPerMm()
 }
 
-// LongestPart returns the picks of the longest stretch that is woven in the draft's weave
-// without starting it again: the longest part, or all parts if the draft continues through
-// them. It is 0 if the picks are unknown.
+// LongestPart returns the picks of the longest stretch in the draft's weave that doesn't
+// start the draft again: the longest part, or all parts if the draft continues from part
+// to part. It is 0 if the picks are unknown.
 func (f *Figures) LongestPart() int {
 	w := f.parts()
 	if w.continues {

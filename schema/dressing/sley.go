@@ -154,8 +154,8 @@ func (o Sleying) WidthError(ends int) Figure {
 	return known(10 * float64(ends) * (1/float64(o.Sett()) - 1/float64(o.Wanted)))
 }
 
-// Nearest returns the order that comes nearest to the sett in the same reed, the shortest
-// if several do. It is the order itself if no other is nearer.
+// Nearest returns the order in the same reed that comes nearest to the sett, and the
+// shortest of several. It is the order itself if no other is nearer.
 func (o Sleying) Nearest() Sleying {
 	nearest := o
 	for dents := 1; dents <= longestOrder && o.Dents > 0; dents++ {

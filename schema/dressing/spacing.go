@@ -44,8 +44,8 @@ func spacing(project measure.Density, system *schema.System, threads int) Spacin
 	return Spacing{Density: density, FromDraft: true, Uneven: !even}
 }
 
-// OddSpacing is a spacing that no handwoven cloth has, with the most likely intended
-// values: a sett in its place, or a number in another unit.
+// OddSpacing is a spacing that no handwoven cloth has, with its most likely
+// meanings: a sett in its place, or a number in another unit.
 type OddSpacing struct {
 	System schema.SystemName
 	Value  float64 // as the draft has it, in its own unit

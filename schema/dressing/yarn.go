@@ -131,7 +131,7 @@ func (f *Figures) computeYarnUses() []YarnUse {
 	return uses
 }
 
-// yarnTotals is YarnUses without Shorten.
+// yarnTotals returns the same as YarnUses, but without Shorten.
 func (f *Figures) yarnTotals() []YarnUse {
 	if _, refused := f.TooManyEnds(); refused || len(f.Setup.Yarns) == 0 {
 		return nil
@@ -163,17 +163,16 @@ func (f *Figures) yarnTotals() []YarnUse {
 	return used
 }
 
-// YarnMargin is a yarn of which there is enough only if no loss that the weaver hasn't
-// stated takes any.
+// YarnMargin is a yarn whose stock is enough only if the unstated losses take none of it.
 type YarnMargin struct {
 	Yarn          int      // its index in the setup's yarns
 	Needed, Usual float64  // metres without those losses, and with the usual ones
-	Stock, Short  float64  // metres that are there, and that are missing with the usual losses
+	Stock, Short  float64  // metres in stock, and metres missing with the usual losses
 	Unstated      []string // keys in [project]
 }
 
-// YarnMargins returns the yarns of which there is too little with the usual losses, and
-// enough without them, in the setup's order.
+// YarnMargins returns the yarns whose stock is enough without the unstated losses, but
+// not with the usual ones, in the setup's order.
 func (f *Figures) YarnMargins() []YarnMargin {
 	enough := map[int]YarnUse{}
 	for _, u := range f.YarnUses() {

@@ -181,7 +181,7 @@ func exchange(t *temp, target string, check func(*os.File) error) error {
 	}
 	if is, err := os.Lstat(name); err == nil {
 		if ours, err := t.file.Stat(); err == nil && !os.SameFile(is, ours) {
-			_ = moveToNew(name, target+".edited") // keep an edit made even in between
+			_ = moveToNew(name, target+".edited") // keep even an edit made in between
 		}
 	}
 	return ErrChanged
