@@ -20,9 +20,9 @@ func All() []lint.Rule {
 		// The cloth.
 		layers, longFloat, looseSelvedge, looseThread,
 		// The loom, the reed and the yarn.
-		heddleCrowding, missingHeddles, shedMismatch, tooManyEnds, tooManyShafts, tooManyTreadles, tooWide, unbalancedLift,
+		heavyLift, heddleCrowding, missingHeddles, shedMismatch, tooManyEnds, tooManyShafts, tooManyTreadles, tooWide, unbalancedLift,
 		crowdedDent, reedSett, tooShort,
-		yarnOverrun, yarnSett, yarnUnassigned,
+		yarnMargin, yarnOpenSett, yarnOverrun, yarnSett, yarnUnassigned, yarnWeftSett,
 		// The engine.
 		unusedIgnore,
 		// All files of a run.

@@ -46,6 +46,7 @@ type Figures struct {
 	weftUse       memo[[]ColorUse]
 	yarnUses      memo[[]YarnUse]
 	noYarns       memo[[]NoYarn]
+	pickValues    memo[[]float64]
 	shaftsAbove   memo[Above]
 	treadlesAbove memo[Above]
 }
