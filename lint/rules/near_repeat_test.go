@@ -182,7 +182,7 @@ func TestNearRepeatFindsTwoSlips(t *testing.T) {
 			list := repeated(48, 1, 2, 3, 4)
 			list[first], list[second] = 9, 8
 			got := search.find(list)
-			want := []slip{{changed, first, int32(first%4 + 1), 4}, {changed, second, int32(second%4 + 1), 4}}
+			want := []slip{{changed, first, int32(first%4 + 1), 4, 0}, {changed, second, int32(second%4 + 1), 4, 0}}
 			if !slices.Equal(got, want) {
 				t.Fatalf("%d and %d: found %+v", first, second, got)
 			}
