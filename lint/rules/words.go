@@ -151,7 +151,10 @@ func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 		together = fmt.Sprintf("pressing %d at once still takes at least %d, so ", t.AtOnce, t.AtLeast)
 	}
 	if t.Together {
-		return fmt.Sprintf("the draft presses treadles together, and countermarch needs one for each of its %d different lifts; the loom has %s. No tie-up with one treadle a pick fits", t.Needed, have)
+		if t.Fewest == 0 || t.Fewest > t.Available {
+			together = "use a loom with more, or a dobby"
+		}
+		return fmt.Sprintf("countermarch takes one treadle for each of the draft's %d different lifts, but the loom has %s, so no tie-up with one treadle a pick fits; %s", t.Needed, have, together)
 	}
 	if t.LiftPlan {
 		todo := together

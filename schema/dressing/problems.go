@@ -255,7 +255,7 @@ func (f *Figures) NeedsLifts() bool {
 // The lifts of a cloth that is too large are not counted.
 func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
 	t := TooManyTreadles{Available: f.Setup.Loom.Treadles}
-	if t.Available == 0 {
+	if t.Available == 0 || f.pressedAsDrawn() {
 		return t, false
 	}
 	if f.NeedsLifts() {
