@@ -236,7 +236,7 @@ func quotedPath(path string) string {
 	return "'" + path + "'"
 }
 
-// named finds an earlier path that differs only in capitals or accents.
+// named finds a path added before that differs only in capitals or accents.
 func (a *Across) named(path string, t Traits) *schema.Finding {
 	plain := PlainestPath(path)
 	other := fileWith(a, a.names, plain)
@@ -249,7 +249,7 @@ func (a *Across) named(path string, t Traits) *schema.Finding {
 			" differ only in capitals or accents; many computers can't hold both, so rename one"}
 }
 
-// alike finds an earlier file that weaves the same cloth, from any view. It prefers one
+// alike finds a file added before that weaves the same cloth, from any view. It prefers one
 // in the same colors.
 func (a *Across) alike(t Traits) *schema.Finding {
 	if t.failure != nil {
@@ -268,7 +268,7 @@ func (a *Across) alike(t Traits) *schema.Finding {
 	return &schema.Finding{Rule: Duplicate, Severity: t.duplicate.severity, OtherFile: other,
 		Data: schema.Data{{Key: "path", Value: wording.PathName(other)}, {Key: "how", Value: how}},
 		Message: "this draft weaves the same cloth as " + quotedPath(other) + " (" + how +
-			"); delete one of them, or ignore this finding in the second and give a reason"}
+			"); delete one of them, or ignore this finding and give a reason"}
 }
 
 // like returns the first file with the same cloth, and how the two compare.

@@ -122,10 +122,15 @@ func (r *run) woven() *cloth.Cloth {
 // tooLarge is the panic value that ends a rule if the cloth is too large.
 type tooLarge struct{ ends, picks int }
 
-// Floats returns the draft's longest floats, measured with the rule's limits.
+// Floats returns the draft's longest floats, measured with the rule's limits. Unless the
+// settings say whether floats wrap, they go on into the next repeat where the project
+// repeats the draft.
 func (p *Pass) Floats(warp, weft cloth.Measure) cloth.Floats {
-	return p.Cloth().Floats(cloth.FloatQuery{Warp: warp, Weft: weft, Wrap: p.Setup.Project.Wrap,
-		FloatingSelvedge: p.Setup.Project.FloatingSelvedge})
+	q := cloth.FloatQuery{Warp: warp, Weft: weft, Wrap: p.Setup.Project.Wrap, FloatingSelvedge: p.Setup.Project.FloatingSelvedge}
+	if !p.Setup.Has("project.wrap") {
+		q.Ends, q.Picks = p.Figures.Warp().All, p.Figures.LongestPart()
+	}
+	return p.Cloth().Floats(q)
 }
 
 // Option returns the value of an option, and whether fettle.ini states it. It returns 0

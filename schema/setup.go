@@ -158,6 +158,33 @@ type Yarn struct {
 	ForWeft bool
 }
 
+// The usual losses: one number each, with which fettle asks whether yarn is enough if a
+// loss is not stated. They are rules of thumb within the ranges that Usual gives.
+const (
+	UsualTakeUp                       = 0.05
+	UsualShrinkageWarp                = 0.08
+	UsualWeftTakeUp                   = 0.10
+	UsualLoomWaste     measure.Length = 700
+)
+
+// WithUsualLosses returns a copy of the setup with the usual losses in place of those that
+// take yarn and are not stated, and their keys in [project].
+func (s *Setup) WithUsualLosses() (with *Setup, assumed []string) {
+	copied := *s
+	p := &copied.Project
+	assume := func(key string, set func()) {
+		if !s.Has("project." + key) {
+			set()
+			assumed = append(assumed, key)
+		}
+	}
+	assume("take-up", func() { p.TakeUp = UsualTakeUp })
+	assume("shrinkage warp", func() { p.ShrinkageWarp = UsualShrinkageWarp })
+	assume("weft take-up", func() { p.WeftTakeUp = UsualWeftTakeUp })
+	assume("loom waste", func() { p.LoomWaste = UsualLoomWaste })
+	return &copied, assumed
+}
+
 // Usual returns the usual size, in words, of a loss that counts as 0 until the
 // weaver states it. It returns "" for other keys. The figures are rules of thumb.
 func Usual(key string) string {

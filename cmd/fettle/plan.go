@@ -38,7 +38,7 @@ func (p *program) plan() *cli.Command {
 			&cli.StringFlag{Name: "start", Usage: "start threading at this `PLACE`: right, left or centre", DefaultText: "at end 1"},
 			&cli.StringFlag{Name: "group", Usage: "thread at most `N` ends at a time, or groups of these sizes: 14,12,12", DefaultText: "12"},
 			&cli.StringFlag{Name: "page", Usage: "html and pdf: use this `PAPER`: a4, letter, legal or a3", Value: "a4"},
-			&cli.StringFlag{Name: "k", Usage: "use `K` in Ashenhurst's formula for the closest sett: 0.84 for woollen yarn, up to 0.95 for cotton", Value: wording.Decimal(dressing.UsualK, 2)},
+			&cli.StringFlag{Name: "k", Usage: "use `K` in Ashenhurst's formula for the closest sett, up to 0.95 for cotton", DefaultText: "0.84 for woollen counts, 0.92 for cotton and linen, otherwise 0.9"},
 			encodingFlag(), maxSizeFlag(),
 		}, projectFlags()...),
 		Action: p.runPlan,
@@ -79,9 +79,16 @@ func projectHelp() map[string]flagHelp {
 		"finished length":    {"weave each item to `LENGTH`, washed, such as 2.4 m", "none"},
 		"finished width":     {"weave each item to this `WIDTH`, washed, such as 48 cm", "none"},
 		"items":              {"weave `N` items on this warp", "1"},
+		"picks per item":     {"weave each item to `N` picks", "from the finished length"},
+		"repeats per item":   {"weave each item to `N` whole repeats of the draft", "from the finished length"},
 		"hem":                {"add `LENGTH` for both hems of each item, washed", "0 cm"},
+		"hem picks":          {"weave hems at `DENSITY` picks, such as 20/in", "as picks"},
+		"hem weave":          {"weave hems in this `WEAVE`: draft or plain", "draft"},
+		"each item":          {"begin items at pick 1 of the draft, or run the draft on; `WHERE`: restart or continue", "restart"},
 		"fringe":             {"leave `LENGTH` of unwoven warp for each item, half at each end", "0 cm"},
 		"sample":             {"weave a sample of `LENGTH` first, washed", "0 cm"},
+		"cut off sample":     {"cut the sample off and tie the warp on again; `ANSWER`: yes or no", "no"},
+		"re-tie":             {"add `LENGTH` of warp for tying on again after the sample", "25 cm"},
 		"loom waste":         {"add `LENGTH` of warp that can't be woven", "0 cm"},
 		"take-up":            {"count `PERCENT` of warp lost to interlacing", "0 %"},
 		"weft take-up":       {"count `PERCENT` extra weft for interlacing", "0 %"},
@@ -91,7 +98,7 @@ func projectHelp() map[string]flagHelp {
 		"draw-in":            {"count `PERCENT` of the reed width lost in weaving", "0 %"},
 		"repeats":            {"repeat the draft `N` times across", "fill the finished width, otherwise 1"},
 		"balance":            {"add the first `N` ends again at the end", "0"},
-		"wrap":               {"count floats across the edges; `ANSWER`: yes or no", "no"},
+		"wrap":               {"count floats across the edges; `ANSWER`: yes or no", "when the draft is repeated"},
 		"floating selvedges": {"treat outermost ends on no shaft as floating selvedges; `ANSWER`: yes or no", "no"},
 		"bout":               {"wind `N` ends at a time", "half the warp"},
 		"dressing":           {"dress the loom in this `ORDER`: front to back or back to front", "front to back"},
@@ -236,6 +243,9 @@ func planOptions(c *cli.Context) (options dressing.Options, o sheet.Options, err
 		return options, o, err
 	}
 	k := c.String("k")
+	if k == "" {
+		return options, o, nil
+	}
 	if options.K, err = measure.Number(k); err != nil || options.K < 0.1 || options.K > 10 {
 		return options, o, failed("--k must be from 0.1 to 10, not %s; use 0.9 for firm yarns", wording.Quote(k))
 	}

@@ -230,7 +230,7 @@ func (w *work) cautions() step {
 	s.tabulate(t)
 	for _, y := range w.plan.Yarns {
 		if y.MaxSettPerCm.Known {
-			s.say("The setts by rule of thumb (Ashenhurst's rule) follow from the size of the yarn and the weave alone. Fibre and finish matter too.")
+			s.say("The setts by rule of thumb (Ashenhurst's rule) follow from the count of the yarn and the weave alone. Fibre and finish matter too.")
 			break
 		}
 	}

@@ -63,7 +63,7 @@ func (w *work) tieupBothWays(s *step) {
 		t.add(strconv.Itoa(i+1), list(up), list(w.plan.TieupDown[i]))
 	}
 	s.tabulate(t)
-	if w.plan.PressedTogether() {
+	if w.plan.PressesSeveral() {
 		s.say("Treadles are pressed together here: leave a shaft untied on a treadle that doesn't name it. Another treadle of the pick moves it.")
 	}
 	if unused := w.plan.UnusedShafts(); len(unused) > 0 {

@@ -17,7 +17,8 @@ var longFloat = lint.Rule{
 	Why: "A long float lies loose on the cloth: rings, fingers and buttons catch it, and it wears first. " +
 		"How long is too long depends on the use: half an inch (12.7 mm) is common for household cloth, less for clothing. Weave a sample.",
 	Counts: "fettle measures a float in millimetres if it knows the spacing of the threads that the float crosses; otherwise it counts threads. " +
-		"A float crosses at least two threads, however thick they are. Warp and weft are measured separately.",
+		"A float crosses at least two threads, however thick they are. Warp and weft are measured separately. " +
+		"Where the project repeats the draft, across the warp or along a part that is longer than the draft, a float goes on into the next repeat. [project] wrap = yes or no overrides that.",
 	Remedy:  "Bind the float, or raise the limit after a sample.",
 	Default: schema.Warning,
 	Options: []lint.Option{

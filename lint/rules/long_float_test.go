@@ -12,6 +12,9 @@ func TestLongFloat(t *testing.T) {
 		return "[WARP]\nThreads=8\nUnits=Centimeters\nSpacing=" + warp + "\n[WEFT]\nThreads=8\nUnits=Centimeters\nSpacing=" + weft + "\n"
 	}
 	limit := func(l string) string { return "[rules]\ncloth/long-float = warning, " + l + "\n" }
+	// Plain weave, but two ends alike at each edge, or two picks.
+	across := "[TIEUP]\n1=2,4\n2=1,3\n" + table("THREADING", 1, 1, 2, 3, 4, 2, 1, 1) + table("TREADLING", 1, 2, 1, 2, 1, 2, 1, 2)
+	along := "[TIEUP]\n1=1,3\n2=2,4\n" + table("TREADLING", 1, 1, 2, 1, 2, 2, 1, 1)
 	check(t, "cloth/long-float", []row{
 		{name: "2/2 twill"},
 		{name: "by threads, though spaced", draft: warpTwill, settings: limit("2 threads"),
@@ -47,5 +50,34 @@ func TestLongFloat(t *testing.T) {
 			want: []string{
 				`warning 1=1 {"system":"warp","side":"face","threads":3,"length_mm":3,"limit_threads":2,"thread":1,"from":3,"count":16}`,
 				`warning 1=1 {"system":"weft","side":"back","threads":3,"length_mm":3,"limit_threads":2,"thread":1,"from":1,"count":16}`}},
+		// Each pick goes over or under two ends at each edge, four across the seam.
+		{name: "repeated across", draft: across, settings: "[project]\nrepeats = 2\n" + limit("2 threads"),
+			want: []string{
+				`warning 1=1 {"system":"weft","side":"face","threads":4,"length_mm":4,"limit_threads":2,"thread":1,"from":7,"count":4}`,
+				`warning 2=2 {"system":"weft","side":"back","threads":4,"length_mm":4,"limit_threads":2,"thread":2,"from":7,"count":4}`}},
+		{name: "not repeated", draft: across, settings: limit("2 threads")},
+		{name: "a balance of one end", draft: across, settings: "[project]\nbalance = 1\n" + limit("2 threads"),
+			want: []string{
+				`warning 1=1 {"system":"weft","side":"face","threads":3,"length_mm":3,"limit_threads":2,"thread":1,"from":7,"count":4}`,
+				`warning 2=2 {"system":"weft","side":"back","threads":3,"length_mm":3,"limit_threads":2,"thread":2,"from":7,"count":4}`}},
+		{name: "repeated across to a finished width", draft: across, settings: "[project]\nfinished width = 16 mm\n" + limit("2 threads"),
+			want: []string{
+				`warning 1=1 {"system":"weft","side":"face","threads":4,"length_mm":4,"limit_threads":2,"thread":1,"from":7,"count":4}`,
+				`warning 2=2 {"system":"weft","side":"back","threads":4,"length_mm":4,"limit_threads":2,"thread":2,"from":7,"count":4}`}},
+		{name: "repeated, but wrap is no", draft: across, settings: "[project]\nrepeats = 2\nwrap = no\n" + limit("2 threads")},
+		{name: "longer than the draft", draft: along, settings: "[project]\npicks per item = 9\n" + limit("2 threads"),
+			want: []string{
+				`warning 1=1 {"system":"warp","side":"face","threads":3,"length_mm":3,"limit_threads":2,"thread":1,"from":7,"count":4}`,
+				`warning 2=2 {"system":"warp","side":"back","threads":3,"length_mm":3,"limit_threads":2,"thread":2,"from":7,"count":4}`}},
+		{name: "as long as the draft", draft: along, settings: "[project]\npicks per item = 8\n" + limit("2 threads")},
+		{name: "a sample longer than the draft", draft: along, settings: "[project]\nsample = 2 cm\n" + limit("2 threads"),
+			want: []string{
+				`warning 1=1 {"system":"warp","side":"face","threads":4,"length_mm":4,"limit_threads":2,"thread":1,"from":7,"count":4}`,
+				`warning 2=2 {"system":"warp","side":"back","threads":4,"length_mm":4,"limit_threads":2,"thread":2,"from":7,"count":4}`}},
+		{name: "two short items, one after the other", draft: along, settings: "[project]\npicks per item = 5\nitems = 2\neach item = continue\n" + limit("2 threads"),
+			want: []string{
+				`warning 1=1 {"system":"warp","side":"face","threads":4,"length_mm":4,"limit_threads":2,"thread":1,"from":7,"count":4}`,
+				`warning 2=2 {"system":"warp","side":"back","threads":4,"length_mm":4,"limit_threads":2,"thread":2,"from":7,"count":4}`}},
+		{name: "two short items, each from the start", draft: along, settings: "[project]\npicks per item = 5\nitems = 2\n" + limit("2 threads")},
 	})
 }

@@ -28,7 +28,7 @@ func TestPartialDrafts(t *testing.T) {
 		{"broken off, for another loom", cut, "[loom]\nshafts = 3\n", []string{"file/missing-section", "loom/too-many-shafts"}},
 		{"broken off, its rule off", cut, off, rest},
 		{"an ignore of what is not looked for", "; fettle: ignore draft/empty-pick\n" + cut, "", []string{"file/missing-section"}},
-		{"threads that float and shafts that there are not", floats, "[loom]\nshafts = 3\n", []string{"cloth/loose-selvedge", "cloth/loose-thread", "draft/unused-treadle", "loom/too-many-shafts"}},
+		{"threads that float and shafts that there are not", floats, "[loom]\nshafts = 3\n", []string{"cloth/loose-thread", "draft/unused-treadle", "loom/too-many-shafts"}},
 		{"the same as a block profile", strings.Replace(floats, "Rising Shed=true", "Rising Shed=true\nProfile=true", 1), "[loom]\nshafts = 3\n", []string{"draft/unused-treadle"}},
 		{"a row that cannot be read", letter, "", []string{"file/bad-value"}},
 		{"a row that cannot be read, its rule off", letter, "[rules]\nfile/bad-value = off\n", []string{"cloth/loose-thread", "draft/unthreaded-end"}},

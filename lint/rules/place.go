@@ -7,11 +7,15 @@ import (
 
 // warpPlace returns the place that states the width of the warp: its spacing, or
 // its number of ends.
-func warpPlace(p *lint.Pass) schema.Place {
-	if p.Draft.Warp.Spacing > 0 {
-		return schema.Place{Part: schema.PartWarp, Field: schema.FieldSpacing}
+func warpPlace(p *lint.Pass) schema.Place { return spacingPlace(p, schema.Warp) }
+
+// spacingPlace returns the place that states the spacing of a system, or its number of
+// threads.
+func spacingPlace(p *lint.Pass, system schema.SystemName) schema.Place {
+	if p.Draft.Of(system).Spacing > 0 {
+		return schema.Place{Part: schema.PartOf(system, schema.PartWarp), Field: schema.FieldSpacing}
 	}
-	return schema.Place{Part: schema.PartWarp, Field: schema.FieldThreads}
+	return systemPlace(system)
 }
 
 // yarnPlace returns the place for findings about a yarn: the first palette entry that

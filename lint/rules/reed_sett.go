@@ -16,15 +16,16 @@ var reedSett = lint.Rule{
 	Why: "A reed gives a sett by the ends in each dent, in a repeating order: 1-1-2 in a 12-dent reed is 16 ends per inch. " +
 		"If no order fits, the cloth is wider or narrower, and looser or firmer, than you planned.",
 	Counts: "Sett = dents per inch × ends in the order ÷ dents in the order. fettle tries orders of up to eight dents and accepts half a percent. " +
-		"If you stated the sett and nothing comes within three percent, the finding is an error.",
-	Remedy:  "Use the nearest sett, or another reed.",
+		"If none comes that near, it takes the shortest order within three percent, and the finding is a note. If none is within three percent, it takes the nearest order. " +
+		"Both limits are a rule of thumb. They are strict: a beaten and washed cloth can differ from its plan by more than half a percent.",
+	Remedy:  "Use the sett that the order gives, or another reed.",
 	Default: schema.Warning,
-	Faulty:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 11.5/in\n"},
+	Faulty:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 10.6/in\n"},
 	Mended:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 12.5/in\n"},
 	SafeOff: "if the width and firmness of the cloth don't matter",
 	Source:  "sleying charts; the half and the three percent are a rule of thumb",
 	Data: []lint.Field{{Key: "sett_per_cm", Text: "the sett you want, in ends per cm"},
-		{Key: "nearest_per_cm", Text: "the nearest sett of this reed"}, {Key: "order", Text: "ends in each dent for that"},
+		{Key: "nearest_per_cm", Text: "the sett that the order gives"}, {Key: "order", Text: "ends in each dent"},
 		{Key: "off_percent", Text: "the difference in percent"}},
 	Check: checkReedSett,
 
@@ -39,23 +40,26 @@ func checkReedSett(p *lint.Pass) {
 		return
 	}
 	severity := schema.Warning
-	if !sley.Fair() && !sett.FromDraft {
-		severity = schema.Error
+	if sley.Fair() {
+		severity = schema.Note
 	}
 	u, off := p.Units(), sley.OffPercent()
 	wanted := u.Density(sett.Density)
 	if sett.Uneven {
 		wanted += ", the mean of an uneven spacing"
 	}
-	message := fmt.Sprintf("a reed of %s can't give %s: the nearest is %s, sleyed %s, %s %% %s; %s",
-		u.Dents(sley.Reed), wanted, u.Density(sley.Sett()), dressing.OrderText(sley.Order()),
+	gives := fmt.Sprintf("sleyed %s it gives %s", dressing.OrderText(sley.Order()), u.Density(sley.Sett()))
+	if sley.Nearest() == sley {
+		gives = fmt.Sprintf("the nearest is %s, sleyed %s", u.Density(sley.Sett()), dressing.OrderText(sley.Order()))
+	}
+	message := fmt.Sprintf("a reed of %s can't give %s: %s, %s %% %s; %s", u.Dents(sley.Reed), wanted, gives,
 		wording.Decimal(math.Abs(off), 1), map[bool]string{true: "closer", false: "more open"}[off > 0], otherReed(p, off))
 	p.ReportSeverity(severity, warpPlace(p),
 		schema.Data{{Key: "sett_per_cm", Value: float64(sett.Density)}, {Key: "nearest_per_cm", Value: float64(sley.Sett())},
 			{Key: "order", Value: sley.Order()}, {Key: "off_percent", Value: off}}, "%s", message)
 }
 
-// farOff is the percentage from which the nearest sett makes another cloth.
+// farOff is the percentage from which a sett makes another cloth.
 const farOff = 50
 
 // otherReed names another reed of the weaver that gives the sett, or says what to do

@@ -15,14 +15,14 @@ func All() []lint.Rule {
 		badValue, contents, decimalComma, duplicateKey, duplicateSection, encoding, index, missingSection,
 		strayLine, unknownKey, unknownSection, unreadable, version,
 		// The draft.
-		colorIndex, emptyPick, liftConflict, oddSpacing, partialRepeat, severalShafts, shaftCount, shedUnstated, sidewaysTieup,
+		brokenPlainWeave, colorIndex, doubledThread, emptyPick, likeTreadles, liftConflict, oddSpacing, partialRepeat, severalShafts, shaftCount, shedUnstated, sidewaysTieup, slipRule,
 		threadCount, treadleCount, unthreadedEnd, untiedTreadle, unusedShaft, unusedTreadle,
 		// The cloth.
 		layers, longFloat, looseSelvedge, looseThread,
 		// The loom, the reed and the yarn.
-		heddleCrowding, missingHeddles, shedMismatch, tooManyEnds, tooManyShafts, tooManyTreadles, tooWide, unbalancedLift,
+		heavyLift, heddleCrowding, missingHeddles, shedMismatch, tooManyEnds, tooManyShafts, tooManyTreadles, tooWide, unbalancedLift,
 		crowdedDent, reedSett, tooShort,
-		yarnOverrun, yarnSett, yarnUnassigned,
+		yarnMargin, yarnOpenSett, yarnOverrun, yarnSett, yarnUnassigned, yarnWeftSett,
 		// The engine.
 		unusedIgnore,
 		// All files of a run.

@@ -9,7 +9,7 @@ var tooShort = lint.Rule{
 	ID:      "reed/too-short",
 	Title:   "the reed has too few dents for the warp",
 	Why:     "You sley from the centre to both sides. If the reed ends first, you must take everything out again.",
-	Counts:  "Dents = ends ÷ ends per dent, for the whole warp, in the order that comes nearest the sett.",
+	Counts:  "Dents = ends ÷ ends per dent, for the whole warp, in the order that fettle takes for the sett.",
 	Remedy:  "Use a longer reed, fewer ends or a closer sett.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[reed]\ndents = 5/cm\nwidth = 60 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},

@@ -97,11 +97,17 @@ func lifts(d *schema.Draft, shafts []int32, tied []uint64) []uint64 {
 func sets(rows *schema.Rows, shafts []int32) []uint64 {
 	list := make([]uint64, rows.Len())
 	for i := range list {
-		for _, shaft := range rows.Row(i + 1) {
-			if at, ok := slices.BinarySearch(shafts, shaft); ok {
-				list[i] |= 1 << at
-			}
-		}
+		list[i] = setOf(rows.Row(i+1), shafts)
 	}
 	return list
+}
+
+// setOf returns the shafts that a row names: bit n is shafts[n].
+func setOf(row, shafts []int32) (set uint64) {
+	for _, shaft := range row {
+		if at, ok := slices.BinarySearch(shafts, shaft); ok {
+			set |= 1 << at
+		}
+	}
+	return set
 }

@@ -145,26 +145,27 @@ func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	have := wording.Counted(t.Available, "treadle")
 	together := ""
 	switch {
-	case t.Fewest > 0 && t.Fewest <= t.Available:
+	case t.PressedTogether():
 		together = fmt.Sprintf("pressing up to %d at once, %d are enough; run fettle fit --at-once %d", t.AtOnce, t.Fewest, t.AtOnce)
 	case t.AtLeast > t.Available:
 		together = fmt.Sprintf("pressing %d at once still takes at least %d, so ", t.AtOnce, t.AtLeast)
 	}
 	if t.Together {
-		if t.Fewest == 0 || t.Fewest > t.Available {
-			together = "use a loom with more, or a dobby"
+		text := fmt.Sprintf("the draft presses treadles together, and countermarch needs one for each of its %d different lifts; the loom has %s", t.Needed, have)
+		if t.PressedTogether() {
+			return text + fmt.Sprintf("; pressing up to %d at once, %d are enough; state treadles at once = %d and run fettle fit", t.AtOnce, t.Fewest, t.AtOnce)
 		}
-		return fmt.Sprintf("countermarch takes one treadle for each of the draft's %d different lifts, but the loom has %s, so no tie-up with one treadle a pick fits; %s", t.Needed, have, together)
+		return text + ". No tie-up with one treadle a pick fits"
 	}
 	if t.LiftPlan {
 		todo := together
-		if t.Fewest == 0 || t.Fewest > t.Available {
+		if !t.PressedTogether() {
 			todo += "use a dobby, or a draft with fewer lifts"
 		}
 		return fmt.Sprintf("the lift plan has %d different lifts, one treadle each, but the loom has %s, so no tie-up with one treadle a pick fits; %s", t.Needed, have, todo)
 	}
 	todo := together
-	if t.Fewest == 0 || t.Fewest > t.Available {
+	if !t.PressedTogether() {
 		todo += "use a loom with more, or a dobby (fettle convert --lifts plan)"
 	}
 	switch {

@@ -59,6 +59,7 @@ func agrees(t *testing.T, d *schema.Draft, r *rand.Rand, seen map[string]int) bo
 	c.crossings()
 	c.repeats()
 	c.floats(r)
+	c.repeatedFloats(r)
 	c.parts()
 	c.lifts()
 	c.keys()
@@ -131,6 +132,42 @@ func (c *comparison) repeats() {
 	if math.Abs(c.cloth.WeaveValue()-value) > 1e-12 {
 		c.check("weave value", c.cloth.WeaveValue(), value)
 	}
+}
+
+// repeatedFloats compares floats of a draft that is repeated in part with those of the
+// whole cloth thread by thread.
+func (c *comparison) repeatedFloats(r *rand.Rand) {
+	if c.ends == 0 || len(c.grid) == 0 {
+		return
+	}
+	q := FloatQuery{Warp: Measure{LimitThreads: 2}, Weft: Measure{LimitThreads: 2}, Ends: c.ends + r.IntN(c.ends), Picks: len(c.grid) + r.IntN(len(c.grid))}
+	rows, columns := extended(c.rows, q.Ends), extended(c.columns, q.Picks)
+	want := Floats{
+		Warp: Sides{naiveFloat(columns, true, q.Warp, false), naiveFloat(columns, false, q.Warp, false)},
+		Weft: Sides{naiveFloat(rows, false, q.Weft, false), naiveFloat(rows, true, q.Weft, false)},
+	}
+	for _, f := range []struct {
+		float  *Float
+		across int
+	}{{&want.Warp.Face, len(c.grid)}, {&want.Warp.Back, len(c.grid)}, {&want.Weft.Face, c.ends}, {&want.Weft.Back, c.ends}} {
+		if f.float.Threads > 0 {
+			f.float.From = (f.float.From-1)%f.across + 1
+		}
+	}
+	if diff := cmp.Diff(want, c.cloth.Floats(q)); diff != "" {
+		c.t.Errorf("floats by %+v (-want +got):\n%s", q, diff)
+		c.good = false
+	}
+	c.note("goes on into the next repeat", c.cloth.Floats(FloatQuery{}).Weft.Face.Threads < want.Weft.Face.Threads)
+}
+
+// extended repeats lines to a length.
+func extended(lines [][]bool, length int) [][]bool {
+	var list [][]bool
+	for _, line := range lines {
+		list = append(list, slices.Concat(line, line[:length-len(line)]))
+	}
+	return list
 }
 
 // floats compares floats by random measures.

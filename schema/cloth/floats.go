@@ -2,6 +2,7 @@ package cloth
 
 import (
 	"math"
+	"slices"
 
 	"fettle/schema"
 )
@@ -13,6 +14,10 @@ type FloatQuery struct {
 	// Wrap counts floats across the edges, from one repeat into the next. A
 	// thread that never changes then floats once round.
 	Wrap bool
+	// Ends and Picks are those of the whole cloth, if the draft is repeated in it.
+	// Floats then go on into the next repeat as far as the cloth goes; from twice the
+	// draft on this is as with Wrap. Fewer than the draft has change nothing.
+	Ends, Picks int
 	// FloatingSelvedge skips outermost ends on no shaft: the weft goes round
 	// them at every pick, so they don't float.
 	FloatingSelvedge bool
@@ -79,8 +84,11 @@ func (c *Cloth) Floats(q FloatQuery) Floats {
 	if q.FloatingSelvedge && c.bareAtEdges() {
 		carried = c.bareClass
 	}
-	warp := c.sides(&c.warp, q.Warp, q.Wrap, carried)
-	weft := c.sides(&c.weft, q.Weft, q.Wrap, -1)
+	if q.Wrap {
+		q.Ends, q.Picks = 2*c.Ends(), 2*c.Picks()
+	}
+	warp := c.sides(&c.warp, q.Warp, q.Picks, carried)
+	weft := c.sides(&c.weft, q.Weft, q.Ends, -1)
 	return Floats{
 		Warp: Sides{Face: warp[0], Back: warp[1]},
 		Weft: Sides{Face: weft[1], Back: weft[0]},
@@ -102,16 +110,21 @@ func (c *Cloth) bareAtEdges() bool {
 	return edges == c.warp.count[c.bareClass]
 }
 
-// sides finds the floats of a system where the warp is up, and where it is down. It
-// skips one class, -1 for none.
-func (c *Cloth) sides(s *system, m Measure, wrap bool, out int32) (sides [2]Float) {
+// sides finds the floats of a system where the warp is up, and where it is down, over so
+// many threads in all. It skips one class, -1 for none.
+func (c *Cloth) sides(s *system, m Measure, over int, out int32) (sides [2]Float) {
 	across := s.across.class
-	if len(across) == 0 || len(s.class) == 0 {
+	threads := len(across)
+	if threads == 0 || len(s.class) == 0 {
 		return sides
+	}
+	over = min(max(over, threads), 2*threads)
+	if threads < over && over < 2*threads {
+		across = slices.Concat(across, across[:over-threads])
 	}
 	finder := finders.Get().(*runFinder)
 	defer finders.Put(finder)
-	finder.begin(rulerOf(m, len(across), wrap), len(across))
+	finder.begin(rulerOf(m, threads, over), len(across))
 	var best [2]run
 	for base, words := range c.blocks(s) {
 		lanes := min(64, len(s.first)-base)
@@ -165,12 +178,8 @@ const (
 	maxSpacing = 1e5 // millimetres; larger spacings count as this
 )
 
-// rulerOf returns a ruler for so many threads, twice around to wrap.
-func rulerOf(m Measure, threads int, wrap bool) ruler {
-	length := threads
-	if wrap {
-		length = 2 * threads
-	}
+// rulerOf returns a ruler of a length in threads, for so many threads that repeat.
+func rulerOf(m Measure, threads, length int) ruler {
 	r := ruler{length: length, limit: math.MaxInt64}
 	spacing, even := m.spacing(threads)
 	if !even {

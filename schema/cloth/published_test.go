@@ -3,6 +3,7 @@ package cloth
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -217,6 +218,37 @@ func TestSelvedge(t *testing.T) {
 	d.Threading = schema.Singles(4, 3, 2, 1, 4, 3, 2, 1)
 	if got := Of(d).Selvedge(); got.BestStart() != "right" || got.MissesFromRight != 0 {
 		t.Errorf("threaded in reverse: %+v", got)
+	}
+}
+
+// TestSelvedgeFromOtherPicks compares every first pick of random treadlings with a draft
+// that is treadled so.
+func TestSelvedgeFromOtherPicks(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 300 {
+		d := straight(4, 8, 0, nil)
+		picks := 2 + r.IntN(9)
+		lifts := make([][]int32, picks)
+		for i := range lifts {
+			lifts[i] = [][]int32{{1, 2}, {2, 3}, {3, 4}, {1, 4}, {1, 3}}[r.IntN(5)]
+		}
+		d.LiftPlan = schema.RowsOf(lifts...)
+		right, left := 1+r.IntN(8), 1+r.IntN(8)
+		best, fewest := 0, picks
+		for first := 1; first <= picks; first++ {
+			turned := straight(4, 8, 0, nil)
+			turned.LiftPlan = schema.RowsOf(slices.Concat(lifts[first-1:], lifts[:first-1])...)
+			want := Of(turned).SelvedgeAt(right, left, 1)
+			if got := Of(d).SelvedgeAt(right, left, first); got != want {
+				t.Fatalf("%v from pick %d: %+v, want %+v", lifts, first, got, want)
+			}
+			if n := min(want.MissesFromLeft, want.MissesFromRight); n < fewest {
+				best, fewest = first, n
+			}
+		}
+		if got := Of(d).BestFirstPick(right, left); got != max(best, 1) {
+			t.Errorf("%v, ends %d and %d: best first pick %d, want %d", lifts, right, left, got, best)
+		}
 	}
 }
 

@@ -1,6 +1,11 @@
 package cloth
 
-import "fettle/schema"
+import (
+	"math"
+	"slices"
+
+	"fettle/schema"
+)
 
 // Repeat returns the number of ends and of picks after which the cloth repeats: the
 // smallest p of 1 or more such that each thread weaves like the one p further on. It
@@ -20,9 +25,21 @@ func Period(list []int32) int {
 	if len(list) == 0 {
 		return 0
 	}
-	border := make([]int32, len(list))
+	return len(list) - int(Borders(list, nil)[len(list)-1])
+}
+
+// Borders returns for each thread the length of the longest border of the list up to
+// and including it: its longest part, short of the whole, that is both start and end.
+// The first n threads have period n - border of the nth. The result uses the memory of
+// buffer if that is large enough.
+func Borders(list, buffer []int32) []int32 {
+	border := slices.Grow(buffer[:0], len(list))[:len(list)]
 	var k int32
-	for i := 1; i < len(list); i++ {
+	for i := range list {
+		if i == 0 {
+			border[0] = 0
+			continue
+		}
 		for k > 0 && list[i] != list[k] {
 			k = border[k-1]
 		}
@@ -31,7 +48,17 @@ func Period(list []int32) int {
 		}
 		border[i] = k
 	}
-	return len(list) - int(k)
+	return border
+}
+
+// Symmetric reports whether a list reads the same from both ends.
+func Symmetric(list []int32) bool {
+	for i, j := 0, len(list)-1; i < j; i, j = i+1, j-1 {
+		if list[i] != list[j] {
+			return false
+		}
+	}
+	return true
 }
 
 // Intersections returns, for each thread of the repeat, how often it passes between
@@ -83,19 +110,111 @@ func (c *Cloth) IntersectionRate(name schema.SystemName) float64 {
 	return float64(sum) / float64(ends*picks)
 }
 
-// WeaveValue returns R ÷ (R + I) of Ashenhurst's rule for the maximum sett, averaged
-// over the picks of the repeat: R is the ends of the repeat, I the intersections of
-// a pick. It is 0.5 for plain weave, 0.667 for a 2/2 twill, and 0 if there is no
-// cloth. A pick without intersections counts as 1.
+// WeaveValue returns R ÷ (R + I) of Ashenhurst's rule for the maximum sett of the warp,
+// averaged over the picks of the repeat: R is the ends of the repeat, I the intersections
+// of a pick. It is 0.5 for plain weave, 0.667 for a 2/2 twill, and 0 if there is no cloth.
+// A pick without intersections counts as 1.
 func (c *Cloth) WeaveValue() float64 {
 	ends, _ := c.Repeat()
-	picks := c.Intersections(schema.Weft)
-	if ends == 0 || len(picks) == 0 {
+	return c.weaveValue(schema.Weft, ends)
+}
+
+// WeftWeaveValue is WeaveValue for the maximum of the weft: averaged over the ends, with R
+// the picks of the repeat.
+func (c *Cloth) WeftWeaveValue() float64 {
+	_, picks := c.Repeat()
+	return c.weaveValue(schema.Warp, picks)
+}
+
+func (c *Cloth) weaveValue(along schema.SystemName, repeat int) float64 {
+	threads := c.Intersections(along)
+	if repeat == 0 || len(threads) == 0 {
 		return 0
 	}
 	sum := 0.0
-	for _, i := range picks {
-		sum += float64(ends) / float64(ends+i)
+	for _, i := range threads {
+		sum += float64(repeat) / float64(repeat+i)
 	}
-	return sum / float64(len(picks))
+	return sum / float64(len(threads))
+}
+
+// WeaveValues returns R ÷ (R + I) for each pick, where it is woven most tightly: averaged
+// over the weave repeat of the stretch that the pick is in, among the picks of its own
+// weft. A pick that is in no stretch gets the average of its weft. weft numbers the wefts
+// of the picks; picks of different wefts are judged apart, so that the tabby of an overshot
+// isn't averaged with its pattern.
+func (c *Cloth) WeaveValues(weft func(pick int) int) []float64 {
+	ends, _ := c.Repeat()
+	if ends == 0 {
+		return nil
+	}
+	passes := c.changes(&c.weft, c.warp.class[:ends])
+	picks := map[int][]int{}
+	for pick := 1; pick <= c.Picks(); pick++ {
+		n := weft(pick)
+		picks[n] = append(picks[n], pick)
+	}
+	values := make([]float64, c.Picks())
+	for _, own := range picks {
+		kinds, each := make([]int32, len(own)), make([]float64, len(own))
+		for i, pick := range own {
+			kinds[i] = c.weft.class[pick-1]
+			each[i] = -float64(ends) / float64(ends+passes[kinds[i]])
+		}
+		for i, most := range MostByRepeat(kinds, 2, each) {
+			values[own[i]-1] = -most
+		}
+	}
+	return values
+}
+
+// The longest repeat of a stretch that MostByRepeat looks for, and the shortest stretch. A
+// shorter stretch has room from its neighbours. Both are a rule of thumb.
+const (
+	longestStretchRepeat = 64
+	shortestStretch      = 8
+)
+
+// MostByRepeat returns, for each thing of a list, the highest average of a value over one
+// repeat of a stretch that it is in. Equal things have equal kinds and values. A stretch
+// repeats itself at least twice, by shortest things or more. A thing in no stretch gets the
+// average of the whole list. NaN is an unknown value, and so is an average with one.
+func MostByRepeat(kinds []int32, shortest int, value []float64) []float64 {
+	n := len(kinds)
+	most, in := make([]float64, n), make([]bool, n)
+	for p := shortest; p <= min(longestStretchRepeat, n/2); p++ {
+		for from := 0; from+2*p <= n; {
+			to := from + p
+			for to < n && kinds[to] == kinds[to-p] {
+				to++
+			}
+			if to-from >= max(2*p, shortestStretch) {
+				average := mean(value[from : from+p])
+				for i := from; i < to; i++ {
+					if !in[i] || math.IsNaN(most[i]) || average > most[i] {
+						most[i], in[i] = average, true
+					}
+				}
+				if to-from == n {
+					return most // any other repeat of the whole is a multiple
+				}
+			}
+			from = to - p + 1
+		}
+	}
+	all := mean(value)
+	for i := range most {
+		if !in[i] {
+			most[i] = all
+		}
+	}
+	return most
+}
+
+func mean(list []float64) float64 {
+	sum := 0.0
+	for _, v := range list {
+		sum += v
+	}
+	return sum / float64(len(list))
 }

@@ -47,6 +47,7 @@ type Figures struct {
 	weftUse       memo[[]ColorUse]
 	yarnUses      memo[[]YarnUse]
 	noYarns       memo[[]NoYarn]
+	pickValues    memo[[]float64]
 	shaftsAbove   memo[Above]
 	treadlesAbove memo[Above]
 }

@@ -71,6 +71,21 @@ func (f *Figures) hemPicksPerMm() Figure {
 	return f.picksPerMm()
 }
 
+// LongestPart returns the picks of the longest stretch that is woven in the draft's weave
+// without starting it again: the longest part, or all parts if the draft continues through
+// them. It is 0 if the picks are unknown.
+func (f *Figures) LongestPart() int {
+	w := f.parts()
+	if w.continues {
+		return wholePicks(w.picks().Value)
+	}
+	longest := max(w.sample.picks.Value, w.cloth.picks.Value)
+	if !f.Setup.Project.PlainHems {
+		longest = max(longest, w.hem.picks.Value)
+	}
+	return wholePicks(longest)
+}
+
 func (w parts) woven() Figure { return w.sum(w.sample.woven, w.hem.woven, w.cloth.woven) }
 func (w parts) picks() Figure { return w.sum(w.sample.picks, w.hem.picks, w.cloth.picks) }
 

@@ -255,7 +255,7 @@ type Options struct {
 	Path  string // of the draft, as the plan names it
 	Group []int  // sizes of the threading groups; none: see Groups
 	Start Start
-	K     float64 // Ashenhurst's, 0 for UsualK
+	K     float64 // Ashenhurst's, 0 for KOf each yarn
 }
 
 // Words puts a Kind of a Problem or a Caution, a KeptByUse or a ReedChoice into words,
@@ -442,14 +442,13 @@ func (f *Figures) raddlePlan() *RaddlePlan {
 	return &RaddlePlan{density(order.Reed), order.Order()}
 }
 
-// selvedgePlan returns nil if the draft needs several shuttles, has floating selvedges,
-// or doesn't end at the last end of the warp.
+// selvedgePlan returns nil if the draft needs several shuttles or has floating selvedges.
 func (f *Figures) selvedgePlan() *SelvedgePlan {
 	w := f.Warp()
-	if f.Setup.Project.FloatingSelvedge || cloth.SeveralShuttles(f.Draft) || w.All == 0 || w.DraftEnd(w.All) != w.Ends {
+	if f.Setup.Project.FloatingSelvedge || cloth.SeveralShuttles(f.Draft) || w.All == 0 {
 		return nil
 	}
-	edges := f.Cloth().Selvedge()
+	edges := f.Cloth().SelvedgeAt(1, w.DraftEnd(w.All), 1)
 	if edges.Turns == 0 {
 		return nil
 	}
@@ -478,6 +477,10 @@ func (f *Figures) heddleRows() []HeddleRow {
 func (f *Figures) yarnRows(k float64) []YarnRow {
 	uses, sett := f.YarnUses(), density(f.Sleyed())
 	rows := make([]YarnRow, 0, len(uses))
+	maximums := map[int]measure.Density{}
+	for _, m := range f.MaximumSetts(k) {
+		maximums[m.Yarn] = m.Maximum
+	}
 	for _, u := range uses {
 		y := &f.Setup.Yarns[u.Yarn]
 		row := YarnRow{
@@ -485,7 +488,7 @@ func (f *Figures) yarnRows(k float64) []YarnRow {
 			Packages: u.Packages, StockPackages: u.StockPackages, BuyPackages: u.Buy, ShortenCm: u.Shorten.scaled(0.1),
 			Stock: y.Stock.Text, EachMetres: u.EachMetres, EachGrams: u.EachGrams,
 		}
-		if maximum := f.maximumSett(&u, k); maximum > 0 {
+		if maximum := maximums[u.Yarn]; maximum > 0 {
 			row.MaxSettPerCm, row.WorkingSetts = density(maximum), workingSetts(maximum)
 			if sett.Known {
 				row.OfMaximum, row.TooClose = known(100*sett.Value/float64(maximum)), Over(sett.Value, float64(maximum))
@@ -494,16 +497,6 @@ func (f *Figures) yarnRows(k float64) []YarnRow {
 		rows = append(rows, row)
 	}
 	return rows
-}
-
-// maximumSett returns the closest sett of a yarn of the warp in the draft's weave, or 0
-// if it is unknown or the cloth is too large.
-func (f *Figures) maximumSett(u *YarnUse, k float64) measure.Density {
-	grist := f.Setup.Yarns[u.Yarn].Grist
-	if u.WarpShare == 0 || !grist.Known() || f.Cloth().TooLarge() {
-		return 0
-	}
-	return MaximumSett(grist, k, f.Cloth().WeaveValue())
 }
 
 // WeftColor returns the palette number of a pick of the draft, 0 for none.
@@ -519,9 +512,9 @@ func (p *Plan) UnusedShafts() []int { return p.figures.UnusedShafts() }
 // Countermarch reports whether the loom is a countermarch loom.
 func (p *Plan) Countermarch() bool { return p.figures.Countermarch() }
 
-// PressedTogether reports whether treadles of a countermarch loom are pressed together, so
+// PressesSeveral reports whether treadles of a countermarch loom are pressed together, so
 // that each leaves some shafts to the others.
-func (p *Plan) PressedTogether() bool { return p.figures.pressedAsDrawn() }
+func (p *Plan) PressesSeveral() bool { return p.figures.pressedAsDrawn() }
 
 // NewTieup reports whether the tie-up and the treadling are not the draft's own.
 func (p *Plan) NewTieup() bool { return p.figures.OnLoom() != p.figures.Draft && len(p.Tieup) > 0 }

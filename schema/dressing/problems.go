@@ -68,6 +68,10 @@ type TooManyTreadles struct {
 	Together          bool // it presses treadles together, and so does the same on a countermarch loom
 }
 
+// PressedTogether reports whether the treadles are enough with up to AtOnce of them
+// pressed together.
+func (t TooManyTreadles) PressedTogether() bool { return t.Fewest > 0 && t.Fewest <= t.Available }
+
 // WrongShed is a loom that moves the shafts the opposite way from the draft.
 type WrongShed struct{ Draft, Loom schema.Shed }
 

@@ -39,11 +39,9 @@ func Sley(reed, sett measure.Density) Sleying {
 	if !(reed > 0 && sett > 0) {
 		return Sleying{}
 	}
-	ratio := float64(sett / reed)
 	var fair, nearest Sleying
 	for dents := 1; dents <= longestOrder; dents++ {
-		ends := max(math.Floor(ratio*float64(dents)+0.5+hair), 1)
-		order := Sleying{reed, sett, int(min(ends, math.MaxInt32)), dents}
+		order := sleyIn(dents, reed, sett)
 		off := math.Abs(order.OffPercent())
 		if off <= exactPercent+hair {
 			return order
@@ -59,6 +57,12 @@ func Sley(reed, sett measure.Density) Sleying {
 		return fair
 	}
 	return nearest
+}
+
+// sleyIn returns the order of so many dents that comes nearest to the sett.
+func sleyIn(dents int, reed, sett measure.Density) Sleying {
+	ends := max(math.Floor(float64(sett/reed)*float64(dents)+0.5+hair), 1)
+	return Sleying{reed, sett, int(min(ends, math.MaxInt32)), dents}
 }
 
 // before reports whether an order is in a better class than another, or in the same and
@@ -149,6 +153,19 @@ func (o Sleying) WidthError(ends int) Figure {
 		return Figure{}
 	}
 	return known(10 * float64(ends) * (1/float64(o.Sett()) - 1/float64(o.Wanted)))
+}
+
+// Nearest returns the order that comes nearest to the sett in the same reed, the shortest
+// if several do. It is the order itself if no other is nearer.
+func (o Sleying) Nearest() Sleying {
+	nearest := o
+	for dents := 1; dents <= longestOrder && o.Dents > 0; dents++ {
+		other := sleyIn(dents, o.Reed, o.Wanted)
+		if math.Abs(other.OffPercent()) < math.Abs(nearest.OffPercent())-hair {
+			nearest = other
+		}
+	}
+	return nearest
 }
 
 // OrderText returns a sleying order as weavers write it: 1-1-2.

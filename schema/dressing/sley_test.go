@@ -307,3 +307,22 @@ func TestDentsInTens(t *testing.T) {
 		})
 	}
 }
+
+// TestNearest checks that no order of up to eight dents comes nearer than Nearest.
+func TestNearest(t *testing.T) {
+	for sett := 1.0; sett < 60; sett += 0.37 {
+		o := Sley(10, measure.Density(sett))
+		best := math.Inf(1)
+		for dents := 1; dents <= 8; dents++ {
+			for ends := 1; ends <= 60; ends++ {
+				best = min(best, math.Abs(100*(10*float64(ends)/float64(dents)/sett-1)))
+			}
+		}
+		if got := math.Abs(o.Nearest().OffPercent()); math.Abs(got-best) > 1e-6 {
+			t.Errorf("%g in a reed of 10: nearest is %g %% off, want %g", sett, got, best)
+		}
+	}
+	if o := Sley(measure.ByInch(10), measure.ByInch(11.5)); o.Ends != 7 || o.Nearest().Ends != 8 || o.Nearest().Dents != 7 {
+		t.Errorf("11.5 to the inch in 10 dents: %+v, nearest %+v", o, o.Nearest())
+	}
+}

@@ -117,6 +117,21 @@ type YarnUse struct {
 func (f *Figures) YarnUses() []YarnUse { return f.yarnUses.get(f.computeYarnUses) }
 
 func (f *Figures) computeYarnUses() []YarnUse {
+	uses := f.yarnTotals()
+	var shorter *shorterItems
+	for i := range uses {
+		if uses[i].Short.Value > 0 {
+			if shorter == nil {
+				shorter = f.shorterItems()
+			}
+			uses[i].Shorten = shorter.by(&uses[i])
+		}
+	}
+	return uses
+}
+
+// yarnTotals is YarnUses without Shorten.
+func (f *Figures) yarnTotals() []YarnUse {
 	if _, refused := f.TooManyEnds(); refused || len(f.Setup.Yarns) == 0 {
 		return nil
 	}
@@ -137,21 +152,45 @@ func (f *Figures) computeYarnUses() []YarnUse {
 		}
 	}
 	var used []YarnUse
-	var shorter *shorterItems
 	for _, u := range uses {
 		if u.WarpShare+u.WeftShare == 0 {
 			continue
 		}
 		u.compare(&f.Setup.Yarns[u.Yarn])
-		if u.Short.Value > 0 {
-			if shorter == nil {
-				shorter = f.shorterItems()
-			}
-			u.Shorten = shorter.by(&u)
-		}
 		used = append(used, u)
 	}
 	return used
+}
+
+// YarnMargin is a yarn of which there is enough only if no loss that the weaver hasn't
+// stated takes any.
+type YarnMargin struct {
+	Yarn          int      // its index in the setup's yarns
+	Needed, Usual float64  // metres without those losses, and with the usual ones
+	Stock, Short  float64  // metres that are there, and that are missing with the usual losses
+	Unstated      []string // keys in [project]
+}
+
+// YarnMargins returns the yarns of which there is too little with the usual losses, and
+// enough without them, in the setup's order.
+func (f *Figures) YarnMargins() []YarnMargin {
+	enough := map[int]YarnUse{}
+	for _, u := range f.YarnUses() {
+		if u.Short.Known && u.Short.Value == 0 {
+			enough[u.Yarn] = u
+		}
+	}
+	setup, unstated := f.Setup.WithUsualLosses()
+	if len(enough) == 0 || len(unstated) == 0 {
+		return nil
+	}
+	var list []YarnMargin
+	for _, u := range Of(f.Draft, setup).yarnTotals() {
+		if now, ok := enough[u.Yarn]; ok && u.Short.Value > 0 {
+			list = append(list, YarnMargin{u.Yarn, now.Metres.Value, u.Metres.Value, u.Stock.Value, u.Short.Value, unstated})
+		}
+	}
+	return list
 }
 
 func (u *YarnUse) add(c ColorUse) {

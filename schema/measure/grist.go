@@ -33,9 +33,23 @@ const (
 
 // Grist is the size of a yarn.
 type Grist struct {
-	Tex  float64 // grams in a kilometre of the plied yarn; 0 unknown
-	Text string  // as the weaver wrote it
+	Tex   float64 // grams in a kilometre of the plied yarn; 0 unknown
+	Text  string  // as the weaver wrote it
+	Count Count   // the kind of count that it is written in
 }
+
+// Count is the kind of count that a yarn size is written in. It says what the yarn is spun
+// from and how, as far as that follows from the count.
+type Count uint8
+
+// The kinds of count.
+const (
+	AnyCount     Count = iota // tex, denier, Nm, silk, or a length to a weight: any yarn
+	CottonCount               // cotton
+	LinenCount                // linen lea
+	WorstedCount              // worsted
+	WoollenCount              // woollen run, woollen cut or Yorkshire skein
+)
 
 // Known reports whether the grist was stated.
 func (g Grist) Known() bool { return g.Tex > 0 }
@@ -63,14 +77,14 @@ func (g Grist) Grams(metres float64) float64 { return metres * g.Tex / 1000 }
 // ParseGrist reads a yarn size in any of the ways that the trade writes it. Case
 // doesn't matter:
 //
-//   - a count and a fibre, size/ply: 8/2 cotton, 16/2 linen, 20/2 silk (spun);
+//   - a count and a fibre, size/ply: 8/2 cotton, 16/2 linen;
 //     or ply/size: 2/24 worsted; or a size alone: 12 cut, 4 run, 20 skein
 //   - Ne 30/2, Nm 28/2, 30/2 Nm
 //   - a length to a weight: 3360 yd/lb, 6773 m/kg, 400 m/100 g
 //   - a weight to a length: 30 tex, 30 tex x 2, R60 tex/2, 300 dtex, 150 denier
 //
-// A size that has two meanings (8/2 without a fibre, 60/2 tex) is an error that
-// says how to write each.
+// A size that has several meanings (8/2 without a fibre, 60/2 tex, 20/2 silk) is an error
+// that says how to write each.
 func ParseGrist(s string) (Grist, error) {
 	p, err := readWords(s)
 	if err != nil {
@@ -79,7 +93,7 @@ func ParseGrist(s string) (Grist, error) {
 	if p.hasZero() {
 		return Grist{}, fmt.Errorf("%s: every number of a yarn size must be above 0", wording.Quote(s))
 	}
-	tex, err := p.grist()
+	tex, kind, err := p.grist()
 	if err != nil {
 		return Grist{}, err
 	}
@@ -87,39 +101,41 @@ func ParseGrist(s string) (Grist, error) {
 		return Grist{}, fmt.Errorf("%s isn't a size that a yarn can have: it comes to %s tex; yarns range from %s to %s tex",
 			wording.Quote(s), significant(tex), wording.Decimal(finestTex, 2), wording.Decimal(thickestTex, 0))
 	}
-	return Grist{Tex: tex, Text: strings.TrimSpace(s)}, nil
+	return Grist{Tex: tex, Text: strings.TrimSpace(s), Count: kind}, nil
 }
 
-// grist returns the tex of the plied yarn.
-func (p *words) grist() (float64, error) {
+// grist returns the tex of the plied yarn and the kind of its count.
+func (p *words) grist() (tex float64, kind Count, err error) {
 	if p.take("r") {
-		return p.resultant()
+		tex, err = p.resultant()
+		return tex, AnyCount, err
 	}
 	before := p.names()
 	size, ok := p.number()
 	if !ok {
-		return 0, p.notGrist()
+		return 0, 0, p.notGrist()
 	}
 	p.take("s") // 30s cotton
 	if p.isLengthUnit() && before == "" {
-		return p.lengthToWeight(size)
+		tex, err = p.lengthToWeight(size)
+		return tex, AnyCount, err
 	}
 	plied, second := p.take("/"), 0.0
 	if plied {
 		if second, ok = p.number(); !ok {
-			return 0, p.notGrist()
+			return 0, 0, p.notGrist()
 		}
 	}
 	unit := strings.TrimSpace(before + " " + p.names())
 	strands, err := p.strands()
 	if err != nil {
-		return 0, err
+		return 0, 0, err
 	}
 	if !p.done() {
-		return 0, p.notGrist()
+		return 0, 0, p.notGrist()
 	}
-	tex, err := p.count(unit, size, second, plied)
-	return tex * strands, err
+	tex, kind, err = p.count(unit, size, second, plied)
+	return tex * strands, kind, err
 }
 
 // resultant reads the rest of R60 tex/2: the tex of the plied yarn. The number of
@@ -176,34 +192,34 @@ func (p *words) lengthToWeight(size float64) (float64, error) {
 }
 
 // count returns the tex of one number, or of a size and plies, in a unit or a
-// count system.
-func (p *words) count(unit string, first, second float64, plied bool) (float64, error) {
+// count system, and the kind of count.
+func (p *words) count(unit string, first, second float64, plied bool) (float64, Count, error) {
 	unit = withoutFibre(unit)
 	if tex, ok := texUnit(unit); ok {
 		if plied {
-			return 0, p.pliedTex(unit, first, second)
+			return 0, 0, p.pliedTex(unit, first, second)
 		}
-		return first * tex, nil
+		return first * tex, AnyCount, nil
 	}
 	sys, ok := systemNamed(unit)
 	if !ok {
-		return 0, p.whichSystem(unit, plied)
+		return 0, 0, p.whichSystem(unit, plied)
 	}
 	if !plied {
-		return sys.tex(first, 1), nil
+		return sys.tex(first, 1), sys.kind, nil
 	}
 	size, plies := first, second
 	if sys.plyFirst {
 		size, plies = second, first
 	}
 	if !isCount(plies) {
-		return 0, fmt.Errorf("%s: the plies must be a whole number; %s is written %s", wording.Quote(p.text), sys.name, sys.form())
+		return 0, 0, fmt.Errorf("%s: the plies must be a whole number; %s is written %s", wording.Quote(p.text), sys.name, sys.form())
 	}
 	if sys.swapped(size, plies) {
-		return 0, fmt.Errorf("%s would be %s plies of size %s: %s is written %s; swap the numbers, or write the size in yd/lb, m/kg or tex",
+		return 0, 0, fmt.Errorf("%s would be %s plies of size %s: %s is written %s; swap the numbers, or write the size in yd/lb, m/kg or tex",
 			wording.Quote(p.text), wording.Decimal(plies, 0), wording.Decimal(size, 2), sys.name, sys.form())
 	}
-	return sys.tex(size, plies), nil
+	return sys.tex(size, plies), sys.kind, nil
 }
 
 func (p *words) pliedTex(unit string, first, second float64) error {
@@ -214,9 +230,13 @@ func (p *words) pliedTex(unit string, first, second float64) error {
 func (p *words) whichSystem(unit string, plied bool) error {
 	switch unit {
 	case "":
-		return fmt.Errorf("%s doesn't say which count; add cotton, linen, silk, worsted, woollen cut, woollen run, skein, Ne or Nm", wording.Quote(p.text))
+		return fmt.Errorf("%s doesn't say which count; add cotton, linen, worsted, woollen cut, woollen run, skein, Ne or Nm", wording.Quote(p.text))
 	case "wool", "woollen", "woolen":
 		return fmt.Errorf("%s: wool is counted in several ways; write worsted, woollen cut, woollen run, skein or Nm", wording.Quote(p.text))
+	}
+	if strings.Contains(unit, "silk") {
+		return fmt.Errorf("%s: silk is counted in several ways. Which count is it? Write Nm 20/2 or Ne 20/2 silk for the size of one strand, "+
+			"Nm 20 or Ne 20 silk for the plied yarn, 40 denier, 20 tex, or the m/kg or yd/lb of the label", wording.Quote(p.text))
 	}
 	if !plied {
 		return p.notGrist()
@@ -240,6 +260,7 @@ func (p *words) end() error {
 // countSystem is a way to count yarn: how many hanks of some yards weigh a pound.
 type countSystem struct {
 	name      string
+	kind      Count
 	yards     float64
 	plyFirst  bool    // written ply/size
 	mostPlies float64 // plies divided by size; more means swapped numbers
@@ -269,20 +290,22 @@ func (c countSystem) form() string {
 // has more plies than its size.
 func systemNamed(name string) (countSystem, bool) {
 	switch name {
-	case "cotton", "cotton count", "ne", "nec", "ne cotton", "cotton ne", "silk", "spun silk":
-		return countSystem{"cotton and spun silk", cottonYards, false, 4}, true
+	case "cotton", "cotton count", "ne", "nec", "ne cotton", "cotton ne":
+		return countSystem{"cotton", CottonCount, cottonYards, false, 4}, true
+	case "ne silk", "silk ne", "ne spun silk", "spun silk ne":
+		return countSystem{"Ne", AnyCount, cottonYards, false, 4}, true
 	case "linen", "lea", "linen lea", "nel", "hemp":
-		return countSystem{"linen", linenYards, false, 4}, true
+		return countSystem{"linen", LinenCount, linenYards, false, 4}, true
 	case "worsted", "worsted wool", "wool worsted":
-		return countSystem{"worsted", worstedYards, true, 1}, true
+		return countSystem{"worsted", WorstedCount, worstedYards, true, 1}, true
 	case "cut", "woollen cut", "woolen cut":
-		return countSystem{"woollen cut", linenYards, false, 4}, true
+		return countSystem{"woollen cut", WoollenCount, linenYards, false, 4}, true
 	case "run", "woollen run", "woolen run":
-		return countSystem{"woollen run", runYards, false, 4}, true
+		return countSystem{"woollen run", WoollenCount, runYards, false, 4}, true
 	case "skein", "skeins", "yorkshire skein", "woollen skein":
-		return countSystem{"Yorkshire skein", skeinYards, false, 4}, true
+		return countSystem{"Yorkshire skein", WoollenCount, skeinYards, false, 4}, true
 	case "nm", "metric", "metric count":
-		return countSystem{"Nm", 1000 / metresPerYard * gramsPerPound / 1000, false, 4}, true
+		return countSystem{"Nm", AnyCount, 1000 / metresPerYard * gramsPerPound / 1000, false, 4}, true
 	}
 	return countSystem{}, false
 }

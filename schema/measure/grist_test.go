@@ -67,7 +67,9 @@ func TestGristFactors(t *testing.T) {
 		{"computed/cotton count times denier is 5314.87123", "Ne 1", "5314.87123 den", 1e-8},
 		{"published/J. T. Taylor, Cotton Weaving and Designing, 6th ed., p. 429/120 yd of 20 grains is 50s", "42000 yd/lb", "50 cotton", 1e-12},
 		{"published/J. T. Taylor, Cotton Weaving and Designing, 6th ed., p. 430/120 yd of 40s weigh 25 grains", "33600 yd/lb", "40s cotton", 1e-12},
-		{"published/spun silk counts like cotton", "20/2 silk", "20/2 cotton", 0},
+		{"spun silk by the English count", "Ne 20/2 silk", "20/2 cotton", 0},
+		{"silk by the metric count", "20/2 Nm silk", "Nm 20/2", 0},
+		{"silk by denier", "40 denier silk", "40 denier", 0},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			a, err := ParseGrist(row.a)
@@ -76,6 +78,19 @@ func TestGristFactors(t *testing.T) {
 				t.Errorf("%s is %v tex (%v), %s is %v tex (%v)", row.a, a.Tex, err, row.b, b.Tex, errB)
 			}
 		})
+	}
+}
+
+func TestCountOfGrist(t *testing.T) {
+	for in, want := range map[string]Count{
+		"8/2 cotton": CottonCount, "Ne 30/2": CottonCount, "16/2 linen": LinenCount, "12 lea": LinenCount, "2/24 worsted": WorstedCount,
+		"4 run": WoollenCount, "12 cut": WoollenCount, "20 skein": WoollenCount,
+		"Nm 28/2": AnyCount, "Nm 28/2 wool": AnyCount, "30 tex x 2": AnyCount, "R60 tex/2": AnyCount, "150 denier": AnyCount,
+		"3360 yd/lb": AnyCount, "6773 m/kg": AnyCount, "Ne 20/2 silk": AnyCount,
+	} {
+		if g, err := ParseGrist(in); err != nil || g.Count != want {
+			t.Errorf("%s: count %d, error %v, want %d", in, g.Count, err, want)
+		}
 	}
 }
 
@@ -180,6 +195,9 @@ func TestParseGristErrors(t *testing.T) {
 		"8/2",
 		"8",
 		"8/2 wool",
+		"20/2 silk",
+		"60 silk",
+		"spun silk 30/2",
 		"8/2 cloud",
 		"8/2 Cottolin",
 		"30 texx",

@@ -5,6 +5,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Section is a kind of section of fettle.ini.
@@ -43,6 +44,13 @@ func (k Key) inPlaceOf(other string) Key {
 	k.inPlace = other
 	return k
 }
+
+// assumed returns advice, and what yarn/margin assumes if the loss isn't stated.
+func assumed(advice, usual string) string {
+	return advice + "; yarn/margin assumes " + usual + " if you don't state it"
+}
+
+func percent(fraction float64) string { return wording.Decimal(100*fraction, 1) + " %" }
 
 // advised returns the key with advice, and with its usual value if there is one.
 func (k Key) advised(advice string) Key {
@@ -89,7 +97,7 @@ var sections = []Section{
 		newKey("items", "1", "how many items you weave on this warp", wholeNumber(1, func(t *target) *int { return &t.Project.Items })),
 		newKey("hem", "0 cm", "for both hems of each item, after washing", length(func(t *target) *measure.Length { return &t.Project.Hem })),
 		newKey("hem picks", "20/in", "how close the picks are in hems; by default as picks", density(func(t *target) *measure.Density { return &t.Project.HemPicks })),
-		newKey("hem weave", "plain", "draft | plain: the weave of hems; plain needs a threading and treadles for it", parsed("one of two words", parseHemWeave, func(t *target) *bool { return &t.Project.PlainHems })),
+		newKey("hem weave", "plain", "draft | plain: the weave of hems; the default is draft; plain needs a threading and treadles for it", parsed("one of two words", parseHemWeave, func(t *target) *bool { return &t.Project.PlainHems })),
 		newKey("each item", "restart", "restart | continue: begin every part at pick 1 of the draft, or run the draft on through all parts", parsed("one of two words", parseEachItem, func(t *target) *bool { return &t.Project.ContinueDraft })),
 		newKey("fringe", "0 cm", "unwoven warp for each item, half at each end", length(func(t *target) *measure.Length { return &t.Project.Fringe })),
 		newKey("sample", "0 cm", "length of one sample woven before the items, after washing", length(func(t *target) *measure.Length { return &t.Project.Sample })).
@@ -97,23 +105,23 @@ var sections = []Section{
 		newKey("cut off sample", "no", "yes: cut the sample off and tie the warp on again", yesNo(func(t *target) *bool { return &t.Project.CutOffSample })),
 		newKey("re-tie", "25 cm", "warp that tying on again takes, if you cut off the sample; by default 25 cm", length(func(t *target) *measure.Length { return &t.Project.ReTie })),
 		newKey("loom waste", "70 cm", "warp that can't be woven", length(func(t *target) *measure.Length { return &t.Project.LoomWaste })).
-			advised("measure what you cut off at both ends of a finished warp, with the knots"),
+			advised(assumed("measure what you cut off at both ends of a finished warp, with the knots", wording.Decimal(float64(schema.UsualLoomWaste)/10, 1)+" cm")),
 		newKey("take-up", "10 %", "warp length lost to interlacing: at 10 %, 90 cm of cloth takes 100 cm of warp", loss(func(t *target) *float64 { return &t.Project.TakeUp })).
-			advised("mark 1 m on the warp, weave it, release the tension and measure; 100 cm -> 90 cm is 10 %"),
+			advised(assumed("mark 1 m on the warp, weave it, release the tension and measure; 100 cm -> 90 cm is 10 %", percent(schema.UsualTakeUp))),
 		newKey("weft take-up", "5 %", "extra weft for interlacing: at 5 %, each pick takes 1.05 times the width in the reed", parsed(lossKind, measure.ParseGain, func(t *target) *float64 { return &t.Project.WeftTakeUp })).
-			advised("pull a pick out of the cloth and straighten it; 66 cm -> 60 cm, its length and the width in the reed, is 10 %"),
+			advised(assumed("pull a pick out of the cloth and straighten it; 66 cm -> 60 cm, its length and the width in the reed, is 10 %", percent(schema.UsualWeftTakeUp))),
 		{Name: "shrinkage", Type: lossKind, Example: "8 %", Description: "lost in washing, in both directions, of the cloth off the loom",
 			Advice: "measure a sample off the loom, wash it as you will wash the cloth, and measure again; 50 cm -> 46 cm is 8 %",
 			fills:  []string{"shrinkage warp", "shrinkage weft"}, set: setShrinkage},
 		newKey("shrinkage warp", "8 %", "lost in washing, of the length off the loom", loss(func(t *target) *float64 { return &t.Project.ShrinkageWarp })).
-			advised("for cloth that shrinks differently in length; overrides shrinkage"),
+			advised(assumed("for cloth that shrinks differently in length; overrides shrinkage", percent(schema.UsualShrinkageWarp))),
 		newKey("shrinkage weft", "6 %", "lost in washing, of the width off the loom", loss(func(t *target) *float64 { return &t.Project.ShrinkageWeft })).
 			advised("for cloth that shrinks differently in width; overrides shrinkage"),
 		newKey("draw-in", "0 %", "lost in weaving, of the width in the reed", loss(func(t *target) *float64 { return &t.Project.DrawIn })).
 			advised("measure the width in the reed and the width of the cloth; 60 cm -> 57 cm is 5 %"),
 		newKey("repeats", "1", "how many times to thread the draft across the warp", wholeNumber(1, func(t *target) *int { return &t.Project.Repeats })),
 		newKey("balance", "0", "how many of the draft's first ends to add after the last repeat", wholeNumber(0, func(t *target) *int { return &t.Project.Balance })),
-		newKey("wrap", "no", "yes: count floats across the edges, from one repeat into the next", yesNo(func(t *target) *bool { return &t.Project.Wrap })).
+		newKey("wrap", "no", "yes: count floats across the edges, from one repeat into the next; no: only inside the draft; by default, where the project repeats the draft", yesNo(func(t *target) *bool { return &t.Project.Wrap })).
 			advised("'fettle info' ignores it, as it ignores all settings"),
 		newKey("floating selvedges", "no", "yes: the outermost ends are on no shaft on purpose", yesNo(func(t *target) *bool { return &t.Project.FloatingSelvedge })),
 		newKey("bout", "60", "how many ends you wind at once; by default each half of the warp is one bout", wholeNumber(1, func(t *target) *int { return &t.Project.Bout })),
