@@ -164,7 +164,7 @@ func (f *Figures) Lacks() []Problem {
 		list = append(list, Problem{Thread, short})
 	}
 	if many, ok := f.TooManyTreadles(); ok {
-		list = append(list, Problem{whereLifted, many})
+		list = append(list, Problem{TieUp, many}) // before the weaving, even if the sheet then lists shafts
 	}
 	if no, ok := f.NoPlainHem(); ok {
 		list = append(list, Problem{Weave, no})
