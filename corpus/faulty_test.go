@@ -34,8 +34,11 @@ func faultData() map[string]string {
 		"draft/several-shafts": "count ends", "draft/empty-pick": "count picks",
 		"draft/lift-conflict": "count picks", "draft/shed-unstated": "",
 		"draft/sideways-tieup": "rows shafts treadles",
-		"draft/odd-spacing":    "meant spacing_mm system",
-		"draft/color-index":    "color palette system", "draft/partial-repeat": "over repeat system",
+		"draft/slip":           "agree expected found kind list of repeat system thread",
+		"draft/doubled-thread": "count system threads", "draft/like-treadles": "treadles",
+		"draft/broken-plain-weave": "count ends treadles",
+		"draft/odd-spacing":        "meant spacing_mm system",
+		"draft/color-index":        "color palette system", "draft/partial-repeat": "over repeat system",
 		"cloth/long-float in threads": "count from limit_threads side system thread threads",
 		"cloth/long-float":            "count from length_mm limit_mm side system thread threads",
 		"cloth/loose-thread":          "count system threads", "cloth/layers": "layers",
@@ -186,7 +189,11 @@ func (b *bench) draft() {
 		mm := s.Spacing * s.Unit.Millimetres()
 		b.must(mm == 0 || mm <= 25.4 && mm >= 0.127, "draft/odd-spacing")
 	}
-	b.must(d.Ends()%b.w.turned().picksRepeat() == 0 && d.Picks()%b.w.picksRepeat() == 0, "draft/partial-repeat")
+	for _, w := range []weave{b.w, b.w.turned()} {
+		repeat := w.picksRepeat()
+		b.must(len(w)%repeat == 0 || len(w) < 2*repeat || slices.EqualFunc(w, reversed(w), slices.Equal[[]bool]), "draft/partial-repeat")
+	}
+	b.regularity()
 	for e := 1; e <= d.Ends(); e++ {
 		b.must(len(d.Threading.Row(e)) > 0, "draft/unthreaded-end")
 		b.must(len(d.Threading.Row(e)) < 2, "draft/several-shafts")
@@ -203,6 +210,102 @@ func (b *bench) draft() {
 	for n := 1; n <= d.Treadles; n++ {
 		b.must(slices.ContainsFunc(allRows(&d.Treadling), func(r []int32) bool { return slices.Contains(r, int32(n)) }), "draft/unused-treadle")
 	}
+}
+
+// regularity checks the rules about threads that differ from all others. Of slips it knows
+// only changed ones.
+func (b *bench) regularity() {
+	d := b.d
+	threading, tieup, treadling := allRows(&d.Threading), allRows(&d.Tieup), allRows(&d.Treadling)
+	b.must(!oneOdd(threading) && !oneOdd(treadling) && !oddTreadle(tieup, d.Shafts), "draft/slip")
+	lifts, colors := [][]int32{}, []int{}
+	for p := 1; p <= d.Picks(); p++ {
+		lifts = append(lifts, slices.Sorted(maps.Keys(liftOf(d, p))))
+		colors = append(colors, d.Weft.ColorOf(p))
+	}
+	b.must(!fewDoubled(threading, make([]int, len(threading))) && !fewDoubled(lifts, colors), "draft/doubled-thread")
+	for a, one := range tieup {
+		for c, other := range tieup[a+1:] {
+			pressed := func(t int) bool {
+				return slices.ContainsFunc(treadling, func(r []int32) bool { return slices.Contains(r, int32(t)) })
+			}
+			b.must(!slices.Equal(one, other) || !pressed(a+1) || !pressed(a+c+2), "draft/like-treadles")
+			all := slices.Sorted(slices.Values(slices.Concat(one, other)))
+			complement := len(all) == d.Shafts && len(slices.Compact(all)) == d.Shafts
+			b.must(!complement || !fewOutOfTurn(threading, one), "draft/broken-plain-weave")
+		}
+	}
+}
+
+func reversed[T any](list []T) []T {
+	list = slices.Clone(list)
+	slices.Reverse(list)
+	return list
+}
+
+// oneOdd reports whether rows repeat at least four times, but for one of them.
+func oneOdd(rows [][]int32) bool {
+	for p := 2; 4*p <= len(rows); p++ {
+		for odd := p; odd < len(rows)-p; odd++ {
+			mended := slices.Clone(rows)
+			mended[odd] = rows[odd-p]
+			if slices.EqualFunc(mended[p:], mended[:len(rows)-p], slices.Equal[[]int32]) {
+				return !slices.Equal(mended[odd], rows[odd])
+			}
+		}
+	}
+	return false
+}
+
+// oddTreadle reports whether all of six or more treadles but one tie the shafts of the one
+// before, moved up by one.
+func oddTreadle(tieup [][]int32, shafts int) bool {
+	moved := func(row []int32) (list []int32) {
+		for _, s := range row {
+			list = append(list, s%int32(shafts)+1)
+		}
+		slices.Sort(list)
+		return list
+	}
+	for odd := 1; odd < len(tieup) && len(tieup) >= 6; odd++ {
+		mended := slices.Clone(tieup)
+		mended[odd] = moved(tieup[odd-1])
+		follow := !slices.Equal(mended[odd], tieup[odd])
+		for t := 1; t < len(tieup); t++ {
+			follow = follow && slices.Equal(mended[t], moved(mended[t-1]))
+		}
+		if follow {
+			return true
+		}
+	}
+	return false
+}
+
+// fewDoubled reports whether under a twentieth of the neighbours are alike in rows and
+// colors, and one of them is not at an edge.
+func fewDoubled(rows [][]int32, colors []int) bool {
+	alike, inside := 0, 0
+	for i := 1; i < len(rows); i++ {
+		if slices.Equal(rows[i], rows[i-1]) && colors[i] == colors[i-1] {
+			alike++
+			if i > 4 && i < len(rows)-4 {
+				inside++
+			}
+		}
+	}
+	return inside > 0 && 20*alike < len(rows)-1
+}
+
+// fewOutOfTurn reports whether a treadle lifts one end and leaves the next down throughout,
+// but for one or two ends.
+func fewOutOfTurn(threading [][]int32, shafts []int32) bool {
+	alike := 0
+	for i := 5; i < len(threading)-4; i++ {
+		if slices.Contains(shafts, threading[i][0]) == slices.Contains(shafts, threading[i-1][0]) {
+			alike++
+		}
+	}
+	return len(threading) >= 24 && alike > 0 && alike <= 2
 }
 
 func allRows(t *schema.Rows) [][]int32 {

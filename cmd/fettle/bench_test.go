@@ -161,7 +161,7 @@ func TestAllocationsKeepToBudget(t *testing.T) {
 	const drafts = 100
 	folder, _ := library(t, drafts)
 	list, _ := stages(t)
-	list = append(list, stage{"the whole of lint", drafts, func() { lintQuietly(t, folder, "--jobs", "2") }, 305, 60})
+	list = append(list, stage{"the whole of lint", drafts, func() { lintQuietly(t, folder, "--jobs", "2") }, 320, 66})
 	for _, s := range list {
 		if s.times == 0 {
 			continue

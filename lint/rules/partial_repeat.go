@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/cloth"
 	"fettle/schema/wording"
 )
 
@@ -11,7 +12,8 @@ var partialRepeat = lint.Rule{
 	Title: "the cloth ends in the middle of a repeat",
 	Why: "If the threads aren't a whole number of repeats, the pattern breaks when you weave the draft several times side by side. " +
 		"A few extra threads are often there to balance the pattern at the other edge; they belong in the balance of the warp, not in each repeat.",
-	Counts:  "fettle finds the repeat in the cloth itself, not in the threading.",
+	Counts: "fettle finds the repeat in the cloth itself, not in the threading, and reports it if there are at least two whole ones. " +
+		"It doesn't report a cloth that is the same from both edges: the extra threads balance it.",
 	Remedy:  "Add or delete threads, or move the extra ones to balance under [project].",
 	Default: schema.Note,
 	Faulty: lint.Example{Draft: "[WARP]\nThreads=10\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
@@ -36,7 +38,10 @@ func checkPartialRepeat(p *lint.Pass) {
 }
 
 func reportRepeat(p *lint.Pass, system schema.SystemName, threads, repeat int) {
-	if repeat == 0 || threads%repeat == 0 {
+	if repeat == 0 || threads%repeat == 0 || threads < 2*repeat {
+		return
+	}
+	if weaves, _ := p.Cloth().Alike(system); cloth.Symmetric(weaves) {
 		return
 	}
 	thread, _ := threadsOf(system)

@@ -15,7 +15,7 @@ func All() []lint.Rule {
 		badValue, contents, decimalComma, duplicateKey, duplicateSection, encoding, index, missingSection,
 		strayLine, unknownKey, unknownSection, unreadable, version,
 		// The draft.
-		colorIndex, emptyPick, liftConflict, oddSpacing, partialRepeat, severalShafts, shaftCount, shedUnstated, sidewaysTieup,
+		brokenPlainWeave, colorIndex, doubledThread, emptyPick, likeTreadles, liftConflict, oddSpacing, partialRepeat, severalShafts, shaftCount, shedUnstated, sidewaysTieup, slipRule,
 		threadCount, treadleCount, unthreadedEnd, untiedTreadle, unusedShaft, unusedTreadle,
 		// The cloth.
 		layers, longFloat, looseSelvedge, looseThread,

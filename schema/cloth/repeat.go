@@ -2,6 +2,7 @@ package cloth
 
 import (
 	"math"
+	"slices"
 
 	"fettle/schema"
 )
@@ -24,9 +25,21 @@ func Period(list []int32) int {
 	if len(list) == 0 {
 		return 0
 	}
-	border := make([]int32, len(list))
+	return len(list) - int(Borders(list, nil)[len(list)-1])
+}
+
+// Borders returns for each thread the length of the longest border of the list up to
+// and including it: its longest part, short of the whole, that is both start and end.
+// The first n threads have period n - border of the nth. The result uses the memory of
+// buffer if that is large enough.
+func Borders(list, buffer []int32) []int32 {
+	border := slices.Grow(buffer[:0], len(list))[:len(list)]
 	var k int32
-	for i := 1; i < len(list); i++ {
+	for i := range list {
+		if i == 0 {
+			border[0] = 0
+			continue
+		}
 		for k > 0 && list[i] != list[k] {
 			k = border[k-1]
 		}
@@ -35,7 +48,17 @@ func Period(list []int32) int {
 		}
 		border[i] = k
 	}
-	return len(list) - int(k)
+	return border
+}
+
+// Symmetric reports whether a list reads the same from both ends.
+func Symmetric(list []int32) bool {
+	for i, j := 0, len(list)-1; i < j; i, j = i+1, j-1 {
+		if list[i] != list[j] {
+			return false
+		}
+	}
+	return true
 }
 
 // Intersections returns, for each thread of the repeat, how often it passes between
