@@ -197,7 +197,7 @@ func (w *work) missing() step {
 
 // allowance says how the figures allow for a loss.
 func (w *work) allowance(l dressing.Loss) string {
-	if l.Length > 0 {
+	if l.Key == "loom waste" || l.Key == "re-tie" {
 		return w.units.Cloth(l.Length) + " more for the whole warp"
 	}
 	of := map[string]string{
@@ -215,7 +215,11 @@ func (w *work) cautions() step {
 	s := step{title: "What the figures rest on"}
 	var t table
 	for _, l := range w.plan.Losses {
-		t.add("[project] "+l.Key, w.allowance(l))
+		section := "[project] "
+		if l.Warp != "" {
+			section = "[warp " + plain(l.Warp, nameInTable) + "] "
+		}
+		t.add(section+l.Key, w.allowance(l))
 	}
 	for _, c := range w.plan.Cautions {
 		if slices.Contains(w.plan.PartialRepeats, c.Text) {

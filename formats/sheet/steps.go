@@ -44,7 +44,7 @@ func (w *work) stepRows() []dressing.StepRow {
 
 func (w *work) cross() step {
 	s := step{id: "cross", title: "Tie the cross"}
-	s.say("Tie the cross of each bout on both sides and at the waist. Put a tight choke tie around the bout every metre or so.")
+	s.say("Tie the cross of each bout on both sides and at the waist. Put a tight choke tie around the bout every %s or so.", w.lengthWord("yard", "metre"))
 	return s
 }
 
@@ -81,7 +81,11 @@ func (w *work) cutLoops() step {
 
 func (w *work) checkThreading() step {
 	s := step{id: "check-threading", title: "Check the threading"}
-	s.say("Check the whole threading against the lines above, from edge to edge, before you tie anything.")
+	next := "tie the warp to the back rod"
+	if w.plan.Project.BackToFront {
+		next = "sley the reed"
+	}
+	s.say("Check the whole threading against the lines above, from edge to edge, before you %s.", next)
 	return s
 }
 
@@ -103,7 +107,7 @@ func (w *work) tension() step {
 
 func (w *work) heading() step {
 	s := step{id: "heading", title: "Weave a heading"}
-	s.say("Weave a few centimetres of waste yarn until the ends are spread evenly. Wind the bobbins.")
+	s.say("Weave %s of waste yarn until the ends are spread evenly. Wind the bobbins.", w.lengthWord("an inch or two", "a few centimetres"))
 	w.hangFloating(&s)
 	return s
 }

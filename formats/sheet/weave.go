@@ -63,6 +63,9 @@ func (w *work) tieupBothWays(s *step) {
 		t.add(strconv.Itoa(i+1), list(up), list(w.plan.TieupDown[i]))
 	}
 	s.tabulate(t)
+	if w.plan.PressesSeveral() {
+		s.say("Treadles are pressed together here: leave a shaft untied on a treadle that doesn't name it. Another treadle of the pick moves it.")
+	}
 	if unused := w.plan.UnusedShafts(); len(unused) > 0 {
 		s.say("%s %s no ends; leave %s untied.", capital(wording.Numbered("shaft", unused)), wording.Plural(len(unused), "carries", "carry"), wording.Plural(len(unused), "it", "them"))
 	}
@@ -129,7 +132,11 @@ func (w *work) stretches(s *step) {
 		s.say("Cut the sample off and tie the warp on again: %s of warp is allowed for that. The tape begins again at 0.", w.units.Cloth(w.plan.ReTie))
 	}
 	if p.Fringe > 0 {
-		s.say("Leave the fringes unwoven, half at each end of an item. Lay strips of card into the shed to hold each gap, and cut between two items. The tape in the table runs along the cloth, fringes and all.")
+		cut := ""
+		if w.plan.Items > 1 {
+			cut = ", and cut between two items"
+		}
+		s.say("Leave the fringes unwoven, half at each end of an item. Lay strips of card into the shed to hold each gap%s. The tape in the table runs along the cloth, fringes and all.", cut)
 	} else if w.plan.Items > 1 {
 		s.say("Between items, weave a cutting line: two picks of waste yarn in a contrasting color. These figures leave it out.")
 	}
@@ -258,22 +265,34 @@ func (w *work) throughDraft() []string {
 	return list
 }
 
-// mostPasses limits the passes through the draft that get a box each.
+// mostPasses limits the boxes of a part for its passes through the draft.
 const mostPasses = 48
 
-// passes adds a box for each pass through the draft in each part. Its label is the total
-// number of picks at the end of the pass.
+// passesPerBox returns how many passes share a box: 1, 2, 5, 10, 20 and so on.
+func passesPerBox(passes int) int {
+	for tens := 1; ; tens *= 10 {
+		for _, n := range []int{tens, 2 * tens, 5 * tens} {
+			if passes <= n*mostPasses {
+				return n
+			}
+		}
+	}
+}
+
+// passes adds boxes for the passes through the draft in each part. Each label is the total
+// number of picks at that point.
 func (w *work) passes(s *step) {
 	n := w.plan.DraftPicks
 	said := false
 	for _, x := range w.plan.Stretches {
-		picks := int(min(x.Picks.Value, float64(n*mostPasses)+1))
-		if n == 0 || !x.FromDraftPick.Known || !x.UpToPick.Known || x.Weave == dressing.PlainWeave || picks > n*mostPasses {
+		if n == 0 || !x.FromDraftPick.Known || !x.UpToPick.Known || x.Weave == dressing.PlainWeave {
 			continue
 		}
-		before := int(x.UpToPick.Value) - picks
+		picks := int(x.Picks.Value)
+		before, first := int(x.UpToPick.Value)-picks, n+1-int(x.FromDraftPick.Value)
+		each := passesPerBox((picks-first+n-1)/n + 1)
 		var labels []string
-		for upTo := n + 1 - int(x.FromDraftPick.Value); upTo < picks; upTo += n {
+		for upTo := first + (each-1)*n; upTo < picks; upTo += each * n {
 			labels = append(labels, strconv.Itoa(before+upTo))
 		}
 		if len(labels) == 0 {
@@ -283,7 +302,11 @@ func (w *work) passes(s *step) {
 			s.say("Tick a box after each pass through the draft. Its number is the total of picks woven.")
 			said = true
 		}
-		s.say("%s:", capital(w.stretch(x)))
+		shared := ""
+		if each > 1 {
+			shared = fmt.Sprintf(", a box for every %d passes, %d picks", each, each*n)
+		}
+		s.say("%s%s:", capital(w.stretch(x)), shared)
 		s.tick(append(labels, whole(x.UpToPick)))
 	}
 }

@@ -235,3 +235,124 @@ func TestPassesHaveBoxes(t *testing.T) {
 		})
 	}
 }
+
+// A part of more than mostPasses passes keeps its boxes, one for several passes.
+func TestPassesPerBox(t *testing.T) {
+	for _, row := range []struct{ passes, want int }{{1, 1}, {48, 1}, {49, 2}, {96, 2}, {97, 5}, {241, 10}, {481, 20}} {
+		if got := passesPerBox(row.passes); got != row.want {
+			t.Errorf("%d passes: %d, want %d", row.passes, got, row.want)
+		}
+	}
+}
+
+// 2400 mm at 7 picks to the centimetre are 1680 picks, 420 passes of four: a box for
+// every ten, and one at the end of the second item too.
+func TestManyPassesShareBoxes(t *testing.T) {
+	d, s := towel()
+	s.Project.Items, s.Project.Hem = 2, 40 // 14 picks a hem
+	text := textOf(t, d, s, dressing.Options{}, Options{})
+	for _, want := range []string{"Item 1, cloth, a box for every 10 passes, 40 picks:", "[ ] 54 ", "[ ] 1694", "Item 2, cloth, a box for every 10 passes, 40 picks:", "[ ] 1762 ", "[ ] 3402", "Item 2, hem:"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in:\n%s", want, text)
+		}
+	}
+}
+
+// A weaver in inches reads no metres.
+func TestWordsForLengthsFollowTheUnits(t *testing.T) {
+	d, s := towel()
+	s.Units = measure.Imperial
+	inches := textOf(t, d, s, dressing.Options{}, Options{})
+	if strings.Contains(inches, "metre") {
+		t.Errorf("metres in:\n%s", inches)
+	}
+	s.Units = measure.Metric
+	if metric := textOf(t, d, s, dressing.Options{}, Options{}); strings.Contains(metric, "inch") || strings.Contains(metric, "yard") {
+		t.Errorf("inches in:\n%s", metric)
+	}
+}
+
+// The threading is checked before the step that makes it hard to correct.
+func TestCheckThreadingNamesTheNextStep(t *testing.T) {
+	d, s := towel()
+	for _, row := range []struct {
+		backToFront bool
+		want        string
+	}{{false, "tie the warp to the back rod."}, {true, "sley the reed."}} {
+		s.Project.BackToFront = row.backToFront
+		w := &work{plan: planOf(t, d, s, dressing.Options{})}
+		if text := w.checkThreading().parts[0].say; !strings.HasSuffix(text, row.want) {
+			t.Errorf("%q", text)
+		}
+	}
+}
+
+// One item with a fringe has nothing to cut it from.
+func TestFringeOfOneItem(t *testing.T) {
+	d, s := towel()
+	s.Project.Fringe = 200
+	for items, want := range map[int]bool{1: false, 2: true} {
+		s.Project.Items = items
+		if got := strings.Contains(textOf(t, d, s, dressing.Options{}, Options{}), "cut between"); got != want {
+			t.Errorf("%d items: %v", items, got)
+		}
+	}
+}
+
+// Floating selvedges must be wound with the warp, so the winding says when they help.
+func TestFloatingSelvedgesAtTheWinding(t *testing.T) {
+	d, s := towel()
+	for _, row := range []struct {
+		name      string
+		treadling schema.Rows
+		want      bool
+	}{
+		{"straight twill from its better side", schema.Singles(1, 2, 3, 4), false},
+		{"two picks in each shed", schema.Singles(1, 1, 3, 3), true},
+	} {
+		d.Treadling = row.treadling
+		p := planOf(t, d, s, dressing.Options{})
+		w := &work{plan: p}
+		var said bool
+		for _, part := range w.wind().parts {
+			said = said || strings.Contains(part.say, "floating selvedges")
+		}
+		if said != row.want {
+			t.Errorf("%s: %v, selvedge %+v", row.name, said, p.Selvedge)
+		}
+	}
+}
+
+// A warp's own losses are explained beside those of the project.
+func TestLossesOfAnotherWarp(t *testing.T) {
+	d, s := towel()
+	s.Warps = []schema.ExtraWarp{{Name: "pile", Ends: []schema.Steps{{From: 1, To: 9, Step: 1}}, TakeUp: 0.02, LoomWaste: 700}}
+	s.Given["warp pile.take-up"], s.Given["warp pile.loom waste"] = schema.Origin{}, schema.Origin{}
+	text := textOf(t, d, s, dressing.Options{}, Options{})
+	for _, want := range []string{"[warp pile] take-up", "÷ 0.98", "[warp pile] loom waste", "70 cm more"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in:\n%s", want, text)
+		}
+	}
+}
+
+// A countermarch tie-up with treadles pressed together leaves shafts to other treadles.
+func TestTreadlesPressedTogetherOnCountermarch(t *testing.T) {
+	d, s := towel()
+	d.Tieup = schema.RowsOf([]int32{1}, []int32{2}, []int32{3}, []int32{4})
+	d.Treadling = schema.RowsOf([]int32{1, 3}, []int32{1, 4}, []int32{2, 3}, []int32{2, 4})
+	s.Loom = schema.Loom{Treadles: 3, AtOnce: 2, Shed: schema.Countermarch}
+	if text := textOf(t, d, s, dressing.Options{}, Options{}); strings.Contains(text, "Tie each treadle both ways") || !strings.Contains(strings.Join(strings.Fields(text), " "), "See to this first: the draft presses treadles together") {
+		t.Errorf("a tie-up that can't be used:\n%s", text)
+	}
+	d.Threading = schema.Singles(1, 2, 3, 4, 5, 1, 2, 3)
+	d.Tieup = schema.RowsOf([]int32{1}, []int32{2}, []int32{3}, []int32{4}, []int32{5})
+	d.Treadling = schema.RowsOf([]int32{1, 3}, []int32{2, 4}, []int32{1, 5}, []int32{2, 3}, []int32{1, 4}, []int32{2, 5})
+	s.Loom.Treadles = 5
+	text := textOf(t, d, s, dressing.Options{}, Options{})
+	for _, want := range []string{"        3  3   4, 5\n", "leave a shaft", "Press several on a line together"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in:\n%s", want, text)
+		}
+	}
+}

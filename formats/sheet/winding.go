@@ -25,6 +25,9 @@ func (w *work) wind() step {
 	if bouts := w.plan.Winding.Bouts; w.plan.Project.Bout == 0 && len(bouts) > 1 {
 		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")
 	}
+	if e := w.plan.Selvedge; e != nil && min(e.MissesFromLeft, e.MissesFromRight) > 0 {
+		s.say("From either side one shuttle misses the edge at some of the draft's turns. For floating selvedges, wind two more ends; no figure here counts them.")
+	}
 	s.say("Make a cross and tie it; it keeps the ends in order. Wind each bout from its lowest end, and tie it off before the next. No bout crosses the centre.")
 	s.say("On the lease sticks, each bout lies in its half of the warp; its number counts from the centre.")
 	from := 1

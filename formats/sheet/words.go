@@ -64,6 +64,14 @@ func none(n int) string {
 	return strconv.Itoa(n)
 }
 
+// lengthWord chooses between words for a weaver who measures in inches and others.
+func (w *work) lengthWord(inches, metric string) string {
+	if w.units.Inches() {
+		return inches
+	}
+	return metric
+}
+
 // counted writes "one end" or "12 ends".
 func counted(n int, what string) string {
 	if n == 1 {

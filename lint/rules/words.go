@@ -153,7 +153,7 @@ func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 	if t.Together {
 		text := fmt.Sprintf("the draft presses treadles together, and countermarch needs one for each of its %d different lifts; the loom has %s", t.Needed, have)
 		if t.PressedTogether() {
-			return text + "; " + together
+			return text + fmt.Sprintf("; pressing up to %d at once, %d are enough; state treadles at once = %d and run fettle fit", t.AtOnce, t.Fewest, t.AtOnce)
 		}
 		return text + ". No tie-up with one treadle a pick fits"
 	}

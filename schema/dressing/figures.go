@@ -33,6 +33,7 @@ type Figures struct {
 	heddles       memo[[]ShaftHeddles]
 	lengths       memo[Lengths]
 	onLoom        memo[*schema.Draft]
+	pressed       memo[bool]
 	allParts      memo[parts]
 	plainHem      memo[plainHem]
 	usedShafts    memo[[]int32]

@@ -67,6 +67,7 @@ type Plan struct {
 
 // Loss is a stated loss, and how the figures allow for it.
 type Loss struct {
+	Warp   string         // the warp that states its own; "" for [project]
 	Key    string         // "take-up"
 	Part   float64        // the loss as a fraction of 1
 	Factor float64        // lengths are divided or multiplied by it
@@ -331,6 +332,15 @@ func (f *Figures) losses() []Loss {
 			list = append(list, l)
 		}
 	}
+	for _, x := range f.Setup.Warps {
+		of := "warp " + x.Name
+		if f.Setup.Has(of + ".take-up") {
+			list = append(list, Loss{Warp: x.Name, Key: "take-up", Part: x.TakeUp, Factor: 1 - x.TakeUp})
+		}
+		if f.Setup.Has(of + ".loom waste") {
+			list = append(list, Loss{Warp: x.Name, Key: "loom waste", Length: x.LoomWaste})
+		}
+	}
 	return list
 }
 
@@ -501,6 +511,10 @@ func (p *Plan) UnusedShafts() []int { return p.figures.UnusedShafts() }
 
 // Countermarch reports whether the loom is a countermarch loom.
 func (p *Plan) Countermarch() bool { return p.figures.Countermarch() }
+
+// PressesSeveral reports whether treadles of a countermarch loom are pressed together, so
+// that each leaves some shafts to the others.
+func (p *Plan) PressesSeveral() bool { return p.figures.pressedAsDrawn() }
 
 // NewTieup reports whether the tie-up and the treadling differ from the draft's.
 func (p *Plan) NewTieup() bool { return p.figures.OnLoom() != p.figures.Draft && len(p.Tieup) > 0 }

@@ -164,7 +164,7 @@ func (f *Figures) Lacks() []Problem {
 		list = append(list, Problem{Thread, short})
 	}
 	if many, ok := f.TooManyTreadles(); ok {
-		list = append(list, Problem{whereLifted, many})
+		list = append(list, Problem{TieUp, many}) // before the weaving, even if the sheet then lists shafts
 	}
 	if no, ok := f.NoPlainHem(); ok {
 		list = append(list, Problem{Weave, no})
@@ -259,7 +259,7 @@ func (f *Figures) NeedsLifts() bool {
 // doesn't count the lifts of a cloth that is too large.
 func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
 	t := TooManyTreadles{Available: f.Setup.Loom.Treadles}
-	if t.Available == 0 {
+	if t.Available == 0 || f.pressedAsDrawn() {
 		return t, false
 	}
 	if f.NeedsLifts() {

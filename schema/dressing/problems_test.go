@@ -118,7 +118,7 @@ func TestLacks(t *testing.T) {
 		}, []string{"weave: " + shed}},
 		{"a treadle for each lift", func(d *schema.Draft, s *schema.Setup) {
 			d.Treadling, d.LiftPlan, s.Loom.Treadles = schema.Rows{}, schema.Singles(1, 2, 3, 1), 2
-		}, []string{"weave: dressing.TooManyTreadles {Needed:3 Available:2 Used:0 Lifts:3 LiftsCounted:true AtOnce:2 Fewest:3 AtLeast:3 LiftPlan:true Together:false}"}},
+		}, []string{"tie up: dressing.TooManyTreadles {Needed:3 Available:2 Used:0 Lifts:3 LiftsCounted:true AtOnce:2 Fewest:3 AtLeast:3 LiftPlan:true Together:false}"}},
 		{"all at once, in the order of the work", func(d *schema.Draft, s *schema.Setup) {
 			loom(schema.Loom{Shafts: 3, Treadles: 3, Shed: schema.Rising, WeavingWidth: 400})(d, s)
 			s.Heddles.ByShaft = map[int]int{2: 90, 4: 99}

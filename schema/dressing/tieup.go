@@ -15,12 +15,15 @@ import (
 //     has enough.
 //   - On a countermarch loom, treadles that are pressed together become one: a shaft
 //     can't be tied up on one and down on the other. A pick that names no shaft gets a
-//     treadle, too, which moves all the others.
+//     treadle, too, which moves all the others. If the loom has too few treadles for
+//     that, the draft gets a lift plan, unless pressedAsDrawn.
 func (f *Figures) OnLoom() *schema.Draft { return f.onLoom.get(f.computeOnLoom) }
 
 func (f *Figures) computeOnLoom() *schema.Draft {
 	d := f.Draft
 	switch {
+	case f.pressedAsDrawn():
+		return d
 	case f.Setup.Has("loom.treadles") && f.Setup.Loom.Treadles == 0 && !f.Countermarch():
 		if d.LiftPlan.Len() > 0 {
 			return d
@@ -31,6 +34,11 @@ func (f *Figures) computeOnLoom() *schema.Draft {
 	case f.NeedsLifts() && f.Setup.Loom.Treadles > 0:
 		if many, over := f.TooManyTreadles(); !over && many.LiftsCounted {
 			return f.oneTreadleEach()
+		}
+		if f.Countermarch() {
+			if planned, err := cloth.WithLiftPlan(d); err == nil {
+				return planned
+			}
 		}
 	case f.NeedsLifts() && !f.Cloth().TooLarge():
 		return f.oneTreadleEach()
@@ -70,8 +78,74 @@ func (f *Figures) oneTreadleEach() *schema.Draft {
 // the others down.
 func (f *Figures) Countermarch() bool { return f.Setup.Loom.Shed == schema.Countermarch }
 
-// pressesSeveral reports whether a pick of the draft presses more or fewer than one
-// treadle.
+// pressedAsDrawn reports whether a countermarch loom with too few treadles for a treadle
+// each lift can press the draft's treadles together as they are: the loom has them, the
+// settings allow as many at once, and each shaft of each pick is tied up or down on one of
+// the treadles, and never up on one and down on another.
+func (f *Figures) pressedAsDrawn() bool { return f.pressed.get(f.computePressedAsDrawn) }
+
+func (f *Figures) computePressedAsDrawn() bool {
+	d, loom := f.Draft, f.Setup.Loom
+	if !f.Countermarch() || loom.Treadles == 0 || loom.AtOnce < 2 || d.LiftPlan.Len() > 0 || d.Shed == schema.Sinking ||
+		d.Treadling.Count() == 0 || f.TreadlesAbove().Highest > loom.Treadles || f.Cloth().TooLarge() ||
+		f.Cloth().DistinctLifts()+f.emptyLifts() <= loom.Treadles {
+		return false
+	}
+	for pick := 1; pick <= d.Picks(); pick++ {
+		if n := len(d.Treadling.Row(pick)); n == 0 || n > loom.AtOnce {
+			return false
+		}
+	}
+	down, used := f.freeDown(), d.Threading.Different()
+	for pick := 1; pick <= d.Picks(); pick++ {
+		moved := map[int32]bool{}
+		for _, shaft := range f.Cloth().LiftOf(pick) {
+			moved[shaft] = true
+		}
+		for _, treadle := range d.Treadling.Row(pick) {
+			if treadle < 1 || int(treadle) > len(down) {
+				return false
+			}
+			for _, shaft := range down[treadle-1] {
+				moved[shaft] = true
+			}
+		}
+		if slices.ContainsFunc(used, func(shaft int32) bool { return !moved[shaft] }) {
+			return false
+		}
+	}
+	return true
+}
+
+// freeDown returns, for each treadle of the tie-up, the shafts with ends that stay down at
+// every pick that presses it. A treadle that is never pressed gets none.
+func (f *Figures) freeDown() [][]int32 {
+	d := f.Draft
+	raised := make([]map[int32]bool, d.Tieup.Len())
+	for pick := 1; pick <= d.Picks(); pick++ {
+		for _, treadle := range d.Treadling.Row(pick) {
+			if treadle < 1 || int(treadle) > len(raised) {
+				continue
+			}
+			if raised[treadle-1] == nil {
+				raised[treadle-1] = map[int32]bool{}
+			}
+			for _, shaft := range f.Cloth().LiftOf(pick) {
+				raised[treadle-1][shaft] = true
+			}
+		}
+	}
+	list := make([][]int32, len(raised))
+	for i, up := range raised {
+		list[i] = []int32{}
+		if up != nil {
+			list[i] = slices.DeleteFunc(slices.Clone(d.Threading.Different()), func(shaft int32) bool { return up[shaft] })
+		}
+	}
+	return list
+}
+
+// pressesSeveral reports whether a pick of the draft presses treadles together, or none.
 func (f *Figures) pressesSeveral() bool {
 	for pick := 1; pick <= f.Draft.Picks(); pick++ {
 		if len(f.Draft.Treadling.Row(pick)) != 1 {
@@ -101,7 +175,14 @@ func (f *Figures) TieupDown() [][]int32 {
 	if !f.Countermarch() {
 		return nil
 	}
-	return f.otherShafts(f.Tieup())
+	if f.pressedAsDrawn() {
+		return f.freeDown()
+	}
+	up := f.Tieup()
+	if up == nil {
+		return nil
+	}
+	return f.otherShafts(up)
 }
 
 // otherShafts returns for each row the shafts with ends that it doesn't name.

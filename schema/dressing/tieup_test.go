@@ -21,6 +21,9 @@ func TestTieup(t *testing.T) {
 	sinking.Shed = schema.Sinking
 	planned := straight(4, 4)
 	planned.LiftPlan = schema.RowsOf([]int32{1, 2}, []int32{3}, []int32{1, 2}, []int32{4})
+	pairs := straight(5, 5)
+	pairs.Tieup = schema.RowsOf([]int32{1}, []int32{2}, []int32{3}, []int32{4}, []int32{5})
+	pairs.Treadling = schema.RowsOf([]int32{1, 3}, []int32{2, 4}, []int32{1, 5}, []int32{2, 3}, []int32{1, 4}, []int32{2, 5})
 	for _, row := range []struct {
 		name            string
 		draft           *schema.Draft
@@ -44,7 +47,17 @@ func TestTieup(t *testing.T) {
 		{name: "countermarch, a pick without a treadle", draft: treadled(twill, []int32{}, []int32{1}), loom: schema.Loom{Treadles: 6, Shed: schema.Countermarch},
 			up: [][]int32{{1, 2}, {}}, down: [][]int32{{3, 4}, {1, 2, 3, 4}}, first: []int32{2}},
 		{name: "countermarch with too few treadles", draft: treadled(twill, []int32{1, 2}, []int32{}), loom: schema.Loom{Treadles: 1, Shed: schema.Countermarch},
-			up: [][]int32{{1, 2}, {2, 3}, {3, 4}, {1, 4}}, down: [][]int32{{3, 4}, {1, 4}, {1, 2}, {2, 3}}, first: []int32{1, 2}, tooManyTreadles: 2},
+			first: []int32{1, 2, 3}, tooManyTreadles: 2},
+		// Treadles 1 and 2 move shafts 1 and 2, treadles 3 to 5 shafts 3 to 5: six lifts.
+		{name: "countermarch, two at once, each with its own shafts", draft: pairs, loom: schema.Loom{Treadles: 5, AtOnce: 2, Shed: schema.Countermarch},
+			up: [][]int32{{1}, {2}, {3}, {4}, {5}}, down: [][]int32{{2}, {1}, {4, 5}, {3, 5}, {3, 4}}, first: []int32{1, 3}},
+		{name: "countermarch, each with its own shafts, one at once", draft: pairs, loom: schema.Loom{Treadles: 5, AtOnce: 1, Shed: schema.Countermarch},
+			first: []int32{1, 3}, tooManyTreadles: 6},
+		{name: "countermarch, two at once, six treadles are enough for one at once", draft: pairs, loom: schema.Loom{Treadles: 6, AtOnce: 2, Shed: schema.Countermarch},
+			up: [][]int32{{1, 3}, {2, 4}, {1, 5}, {2, 3}, {1, 4}, {2, 5}}, down: [][]int32{{2, 4, 5}, {1, 3, 5}, {2, 3, 4}, {1, 4, 5}, {2, 3, 5}, {1, 3, 4}}, first: []int32{1}},
+		// Every treadle is pressed with every other, so none can tie a shaft down.
+		{name: "countermarch, two at once, a shaft nothing ties down", draft: treadled(schema.RowsOf([]int32{1}, []int32{2}, []int32{3}, []int32{4}), []int32{1, 2}, []int32{1, 3}, []int32{1, 4}, []int32{2, 3}, []int32{2, 4}, []int32{3, 4}),
+			loom: schema.Loom{Treadles: 4, AtOnce: 2, Shed: schema.Countermarch}, first: []int32{1, 2}, tooManyTreadles: 6},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			s := &schema.Setup{Loom: row.loom, Given: map[string]schema.Origin{}}
