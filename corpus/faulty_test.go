@@ -51,7 +51,11 @@ func faultData() map[string]string {
 		"reed/sett":          "nearest_per_cm off_percent order sett_per_cm",
 		"reed/crowded-dent":  "ends_per_dent limit", "reed/too-short": "dents dents_needed",
 		"yarn/overrun": "needed_m short_m stock_m yarn", "yarn/unassigned": "color",
-		"yarn/sett": "max_per_cm percent sett_per_cm yarn",
+		"yarn/margin":     "needed_m short_m stock_m unstated usual_m yarn",
+		"yarn/open-sett":  "max_per_cm percent sett_per_cm yarn",
+		"yarn/weft-sett":  "max_per_cm percent picks_per_cm yarn",
+		"loom/heavy-lift": "count lifted of picks",
+		"yarn/sett":       "max_per_cm percent sett_per_cm yarn",
 	}
 }
 
@@ -143,6 +147,8 @@ func TestExpectedIsComplete(t *testing.T) {
 		b.check()
 		b.draft()
 		b.cloth()
+		b.lifts()
+		b.margins()
 		switch d := doc.Draft; { // what else is broken follows from it
 		case d.Tieup.Len() == d.Shafts && d.Tieup.Highest() == d.Treadles && d.Shafts != d.Treadles && d.Threading.Highest() <= d.Shafts:
 			b.broken = []string{"draft/sideways-tieup"}
@@ -326,8 +332,46 @@ func (b *bench) cloth() {
 	for p := 1; p <= b.d.Picks(); p++ {
 		shuttles[b.d.Weft.ColorOf(p)] = true
 	}
-	caught := b.w.misses(true) == 0 || b.w.misses(false) == 0
+	left, right := b.w.misses(true), b.w.misses(false)
+	caught := left == 0 || right == 0 || 2*min(left, right) > max(left, right) // no side is clearly better
 	b.must(caught || len(shuttles) > 1, "cloth/loose-selvedge")
+}
+
+// lifts checks how many shafts the picks lift.
+func (b *bench) lifts() {
+	heavy, shafts := 0, b.d.HighestShaft()
+	for p := 1; p <= b.d.Picks(); p++ {
+		if n := len(liftOf(b.d, p)); 4*n > 3*shafts && n < shafts {
+			heavy++
+		}
+	}
+	b.must(2*heavy <= b.d.Picks() || b.d.Shed == schema.Sinking, "loom/heavy-lift")
+}
+
+// margins checks the notes and warnings about yarn, for drafts in one yarn.
+func (b *bench) margins() {
+	if len(b.s.Yarns) != 1 {
+		return
+	}
+	y := &b.s.Yarns[0]
+	if y.Stock.Known() && b.warpMetres()+b.weftMetres() <= stockMetres(y) {
+		usual := *b.s
+		for key, set := range map[string]func(){
+			"take-up": func() { usual.Project.TakeUp = 0.05 }, "shrinkage warp": func() { usual.Project.ShrinkageWarp = 0.08 },
+			"weft take-up": func() { usual.Project.WeftTakeUp = 0.1 }, "loom waste": func() { usual.Project.LoomWaste = 700 },
+		} {
+			if !b.s.Has("project." + key) {
+				set()
+			}
+		}
+		with := bench{d: b.d, s: &usual, w: b.w}
+		b.must(with.warpMetres()+with.weftMetres() <= stockMetres(y), "yarn/margin")
+	}
+	if y.Grist.Known() {
+		warp, weft := usualK(y)*b.w.fullness(), usualK(y)*b.w.turned().fullness()
+		b.must(b.sett() >= 0.4*warp || b.picks() > weft, "yarn/open-sett")
+		b.must(b.picks() <= weft || b.sett() < 0.5*warp, "yarn/weft-sett")
+	}
 }
 
 // TestExpectedFigures compares the figures of floats, loose threads, layers and edges, and
@@ -355,6 +399,8 @@ func counted(d *schema.Draft, w weave, x expected) map[string]any {
 		return listed("picks", d.Picks(), func(p int) bool { return len(liftOf(d, p)) == 0 })
 	case "loom/unbalanced-lift":
 		return listed("picks", d.Picks(), func(p int) bool { return 2*len(liftOf(d, p)) != d.HighestShaft() })
+	case "loom/heavy-lift":
+		return listed("picks", d.Picks(), func(p int) bool { return 4*len(liftOf(d, p)) > 3*d.HighestShaft() })
 	case "draft/unthreaded-end":
 		return listed("ends", d.Ends(), func(e int) bool { return len(d.Threading.Row(e)) == 0 })
 	case "draft/several-shafts":

@@ -187,10 +187,25 @@ func (b *bench) yarn() {
 			b.must(inWarp*b.warpMetres()+inWeft*b.weftMetres() <= stockMetres(yarn), "yarn/overrun")
 		}
 		if yarn.Grist.Known() && inWarp > 0 {
-			most := 0.9 * math.Sqrt(yarn.Grist.YardsPerPound()) / 2.54 * b.w.fullness()
-			b.must(b.sett() <= most, "yarn/sett")
+			for color := range len(b.d.Palette) + 1 {
+				if own := b.w.picksIn(b.d, color); len(own) > 0 {
+					b.must(b.sett() <= usualK(yarn)*own.fullnessBy(b.w.turned().picksRepeat()), "yarn/sett")
+				}
+			}
 		}
 	}
+}
+
+// usualK returns the diameters of a yarn in a centimetre by Ashenhurst's rule, with k by its
+// count.
+func usualK(y *schema.Yarn) float64 {
+	k := 0.9
+	for word, by := range map[string]float64{"cotton": 0.92, "linen": 0.92, "cut": 0.84, "run": 0.84, "skein": 0.84} {
+		if strings.Contains(y.Grist.Text, word) {
+			k = by
+		}
+	}
+	return k * math.Sqrt(y.Grist.YardsPerPound()) / 2.54
 }
 
 // share returns the fraction of a system's threads that have a color.

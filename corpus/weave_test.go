@@ -221,8 +221,20 @@ func (w weave) misses(fromLeft bool) int {
 
 // fullness returns the mean of 100 R/(R+I) over the picks, with R ends and I intersections
 // in the repeat: how close this cloth can be set, in percent of a sett without interlacing.
-func (w weave) fullness() float64 {
-	ends := w.turned().picksRepeat()
+func (w weave) fullness() float64 { return w.fullnessBy(w.turned().picksRepeat()) }
+
+// picksIn returns the picks of one color.
+func (w weave) picksIn(d *schema.Draft, color int) (own weave) {
+	for p, row := range w {
+		if d.Weft.ColorOf(p+1) == color {
+			own = append(own, row)
+		}
+	}
+	return own
+}
+
+// fullnessBy is fullness for a known repeat of the ends.
+func (w weave) fullnessBy(ends int) float64 {
 	sum := 0.0
 	for _, row := range w {
 		changes := 0

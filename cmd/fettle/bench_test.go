@@ -115,7 +115,7 @@ func stages(t testing.TB) (list []stage, size int) {
 			c.Layers()
 			c.Keys()
 		}, 100, 12},
-		{"read and all rules", 1, func() { check() }, 225, 45},
+		{"read and all rules", 1, func() { check() }, 225, 50},
 	}
 	result, src := check(), formats.Read("a.wif", text).Source
 	for _, form := range report.Names() {

@@ -63,7 +63,8 @@ func sameShed(p *lint.Pass) []int32 {
 // doubled returns the first thread, from 1, of each pair of like neighbours that look like a
 // mistake. also must hold for a pair too.
 func doubled(list []int32, also func(a, b int) bool) (pairs []int) {
-	n, all := len(list), 0
+	var first [mostDoubled]int
+	n, all, count := len(list), 0, 0
 	for i := 1; i < n; i++ {
 		if list[i] != list[i-1] || !also(i, i+1) {
 			continue
@@ -72,17 +73,24 @@ func doubled(list []int32, also func(a, b int) bool) (pairs []int) {
 			return nil
 		}
 		if i > selvedge && i+1 <= n-selvedge {
-			pairs = append(pairs, i)
+			if count == mostDoubled {
+				return nil
+			}
+			first[count] = i
+			count++
 		}
 	}
-	if len(pairs) > mostDoubled {
-		return nil
+	if count == 0 || 2*cloth.Period(list) <= n {
+		return nil // none, or each repeat has them
 	}
-	if len(pairs) > 0 && 2*cloth.Period(list) <= n {
-		return nil // each repeat has them
-	}
+	centre := 0
 	if n%2 == 0 && cloth.Symmetric(list) {
-		return slices.DeleteFunc(pairs, func(first int) bool { return 2*first == n })
+		centre = n / 2
+	}
+	for _, i := range first[:count] {
+		if i != centre {
+			pairs = append(pairs, i)
+		}
 	}
 	return pairs
 }

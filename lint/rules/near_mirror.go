@@ -68,8 +68,8 @@ func (m mirror) find(first, last int) (slip, bool) {
 	rest := func(from, to int) bool { return cloth.Symmetric(l[from : to+1]) }
 	switch {
 	case rest(i+1, j-1):
-		return m.wrongSide(changed, m.known(i-1, i, i+1), slip{at: i, expected: l[j]},
-			m.known(j-1, j, j+1), slip{at: j, expected: l[i]})
+		return m.wrongSide(changed, m.known(i-1, i, i+1), slip{at: i, expected: l[j], twin: j},
+			m.known(j-1, j, j+1), slip{at: j, expected: l[i], twin: i})
 	case l[i] == l[j-1] && l[i+1] == l[j] && rest(i+2, j-2):
 		return m.wrongSide(swapped, m.known(i-1, i, i+1) && m.known(i, i+1, i+2), slip{at: i, expected: l[i+1]},
 			m.known(j-1, j, j+1) && m.known(j-2, j-1, j), slip{at: j - 1, expected: l[j]})

@@ -22,6 +22,7 @@ type slip struct {
 	at       int   // index from 0; if a thread is missing, of the one in its place
 	expected int32 // what the list should hold there
 	repeat   int   // threads in the repeat, 0 for a mirror
+	twin     int   // index of its mirror image, if it is changed and breaks a mirror
 }
 
 const (

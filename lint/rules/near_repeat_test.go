@@ -12,7 +12,7 @@ import (
 
 // undone returns the list without a slip, and whether the slip could be there.
 func undone(list []int32, f slip) ([]int32, bool) {
-	u := slices.Clone(list)
+	u := append(make([]int32, 0, len(list)+1), list...)
 	switch f.kind {
 	case changed:
 		u[f.at] = f.expected
@@ -32,8 +32,13 @@ func undone(list []int32, f slip) ([]int32, bool) {
 // covers returns how many threads before and after a slip are not part of it. With run,
 // neighbours of the same kind as one extra or missing are part of it: it may be any of them.
 func covers(list []int32, f slip, run bool) (before, after int) {
-	from, to := f.at, f.at+map[slipKind]int{changed: 1, extra: 1, swapped: 2}[f.kind]
-	entry := f.expected
+	from, to, entry := f.at, f.at+1, f.expected
+	switch f.kind {
+	case missing:
+		to--
+	case swapped:
+		to++
+	}
 	if f.kind == extra {
 		entry = list[f.at]
 	}
@@ -55,12 +60,15 @@ func bruteSlips(list []int32, letters int32) (all []slip, sure bool) {
 		if !ok {
 			return
 		}
-		f.repeat = smallestRepeat(u)
+		f.repeat = smallestRepeat(u, len(u)/4)
 		if f.kind == missing && f.repeat == 2 {
 			return // the same as a thread too many
 		}
+		if f.repeat < 2 {
+			return
+		}
 		before, after := covers(list, f, false)
-		if p := f.repeat; p >= 2 && len(u) >= 4*p && before >= p && after >= p {
+		if p := f.repeat; before >= p && after >= p {
 			all = append(all, f)
 			before, after = covers(list, f, true)
 			sure = sure || before >= p && after >= p
@@ -77,9 +85,10 @@ func bruteSlips(list []int32, letters int32) (all []slip, sure bool) {
 	return all, sure
 }
 
-// smallestRepeat returns the smallest p with list[i] = list[i+p] throughout.
-func smallestRepeat(list []int32) int {
-	for p := 1; p <= len(list); p++ {
+// smallestRepeat returns the smallest p up to most with list[i] = list[i+p] throughout, 0 for
+// none.
+func smallestRepeat(list []int32, most int) int {
+	for p := 1; p <= most; p++ {
 		if slices.Equal(list[p:], list[:len(list)-p]) {
 			return p
 		}
@@ -99,7 +108,7 @@ func TestNearRepeatAgainstBruteForce(t *testing.T) {
 				continue
 			}
 			got := search.find(list)
-			if p := smallestRepeat(list); cloth.Period(list) != p {
+			if p := smallestRepeat(list, n); cloth.Period(list) != p {
 				t.Fatalf("%d has the repeat %d, found %d", list, p, cloth.Period(list))
 			}
 			checkBrute(t, list, got)
@@ -117,7 +126,7 @@ func TestNearRepeatAgainstBruteForce(t *testing.T) {
 }
 
 func checkBrute(t *testing.T, list []int32, got []slip) {
-	if p := smallestRepeat(list); p >= 2 && 4*p <= len(list) { // a sound list
+	if p := smallestRepeat(list, len(list)); p >= 2 && 4*p <= len(list) { // a sound list
 		if got != nil {
 			t.Fatalf("%d repeats, but found %+v", list, got)
 		}
@@ -130,7 +139,7 @@ func checkBrute(t *testing.T, list []int32, got []slip) {
 		for _, f := range slices.Backward(got) {
 			u, _ = undone(u, f)
 		}
-		if p := smallestRepeat(u); p != got[0].repeat || 6*p > len(u) {
+		if p := smallestRepeat(u, len(u)); p != got[0].repeat || 6*p > len(u) {
 			t.Fatalf("%d: two slips %+v leave %d", list, got, u)
 		}
 	case len(got) == 0 && sure:
@@ -173,7 +182,7 @@ func TestNearRepeatFindsTwoSlips(t *testing.T) {
 			list := repeated(48, 1, 2, 3, 4)
 			list[first], list[second] = 9, 8
 			got := search.find(list)
-			want := []slip{{changed, first, int32(first%4 + 1), 4}, {changed, second, int32(second%4 + 1), 4}}
+			want := []slip{{changed, first, int32(first%4 + 1), 4, 0}, {changed, second, int32(second%4 + 1), 4, 0}}
 			if !slices.Equal(got, want) {
 				t.Fatalf("%d and %d: found %+v", first, second, got)
 			}

@@ -15,11 +15,12 @@ var slipRule = lint.Rule{
 	Title: "a thread breaks the repeat that all others follow",
 	Why: "In a threading, a treadling, a tie-up or a color order that is regular otherwise, one odd thread is most often a typing mistake. " +
 		"You would find it in the cloth, as a fault over its whole length.",
-	Counts: "fettle reports it if at least four whole repeats, or a mirrored draft, agree in everything but one or two threads: changed, missing, extra, or two neighbours swapped. " +
-		"In a tie-up, at least five treadles must each tie the shafts of the one before moved by one. " +
-		"Silent are the first and last repeat, the centre of a mirrored draft, colors on at most four threads, and an alternation of two colors that changes places. " +
-		"Where a thread may be meant, fettle rather misses a slip than reports a sound draft.",
-	Remedy:  "Look at the thread, and correct it or ignore the finding. fettle clean --risky corrects a changed or swapped thread.",
+	Counts: "fettle reports one or two threads that are changed, missing, extra or swapped with a neighbour, where all others follow a repeat or a mirrored order. " +
+		"There must be at least four whole repeats, six for two threads. " +
+		"In a tie-up, at least five treadles must each tie the shafts of the one before, moved by one. " +
+		"fettle doesn't report threads within a repeat of an edge, at the centre, or in a color that at most four threads have, nor two colors that change places, as in log cabin. " +
+		"It would rather miss a slip than report a sound draft.",
+	Remedy:  "Look at the thread and correct it, or ignore the finding. fettle clean --risky corrects changed and swapped threads of a repeat; of a mirrored draft, the other side may be the wrong one.",
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[WARP]\nThreads=20\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n9=1\n10=4\n11=3\n12=4\n13=1\n14=2\n15=3\n16=4\n17=1\n18=2\n19=3\n20=4\n"},
@@ -68,7 +69,8 @@ func (l *threadList) place(d *schema.Draft, thread int) schema.Place {
 	return schema.Place{Part: schema.PartOf(l.system, schema.PartWarp), Field: schema.FieldColor}
 }
 
-// rowList returns the list of a table of shafts or treadles.
+// rowList returns the list of a table of shafts or treadles. Its entries are numbers if each
+// row has one, otherwise equal rows have equal entries.
 func rowList(system schema.SystemName, name string, rows *schema.Rows) threadList {
 	l := threadList{system: system, name: name}
 	if numbers, ok := rows.Single(); ok {
@@ -150,6 +152,7 @@ func (s *nearRepeat) slips(d *schema.Draft, l *threadList) []slip {
 	found := s.inList(d, l, list[selvedge:len(list)-selvedge])
 	for i := range found {
 		found[i].at += selvedge
+		found[i].twin += selvedge
 	}
 	return found
 }
@@ -285,7 +288,7 @@ func reportSlip(p *lint.Pass, l *threadList, s slip, slips int) {
 		"%s", slipMessage(l, s, thread, expected, found, agree))
 	p.Mark(l.system, thread)
 	switch at := l.place(p.Draft, thread); {
-	case s.shifts() || at.Row == 0:
+	case s.shifts() || s.repeat == 0 || at.Row == 0: // of a mirror, the other side may be wrong
 	case s.kind == changed:
 		offerChange(p, fmt.Sprintf("put %s %d %s", l.noun(), thread, l.on(expected)), func(e schema.Editor) []schema.Edit { return e.SetRow(at, expected) })
 	default:
@@ -339,9 +342,13 @@ func slipMessage(l *threadList, s slip, thread int, expected, found []int32, agr
 	order += fmt.Sprintf(" that %d of %d %ss follow", agree, len(l.entries), noun)
 	switch s.kind {
 	case changed:
+		if s.repeat == 0 {
+			return fmt.Sprintf("%s %d is %s, but its mirror image, %s %d, is %s; all others are mirrored, so check both", noun, thread, l.on(found), noun, s.twin+1, l.on(expected))
+		}
 		return fmt.Sprintf("%s %d is %s, not %s as in %s; check it", noun, thread, l.on(found), l.on(expected), order)
 	case missing:
-		return fmt.Sprintf("before %s %d, one %s seems to be missing in %s; add it", noun, thread, l.on(expected), order)
+		article := map[string]string{"end": "an", "pick": "a"}[noun]
+		return fmt.Sprintf("%s %s %s seems to be missing before %s %d, in %s; add it", article, noun, l.on(expected), noun, thread, order)
 	case extra:
 		return fmt.Sprintf("%s %d, %s, seems to be one too many in %s; delete it", noun, thread, l.on(found), order)
 	}

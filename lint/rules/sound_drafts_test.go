@@ -16,7 +16,7 @@ type soundKind struct {
 	name   string
 	colors bool // the list is a color order
 	make   func(r *rand.Rand) []int32
-	// regular reports that the list repeats at least six times, or is mirrored, so that a
+	// regular reports that the list repeats at least four times, or is mirrored, so that a
 	// slip in it can be found.
 	regular bool
 }
@@ -57,6 +57,13 @@ func often(r *rand.Rand, least int, list []int32) []int32 {
 
 func loops(r *rand.Rand) int { return []int{4, 4, 4, 6, 8, 8, 12, 16}[r.IntN(8)] }
 
+// doubledEdges doubles the two outermost threads at each edge.
+func doubledEdges(list []int32) []int32 {
+	n := len(list)
+	edge := func(a, b int32) []int32 { return []int32{a, a, b, b} }
+	return slices.Concat(edge(list[0], list[1]), list[2:n-2], edge(list[n-2], list[n-1]))
+}
+
 // bands makes bands of threads, each so many times.
 func bands(widths []int, entries ...int32) (list []int32) {
 	for i, w := range widths {
@@ -69,42 +76,59 @@ func bands(widths []int, entries ...int32) (list []int32) {
 
 func soundKinds() []soundKind {
 	return []soundKind{
-		{"straight", false, func(r *rand.Rand) []int32 { s := loops(r); return often(r, 6, up(1, s, s)) }, true},
+		{"straight", false, func(r *rand.Rand) []int32 { s := loops(r); return often(r, 4, up(1, s, s)) }, true},
 		{"point", false, func(r *rand.Rand) []int32 {
 			s := loops(r)
-			return often(r, 6, withoutLast(andBack(up(1, s, s))))
+			return often(r, 4, withoutLast(andBack(up(1, s, s))))
 		}, true},
 		{"mirrored once", false, func(r *rand.Rand) []int32 {
 			s := loops(r)
 			return andBack(up(1, between(r, 3, 12)*s, s))
 		}, true},
-		{"M's and W's", false, func(r *rand.Rand) []int32 { return often(r, 6, withoutLast(andBack(zigzag(r, loops(r))))) }, true},
+		{"M's and W's", false, func(r *rand.Rand) []int32 { return often(r, 4, withoutLast(andBack(zigzag(r, loops(r))))) }, true},
 		{"one M", false, func(r *rand.Rand) []int32 { return andBack(zigzag(r, loops(r))) }, false},
 		{"rosepath", false, func(r *rand.Rand) []int32 {
-			return often(r, 6, [][]int32{{1, 2, 3, 4, 1, 4, 3, 2}, {1, 2, 3, 4, 3, 2, 1, 4}, {4, 1, 2, 3, 4, 1, 4, 3, 2, 1}}[r.IntN(3)])
+			return often(r, 4, [][]int32{{1, 2, 3, 4, 1, 4, 3, 2}, {1, 2, 3, 4, 3, 2, 1, 4}, {4, 1, 2, 3, 4, 1, 4, 3, 2, 1}}[r.IntN(3)])
 		}, true},
 		{"uneven blocks", false, unevenBlocks, false},
-		{"uneven blocks, repeated", false, func(r *rand.Rand) []int32 { return often(r, 6, unevenBlocks(r)) }, true},
+		{"uneven blocks, repeated", false, func(r *rand.Rand) []int32 { return often(r, 4, unevenBlocks(r)) }, true},
 		{"name", false, func(r *rand.Rand) []int32 { return nameDraft(r, between(r, 5, 24)) }, false},
-		{"name, repeated", false, func(r *rand.Rand) []int32 { return often(r, 6, nameDraft(r, between(r, 4, 16))) }, true},
+		{"name, repeated", false, func(r *rand.Rand) []int32 { return often(r, 4, nameDraft(r, between(r, 4, 16))) }, true},
 		{"name, mirrored", false, func(r *rand.Rand) []int32 { return andBack(nameDraft(r, between(r, 8, 30))) }, false},
 		{"advancing twill", false, advancing, false},
 		{"advancing point", false, func(r *rand.Rand) []int32 { return andBack(advancing(r)) }, false},
 		{"broken twill", false, broken, false},
+		{"broken twill, cut off", false, func(r *rand.Rand) []int32 {
+			list, section := brokenAfter(r, 4)
+			return list[:len(list)-r.IntN(section)]
+		}, false},
+		{"straight with doubled selvedges", false, func(r *rand.Rand) []int32 {
+			s := loops(r)
+			return doubledEdges(up(1, s*between(r, 4, 12), s))
+		}, false},
+		{"point with doubled selvedges", false, func(r *rand.Rand) []int32 {
+			s := loops(r)
+			return doubledEdges(append(repeated((2*s-2)*between(r, 1, 9), withoutLast(andBack(up(1, s, s)))...), 1))
+		}, false},
+		{"border and field", false, func(r *rand.Rand) []int32 {
+			s := loops(r)
+			border := repeated(between(r, 8, 60), withoutLast(andBack(up(1, s, s)))...)
+			return slices.Concat(border, repeated(between(r, 20, 120), up(1, s, s)...), backwards(border))
+		}, false},
 		{"herringbone", false, func(r *rand.Rand) []int32 { return often(r, 1, herringbone(r)) }, false},
-		{"herringbone, repeated", false, func(r *rand.Rand) []int32 { return often(r, 6, herringbone(r)) }, true},
+		{"herringbone, repeated", false, func(r *rand.Rand) []int32 { return often(r, 4, herringbone(r)) }, true},
 		{"networked", false, networked, false},
 		{"networked, mirrored", false, func(r *rand.Rand) []int32 { return andBack(networked(r)) }, false},
-		{"undulating", false, func(r *rand.Rand) []int32 { return often(r, 6, undulating(r)) }, true},
+		{"undulating", false, func(r *rand.Rand) []int32 { return often(r, 4, undulating(r)) }, true},
 		{"undulating once", false, undulating, false},
 		{"overshot", false, overshot, false},
 		{"overshot, mirrored", false, func(r *rand.Rand) []int32 { return andBack(overshot(r)) }, false},
-		{"overshot, repeated", false, func(r *rand.Rand) []int32 { return often(r, 6, overshot(r)) }, true},
+		{"overshot, repeated", false, func(r *rand.Rand) []int32 { return often(r, 4, overshot(r)) }, true},
 		{"crackle", false, crackle, false},
-		{"crackle, repeated", false, func(r *rand.Rand) []int32 { return often(r, 6, crackle(r)) }, true},
+		{"crackle, repeated", false, func(r *rand.Rand) []int32 { return often(r, 4, crackle(r)) }, true},
 		{"summer and winter", false, summerAndWinter, false},
 		{"huck", false, func(r *rand.Rand) []int32 {
-			return often(r, 6, [][]int32{{1, 2, 1, 2, 1, 4, 3, 4, 3, 4}, {1, 3, 1, 4, 2, 4}, {1, 2, 1, 2, 4, 3, 4, 3}}[r.IntN(3)])
+			return often(r, 4, [][]int32{{1, 2, 1, 2, 1, 4, 3, 4, 3, 4}, {1, 3, 1, 4, 2, 4}, {1, 2, 1, 2, 4, 3, 4, 3}}[r.IntN(3)])
 		}, true},
 		{"satin", false, func(r *rand.Rand) []int32 {
 			c := [][2]int{{5, 2}, {7, 3}, {8, 3}, {10, 3}}[r.IntN(4)]
@@ -112,20 +136,20 @@ func soundKinds() []soundKind {
 			for i := range list {
 				list[i] = int32(i*c[1]%c[0] + 1)
 			}
-			return often(r, 6, list)
+			return often(r, 4, list)
 		}, true},
 		{"hems and a middle", false, hemmed, false},
 		{"plain on two", false, func(r *rand.Rand) []int32 { return often(r, 12, []int32{1, 2}) }, true},
 		{"Fibonacci word", false, func(r *rand.Rand) []int32 { return fibonacciWord(between(r, 20, 300), 1, 2) }, false},
 
-		{"even stripes", true, func(r *rand.Rand) []int32 { return often(r, 6, stripesOf(r, 2)) }, true},
-		{"stripes of several colors", true, func(r *rand.Rand) []int32 { return often(r, 6, stripesOf(r, between(r, 3, 5))) }, true},
+		{"even stripes", true, func(r *rand.Rand) []int32 { return often(r, 4, stripesOf(r, 2)) }, true},
+		{"stripes of several colors", true, func(r *rand.Rand) []int32 { return often(r, 4, stripesOf(r, between(r, 3, 5))) }, true},
 		{"balanced stripes", true, func(r *rand.Rand) []int32 {
 			stripes := stripesOf(r, 2)
 			return append(repeated(between(r, 4, 12)*len(stripes), stripes...), repeated(between(r, 1, 12), stripes[0])...)
 		}, false},
 		{"checks, mirrored", true, func(r *rand.Rand) []int32 { return andBack(stripesOf(r, between(r, 3, 9))) }, false},
-		{"checks, mirrored and repeated", true, func(r *rand.Rand) []int32 { return often(r, 6, withoutLast(andBack(stripesOf(r, between(r, 3, 6))))) }, true},
+		{"checks, mirrored and repeated", true, func(r *rand.Rand) []int32 { return often(r, 4, withoutLast(andBack(stripesOf(r, between(r, 3, 6))))) }, true},
 		{"Fibonacci stripes", true, fibonacciStripes, false},
 		{"Fibonacci stripes, mirrored", true, func(r *rand.Rand) []int32 { return andBack(fibonacciStripes(r)) }, false},
 		{"Fibonacci word of colors", true, func(r *rand.Rand) []int32 { return fibonacciWord(between(r, 20, 300), 1, 2) }, false},
@@ -191,12 +215,19 @@ func advancing(r *rand.Rand) (list []int32) {
 }
 
 // broken breaks a straight draw after equal sections.
-func broken(r *rand.Rand) (list []int32) {
+func broken(r *rand.Rand) []int32 {
+	list, _ := brokenAfter(r, 2)
+	return list
+}
+
+// brokenAfter returns at least so many sections, and the threads in each.
+func brokenAfter(r *rand.Rand, least int) (list []int32, section int) {
 	shafts := loops(r)
-	section, skip := between(r, 1, 6)*shafts/2, between(r, 1, shafts-1)
+	section = between(r, 1, 6) * shafts / 2
+	skip := between(r, 1, shafts-1)
 	back := r.IntN(2) == 0
 	first := 1
-	for s := range between(r, 2, 12) {
+	for s := range between(r, least, 12) {
 		part := up(first, section, shafts)
 		if back && s%2 == 1 {
 			part = backwards(part)
@@ -204,7 +235,7 @@ func broken(r *rand.Rand) (list []int32) {
 		list = append(list, part...)
 		first = (int(list[len(list)-1])+skip)%shafts + 1
 	}
-	return list
+	return list, section
 }
 
 // herringbone goes up and then down, and leaves out half the shafts at the turn.

@@ -22,6 +22,7 @@ type Facts struct {
 	Treadles   Count           `json:"treadles"` // a treadle that is pressed counts as used
 	Colors     Colors          `json:"colors"`
 	PlainWeave PlainWeaveFacts `json:"plain_weave"`
+	Weave      *Weave          `json:"weave"`                    // nil if the cloth is no single regular weave
 	Cloth      *ClothFacts     `json:"cloth"`                    // nil if it is TooLarge
 	LeftOut    string          `json:"cloth_left_out,omitempty"` // why it is nil
 
@@ -84,6 +85,7 @@ type ClothFacts struct {
 	SHA256        *string       `json:"sha256"` // nil over MostHashed crossings
 	SHA256LeftOut string        `json:"sha256_left_out,omitempty"`
 	WarpUp        float64       `json:"warp_up"`
+	Balance       *float64      `json:"balance"` // ends per cm ÷ picks per cm; nil if a spacing is unknown
 	LongestFloat  LongestFloat  `json:"longest_float"`
 	Repeat        RepeatFacts   `json:"repeat"`
 	HangsTogether bool          `json:"hangs_together"`
@@ -132,7 +134,7 @@ func FactsOf(d *schema.Draft) Facts {
 		f.LeftOut = fmt.Sprintf("too large to compute: %s and %s are all different",
 			wording.Counted(len(c.warp.first), "end"), wording.Counted(len(c.weft.first), "pick"))
 	} else {
-		f.Cloth = clothFacts(c)
+		f.Cloth, f.Weave = clothFacts(c), c.Weave()
 	}
 	return f
 }
@@ -143,7 +145,7 @@ func clothFacts(c *Cloth) *ClothFacts {
 	edge := c.Selvedge()
 	sum, leftOut := hashOf(c)
 	return &ClothFacts{
-		SHA256: sum, SHA256LeftOut: leftOut, WarpUp: c.WarpUp(),
+		SHA256: sum, SHA256LeftOut: leftOut, WarpUp: c.WarpUp(), Balance: balanceOf(c.draft),
 		LongestFloat: LongestFloat{
 			Warp: FloatSides{floats.Warp.Face.Threads, floats.Warp.Back.Threads},
 			Weft: FloatSides{floats.Weft.Face.Threads, floats.Weft.Back.Threads}},
@@ -204,10 +206,14 @@ func (f Facts) String() string {
 		line("cloth", "%s", f.LeftOut)
 		return b.String()
 	}
+	line("weave", "%s", f.Weave)
 	line("repeat", "%s, %s", wording.Counted(c.Repeat.Ends, "end"), wording.Counted(c.Repeat.Picks, "pick"))
 	line("longest floats", "warp %d on the face and %d on the back, weft %d on the face and %d on the back",
 		c.LongestFloat.Warp.Face, c.LongestFloat.Warp.Back, c.LongestFloat.Weft.Face, c.LongestFloat.Weft.Back)
-	line("warp on the face", "%s %%", wording.Decimal(100*c.WarpUp, 1))
+	line("warp", "%s %% of the face, %s %% of the back", wording.Decimal(100*c.WarpUp, 1), wording.Decimal(100*(1-c.WarpUp), 1))
+	if c.Balance != nil {
+		line("balance", "%s ends to a pick, for the same length", wording.Decimal(*c.Balance, 2))
+	}
 	line("holds together", "%s", f.heldTogether())
 	line("selvedge", "%s", f.selvedge())
 	if c.SHA256 != nil {

@@ -70,3 +70,19 @@ func TestFactsOfClothTooLarge(t *testing.T) {
 		t.Errorf("%q lacks %q", text, f.LeftOut)
 	}
 }
+
+func TestBalance(t *testing.T) {
+	d := straight(4, 8, 8, nil)
+	if f := FactsOf(d); f.Cloth.Balance != nil {
+		t.Errorf("without spacings: %v", *f.Cloth.Balance)
+	}
+	d.Warp.Spacing, d.Warp.Unit = 0.1, schema.Centimetres
+	d.Weft.Spacing, d.Weft.Unit = 0.125, schema.Centimetres
+	if f := FactsOf(d); f.Cloth.Balance == nil || *f.Cloth.Balance != 1.25 {
+		t.Errorf("10 ends and 8 picks to the centimetre: %v", f.Cloth.Balance)
+	}
+	d.Weft.Spacing = 12 // centimetres
+	if f := FactsOf(d); f.Cloth.Balance != nil {
+		t.Errorf("a spacing that no cloth has: %v", *f.Cloth.Balance)
+	}
+}
