@@ -61,10 +61,11 @@ func (w *work) chain() step {
 func (w *work) lease() step {
 	s := step{id: "lease", title: "Put in the lease sticks"}
 	first, second := w.sides()
-	s.say("Put a lease stick into the cross on each side and tie the sticks together. Bout 1 lies at the %s; the others follow to the %s.", first, second)
+	lowest, own := "Bout 1", ""
 	if len(w.plan.Warps) > 1 {
-		s.say("Give each warp its own sticks.")
+		lowest, own = "The lowest bout of each warp", " Give each warp its own sticks."
 	}
+	s.say("Put a lease stick into the cross on each side and tie the sticks together.%s %s lies at the %s; the others follow to the %s.", own, lowest, first, second)
 	if w.plan.Project.BackToFront {
 		s.say("Tie the sticks between the back beam and the shafts.")
 	} else {
@@ -107,7 +108,7 @@ func (w *work) tension() step {
 
 func (w *work) heading() step {
 	s := step{id: "heading", title: "Weave a heading"}
-	s.say("Weave %s of waste yarn until the ends are spread evenly. Wind the bobbins.", w.lengthWord("an inch or two", "a few centimetres"))
+	s.say("Wind the bobbins. Weave %s of waste yarn until the ends are spread evenly.", w.lengthWord("an inch or two", "a few centimetres"))
 	w.hangFloating(&s)
 	return s
 }

@@ -68,6 +68,15 @@ func (w *work) moves(s *step) {
 	if len(words) == 0 {
 		return
 	}
+	text := "Move heddles before you wind: " + strings.Join(words, ", ") + "."
+	if missing := w.stillMissing(); missing > 0 {
+		text += " " + capital(wording.Counted(missing, "heddle")) + " are missing even so."
+	}
+	s.say("%s", text)
+}
+
+// stillMissing returns how many heddles are missing after the moves.
+func (w *work) stillMissing() int {
 	missing := 0
 	for _, h := range w.plan.Heddles {
 		missing += int(h.Short.Value)
@@ -75,11 +84,7 @@ func (w *work) moves(s *step) {
 	for _, m := range w.plan.HeddleMoves {
 		missing -= m.Count
 	}
-	text := "Move heddles before you wind: " + strings.Join(words, ", ") + "."
-	if missing > 0 {
-		text += " " + capital(wording.Counted(missing, "heddle")) + wording.Plural(missing, " is", " are") + " still missing."
-	}
-	s.say("%s", text)
+	return missing
 }
 
 // reading says where to begin and how to read a line.

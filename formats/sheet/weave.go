@@ -47,7 +47,7 @@ func (w *work) tieup(s *step) {
 		return
 	}
 	w.newTieup(s)
-	s.say("Tie up the treadles. %s", w.shed())
+	s.say("%s", w.shed())
 	s.tabulate(t)
 }
 
@@ -129,7 +129,7 @@ func (w *work) stretches(s *step) {
 		s.say("The sample comes first: wash it and measure it before you go on.")
 	}
 	if p.Sample > 0 && p.CutOffSample {
-		s.say("Cut the sample off and tie the warp on again: %s of warp is allowed for that. The tape begins again at 0.", w.units.Cloth(w.plan.ReTie))
+		s.say("Cut the sample off, tie the warp on again, even the tension and weave a new heading; %s of warp is allowed for that. The tape begins again at 0.", w.units.Cloth(w.plan.ReTie))
 	}
 	if p.Fringe > 0 {
 		cut := ""

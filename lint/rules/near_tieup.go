@@ -16,7 +16,8 @@ type tieupSlip struct {
 	kind           slipKind // changed or swapped
 	treadle        int      // from 1
 	expected       []int32
-	agree, between int // treadles that follow the rule, and all between the first and the last
+	round          bool // the treadle ends a round on fewer shafts, on purpose
+	agree, between int  // treadles that follow the rule, and all between the first and the last
 }
 
 // movingTieup is a tie-up whose treadles move by step shafts, 1 or -1, of so many.
@@ -46,7 +47,7 @@ func nearMovingTieup(rows *schema.Rows, shafts int) (found tieupSlip, ok bool) {
 			}
 		}
 	}
-	return found, ok
+	return found, ok && !found.round
 }
 
 // from follows the rule from one treadle on, over at most one slip.
@@ -68,7 +69,7 @@ func (m movingTieup) from(first int) (s tieupSlip, ok bool) {
 			s = tieupSlip{kind: swapped, treadle: t, agree: -2}
 			last, t = t+2, t+2
 		case m.moved(last, t+1, 2) && m.near(last, t):
-			s = tieupSlip{kind: changed, treadle: t, agree: -1}
+			s = tieupSlip{kind: changed, treadle: t, agree: -1, round: m.closesRound(first, t)}
 			last, t = t+1, t+1
 		default:
 			t = m.rows.Len()
@@ -96,6 +97,23 @@ func (m movingTieup) from(first int) (s tieupSlip, ok bool) {
 	}
 	s.expected = m.move(from, s.treadle-from)
 	return s, s.agree >= fewestTied
+}
+
+// closesRound reports whether a treadle ends a round on fewer shafts: 1 4 after 1 2, 2 3
+// and 3 4 on eight shafts, as in two twills of four shafts each.
+func (m movingTieup) closesRound(first, treadle int) bool {
+	low, high := m.shafts, 1
+	for t := first; t <= treadle; t++ {
+		for _, v := range m.rows.Row(t) {
+			low, high = min(low, int(v)), max(high, int(v))
+		}
+	}
+	var next []int32
+	for _, v := range m.rows.Row(treadle - 1) {
+		next = append(next, int32(low+((int(v)-low+m.step)%(high-low+1)+high-low+1)%(high-low+1)))
+	}
+	slices.Sort(next)
+	return high-low+1 < m.shafts && slices.Equal(next, m.rows.Row(treadle))
 }
 
 // move returns the shafts of a treadle moved by so many steps.

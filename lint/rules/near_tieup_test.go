@@ -96,6 +96,16 @@ func TestSoundTieupsHaveNoSlips(t *testing.T) {
 
 // TestTieupSlipsAreFound adds, takes away or moves a shaft of a treadle, or swaps two
 // neighbours.
+// Two twills of four shafts each, one treadle of which overlaps the other's shafts.
+func TestTwoTwillsAreNoSlip(t *testing.T) {
+	for _, last := range [][]int32{{5, 8}, {7, 8}, {1, 8}} {
+		rows := schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4}, []int32{5, 6}, []int32{6, 7}, []int32{7, 8}, last)
+		if slip, found := nearMovingTieup(&rows, 8); found {
+			t.Errorf("last %v: %+v", last, slip)
+		}
+	}
+}
+
 func TestTieupSlipsAreFound(t *testing.T) {
 	made, found := 0, 0
 	for seed := range 20 * drafts() {
