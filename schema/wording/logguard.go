@@ -97,10 +97,13 @@ type logState struct {
 // breaks takes the next character and reports whether it needs a space before it.
 func (s *logState) breaks(r rune) bool {
 	marked := s.mark.ends(r)
+	if s.escape == 0x1b && r != '[' {
+		s.escape = 0 // no color code
+	}
 	switch {
 	case logLineBreak(r):
 		s.within, s.colon, s.escape = false, false, 0
-	case s.escape == 0x1b && r == '[':
+	case s.escape == 0x1b:
 		s.escape = '['
 	case s.escape == '[' && (r < '@' || r > '~'):
 	case s.escape != 0:
