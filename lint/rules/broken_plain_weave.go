@@ -51,7 +51,10 @@ func checkBrokenPlainWeave(p *lint.Pass) {
 	up := make([]bool, shafts+1)
 	for one, other := range complements(&d.Tieup, shafts) {
 		ends := outOfTurn(&d.Threading, d.Tieup.Row(one), up)
-		for _, s := range slipsWhereAny(p, ends) {
+		if len(ends) == 0 {
+			continue
+		}
+		for _, s := range slipsOf(p, threading(d)) {
 			ends = slices.DeleteFunc(ends, func(end int) bool { return end == s.at+1 || end == s.at || end == s.at+2 })
 		}
 		if len(ends) == 0 {
@@ -67,14 +70,6 @@ func checkBrokenPlainWeave(p *lint.Pass) {
 		p.Mark(schema.Warp, ends...)
 		return
 	}
-}
-
-// slipsWhereAny returns the slips in the threading, if any ends are given.
-func slipsWhereAny(p *lint.Pass, ends []int) []slip {
-	if len(ends) == 0 {
-		return nil
-	}
-	return slipsOf(p, threading(p.Draft))
 }
 
 // mostTreadles is how many treadles are paired with each other. No loom has as many.

@@ -227,11 +227,11 @@ func reedWords(c dressing.ReedChoice, u measure.Units) string {
 	case dressing.OnlyReed:
 		return "you have no other"
 	case dressing.ExactReed:
-		return fmt.Sprintf("of your %d reeds, it gives %s in the shortest order and comes nearest to two ends a dent", c.Owned, wanted)
+		return fmt.Sprintf("of your %d reeds, it gives %s in the shortest order and comes nearest to %d ends a dent", c.Owned, wanted, dressing.UsualInDent)
 	case dressing.NearestReed:
 		return fmt.Sprintf("none of your %d reeds gives %s; this one comes nearest", c.Owned, wanted)
 	case dressing.CrowdedReed:
-		return fmt.Sprintf("each of your %d reeds is too short, or needs empty dents or more than four ends in a dent; this one comes nearest to %s", c.Owned, wanted)
+		return fmt.Sprintf("each of your %d reeds is too short, or needs empty dents or more than %d ends in a dent; this one comes nearest to %s", c.Owned, dressing.MostInDent, wanted)
 	case dressing.TooShortReed:
 		return fmt.Sprintf("none of your %d reeds is as wide as the warp; this one comes nearest to %s", c.Owned, wanted)
 	}

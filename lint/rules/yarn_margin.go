@@ -1,8 +1,11 @@
 package rules
 
 import (
+	"fmt"
+
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/measure"
 	"fettle/schema/wording"
 )
 
@@ -10,7 +13,8 @@ var yarnMargin = lint.Rule{
 	ID:    "yarn/margin",
 	Title: "the yarn is enough only if nothing is lost",
 	Why:   "Take-up, shrinkage and loom waste always cost yarn. Losses that you don't state count as 0, so a stock that just covers the figures runs out before the end.",
-	Counts: "fettle computes the yarn again with the usual size of each loss that isn't stated: take-up 5 %, shrinkage of the warp 8 %, weft take-up 10 %, loom waste 70 cm. " +
+	Counts: fmt.Sprintf("fettle computes the yarn again with the usual size of each loss that isn't stated: take-up %g %%, shrinkage of the warp %g %%, weft take-up %g %%, loom waste %g cm. ",
+		100*schema.UsualTakeUp, 100*schema.UsualShrinkageWarp, 100*schema.UsualWeftTakeUp, schema.UsualLoomWaste/measure.Length(10)) +
 		"It reports a yarn if the stock covers the first figure but not the second. " +
 		"These are rules of thumb for cotton and wool on a floor loom; for silk, or on a small loom, they are too high.",
 	Remedy:  "State the losses under [project], measured on a sample, or get more yarn.",

@@ -42,12 +42,7 @@ func checkYarnOpenSett(p *lint.Pass) {
 			return // weft-faced
 		}
 	}
-	closest, percent := dressing.YarnMaximum{}, 0.0
-	for _, m := range p.Figures.MaximumSetts(0) {
-		if now := 100 * float64(sett/m.Maximum); now > percent {
-			closest, percent = m, now
-		}
-	}
+	closest, percent := nearestMaximum(p)
 	if percent == 0 || percent >= openPercent {
 		return
 	}
@@ -57,4 +52,15 @@ func checkYarnOpenSett(p *lint.Pass) {
 			{Key: "max_per_cm", Value: float64(closest.Maximum)}, {Key: "percent", Value: percent}},
 		"a sett of %s is only %s %% of the maximum for yarn %s in this weave, %s; check both the sett and the yarn, or set it at about %s",
 		u.Sett(sett), wording.Decimal(percent, 0), wording.Quote(name), u.Sett(closest.Maximum), u.RoughSett(closest.Maximum*0.75))
+}
+
+// nearestMaximum returns the yarn of the warp whose sett is nearest to its maximum, and the
+// sett in percent of that; 0 if no maximum is known.
+func nearestMaximum(p *lint.Pass) (yarn dressing.YarnMaximum, percent float64) {
+	for _, m := range p.Figures.MaximumSetts(0) {
+		if now := 100 * float64(p.Figures.Sett().Density/m.Maximum); now > percent {
+			yarn, percent = m, now
+		}
+	}
+	return yarn, percent
 }

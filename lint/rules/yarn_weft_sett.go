@@ -34,7 +34,7 @@ func checkYarnWeftSett(p *lint.Pass) {
 		return
 	}
 	limit := 200.0
-	if percent, ok := warpPercent(p); ok && percent >= facedPercent {
+	if _, percent := nearestMaximum(p); percent >= facedPercent {
 		limit = 100
 	}
 	u := p.Units()
@@ -50,14 +50,4 @@ func checkYarnWeftSett(p *lint.Pass) {
 			"picks of %s are %s %% of the maximum for weft %s in this weave, %s; plan about %s, or use a finer yarn",
 			u.Sett(weft.Picks), wording.Decimal(percent, 0), wording.Quote(name), u.Sett(weft.Maximum), u.RoughSett(weft.Maximum*0.8))
 	}
-}
-
-// warpPercent returns the sett in percent of the maximum for the yarn of the warp that is
-// nearest to its own.
-func warpPercent(p *lint.Pass) (percent float64, ok bool) {
-	sett := p.Figures.Sett().Density
-	for _, m := range p.Figures.MaximumSetts(0) {
-		percent = max(percent, 100*float64(sett/m.Maximum))
-	}
-	return percent, percent > 0
 }

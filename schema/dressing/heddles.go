@@ -107,18 +107,16 @@ func (f *Figures) HeddleMoves() []HeddleMove {
 	}
 	type spare struct{ shaft, count int }
 	var spares []spare
-	used := map[int]bool{}
 	add := func(shaft, needed int) {
 		if n, counted := f.Setup.Heddles.On(shaft); counted && n > needed {
 			spares = append(spares, spare{shaft, n - needed})
 		}
 	}
 	for _, h := range f.Heddles() {
-		used[h.Shaft] = true
 		add(h.Shaft, h.Needed)
 	}
 	for shaft := 1; shaft <= f.Setup.Loom.Shafts; shaft++ {
-		if !used[shaft] {
+		if !in(f.UsedShafts(), int32(shaft)) {
 			add(shaft, 0)
 		}
 	}

@@ -236,7 +236,7 @@ func (f *Figures) TooManyShafts() (TooManyShafts, bool) {
 	if have == 0 || needed <= have {
 		return TooManyShafts{}, false
 	}
-	t := TooManyShafts{Needed: needed, Available: have, Used: len(f.Draft.Threading.Different())}
+	t := TooManyShafts{Needed: needed, Available: have, Used: len(f.UsedShafts())}
 	if !f.Cloth().TooLarge() {
 		t.Fewest = f.Cloth().DifferentEnds()
 	}

@@ -7,13 +7,13 @@ import (
 	"fettle/schema"
 )
 
-// mostInDent is the most ends in a dent of a reed that fettle chooses. It is a rule of
+// MostInDent is the most ends in a dent of a reed that fettle chooses. It is a rule of
 // thumb.
-const mostInDent = 4
+const MostInDent = 4
 
-// usualInDent is the number of ends in a dent that most weavers prefer. It is a rule of
+// UsualInDent is the number of ends in a dent that most weavers prefer. It is a rule of
 // thumb.
-const usualInDent = 2
+const UsualInDent = 2
 
 // ReedChoice is the reed in use, its sleying, and the reason for the choice. The zero
 // value means no reed.
@@ -74,7 +74,7 @@ func (f *Figures) judge(reed schema.Reed, order Sleying) ReedChoice {
 	switch {
 	case have.Known && float64(order.DentsFor(f.warpAt(order.Sett()).All)) > have.Value:
 		c.Why = TooShortReed
-	case order.Fullest() > mostInDent || order.Ends < order.Dents:
+	case order.Fullest() > MostInDent || order.Ends < order.Dents:
 		c.Why = CrowdedReed
 	case order.Exact():
 		c.Why = ExactReed
@@ -105,7 +105,7 @@ func clearly(a, b float64) int {
 
 // fromUsual returns how far the average of a sleying is from two ends a dent.
 func (o Sleying) fromUsual() float64 {
-	return math.Abs(float64(o.Ends)/float64(o.Dents) - usualInDent)
+	return math.Abs(float64(o.Ends)/float64(o.Dents) - UsualInDent)
 }
 
 // Sleying returns the sleying in the reed in use. ok is false if the reed or the sett is
@@ -151,26 +151,11 @@ func (f *Figures) EmptyDents() (first, second Figure) {
 	if !have.Known || order.Dents == 0 || w.All == 0 {
 		return Figure{}, Figure{}
 	}
-	toFirst, toSecond := order.FromCentre()
 	half := math.Floor(have.Value / 2)
-	a := half - float64(dentsIn(toFirst, w.Half()))
-	b := have.Value - half - float64(dentsIn(toSecond, w.All-w.Half()))
+	a := half - float64(order.dentsReversed(w.Half()))
+	b := have.Value - half - float64(order.DentsFor(w.All-w.Half()))
 	if a < 0 || b < 0 {
 		return Figure{}, Figure{}
 	}
 	return known(a), known(b)
-}
-
-// dentsIn returns how many dents some ends take in an order, starting at its first dent.
-func dentsIn(order []int, ends int) int {
-	sum := 0
-	for _, n := range order {
-		sum += n
-	}
-	dents := ends / sum * len(order)
-	for left, i := ends%sum, 0; left > 0; i++ {
-		left -= order[i]
-		dents++
-	}
-	return dents
 }

@@ -145,6 +145,15 @@ func (o Sleying) DentsFor(ends int) int {
 	return (ends*o.Dents + o.Ends - 1) / o.Ends
 }
 
+// dentsReversed returns how many dents some ends take in the reversed order, as it runs
+// from the centre to end 1.
+func (o Sleying) dentsReversed(ends int) int {
+	if ends == 0 {
+		return 0
+	}
+	return (ends-1)*o.Dents/o.Ends + 1
+}
+
 // WidthError returns how much wider some ends are in the reed than at the stated sett, in
 // millimetres. It is negative if they are narrower.
 func (o Sleying) WidthError(ends int) Figure {

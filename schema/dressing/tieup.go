@@ -96,7 +96,7 @@ func (f *Figures) computePressedAsDrawn() bool {
 			return false
 		}
 	}
-	down, used := f.freeDown(), d.Threading.Different()
+	down := f.freeDown()
 	for pick := 1; pick <= d.Picks(); pick++ {
 		moved := map[int32]bool{}
 		for _, shaft := range f.Cloth().LiftOf(pick) {
@@ -110,7 +110,7 @@ func (f *Figures) computePressedAsDrawn() bool {
 				moved[shaft] = true
 			}
 		}
-		if slices.ContainsFunc(used, func(shaft int32) bool { return !moved[shaft] }) {
+		if slices.ContainsFunc(f.UsedShafts(), func(shaft int32) bool { return !moved[shaft] }) {
 			return false
 		}
 	}
@@ -139,7 +139,7 @@ func (f *Figures) freeDown() [][]int32 {
 	for i, up := range raised {
 		list[i] = []int32{}
 		if up != nil {
-			list[i] = slices.DeleteFunc(slices.Clone(d.Threading.Different()), func(shaft int32) bool { return up[shaft] })
+			list[i] = without(f.UsedShafts(), func(shaft int32) bool { return up[shaft] })
 		}
 	}
 	return list
@@ -187,10 +187,9 @@ func (f *Figures) TieupDown() [][]int32 {
 
 // otherShafts returns for each row the shafts with ends that it doesn't name.
 func (f *Figures) otherShafts(rows [][]int32) [][]int32 {
-	used := f.Draft.Threading.Different()
 	list := make([][]int32, 0, len(rows))
 	for _, row := range rows {
-		list = append(list, slices.DeleteFunc(slices.Clone(used), func(shaft int32) bool { return slices.Contains(row, shaft) }))
+		list = append(list, f.othersInUse(row))
 	}
 	return list
 }
@@ -208,14 +207,13 @@ func (f *Figures) emptyLifts() int {
 // UnusedShafts returns the shafts without ends: of the loom, or of the draft if the
 // loom's shafts are unknown.
 func (f *Figures) UnusedShafts() []int {
-	used := f.Draft.Threading.Different()
 	all := f.Setup.Loom.Shafts
 	if all == 0 {
 		all = f.Draft.Shafts
 	}
 	var list []int
 	for shaft := 1; shaft <= min(all, schema.Belief); shaft++ {
-		if _, ok := slices.BinarySearch(used, int32(shaft)); !ok {
+		if !in(f.UsedShafts(), int32(shaft)) {
 			list = append(list, shaft)
 		}
 	}

@@ -80,13 +80,13 @@ func (b *builder) add(s setting) error {
 	head := s.section.Name
 	switch head {
 	case "reed":
-		t.reed = b.reed(s.name)
+		t.reed = named(b.reeds, &b.out.Reeds, s.name, schema.Reed{Name: s.name})
 		head = headOf(head, t.reed.Name)
 	case "yarn":
-		t.yarn = b.yarn(s.name)
+		t.yarn = named(b.yarns, &b.out.Yarns, s.name, schema.Yarn{Name: s.name})
 		head = headOf(head, t.yarn.Name)
 	case "warp":
-		t.warp = b.warp(s.name)
+		t.warp = named(b.warps, &b.out.Warps, s.name, schema.ExtraWarp{Name: s.name})
 		head = headOf(head, t.warp.Name)
 	}
 	if err := s.key.set(t, s.value); err != nil {
@@ -162,31 +162,15 @@ func (l layer) heddlesBeyond() (wrong Errors) {
 // headOf returns the text of a heading: "yarn natural".
 func headOf(section, name string) string { return strings.TrimSpace(section + " " + name) }
 
-func (b *builder) reed(name string) *schema.Reed {
+// named returns the thing with a name, and adds it if there is none yet. Names ignore
+// case.
+func named[T any](index map[string]int, list *[]T, name string, added T) *T {
 	id := strings.ToLower(name)
-	if _, ok := b.reeds[id]; !ok {
-		b.reeds[id] = len(b.out.Reeds)
-		b.out.Reeds = append(b.out.Reeds, schema.Reed{Name: name})
+	if _, ok := index[id]; !ok {
+		index[id] = len(*list)
+		*list = append(*list, added)
 	}
-	return &b.out.Reeds[b.reeds[id]]
-}
-
-func (b *builder) yarn(name string) *schema.Yarn {
-	id := strings.ToLower(name)
-	if _, ok := b.yarns[id]; !ok {
-		b.yarns[id] = len(b.out.Yarns)
-		b.out.Yarns = append(b.out.Yarns, schema.Yarn{Name: name})
-	}
-	return &b.out.Yarns[b.yarns[id]]
-}
-
-func (b *builder) warp(name string) *schema.ExtraWarp {
-	id := strings.ToLower(name)
-	if _, ok := b.warps[id]; !ok {
-		b.warps[id] = len(b.out.Warps)
-		b.out.Warps = append(b.out.Warps, schema.ExtraWarp{Name: name})
-	}
-	return &b.out.Warps[b.warps[id]]
+	return &(*list)[index[id]]
 }
 
 // finish completes the settings after the last layer, and checks them as a whole.
