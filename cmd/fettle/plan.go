@@ -174,16 +174,16 @@ func (p *program) runPlan(c *cli.Context) error {
 // writeWork writes the whole warp and all picks as one draft, for a computer-controlled
 // loom.
 func (p *program) writeWork(c *cli.Context, doc *schema.Document, figures *dressing.Figures) error {
-	if many, refused := figures.TooManyEnds(); refused {
-		return failed("%s", placed{path: doc.Source.Path, message: many.Error()})
-	}
 	work, err := figures.WholeWork()
 	if err != nil {
 		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
 	}
-	text, _, err := formats.Write("wif", work, formats.Options{})
+	text, lost, err := formats.Write("wif", work, formats.Options{})
 	if err != nil {
 		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
+	}
+	for _, l := range lost {
+		p.say(c, "%s: lost: %s", shown(doc.Source.Path), wording.Plain(l, len(l)))
 	}
 	return p.write(c.String("output"), text, c.Bool("overwrite"))
 }

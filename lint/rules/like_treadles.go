@@ -21,7 +21,7 @@ var likeTreadles = lint.Rule{
 	Mended: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n" +
 		"[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "if you tie treadles twice to walk them with both feet",
-	Source:  "common practice, no source",
+	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "treadles", Text: "the treadles that are tied alike"}},
 	Weave:   true,
 	Check:   checkLikeTreadles,
@@ -70,7 +70,8 @@ func likeTreadlesOf(d *schema.Draft) (groups [][]int) {
 }
 
 // likeRows returns a number for each row, the same for equal rows; nil if no two rows that
-// name anything are equal.
+// name anything are equal. Comparing few rows with each other takes no memory, which counts
+// because most drafts have no equal rows.
 func likeRows(rows *schema.Rows) []int {
 	few, alike := rows.Len() <= mostTreadles, false
 	for n := 2; n <= rows.Len() && few; n++ {

@@ -194,7 +194,7 @@ func meant(d *schema.Draft, l *threadList, list []int32, found []slip) bool {
 		shifts := first.shifts() && second.shifts()
 		again := first.kind == second.kind && first.expected == second.expected && list[first.at] == list[second.at]
 		if shifts || again {
-			return true // sections that begin anew, or a feature
+			return true // sections that each start again, or a feature
 		}
 	} else if first.shifts() && abs(2*first.at-n) <= 2 {
 		return true // two halves

@@ -17,8 +17,11 @@ func (e Unwritten) Error() string { return e.Why }
 
 // WholeWork returns one draft with the whole warp and every pick of the work, in the
 // order of Stretches, with a lift plan. The pick numbers are those of the sheet. The
-// error is an Unwritten.
+// error is a TooManyEnds or an Unwritten.
 func (f *Figures) WholeWork() (*schema.Draft, error) {
+	if many, refused := f.TooManyEnds(); refused {
+		return nil, many
+	}
 	stretches := f.Stretches()
 	switch {
 	case f.Items() > mostItems:
