@@ -185,7 +185,7 @@ func TestFitAgainCountermarch(t *testing.T) {
 	}
 }
 
-// TestFitGenerated fits a thousand plausible drafts.
+// TestFitGenerated fits 200 plausible drafts, and 2,000 with -long.
 func TestFitGenerated(t *testing.T) {
 	drafts := uint64(200)
 	if *long {
