@@ -36,7 +36,7 @@ var heavyLift = lint.Rule{
 }
 
 func checkHeavyLift(p *lint.Pass) {
-	d, shafts := p.Draft, p.Draft.Threading.Different()
+	d, shafts := p.Draft, p.Figures.UsedShafts()
 	shed := cmp.Or(p.Setup.Loom.Shed, d.Shed, schema.Rising)
 	if shed != schema.Rising || len(shafts) == 0 || len(shafts) > mostBalanced {
 		return
