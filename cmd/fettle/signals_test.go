@@ -93,7 +93,7 @@ func TestStopsInsideOneFile(t *testing.T) {
 	} {
 		t.Run(test.args[0], func(t *testing.T) {
 			c, said, took := stops(t, test.signal, test.args...)
-			if took > time.Second {
+			if took > 20*time.Second { // a busy machine needs several seconds; the whole work takes minutes
 				t.Errorf("it took %v to stop", took)
 			}
 			if c.ProcessState.ExitCode() != statusFailed || !strings.HasPrefix(said.String(), "fettle: stopped") {
@@ -150,7 +150,7 @@ func TestSecondSignal(t *testing.T) {
 		if c.ProcessState.ExitCode() != statusFailed {
 			t.Error(c.ProcessState)
 		}
-	case <-time.After(5 * time.Second):
+	case <-time.After(30 * time.Second):
 		t.Error("the second signal did not end it")
 	}
 }
