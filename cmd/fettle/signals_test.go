@@ -93,7 +93,7 @@ func TestStopsInsideOneFile(t *testing.T) {
 	} {
 		t.Run(test.args[0], func(t *testing.T) {
 			c, said, took := stops(t, test.signal, test.args...)
-			if took > 20*time.Second { // a busy machine needs several seconds; the whole work takes minutes
+			if took > 20*time.Second { // a busy machine needs several seconds
 				t.Errorf("it took %v to stop", took)
 			}
 			if c.ProcessState.ExitCode() != statusFailed || !strings.HasPrefix(said.String(), "fettle: stopped") {
