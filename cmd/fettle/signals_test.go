@@ -28,11 +28,12 @@ func started(t *testing.T, name string, args ...string) (c *exec.Cmd, said *byte
 	return c, said
 }
 
-// stops runs a command repeatedly until a signal reaches it at work, not before it
-// handles signals. It returns how long the command then took to end.
+// stops runs a command repeatedly until a signal reaches it at work: not before it
+// handles signals, and not after its end. It returns how long the command then took to end.
 func stops(t *testing.T, with syscall.Signal, args ...string) (c *exec.Cmd, said *bytes.Buffer, took time.Duration) {
 	t.Helper()
-	for wait := 100 * time.Millisecond; wait < 10*time.Second; wait *= 2 {
+	wait := 100 * time.Millisecond
+	for range 40 {
 		c, said = started(t, "fettle", args...)
 		time.Sleep(wait)
 		if err := c.Process.Signal(with); err != nil {
@@ -40,8 +41,13 @@ func stops(t *testing.T, with syscall.Signal, args ...string) (c *exec.Cmd, said
 		}
 		took = ends(c)
 		unready := strings.HasPrefix(said.String(), "SIGQUIT") // the Go runtime ends such a program with status 2
-		if c.ProcessState.ExitCode() != -1 && !unready {
-			break
+		switch {
+		case c.ProcessState.ExitCode() == -1 || unready: // too early
+			wait += wait / 4
+		case c.ProcessState.ExitCode() < statusFailed && !strings.HasPrefix(said.String(), "fettle: stopped"): // too late
+			wait -= wait / 3
+		default:
+			return c, said, took
 		}
 	}
 	return c, said, took
