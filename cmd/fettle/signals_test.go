@@ -93,7 +93,7 @@ func TestStopsInsideOneFile(t *testing.T) {
 	}{
 		{[]string{"lint", path}, syscall.SIGINT},
 		{[]string{"clean", path, "--write"}, syscall.SIGTERM},
-		{[]string{"convert", path, "--to", "json", "--output", path + ".json"}, syscall.SIGHUP},
+		{[]string{"convert", path, "--to", "json", "--output", path + ".json", "--overwrite"}, syscall.SIGHUP},
 		{[]string{"info", path}, syscall.SIGQUIT},
 		{[]string{"plan", path, "--sett", "8/cm", "--finished-length", "1m"}, syscall.SIGINT},
 	} {
