@@ -11,6 +11,8 @@ import (
 	"fettle/lint/collection"
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/dressing"
+	"fettle/schema/settings"
 	"fettle/schema/spelling"
 	"fettle/schema/wording"
 )
@@ -53,6 +55,8 @@ type conversion struct {
 	turn            string // the flag that turns the cloth, "" for none
 	options         formats.Options
 	reader          collection.Reader
+	finder          *settings.Finder // for the drafts to skip
+	yarns           *settings.Finder // for the names of yarns in drawings
 }
 
 func (p *program) conversionOf(c *cli.Context) (conversion, error) {
@@ -93,6 +97,12 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	}
 	if err := p.notText(v.to, v.output); err != nil && v.folder.path == "" {
 		return v, err
+	}
+	v.finder = finder(c)
+	v.yarns = v.finder
+	if c.IsSet("loom") { // it names yarn, and then fettle.ini doesn't
+		v.yarns = settings.NewFinder(settings.Options{ConfigFile: c.String("loom")})
+		p.finders = append(p.finders, v.yarns)
 	}
 	v.reader, err = p.reader(c)
 	return v, err
@@ -168,7 +178,7 @@ func (p *program) runConvert(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	met := p.inputs(c, finder(c))
+	met := p.inputs(c, v.finder)
 	list := collection.Outside(met.Inputs, v.folder.path)
 	if len(list) > 1 && v.folder.path == "" {
 		return failed("several files need --out-dir, the folder for the results")
@@ -186,6 +196,11 @@ func (p *program) runConvert(c *cli.Context) error {
 		if !r.none {
 			met.saw(in)
 			status = max(status, p.convertedOne(&v, &report, in, r))
+			if !report.json { // standard error is for the report alone
+				for _, remark := range r.remarks {
+					p.say(c, "%s: %s", shown(in.Path), remark)
+				}
+			}
 		}
 		return true
 	})
@@ -225,11 +240,12 @@ func (p *program) convertedOne(v *conversion, report *lossReport, in collection.
 
 // converted is the result for one file.
 type converted struct {
-	to   string // the format
-	text []byte
-	lost []string
-	none bool // a file that isn't a draft and isn't named like one
-	err  error
+	to      string // the format
+	text    []byte
+	lost    []string
+	remarks []string
+	none    bool // a file that isn't a draft and isn't named like one
+	err     error
 }
 
 // convert converts a file. It reads the result back to make sure that it weaves the same
@@ -240,12 +256,28 @@ func (v *conversion) convert(in collection.Input) converted {
 		return converted{to: v.to, none: err == nil, err: err}
 	}
 	to := cmp.Or(v.to, doc.Format)
-	text, lost, err := v.written(to, doc)
-	return converted{to: to, text: text, lost: lost, err: err}
+	r := converted{to: to}
+	options := v.options
+	if slices.Contains(formats.Drawings(), to) && !options.ClothOnly {
+		options.Drawing.Remark = func(text string) { r.remarks = append(r.remarks, text) }
+	}
+	r.text, r.lost, r.err = v.written(to, doc, options)
+	return r
+}
+
+// yarnNames returns the names of the yarns for the draft's colors. If fettle.ini has mistakes,
+// there are none, and remark says so.
+func (v *conversion) yarnNames(path string, d *schema.Draft, remark func(string)) map[int]string {
+	found, _, err := v.yarns.ForDraft(path, d.Settings)
+	if err != nil {
+		remark("the drawing has no names of yarns, because the settings have mistakes: " + err.Error())
+		return nil
+	}
+	return dressing.Of(d, &found.Setup).YarnNames()
 }
 
 // written returns a draft in a format. The error begins with the path.
-func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost []string, err error) {
+func (v *conversion) written(to string, doc *schema.Document, options formats.Options) (text []byte, lost []string, err error) {
 	path := doc.Source.Path
 	turned, gone, err := v.turned(doc.Draft)
 	if err != nil {
@@ -255,7 +287,10 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 	if err != nil {
 		return nil, nil, notConverted(path, "not converted: "+err.Error())
 	}
-	text, lost, err = formats.Write(to, draft, v.options)
+	if remark := options.Drawing.Remark; remark != nil {
+		options.Drawing.Yarns = v.yarnNames(path, draft, remark)
+	}
+	text, lost, err = formats.Write(to, draft, options)
 	lost = append(gone, lost...)
 	drawn := slices.Contains(formats.Drawings(), to)
 	if !drawn || doc.Partial {

@@ -13,18 +13,18 @@ import (
 // Picture is a drawing of a draft that shares a page with other things.
 type Picture struct {
 	Ends, Picks int // in the drawing, from the first
-	Of          Part
+	Of          Extent
 	l           *layout
 }
 
-// Part is the part of a draft that a Picture shows.
-type Part uint8
+// Extent is how much of a draft a Picture shows.
+type Extent uint8
 
-// The parts.
+// The extents.
 const (
-	WholeDraft Part = iota
-	OneRepeat       // of the weave
-	Beginning       // as many ends and picks as fit
+	WholeDraft Extent = iota
+	OneRepeat         // of the weave
+	Beginning         // as many ends and picks as fit
 )
 
 // Fit lays out a draft in a space, in millimetres, with cells of 1.2 to 4 mm: the whole
@@ -32,7 +32,7 @@ const (
 // Repeat, Ends, Picks, Cell and Page. It returns an error if the draft can't be drawn.
 func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
 	o.Repeat, o.Ends, o.Picks, o.Cell = false, 0, 0, 0
-	for _, part := range []Part{WholeDraft, OneRepeat} {
+	for _, part := range []Extent{WholeDraft, OneRepeat} {
 		o.Repeat = part == OneRepeat
 		// Don't try layouts that are far too large: each reads every thread.
 		small := o
@@ -59,8 +59,7 @@ func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
 
 // enlarge sets the largest cells that fit in a space, and reports whether any do.
 func (l *layout) enlarge(wide, high float64) bool {
-	const largest = 4.0
-	for tenths := largest * 10; tenths >= minCell*10; tenths-- {
+	for tenths := usualCell * 10; tenths >= minCell*10; tenths-- {
 		l.scale(tenths / 10)
 		if l.fits(wide, high) {
 			return true
@@ -95,7 +94,10 @@ func (p *Picture) Size() (wide, high float64) {
 }
 
 // SVG writes a picture as SVG does.
-func (p *Picture) SVG(w io.Writer, name string) error { return writeSVG(w, p.l, name) }
+func (p *Picture) SVG(w io.Writer, name string) error {
+	wide, high := p.Size()
+	return writeSVG(w, p.l, pageLayout{width: wide, height: high}, name)
+}
 
 // AddTo draws a picture on the current page of a document from NewPDF, with its top left
 // corner at left and top, in millimetres.
@@ -103,7 +105,7 @@ func (p *Picture) AddTo(doc *fpdf.Fpdf, left, top float64) {
 	_, high := doc.GetPageSize()
 	view := p.l.bounds()
 	s := &page{doc: doc, mm: p.l.mm, view: view, left: left, top: top, height: high}
-	s.begin(p.l, false)
+	s.begin(p.l, "")
 	p.l.draw(s, view)
 	s.finish()
 }

@@ -181,7 +181,7 @@ func (w *work) drawing() step {
 	case diagram.OneRepeat:
 		s.say("One repeat of the weave: %s. The whole draft has %s.", drawn, all)
 	default:
-		s.say("One repeat is too large to read on a page. This is its beginning: %s. The whole draft has %s; to draw it all, run fettle convert --to pdf.", drawn, all)
+		s.say("One repeat is too large to read on a page. This is its beginning: %s. The whole draft has %s; to draw it all, run fettle convert --to pdf --whole.", drawn, all)
 	}
 	side, _ := w.sides()
 	reading := "In the cloth, a mark means warp up. End 1 is at the " + side + ", pick 1 at the top."
