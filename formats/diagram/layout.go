@@ -165,7 +165,7 @@ func (l *layout) blocks() {
 
 // warpOwner returns the part that has the colors and the dents of the ends beside it.
 func (l *layout) warpOwner() block {
-	if l.draws(PartThreading) {
+	if !l.threading.empty() {
 		return l.threading
 	}
 	return l.grid
@@ -173,7 +173,7 @@ func (l *layout) warpOwner() block {
 
 // weftOwner returns the part that has the colors of the picks beside it.
 func (l *layout) weftOwner() block {
-	if l.draws(PartTreadling) {
+	if !l.lifts.empty() {
 		return l.lifts
 	}
 	return l.grid
@@ -285,7 +285,11 @@ func (l *layout) placeColumns(margin, y, gap int) {
 		l.weftBar = block{rect{x, y, l.cells(l.barMM()), owner.h}, owner.cell}
 		x = l.weftBar.right() + l.lettersWide() + max(gap, l.cells(0.3*l.numberMM(l.lifts)+0.3)) // half a figure
 	}
-	x = max(x, l.cells(0.3*max(l.numberMM(l.lifts), l.numberMM(l.tieup))+0.5))
+	half := 0.3 * max(l.numberMM(l.lifts), l.numberMM(l.tieup)) // of a figure
+	x = max(x, l.cells(half+0.5))
+	if owner := l.warpOwner(); !owner.empty() {
+		x = max(x, max(l.threading.right(), l.grid.right())+l.cells(half+0.3*l.numberMM(owner)+0.4))
+	}
 	l.tieup.x, l.lifts.x = x, x
 }
 
