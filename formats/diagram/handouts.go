@@ -73,6 +73,9 @@ func (l *layout) handout() (*layout, pageLayout, error) {
 		}
 	}
 	s, err := l.onOnePage()
+	if err == nil && !l.options.FitPage {
+		l.options.remark("the drawing has cells of only %s mm, so that it fits on one page; draw it on several with --out-dir", wording.Decimal(l.mm*float64(l.finer), 1))
+	}
 	return l, s, err
 }
 
