@@ -187,7 +187,7 @@ func (w *work) drawing() step {
 		}
 		s.say("One repeat of the weave: %s. The whole draft has %s.", drawn, all)
 	default:
-		s.say("One repeat is too large to read on a page. This is its beginning: %s. The whole draft has %s; to draw it all, run fettle convert --to pdf.", drawn, all)
+		s.say("One repeat is too large to read on a page. This is its beginning: %s. The whole draft has %s; to draw it all, run fettle convert --to pdf --whole.", drawn, all)
 	}
 	if beyond := w.colorsBeyond(picture); beyond != "" {
 		s.say("The drawing doesn't reach %s.", beyond)

@@ -184,6 +184,31 @@ func (f *Figures) YarnOf(system schema.SystemName, color int) int {
 	return index.other
 }
 
+// YarnNames returns the name of the yarn for each color in use, by palette number. If a color
+// has one yarn in the warp and another in the weft, the name has both. Colors without a named
+// yarn are left out.
+func (f *Figures) YarnNames() map[int]string {
+	names := map[int]string{}
+	warp := map[int]string{}
+	for _, c := range f.draftColors(schema.Warp) {
+		if yarn := f.YarnOf(schema.Warp, c.color); yarn >= 0 && f.Setup.Yarns[yarn].Name != "" {
+			names[c.color], warp[c.color] = f.Setup.Yarns[yarn].Name, f.Setup.Yarns[yarn].Name
+		}
+	}
+	for _, c := range f.draftColors(schema.Weft) {
+		yarn := f.YarnOf(schema.Weft, c.color)
+		if yarn < 0 || f.Setup.Yarns[yarn].Name == "" {
+			continue
+		}
+		name := f.Setup.Yarns[yarn].Name
+		if other, both := warp[c.color]; both && other != name {
+			name = other + " (warp), " + name + " (weft)"
+		}
+		names[c.color] = name
+	}
+	return names
+}
+
 func (f *Figures) yarnIndex(system schema.SystemName) yarnIndex {
 	if system == schema.Weft {
 		return f.weftYarns.get(f.indexWeftYarns)
