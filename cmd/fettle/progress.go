@@ -3,18 +3,24 @@ package main
 import (
 	"sync/atomic"
 
-	"github.com/schollz/progressbar/v3"
 	"github.com/urfave/cli/v2"
 )
 
 // manyFiles is the smallest number of files that gets a progress bar.
 const manyFiles = 200
 
+// drawnBar is a progress bar on a terminal.
+type drawnBar interface {
+	Add(n int) error
+	Clear() error
+	Finish() error
+}
+
 // bar counts finished files and may draw a progress bar. It ignores drawing errors.
 type bar struct {
 	files int
 	steps atomic.Int64
-	drawn *progressbar.ProgressBar // nil if not drawn
+	drawn drawnBar // nil if not drawn
 }
 
 // bar starts to count the files of a run. It draws a bar only on a terminal, for many
@@ -22,8 +28,7 @@ type bar struct {
 func (p *program) bar(c *cli.Context, files int, what string) *bar {
 	b := &bar{files: files}
 	if files >= manyFiles && !c.Bool("quiet") && isTerminal(p.err) {
-		b.drawn = progressbar.NewOptions(files, progressbar.OptionSetWriter(p.err), progressbar.OptionSetDescription(what),
-			progressbar.OptionShowCount(), progressbar.OptionClearOnFinish())
+		b.drawn = newDrawnBar(p.err, files, what)
 	}
 	p.progress.Store(b)
 	return b

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"runtime"
 	"syscall"
 )
 
@@ -15,6 +16,9 @@ const hangup = syscall.Signal(1)
 // temporary files. A second signal ends it at once. Signals that were ignored at the
 // start, as under nohup, stay ignored.
 func (p *program) stopOnSignal() {
+	if runtime.GOOS == "js" { // there are no signals, and asking for one panics
+		return
+	}
 	signals := make(chan os.Signal, 2)
 	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, hangup, syscall.SIGQUIT} {
 		if !signal.Ignored(s) {

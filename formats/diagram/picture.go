@@ -7,6 +7,7 @@ import (
 	"codeberg.org/go-pdf/fpdf"
 
 	"fettle/schema"
+	"fettle/schema/cloth"
 	"fettle/schema/wording"
 )
 
@@ -23,31 +24,28 @@ type Extent uint8
 // The extents.
 const (
 	WholeDraft Extent = iota
+	AllColors         // whole repeats of the weave, as few as show every color
 	OneRepeat         // of the weave
 	Beginning         // as many ends and picks as fit
 )
 
-// Fit lays out a draft in a space, in millimetres, with cells of 1.2 to 4 mm: the whole
-// draft if it fits, otherwise one repeat, otherwise the beginning. It ignores the options
-// Repeat, Ends, Picks, Cell and Page. It returns an error if the draft can't be drawn.
+// Fit lays out a draft in a space, in millimetres, with cells of 1.2 to 4 mm: the first
+// of the extents that fits. It ignores the options Repeat, Ends, Picks, Cell and Page. It
+// returns an error if the draft can't be drawn.
 func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
-	o.Repeat, o.Ends, o.Picks, o.Cell = false, 0, 0, 0
-	for _, part := range []Extent{WholeDraft, OneRepeat} {
-		o.Repeat = part == OneRepeat
-		// Don't try layouts that are far too large: each reads every thread.
-		small := o
-		small.Ends, small.Picks = int(wide/minCell)+1, int(high/minCell)+1
-		l, err := newLayout(d, small, minCell)
+	o.Repeat, o.Cell = false, 0
+	for _, shown := range []Extent{WholeDraft, AllColors, OneRepeat} {
+		ends, picks := threadsOf(d, shown)
+		if float64(ends) > wide/minCell || float64(picks) > high/minCell {
+			continue
+		}
+		o.Ends, o.Picks = ends, picks
+		l, err := newLayout(d, o, minCell)
 		if err != nil {
 			return nil, err
 		}
-		if l.ends < small.Ends && l.picks < small.Picks {
-			if l, err = newLayout(d, o, minCell); err != nil {
-				return nil, err
-			}
-			if l.enlarge(wide, high) {
-				return &Picture{l.ends, l.picks, part, l}, nil
-			}
+		if l.enlarge(wide, high) {
+			return &Picture{l.ends, l.picks, shown, l}, nil
 		}
 	}
 	l, err := beginning(d, o, wide, high)
@@ -55,6 +53,33 @@ func Fit(d *schema.Draft, o Options, wide, high float64) (*Picture, error) {
 		return nil, err
 	}
 	return &Picture{l.ends, l.picks, Beginning, l}, nil
+}
+
+// threadsOf returns the ends and the picks of an extent of a draft.
+func threadsOf(d *schema.Draft, shown Extent) (ends, picks int) {
+	c := cloth.Of(d)
+	if shown == WholeDraft {
+		return c.Ends(), c.Picks()
+	}
+	ends, picks = c.Repeat()
+	if shown == AllColors {
+		ends, picks = withAllColors(&d.Warp, ends, c.Ends()), withAllColors(&d.Weft, picks, c.Picks())
+	}
+	return ends, picks
+}
+
+// withAllColors returns how many threads of a system in whole repeats show all its colors.
+func withAllColors(system *schema.System, repeat, all int) int {
+	seen, last := map[int]bool{}, 1
+	for n := 1; n <= all; n++ {
+		if color := system.ColorOf(n); !seen[color] {
+			seen[color], last = true, n
+		}
+	}
+	if repeat == 0 {
+		return all
+	}
+	return min((last+repeat-1)/repeat*repeat, all)
 }
 
 // enlarge sets the largest cells that fit in a space, and reports whether any do.

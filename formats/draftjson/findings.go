@@ -66,7 +66,7 @@ func deepest(list []jsonschema.Violation) []jsonschema.Violation {
 
 // violationPath returns the path of a violation, with the property it is about.
 func violationPath(v jsonschema.Violation) []string {
-	if v.Kind == "additional_property_not_allowed" {
+	if v.Kind == jsonschema.Unknown {
 		return append(slices.Clone(v.Path), v.Property)
 	}
 	return v.Path
@@ -97,14 +97,14 @@ func (r *reader) schemaFinding(l *locator, v jsonschema.Violation) schema.Findin
 	raw := strings.Trim(literal, `"`)
 	f := schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer}
 	switch {
-	case v.Kind == "required" && v.Property == "fettle":
+	case v.Kind == jsonschema.Required && v.Property == "fettle":
 		f.Rule = schema.FileVersion
 		f.Message = `the draft doesn't state its version; write "fettle": 1 as its first property`
 		f.Data = schema.Data{{Key: "version", Value: ""}}
-	case v.Kind == "required":
+	case v.Kind == jsonschema.Required:
 		f.Message = fmt.Sprintf("%s lacks the property %s; add it", pathInWords(v.Path), v.Property)
 		f.Data = badValue(v.Path, "", "the property "+v.Property)
-	case v.Kind == "additional_property_not_allowed":
+	case v.Kind == jsonschema.Unknown:
 		f.Rule = schema.FileUnknownKey
 		if r.misspelt[pointer] {
 			return renamed(f, v)

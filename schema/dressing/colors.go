@@ -79,14 +79,77 @@ func (f *Figures) wovenColors() []colorCount {
 func (f *Figures) colorRuns(w *WarpSet, from, to int) []ColorRun {
 	var runs []ColorRun
 	for n := from; n < to; n++ {
-		color := f.colorAt(w.end(n))
-		if n := len(runs); n > 0 && runs[n-1].Color == color {
-			runs[n-1].Ends++
-		} else {
-			runs = append(runs, ColorRun{color, 1})
-		}
+		runs = addRun(runs, f.colorAt(w.end(n)))
 	}
 	return runs
+}
+
+// mostHemRuns is the most color runs of a plain hem that HemColors lists.
+const mostHemRuns = 200
+
+// HemColors returns the color order of the picks of a plain hem, and how it folds into
+// blocks. A run's Ends are picks here. ok is false if there are more than mostHemRuns.
+func (f *Figures) HemColors(s Stretch) (runs []ColorRun, order []Block, ok bool) {
+	draft := f.weftRuns.get(f.computeWeftRuns)
+	if s.Weave != PlainWeave || len(draft) == 0 {
+		return nil, nil, false
+	}
+	at, skip := 0, int(s.FromDraftPick.Value)-1
+	for skip >= draft[at].Ends {
+		skip, at = skip-draft[at].Ends, at+1
+	}
+	for left := wholePicks(s.Picks.Value); left > 0; {
+		n := min(draft[at].Ends-skip, left)
+		if len(draft) == 1 {
+			n = left
+		}
+		if last := len(runs) - 1; last >= 0 && runs[last].Color == draft[at].Color {
+			runs[last].Ends += n
+		} else {
+			runs = append(runs, ColorRun{draft[at].Color, n})
+		}
+		if len(runs) > mostHemRuns {
+			return nil, nil, false
+		}
+		left, skip, at = left-n, 0, (at+1)%len(draft)
+	}
+	return runs, Fold(colorKinds(runs)), true
+}
+
+// computeWeftRuns returns the color order of the draft's picks.
+func (f *Figures) computeWeftRuns() []ColorRun {
+	var runs []ColorRun
+	for pick := 1; pick <= f.Draft.Picks(); pick++ {
+		runs = addRun(runs, f.Draft.Weft.ColorOf(pick))
+	}
+	return runs
+}
+
+// addRun adds a thread of a color to the last run, or to a new one.
+func addRun(runs []ColorRun, color int) []ColorRun {
+	if n := len(runs); n > 0 && runs[n-1].Color == color {
+		runs[n-1].Ends++
+		return runs
+	}
+	return append(runs, ColorRun{color, 1})
+}
+
+// ColorsBeyond returns the palette numbers of each system that its first ends, or first
+// picks, don't have, in order of their first thread.
+func (f *Figures) ColorsBeyond(ends, picks int) (warp, weft []int) {
+	return colorsBeyond(&f.Draft.Warp, ends, f.Draft.Ends()), colorsBeyond(&f.Draft.Weft, picks, f.Draft.Picks())
+}
+
+func colorsBeyond(system *schema.System, first, all int) (list []int) {
+	seen := map[int]bool{}
+	for n := 1; n <= all; n++ {
+		color := system.ColorOf(n)
+		if n > first && !seen[color] {
+			list = append(list, color)
+		}
+		seen[color] = true
+	}
+	return list
 }
 
 // Hex returns a palette number's color as #rrggbb, or "" if the palette has none.

@@ -3,12 +3,15 @@
 package jsonschema
 
 import (
+	"bytes"
 	"embed"
+	"errors"
 	"fmt"
 	"strings"
 	"sync"
 
-	"github.com/xeipuuv/gojsonschema"
+	validator "github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/santhosh-tekuri/jsonschema/v6/kind"
 
 	"fettle/schema/wording"
 )
@@ -31,10 +34,16 @@ func Text(name string) ([]byte, error) {
 	return text, nil
 }
 
+// Kinds of violations that name a property.
+const (
+	Required = "required"
+	Unknown  = "additionalProperties"
+)
+
 // Violation is one place where a JSON document breaks its schema.
 type Violation struct {
 	Path     []string // property names, and indexes from 0, from the top down
-	Kind     string   // the validator's name for the problem, such as "required" or "invalid_type"
+	Kind     string   // Required, Unknown, or the keyword of the schema, such as "type"
 	Property string   // the missing or unknown property
 }
 
@@ -45,40 +54,67 @@ func Validate(name string, document []byte) ([]Violation, error) {
 	if err != nil {
 		return nil, err
 	}
-	result, err := ready.Validate(gojsonschema.NewBytesLoader(document))
+	value, err := validator.UnmarshalJSON(bytes.NewReader(document))
 	if err != nil {
 		return nil, fmt.Errorf("the document isn't valid JSON: %w", err)
 	}
-	var list []Violation
-	for _, e := range result.Errors() {
-		property, _ := e.Details()["property"].(string)
-		list = append(list, Violation{Path: contextPath(e.Context()), Kind: e.Type(), Property: property})
+	var wrong *validator.ValidationError
+	if err := ready.Validate(value); err != nil && !errors.As(err, &wrong) {
+		return nil, err
 	}
-	return list, nil
+	return violations(nil, wrong), nil
+}
+
+// violations adds the violations of an error and its causes to a list.
+func violations(list []Violation, wrong *validator.ValidationError) []Violation {
+	if wrong == nil {
+		return list
+	}
+	add := func(name, property string) {
+		list = append(list, Violation{Path: wrong.InstanceLocation, Kind: name, Property: property})
+	}
+	switch k := wrong.ErrorKind.(type) {
+	case *kind.Required:
+		for _, property := range k.Missing {
+			add(Required, property)
+		}
+	case *kind.AdditionalProperties:
+		for _, property := range k.Properties {
+			add(Unknown, property)
+		}
+	case *kind.Schema, *kind.Group, *kind.Reference: // they only hold their causes
+	default:
+		add(strings.Join(k.KeywordPath(), "/"), "")
+	}
+	for _, cause := range wrong.Causes {
+		list = violations(list, cause)
+	}
+	return list
 }
 
 // compiled caches schemas, because compiling one costs far more than using it.
 var compiled sync.Map
 
-func compile(name string) (*gojsonschema.Schema, error) {
+func compile(name string) (*validator.Schema, error) {
 	if s, ok := compiled.Load(name); ok {
-		return s.(*gojsonschema.Schema), nil
+		return s.(*validator.Schema), nil
 	}
 	text, err := Text(name)
 	if err != nil {
 		return nil, err
 	}
-	s, err := gojsonschema.NewSchema(gojsonschema.NewBytesLoader(text))
+	document, err := validator.UnmarshalJSON(bytes.NewReader(text))
+	if err != nil {
+		return nil, fmt.Errorf("the schema %s isn't JSON: %w", name, err)
+	}
+	c := validator.NewCompiler()
+	if err := c.AddResource(name, document); err != nil {
+		return nil, fmt.Errorf("the schema %s isn't valid: %w", name, err)
+	}
+	s, err := c.Compile(name)
 	if err != nil {
 		return nil, fmt.Errorf("the schema %s isn't valid: %w", name, err)
 	}
 	compiled.Store(name, s)
 	return s, nil
-}
-
-// contextPath splits the path of a validator's context. It joins the parts with a
-// character that occurs in no property name.
-func contextPath(c *gojsonschema.JsonContext) []string {
-	parts := strings.Split(c.String("\x00"), "\x00")
-	return parts[1:]
 }

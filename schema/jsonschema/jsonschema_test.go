@@ -91,9 +91,9 @@ func TestValidate(t *testing.T) {
 		{"sound", `{"fettle": 1, "threading": [1, [1, 2], 0]}`, nil},
 		{"no version", `{}`, []string{"required "}},
 		{"another version", `{"fettle": 2}`, []string{"const fettle"}},
-		{"unknown property", `{"fettle": 1, "shaft": 4}`, []string{"additional_property_not_allowed "}},
-		{"wrong type", `{"fettle": 1, "shafts": "4"}`, []string{"invalid_type shafts"}},
-		{"too small", `{"fettle": 1, "warp": {"color": -1}}`, []string{"number_gte warp/color"}},
+		{"unknown property", `{"fettle": 1, "shaft": 4}`, []string{"additionalProperties "}},
+		{"wrong type", `{"fettle": 1, "shafts": "4"}`, []string{"type shafts"}},
+		{"too small", `{"fettle": 1, "warp": {"color": -1}}`, []string{"minimum warp/color"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			list, err := Validate("draft", []byte(test.document))

@@ -1,0 +1,73 @@
+// The drawing of the chosen draft, with the threads of its findings marked by number.
+
+const drawn = new Set(["svg", "title", "desc", "g", "defs", "rect", "path", "line", "polyline", "polygon", "circle", "ellipse", "text", "tspan", "use", "clipPath", "pattern", "symbol"]);
+
+// safely copies a drawing: only shapes and text, without scripts, styles or links to
+// anything outside itself.
+function safely(node, into = document) {
+  if (node.nodeType === Node.TEXT_NODE) return into.createTextNode(node.data);
+  if (node.nodeType !== Node.ELEMENT_NODE || node.namespaceURI !== "http://www.w3.org/2000/svg" || !drawn.has(node.localName)) return undefined;
+  const copy = into.createElementNS(node.namespaceURI, node.localName);
+  for (const { name, namespaceURI, value } of node.attributes) {
+    if (/^on|^style$/i.test(name)) continue;
+    if (/href$/i.test(name)) {
+      if (value.startsWith("#")) copy.setAttributeNS(namespaceURI, name, value);
+      continue;
+    }
+    if (/url\((?!#)/i.test(value) || name.startsWith("xmlns")) continue;
+    copy.setAttributeNS(namespaceURI, name, value);
+  }
+  for (const child of node.childNodes) {
+    const made = safely(child, into);
+    if (made) copy.append(made);
+  }
+  return copy;
+}
+
+// showDrawing shows a drawing, an svg element, or the words instead of one.
+function showDrawing(svg, words) {
+  const copy = svg && safely(svg);
+  byId("drawing").replaceChildren(...(copy ? [copy] : []));
+  byId("drawing").hidden = !copy;
+  byId("drawing-size").hidden = !copy;
+  byId("drawing-words").textContent = words;
+  byId("drawing-title").textContent = place.chosen ? "Drawing of " + baseName(place.chosen) : "Drawing";
+  if (copy) {
+    copy.style.setProperty("--natural", copy.getAttribute("width"));
+    copy.removeAttribute("width");
+    copy.removeAttribute("height");
+  }
+}
+
+// drawSound draws a draft without findings, which the report doesn't show.
+async function drawSound(path, wanted) {
+  const done = await runProgram(["convert", "--to", "svg", "--", path], inputs(), "Drawing " + baseName(path), wanted);
+  if (!done || !wanted()) return;
+  if (done.status !== 0) return showDrawing(undefined, "No drawing: " + plainErrors(done.stderr).join(" "));
+  const svg = new DOMParser().parseFromString(toText(done.stdout), "image/svg+xml").documentElement;
+  showDrawing(svg, "");
+}
+
+// pointOut rings the number of a finding in the drawing and brings it into view. It reports
+// whether the drawing has the number.
+function pointOut(number) {
+  const svg = byId("drawing").querySelector("svg");
+  svg?.querySelectorAll(".ring").forEach((ring) => ring.remove());
+  const labels = [...(svg?.querySelectorAll("text[font-weight=bold]") ?? [])].filter((text) => text.textContent.trim() === String(number));
+  for (const label of labels) {
+    const box = label.getBBox();
+    const ring = document.createElementNS(svg.namespaceURI, "rect");
+    const room = box.height * 0.25;
+    for (const [name, value] of Object.entries({ x: box.x - room, y: box.y - room, width: box.width + 2 * room, height: box.height + 2 * room, rx: room, class: "ring" })) ring.setAttribute(name, value);
+    label.before(ring);
+  }
+  labels[0]?.scrollIntoView({ block: "nearest", inline: "center" });
+  return labels.length > 0;
+}
+
+function startDrawing() {
+  byId("drawing-size").addEventListener("click", () => {
+    const larger = byId("drawing").classList.toggle("larger");
+    byId("drawing-size").setAttribute("aria-pressed", larger);
+  });
+}

@@ -1,0 +1,246 @@
+// What lint finds in the opened drafts.
+
+const mostDrafts = 10; // with more, only the chosen draft's findings are on the page
+
+const severities = ["error", "warning", "note"];
+const findings = { files: [], missed: [], count: 0, version: 0 };
+
+// plainErrors returns the program's complaints, without its name before each.
+function plainErrors(stderr) {
+  return toText(stderr).split("\n").filter((line) => line.startsWith("fettle: ")).map((line) => line.slice("fettle: ".length));
+}
+
+const reportPath = "/findings.html";
+
+// check lints the opened drafts and shows what it finds.
+const check = guarded(async () => {
+  const version = ++findings.version;
+  const current = () => version === findings.version;
+  if (library.roots.length === 0) {
+    findings.files = [];
+    findings.missed = [];
+    sayProblems([]);
+    showFindings();
+    return;
+  }
+  const args = ["lint", "--format", "json"];
+  const drafts = [...library.files.keys()].filter((path) => !isSettings(path)).length;
+  if (drafts <= mostDrafts) args.push("--report", "html=" + reportPath);
+  const done = await runProgram([...args, "--", ...library.roots], inputs(), `Checking ${counted(drafts, "draft")}`, current);
+  if (!done || !current()) return;
+  let report;
+  try {
+    report = JSON.parse(toText(done.stdout));
+  } catch {
+    throw new Error(plainErrors(done.stderr).join(" ") || "fettle gave no result; try again");
+  }
+  let pages = done.written.get(reportPath);
+  if (!pages && report.files?.length <= mostDrafts) { // a folder with few drafts among many other files
+    const again = await runProgram(["lint", "--format", "html", "--", ...library.roots], inputs(), "Drawing", current);
+    if (!again || !current()) return;
+    pages = again.stdout;
+  }
+  findings.files = report.files ?? [];
+  findings.missed = report.not_looked_at ?? [];
+  if (pages) addReport(findings.files, toText(pages));
+  showSettingsErrors(done);
+  const summary = toText(done.stderr).split("\n").find((line) => /^\d+ files?: /.test(line));
+  if (findings.files.length > 0) say(summary ?? `${counted(findings.files.length, "draft")}: nothing is wrong.`);
+  else say("");
+  showFindings();
+});
+
+// addReport adds to each file what only the HTML report has: the drawing with its marks,
+// the text of each line, and which findings are marked.
+function addReport(files, text) {
+  const sections = [...new DOMParser().parseFromString(text, "text/html").querySelectorAll("section")].filter((s) => s.querySelector("ol"));
+  const faulty = files.filter((file) => file.findings.length > 0);
+  for (const [i, file] of faulty.entries()) {
+    const section = sections[i];
+    if (!section) continue;
+    file.svg = section.querySelector(".drawing svg") ?? undefined;
+    file.words = section.querySelector(".aside")?.textContent ?? "";
+    const items = section.querySelectorAll("ol > li");
+    for (const [j, finding] of file.findings.entries()) {
+      const item = items[j];
+      if (!item) continue;
+      finding.number = j + 1;
+      finding.drawn = item.classList.contains("drawn");
+      finding.text = item.querySelector("code")?.textContent ?? "";
+    }
+  }
+}
+
+// markedLine shows the text of a finding's line, with the place marked if it is known.
+function markedLine(path, finding) {
+  if (!finding.text) return undefined;
+  const line = element("code", { className: "line" });
+  let whole = "";
+  try {
+    whole = new TextDecoder("utf-8", { fatal: true }).decode(library.files.get(path)).split(/\r\n|\n|\r/)[finding.line - 1] ?? "";
+  } catch {
+    whole = ""; // another encoding; the report's text is right, but its columns are unknown
+  }
+  if (whole.trim() !== finding.text) {
+    line.append(finding.text);
+    return line;
+  }
+  const letters = [...whole];
+  const from = finding.column - 1;
+  const to = finding.end_line === finding.line ? Math.max(finding.end_column - 1, from + 1) : letters.length;
+  const marked = letters.slice(from, to).join("");
+  line.append(letters.slice(0, from).join("").trimStart());
+  if (marked.trim() !== "") line.append(element("mark", { textContent: marked }));
+  line.append(letters.slice(to).join("").trimEnd());
+  return line;
+}
+
+// findingItem makes the element of a finding.
+function findingItem(file, finding) {
+  const item = element("li", { className: "finding " + finding.severity });
+  Object.assign(item.dataset, { rule: finding.rule, path: file.path, line: finding.line, severity: finding.severity });
+  const place = element("p", { className: "place" },
+    element("span", { className: "severity", textContent: finding.severity }), " ",
+    element("span", { textContent: `line ${finding.line}, column ${finding.column}` }));
+  if (finding.drawn) {
+    place.append(" ", element("button", { type: "button", className: "number", textContent: finding.number, title: "Show it in the drawing",
+      "aria-label": `Number ${finding.number} in the drawing: show it`,
+      onclick: () => { chooseAnd(file.path, () => { if (pointOut(finding.number)) say(`Number ${finding.number} is ringed in the drawing.`); }); } }));
+  }
+  const why = element("details", { className: "why" }, element("summary", {}, "Why: ", element("span", { className: "rule", textContent: finding.rule })));
+  const page = element("div", { className: "rule-page" });
+  why.append(page);
+  why.addEventListener("toggle", guarded(async () => {
+    if (why.open && page.childElementCount === 0) await fillRulePage(finding.rule, page);
+  }));
+  item.append(place, element("p", { className: "message", textContent: finding.message }));
+  const line = markedLine(file.path, finding);
+  if (line) item.append(line);
+  item.append(fixTools(file, finding), why);
+  return item;
+}
+
+function countsOf(list) {
+  const counts = { error: 0, warning: 0, note: 0 };
+  for (const finding of list) counts[finding.severity]++;
+  return counts;
+}
+
+const countWords = (counts) => severities.filter((s) => counts[s] > 0).map((s) => counted(counts[s], s)).join(", ") || "nothing is wrong";
+
+// fileArticle makes the element of a draft with its findings, the most severe first.
+function fileArticle(file) {
+  const title = element("h3", {}, element("button", { type: "button", className: "link", textContent: file.path, title: "Draw this draft", onclick: () => choose(file.path) }));
+  const sorted = file.findings.map((finding, i) => ({ finding, i }))
+    .sort((a, b) => severities.indexOf(a.finding.severity) - severities.indexOf(b.finding.severity) || a.finding.line - b.finding.line || a.i - b.i);
+  const article = element("article", { className: "file" }, title, element("p", { className: "aside", textContent: countWords(countsOf(file.findings)) }));
+  article.dataset.file = file.path;
+  if (sorted.length > 0) article.append(element("ol", { className: "findings" }, ...sorted.map(({ finding }) => findingItem(file, finding))));
+  return article;
+}
+
+// shownFiles returns the files whose findings are on the page.
+function shownFiles() {
+  if (findings.files.length <= mostDrafts) return findings.files;
+  return findings.files.filter((file) => file.path === place.chosen);
+}
+
+function showFindings() {
+  const files = findings.files;
+  const any = library.roots.length > 0;
+  byId("nothing-open").hidden = any;
+  byId("opened").hidden = !any;
+  if (files.length > 0 && !files.some((file) => file.path === place.chosen)) keepPlace({ chosen: files[0].path });
+  byId("chosen").replaceChildren(...files.map((file) => element("option", { value: file.path, textContent: `${file.path}: ${countWords(countsOf(file.findings))}` })));
+  byId("chosen").value = place.chosen;
+  byId("choose-draft").hidden = files.length < 2;
+
+  const focus = focusInFindings();
+  const open = new Set([...document.querySelectorAll("#findings details[open]")].map(detailKey));
+  byId("findings").replaceChildren(...shownFiles().map(fileArticle),
+    ...findings.missed.filter((m) => !isSettingsError(m.reason)).map((m) => element("p", { className: "notice", textContent: `${m.path}: ${m.reason}` })));
+  for (const details of document.querySelectorAll("#findings details")) if (open.has(detailKey(details))) details.open = true;
+  focus?.();
+
+  const counts = countsOf(files.flatMap((file) => file.findings));
+  for (const label of byId("severities").querySelectorAll("label")) label.querySelector(".count").textContent = counts[label.querySelector("input").value];
+  filterFindings();
+  showMending();
+  drawChosen();
+}
+
+// focusInFindings returns a function that puts the focus back after the findings are made
+// again: on the same control, otherwise on the finding that took its place.
+function focusInFindings() {
+  const item = document.activeElement?.closest("#findings .finding");
+  if (!item) return undefined;
+  const controls = (of) => [...of.querySelectorAll("button, summary")];
+  const same = (other) => ["rule", "path", "line"].every((key) => other.dataset[key] === item.dataset[key]);
+  const at = [...document.querySelectorAll("#findings .finding")].indexOf(item);
+  const control = controls(item).indexOf(document.activeElement);
+  return () => {
+    const items = [...document.querySelectorAll("#findings .finding")];
+    const kept = items.find(same);
+    const target = kept ? controls(kept)[control] : items[Math.min(at, items.length - 1)]?.querySelector("summary");
+    (target ?? byId("mend")).focus();
+  };
+}
+
+const detailKey = (details) => {
+  const { path, rule, line } = details.closest(".finding").dataset;
+  return [path, rule, line, details.className].join("\n");
+};
+
+// filterFindings hides findings of the severities that are not ticked.
+function filterFindings() {
+  for (const box of byId("severities").querySelectorAll("input")) byId("findings").classList.toggle("without-" + box.value, !box.checked);
+}
+
+// drawChosen draws the chosen draft.
+const drawChosen = guarded(async () => {
+  const version = findings.version;
+  const path = place.chosen;
+  const wanted = () => version === findings.version && path === place.chosen;
+  const file = findings.files.find((f) => f.path === path);
+  for (const article of document.querySelectorAll("#findings .file")) article.classList.toggle("current", article.dataset.file === path);
+  if (!file) return showDrawing(undefined, "");
+  if (file.findings.length === 0) return drawSound(path, wanted);
+  if (file.words === undefined) { // many drafts: the report of this one
+    const done = await runProgram(["lint", "--format", "html", "--", path], inputs(), "Drawing " + baseName(path), wanted);
+    if (!done || !wanted()) return;
+    addReport([file], toText(done.stdout));
+    file.words ??= "";
+    byId("findings").replaceChildren(...shownFiles().map(fileArticle));
+    filterFindings();
+  }
+  showDrawing(file.svg, file.words);
+});
+
+// chooseAnd draws a draft and then does something with the drawing.
+async function chooseAnd(path, then) {
+  if (place.chosen !== path) {
+    choose(path, { quietly: true });
+    byId("chosen").value = path;
+    await drawChosen();
+  }
+  then();
+}
+
+function startFindings() {
+  for (const box of byId("severities").querySelectorAll("input")) {
+    box.checked = !place.hidden.includes(box.value);
+    box.addEventListener("change", () => {
+      keepPlace({ hidden: [...byId("severities").querySelectorAll("input:not(:checked)")].map((b) => b.value) });
+      filterFindings();
+    });
+  }
+  byId("chosen").addEventListener("change", () => choose(byId("chosen").value));
+  chosenWatchers.push(() => {
+    byId("chosen").value = place.chosen;
+    if (findings.files.length > mostDrafts) byId("findings").replaceChildren(...shownFiles().map(fileArticle));
+    filterFindings();
+    showMending();
+    drawChosen();
+  });
+  filesWatchers.push(check);
+}

@@ -1,0 +1,87 @@
+// Fixes: all safe ones, those of one rule, and risky ones, each with its changes and undo.
+
+const certainFixes = (finding) => (finding.fixes ?? []).filter((fix) => !fix.risky);
+const riskyFixes = (finding) => (finding.fixes ?? []).filter((fix) => fix.risky);
+
+// clean runs the command and returns its result. With write it changes the opened drafts.
+async function clean(label, flags, paths, write) {
+  const done = await runProgram(["clean", "--diff", ...(write ? ["--write"] : ["--check"]), ...flags, "--", ...paths], inputs(), label);
+  const errors = plainErrors(done.stderr);
+  sayProblems(errors);
+  const diff = toText(done.stdout);
+  if (write) {
+    change(label, done.written, diff);
+    if (done.written.size === 0 && errors.length === 0) say("Nothing was changed.");
+    else mended = cleanWords(done.stderr);
+  }
+  return diff;
+}
+
+// cleanWords returns what clean says about its fixes, without advice for a terminal and
+// without what remains, which the page shows.
+function cleanWords(stderr) {
+  return toText(stderr).split("\n").filter((line) => line !== "" && !/^fettle: | more with --risky|run `fettle/.test(line)).join("; ");
+}
+
+let mended = ""; // what the last fix said; shown when the findings are there
+
+// diffView shows a diff. Added and deleted lines keep their signs, so color isn't needed.
+function diffView(diff) {
+  const view = element("pre", { className: "diff", tabIndex: 0 });
+  for (const line of diff.replace(/\n$/, "").split("\n")) {
+    const kind = line.startsWith("+") ? "ins" : line.startsWith("-") ? "del" : "span";
+    view.append(element(kind, { textContent: line }), "\n");
+  }
+  return view;
+}
+
+// fixTools makes the buttons of a finding: see the change, and make it.
+function fixTools(file, finding) {
+  const tools = element("div", { className: "fixes" });
+  const same = file.findings.filter((f) => f.rule === finding.rule);
+  const offer = (fixes, risky, all) => {
+    if (fixes.length === 0) return;
+    const flags = ["--only", finding.rule, ...(risky ? ["--risky"] : [])];
+    const many = all.length > 1;
+    const make = risky ? (many ? `Make all ${all.length} risky fixes of this rule` : "Make this risky fix") : (many ? `Fix all ${all.length} of this rule` : "Fix it");
+    const label = `${risky ? "risky fix" : "fix"} for ${finding.rule} in ${baseName(file.path)}`;
+    const shown = element("div");
+    tools.append(element("div", { className: risky ? "fix risky" : "fix" },
+      element("span", { className: "aside", textContent: (risky ? "Risky fix: " : "Fix: ") + fixes[0].title + "." }),
+      element("button", { type: "button", textContent: "See the change", "aria-expanded": "false", onclick: guarded(async (event) => {
+        const button = event.currentTarget;
+        const open = shown.childElementCount > 0;
+        button.setAttribute("aria-expanded", String(!open));
+        if (open) return shown.replaceChildren();
+        const diff = await clean(label, flags, [file.path], false);
+        shown.replaceChildren(diff ? diffView(diff) : element("p", { className: "aside", textContent: "fettle would change nothing now." }));
+      }) }),
+      element("button", { type: "button", textContent: make, onclick: guarded(() => clean(label, flags, [file.path], true)) })), shown);
+  };
+  offer(certainFixes(finding), false, same.filter((f) => certainFixes(f).length > 0));
+  offer(riskyFixes(finding), true, same.filter((f) => riskyFixes(f).length > 0));
+  return tools;
+}
+
+// showMending sets the buttons for fixes and downloads, and the list of changes.
+function showMending() {
+  const all = findings.files.flatMap((file) => file.findings);
+  const certain = all.filter((finding) => certainFixes(finding).length > 0).length;
+  byId("mend").textContent = certain > 0 ? `Make all safe fixes (${certain})` : "Make all safe fixes";
+  byId("undo").disabled = library.undo.length === 0;
+  byId("undo").textContent = library.undo.length > 0 ? `Undo the ${library.undo.at(-1).label}` : "Undo";
+  byId("download").disabled = !library.files.has(place.chosen);
+  byId("download").textContent = place.chosen ? `Download ${baseName(place.chosen)}` : "Download this draft";
+  byId("download-all").disabled = library.files.size < 2;
+  byId("changes").hidden = library.undo.length === 0;
+  byId("change-list").replaceChildren(...library.undo.map((step) => element("section", {}, element("h4", { textContent: step.label }), diffView(step.diff))));
+  if (mended) {
+    say(mended + ". " + byId("status").textContent);
+    mended = "";
+  }
+}
+
+function startMending() {
+  byId("mend").addEventListener("click", guarded(() => clean("safe fixes", [], library.roots, true)));
+  byId("undo").addEventListener("click", undoChange);
+}

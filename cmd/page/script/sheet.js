@@ -1,0 +1,80 @@
+// The dressing sheet of the chosen draft, as the command plan writes it.
+
+const sheet = { key: "", version: 0 };
+
+const sheetPath = "/sheet.html";
+
+const showSheet = guarded(async () => {
+  if (document.body.dataset.view !== "sheet-view") return;
+  const version = ++sheet.version;
+  const path = place.chosen;
+  const there = library.files.has(path);
+  for (const id of ["sheet-print", "sheet-pdf", "sheet-html", "sheet-clear"]) byId(id).disabled = !there;
+  if (!there) {
+    byId("sheet").replaceChildren();
+    byId("sheet-words").textContent = "Open a draft first. Its sheet takes you through dressing the loom, step by step.";
+    return;
+  }
+  const done = await runProgram(["plan", "--output", sheetPath, "--", path], inputs(), "Working out the sheet", () => version === sheet.version);
+  if (!done || version !== sheet.version) return;
+  const page = done.written.get(sheetPath);
+  byId("sheet-words").textContent = page ? plainErrors(done.stderr).join(" ") : "No sheet: " + plainErrors(done.stderr).join(" ");
+  if (!page) return byId("sheet").replaceChildren();
+  const frame = element("iframe", { title: "Sheet for " + baseName(path) });
+  frame.setAttribute("sandbox", "allow-same-origin allow-modals"); // no scripts: the page keeps the ticks
+  frame.addEventListener("load", () => fitSheet(frame));
+  frame.srcdoc = withoutScripts(toText(page));
+  byId("sheet").replaceChildren(frame);
+});
+
+// withoutScripts returns a page without its scripts, which the frame would block, and
+// without the button that needs them.
+function withoutScripts(text) {
+  const page = new DOMParser().parseFromString(text, "text/html");
+  for (const node of page.querySelectorAll("script, button")) node.remove();
+  return "<!DOCTYPE html>\n" + page.documentElement.outerHTML;
+}
+
+// fitSheet shows the whole sheet, with the ticks that the browser keeps.
+function fitSheet(frame) {
+  const inside = frame.contentDocument;
+  if (!inside?.body) return;
+  sheet.key = "ticks/" + inside.body.dataset.key;
+  const ticked = stored(sheet.key) ?? [];
+  for (const box of inside.querySelectorAll("input")) box.checked = ticked.includes(box.id);
+  inside.addEventListener("change", () => keepTicks(inside));
+  const fit = () => { frame.style.height = inside.documentElement.scrollHeight + 24 + "px"; };
+  fit();
+  new ResizeObserver(fit).observe(inside.body);
+}
+
+function keepTicks(inside) {
+  const ticked = [...inside.querySelectorAll("input:checked")].map((box) => box.id);
+  if (!store(sheet.key, ticked.length > 0 ? ticked : undefined)) say("This browser keeps nothing for this page, so the ticks are lost when you close it.");
+}
+
+const sheetFrame = () => byId("sheet").querySelector("iframe");
+
+// saveSheet downloads the sheet in the format of an extension.
+const saveSheet = (extension, type) => guarded(async () => {
+  const path = place.chosen;
+  const out = "/sheet." + extension;
+  const done = await runProgram(["plan", "--output", out, "--", path], inputs(), "Writing the sheet");
+  if (!done.written.has(out)) throw new Error(plainErrors(done.stderr).join(" "));
+  download(baseName(path).replace(/\.[^.]*$/, "") + "-sheet." + extension, done.written.get(out), type);
+});
+
+function startSheet() {
+  viewShown["sheet-view"] = showSheet;
+  filesWatchers.push(showSheet);
+  chosenWatchers.push(showSheet);
+  byId("sheet-print").addEventListener("click", () => sheetFrame()?.contentWindow.print());
+  byId("sheet-pdf").addEventListener("click", saveSheet("pdf", "application/pdf"));
+  byId("sheet-html").addEventListener("click", saveSheet("html", "text/html"));
+  byId("sheet-clear").addEventListener("click", () => {
+    const inside = sheetFrame()?.contentDocument;
+    if (!inside || !confirm("Clear all ticks on this sheet?")) return;
+    for (const box of inside.querySelectorAll("input")) box.checked = false;
+    keepTicks(inside);
+  });
+}

@@ -1,0 +1,88 @@
+// The views, the status line, and small helpers for elements.
+
+const byId = (id) => document.getElementById(id);
+
+// element makes an element. Texts from drafts go only into text nodes and attributes.
+function element(name, properties = {}, ...children) {
+  const made = document.createElement(name);
+  for (const [key, value] of Object.entries(properties)) {
+    if (key.startsWith("on")) made.addEventListener(key.slice(2), value);
+    else if (key in made && !key.startsWith("aria")) made[key] = value;
+    else if (value !== undefined && value !== false) made.setAttribute(key, value);
+  }
+  made.append(...children.filter((child) => child !== undefined && child !== ""));
+  return made;
+}
+
+const counted = (count, one, many = one + "s") => `${count} ${count === 1 ? one : many}`;
+
+// say tells the reader what happened, also through a screen reader.
+function say(text) {
+  byId("status").textContent = text;
+}
+
+// sayProblems shows what went wrong, line by line; none hides the box.
+function sayProblems(lines, { ofSettings = false } = {}) {
+  const box = byId("problems");
+  box.classList.toggle("of-settings", ofSettings); // their view shows them beside the text
+  box.replaceChildren(...lines.slice(0, 20).map((line) => element("p", { textContent: line })));
+  if (lines.length > 20) box.append(element("p", { textContent: `and ${lines.length - 20} more` }));
+  box.hidden = lines.length === 0;
+}
+
+// guarded makes an action that shows its errors.
+const guarded = (action) => async (...args) => {
+  try {
+    await action(...args);
+  } catch (error) {
+    if (error instanceof Stopped) say("Stopped. Nothing was changed.");
+    else sayProblems([error.message]);
+  }
+};
+
+// place is where the reader is; it survives a reload.
+const place = { view: "drafts", chosen: "", hidden: [] };
+for (const [key, value] of Object.entries(stored("place") ?? {})) {
+  if (typeof value === typeof place[key] && Array.isArray(value) === Array.isArray(place[key])) place[key] = value;
+}
+
+function keepPlace(change) {
+  Object.assign(place, change);
+  store("place", place);
+}
+
+const viewShown = {}; // by id of the view: what to do when it is shown
+
+function showView(id) {
+  for (const view of document.querySelectorAll(".view")) view.hidden = view.id !== id;
+  for (const link of document.querySelectorAll("#views a")) {
+    if (link.hash === "#" + id) link.setAttribute("aria-current", "page");
+    else link.removeAttribute("aria-current");
+  }
+  document.body.dataset.view = id;
+  keepPlace({ view: id });
+  viewShown[id]?.();
+}
+
+function followHash() {
+  const target = location.hash.length > 1 ? byId(decodeURIComponent(location.hash.slice(1))) : undefined;
+  const view = target?.closest(".view");
+  if (view) showView(view.id);
+}
+
+function startViews() {
+  byId("no-script").remove();
+  window.addEventListener("hashchange", followHash);
+  showView(byId(place.view)?.classList.contains("view") ? place.view : "drafts");
+  followHash();
+  let timer;
+  program.watchers.push((label) => {
+    clearTimeout(timer);
+    if (label === "") byId("progress").hidden = true;
+    else timer = setTimeout(() => {
+      byId("progress-label").textContent = label + " …";
+      byId("progress").hidden = false;
+    }, 500);
+  });
+  byId("stop").addEventListener("click", stopProgram);
+}
