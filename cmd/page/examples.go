@@ -12,7 +12,11 @@ import (
 // damage lists what is wrong in the faulty example: each text of the sound draft, and
 // what a bad download has instead.
 var damage = [][2]string{
-	{"Spacing=36", "Spacing=36,0"},
+	{"Treadles=4", "Treadles=6"},
+	{"Spacing=0.025", "Spacing=0,025"},
+	{"Spacing=0.04", "Spacing=0,04"},
+	{"4=1,4\n", "4=1,4,\n"},
+	{"\n15=3\n16=4\n", "\n15=1\n16=4\n"}, // in the threading, which is the first such place
 }
 
 // examples returns the two examples as JSON: a sound draft of the guild, and a draft of
@@ -23,7 +27,7 @@ func examples(module string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	text, err := os.ReadFile(filepath.Join(guild, "harbour-tea-towel.wif"))
+	text, err := os.ReadFile(filepath.Join(guild, "fete-ribbon.wif"))
 	if err != nil {
 		return "", err
 	}
@@ -36,7 +40,7 @@ func examples(module string) (string, error) {
 	}
 	list, err := wording.JSON(map[string]map[string]string{
 		"sound":  {"goose-eye-towel.wif": string(sound)},
-		"faulty": {"harbour-tea-towel.wif": faulty},
+		"faulty": {"fete-ribbon-download.wif": faulty},
 	}, "", "")
 	return strings.ReplaceAll(string(list), "<", `\u003c`), err
 }

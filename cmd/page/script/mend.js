@@ -11,14 +11,19 @@ async function clean(label, flags, paths, write) {
   const diff = toText(done.stdout);
   if (write) {
     change(label, done.written, diff);
-    const said = toText(done.stderr).split("\n").filter((line) => line !== "" && !line.startsWith("fettle: "));
     if (done.written.size === 0 && errors.length === 0) say("Nothing was changed.");
-    else if (said.length > 0) mended = said.at(-1).replace(/; run `fettle lint .*$/, "");
+    else mended = cleanWords(done.stderr);
   }
   return diff;
 }
 
-let mended = ""; // what the last fix said
+// cleanWords returns what clean says about its fixes, without advice for a terminal and
+// without what remains, which the page shows.
+function cleanWords(stderr) {
+  return toText(stderr).split("\n").filter((line) => line !== "" && !/^fettle: | more with --risky|run `fettle/.test(line)).join("; ");
+}
+
+let mended = ""; // what the last fix said; shown when the findings are there
 
 // diffView shows a diff. Added and deleted lines keep their signs, so color isn't needed.
 function diffView(diff) {
@@ -70,7 +75,7 @@ function showMending() {
   byId("changes").hidden = library.undo.length === 0;
   byId("change-list").replaceChildren(...library.undo.map((step) => element("section", {}, element("h4", { textContent: step.label }), diffView(step.diff))));
   if (mended) {
-    say(mended);
+    say(mended + ". " + byId("status").textContent);
     mended = "";
   }
 }

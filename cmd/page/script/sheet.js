@@ -23,9 +23,17 @@ const showSheet = guarded(async () => {
   const frame = element("iframe", { title: "Sheet for " + baseName(path) });
   frame.setAttribute("sandbox", "allow-same-origin allow-modals"); // no scripts: the page keeps the ticks
   frame.addEventListener("load", () => fitSheet(frame));
-  frame.srcdoc = toText(page);
+  frame.srcdoc = withoutScripts(toText(page));
   byId("sheet").replaceChildren(frame);
 });
+
+// withoutScripts returns a page without its scripts, which the frame would block, and
+// without the button that needs them.
+function withoutScripts(text) {
+  const page = new DOMParser().parseFromString(text, "text/html");
+  for (const node of page.querySelectorAll("script, button")) node.remove();
+  return "<!DOCTYPE html>\n" + page.documentElement.outerHTML;
+}
 
 // fitSheet shows the whole sheet, with the ticks that the browser keeps.
 function fitSheet(frame) {

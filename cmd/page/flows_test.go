@@ -1,0 +1,169 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+)
+
+// found is a finding, in the page or in the program's JSON.
+type found struct {
+	Rule string
+	Path string
+	Line int
+}
+
+// findingsInPage returns the findings in the document, sorted.
+func (b *tab) findingsInPage() []found {
+	b.Helper()
+	list := ask[[]found](b, `[...document.querySelectorAll("[data-rule]")].map((e) => ({Rule: e.dataset.rule, Path: e.dataset.path, Line: Number(e.dataset.line)}))`)
+	slices.SortFunc(list, compareFound)
+	return list
+}
+
+func compareFound(a, b found) int {
+	return strings.Compare(fmt.Sprint(a.Path, a.Line+1e6, a.Rule), fmt.Sprint(b.Path, b.Line+1e6, b.Rule))
+}
+
+// findingsOf returns what the native program finds in files.
+func findingsOf(t testing.TB, files map[string]string) []found {
+	t.Helper()
+	args := []string{"lint", "--format", "json"}
+	for _, path := range slices.Sorted(maps.Keys(files)) {
+		if path != "fettle.ini" && !strings.HasSuffix(path, ".ini") {
+			args = append(args, path)
+		}
+	}
+	var report struct {
+		Files []struct {
+			Path     string
+			Findings []found
+		}
+	}
+	if err := json.Unmarshal([]byte(natively(t, args, files, "").Stdout), &report); err != nil {
+		t.Fatal(err)
+	}
+	list := []found{}
+	for _, file := range report.Files {
+		for _, f := range file.Findings {
+			list = append(list, found{f.Rule, file.Path, f.Line})
+		}
+	}
+	slices.SortFunc(list, compareFound)
+	return list
+}
+
+// upload chooses files in an input element, as a person would.
+func (b *tab) upload(selector string, files map[string]string) {
+	b.Helper()
+	folder := b.TempDir()
+	var paths []string
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		path := filepath.Join(folder, name)
+		if err := os.WriteFile(path, []byte(files[name]), 0o644); err != nil {
+			b.Fatal(err)
+		}
+		paths = append(paths, path)
+	}
+	b.run(chromedp.SetUploadFiles(chromedp.CSS(selector), paths))
+}
+
+// until waits until an expression holds in the page.
+func (b *tab) until(expression string) {
+	b.Helper()
+	for start := time.Now(); time.Since(start) < time.Minute; time.Sleep(20 * time.Millisecond) {
+		if ask[bool](b, `Boolean(`+expression+`)`) {
+			return
+		}
+	}
+	b.Fatalf("after a minute, this still doesn't hold: %s\nThe page says: %s", expression,
+		ask[string](b, `document.getElementById("status").textContent + " " + document.getElementById("problems").textContent`))
+}
+
+// untilFindings waits until the page has exactly these findings.
+func (b *tab) untilFindings(want []found) {
+	b.Helper()
+	var got []found
+	for start := time.Now(); time.Since(start) < time.Minute; time.Sleep(20 * time.Millisecond) {
+		if got = b.findingsInPage(); slices.Equal(got, want) {
+			return
+		}
+	}
+	b.Fatalf("the page has %v, not %v", got, want)
+}
+
+func (b *tab) click(selector string) {
+	b.Helper()
+	b.run(chromedp.ScrollIntoView(chromedp.CSS(selector)), chromedp.Click(chromedp.CSS(selector)))
+}
+
+// read returns a file of the corpus.
+func read(t testing.TB, path string) string {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "..", "corpus", path))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(text)
+}
+
+// TestOpen opens ten files at once. All their findings are in the document, each once, as
+// the program finds them, and settings apply as soon as they are typed.
+func TestOpen(t *testing.T) {
+	b := openPage(t)
+	files := map[string]string{}
+	for _, name := range []string{"wild/decimal-comma", "wild/symbols", "wild/tieup-and-liftplan", "wild/utf16-le", "wild/cp850-swedish",
+		"faulty/long-weft-float", "faulty/missing-heddles", "faulty/slip", "guild/ferry-scarf", "guild/two-sided-blanket"} {
+		files[filepath.Base(name)+".wif"] = read(t, name+".wif")
+	}
+	b.upload("#open", files)
+	b.untilFindings(findingsOf(t, files))
+	if got := ask[bool](b, `[...document.querySelectorAll(".file")].every((file) => {
+		const order = [...file.querySelectorAll("[data-severity]")].map((e) => ["error", "warning", "note"].indexOf(e.dataset.severity));
+		return order.every((n, i) => i === 0 || order[i - 1] <= n);
+	})`); !got {
+		t.Error("the most severe findings of a draft are not first")
+	}
+
+	files["fettle.ini"] = "[loom]\nshafts = 2\ntreadles = 2\n"
+	b.run(chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`{
+		const area = document.getElementById("settings");
+		area.value = %s;
+		area.dispatchEvent(new Event("input", {bubbles: true}));
+	}`, quoted(t, files["fettle.ini"]))))
+	want := findingsOf(t, files)
+	if !slices.ContainsFunc(want, func(f found) bool { return f.Rule == "loom/too-many-shafts" }) {
+		t.Fatal("the settings make no difference")
+	}
+	b.untilFindings(want)
+	time.Sleep(500 * time.Millisecond)
+	b.run(chromedp.Reload())
+	b.until(`document.getElementById("settings").value.includes("shafts = 2")`)
+}
+
+// TestMend fixes the faults of the example: all safe ones, then the risky one. Each step
+// can be undone.
+func TestMend(t *testing.T) {
+	b := openPage(t)
+	b.click("#example-faulty")
+	b.until(`document.querySelectorAll("[data-rule]").length === 5`)
+	before := b.findingsInPage()
+	b.click("#mend")
+	b.until(`document.querySelectorAll("[data-rule]").length === 3`)
+	b.click("#undo")
+	b.untilFindings(before)
+	b.click("#mend")
+	b.until(`document.querySelectorAll("[data-rule]").length === 3`)
+	b.click(`[data-rule="draft/slip"] .risky button:last-of-type`)
+	b.until(`document.querySelectorAll("[data-rule]").length === 2`)
+	b.until(`document.querySelectorAll("#change-list .diff").length === 2`)
+	b.until(`document.getElementById("status").textContent.includes("different cloth")`)
+}
