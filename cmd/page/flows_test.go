@@ -1,8 +1,11 @@
 package main
 
 import (
+	"archive/zip"
+	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"maps"
 	"os"
 	"path/filepath"
@@ -36,7 +39,7 @@ func compareFound(a, b found) int {
 // findingsOf returns what the native program finds in files.
 func findingsOf(t testing.TB, files map[string]string) []found {
 	t.Helper()
-	args := []string{"lint", "--format", "json"}
+	args := []string{"lint", "--format", "json", "--"}
 	for _, path := range slices.Sorted(maps.Keys(files)) {
 		if path != "fettle.ini" && !strings.HasSuffix(path, ".ini") {
 			args = append(args, path)
@@ -79,12 +82,12 @@ func (b *tab) upload(selector string, files map[string]string) {
 // until waits until an expression holds in the page.
 func (b *tab) until(expression string) {
 	b.Helper()
-	for start := time.Now(); time.Since(start) < time.Minute; time.Sleep(20 * time.Millisecond) {
+	for start := time.Now(); time.Since(start) < 20*time.Second; time.Sleep(20 * time.Millisecond) {
 		if ask[bool](b, `Boolean(`+expression+`)`) {
 			return
 		}
 	}
-	b.Fatalf("after a minute, this still doesn't hold: %s\nThe page says: %s", expression,
+	b.Fatalf("after 20 seconds, this still doesn't hold: %s\nThe page says: %s", expression,
 		ask[string](b, `document.getElementById("status").textContent + " " + document.getElementById("problems").textContent`))
 }
 
@@ -92,7 +95,7 @@ func (b *tab) until(expression string) {
 func (b *tab) untilFindings(want []found) {
 	b.Helper()
 	var got []found
-	for start := time.Now(); time.Since(start) < time.Minute; time.Sleep(20 * time.Millisecond) {
+	for start := time.Now(); time.Since(start) < 20*time.Second; time.Sleep(20 * time.Millisecond) {
 		if got = b.findingsInPage(); slices.Equal(got, want) {
 			return
 		}
@@ -166,4 +169,36 @@ func TestMend(t *testing.T) {
 	b.until(`document.querySelectorAll("[data-rule]").length === 2`)
 	b.until(`document.querySelectorAll("#change-list .diff").length === 2`)
 	b.until(`document.getElementById("status").textContent.includes("different cloth")`)
+}
+
+// downloaded returns what the page saves while it does something.
+func (b *tab) downloaded(act func()) []byte {
+	b.Helper()
+	ask[any](b, `{ window.saved = undefined; window.makeURL ??= URL.createObjectURL; URL.createObjectURL = (blob) => { window.saved = blob; return window.makeURL.call(URL, blob); }; }`)
+	act()
+	b.until(`window.saved`)
+	text := ask[string](b, `window.saved.arrayBuffer().then((buffer) => { let s = ""; for (const byte of new Uint8Array(buffer)) s += String.fromCharCode(byte); return btoa(s); })`)
+	return []byte(decoded(b, text))
+}
+
+// unzip returns the files of an archive, and checks their sums.
+func unzip(t testing.TB, archive []byte) map[string]string {
+	t.Helper()
+	r, err := zip.NewReader(bytes.NewReader(archive), int64(len(archive)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := map[string]string{}
+	for _, f := range r.File {
+		part, err := f.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(part)
+		if err != nil {
+			t.Fatalf("%s: %v", f.Name, err)
+		}
+		files[f.Name] = string(text)
+	}
+	return files
 }

@@ -116,7 +116,9 @@ func (b *builder) add(s setting) error {
 func itemKeys() []string { return []string{"finished length", "picks per item", "repeats per item"} }
 
 // contradictions returns the errors for settings of one layer that contradict each other.
-func (l layer) contradictions() Errors { return slices.Concat(l.itemTwice(), l.heddlesBeyond(), l.rangesTwice()) }
+func (l layer) contradictions() Errors {
+	return slices.Concat(l.itemTwice(), l.heddlesBeyond(), l.rangesTwice())
+}
 
 // itemTwice returns an error if one file states the length of an item in two ways.
 func (l layer) itemTwice() (wrong Errors) {

@@ -2,7 +2,7 @@
 // through settings.take and settings.watchers.
 
 const settings = {
-  text: stored("settings") ?? "",
+  text: typeof stored("settings") === "string" ? stored("settings") : "",
   watchers: [], // called when the text has changed, with the source of the change
 
   // take replaces the text. The source is the element that the reader changed.

@@ -40,7 +40,10 @@ const guarded = (action) => async (...args) => {
 };
 
 // place is where the reader is; it survives a reload.
-const place = { view: "drafts", chosen: "", hidden: [], ...stored("place") };
+const place = { view: "drafts", chosen: "", hidden: [] };
+for (const [key, value] of Object.entries(stored("place") ?? {})) {
+  if (typeof value === typeof place[key] && Array.isArray(value) === Array.isArray(place[key])) place[key] = value;
+}
 
 function keepPlace(change) {
   Object.assign(place, change);
