@@ -42,7 +42,8 @@ function fixTools(file, finding) {
   const offer = (fixes, risky, all) => {
     if (fixes.length === 0) return;
     const flags = ["--only", finding.rule, ...(risky ? ["--risky"] : [])];
-    const make = (risky ? "Make this risky fix" : "Fix it") + (all.length > 1 ? `, and the other ${all.length - 1} of this rule` : "");
+    const many = all.length > 1;
+    const make = risky ? (many ? `Make all ${all.length} risky fixes of this rule` : "Make this risky fix") : (many ? `Fix all ${all.length} of this rule` : "Fix it");
     const label = `${risky ? "risky fix" : "fix"} for ${finding.rule} in ${baseName(file.path)}`;
     const shown = element("div");
     tools.append(element("div", { className: risky ? "fix risky" : "fix" },

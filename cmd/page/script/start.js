@@ -8,6 +8,7 @@ startDrawing();
 startSheet();
 startViews();
 showFindings();
+openRestored();
 const licenses = byId("licenses");
 licenses.hidden = byId("notices").textContent === "";
 licenses.addEventListener("toggle", () => { licenses.querySelector("pre").textContent = byId("notices").textContent; });
