@@ -102,6 +102,13 @@ function showTable() {
   byId("all-undo").disabled = library.undo.length === 0;
 }
 
+// pictureOf makes an element that shows a drawing as a picture, in which nothing can run.
+function pictureOf(url, words) {
+  const picture = element("span", { className: "picture", role: "img", "aria-label": words });
+  picture.style.backgroundImage = `url("${url}")`;
+  return picture;
+}
+
 // thumbs are the drawings of one repeat. Each is made when its row comes into view, one at a
 // time, and kept until the draft changes.
 const thumbs = {
@@ -131,7 +138,7 @@ const thumbs = {
     const there = thumbs.made.get(path);
     if (!there || there.bytes !== library.files.get(path)) return false;
     row.querySelector(".thumb").replaceChildren(there.url
-      ? element("img", { src: there.url, alt: `One repeat of ${baseName(path)}` })
+      ? pictureOf(there.url, `One repeat of ${baseName(path)}`)
       : element("span", { className: "aside", textContent: there.words }));
     return true;
   },

@@ -88,7 +88,7 @@ function convertFlags(format) {
   for (const [id, flag] of [["convert-lifts", "--lifts"], ["convert-shed", "--shed"]]) if (byId(id).value) flags.push(flag, byId(id).value);
   if (byId("convert-turn").value) flags.push(byId("convert-turn").value);
   if (facts.drawings.includes(format)) {
-    flags.push("--show", byId("convert-show").value);
+    if (format !== "txt") flags.push("--show", byId("convert-show").value);
     if (byId("convert-repeat").checked) flags.push("--repeat");
   }
   if (format === "pdf") flags.push("--page", byId("convert-page").value);

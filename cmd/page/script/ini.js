@@ -95,10 +95,11 @@ function setValue(text, section, name, key, value, keys, example) {
     texts.push(`[${section}${name ? " " + name : ""}]${ending}`, stated, "");
     return done();
   }
-  const order = (word) => keys.findIndex((k) => folded(k) === word);
+  const order = (word) => /^\d/.test(word) ? keys.length + parseInt(word, 10) : keys.findIndex((k) => folded(k) === word);
   let after = heading;
   for (let i = heading + 1; i < lines.length && !lines[i].heading && lines[i].section !== undefined; i++) {
-    if (lines[i].key !== undefined && (order(lines[i].key) <= order(folded(key)) || after === heading && order(lines[i].key) < 0)) after = i;
+    const at = lines[i].key === undefined ? -1 : order(lines[i].key);
+    if (at >= 0 && at <= order(folded(key))) after = i;
   }
   if (after >= 0) texts[after] = texts[after].replace(/\r?$/, ending);
   texts.splice(after + 1, 0, stated);

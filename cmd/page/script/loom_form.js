@@ -40,6 +40,13 @@ function withUnit(type, value) {
   return bareNumber.test(trimmed) && unitOf[type] ? trimmed + unitOf[type][chosenUnit()] : trimmed;
 }
 
+// meaningOf returns what a key means, without the choices that its field offers.
+function meaningOf(key) {
+  const choices = (key.choices ?? []).join(" | ");
+  if (key.meaning === choices) return "choose one";
+  return choices && key.meaning.startsWith(choices + ": ") ? key.meaning.slice(choices.length + 2) : key.meaning;
+}
+
 const sentence = (text) => text.charAt(0).toUpperCase() + text.slice(1) + (/[.!?]$/.test(text) ? "" : ".");
 
 // setKey puts the value of a field into the text.
@@ -76,7 +83,7 @@ function keyField(section, name, key) {
     element("label", { htmlFor: id, textContent: key.name }),
     element("div", { className: "control" }, control, unit, extra),
     element("p", { id: id + "-error", className: "mistake", hidden: true }),
-    element("p", { id: id + "-hint", className: "hint", textContent: sentence(key.meaning) }),
+    element("p", { id: id + "-hint", className: "hint", textContent: sentence(meaningOf(key)) }),
     key.advice ? element("details", { className: "advice" }, element("summary", { textContent: "How to find it" }), element("p", { textContent: sentence(key.advice) })) : undefined);
 }
 
@@ -309,7 +316,7 @@ function showFieldErrors() {
     const mistake = control && !control.dataset.box ? byId(control.id + "-error") : boxes[0]?.querySelector(":scope > .mistake");
     if (control) control.setAttribute("aria-invalid", "true");
     if (!mistake) continue;
-    mistake.textContent += (mistake.textContent ? " " : "") + sentence(error.text);
+    mistake.textContent += (mistake.textContent ? " " : "") + sentence(error.text.replace(/^\[[^\]]*\] [^:]+: /, ""));
     mistake.hidden = false;
     const hidden = mistake.closest("details:not([open])");
     if (hidden) hidden.open = true;
