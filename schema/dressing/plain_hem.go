@@ -11,12 +11,12 @@ import (
 type PlainHem struct {
 	// Lifts holds the shafts, as the draft would name them, for the two alternating
 	// picks. The first pick lifts end 1.
-	Lifts [2][]int32
+	Lifts [2][]int32 `json:"shafts"`
 	// Treadles holds the treadles to press for them. They are 0 if the weaver lifts
 	// shafts, or if the loom's treadles aren't the draft's. New says which ones to tie
 	// up.
-	Treadles [2]int
-	New      [2]bool
+	Treadles [2]int  `json:"treadles"`
+	New      [2]bool `json:"new"`
 }
 
 // NoPlainHem says why hems can't be plain although the project asks for it.

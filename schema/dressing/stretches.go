@@ -23,7 +23,7 @@ type Stretch struct {
 	TapeCm   Figure `json:"tape_cm"`
 	UpToPick Figure `json:"up_to_pick,omitzero"`
 	// RepeatsShed reports that its first pick has the same shed as the pick before it.
-	RepeatsShed bool `json:"-"`
+	RepeatsShed bool `json:"repeats_shed,omitempty"`
 }
 
 // The parts of the work.
