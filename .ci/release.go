@@ -102,6 +102,15 @@ func release(version, folder string) error {
 		return err
 	}
 	var sums strings.Builder
+	page, err := c.page()
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(folder, "fettle.html"), page, 0o644); err != nil {
+		return err
+	}
+	fmt.Fprintf(&sums, "%x  fettle.html\n", sha256.Sum256(page))
+	fmt.Println("fettle.html")
 	for _, t := range targets() {
 		name, archive, err := c.archive(t, shared)
 		if err != nil {
@@ -147,9 +156,33 @@ func (c commit) build(environment []string) ([]byte, error) {
 	}
 	defer os.RemoveAll(folder)
 	file := filepath.Join(folder, "fettle")
-	flags := fmt.Sprintf("-s -w -buildid= -X main.releaseVersion=%s -X main.releaseCommit=%s -X main.releaseDate=%s",
-		c.version, c.hash, c.time.Format(time.DateOnly))
-	if _, err := output(environment, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags="+flags, "-o", file, "./cmd/fettle"); err != nil {
+	if _, err := output(environment, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags=-s -w -buildid= "+c.flags(), "-o", file, "./cmd/fettle"); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(file)
+}
+
+// flags returns the linker's flags that tell the program its version.
+func (c commit) flags() string {
+	return fmt.Sprintf("-X main.releaseVersion=%s -X main.releaseCommit=%s -X main.releaseDate=%s", c.version, c.hash, c.time.Format(time.DateOnly))
+}
+
+// page builds the page, with the licenses of all code in it.
+func (c commit) page() ([]byte, error) {
+	licenses, err := notices([]string{"GOOS=js", "GOARCH=wasm"})
+	if err != nil {
+		return nil, err
+	}
+	folder, err := os.MkdirTemp("", "fettle-release-")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(folder)
+	text, file := filepath.Join(folder, "notices.txt"), filepath.Join(folder, "fettle.html")
+	if err := os.WriteFile(text, licenses, 0o644); err != nil {
+		return nil, err
+	}
+	if _, err := output(nil, "go", "run", "./cmd/page", "--output", file, "--ldflags", c.flags(), "--notices", text); err != nil {
 		return nil, err
 	}
 	return os.ReadFile(file)

@@ -339,7 +339,7 @@ func (r *run) check(rule *setRule) {
 }
 
 // OfProfiles is the message for a draft that is marked as a block profile.
-const OfProfiles = schema.BlockProfile + ", so fettle doesn't check cloth, loom, reed and yarn; " + schema.DrawItOut
+const OfProfiles = schema.BlockProfile + ", so fettle doesn't check cloth, loom, reed and yarn; " + schema.DrawProfileOut
 
 // lacks reports whether a rule can't judge the draft: a block profile has no threads,
 // part of the weave may be missing, or another rule blocks this one. The cause is always
@@ -360,8 +360,8 @@ func (r *run) lacks(rule *setRule) bool {
 
 // slipped reports whether a row names a wrong shaft or treadle that a finding reports.
 func (r *run) slipped() bool {
-	return r.reports(ShaftCount) && len(r.figures.ShaftsAbove().Slips) > 0 ||
-		r.reports(TreadleCount) && len(r.figures.TreadlesAbove().Slips) > 0
+	return r.reports(ShaftCount) && len(r.figures.ShaftsAbove().Typos) > 0 ||
+		r.reports(TreadleCount) && len(r.figures.TreadlesAbove().Typos) > 0
 }
 
 // reports reports whether a rule runs and the draft nowhere ignores it.

@@ -82,7 +82,7 @@ func pieces(r *Rule) []piece {
 	add("Options", optionsText(r))
 	add("Data", dataText(r))
 	add("Source", sentence(r.Source))
-	return append(list, examplePieces(r.Faulty, r.Mended)...)
+	return append(list, examplePieces(r.Faulty, r.Fixed)...)
 }
 
 func severityText(r *Rule) string {

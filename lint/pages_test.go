@@ -12,7 +12,7 @@ import (
 func full() Rule {
 	return Rule{ID: "loom/length", Title: "the loom is too short", Why: strings.Repeat("A long paragraph says why. ", 10), Default: schema.Warning,
 		Options: []Option{{Name: "length", Kind: Length, Default: 12.7, Text: "the longest"}, {Name: "threads", Kind: Threads, Default: 9, Text: "the most"}},
-		Faulty:  Example{Draft: "[TEXT]\nTitle=Faulty\n", Settings: "[loom]\nshafts = 4\n"}, Mended: Example{Draft: "[TEXT]\nTitle=Mended\n"},
+		Faulty:  Example{Draft: "[TEXT]\nTitle=Faulty\n", Settings: "[loom]\nshafts = 4\n"}, Fixed: Example{Draft: "[TEXT]\nTitle=Fixed\n"},
 		SafeOff: "where the loom is long", Source: "common practice, no source", Data: []Field{{"shaft", "the shaft that lacks"}}, Keys: []string{"shaft"},
 		Measures: []Measure{{Key: "short"}}, Fixable: true}
 }
@@ -21,7 +21,7 @@ func full() Rule {
 func TestPage(t *testing.T) {
 	r := full()
 	for name, page := range map[string]string{"text": string(Page(&r, Text)), "markdown": string(Page(&r, Markdown)), "book": string(Book([]Rule{r}))} {
-		for _, want := range []string{r.ID, r.Title[1:], "warning", "length", "threads", "the longest", "Title=Faulty", "Title=Mended", "shafts = 4", r.SafeOff[1:], r.Source[1:], "the shaft that lacks"} {
+		for _, want := range []string{r.ID, r.Title[1:], "warning", "length", "threads", "the longest", "Title=Faulty", "Title=Fixed", "shafts = 4", r.SafeOff[1:], r.Source[1:], "the shaft that lacks"} {
 			if !strings.Contains(page, want) {
 				t.Errorf("%s lacks %q:\n%s", name, want, page)
 			}

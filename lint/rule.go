@@ -24,7 +24,7 @@ type Rule struct {
 	Default schema.Severity
 	Options []Option
 	Faulty  Example // a draft with the fault
-	Mended  Example // the same draft without it
+	Fixed   Example // the same draft without it
 	SafeOff string  // when to turn it off: "for double weave"; "never; ..." gives the reason
 	Source  string  // short names from schema/sources.md, or "rule of thumb"
 	Data    []Field // the values of its findings, in order

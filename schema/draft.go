@@ -51,8 +51,8 @@ type Texts struct {
 
 // The words for a block profile: what it is, and what to do about it.
 const (
-	BlockProfile = "it says that it is a block profile: each end stands for a block of threads"
-	DrawItOut    = "draw it out thread by thread first, or write Profile=false"
+	BlockProfile   = "it says that it is a block profile: each end stands for a block of threads"
+	DrawProfileOut = "draw it out thread by thread first, or write Profile=false"
 )
 
 // Shed says what the shafts in the tie-up and the lift plan do.

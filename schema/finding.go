@@ -212,13 +212,13 @@ const (
 	FileVersion          = "file/version"
 )
 
-// Belief is how far a count or an index may exceed the number of rows in its
+// MostExtraRows is how far a count or an index may exceed the number of rows in its
 // table. Beyond that it is a mistake, and no memory is reserved for it.
-const Belief = 1_000_000
+const MostExtraRows = 1_000_000
 
-// Unbelieved returns the message for a count or a row number that is far too
+// TooLargeNumber returns the message for a count or a row number that is far too
 // large: the value, the largest that fettle believes, and what to do.
-func Unbelieved(what string, most int, todo string) string {
+func TooLargeNumber(what string, most int, todo string) string {
 	return fmt.Sprintf("%s is too large for the rows that are listed, so fettle ignores it (at most %d); %s", what, most, todo)
 }
 

@@ -20,6 +20,10 @@ func TestRows(t *testing.T) {
 	if got := table.Different(); !slices.Equal(got, []int32{1, 2, 7}) {
 		t.Errorf("different numbers are %v", got)
 	}
+	odd := RowsOf([]int32{64, 1, 63, 1 << 30}, []int32{-5, 64, 63})
+	if got := odd.Different(); !slices.Equal(got, []int32{-5, 1, 63, 64, 1 << 30}) {
+		t.Errorf("different numbers are %v", got)
+	}
 	table.Extend(6)
 	table.Extend(2)
 	if table.Len() != 6 || len(table.Row(6)) != 0 {

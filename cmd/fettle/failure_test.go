@@ -50,13 +50,16 @@ func TestJSONFollowsItsSchema(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	forms := map[string]string{"info": "info", "plan": "plan", "rules": "rules", "lint": "findings", "convert": "losses"}
+	forms := map[string]string{"info": "info", "plan": "plan", "rules": "rules", "lint": "findings", "convert": "losses", "settings": "settings"}
 	for _, row := range []struct {
 		args   string
 		status int
 		fails  string // the path in the failure, "-" for one without a path, "" for no failure
 	}{
 		{"info good.wif", 0, ""},
+		{"settings good.wif", 0, ""},
+		{"settings page.wif", 2, "page.wif"},
+		{"settings gone/gone.wif good.wif", 2, "-"},
 		{"info", 2, "-"},
 		{"info gone.wif", 2, "gone.wif"},
 		{"info page.wif good.wif", 2, "page.wif"},

@@ -35,6 +35,9 @@ func TestFitGuild(t *testing.T) {
 	for _, loom := range looms {
 		for _, path := range drafts {
 			for _, atOnce := range []string{"1", "2"} {
+				if !*long && atOnce == "2" && filepath.Base(path) == "aurora-coverlet.wif" {
+					continue // the solver takes all its steps for it on each loom
+				}
 				t.Run(filepath.Base(loom)+"/"+filepath.Base(path)+"/"+atOnce, func(t *testing.T) {
 					status, text, report := run(path, "--loom", loom, "--at-once", atOnce, "--output", "-", "--format", "json")
 					wrong, err := jsonschema.Validate("fit", report)

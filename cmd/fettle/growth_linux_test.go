@@ -83,7 +83,7 @@ func timeGrowth(t *testing.T, c commandLine, w worst, folder string) (float64, t
 	}
 	grows := exponent(small, large)
 	if grows > most {
-		// A limit such as schema.Belief may lie between the two sizes, so the larger file
+		// A limit such as schema.MostExtraRows may lie between the two sizes, so the larger file
 		// is read in another way. Anything that grows too fast still does so beyond it.
 		beyond := try(t, c, w, folder, 2*large.n, processorTime)
 		for range tries {

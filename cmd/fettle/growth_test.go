@@ -138,7 +138,7 @@ func TestAllocationGrowsWithTheFile(t *testing.T) {
 	if testing.Short() {
 		t.Skip("the race detector allocates too")
 	}
-	const small, large = 2_000, 8_000
+	const small, large = 1_500, 6_000
 	folder := t.TempDir()
 	for _, c := range commandLines() {
 		if !c.everyday() {

@@ -26,7 +26,7 @@ func (p *program) lint() *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "report as `FORM`: " + report.List(), Value: "text", DefaultText: "from the extension of the output, otherwise text"},
 			outputFlag(),
-			&cli.StringSliceFlag{Name: "report", Usage: "also write a report as `FORM=FILE`; can be repeated", DefaultText: "none"},
+			&cli.StringSliceFlag{Name: "report", Usage: "also write a report as `FORM=FILE`, or html=FOLDER/; can be repeated", DefaultText: "none"},
 			replaceFlag(),
 			&cli.StringSliceFlag{Name: "only", Usage: "run only these `RULES` or families", DefaultText: "all"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "don't run these `RULES` or families", DefaultText: "none"},

@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -24,8 +25,18 @@ func TestMain(m *testing.M) {
 // TestScripts runs each script like a person at a terminal, and checks both outputs, the
 // exit status and the files afterwards.
 func TestScripts(t *testing.T) {
+	folder, scripts := "testdata/script", []string(nil) // all in the folder
+	if testing.Short() {
+		// The race detector needs half a minute for some scripts. These read and write
+		// many files at once.
+		for _, name := range []string{"baseline", "clean-folder", "collection", "compare-with", "logs", "program", "reports"} {
+			scripts = append(scripts, filepath.Join(folder, name+".txtar"))
+		}
+		folder = ""
+	}
 	testscript.Run(t, testscript.Params{
-		Dir:           "testdata/script",
+		Dir:           folder,
+		Files:         scripts,
 		UpdateScripts: *golden.Update,
 		Condition: func(name string) (bool, error) {
 			if name == "ci" { // where all tools must be present

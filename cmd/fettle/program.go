@@ -194,7 +194,7 @@ func exitStatus(command string) string {
 }
 
 func (p *program) commands() []*cli.Command {
-	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.fit(), p.info(), p.plan(), p.rules(), p.schema(), p.init(), p.completion(), p.man()}
+	list := []*cli.Command{p.lint(), p.clean(), p.convert(), p.fit(), p.info(), p.plan(), p.rules(), p.settings(), p.schema(), p.init(), p.completion(), p.man()}
 	for _, command := range list {
 		command.HideHelpCommand = true // "help" after a command is a path
 		command.Description = exitStatus(command.Name)

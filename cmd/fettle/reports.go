@@ -1,7 +1,9 @@
 package main
 
 import (
+	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -17,6 +19,34 @@ type target struct {
 	form, path string // "-" is standard output
 	overwrite  bool
 	output     *output // nil before the first write
+	folder     string  // of the pages that belong to the report, "" for none
+}
+
+// page creates a file in the folder of the target.
+func (t *target) page(name string) (io.WriteCloser, error) {
+	output, err := t.program.create(filepath.Join(t.folder, name), t.overwrite)
+	if err != nil {
+		return nil, err
+	}
+	return pageOutput{output}, nil
+}
+
+// pageOutput gives a page its name when it is closed.
+type pageOutput struct{ *output }
+
+func (p pageOutput) Close() error { return p.finish() }
+
+// intoFolder makes the target of html=FOLDER/ the index of that folder, which it creates.
+func (t *target) intoFolder() error {
+	if t.form != "html" || !os.IsPathSeparator(t.path[len(t.path)-1]) {
+		return nil
+	}
+	t.folder = filepath.Clean(t.path)
+	t.path = filepath.Join(t.folder, report.Index)
+	if err := hasFolder(t.folder); err != nil {
+		return err
+	}
+	return folderFor(t.path)
 }
 
 func (t *target) Write(text []byte) (int, error) {
@@ -48,13 +78,13 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 		return nil, nil, err
 	}
 	overwrite := c.Bool("overwrite")
-	list := []*target{{p, said, c.String("output"), overwrite, nil}}
+	list := []*target{{p, said, c.String("output"), overwrite, nil, ""}}
 	for _, words := range c.StringSlice("report") {
 		form, path, ok := strings.Cut(words, "=")
 		if !ok || path == "" || path == "-" {
 			return nil, nil, failed("--report takes a format and a file, such as sarif=drafts.sarif, not %s; choose the format of standard output with --format", wording.Quote(words))
 		}
-		list = append(list, &target{p, form, path, overwrite, nil})
+		list = append(list, &target{p, form, path, overwrite, nil, ""})
 	}
 	colored, err := p.colored(c)
 	if err != nil {
@@ -69,6 +99,9 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 		}
 	}
 	for _, t := range list {
+		if err := t.intoFolder(); err != nil {
+			return nil, nil, err
+		}
 		if err := taken.add(t.path, overwrite); err != nil {
 			return nil, nil, err
 		}
@@ -82,6 +115,10 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 		o.Color = colored
 		if t.path != "-" {
 			to, o.Color = t, c.String("color") == "always"
+		}
+		if t.folder != "" {
+			writers = append(writers, report.NewFolder(t, t.page, o))
+			continue
 		}
 		w, err := report.New(t.form, to, o)
 		if err != nil {

@@ -52,7 +52,7 @@ var built = sync.OnceValues(func() (string, error) {
 	if folder, err = os.MkdirTemp("", "fettle-page-test-"); err != nil {
 		return "", err
 	}
-	page, err := build("")
+	page, err := build("", "")
 	if err != nil {
 		return "", err
 	}

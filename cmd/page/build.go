@@ -26,8 +26,9 @@ var scripts = []string{"storage", "views", "program", "drafts", "files", "rules"
 // workers lists the scripts of the worker, which start after Go's wasm_exec.js.
 var workers = []string{"memory_files", "worker"}
 
-// build returns the page. The same sources and Go version give the same bytes.
-func build(linker string) ([]byte, error) {
+// build returns the page. The same sources, notices and Go version give the same bytes.
+// The path of the notices may be empty.
+func build(linker, notices string) ([]byte, error) {
 	where, err := goSays(nil, "list", "-m", "-f", "{{.Dir}}", "fettle")
 	if err != nil {
 		return nil, err
@@ -43,6 +44,12 @@ func build(linker string) ([]byte, error) {
 	drafts, err := examples(where)
 	if err != nil {
 		return nil, err
+	}
+	var licenses []byte
+	if notices != "" {
+		if licenses, err = os.ReadFile(notices); err != nil {
+			return nil, err
+		}
 	}
 	program, err := compile(linker)
 	if err != nil {
@@ -72,6 +79,7 @@ func build(linker string) ([]byte, error) {
 		"script":   script,
 		"worker":   strings.ReplaceAll(string(glue), "\r\n", "\n") + worker,
 		"examples": drafts,
+		"notices":  string(licenses),
 		"program":  base64.StdEncoding.EncodeToString(program),
 	})
 }

@@ -169,6 +169,9 @@ func TestMend(t *testing.T) {
 	b.until(`document.querySelectorAll("[data-rule]").length === 2`)
 	b.until(`document.querySelectorAll("#change-list .diff").length === 2`)
 	b.until(`document.getElementById("status").textContent.includes("different cloth")`)
+	b.run(chromedp.Reload())
+	b.until(`document.querySelectorAll("[data-rule]").length === 2`)
+	b.until(`document.getElementById("status").textContent.includes("back after the reload")`)
 }
 
 // downloaded returns what the page saves while it does something.

@@ -17,6 +17,7 @@ func main() {
 	log.SetPrefix("page: ")
 	output := flag.String("output", "fettle.html", "write the page to `FILE`")
 	linker := flag.String("ldflags", "", "pass more `FLAGS` to the linker, such as a release's version")
+	notices := flag.String("notices", "", "show the licenses in `FILE` on the page")
 	flag.Usage = func() {
 		fmt.Fprintln(flag.CommandLine.Output(), "page writes fettle as one HTML file that opens in a browser, without a network.\n\nUSAGE:\n   go run ./cmd/page --output fettle.html\n\nOPTIONS:")
 		flag.PrintDefaults()
@@ -25,7 +26,7 @@ func main() {
 	if flag.NArg() > 0 {
 		log.Fatalf("page takes no arguments besides its flags, not %q", flag.Args())
 	}
-	text, err := build(*linker)
+	text, err := build(*linker, *notices)
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -189,8 +189,8 @@ func problem(literal, raw string, wanted *value) string {
 		return fmt.Sprintf(`"%s" is text; write [%s] without quotation marks`, wording.Plain(raw, 60), wording.Plain(raw, 60))
 	case isNumber && quoted && wanted.takesNumber():
 		return fmt.Sprintf(`"%s" is text; write %s without quotation marks`, wording.Plain(raw, 60), wording.Plain(number, 60))
-	case isNumber && !quoted && v > schema.Belief && wanted.takesNumber():
-		return fmt.Sprintf("%s is too large; the maximum is %d", wording.Plain(raw, 60), schema.Belief)
+	case isNumber && !quoted && v > schema.MostExtraRows && wanted.takesNumber():
+		return fmt.Sprintf("%s is too large; the maximum is %d", wording.Plain(raw, 60), schema.MostExtraRows)
 	case isNumber && !quoted && wanted.kind == kindText:
 		return fmt.Sprintf(`%s is a number; write "%s", with quotation marks`, wording.Plain(raw, 60), wording.Plain(raw, 60))
 	}

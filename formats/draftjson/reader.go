@@ -429,12 +429,12 @@ func (r *reader) dropImpossible(doc *schema.Document) {
 
 // checkCount drops a count that fettle doesn't believe.
 func (r *reader) checkCount(doc *schema.Document, path []string, declared *int, listed int) {
-	limit := listed + schema.Belief
+	limit := listed + schema.MostExtraRows
 	if *declared <= limit {
 		return
 	}
 	what := fmt.Sprintf("%s: %d", strings.Join(path, " "), *declared)
-	r.indexFinding(doc, path, *declared, limit, schema.Unbelieved(what, limit, "correct it"))
+	r.indexFinding(doc, path, *declared, limit, schema.TooLargeNumber(what, limit, "correct it"))
 	*declared = 0
 }
 

@@ -25,8 +25,8 @@ const (
 	kindChoice              // one of a few strings
 	kindBool                // true or false
 	kindCount               // a whole number up to maxCount
-	kindNumber              // a whole number up to schema.Belief
-	kindMeasure             // a number up to schema.Belief
+	kindNumber              // a whole number up to schema.MostExtraRows
+	kindMeasure             // a number up to schema.MostExtraRows
 	kindRow                 // a number, or a list of numbers
 	kindColor               // a string like "#f2ead8", or null
 	kindSetting             // a string, a whole number, or true or false
@@ -34,7 +34,7 @@ const (
 
 // maxCount is the highest number of threads, shafts or treadles that a draft can
 // declare.
-const maxCount = 2 * schema.Belief
+const maxCount = 2 * schema.MostExtraRows
 
 // value is one value of the JSON draft.
 type value struct {

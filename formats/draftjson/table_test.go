@@ -213,8 +213,8 @@ func (c *comparison) order(text []byte) {
 
 // TestBoundsMatchTheModel compares the bounds of the table with those in the test above.
 func TestBoundsMatchTheModel(t *testing.T) {
-	if schema.Belief != 1_000_000 || maxCount != 2_000_000 {
-		t.Errorf("the bounds are %d and %d", schema.Belief, maxCount)
+	if schema.MostExtraRows != 1_000_000 || maxCount != 2_000_000 {
+		t.Errorf("the bounds are %d and %d", schema.MostExtraRows, maxCount)
 	}
 }
 

@@ -185,12 +185,12 @@ func (c *cursor) number() (n int32, right bool) {
 	n, ok := c.digits()
 	if !ok {
 		v, whole := wholeNumber(c.raw())
-		if !whole || v > schema.Belief {
+		if !whole || v > schema.MostExtraRows {
 			return 0, false
 		}
 		return int32(v), true
 	}
-	if n > schema.Belief {
+	if n > schema.MostExtraRows {
 		return 0, false
 	}
 	return n, true
@@ -230,7 +230,7 @@ func (c *cursor) measure() (v float64, right bool) {
 }
 
 func believed(v float64) (float64, bool) {
-	if v < 0 || v > schema.Belief {
+	if v < 0 || v > schema.MostExtraRows {
 		return 0, false
 	}
 	return v, true

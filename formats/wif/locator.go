@@ -212,7 +212,7 @@ func rowOf(text []byte, l line) int {
 }
 
 // index records where each row of the sections of a kind begins. The first of
-// duplicate rows wins; rows beyond schema.Belief don't count.
+// duplicate rows wins; rows beyond schema.MostExtraRows don't count.
 func (l *locator) index(k kind) []int {
 	var table []int
 	listed := 0
@@ -220,7 +220,7 @@ func (l *locator) index(k kind) []int {
 		listed++
 	}
 	for x := range l.keys(k) {
-		table = addRow(table, rowOf(l.text, x), x.start, listed+schema.Belief)
+		table = addRow(table, rowOf(l.text, x), x.start, listed+schema.MostExtraRows)
 	}
 	if l.rows == nil {
 		l.rows = map[kind][]int{}

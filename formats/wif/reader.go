@@ -19,7 +19,7 @@ import (
 const Format = "wif"
 
 // maxNumber is the highest shaft, treadle or palette number that fettle believes.
-const maxNumber = schema.Belief
+const maxNumber = schema.MostExtraRows
 
 // usualSections is more sections than most drafts have.
 const usualSections = 20
@@ -395,7 +395,7 @@ func (r *reader) rowsOf(k kind, target *int) int {
 // finishCounts accepts the declared counts that fettle believes.
 func (r *reader) finishCounts() {
 	for _, c := range r.counts {
-		limit := r.rowsOf(c.kind, c.target) + schema.Belief
+		limit := r.rowsOf(c.kind, c.target) + schema.MostExtraRows
 		if c.value <= limit {
 			*c.target = c.value
 			continue
@@ -403,7 +403,7 @@ func (r *reader) finishCounts() {
 		name := r.str(c.line.name)
 		what := fmt.Sprintf("%s=%d", wording.Plain(name, 30), c.value)
 		r.indexFinding(sections[c.kind].name, c.value, c.line.span(), limit,
-			schema.Unbelieved(what, limit, "correct it"), risky(r.commentOutKey(c.line)))
+			schema.TooLargeNumber(what, limit, "correct it"), risky(r.commentOutKey(c.line)))
 	}
 }
 

@@ -123,11 +123,11 @@ func arrange[T any](entries []entry[T], inOrder int32, p problems, same func(fir
 	return slots
 }
 
-// maxIndex returns the highest index that fettle believes: schema.Belief more than the
+// maxIndex returns the highest index that fettle believes: schema.MostExtraRows more than the
 // number of rows below it. Rows above it don't count, so that leaving them out changes
 // nothing else.
 func maxIndex[T any](entries []entry[T], inOrder int32) int {
-	limit := int(inOrder) + 1 + schema.Belief
+	limit := int(inOrder) + 1 + schema.MostExtraRows
 	var indexes []int32
 	if slices.ContainsFunc(entries, func(e entry[T]) bool { return int(e.index) > limit }) {
 		for _, e := range entries {
@@ -248,10 +248,10 @@ func (r *reader) badIndex(l line, name []byte) {
 	if err != nil {
 		index = int(^uint(0) >> 1)
 	}
-	limit := r.tables[r.kind].listed + schema.Belief
+	limit := r.tables[r.kind].listed + schema.MostExtraRows
 	row := fmt.Sprintf("row %s of section %s", wording.Plain(string(name), 30), section)
 	r.indexFinding(section, index, l.span(), limit,
-		schema.Unbelieved(row, limit, "correct it, or delete the row"), risky(commentOut(l.start)))
+		schema.TooLargeNumber(row, limit, "correct it, or delete the row"), risky(commentOut(l.start)))
 }
 
 // reportBeyond reports a row after the last one that its section can have.
@@ -300,7 +300,7 @@ func (r *reader) problems(k kind) problems {
 			}
 			row := fmt.Sprintf("row %d of section %s", index, sections[k].name)
 			r.indexFinding(sections[k].name, int(index), at, limit,
-				schema.Unbelieved(row, limit, "correct it, or delete the row"), risky(r.commentOutKey(l)))
+				schema.TooLargeNumber(row, limit, "correct it, or delete the row"), risky(r.commentOutKey(l)))
 		},
 	}
 }
@@ -351,7 +351,7 @@ func (r *reader) reportZeroRows() {
 
 // reportSingleZero reports a row numbered 0 in a table that lacks no other row.
 func (r *reader) reportSingleZero(k kind, z *zeroRows) {
-	r.indexFinding(sections[k].name, 0, z.line.span(), r.tables[k].listed+schema.Belief,
+	r.indexFinding(sections[k].name, 0, z.line.span(), r.tables[k].listed+schema.MostExtraRows,
 		"rows count from 1, so fettle skips row 0 of section "+sections[k].name+"; correct its number, or delete it",
 		schema.Fix{Title: "make it a comment", Risky: true, Edits: z.edits})
 }

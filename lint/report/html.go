@@ -28,6 +28,7 @@ type page struct {
 	begun  bool
 	files  int
 	missed []Missed
+	index  string // the page that leads to this one, "" for none; then files without findings are shown too
 }
 
 func newHTML(to io.Writer, _ Options) Writer {
@@ -39,7 +40,7 @@ func newHTML(to io.Writer, _ Options) Writer {
 func (p *page) put(part string, data any) {
 	if !p.begun {
 		p.begun = true
-		p.put("head", nil)
+		p.put("head", p.index)
 	}
 	if p.err == nil {
 		p.err = p.parts.ExecuteTemplate(p.out, part, data)
@@ -47,7 +48,7 @@ func (p *page) put(part string, data any) {
 }
 
 func (p *page) File(f File) error {
-	if len(f.Findings) > 0 {
+	if len(f.Findings) > 0 || p.index != "" {
 		p.files++
 		p.put("file", p.shown(f))
 	}

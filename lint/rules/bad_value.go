@@ -16,7 +16,7 @@ var badValue = lint.Rule{
 		"The fix is certain if all numbers are declared shafts or treadles and all rows of the table agree; otherwise it needs --risky.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[TIEUP]\n1=1;2\n2=2;3\n3=3;4\n4=1;4\n"},
-	Mended:  lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
+	Fixed:   lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
 	SafeOff: "never; other rules can't see an unreadable value",
 	Source:  "WIF 1.1 (1997) as fettle understands it",
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "key", Text: "the key or row"},

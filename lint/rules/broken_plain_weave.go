@@ -22,7 +22,7 @@ var brokenPlainWeave = lint.Rule{
 		"[WARP]\nThreads=26\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
 		"[THREADING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=3\n8=2\n9=3\n10=2\n11=3\n12=1\n13=4\n14=1\n15=4\n16=1\n17=4\n18=3\n19=4\n20=3\n21=4\n22=1\n23=2\n24=1\n25=2\n26=1\n" +
 		"[TREADLING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=1\n8=2\n"},
-	Mended: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=2\nRising Shed=true\n[TIEUP]\n1=1,3\n2=2,4\n" +
+	Fixed: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=2\nRising Shed=true\n[TIEUP]\n1=1,3\n2=2,4\n" +
 		"[WARP]\nThreads=25\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
 		"[THREADING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=3\n8=2\n9=3\n10=2\n11=3\n12=4\n13=1\n14=4\n15=1\n16=4\n17=3\n18=4\n19=3\n20=4\n21=1\n22=2\n23=1\n24=2\n25=1\n" +
 		"[TREADLING]\n1=1\n2=2\n3=1\n4=2\n5=1\n6=2\n7=1\n8=2\n"},

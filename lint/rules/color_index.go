@@ -19,7 +19,7 @@ var colorIndex = lint.Rule{
 	Remedy:  "Add the color to the palette, or give the thread another one.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WARP COLORS]\n3=2\n5=7\n"},
-	Mended:  lint.Example{Draft: "[WARP COLORS]\n3=2\n5=2\n"},
+	Fixed:   lint.Example{Draft: "[WARP COLORS]\n3=2\n5=2\n"},
 	SafeOff: "if you don't use the colors: they don't change the interlacement",
 	Source:  "rule of thumb",
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "color", Text: "the palette number"},

@@ -15,7 +15,7 @@ var contents = lint.Rule{
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[CONTENTS]\nCOLOR PALETTE=true\nWEAVING=true\nWARP=true\nWEFT=true\nCOLOR TABLE=true\n" +
 		"THREADING=true\nTIEUP=true\n"},
-	Mended: lint.Example{Draft: "[CONTENTS]\nCOLOR PALETTE=true\nWEAVING=true\nWARP=true\nWEFT=true\nCOLOR TABLE=true\n" +
+	Fixed: lint.Example{Draft: "[CONTENTS]\nCOLOR PALETTE=true\nWEAVING=true\nWARP=true\nWEFT=true\nCOLOR TABLE=true\n" +
 		"THREADING=true\nTIEUP=true\nTREADLING=true\n"},
 	SafeOff: "if no other program reads your drafts",
 	Source:  "WIF 1.1 (1997) as fettle understands it",

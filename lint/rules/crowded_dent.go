@@ -16,7 +16,7 @@ var crowdedDent = lint.Rule{
 	Default: schema.Warning,
 	Options: []lint.Option{{Name: "ends", Kind: lint.Threads, Default: 4, Text: "the most ends in one dent"}},
 	Faulty:  lint.Example{Settings: "[reed]\ndents = 20/10cm\n[project]\nsett = 10/cm\n"},
-	Mended:  lint.Example{Settings: "[reed]\ndents = 50/10cm\n[project]\nsett = 10/cm\n"},
+	Fixed:   lint.Example{Settings: "[reed]\ndents = 50/10cm\n[project]\nsett = 10/cm\n"},
 	SafeOff: "for fine silk, or if you want reed marks",
 	Source:  "the limit is a rule of thumb",
 	Data:    []lint.Field{{Key: "ends_per_dent", Text: "ends in the fullest dent"}, {Key: "limit", Text: "the limit"}},

@@ -14,7 +14,7 @@ var decimalComma = lint.Rule{
 	Remedy:  "Write a point.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0,1\n"},
-	Mended:  lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
+	Fixed:   lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
 	SafeOff: "never; the fix loses nothing",
 	Source:  "WIF 1.1 (1997) as fettle understands it",
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "key", Text: "the key or row"},

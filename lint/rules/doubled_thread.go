@@ -20,7 +20,7 @@ var doubledThread = lint.Rule{
 	Default: schema.Note,
 	Faulty: lint.Example{Draft: "[WARP]\nThreads=25\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=3\n7=2\n8=4\n9=1\n10=2\n11=2\n12=3\n13=4\n14=1\n15=3\n16=2\n17=4\n18=3\n19=1\n20=2\n21=4\n22=3\n23=1\n24=4\n25=2\n"},
-	Mended: lint.Example{Draft: "[WARP]\nThreads=24\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
+	Fixed: lint.Example{Draft: "[WARP]\nThreads=24\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=3\n7=2\n8=4\n9=1\n10=2\n11=3\n12=4\n13=1\n14=3\n15=2\n16=4\n17=3\n18=1\n19=2\n20=4\n21=3\n22=1\n23=4\n24=2\n"},
 	SafeOff: "if you double threads for lines in the cloth",
 	Source:  "rule of thumb",

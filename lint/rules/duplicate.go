@@ -16,7 +16,7 @@ var duplicate = lint.Rule{
 	Remedy:  "Keep one of the two, or say in the title how they differ.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
-	Mended:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=4\n6=3\n7=2\n8=1\n"},
+	Fixed:   lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=4\n6=3\n7=2\n8=1\n"},
 	SafeOff: "if you collect variations of a cloth on purpose",
 	Source:  "computed from the interlacement",
 	Data: []lint.Field{

@@ -13,7 +13,7 @@ var duplicateSection = lint.Rule{
 	Remedy:  "Join the two sections, or delete one. Give a second draft its own file.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n[THREADING]\n5=1\n6=2\n7=3\n8=4\n"},
-	Mended:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
+	Fixed:   lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "never; other programs may read another cloth",
 	Source:  "WIF 1.1 (1997) as fettle understands it",
 	Data:    []lint.Field{{Key: "name", Text: "the section"}, {Key: "suggestion", Text: "empty: only you know which one is right"}},

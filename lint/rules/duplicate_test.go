@@ -142,7 +142,7 @@ func TestDuplicateExamples(t *testing.T) {
 	for _, test := range []struct {
 		example lint.Example
 		want    int
-	}{{duplicate.Faulty, 1}, {duplicate.Mended, 0}} {
+	}{{duplicate.Faulty, 1}, {duplicate.Fixed, 0}} {
 		got, _ := among(t, entry{path: "a.wif"}, entry{path: "b.wif", draft: test.example.Draft})
 		if len(got) != test.want {
 			t.Errorf("%q gives %q", test.example.Draft, got)

@@ -15,7 +15,7 @@ var emptyPick = lint.Rule{
 	Remedy:  "Fill in the row, or delete it.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=0\n6=2\n7=3\n8=4\n"},
-	Mended:  lint.Example{Draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
+	Fixed:   lint.Example{Draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "if blank picks stand for a pause, or for something laid in by hand such as a rod",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "picks", Text: "the picks without a shed"}, {Key: "count", Text: "number of picks without a shed"}},

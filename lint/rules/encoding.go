@@ -14,7 +14,7 @@ var encoding = lint.Rule{
 	Remedy:  "Let fettle clean save the file as UTF-8, or name the right encoding with --encoding.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[TEXT]\nTitle=Gr\xfcner Schal\n"},
-	Mended:  lint.Example{Draft: "[TEXT]\nTitle=Grüner Schal\n"},
+	Fixed:   lint.Example{Draft: "[TEXT]\nTitle=Grüner Schal\n"},
 	SafeOff: "if the program that reads your drafts needs that encoding",
 	Source:  "rule of thumb",
 	Data: []lint.Field{{Key: "encoding", Text: "the encoding as --encoding names it, or how the lines end"},

@@ -21,7 +21,7 @@ var heavyLift = lint.Rule{
 	Faulty: lint.Example{Draft: "[WEAVING]\nShafts=8\nTreadles=8\nRising Shed=true\n" +
 		"[TIEUP]\n1=2,3,4,5,6,7,8\n2=1,3,4,5,6,7,8\n3=1,2,4,5,6,7,8\n4=1,2,3,5,6,7,8\n5=1,2,3,4,6,7,8\n6=1,2,3,4,5,7,8\n7=1,2,3,4,5,6,8\n8=1,2,3,4,5,6,7\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n7=7\n8=8\n[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n7=7\n8=8\n"},
-	Mended: lint.Example{Draft: "[WEAVING]\nShafts=8\nTreadles=8\nRising Shed=true\n" +
+	Fixed: lint.Example{Draft: "[WEAVING]\nShafts=8\nTreadles=8\nRising Shed=true\n" +
 		"[TIEUP]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n7=7\n8=8\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n7=7\n8=8\n[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n7=7\n8=8\n"},
 	SafeOff: "on a loom whose lifts are driven by a motor or air",
@@ -36,7 +36,7 @@ var heavyLift = lint.Rule{
 }
 
 func checkHeavyLift(p *lint.Pass) {
-	d, shafts := p.Draft, p.Draft.Threading.Different()
+	d, shafts := p.Draft, p.Figures.UsedShafts()
 	shed := cmp.Or(p.Setup.Loom.Shed, d.Shed, schema.Rising)
 	if shed != schema.Rising || len(shafts) == 0 || len(shafts) > mostBalanced {
 		return

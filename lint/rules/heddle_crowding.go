@@ -20,7 +20,7 @@ var heddleCrowding = lint.Rule{
 	Faulty: lint.Example{
 		Settings: "[project]\nsett = 40/cm\n",
 	},
-	Mended: lint.Example{
+	Fixed: lint.Example{
 		Settings: "[project]\nsett = 32/cm\n",
 	},
 	SafeOff: "with fine wire heddles: silk weavers use 25 to 45 to the inch",

@@ -14,7 +14,7 @@ var index = lint.Rule{
 	Remedy:  "Correct the number, or delete the row. fettle clean --risky renumbers a table that counts from 0.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WARP COLORS]\n3=2\n12=2\n"},
-	Mended:  lint.Example{Draft: "[WARP COLORS]\n3=2\n"},
+	Fixed:   lint.Example{Draft: "[WARP COLORS]\n3=2\n"},
 	SafeOff: "if your tables run past the last thread and you don't need those rows",
 	Source:  "WIF 1.1 (1997) as fettle understands it",
 	Data: []lint.Field{{Key: "section", Text: "the section"}, {Key: "index", Text: "the number of the row, or the count"},

@@ -15,7 +15,7 @@ var layers = lint.Rule{
 	Remedy:  "Check the tie-up and the threading.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[TIEUP]\n1=1\n2=1,2,3\n3=3\n4=1,3,4\n"},
-	Mended:  lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
+	Fixed:   lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
 	SafeOff: "for double weave, tubes and double-width cloth",
 	Source:  "Clapham; the layers are the strongly connected components of the crossings",
 	Data:    []lint.Field{{Key: "layers", Text: "the number of layers with both ends and picks"}},

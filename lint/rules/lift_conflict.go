@@ -15,7 +15,7 @@ var liftConflict = lint.Rule{
 	Remedy:  "Correct or delete one of the two. fettle clean --risky deletes the tie-up and treadling.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[LIFTPLAN]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,3\n7=3,4\n8=1,4\n"},
-	Mended:  lint.Example{Draft: "[LIFTPLAN]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,2\n6=2,3\n7=3,4\n8=1,4\n"},
+	Fixed:   lint.Example{Draft: "[LIFTPLAN]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,2\n6=2,3\n7=3,4\n8=1,4\n"},
 	SafeOff: "if the tie-up is out of date and everyone weaves by the lift plan",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "picks", Text: "the picks that differ"}, {Key: "count", Text: "number of picks that differ"}},

@@ -18,7 +18,7 @@ var likeTreadles = lint.Rule{
 	Default: schema.Note,
 	Faulty: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=5\nRising Shed=true\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,2\n" +
 		"[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=2\n7=3\n8=4\n"},
-	Mended: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n" +
+	Fixed: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n" +
 		"[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "if you tie treadles twice to walk them with both feet",
 	Source:  "rule of thumb",

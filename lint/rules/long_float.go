@@ -29,7 +29,7 @@ var longFloat = lint.Rule{
 		Draft:    "[TIEUP]\n1=1,2,3\n2=2,3,4\n3=1,3,4\n4=1,2,4\n",
 		Settings: "[rules]\ncloth/long-float = warning, 2 threads\n",
 	},
-	Mended: lint.Example{
+	Fixed: lint.Example{
 		Draft:    "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n",
 		Settings: "[rules]\ncloth/long-float = warning, 2 threads\n",
 	},

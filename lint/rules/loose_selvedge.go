@@ -21,7 +21,7 @@ var looseSelvedge = lint.Rule{
 	Remedy:  "Make the change that the finding names, or use floating selvedges.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=3\n"},
-	Mended:  lint.Example{Draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
+	Fixed:   lint.Example{Draft: "[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "if you always use floating selvedges, or a separate selvedge",
 	Source:  "computed from the interlacement",
 	Data: []lint.Field{{Key: "misses_from_left", Text: "turns missed if the first pick starts at the left edge"},

@@ -15,7 +15,7 @@ var looseThread = lint.Rule{
 	Default: schema.Error,
 	Faulty: lint.Example{Draft: "[WEAVING]\nShafts=5\nTreadles=4\nRising Shed=true\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=2\n7=3\n8=4\n"},
-	Mended: lint.Example{Draft: "[WEAVING]\nShafts=5\nTreadles=4\nRising Shed=true\n" +
+	Fixed: lint.Example{Draft: "[WEAVING]\nShafts=5\nTreadles=4\nRising Shed=true\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "for stuffer ends or laid-in picks that only lie inside the cloth",
 	Source:  "Clapham",

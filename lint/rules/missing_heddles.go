@@ -17,7 +17,7 @@ var missingHeddles = lint.Rule{
 	Faulty: lint.Example{
 		Settings: "[heddles]\neach = 2\n3 = 1\n",
 	},
-	Mended: lint.Example{
+	Fixed: lint.Example{
 		Settings: "[heddles]\neach = 2\n3 = 2\n",
 	},
 	SafeOff: "if your heddles slide on freely from a stock, so their present number doesn't matter",

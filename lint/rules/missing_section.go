@@ -18,7 +18,7 @@ var missingSection = lint.Rule{
 	Faulty: lint.Example{Draft: "[CONTENTS]\nWEAVING=true\nWARP=true\nWEFT=true\nTIEUP=true\nTHREADING=true\nTREADLING=true\n" +
 		"[WEAVING]\nShafts=2\nTreadles=2\nRising Shed=true\n[WARP]\nThreads=2\n[WEFT]\nThreads=2\n" +
 		"[TIEUP]\n1=1\n2=2\n[THREADING]\n1=1\n2=2\n[TREADLING]\n1=1\n2=2\n", Whole: true},
-	Mended: lint.Example{Draft: "[WIF]\nVersion=1.1\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\n" +
+	Fixed: lint.Example{Draft: "[WIF]\nVersion=1.1\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\n" +
 		"[CONTENTS]\nWEAVING=true\nWARP=true\nWEFT=true\nTIEUP=true\nTHREADING=true\nTREADLING=true\n" +
 		"[WEAVING]\nShafts=2\nTreadles=2\nRising Shed=true\n[WARP]\nThreads=2\n[WEFT]\nThreads=2\n" +
 		"[TIEUP]\n1=1\n2=2\n[THREADING]\n1=1\n2=2\n[TREADLING]\n1=1\n2=2\n", Whole: true},

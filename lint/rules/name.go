@@ -14,7 +14,7 @@ var name = lint.Rule{
 	Remedy:  "Rename one of the two.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "; Towel.wif, beside a towel.wif\n"},
-	Mended:  lint.Example{Draft: "; towel-2.wif, beside a towel.wif\n"},
+	Fixed:   lint.Example{Draft: "; towel-2.wif, beside a towel.wif\n"},
 	SafeOff: "if all computers that use the library keep capitals apart",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "path", Text: "the other file"}},

@@ -13,7 +13,7 @@ func threadsOf(system schema.SystemName) (thread, crossed string) {
 // unused lists the numbers from 1 to most that no row names. It returns none if the
 // rows name nothing at all, or if most is too high to be right.
 func unused(rows *schema.Rows, most int) []int {
-	if rows.Count() == 0 || most > rows.Count()+schema.Belief {
+	if rows.Count() == 0 || most > rows.Count()+schema.MostExtraRows {
 		return nil
 	}
 	named := make([]bool, most+1)

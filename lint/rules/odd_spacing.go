@@ -17,7 +17,7 @@ var oddSpacing = lint.Rule{
 	Remedy:  "Correct the spacing or its unit.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=8\n"},
-	Mended:  lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0.125\n"},
+	Fixed:   lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0.125\n"},
 	SafeOff: "if the threads really are spaced like this and your settings state sett and picks",
 	Source:  "rule of thumb",
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "spacing_mm", Text: "the spacing that the draft states, in mm"},

@@ -18,7 +18,7 @@ var partialRepeat = lint.Rule{
 	Default: schema.Note,
 	Faulty: lint.Example{Draft: "[WARP]\nThreads=10\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n9=1\n10=2\n"},
-	Mended: lint.Example{Draft: "[WARP]\nThreads=12\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
+	Fixed: lint.Example{Draft: "[WARP]\nThreads=12\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n9=1\n10=2\n11=3\n12=4\n"},
 	SafeOff: "for drafts that show the whole cloth, balanced at both edges",
 	Source:  "Osterkamp, for balancing ends; the repeat is computed",

@@ -38,7 +38,7 @@ func TestPages(t *testing.T) {
 			for _, o := range r.Options {
 				says = append(says, o.Name, o.Text, r.ID+" = "+r.Default.String()+", ", ", "+o.Example())
 			}
-			if r.Faulty.Draft != r.Mended.Draft || r.Faulty.Settings != r.Mended.Settings {
+			if r.Faulty.Draft != r.Fixed.Draft || r.Faulty.Settings != r.Fixed.Settings {
 				says = append(says, "(- wrong, + right)")
 			}
 			for _, f := range r.Data {

@@ -21,7 +21,7 @@ var reedSett = lint.Rule{
 	Remedy:  "Use the sett that the order gives, or another reed.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 10.6/in\n"},
-	Mended:  lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 12.5/in\n"},
+	Fixed:   lint.Example{Settings: "[reed]\ndents = 10/in\n[project]\nsett = 12.5/in\n"},
 	SafeOff: "if the width and firmness of the cloth don't matter",
 	Source:  "sleying charts; the half and the three percent are a rule of thumb",
 	Data: []lint.Field{{Key: "sett_per_cm", Text: "the sett you want, in ends per cm"},

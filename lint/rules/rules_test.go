@@ -108,7 +108,7 @@ func TestRulesAreComplete(t *testing.T) {
 		if r.Title == "" || r.SafeOff == "" || r.Source == "" || strings.HasSuffix(r.Title, ".") {
 			t.Errorf("%s: title %q, safe off %q, source %q", r.ID, r.Title, r.SafeOff, r.Source)
 		}
-		if r.Faulty == (lint.Example{}) || r.Mended == (lint.Example{}) && !r.Faulty.Whole || r.Faulty == r.Mended {
+		if r.Faulty == (lint.Example{}) || r.Fixed == (lint.Example{}) && !r.Faulty.Whole || r.Faulty == r.Fixed {
 			t.Errorf("%s lacks an example", r.ID)
 		}
 		if (r.Data == nil) != (r.ID == "draft/shed-unstated") {
@@ -252,7 +252,7 @@ func TestExamples(t *testing.T) {
 			if !found || len(beside) > 0 {
 				t.Errorf("found: %v; other expected findings that are missing: %v", found, beside)
 			}
-			_, findings = look(t, r.Mended)
+			_, findings = look(t, r.Fixed)
 			for _, f := range findings {
 				if f.Rule == r.ID || f.Severity > schema.Note {
 					t.Errorf("the corrected example gives %s: %s", f.Rule, f.Message)

@@ -15,7 +15,7 @@ var severalShafts = lint.Rule{
 	Remedy:  "Put the end on one shaft.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1,2\n6=2\n7=3\n8=4\n"},
-	Mended:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
+	Fixed:   lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "for compound harnesses, where each end is on a ground shaft and a pattern shaft",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "ends", Text: "the ends on several shafts"}, {Key: "count", Text: "number of ends on several shafts"}},

@@ -19,7 +19,7 @@ var shaftCount = lint.Rule{
 	Remedy:  "Declare the right number, or correct the row.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=3\nTreadles=4\nRising Shed=true\n"},
-	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
+	Fixed:   lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
 	SafeOff: "never; a wrong number misleads weavers and programs",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "declared", Text: "shafts declared"}, {Key: "used", Text: "the highest shaft used"}},
@@ -39,15 +39,15 @@ func checkShaftCount(p *lint.Pass) {
 // its row, and the declared number if that is wrong.
 func reportAbove(p *lint.Pass, what string, field schema.Field, declared int, above dressing.Above) {
 	at := schema.Place{Part: schema.PartWeaving, Field: field}
-	for _, slip := range above.Slips {
-		p.Report(slip.At, schema.Data{{Key: "declared", Value: declared}, {Key: "used", Value: slip.Number}}, "%s", slipWords(slip))
+	for _, typo := range above.Typos {
+		p.Report(typo.At, schema.Data{{Key: "declared", Value: declared}, {Key: "used", Value: typo.Number}}, "%s", typoWords(typo))
 		switch {
-		case slip.Meant == 0:
-			declare(p, at, slip.Number, true)
-		case slip.Fixed == nil:
-			offerChange(p, fmt.Sprintf("number it treadle %d", slip.Meant), func(e schema.Editor) []schema.Edit { return e.Renumber(slip.At, slip.Meant) })
+		case typo.Meant == 0:
+			declare(p, at, typo.Number, true)
+		case typo.Fixed == nil:
+			offerChange(p, fmt.Sprintf("number it treadle %d", typo.Meant), func(e schema.Editor) []schema.Edit { return e.Renumber(typo.At, typo.Meant) })
 		default:
-			offerChange(p, fmt.Sprintf("change %s to %s %d", slipRow(slip), what, slip.Meant), func(e schema.Editor) []schema.Edit { return e.SetRow(slip.At, slip.Fixed) })
+			offerChange(p, fmt.Sprintf("change %s to %s %d", typoRow(typo), what, typo.Meant), func(e schema.Editor) []schema.Edit { return e.SetRow(typo.At, typo.Fixed) })
 		}
 	}
 	if declared == 0 || above.Highest <= declared {

@@ -14,7 +14,7 @@ var shedMismatch = lint.Rule{
 	Remedy:  "Change the draft with fettle convert --shed.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[loom]\nshafts = 4\nshed = sinking\n"},
-	Mended:  lint.Example{Settings: "[loom]\nshafts = 4\nshed = rising\n"},
+	Fixed:   lint.Example{Settings: "[loom]\nshafts = 4\nshed = rising\n"},
 	SafeOff: "if you weave face down on purpose, or both sides are alike",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "draft", Text: "the draft's shed, rising or sinking"}, {Key: "loom", Text: "the loom's shed"}},

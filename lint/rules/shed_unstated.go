@@ -14,7 +14,7 @@ var shedUnstated = lint.Rule{
 	Remedy:  "State Rising Shed in the section WEAVING.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\n"},
-	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
+	Fixed:   lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
 	SafeOff: "if both sides of the cloth are alike, or all your drafts are for one kind of loom",
 	Source:  "rule of thumb",
 	Fixable: true,

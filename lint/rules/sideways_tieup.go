@@ -15,7 +15,7 @@ var sidewaysTieup = lint.Rule{
 	Default: schema.Error,
 	Faulty: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=6\nRising Shed=true\n" +
 		"[TIEUP]\n1=1,4,5\n2=1,2,6\n3=2,3,5\n4=3,4,6\n[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n7=5\n8=6\n"},
-	Mended: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=6\nRising Shed=true\n" +
+	Fixed: lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=6\nRising Shed=true\n" +
 		"[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,4\n[TREADLING]\n1=1\n2=2\n3=3\n4=4\n5=5\n6=6\n7=5\n8=6\n"},
 	SafeOff: "never; every program reads the rows as treadles",
 	Source:  "WIF 1.1 (1997) as fettle understands it",

@@ -24,7 +24,7 @@ var slipRule = lint.Rule{
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[WARP]\nThreads=20\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n9=1\n10=4\n11=3\n12=4\n13=1\n14=2\n15=3\n16=4\n17=1\n18=2\n19=3\n20=4\n"},
-	Mended: lint.Example{Draft: "[WARP]\nThreads=20\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
+	Fixed: lint.Example{Draft: "[WARP]\nThreads=20\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
 		"[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n9=1\n10=2\n11=3\n12=4\n13=1\n14=2\n15=3\n16=4\n17=1\n18=2\n19=3\n20=4\n"},
 	SafeOff: "for drafts that break their repeats on purpose",
 	Source:  "computed; what counts as a slip is a rule of thumb that errs towards silence",

@@ -15,7 +15,7 @@ var strayLine = lint.Rule{
 	Remedy:  "Put a semicolon before a note, or restore the row. If the line holds a number, the fix needs --risky.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[THREADING]\nfrom the right\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
-	Mended:  lint.Example{Draft: "[THREADING]\n; from the right\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
+	Fixed:   lint.Example{Draft: "[THREADING]\n; from the right\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "if your drafts contain loose notes that you want to keep as they are",
 	Source:  "WIF 1.1 (1997) as fettle understands it",
 	Data:    []lint.Field{{Key: "name", Text: "the text"}, {Key: "suggestion", Text: "what to write instead"}},

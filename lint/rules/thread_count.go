@@ -18,7 +18,7 @@ var threadCount = lint.Rule{
 	Remedy:  "Declare the right number, or correct the table. Either may be right, so the fix needs --risky.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[WARP]\nThreads=6\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
-	Mended:  lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
+	Fixed:   lint.Example{Draft: "[WARP]\nThreads=8\nColor=1\nUnits=Centimeters\nSpacing=0.1\n"},
 	SafeOff: "if your collection often declares wrong numbers and its tables are right",
 	Source:  "rule of thumb",
 	Data: []lint.Field{{Key: "system", Text: "warp or weft"}, {Key: "declared", Text: "threads declared"},

@@ -15,7 +15,7 @@ var tooManyEnds = lint.Rule{
 	Remedy:  "Correct the setting that the finding names.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[project]\nrepeats = 200000\n"},
-	Mended:  lint.Example{Settings: "[project]\nrepeats = 20\n"},
+	Fixed:   lint.Example{Settings: "[project]\nrepeats = 20\n"},
 	SafeOff: "never; fettle can't check the draft against the loom, reed, heddles and yarn",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "ends", Text: "ends of the whole warp"}, {Key: "limit", Text: "the most that fettle plans"}},

@@ -13,7 +13,7 @@ var tooManyShafts = lint.Rule{
 	Remedy:  "If some shafts are empty, fettle clean --risky may make the draft fit. Otherwise use another loom or another draft.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[loom]\nshafts = 3\n"},
-	Mended:  lint.Example{Settings: "[loom]\nshafts = 4\n"},
+	Fixed:   lint.Example{Settings: "[loom]\nshafts = 4\n"},
 	SafeOff: "for a collection that isn't meant for one loom",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "needed", Text: "the highest shaft in the draft"}, {Key: "available", Text: "shafts of the loom"}},

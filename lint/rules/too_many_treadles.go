@@ -15,7 +15,7 @@ var tooManyTreadles = lint.Rule{
 	Remedy:  "Use a dobby with a lift plan, or renumber or combine treadles as the finding suggests.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[loom]\nshafts = 4\ntreadles = 3\n"},
-	Mended:  lint.Example{Settings: "[loom]\nshafts = 4\ntreadles = 4\n"},
+	Fixed:   lint.Example{Settings: "[loom]\nshafts = 4\ntreadles = 4\n"},
 	SafeOff: "if you press several treadles at once and work out the tie-up at the loom",
 	Source:  "rule of thumb",
 	Data: []lint.Field{{Key: "needed", Text: "the highest treadle in the draft, or the different lifts of its lift plan"},

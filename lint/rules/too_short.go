@@ -13,7 +13,7 @@ var tooShort = lint.Rule{
 	Remedy:  "Use a longer reed, fewer ends or a closer sett.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[reed]\ndents = 5/cm\nwidth = 60 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},
-	Mended:  lint.Example{Settings: "[reed]\ndents = 5/cm\nwidth = 80 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},
+	Fixed:   lint.Example{Settings: "[reed]\ndents = 5/cm\nwidth = 80 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},
 	SafeOff: "for a collection that isn't meant for one loom",
 	Source:  "Brooks",
 	Data:    []lint.Field{{Key: "dents_needed", Text: "dents that the warp takes"}, {Key: "dents", Text: "dents of the reed"}},

@@ -14,7 +14,7 @@ var tooWide = lint.Rule{
 	Remedy:  "Use fewer ends, fewer repeats or a closer sett.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Settings: "[loom]\nweaving width = 60 cm\n[project]\nsett = 10/cm\nrepeats = 100\n"},
-	Mended:  lint.Example{Settings: "[loom]\nweaving width = 60 cm\n[project]\nsett = 10/cm\nrepeats = 75\n"},
+	Fixed:   lint.Example{Settings: "[loom]\nweaving width = 60 cm\n[project]\nsett = 10/cm\nrepeats = 75\n"},
 	SafeOff: "for a collection that isn't meant for one loom",
 	Source:  "Brooks",
 	Data: []lint.Field{{Key: "width_mm", Text: "width of the warp in the reed, in mm"},

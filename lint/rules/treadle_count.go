@@ -15,7 +15,7 @@ var treadleCount = lint.Rule{
 	Remedy:  "Declare the right number, or correct the row.",
 	Default: schema.Error,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=3\nRising Shed=true\n"},
-	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
+	Fixed:   lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
 	SafeOff: "never; a wrong number misleads weavers and programs",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "declared", Text: "treadles declared"}, {Key: "used", Text: "the highest treadle used"}},

@@ -19,7 +19,7 @@ var unbalancedLift = lint.Rule{
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=4\n",
 		Settings: "[loom]\nshafts = 4\nshed = balanced\n"},
-	Mended: lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n",
+	Fixed: lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n",
 		Settings: "[loom]\nshafts = 4\nshed = balanced\n"},
 	SafeOff: "on counterbalance looms with a shed regulator, or with pulleys and levers",
 	Source:  "rule of thumb; true for rollers, not for pulleys and levers",

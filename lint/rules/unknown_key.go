@@ -14,7 +14,7 @@ var unknownKey = lint.Rule{
 	Remedy:  "Correct the name, or delete the line.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShaft=4\nTreadles=4\nRising Shed=true\n"},
-	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
+	Fixed:   lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
 	SafeOff: "if you want to keep another program's own keys",
 	Source:  "WIF 1.1 (1997) as fettle understands it",
 	Data:    []lint.Field{{Key: "name", Text: "the key or comment as written"}, {Key: "suggestion", Text: "the key or comment that it should be, or empty"}},

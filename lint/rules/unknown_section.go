@@ -15,7 +15,7 @@ var unknownSection = lint.Rule{
 	Remedy:  "Correct the name.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[TEXTS]\nTitle=Towel\n"},
-	Mended:  lint.Example{Draft: "[TEXT]\nTitle=Towel\n"},
+	Fixed:   lint.Example{Draft: "[TEXT]\nTitle=Towel\n"},
 	SafeOff: "if you want to keep a program's own sections that don't begin with PRIVATE",
 	Source:  "WIF 1.1 (1997) as fettle understands it",
 	Data:    []lint.Field{{Key: "name", Text: "the section as written"}, {Key: "suggestion", Text: "the section it is read as, or empty"}},

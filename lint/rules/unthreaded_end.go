@@ -16,7 +16,7 @@ var unthreadedEnd = lint.Rule{
 	Remedy:  "Thread the end, or delete it.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=0\n5=1\n6=2\n7=3\n8=4\n"},
-	Mended:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
+	Fixed:   lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "for drafts with extra ends that you lift by hand",
 	Source:  "Osterkamp, for floating selvedges: sleyed, but in no heddle",
 	Data:    []lint.Field{{Key: "ends", Text: "the ends on no shaft"}, {Key: "count", Text: "number of ends on no shaft"}},

@@ -18,7 +18,7 @@ var untiedTreadle = lint.Rule{
 	Remedy:  "Tie the treadle, or correct the treadling.",
 	Default: schema.Warning,
 	Faulty:  lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n"},
-	Mended:  lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
+	Fixed:   lint.Example{Draft: "[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
 	SafeOff: "for drafts whose tie-up you fill in at the loom",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "treadle", Text: "the treadle"}, {Key: "picks", Text: "the picks that press it"}},

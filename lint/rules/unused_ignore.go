@@ -13,7 +13,7 @@ var unusedIgnore = lint.Rule{
 	Remedy:  "Delete the comment.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[THREADING]\n; fettle: ignore draft/unthreaded-end - floating selvedges\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
-	Mended:  lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
+	Fixed:   lint.Example{Draft: "[THREADING]\n1=1\n2=2\n3=3\n4=4\n5=1\n6=2\n7=3\n8=4\n"},
 	SafeOff: "if you check the same drafts with several settings that need different ignores",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "rule", Text: "the rule that the comment names"}},

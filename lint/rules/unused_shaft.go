@@ -17,7 +17,7 @@ var unusedShaft = lint.Rule{
 	Remedy:  "Add the missing ends, or let fettle clean --risky remove the shaft and renumber the rest.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=6\nTreadles=4\nRising Shed=true\n"},
-	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
+	Fixed:   lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n"},
 	SafeOff: "if your drafts declare the shafts of the loom, not their own",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "shafts", Text: "the shafts without an end"}},

@@ -17,7 +17,7 @@ var unusedTreadle = lint.Rule{
 	Remedy:  "Add the missing picks, or let fettle clean --risky remove the treadle and renumber the rest.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=6\nRising Shed=true\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,4\n"},
-	Mended:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
+	Fixed:   lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=4\nRising Shed=true\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n"},
 	SafeOff: "if one tie-up serves several treadlings, each in its own draft",
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "treadles", Text: "the treadles that no pick presses"}},

@@ -14,7 +14,7 @@ var version = lint.Rule{
 	Remedy:  "Correct the version.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[WIF]\nVersion=2.0\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\n"},
-	Mended:  lint.Example{Draft: "[WIF]\nVersion=1.1\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\n"},
+	Fixed:   lint.Example{Draft: "[WIF]\nVersion=1.1\nDate=April 20, 1997\nDevelopers=wif@mhsoft.com\n"},
 	SafeOff: "if a program writes another number but nothing new",
 	Source:  "WIF 1.1 (1997) as fettle understands it",
 	Data:    []lint.Field{{Key: "version", Text: "the version as written"}},

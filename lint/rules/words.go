@@ -13,8 +13,8 @@ import (
 // for a dressing.KeptByUse. The rules and the dressing sheet share it.
 func Words(kind any, u measure.Units) string {
 	switch k := kind.(type) {
-	case dressing.Slip:
-		return slipWords(k)
+	case dressing.Typo:
+		return typoWords(k)
 	case dressing.Gap:
 		return gapWords(k)
 	case dressing.UnthreadedEnds:
@@ -77,17 +77,17 @@ func cautionWords(kind any, u measure.Units) string {
 	return fmt.Sprint(kind) // an error is its own message
 }
 
-func slipWords(s dressing.Slip) string {
+func typoWords(s dressing.Typo) string {
 	declares := "the draft declares " + wording.Counted(s.Declared, s.What)
 	if s.Meant == 0 {
-		return fmt.Sprintf("only %s names %s %d, but %s; correct it, or declare %d", slipRow(s), s.What, s.Number, declares, s.Number)
+		return fmt.Sprintf("only %s names %s %d, but %s; correct it, or declare %d", typoRow(s), s.What, s.Number, declares, s.Number)
 	}
-	return fmt.Sprintf("%s names %s %d, but %s; it probably means %s %d", slipRow(s), s.What, s.Number, declares, s.What, s.Meant)
+	return fmt.Sprintf("%s names %s %d, but %s; it probably means %s %d", typoRow(s), s.What, s.Number, declares, s.What, s.Meant)
 }
 
-// slipRow names the row of a slip: "end 59". In a tie-up the treadle is the number of
+// typoRow names the row of a typo: "end 59". In a tie-up the treadle is the number of
 // the row itself.
-func slipRow(s dressing.Slip) string {
+func typoRow(s dressing.Typo) string {
 	thread := "pick"
 	switch {
 	case s.At.Part == schema.PartThreading:
@@ -103,7 +103,7 @@ func slipRow(s dressing.Slip) string {
 func gapWords(g dressing.Gap) string {
 	switch g {
 	case dressing.BlockProfile:
-		return schema.BlockProfile + "; " + schema.DrawItOut
+		return schema.BlockProfile + "; " + schema.DrawProfileOut
 	case dressing.NoThreading:
 		return "the draft has no threading, so no end is on a shaft"
 	case dressing.NoLifts:

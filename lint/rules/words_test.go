@@ -19,11 +19,11 @@ func TestWords(t *testing.T) {
 		kind any
 		want []string
 	}{
-		{dressing.Slip{At: end, What: "shaft", Number: 33, Declared: 4, Meant: 3}, []string{"end 59 names shaft 33", "4 shafts", "means shaft 3"}},
-		{dressing.Slip{At: end, What: "shaft", Number: 12, Declared: 4}, []string{"end 59", "shaft 12", "declare 12"}},
-		{dressing.Slip{At: schema.Place{Part: schema.PartTieup, Row: 7}, What: "treadle", Number: 7, Declared: 4}, []string{"only the tie-up names treadle 7"}},
-		{dressing.Slip{At: schema.Place{Part: schema.PartTieup, Row: 2}, What: "shaft", Number: 7, Declared: 4}, []string{"only treadle 2 names shaft 7"}},
-		{dressing.Slip{At: schema.Place{Part: schema.PartLiftPlan, Row: 2}, What: "shaft", Number: 7, Declared: 4}, []string{"only pick 2 names shaft 7"}},
+		{dressing.Typo{At: end, What: "shaft", Number: 33, Declared: 4, Meant: 3}, []string{"end 59 names shaft 33", "4 shafts", "means shaft 3"}},
+		{dressing.Typo{At: end, What: "shaft", Number: 12, Declared: 4}, []string{"end 59", "shaft 12", "declare 12"}},
+		{dressing.Typo{At: schema.Place{Part: schema.PartTieup, Row: 7}, What: "treadle", Number: 7, Declared: 4}, []string{"only the tie-up names treadle 7"}},
+		{dressing.Typo{At: schema.Place{Part: schema.PartTieup, Row: 2}, What: "shaft", Number: 7, Declared: 4}, []string{"only treadle 2 names shaft 7"}},
+		{dressing.Typo{At: schema.Place{Part: schema.PartLiftPlan, Row: 2}, What: "shaft", Number: 7, Declared: 4}, []string{"only pick 2 names shaft 7"}},
 		{dressing.BlockProfile, []string{"block profile", "thread by thread"}},
 		{dressing.NoThreading, []string{"no threading"}},
 		{dressing.NoLifts, []string{"neither treadling nor lift plan"}},

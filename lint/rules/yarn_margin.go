@@ -21,7 +21,7 @@ var yarnMargin = lint.Rule{
 	Default: schema.Warning,
 	Faulty: lint.Example{Settings: "[project]\nsett = 10/cm\npicks = 10/cm\nfinished length = 10 m\n" +
 		"[yarn natural]\ngrist = 100 tex\nstock = 170 m\n"},
-	Mended: lint.Example{Settings: "[project]\nsett = 10/cm\npicks = 10/cm\nfinished length = 10 m\n" +
+	Fixed: lint.Example{Settings: "[project]\nsett = 10/cm\npicks = 10/cm\nfinished length = 10 m\n" +
 		"take-up = 2 %\nshrinkage = 1 %\nweft take-up = 2 %\nloom waste = 10 cm\n" +
 		"[yarn natural]\ngrist = 100 tex\nstock = 170 m\n"},
 	SafeOff: "if you buy yarn after you plan, or always keep a reserve",

@@ -20,7 +20,7 @@ var yarnOpenSett = lint.Rule{
 	Remedy:  "Check the sett and the size of the yarn. Use a closer sett, or weave a sample.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Settings: "[project]\nsett = 10/in\npicks = 10/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
-	Mended:  lint.Example{Settings: "[project]\nsett = 20/in\npicks = 20/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
+	Fixed:   lint.Example{Settings: "[project]\nsett = 20/in\npicks = 20/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
 	SafeOff: "for lace, gauze and cloth to be felted",
 	Source:  "Ashenhurst, for the maximum; the 40 % is a rule of thumb",
 	Data: []lint.Field{{Key: "yarn", Text: "the yarn"}, {Key: "sett_per_cm", Text: "the sett, in ends per cm"},

@@ -16,7 +16,7 @@ var yarnOverrun = lint.Rule{
 	Default: schema.Error,
 	Faulty: lint.Example{Settings: "[project]\nsett = 10/cm\npicks = 10/cm\nfinished length = 10 m\ntake-up = 10 %\n" +
 		"[yarn natural]\ngrist = 100 tex\nstock = 5 m\n"},
-	Mended: lint.Example{Settings: "[project]\nsett = 10/cm\npicks = 10/cm\nfinished length = 10 m\ntake-up = 10 %\n" +
+	Fixed: lint.Example{Settings: "[project]\nsett = 10/cm\npicks = 10/cm\nfinished length = 10 m\ntake-up = 10 %\n" +
 		"[yarn natural]\ngrist = 100 tex\nstock = 2 x 250 g\n"},
 	SafeOff: "if you buy yarn after you plan",
 	Source:  "Taylor and Brooks, for yarn from ends, picks, width and length",

@@ -22,7 +22,7 @@ var yarnSett = lint.Rule{
 	Options: []lint.Option{{Name: "k", Kind: lint.Number, Default: dressing.UsualK, Text: "thread diameters per inch ÷ √(yards per pound), for all yarns; unless you state it, it follows from the count of each"},
 		{Name: "percent", Kind: lint.Percent, Default: 100, Text: "the most, in percent of the maximum sett"}},
 	Faulty:  lint.Example{Settings: "[project]\nsett = 40/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
-	Mended:  lint.Example{Settings: "[project]\nsett = 26/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
+	Fixed:   lint.Example{Settings: "[project]\nsett = 26/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
 	SafeOff: "for warp-faced cloth, bands and rep, which are set closer on purpose",
 	Source:  "Ashenhurst; Faena, for 8/2 cotton at 26 ends per inch in plain weave; Taylor, for k",
 	Data: []lint.Field{{Key: "yarn", Text: "the yarn"}, {Key: "sett_per_cm", Text: "the sett, in ends per cm"},

@@ -18,7 +18,7 @@ var yarnUnassigned = lint.Rule{
 	Default: schema.Warning,
 	Faulty: lint.Example{Draft: "[WARP COLORS]\n3=2\n4=2\n",
 		Settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n"},
-	Mended: lint.Example{Draft: "[WARP COLORS]\n3=2\n4=2\n",
+	Fixed: lint.Example{Draft: "[WARP COLORS]\n3=2\n4=2\n",
 		Settings: "[yarn natural]\ngrist = 8/2 cotton\ncolor = #f2ead8\n[yarn indigo]\ngrist = 8/2 cotton\npalette = 2\n"},
 	SafeOff: "if you choose the yarn later and don't need the amounts",
 	Source:  "rule of thumb",

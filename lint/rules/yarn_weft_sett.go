@@ -17,7 +17,7 @@ var yarnWeftSett = lint.Rule{
 	Remedy:  "Plan fewer picks, or use a finer weft. Weave a sample.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Settings: "[project]\nsett = 20/in\npicks = 40/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
-	Mended:  lint.Example{Settings: "[project]\nsett = 20/in\npicks = 20/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
+	Fixed:   lint.Example{Settings: "[project]\nsett = 20/in\npicks = 20/in\n[yarn natural]\ngrist = 8/2 cotton\n"},
 	SafeOff: "for tapestry, rugs and other weft-faced cloth",
 	Source:  "Ashenhurst, for the maximum; the factor for weft-faced cloth is a rule of thumb",
 	Data: []lint.Field{{Key: "yarn", Text: "the yarn"}, {Key: "picks_per_cm", Text: "the picks per cm; of the tabby alone if there is one"},

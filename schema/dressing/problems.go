@@ -21,7 +21,7 @@ const (
 // step of the work that meets it.
 type Problem struct {
 	Step string
-	// Kind is the problem with its numbers: a Slip, or one of the types below.
+	// Kind is the problem with its numbers: a Typo, or one of the types below.
 	Kind any
 }
 
@@ -102,7 +102,7 @@ func (f *Figures) Faults() []Problem {
 		return []Problem{{Thread, BlockProfile}}
 	}
 	var list []Problem
-	for _, s := range f.slips() {
+	for _, s := range f.typos() {
 		if s.ofThread() {
 			step := Thread
 			if s.At.Part == schema.PartTreadling {
@@ -152,7 +152,7 @@ func (f *Figures) Lacks() []Problem {
 	if f.ByShaft() {
 		whereLifted = Weave
 	}
-	for _, s := range f.slips() {
+	for _, s := range f.typos() {
 		if !s.ofThread() {
 			list = append(list, Problem{whereLifted, s})
 		}
@@ -175,13 +175,13 @@ func (f *Figures) Lacks() []Problem {
 	return list
 }
 
-func (f *Figures) slips() []Slip {
-	return slices.Concat(f.ShaftsAbove().Slips, f.TreadlesAbove().Slips)
+func (f *Figures) typos() []Typo {
+	return slices.Concat(f.ShaftsAbove().Typos, f.TreadlesAbove().Typos)
 }
 
-// ofThread reports whether a slip is in the row of an end or a pick. That thread then
+// ofThread reports whether a typo is in the row of an end or a pick. That thread then
 // doesn't weave as meant.
-func (s Slip) ofThread() bool {
+func (s Typo) ofThread() bool {
 	return s.At.Part == schema.PartThreading || s.At.Part == schema.PartTreadling
 }
 

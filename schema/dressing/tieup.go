@@ -233,7 +233,7 @@ func (f *Figures) UnusedShafts() []int {
 		all = f.Draft.Shafts
 	}
 	var list []int
-	for shaft := 1; shaft <= min(all, schema.Belief); shaft++ {
+	for shaft := 1; shaft <= min(all, schema.MostExtraRows); shaft++ {
 		if !in(f.UsedShafts(), int32(shaft)) {
 			list = append(list, shaft)
 		}

@@ -280,7 +280,7 @@ func TestFitRefuses(t *testing.T) {
 // proof.
 func TestFitHostile(t *testing.T) {
 	d := &schema.Draft{}
-	picks := 10_000
+	picks := 3_000
 	if *long {
 		picks = 100_000
 	}

@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -92,13 +93,14 @@ func (b *builder) add(s setting) error {
 	if err := s.key.set(t, s.value); err != nil {
 		return err
 	}
-	if head == "" || head == "rules" || head == "files" {
+	switch head {
+	case "rules", "files":
+		b.out.patterns = append(b.out.patterns, s)
+		return nil
+	case "":
 		return nil
 	}
-	word := s.key.Name
-	if s.many != "" {
-		word = s.many
-	}
+	word := s.word()
 	if head == "project" && slices.Contains(itemKeys(), word) {
 		for _, rival := range itemKeys() {
 			delete(b.last, head+"."+rival)
@@ -114,7 +116,9 @@ func (b *builder) add(s setting) error {
 func itemKeys() []string { return []string{"finished length", "picks per item", "repeats per item"} }
 
 // contradictions returns the errors for settings of one layer that contradict each other.
-func (l layer) contradictions() Errors { return append(l.itemTwice(), l.heddlesBeyond()...) }
+func (l layer) contradictions() Errors {
+	return slices.Concat(l.itemTwice(), l.heddlesBeyond(), l.rangesTwice())
+}
 
 // itemTwice returns an error if one file states the length of an item in two ways.
 func (l layer) itemTwice() (wrong Errors) {
@@ -159,6 +163,42 @@ func (l layer) heddlesBeyond() (wrong Errors) {
 	return wrong
 }
 
+// rangesTwice returns an error for each range of shafts that overlaps another one in the
+// same file. Across files the later one wins.
+func (l layer) rangesTwice() (wrong Errors) {
+	type located struct {
+		schema.HeddleRange
+		setting
+	}
+	var list []located
+	for _, s := range l.settings {
+		if s.section.Name != "heddles" || !strings.Contains(s.many, "-") {
+			continue
+		}
+		if r, err := shaftsNamed(s.many); err == nil {
+			list = append(list, located{r, s})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b located) int {
+		return cmp.Or(cmp.Compare(a.origin.Path, b.origin.Path), cmp.Compare(a.From, b.From))
+	})
+	for i := 1; i < len(list); i++ {
+		first, second := list[i-1], list[i]
+		if first.origin.Path != second.origin.Path || second.From > first.To {
+			continue
+		}
+		if first.To > second.To {
+			list[i] = first // it may overlap the next one too
+		}
+		if first.origin.Line > second.origin.Line {
+			first, second = second, first
+		}
+		wrong = append(wrong, Error{Path: second.origin.Path, Line: second.origin.Line, Column: second.keyColumn, Section: "heddles", Key: second.many,
+			Message: fmt.Sprintf("shafts %d-%d overlap %d-%d; change one of the two", second.From, second.To, first.From, first.To)})
+	}
+	return wrong
+}
+
 // headOf returns the text of a heading: "yarn natural".
 func headOf(section, name string) string { return strings.TrimSpace(section + " " + name) }
 
@@ -187,7 +227,7 @@ func (b *builder) finish() (*Settings, error) {
 	for key, s := range b.last {
 		b.out.Given[key] = s.origin
 	}
-	b.out.Units = b.units()
+	b.out.last, b.out.Units = b.last, b.units()
 	return b.out, nil
 }
 

@@ -369,7 +369,9 @@ func TestHeddleRanges(t *testing.T) {
 		line, column int
 		says         string
 	}{
-		{"[heddles]\n1-4 = 40\n4-8 = 50", 3, 7, "overlaps 1-4"},
+		{"[heddles]\n1-4 = 40\n4-8 = 50", 3, 1, "overlap 1-4"},
+		{"[heddles]\n4-8 = 50\n1-6 = 30\n10-12 = 40", 3, 1, "1-6 overlap 4-8"},
+		{"[heddles]\n1-20 = 30\n2-3 = 50\n30-31 = 40", 3, 1, "2-3 overlap 1-20"},
 		{"[heddles]\n8-5 = 40", 2, 7, "5-8"},
 		{"[heddles]\n0-4 = 40", 2, 7, "no shaft 0"},
 		{"[heddles]\n1-4 = 40\n01-4 = 41", 3, 1, "line 2"},

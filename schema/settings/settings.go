@@ -15,6 +15,9 @@ type Settings struct {
 	Rules   []RuleSetting // of several for one rule, the last match wins
 	Exclude []Exclusion   // drafts to skip in a walk
 	Files   []string      // the files read, as messages show them
+
+	last     map[string]setting // the last setting of each key, as in Given
+	patterns []setting          // of [rules] and [files], in order
 }
 
 // Room reports whether the settings describe the loom, its heddles and reeds, or

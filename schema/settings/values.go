@@ -242,13 +242,7 @@ func setShaft(t *target, s string) error {
 		t.Heddles.ByShaft[shafts.From] = shafts.Count
 		return nil
 	}
-	before := t.Heddles.Ranges
-	t.Heddles.Ranges = append(before, shafts) // across files the later one wins
-	for _, r := range before {
-		if r.From <= shafts.To && shafts.From <= r.To {
-			return fmt.Errorf("the range overlaps %d-%d; change one of the two", r.From, r.To)
-		}
-	}
+	t.Heddles.Ranges = append(t.Heddles.Ranges, shafts)
 	return nil
 }
 

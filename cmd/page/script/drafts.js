@@ -52,7 +52,30 @@ function closeFiles() {
 const filesWatchers = []; // called after the files or the settings have changed
 
 function filesChanged() {
+  keepChanged();
   for (const watch of filesWatchers) watch();
+}
+
+// mostKept is the most bytes that are kept for a reload.
+const mostKept = 2_000_000;
+
+// keepChanged keeps drafts with changes that are not downloaded, so a reload doesn't lose
+// them.
+function keepChanged() {
+  const changed = [...library.changed].map((path) => [path, library.files.get(path)]).filter(([, bytes]) => bytes);
+  const size = changed.reduce((sum, [, bytes]) => sum + bytes.length, 0);
+  const letters = (bytes) => Array.from(bytes, (byte) => String.fromCharCode(byte)).join("");
+  keep("changed", changed.length > 0 && size <= mostKept ? changed.map(([path, bytes]) => [path, btoa(letters(bytes))]) : undefined);
+}
+
+// openRestored opens the changed drafts again after a reload.
+function openRestored() {
+  const list = restored("changed");
+  if (!Array.isArray(list) || list.length === 0) return;
+  openFiles(list.map(([path, text]) => [String(path), fromBase64(String(text))]));
+  for (const [path] of list) library.changed.add(path);
+  keepChanged();
+  mended = "Your changed drafts are back after the reload";
 }
 
 // inputs returns the files of a run: the opened ones and the settings.

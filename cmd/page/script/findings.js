@@ -34,9 +34,14 @@ const check = guarded(async () => {
   } catch {
     throw new Error(plainErrors(done.stderr).join(" ") || "fettle gave no result; try again");
   }
+  let pages = done.written.get(reportPath);
+  if (!pages && report.files?.length <= mostDrafts) { // a folder with few drafts among many other files
+    const again = await runProgram(["lint", "--format", "html", "--", ...library.roots], inputs(), "Drawing", current);
+    if (!again || !current()) return;
+    pages = again.stdout;
+  }
   findings.files = report.files ?? [];
   findings.missed = report.not_looked_at ?? [];
-  const pages = done.written.get(reportPath);
   if (pages) addReport(findings.files, toText(pages));
   showSettingsErrors(done);
   const summary = toText(done.stderr).split("\n").find((line) => /^\d+ files?: /.test(line));
@@ -100,7 +105,7 @@ function findingItem(file, finding) {
   if (finding.drawn) {
     place.append(" ", element("button", { type: "button", className: "number", textContent: finding.number, title: "Show it in the drawing",
       "aria-label": `Number ${finding.number} in the drawing: show it`,
-      onclick: () => { chooseAnd(file.path, () => pointOut(finding.number)); } }));
+      onclick: () => { chooseAnd(file.path, () => { if (pointOut(finding.number)) say(`Number ${finding.number} is ringed in the drawing.`); }); } }));
   }
   const why = element("details", { className: "why" }, element("summary", {}, "Why: ", element("span", { className: "rule", textContent: finding.rule })));
   const page = element("div", { className: "rule-page" });
@@ -150,16 +155,35 @@ function showFindings() {
   byId("chosen").value = place.chosen;
   byId("choose-draft").hidden = files.length < 2;
 
+  const focus = focusInFindings();
   const open = new Set([...document.querySelectorAll("#findings details[open]")].map(detailKey));
   byId("findings").replaceChildren(...shownFiles().map(fileArticle),
     ...findings.missed.filter((m) => !isSettingsError(m.reason)).map((m) => element("p", { className: "notice", textContent: `${m.path}: ${m.reason}` })));
   for (const details of document.querySelectorAll("#findings details")) if (open.has(detailKey(details))) details.open = true;
+  focus?.();
 
   const counts = countsOf(files.flatMap((file) => file.findings));
   for (const label of byId("severities").querySelectorAll("label")) label.querySelector(".count").textContent = counts[label.querySelector("input").value];
   filterFindings();
   showMending();
   drawChosen();
+}
+
+// focusInFindings returns a function that puts the focus back after the findings are made
+// again: on the same control, otherwise on the finding that took its place.
+function focusInFindings() {
+  const item = document.activeElement?.closest("#findings .finding");
+  if (!item) return undefined;
+  const controls = (of) => [...of.querySelectorAll("button, summary")];
+  const same = (other) => ["rule", "path", "line"].every((key) => other.dataset[key] === item.dataset[key]);
+  const at = [...document.querySelectorAll("#findings .finding")].indexOf(item);
+  const control = controls(item).indexOf(document.activeElement);
+  return () => {
+    const items = [...document.querySelectorAll("#findings .finding")];
+    const kept = items.find(same);
+    const target = kept ? controls(kept)[control] : items[Math.min(at, items.length - 1)]?.querySelector("summary");
+    (target ?? byId("mend")).focus();
+  };
 }
 
 const detailKey = (details) => {

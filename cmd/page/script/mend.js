@@ -42,11 +42,12 @@ function fixTools(file, finding) {
   const offer = (fixes, risky, all) => {
     if (fixes.length === 0) return;
     const flags = ["--only", finding.rule, ...(risky ? ["--risky"] : [])];
-    const many = all.length > 1 ? ` (all ${all.length} of this rule)` : "";
+    const many = all.length > 1;
+    const make = risky ? (many ? `Make all ${all.length} risky fixes of this rule` : "Make this risky fix") : (many ? `Fix all ${all.length} of this rule` : "Fix it");
     const label = `${risky ? "risky fix" : "fix"} for ${finding.rule} in ${baseName(file.path)}`;
     const shown = element("div");
     tools.append(element("div", { className: risky ? "fix risky" : "fix" },
-      element("span", { className: "aside", textContent: (risky ? "Risky fix: " : "Fix: ") + fixes[0].title + many + "." }),
+      element("span", { className: "aside", textContent: (risky ? "Risky fix: " : "Fix: ") + fixes[0].title + "." }),
       element("button", { type: "button", textContent: "See the change", "aria-expanded": "false", onclick: guarded(async (event) => {
         const button = event.currentTarget;
         const open = shown.childElementCount > 0;
@@ -55,7 +56,7 @@ function fixTools(file, finding) {
         const diff = await clean(label, flags, [file.path], false);
         shown.replaceChildren(diff ? diffView(diff) : element("p", { className: "aside", textContent: "fettle would change nothing now." }));
       }) }),
-      element("button", { type: "button", textContent: risky ? "Make this risky fix" : "Fix it", onclick: guarded(() => clean(label, flags, [file.path], true)) })), shown);
+      element("button", { type: "button", textContent: make, onclick: guarded(() => clean(label, flags, [file.path], true)) })), shown);
   };
   offer(certainFixes(finding), false, same.filter((f) => certainFixes(f).length > 0));
   offer(riskyFixes(finding), true, same.filter((f) => riskyFixes(f).length > 0));

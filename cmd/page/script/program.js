@@ -3,7 +3,11 @@
 
 class Stopped extends Error {}
 
-const program = { worker: undefined, current: undefined, last: Promise.resolve(), watchers: [] };
+// runsOfWorker is how many runs a worker makes. Then a new one takes its place, which gives
+// back the memory of ended runs at once.
+const runsOfWorker = 40;
+
+const program = { worker: undefined, runs: 0, current: undefined, last: Promise.resolve(), watchers: [] };
 
 program.compiled = (async () => {
   const holder = document.getElementById("program");
@@ -41,11 +45,15 @@ async function inWorker(args, files) {
     };
     const drop = () => {
       worker.terminate();
+      program.runs = 0;
       program.worker = undefined;
     };
     program.current = { stop() { drop(); end(reject, new Stopped("You stopped it.")); } };
     worker.onmessage = ({ data }) => {
-      if (data.failure === undefined) return end(resolve, data);
+      if (data.failure === undefined) {
+        if (++program.runs >= runsOfWorker) drop();
+        return end(resolve, data);
+      }
       drop();
       end(reject, new Error("fettle broke off: " + data.failure + ". Try a smaller file, or close other tabs."));
     };

@@ -2,7 +2,7 @@
 // through settings.take and settings.watchers.
 
 const settings = {
-  text: String(stored("settings") ?? ""),
+  text: typeof stored("settings") === "string" ? stored("settings") : "",
   watchers: [], // called when the text has changed, with the source of the change
 
   // take replaces the text. The source is the element that the reader changed.
@@ -35,10 +35,10 @@ function showSettingsErrors(done) {
   byId("settings-errors").replaceChildren(...settings.errors.map((error) => element("p", { className: "notice" },
     element("button", { type: "button", className: "link", textContent: `Line ${error.line}`, onclick: () => selectLine(byId("settings"), error.line) }), ": " + error.text)));
   const missed = findings.missed.map((m) => `${m.path}: ${m.reason}`);
-  sayProblems([
-    ...(settings.errors.length > 0 ? [`Your settings have ${counted(settings.errors.length, "mistake")}, so the drafts were not checked; see Your loom. Line ${settings.errors[0].line}: ${settings.errors[0].text}`] : []),
-    ...all.filter((text) => !isSettingsError(text) && !missed.includes(text)),
-  ]);
+  const others = all.filter((text) => !isSettingsError(text) && !missed.includes(text));
+  const [first] = settings.errors;
+  if (first) others.unshift(`Your settings have ${counted(settings.errors.length, "mistake")}, so the drafts were not checked; see Your loom. Line ${first.line}: ${first.text}`);
+  sayProblems(others, { ofSettings: first !== undefined && others.length === 1 });
   byId("settings").setAttribute("aria-invalid", settings.errors.length > 0);
 }
 

@@ -12,6 +12,26 @@ function stored(key) {
   }
 }
 
+// restored returns what keep has kept in this tab, if the page was reloaded.
+function restored(key) {
+  try {
+    const [visit] = performance.getEntriesByType("navigation");
+    return visit.type === "navigate" ? undefined : JSON.parse(sessionStorage.getItem(storagePrefix + key)) ?? undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+// keep keeps a value for a reload of this tab, or deletes the key if it is undefined.
+function keep(key, value) {
+  try {
+    if (value === undefined) sessionStorage.removeItem(storagePrefix + key);
+    else sessionStorage.setItem(storagePrefix + key, JSON.stringify(value));
+  } catch {
+    // refused or full: the value is lost at a reload
+  }
+}
+
 // store keeps a value, or deletes the key if the value is undefined. It makes room by
 // deleting ticks of other sheets. It reports whether the value is kept.
 function store(key, value) {

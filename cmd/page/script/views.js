@@ -22,8 +22,9 @@ function say(text) {
 }
 
 // sayProblems shows what went wrong, line by line; none hides the box.
-function sayProblems(lines) {
+function sayProblems(lines, { ofSettings = false } = {}) {
   const box = byId("problems");
+  box.classList.toggle("of-settings", ofSettings); // their view shows them beside the text
   box.replaceChildren(...lines.slice(0, 20).map((line) => element("p", { textContent: line })));
   if (lines.length > 20) box.append(element("p", { textContent: `and ${lines.length - 20} more` }));
   box.hidden = lines.length === 0;

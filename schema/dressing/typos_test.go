@@ -19,7 +19,7 @@ func TestStruckOnce(t *testing.T) {
 	}
 }
 
-// TestAbove checks any tables: there are at most two slips, all above the highest real
+// TestAbove checks any tables: there are at most two typos, all above the highest real
 // number, and each row has its number. The declared number is surely wrong only if
 // several rows name the highest.
 func TestAbove(t *testing.T) {
@@ -38,13 +38,13 @@ func TestAbove(t *testing.T) {
 			{Of(d, &schema.Setup{}).ShaftsAbove(), d.Shafts, d.HighestShaft(), []*schema.Rows{&d.Threading, &d.Tieup}},
 			{Of(d, &schema.Setup{}).TreadlesAbove(), d.Treadles, d.HighestTreadle(), []*schema.Rows{&d.Treadling}},
 		} {
-			if len(c.above.Slips) > mostSlips || c.above.Highest > max(c.declared, c.highest) {
+			if len(c.above.Typos) > mostTypos || c.above.Highest > max(c.declared, c.highest) {
 				t.Fatalf("%+v", c.above)
 			}
-			if len(c.above.Slips) == 0 && c.highest > c.declared && c.above.Highest != c.highest {
+			if len(c.above.Typos) == 0 && c.highest > c.declared && c.above.Highest != c.highest {
 				t.Fatalf("nothing is said of %d: %+v", c.highest, c.above)
 			}
-			for _, b := range c.above.Slips {
+			for _, b := range c.above.Typos {
 				if b.Number <= c.above.Highest || b.Number <= c.declared || b.Meant > c.declared {
 					t.Fatalf("%+v of %+v", b, c.above)
 				}

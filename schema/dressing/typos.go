@@ -7,9 +7,9 @@ import (
 	"fettle/schema"
 )
 
-// Slip is the only row of the draft that names some shaft or treadle above the declared
+// Typo is the only row of the draft that names some shaft or treadle above the declared
 // number.
-type Slip struct {
+type Typo struct {
 	At       schema.Place // the row
 	What     string       // "shaft" or "treadle"
 	Number   int          // the number it names
@@ -22,15 +22,15 @@ type Slip struct {
 
 // Above describes the numbers in a draft that are above the declared one.
 type Above struct {
-	Slips   []Slip // in the order of the tables
-	Highest int    // the highest number that is declared, or named without being a slip
+	Typos   []Typo // in the order of the tables
+	Highest int    // the highest number that is declared, or named without being a typo
 	// Sure reports that the declared number is wrong: several rows name the highest
 	// number, and every number below it is also named.
 	Sure bool
 }
 
-// mostSlips is the most rows that count as slips. More than that can't be chance.
-const mostSlips = 2
+// mostTypos is the most rows that count as typos. More than that can't be chance.
+const mostTypos = 2
 
 // ShaftsAbove describes the shafts that the draft names above those it declares.
 func (f *Figures) ShaftsAbove() Above { return f.shaftsAbove.get(f.computeShaftsAbove) }
@@ -40,12 +40,12 @@ func (f *Figures) computeShaftsAbove() Above {
 	if d.Shafts == 0 || d.HighestShaft() <= d.Shafts {
 		return Above{Highest: d.HighestShaft()}
 	}
-	s := slipSearch{what: "shaft", declared: d.Shafts, tables: []table{
+	s := typoSearch{what: "shaft", declared: d.Shafts, tables: []table{
 		{schema.PartThreading, &d.Threading}, {schema.PartTieup, &d.Tieup}, {schema.PartLiftPlan, &d.LiftPlan}}}
 	return s.search(d.HighestShaft())
 }
 
-// TreadlesAbove does the same for treadles. A tied treadle isn't a slip, unless its
+// TreadlesAbove does the same for treadles. A tied treadle isn't a typo, unless its
 // number has a double digit and the treadle without the extra digit isn't tied.
 func (f *Figures) TreadlesAbove() Above { return f.treadlesAbove.get(f.computeTreadlesAbove) }
 
@@ -54,7 +54,7 @@ func (f *Figures) computeTreadlesAbove() Above {
 	if d.Treadles == 0 || d.HighestTreadle() <= d.Treadles {
 		return Above{Highest: d.HighestTreadle()}
 	}
-	s := slipSearch{what: "treadle", declared: d.Treadles, tables: []table{{schema.PartTreadling, &d.Treadling}}, tieup: &d.Tieup}
+	s := typoSearch{what: "treadle", declared: d.Treadles, tables: []table{{schema.PartTreadling, &d.Treadling}}, tieup: &d.Tieup}
 	return s.search(d.HighestTreadle())
 }
 
@@ -64,8 +64,8 @@ type table struct {
 	rows *schema.Rows
 }
 
-// slipSearch finds numbers above the declared one.
-type slipSearch struct {
+// typoSearch finds numbers above the declared one.
+type typoSearch struct {
 	what     string
 	declared int
 	tables   []table
@@ -79,7 +79,7 @@ type uses struct {
 	severalTables   bool
 }
 
-func (s *slipSearch) search(highest int) Above {
+func (s *typoSearch) search(highest int) Above {
 	s.named = map[int]uses{}
 	s.each(func(table, _, number int) bool {
 		u := s.named[number]
@@ -91,11 +91,11 @@ func (s *slipSearch) search(highest int) Above {
 	found := Above{Highest: s.borneOut()}
 	s.each(func(table, row, number int) bool {
 		if number > found.Highest {
-			found.Slips = append(found.Slips, s.slip(table, row, number))
+			found.Typos = append(found.Typos, s.typo(table, row, number))
 		}
-		return len(found.Slips) <= mostSlips
+		return len(found.Typos) <= mostTypos
 	})
-	if len(found.Slips) > mostSlips {
+	if len(found.Typos) > mostTypos {
 		found = Above{Highest: highest}
 	}
 	found.Sure = s.named[found.Highest].rows > 1
@@ -108,7 +108,7 @@ func (s *slipSearch) search(highest int) Above {
 // each calls do for the rows that name a number above the declared one, until it
 // returns false. A row of the tie-up names a treadle by its own number; its table comes
 // after the others.
-func (s *slipSearch) each(do func(table, row, number int) bool) {
+func (s *typoSearch) each(do func(table, row, number int) bool) {
 	for i, t := range s.tables {
 		for n := 1; n <= t.rows.Len(); n++ {
 			for _, v := range t.rows.Row(n) {
@@ -128,35 +128,35 @@ func (s *slipSearch) each(do func(table, row, number int) bool) {
 	}
 }
 
-// borneOut returns the highest number that is declared, or named without being a slip. A
-// number is a slip if only one row names it, or if it has a digit typed twice in all rows
-// of one table. A tied treadle is a slip only if the treadle that was meant isn't tied.
-func (s *slipSearch) borneOut() int {
+// borneOut returns the highest number that is declared, or named without being a typo. A
+// number is a typo if only one row names it, or if it has a digit typed twice in all rows
+// of one table. A tied treadle is a typo only if the treadle that was meant isn't tied.
+func (s *typoSearch) borneOut() int {
 	highest := s.declared
 	for number, u := range s.named {
 		meant := struckOnce(number, s.declared)
-		slip := u.rows == 1 || meant > 0 && !u.severalTables
+		typo := u.rows == 1 || meant > 0 && !u.severalTables
 		if tied := u.lastTable == len(s.tables); tied && (meant == 0 || len(s.tieup.Row(meant)) > 0) {
-			slip = false
+			typo = false
 		}
-		if !slip {
+		if !typo {
 			highest = max(highest, number)
 		}
 	}
 	return highest
 }
 
-func (s *slipSearch) slip(table, row, number int) Slip {
-	slip := Slip{At: schema.Place{Part: schema.PartTieup, Row: row}, What: s.what, Number: number, Declared: s.declared,
+func (s *typoSearch) typo(table, row, number int) Typo {
+	typo := Typo{At: schema.Place{Part: schema.PartTieup, Row: row}, What: s.what, Number: number, Declared: s.declared,
 		Meant: struckOnce(number, s.declared)}
 	if table < len(s.tables) {
 		t := s.tables[table]
-		slip.At.Part = t.part
-		if slip.Meant > 0 {
-			slip.Fixed = fixed(t.rows.Row(row), int32(number), int32(slip.Meant))
+		typo.At.Part = t.part
+		if typo.Meant > 0 {
+			typo.Fixed = fixed(t.rows.Row(row), int32(number), int32(typo.Meant))
 		}
 	}
-	return slip
+	return typo
 }
 
 // fixed returns a row with one number replaced by another.
