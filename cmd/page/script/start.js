@@ -6,6 +6,7 @@ startFindings();
 startMending();
 startDrawing();
 startSheet();
+startLoom();
 startViews();
 showFindings();
 openRestored();
