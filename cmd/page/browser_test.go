@@ -1,3 +1,5 @@
+//go:build !js
+
 package main
 
 import (
@@ -5,6 +7,7 @@ import (
 	"encoding/base64"
 	"flag"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -21,6 +24,9 @@ import (
 )
 
 var long = flag.Bool("long", false, "run every command on the whole corpus, and look at times and memory")
+
+// thorough reports whether to try all; otherwise the tests try a part, which is fast.
+func thorough() bool { return *long || os.Getenv("CI") != "" }
 
 // browser is the headless browser that all tests share. Each test gets a tab with storage
 // of its own.
@@ -65,12 +71,24 @@ var built = sync.OnceValues(func() (string, error) {
 
 func builtFile(t testing.TB, name string) string {
 	t.Helper()
+	sourcesRead()
 	folder, err := built()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return filepath.Join(folder, name)
 }
+
+// sourcesRead reads all folders of the module once. The tests build the program with the go
+// command; so go test learns that their results depend on its sources.
+var sourcesRead = sync.OnceFunc(func() {
+	_ = filepath.WalkDir(filepath.Join("..", ".."), func(path string, e fs.DirEntry, err error) error {
+		if err == nil && e.IsDir() && e.Name() == ".git" {
+			return fs.SkipDir
+		}
+		return err
+	})
+})
 
 // tab is a tab of the browser with a page.
 type tab struct {

@@ -1,3 +1,5 @@
+//go:build !js
+
 package main
 
 import (
@@ -33,6 +35,7 @@ func folderOf(t testing.TB, count int) string {
 // TestFolder opens a folder with more drafts than have their findings on the page at once,
 // and stops and repeats a long run over them.
 func TestFolder(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	b.run(chromedp.SetUploadFiles(chromedp.CSS("#open-folder"), []string{folderOf(t, 60)}))
 	b.until(`document.getElementById("chosen").options.length === 60`)

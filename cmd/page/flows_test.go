@@ -1,3 +1,5 @@
+//go:build !js
+
 package main
 
 import (
@@ -121,6 +123,7 @@ func read(t testing.TB, path string) string {
 // TestOpen opens ten files at once. All their findings are in the document, each once, as
 // the program finds them, and settings apply as soon as they are typed.
 func TestOpen(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	files := map[string]string{}
 	for _, name := range []string{"wild/decimal-comma", "wild/symbols", "wild/tieup-and-liftplan", "wild/utf16-le", "wild/cp850-swedish",
@@ -155,6 +158,7 @@ func TestOpen(t *testing.T) {
 // TestMend fixes the faults of the example: all safe ones, then the risky one. Each step
 // can be undone.
 func TestMend(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	b.click("#example-faulty")
 	b.until(`document.querySelectorAll("[data-rule]").length === 5`)

@@ -1,3 +1,5 @@
+//go:build !js
+
 package main
 
 import (
@@ -37,6 +39,7 @@ func (b *tab) fill(id, text string) {
 // TestAccessible runs the checks of axe-core for WCAG A and AA on every view, in both color
 // schemes. It needs the package in the folder FETTLE_NODE_MODULES.
 func TestAccessible(t *testing.T) {
+	t.Parallel()
 	folder := os.Getenv("FETTLE_NODE_MODULES")
 	if folder == "" {
 		if os.Getenv("CI") == "true" {
@@ -90,6 +93,7 @@ func TestAccessible(t *testing.T) {
 
 // TestNarrow checks that nothing is wider than a small telephone.
 func TestNarrow(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	b.run(chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile))
 	b.click("#example-faulty")
@@ -107,6 +111,7 @@ func TestNarrow(t *testing.T) {
 
 // TestKeyboard fixes a draft with the keyboard alone.
 func TestKeyboard(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	press := func(id, key string) {
 		t.Helper()
@@ -132,6 +137,7 @@ func TestKeyboard(t *testing.T) {
 
 // TestSheet shows the sheet, keeps its ticks over a reload, and clears them.
 func TestSheet(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	b.click("#example-sound")
 	b.show("sheet-view")
@@ -164,6 +170,7 @@ const hostile = "[WIF]\nVersion=1.1\n[CONTENTS]\nTEXT=true\nWEAVING=true\nWARP=t
 
 // TestHostile opens drafts whose names and texts try to become elements of the page.
 func TestHostile(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	ask[any](b, `window.alert = () => { document.title = "hacked"; }; undefined`)
 	files := map[string]string{"<img src=x onerror=alert(1)>.wif": hostile, "-rf.wif": hostile, "a[1]*.wif": hostile, "__proto__": hostile, "%2e%2e&quot;.json": "{\"fettle\": 1, \"title\": \"<img src=x onerror=alert(1)>\"}"}
@@ -191,11 +198,15 @@ func TestHostile(t *testing.T) {
 
 // TestStorageRefused opens the page in a browser that keeps nothing, and in one that is full.
 func TestStorageRefused(t *testing.T) {
+	t.Parallel()
 	for name, source := range map[string]string{
 		"denied": `Object.defineProperty(window, "localStorage", {get() { throw new DOMException("denied", "SecurityError"); }})`,
 		"full":   `Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); }`,
 		"broken": `localStorage.setItem("fettle/1/place", "{"); localStorage.setItem("fettle/1/settings", "{}"); localStorage.setItem("fettle/1/place", '{"view": 3, "hidden": 4, "chosen": []}')`,
 	} {
+		if name != "denied" && !thorough() {
+			continue
+		}
 		t.Run(name, func(t *testing.T) {
 			b := openTab(t)
 			if _, err := chromedp.Call(b.context, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: source}); err != nil {
@@ -216,6 +227,7 @@ func TestStorageRefused(t *testing.T) {
 
 // TestReload reloads the page at each view: the view, the filter and the settings stay.
 func TestReload(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	b.fill("settings", "[loom]\nshafts = 4\n")
 	b.click("#example-faulty")
@@ -237,6 +249,7 @@ func TestReload(t *testing.T) {
 
 // TestStop stops a run. The next one works.
 func TestStop(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	b.give(corpusFiles(t, "guild"))
 	got := ask[string](b, `(async () => {
@@ -257,6 +270,7 @@ func TestStop(t *testing.T) {
 
 // TestDownloads checks the mended file and the ZIP of all.
 func TestDownloads(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	files := map[string]string{"one.wif": read(t, "wild/decimal-comma.wif"), "two é.wif": read(t, "guild/ferry-scarf.wif")}
 	b.upload("#open", files)

@@ -55,12 +55,12 @@ async function inWorker(args, files) {
         return end(resolve, data);
       }
       drop();
-      end(reject, new Error("fettle broke off: " + data.failure + ". Try a smaller file, or close other tabs."));
+      end(reject, new Error("fettle failed: " + data.failure + ". Try a smaller file, or close other tabs."));
     };
     worker.onerror = (event) => {
       event.preventDefault();
       drop();
-      end(reject, new Error("fettle broke off: " + event.message + ". Try a smaller file, or close other tabs."));
+      end(reject, new Error("fettle failed: " + event.message + ". Try a smaller file, or close other tabs."));
     };
     worker.postMessage({ args, files });
   });
