@@ -237,6 +237,7 @@ func (b *tab) reopen(draft string) {
 // TestLoomPlace keeps the place: over a double press, a reload without the draft, a reload
 // with it, and a jump. It asks after the settings changed.
 func TestLoomPlace(t *testing.T) {
+	t.Parallel()
 	draft, settings := read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back")
 	b := openPage(t)
 	b.atLoom(draft, settings)
@@ -284,6 +285,7 @@ func TestLoomPlace(t *testing.T) {
 
 // TestLoomNotes marks a mistake, which goes on the sheet, and counts the picks of today.
 func TestLoomNotes(t *testing.T) {
+	t.Parallel()
 	draft, settings := read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back")
 	b := openPage(t)
 	b.atLoom(draft, settings)
@@ -317,6 +319,7 @@ func TestLoomNotes(t *testing.T) {
 
 // TestLoomSpeech reads lines aloud with a local voice, never with a remote one.
 func TestLoomSpeech(t *testing.T) {
+	t.Parallel()
 	b := openPage(t)
 	ask[any](b, `{
 		window.heard = [];
@@ -362,6 +365,7 @@ func TestLoomSpeech(t *testing.T) {
 // TestLoomLong threads 576 ends and weaves an item of 2,000 picks with interruptions, and
 // then looks at the memory of 5,000 more steps.
 func TestLoomLong(t *testing.T) {
+	t.Parallel()
 	if !*long {
 		t.Skip("takes a minute: run it with -long")
 	}
@@ -401,6 +405,33 @@ func TestLoomLong(t *testing.T) {
 	}
 	if now := ask[int](b, `document.querySelectorAll("*").length`); now > elements+50 {
 		t.Errorf("the page grew from %d to %d elements", elements, now)
+	}
+}
+
+// TestLoomAccessible runs the checks of axe-core on the overview, on steps of each kind, and
+// on both forms, in both color schemes.
+func TestLoomAccessible(t *testing.T) {
+	t.Parallel()
+	script := axe(t)
+	b := openPage(t)
+	ask[any](b, script+"; undefined")
+	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
+	b.violations("the overview")
+	for _, step := range []string{"heddles", "wind", "cross", "sley", "thread", "tie-up", "weave"} {
+		ask[any](b, fmt.Sprintf(`document.getElementById("loom-to-overview").click(); document.querySelector('#loom-steps [data-of="%s"] button').click()`, step))
+		b.violations(step)
+	}
+	for _, form := range []string{"loom-go", "loom-note"} {
+		b.click("#" + form + "-open")
+		b.violations(form)
+		b.click("#" + form + " .cancel")
+	}
+	b.run(chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile))
+	for _, step := range []string{"wind", "sley", "thread", "weave"} {
+		ask[any](b, fmt.Sprintf(`document.getElementById("loom-to-overview").click(); document.querySelector('#loom-steps [data-of="%s"] button').click()`, step))
+		if wide := ask[int](b, `document.documentElement.scrollWidth`); wide > 360 {
+			t.Errorf("%s is %d pixels wide", step, wide)
+		}
 	}
 }
 

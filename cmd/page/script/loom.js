@@ -242,6 +242,19 @@ function numbersIn(numbers, apart) {
   return box;
 }
 
+// swatch shows a color beside its name.
+function swatch(hex) {
+  const box = element("span", { className: "swatch", "aria-hidden": "true" });
+  if (hex) box.style.background = hex;
+  return box;
+}
+
+// runsIn writes a color order.
+function runsIn(runs) {
+  const long = runs.length > 8 ? "runs long" : "runs";
+  return element("span", { className: long }, ...runs.flatMap(({ ends, color }) => [element("span", { className: "run" }, element("b", { textContent: ends }), " ", swatch(color.hex), color.name ?? "", " "), " "]));
+}
+
 // marksOf draws which shafts move: filled with their number, or empty.
 function marksOf({ shafts, moved }) {
   const box = element("div", { className: "marks", "aria-hidden": "true" });
@@ -275,20 +288,20 @@ function showLine({ aloud = false } = {}) {
   const now = [line.label ? element("span", { className: "label", textContent: line.label + " " }) : ""];
   if (line.treadles) now.push(element("span", { className: "treadles" }, `${line.treadles.length > 1 ? "treadles" : "treadle"} `, element("b", { textContent: line.treadles.join(" + ") || "none" }), " "));
   if (line.numbers) {
-    if (line.treadles) now.push(element("span", { className: "label", textContent: "shafts " }));
-    now.push(numbersIn(line.numbers, line.apart));
+    const numbers = numbersIn(line.numbers, line.apart);
+    now.push(line.treadles ? element("span", { className: "lift" }, "shafts ", numbers) : numbers);
+  } else if (line.runs) {
+    now.push(runsIn(line.runs));
   } else {
     now.push(element("span", { className: line.text.length > 90 ? "words long" : "words", textContent: line.text }));
   }
   byId("now").replaceChildren(...now.filter(Boolean));
-  byId("now").classList.toggle("pressing", Boolean(line.treadles));
+  byId("now").className = line.treadles ? "pressing" : line.numbers?.length <= 4 ? "few" : "";
   byId("loom-marks").replaceChildren(...(line.marks ? [marksOf(line.marks)] : []));
   const color = byId("loom-color");
   color.hidden = !line.color;
   if (line.color) {
-    const swatch = element("span", { className: "swatch", "aria-hidden": "true" });
-    if (line.color.hex) swatch.style.background = line.color.hex;
-    color.replaceChildren(swatch, `${at === 0 ? "Begin with" : "Change to"} ${line.color.name}`);
+    color.replaceChildren(swatch(line.color.hex), `${at === 0 ? "Begin with" : "Change to"} ${line.color.name}`);
   }
   byId("loom-more").replaceChildren(...(line.more ?? []).filter(Boolean).map((text) => element("p", { textContent: text })));
   byId("loom-next").textContent = line.next ? `Next: ${line.next}` : "";

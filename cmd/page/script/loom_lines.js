@@ -59,6 +59,16 @@ function heddleLines(plan) {
   };
 }
 
+// spokenColor names a color aloud; nobody reads #a4452f.
+const spokenColor = (row) => (!row?.name ? "no color" : /#[0-9a-f]{6}/.test(row.name) ? `color ${row.color}` : row.name);
+
+// inSome writes numbers with a wider gap after every few.
+function inSome(numbers, apart) {
+  const some = [];
+  for (let i = 0; i < numbers.length; i += apart) some.push(numbers.slice(i, i + apart).join(" "));
+  return some.join(" \u2003");
+}
+
 const colorsOf = (rows) => new Map(rows.map((row) => [row.color, row]));
 
 function boutLines(plan) {
@@ -71,9 +81,10 @@ function boutLines(plan) {
       const bout = bouts[i];
       const long = bout.warp.length_m === undefined ? "" : `, each ${lengthOn(plan, bout.warp.length_m * 100)} long`;
       return {
-        label: `Bout ${i + 1} of ${bouts.length}, ends ${spanOf(bout.from, bout.to)}`, text: order(bout),
+        label: `Bout ${i + 1} of ${bouts.length}, ends ${spanOf(bout.from, bout.to)}`,
+        runs: bout.colors.map((run) => ({ ends: run.ends, color: colors.get(run.color) ?? {} })),
         more: [`${counted(bout.ends, "end")}${long}`, plan.warps.length > 1 ? `warp ${bout.warp.name}` : ""],
-        next: bouts[i + 1] ? `bout ${i + 2}: ${order(bouts[i + 1])}` : "", say: `Bout ${i + 1}: ${order(bout)}.`,
+        next: bouts[i + 1] ? `bout ${i + 2}: ${order(bouts[i + 1])}` : "", say: `Bout ${i + 1}: ${bout.colors.map((run) => `${run.ends} ${spokenColor(colors.get(run.color))}`).join(", ")}.`,
       };
     },
   };
@@ -93,7 +104,7 @@ function dentLines(plan) {
         label: `Dents ${spanOf(row.dents - row.ends.length + 1, row.dents)}`, numbers: row.ends, apart: 5,
         where: `From the centre to the ${row.side}; ${counted(row.left, "dent")} more on this side`,
         more: [row.from > 0 ? `ends ${row.from} to ${row.to}` : "empty"],
-        next: rows[i + 1] ? `${rows[i + 1].side === row.side ? "" : `from the centre to the ${rows[i + 1].side}: `}${rows[i + 1].ends.join(" ")}` : "",
+        next: rows[i + 1] ? `${rows[i + 1].side === row.side ? "" : `from the centre to the ${rows[i + 1].side}: `}${inSome(rows[i + 1].ends, 5)}` : "",
         say: `${i === 0 || rows[i - 1].side !== row.side ? `From the centre to the ${row.side}. ` : ""}${alike(row.ends) ? `${counted(row.ends.length, "dent")} with ${row.ends[0]} each` : row.ends.join(", ")}.`,
       };
     },
@@ -121,7 +132,7 @@ function groupLines(plan) {
       return {
         label: `Ends ${spanOf(group.from, group.to)}`, numbers: words(group), apart: 4, from: group.from, to: group.to,
         where: `${side === "right" ? "Right" : "Left"} half; ${counted(left[i], "end")} left in it`,
-        more: [`Count: ${tally(group)}`], next: groups[i + 1] ? words(groups[i + 1]).join(" ") : "",
+        more: [`Count: ${tally(group)}`], next: groups[i + 1] ? inSome(words(groups[i + 1]), 4) : "",
         say: `${begins ? `${side === "right" ? "Right" : "Left"} half. ` : ""}${group.shafts.map(shaftWords).join(", ")}.`,
       };
     },
@@ -233,7 +244,7 @@ function pickLines(plan) {
         where: `${where}; pick ${n + 1} of ${part.picks}${soFar}`, color, pickInPart: n + 1,
         more: [`These shafts go ${plan.shafts_go}.`, n === 0 && part.repeats_shed ? "The same shed as the pick before: catch the edge by hand." : ""],
         next: nextWords(i + 1), place: `${partName(part)}, pick ${n + 1}`, pick: part.pick + n,
-        say: `${begins}${changes ? `${i === 0 ? "Begin with" : "Change to"} ${color?.name}. ` : ""}${spoken}.`,
+        say: `${begins}${changes ? `${i === 0 ? "Begin with" : "Change to"} ${spokenColor(color)}. ` : ""}${spoken}.`,
       };
     },
   };
