@@ -201,7 +201,13 @@ func TestMend(t *testing.T) {
 // downloaded returns what the page saves while it does something.
 func (b *tab) downloaded(act func()) []byte {
 	b.Helper()
-	ask[any](b, `{ window.saved = undefined; window.makeURL ??= URL.createObjectURL; URL.createObjectURL = (blob) => { window.saved = blob; return window.makeURL.call(URL, blob); }; }`)
+	ask[any](b, `{ window.saved = undefined;
+		window.makeURL ??= URL.createObjectURL;
+		window.clickLink ??= HTMLAnchorElement.prototype.click;
+		const made = new Map();
+		URL.createObjectURL = (blob) => { const url = window.makeURL.call(URL, blob); made.set(url, blob); return url; };
+		HTMLAnchorElement.prototype.click = function () { window.saved = made.get(this.href); window.clickLink.call(this); };
+	}`)
 	act()
 	b.until(`window.saved`)
 	text := ask[string](b, `window.saved.arrayBuffer().then((buffer) => { let s = ""; for (const byte of new Uint8Array(buffer)) s += String.fromCharCode(byte); return btoa(s); })`)

@@ -166,7 +166,10 @@ function showFindings() {
   filterFindings();
   showMending();
   drawChosen();
+  for (const watch of checkedWatchers) watch();
 }
+
+const checkedWatchers = []; // called when the findings of the opened drafts are new
 
 // focusInFindings returns a function that puts the focus back after the findings are made
 // again: on the same control, otherwise on the finding that took its place.
