@@ -17,7 +17,7 @@ import (
 )
 
 // views are the views of the page, by the element that their links lead to.
-var views = []string{"drafts", "all-drafts", "your-loom", "fit-view", "sheet-view"}
+var views = []string{"drafts", "all-drafts", "your-loom", "fit-view", "sheet-view", "loom"}
 
 // show goes to a view by its link.
 func (b *tab) show(view string) {
@@ -36,10 +36,9 @@ func (b *tab) fill(id, text string) {
 	}`, quoted(b, id), quoted(b, text)))
 }
 
-// TestAccessible runs the checks of axe-core for WCAG A and AA on every view, in both color
-// schemes. It needs the package in the folder FETTLE_NODE_MODULES.
-func TestAccessible(t *testing.T) {
-	t.Parallel()
+// axe returns the script of axe-core, which is in the folder FETTLE_NODE_MODULES.
+func axe(t testing.TB) string {
+	t.Helper()
 	folder := os.Getenv("FETTLE_NODE_MODULES")
 	if folder == "" {
 		if os.Getenv("CI") == "true" {
@@ -51,21 +50,32 @@ func TestAccessible(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := openPage(t)
-	ask[any](b, string(script)+"; undefined")
-	check := func(what string) {
-		t.Helper()
-		for _, scheme := range []string{"light", "dark"} {
-			if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-				Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}); err != nil {
-				t.Fatal(err)
-			}
-			for _, found := range ask[[]string](b, `axe.run(document, {iframes: false, runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}).then((r) =>
-				r.violations.flatMap((v) => v.nodes.map((n) => v.id + ": " + v.help + ": " + n.html.slice(0, 200) + " " + n.failureSummary)))`) {
-				t.Errorf("%s, %s: %s", what, scheme, found)
-			}
+	return string(script)
+}
+
+// violations reports what axe-core finds in the page, in both color schemes.
+func (b *tab) violations(what string) {
+	b.Helper()
+	for _, scheme := range []string{"light", "dark"} {
+		if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}); err != nil {
+			b.Fatal(err)
+		}
+		for _, found := range ask[[]string](b, `axe.run(document, {iframes: false, runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}).then((r) =>
+			r.violations.flatMap((v) => v.nodes.map((n) => v.id + ": " + v.help + ": " + n.html.slice(0, 200) + " " + n.failureSummary)))`) {
+			b.Errorf("%s, %s: %s", what, scheme, found)
 		}
 	}
+}
+
+// TestAccessible runs the checks of axe-core for WCAG A and AA on every view, in both color
+// schemes. It needs the package in the folder FETTLE_NODE_MODULES.
+func TestAccessible(t *testing.T) {
+	t.Parallel()
+	script := axe(t)
+	b := openPage(t)
+	ask[any](b, script+"; undefined")
+	check := b.violations
 	check("first visit")
 	b.click("#paste")
 	check("pasting")

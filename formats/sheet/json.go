@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 
 	"fettle/schema/dressing"
 	"fettle/schema/wording"
@@ -10,14 +11,29 @@ import (
 // JSON writes the plan as the JSON Schema "plan" describes it, with one line for each
 // group, bout, shaft and yarn.
 func JSON(p *dressing.Plan, o Options) ([]byte, error) {
-	full := *p
-	full.Steps = workOf(p, o).stepRows()
-	p = &full
-	text, err := wording.JSON(p, "", "")
+	text, err := wording.JSON(inWords(p, o), "", "")
 	if err != nil {
 		return nil, fmt.Errorf("can't write the plan as JSON: %w", err)
 	}
 	return append(inRows(text), '\n'), nil
+}
+
+// inWords returns a plan with its steps and the names of its colors.
+func inWords(p *dressing.Plan, o Options) *dressing.Plan {
+	full := *p
+	full.Steps = workOf(p, o).stepRows()
+	full.Warp.ByColor = named(p.Warp.ByColor)
+	full.Weft.ByColor = named(p.Weft.ByColor)
+	return &full
+}
+
+// named returns colors with the names that the sheet gives them.
+func named(rows []dressing.ColorRow) []dressing.ColorRow {
+	list, names := slices.Clone(rows), colorNames(rows)
+	for i := range list {
+		list[i].Name = names[list[i].Color]
+	}
+	return list
 }
 
 // inRows breaks compact JSON into lines: one for each member of the two outer levels, and

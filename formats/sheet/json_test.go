@@ -201,8 +201,7 @@ func TestInRowsIsTheSameJSON(t *testing.T) {
 		if err := json.Compact(&compact, text); err != nil {
 			t.Fatal(err)
 		}
-		p.Steps = workOf(p, Options{}).stepRows()
-		want, err := wording.JSON(p, "", "")
+		want, err := wording.JSON(inWords(p, Options{}), "", "")
 		if err != nil {
 			t.Fatal(err)
 		}

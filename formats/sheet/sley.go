@@ -62,24 +62,30 @@ func (w *work) floating(s *step) {
 // tens counts the dents in tens from the centre to each side.
 func (w *work) tens(s *step, p *dressing.SleyPlan) {
 	first, second := w.sides()
-	if len(p.FirstTens)+len(p.SecondTens) == 0 {
+	firstTens, secondTens := wholeTens(p.Tens.FirstHalf), wholeTens(p.Tens.SecondHalf)
+	if len(firstTens)+len(secondTens) == 0 {
 		return
 	}
-	s.say("Count the dents in tens. Each box gives the dents so far and, after the colon, the last end in them.")
+	s.introduce("Count the dents in tens. Each box gives the dents so far and, after the colon, the last end in them.")
 	for _, half := range []struct {
 		side  string
-		marks []dressing.DentMark
-	}{{first, p.FirstTens}, {second, p.SecondTens}} {
+		marks []dressing.DentTen
+	}{{first, firstTens}, {second, secondTens}} {
 		if len(half.marks) == 0 {
 			continue
 		}
 		s.say("From the centre to the %s:", half.side)
 		labels := make([]string, len(half.marks))
 		for i, m := range half.marks {
-			labels[i] = fmt.Sprintf("%d: %d", m.Dents, m.End)
+			labels[i] = fmt.Sprintf("%d: %d", m.Dents, m.To)
 		}
 		s.tick(labels)
 	}
+}
+
+// wholeTens leaves out the last ten if it lacks dents, and tens without ends.
+func wholeTens(tens []dressing.DentTen) []dressing.DentTen {
+	return slices.DeleteFunc(slices.Clone(tens), func(t dressing.DentTen) bool { return t.Dents%10 > 0 || t.To == 0 })
 }
 
 func (w *work) dents(f dressing.Figure) string { return w.units.Dents(measure.Density(f.Value)) }

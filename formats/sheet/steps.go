@@ -38,7 +38,7 @@ func (w *work) stepRows() []dressing.StepRow {
 				text = append(text, p.say)
 			}
 		}
-		rows = append(rows, dressing.StepRow{Step: s.id, Text: strings.Join(text, " ")})
+		rows = append(rows, dressing.StepRow{Step: s.id, Title: s.title, Text: strings.Join(text, " ")})
 	}
 	return rows
 }

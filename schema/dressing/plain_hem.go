@@ -11,11 +11,11 @@ import (
 type PlainHem struct {
 	// Lifts holds the shafts, as the draft would name them, for the two alternating
 	// picks. The first pick lifts end 1.
-	Lifts [2][]int32
+	Lifts [2][]int32 `json:"shafts"`
 	// Treadles holds the treadles to press for them, 0 if the weaver lifts shafts. New says
 	// which ones to tie up besides Tieup.
-	Treadles [2]int
-	New      [2]bool
+	Treadles [2]int  `json:"treadles"`
+	New      [2]bool `json:"new"`
 }
 
 // NoPlainHem says why hems can't be plain although the project asks for it.

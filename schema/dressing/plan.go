@@ -23,10 +23,13 @@ type Plan struct {
 	Winding         Winding       `json:"winding"`
 	Warps           []WarpRow     `json:"warps"`
 	LashingCordCm   Figure        `json:"lashing_cord_cm,omitzero"`
+	LengthUnit      string        `json:"length_unit"` // "cm" or "in"
+	ShaftsGo        string        `json:"shafts_go"`   // "up" or "down", on this loom
 	Raddle          *RaddlePlan   `json:"raddle,omitempty"`
 	Lifts           []LiftBlock   `json:"lifts"`
 	Tieup           [][]int32     `json:"tieup,omitempty"`
 	TieupDown       [][]int32     `json:"tieup_down,omitempty"` // countermarch only
+	PlainHem        *PlainHem     `json:"plain_hem,omitempty"`  // nil if hems aren't plain weave
 	Selvedge        *SelvedgePlan `json:"selvedge,omitempty"`
 	Stretches       []Stretch     `json:"stretches"`
 	Yarns           []YarnRow     `json:"yarns"`
@@ -63,7 +66,6 @@ type Plan struct {
 	AfterSample    AfterSample     `json:"-"`
 	HasTreadles    schema.Answer   `json:"-"` // the loom's; unsaid if they aren't stated
 	LayerSetts     []Figure        `json:"-"` // for each of several layers, the top one first
-	PlainHem       *PlainHem       `json:"-"` // nil if hems aren't plain weave
 	DraftPicks     int             `json:"-"`
 	figures        *Figures
 }
@@ -85,8 +87,9 @@ type ProblemRow struct {
 
 // StepRow is a step of the work at the loom.
 type StepRow struct {
-	Step string `json:"step"` // "wind"
-	Text string `json:"text"` // what to do
+	Step  string `json:"step"`  // "wind"
+	Title string `json:"title"` // "Wind the warp"
+	Text  string `json:"text"`  // what to do
 }
 
 // PartRepeat is a caution about a kind of part that ends inside a repeat, in words.
@@ -118,7 +121,7 @@ type WarpPlan struct {
 	Repeats   int        `json:"repeats"`
 	Balance   int        `json:"balance"`
 
-	Half int `json:"-"` // ends of the first half
+	Half int `json:"half"` // ends of the first half
 }
 
 // WeftPlan holds the figures of the whole weft.
@@ -134,9 +137,10 @@ type WeftPlan struct {
 }
 
 // ColorRow is one color: Ends in the warp, or Picks in the weft. Color is 0 for threads
-// without a color.
+// without a color. Name is what the sheet calls it; formats/sheet fills it in.
 type ColorRow struct {
 	Color  int    `json:"color"`
+	Name   string `json:"name,omitempty"`
 	Hex    string `json:"hex,omitempty"`
 	Yarn   string `json:"yarn,omitempty"`
 	Ends   Figure `json:"ends,omitzero"`
@@ -168,8 +172,13 @@ type SleyPlan struct {
 	DentsAvailable Figure     `json:"dents_available,omitzero"`
 	OtherReed      *OtherPlan `json:"other_reed,omitempty"`
 
-	FirstTens  []DentMark `json:"-"` // dents counted in tens from the centre
-	SecondTens []DentMark `json:"-"`
+	Tens DentTens `json:"tens"`
+}
+
+// DentTens counts the dents of each half in tens, from the centre outward.
+type DentTens struct {
+	FirstHalf  []DentTen `json:"first_half"`
+	SecondHalf []DentTen `json:"second_half"`
 }
 
 // Halves holds the order of each half, from the centre outward.
@@ -291,6 +300,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 		Warp: f.warpPlan(), Weft: f.weftPlan(), Reed: f.reedPlan(say), Sley: f.sleyPlan(), Raddle: f.raddlePlan(),
 		Heddles: f.heddleRows(), Groups: orEmpty(f.Groups(o.Group, o.Start)), Winding: Winding{[]Bout{}}, Warps: []WarpRow{},
 		Lifts: orEmpty(f.LiftBlocks()), Tieup: f.Tieup(), TieupDown: f.TieupDown(), Selvedge: f.selvedgePlan(), Stretches: orEmpty(f.Stretches()),
+		LengthUnit: "cm", ShaftsGo: f.shaftsGo(),
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
 		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{}, Steps: []StepRow{},
 		Missing: orEmpty(f.missing()), Unstated: []string{}, Faults: problemRows(f.Faults(), say), Lacks: problemRows(f.Lacks(), say),
@@ -301,6 +311,9 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), WovenOnTape: f.WovenOnTape(), AfterSample: f.afterSample(),
 		HasTreadles: f.hasTreadles(), LayerSetts: f.LayerSetts(), DraftPicks: f.Draft.Picks(),
 		figures: f,
+	}
+	if s.Units.Inches() {
+		plan.LengthUnit = "in"
 	}
 	_, plan.FaceDown = f.WrongShed()
 	for _, set := range f.Warps() {
@@ -433,8 +446,10 @@ func (f *Figures) sleyPlan() *SleyPlan {
 		FromCentre:  Halves{first, second},
 		WantedPerCm: density(order.Wanted), WidthErrorCm: order.WidthError(w.All).scaled(0.1),
 		Fullest: order.Fullest(), DentsAvailable: f.ReedDents(),
-		FirstTens:  dentTens(first, half, func(n int) int { return half + 1 - n }),
-		SecondTens: dentTens(second, w.All-half, func(n int) int { return half + n }),
+		Tens: DentTens{
+			orEmpty(dentTens(first, half, func(n int) int { return half + 1 - n })),
+			orEmpty(dentTens(second, w.All-half, func(n int) int { return half + n })),
+		},
 	}
 	if reed, other, ok := f.OtherReed(); ok {
 		p.OtherReed = &OtherPlan{reed.Name, density(reed.Dents), other.Order(), known(other.OffPercent())}

@@ -43,6 +43,7 @@ func TestPlanAsJSON(t *testing.T) {
 		t.Fatal(err)
 	}
 	p.Cautions = p.Cautions[:0]
+	p.Sley.Tens = DentTens{p.Sley.Tens.FirstHalf[:1], p.Sley.Tens.SecondHalf[:1]}
 	for i := range p.Groups {
 		p.Groups[i].Shafts = p.Groups[i].Shafts[:2]
 	}
@@ -53,12 +54,14 @@ func TestPlanAsJSON(t *testing.T) {
 	want := `{"fettle":1,"path":"a.wif","title":"Towel",
 	"warp":{"ends":400,"sett_per_cm":8,"width_cm":50,"length_m":3,"metres":1200,
 		"by_color":[{"color":1,"hex":"#f2ead8","yarn":"natural","ends":400,"metres":1200,"grams":180}],
-		"draft_ends":8,"repeats":50,"balance":0},
+		"draft_ends":8,"repeats":50,"balance":0,"half":200},
 	"weft":{"picks_per_cm":7,"picks":1680,"metres":840,
 		"by_color":[{"color":2,"hex":"#22313f","yarn":"indigo","picks":1680,"metres":840,"grams":126}],
 		"repeat":4,"repeat_cm":0.571429},
 	"sley":{"dents_per_cm":4,"order":[2],"sett_per_cm":8,"off_percent":0,"dents":200,
 		"from_centre":{"first_half":[2],"second_half":[2]},
+		"tens":{"first_half":[{"dents":10,"from":200,"to":181,"ends":[2,2,2,2,2,2,2,2,2,2]}],
+			"second_half":[{"dents":10,"from":201,"to":220,"ends":[2,2,2,2,2,2,2,2,2,2]}]},
 		"wanted_per_cm":8,"width_error_cm":0,"fullest":2,"dents_available":400},
 	"heddles":[
 		{"shaft":1,"needed":100,"first_half":50,"second_half":50,"available":90,"short":10,"per_cm":2,"runs_out":361},
@@ -80,7 +83,8 @@ func TestPlanAsJSON(t *testing.T) {
 		{"from":301,"to":400,"ends":100,"colors":[{"color":1,"ends":100}]}]}],
 	"lashing_cord_cm":160,
 	"raddle":{"spaces_per_cm":1,"order":[8]},
-	"lifts":[{"from":1,"to":4,"times":1,"treadles":[[1],[2],[3],[4]]}],
+	"lifts":[{"from":1,"to":4,"times":1,"treadles":[[1],[2],[3],[4]],"moved":[[1,2],[2,3],[3,4],[1,4]]}],
+	"length_unit":"cm","shafts_go":"up",
 	"tieup":[[1,2],[2,3],[3,4],[1,4]],
 	"reed":{"name":"","why":"dressing.ReedChoice","empty_right":100,"empty_left":100},
 	"selvedge":{"turns":3,"misses_from_left":0,"misses_from_right":3},

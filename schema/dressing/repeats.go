@@ -24,6 +24,8 @@ type LiftBlock struct {
 	Block
 	Treadles [][]int32 `json:"treadles,omitempty"`
 	Shafts   [][]int32 `json:"shafts,omitempty"`
+	Moved    [][]int32 `json:"moved,omitempty"`  // the shafts that the treadles move
+	Colors   []int     `json:"colors,omitempty"` // by pick; nil if the weft has one color
 }
 
 // LiftBlocks folds the draft's picks into repeated blocks. Picks are equal if they press
@@ -31,12 +33,19 @@ type LiftBlock struct {
 func (f *Figures) LiftBlocks() []LiftBlock {
 	blocks := Fold(f.kindsOfPicks())
 	list := make([]LiftBlock, len(blocks))
+	several := cloth.SeveralShuttles(f.Draft)
 	for i, b := range blocks {
 		list[i] = LiftBlock{Block: b}
 		if d := f.OnLoom(); d.LiftPlan.Len() > 0 {
 			list[i].Shafts = rowsOf(&d.LiftPlan, b.From, b.To)
 		} else {
 			list[i].Treadles = rowsOf(&d.Treadling, b.From, b.To)
+			for pick := b.From; pick <= b.To; pick++ {
+				list[i].Moved = append(list[i].Moved, f.moved(pick))
+			}
+		}
+		for pick := b.From; several && pick <= b.To; pick++ {
+			list[i].Colors = append(list[i].Colors, f.Draft.Weft.ColorOf(pick))
 		}
 	}
 	return list

@@ -185,21 +185,34 @@ func OrderText(order []int) string {
 	return strings.Join(words, "-")
 }
 
-// DentMark is a count of dents from the centre, and the last end in them.
-type DentMark struct{ Dents, End int }
+// DentTen is ten dents side by side, or the fewer that are left at an edge, from the
+// centre outward. From and To are the first and the last end in them, 0 if all are empty.
+type DentTen struct {
+	Dents int   `json:"dents"` // from the centre to its last dent
+	From  int   `json:"from"`
+	To    int   `json:"to"`
+	Ends  []int `json:"ends"` // in each dent
+}
 
 // dentTens counts the dents of half a warp in tens. nth returns the number of its nth end
 // from the centre.
-func dentTens(order []int, ends int, nth func(int) int) []DentMark {
-	var marks []DentMark
-	for dents, used := 1, 0; len(order) > 0; dents++ {
-		used += order[(dents-1)%len(order)]
-		if used > ends || dents > ends*len(order) {
-			break
-		}
-		if dents%10 == 0 && used > 0 {
-			marks = append(marks, DentMark{dents, nth(used)})
-		}
+func dentTens(order []int, ends int, nth func(int) int) []DentTen {
+	if !slices.ContainsFunc(order, func(n int) bool { return n > 0 }) {
+		return nil
 	}
-	return marks
+	var tens []DentTen
+	for dents, used := 0, 0; used < ends; {
+		ten, before := DentTen{Ends: make([]int, 0, 10)}, used
+		for len(ten.Ends) < cap(ten.Ends) && used < ends {
+			n := min(order[dents%len(order)], ends-used)
+			ten.Ends = append(ten.Ends, n)
+			dents, used = dents+1, used+n
+		}
+		ten.Dents = dents
+		if used > before {
+			ten.From, ten.To = nth(before+1), nth(used)
+		}
+		tens = append(tens, ten)
+	}
+	return tens
 }

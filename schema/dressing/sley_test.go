@@ -7,6 +7,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
 	"fettle/schema"
@@ -290,18 +291,23 @@ func TestDentsInTens(t *testing.T) {
 		name  string
 		order []int
 		ends  int
-		want  []DentMark
+		want  []DentTen
 	}{
-		{"two a dent", []int{2}, 45, []DentMark{{10, 120}, {20, 140}}},
-		{"1-2 makes 15 ends in ten dents", []int{1, 2}, 30, []DentMark{{10, 115}, {20, 130}}},
-		{"2-2-3", []int{2, 2, 3}, 50, []DentMark{{10, 123}, {20, 146}}},
-		{"under ten dents", []int{2}, 19, nil},
-		{"empty dents count", []int{0, 1}, 5, []DentMark{{10, 105}}},
+		{"two a dent", []int{2}, 45, []DentTen{
+			{10, 101, 120, []int{2, 2, 2, 2, 2, 2, 2, 2, 2, 2}},
+			{20, 121, 140, []int{2, 2, 2, 2, 2, 2, 2, 2, 2, 2}},
+			{23, 141, 145, []int{2, 2, 1}}}},
+		{"1-2 makes 15 ends in ten dents", []int{1, 2}, 15, []DentTen{{10, 101, 115, []int{1, 2, 1, 2, 1, 2, 1, 2, 1, 2}}}},
+		{"under ten dents", []int{2, 2, 3}, 5, []DentTen{{3, 101, 105, []int{2, 2, 1}}}},
+		{"empty dents count", []int{0, 1}, 6, []DentTen{
+			{10, 101, 105, []int{0, 1, 0, 1, 0, 1, 0, 1, 0, 1}},
+			{12, 106, 106, []int{0, 1}}}},
 		{"no order", nil, 5, nil},
 		{"nothing in any dent", []int{0}, 5, nil},
+		{"no ends", []int{2}, 0, nil},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if got := dentTens(row.order, row.ends, up); !slices.Equal(got, row.want) {
+			if got := dentTens(row.order, row.ends, up); !cmp.Equal(got, row.want) {
 				t.Errorf("got %v, want %v", got, row.want)
 			}
 		})

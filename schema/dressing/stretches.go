@@ -27,7 +27,7 @@ type Stretch struct {
 	// rounded before it is added, so the columns of a sheet add up.
 	Length, OnTape measure.Length `json:"-"`
 	// RepeatsShed reports that its first pick has the same shed as the pick before it.
-	RepeatsShed bool `json:"-"`
+	RepeatsShed bool `json:"repeats_shed,omitempty"`
 }
 
 // The parts of the work.

@@ -194,6 +194,27 @@ func (f *Figures) otherShafts(rows [][]int32) [][]int32 {
 	return list
 }
 
+// moved returns the shafts that a pick of the draft moves on this loom, where the weaver
+// presses treadles: those that its treadles are tied to, or tied up to on a countermarch
+// loom.
+func (f *Figures) moved(pick int) []int32 {
+	lift := f.Cloth().LiftOf(pick)
+	if f.Countermarch() && f.Draft.Shed == schema.Sinking {
+		return f.othersInUse(lift)
+	}
+	return orEmpty(lift)
+}
+
+// shaftsGo returns "up" or "down": where the shafts go on this loom that picks and tie-up
+// name. A countermarch loom moves all of them; named are those that go up.
+func (f *Figures) shaftsGo() string {
+	_, faceDown := f.WrongShed()
+	if sinking := f.Draft.Shed == schema.Sinking; sinking != faceDown && !f.Countermarch() {
+		return "down"
+	}
+	return "up"
+}
+
 // emptyLifts returns 1 if a pick that names no shaft still needs a treadle, otherwise 0.
 func (f *Figures) emptyLifts() int {
 	for pick := 1; f.Countermarch() && pick <= f.Draft.Picks(); pick++ {

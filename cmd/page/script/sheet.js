@@ -43,6 +43,7 @@ function fitSheet(frame) {
   const ticked = stored(sheet.key) ?? [];
   for (const box of inside.querySelectorAll("input")) box.checked = ticked.includes(box.id);
   inside.addEventListener("change", () => keepTicks(inside));
+  asWoven(inside, place.chosen);
   const fit = () => { frame.style.height = inside.documentElement.scrollHeight + 24 + "px"; };
   fit();
   new ResizeObserver(fit).observe(inside.body);

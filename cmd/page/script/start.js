@@ -9,6 +9,7 @@ startSheet();
 startLoomForm();
 startFit();
 startAllDrafts();
+startLoom();
 startViews();
 showFindings();
 openRestored();

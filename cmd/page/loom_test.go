@@ -1,0 +1,467 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+)
+
+// loomLine is what the view for the loom shows.
+type loomLine struct{ Step, Now string }
+
+// atLoom opens a draft and its settings, and goes to the loom.
+func (b *tab) atLoom(draft, settings string) {
+	b.Helper()
+	b.openForLoom(draft, settings)
+	b.show("loom")
+	b.until(`!document.getElementById("loom-overview").hidden || !document.getElementById("loom-stage").hidden`)
+}
+
+func (b *tab) openForLoom(draft, settings string) {
+	b.Helper()
+	b.fill("settings", settings)
+	b.upload("#open", map[string]string{"towel.wif": draft})
+	b.until(`document.getElementById("chosen").value === "towel.wif"`)
+}
+
+// press presses a key some times, as slowly as the view wants, and returns the line after
+// each.
+func (b *tab) press(key string, times int) []loomLine {
+	b.Helper()
+	return ask[[]loomLine](b, fmt.Sprintf(`((key, times) => {
+		const lines = [];
+		for (let i = 0; i < times; i++) {
+			const event = new KeyboardEvent("keydown", {key, bubbles: true, cancelable: true});
+			window.pressed = Math.max(window.pressed ?? 0, performance.now()) + 200;
+			Object.defineProperty(event, "timeStamp", {value: window.pressed});
+			(document.activeElement ?? document.body).dispatchEvent(event);
+			lines.push({Step: document.getElementById("loom").dataset.step, Now: document.getElementById("now").textContent});
+		}
+		return lines;
+	})(%s, %d)`, quoted(b, key), times))
+}
+
+func (b *tab) loomNow() loomLine {
+	b.Helper()
+	return ask[loomLine](b, `({Step: document.getElementById("loom").dataset.step, Now: document.getElementById("now").textContent})`)
+}
+
+// kept waits until the last place is in the database.
+func (b *tab) kept() {
+	b.Helper()
+	b.until(`document.getElementById("loom").dataset.kept && !document.getElementById("loom-kept").textContent`)
+	time.Sleep(100 * time.Millisecond)
+}
+
+// loomPlan is the part of the plan that tests compare with.
+type loomPlan struct {
+	Groups []struct {
+		From, To int
+		Shafts   [][]int
+	}
+	Heddles []any
+	Winding struct{ Bouts []any }
+	Sley    struct {
+		Tens struct {
+			First  []struct{ Ends []int } `json:"first_half"`
+			Second []struct{ Ends []int } `json:"second_half"`
+		}
+	}
+	Stretches []struct {
+		Picks int
+		UpTo  int `json:"up_to_pick"`
+	}
+	Steps []struct{ Step string }
+}
+
+// planFor returns the plan, and the shafts of each pick of the whole work, which the
+// program writes as a draft.
+func planFor(t testing.TB, draft, settings string) (plan loomPlan, lifts []string) {
+	t.Helper()
+	files := map[string]string{"towel.wif": draft, "fettle.ini": settings}
+	if err := json.Unmarshal([]byte(natively(t, []string{"plan", "--format", "json", "towel.wif"}, files, "").Stdout), &plan); err != nil {
+		t.Fatal(err)
+	}
+	work := natively(t, []string{"plan", "--format", "wif", "--output", "work.wif", "towel.wif"}, files, "").Files["work.wif"]
+	_, rows, found := strings.Cut(work, "[LIFTPLAN]")
+	if !found {
+		t.Fatal("the whole work has no lift plan")
+	}
+	for row := range strings.Lines(strings.TrimLeft(rows, "\r\n")) {
+		_, shafts, more := strings.Cut(strings.TrimSpace(row), "=")
+		if !more {
+			break
+		}
+		lifts = append(lifts, strings.ReplaceAll(strings.TrimPrefix(shafts, "0"), ",", " "))
+	}
+	return plan, lifts
+}
+
+// towelSettings are short items with hems on a loom of four shafts.
+func towelSettings(length, order string) string {
+	return "[loom]\nshafts = 4\ntreadles = 6\n[heddles]\neach = 180\n[reed]\ndents = 8/in\nwidth = 40 in\n[project]\nsett = 24/in\npicks = 22/in\nbout = 60\n" +
+		"items = 2\nhem = 1 cm\nfringe = 4 cm\nloom waste = 50 cm\ndressing = " + order + "\nfinished length = " + length + "\n"
+}
+
+// walk goes through all steps with the space bar and compares each line with the plan.
+// interrupt runs now and then.
+func (b *tab) walk(plan loomPlan, lifts []string, interrupt func(pressed int)) {
+	b.Helper()
+	var lines []loomLine
+	want := 0
+	for _, step := range plan.Steps {
+		if step.Step == "weave" {
+			want = len(lifts)
+		}
+	}
+	for pressed := 0; pressed < want+2000; {
+		some := b.press(" ", 40)
+		lines = append(lines, some...)
+		pressed += 40
+		if n := len(lines); lines[n-1] == lines[n-3] && lines[n-1].Step == "weave" {
+			break
+		}
+		if interrupt != nil {
+			interrupt(pressed)
+		}
+	}
+	lines = slices.Compact(lines)
+	byStep := map[string][]string{}
+	var order []string
+	for _, l := range lines {
+		if byStep[l.Step] == nil {
+			order = append(order, l.Step)
+		}
+		byStep[l.Step] = append(byStep[l.Step], l.Now)
+	}
+	var steps []string
+	for _, s := range plan.Steps {
+		steps = append(steps, s.Step)
+	}
+	if !slices.Equal(order, steps) {
+		b.Errorf("the steps are %v, not %v", order, steps)
+	}
+	var groups []string
+	for _, g := range plan.Groups {
+		text := fmt.Sprintf("Ends %d–%d", g.From, g.To)
+		for _, shafts := range g.Shafts {
+			text += " " + strings.Trim(strings.ReplaceAll(fmt.Sprint(shafts), " ", "+"), "[]")
+		}
+		groups = append(groups, text)
+	}
+	compareLines(b, "thread", byStep["thread"], groups)
+	var dents []string
+	for _, ten := range slices.Concat(plan.Sley.Tens.First, plan.Sley.Tens.Second) {
+		dents = append(dents, strings.Trim(fmt.Sprint(ten.Ends), "[]"))
+	}
+	var sleyed []string
+	for _, line := range byStep["sley"] {
+		_, ends, _ := strings.Cut(strings.TrimPrefix(line, "Dents "), " ")
+		sleyed = append(sleyed, ends)
+	}
+	compareLines(b, "sley", sleyed, dents)
+	if got := len(byStep["heddles"]); got != len(plan.Heddles) {
+		b.Errorf("%d lines of heddles, want %d", got, len(plan.Heddles))
+	}
+	if got := len(byStep["wind"]); got != len(plan.Winding.Bouts) {
+		b.Errorf("%d lines of bouts, want %d", got, len(plan.Winding.Bouts))
+	}
+	var picks, woven []string
+	for i, lift := range lifts {
+		picks = append(picks, fmt.Sprintf("%d: %s", i+1, lift))
+	}
+	for _, line := range byStep["weave"] {
+		if pick, ok := strings.CutPrefix(line, "Pick "); ok {
+			number, _, _ := strings.Cut(pick, " ")
+			_, shafts, _ := strings.Cut(pick, "shafts ")
+			woven = append(woven, number+": "+shafts)
+		}
+	}
+	compareLines(b, "weave", woven, picks)
+}
+
+func compareLines(t testing.TB, step string, got, want []string) {
+	t.Helper()
+	for i := range got {
+		got[i] = strings.Join(strings.Fields(got[i]), " ")
+	}
+	for i := range max(len(got), len(want)) {
+		if i >= len(got) || i >= len(want) || got[i] != want[i] {
+			t.Errorf("%s: line %d of %d (want %d) is %q, want %q", step, i+1, len(got), len(want), got[min(i, len(got)):min(i+1, len(got))], want[min(i, len(want)):min(i+1, len(want))])
+			return
+		}
+	}
+}
+
+// TestLoom walks through every step from the first line to the last with keys alone, in
+// both orders of dressing.
+func TestLoom(t *testing.T) {
+	draft := read(t, "guild/goose-eye-towel.wif")
+	for _, order := range []string{"front to back", "back to front"} {
+		t.Run(order, func(t *testing.T) {
+			settings := towelSettings("4 cm", order)
+			plan, lifts := planFor(t, draft, settings)
+			b := openPage(t)
+			b.atLoom(draft, settings)
+			b.walk(plan, lifts, nil)
+			if back := b.press("PageUp", 2); back[1].Step != "weave" || !strings.HasPrefix(back[1].Now, fmt.Sprintf("Pick %d ", len(lifts)-1)) {
+				// the fringe of the last item is a line, too
+				if back = b.press("ArrowLeft", 1); !strings.HasPrefix(back[0].Now, fmt.Sprintf("Pick %d ", len(lifts)-1)) {
+					t.Errorf("unweaving shows %v", back)
+				}
+			}
+		})
+	}
+}
+
+// reopen reloads the page and opens the same draft again.
+func (b *tab) reopen(draft string) {
+	b.Helper()
+	b.run(chromedp.Reload())
+	b.until(`document.getElementById("loom") && !document.getElementById("loom-stage").hidden`)
+	if draft != "" {
+		b.upload("#open", map[string]string{"towel.wif": draft})
+		b.until(`document.getElementById("chosen").value === "towel.wif" && !document.getElementById("loom-stage").hidden`)
+	}
+}
+
+// TestLoomPlace keeps the place: over a double press, a reload without the draft, a reload
+// with it, and a jump. It asks after the settings changed.
+func TestLoomPlace(t *testing.T) {
+	t.Parallel()
+	draft, settings := read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back")
+	b := openPage(t)
+	b.atLoom(draft, settings)
+	b.click("#loom-begin")
+	first := b.loomNow()
+	if first.Step != "heddles" {
+		t.Fatalf("it begins with %v", first)
+	}
+	ask[any](b, `document.getElementById("loom").focus()`)
+	time.Sleep(250 * time.Millisecond)
+	b.run(chromedp.KeyEvent(" "), chromedp.KeyEvent(" "))
+	if got := b.loomNow(); !strings.HasPrefix(got.Now, "Shaft 2 ") {
+		t.Errorf("a double press goes to %v", got)
+	}
+	for b.loomNow().Step != "thread" {
+		b.press("PageDown", 1)
+	}
+	b.press("ArrowDown", 5)
+	want := b.loomNow()
+	b.kept()
+	for _, with := range []string{"", draft} {
+		b.reopen(with)
+		if got := b.loomNow(); got != want {
+			t.Errorf("after a reload it shows %v, not %v", got, want)
+		}
+	}
+	b.fill("settings", strings.Replace(settings, "items = 2", "items = 3", 1))
+	b.until(`!document.getElementById("loom-ask").hidden`)
+	if got := b.press(" ", 1); got[0].Step != "overview" {
+		t.Errorf("a key answers the question: %v", got)
+	}
+	b.click("#loom-ask button")
+	if got := b.loomNow(); got != want {
+		t.Errorf("the place in the changed plan is %v, not %v", got, want)
+	}
+	b.click("#loom-to-overview")
+	b.click(`#loom-steps [data-of="weave"] button`)
+	b.click("#loom-go-open")
+	b.fill("loom-go-number", "50")
+	b.click("#loom-go .main")
+	if got := b.loomNow(); !strings.HasPrefix(got.Now, "Pick 50 ") {
+		t.Errorf("the jump leads to %v", got)
+	}
+}
+
+// TestLoomNotes marks a mistake, which goes on the sheet, and counts the picks of today.
+func TestLoomNotes(t *testing.T) {
+	t.Parallel()
+	draft, settings := read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back")
+	b := openPage(t)
+	b.atLoom(draft, settings)
+	b.click(`#loom-steps [data-of="thread"] button`)
+	b.click("#loom-note-open")
+	b.fill("loom-note-number", "7")
+	b.fill("loom-note-text", "moved <b>")
+	b.click("#loom-note .main")
+	b.click("#loom-to-overview")
+	b.click(`#loom-steps [data-of="weave"] button`)
+	b.fill("loom-every", "10")
+	ask[any](b, `document.getElementById("loom-every").dispatchEvent(new Event("change"))`)
+	marked := 0
+	for range 24 {
+		b.press(" ", 1)
+		if strings.Contains(ask[string](b, `document.getElementById("loom-notice").textContent`), "Mark here") {
+			marked++
+		}
+	}
+	b.press("ArrowLeft", 2)
+	if got := ask[string](b, `document.getElementById("loom-count").textContent`); !strings.HasPrefix(got, "22 ") && !strings.HasPrefix(got, "21 ") || marked == 0 {
+		t.Errorf("%q, with %d marks", got, marked)
+	}
+	b.kept()
+	b.show("sheet-view")
+	b.until(`document.querySelector("#sheet iframe")?.contentDocument?.querySelector("#as-woven li")`)
+	if got := ask[string](b, `document.querySelector("#sheet iframe").contentDocument.querySelector("#as-woven li").textContent`); got != "End 7: moved <b>" {
+		t.Errorf("the sheet says %q", got)
+	}
+}
+
+// TestLoomSpeech reads lines aloud with a local voice, never with a remote one.
+func TestLoomSpeech(t *testing.T) {
+	t.Parallel()
+	b := openPage(t)
+	ask[any](b, `{
+		window.heard = [];
+		const voices = [{name: "far", lang: "en", localService: false}, {name: "near", lang: "en-GB", localService: true}];
+		Object.defineProperty(window, "speechSynthesis", {configurable: true, value: Object.assign(new EventTarget(), {
+			getVoices: () => window.mute ? voices.slice(0, 1) : voices, cancel() {}, speak(s) { window.heard.push([s.voice.name, s.text, String(s.rate)]); }})});
+		window.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
+	}`)
+	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
+	ask[any](b, `{
+		for (const [id, change] of [["loom-pace", (e) => { e.value = "0.8"; }], ["loom-aloud", (e) => { e.disabled = false; e.checked = true; }]]) {
+			change(document.getElementById(id));
+			document.getElementById(id).dispatchEvent(new Event("change"));
+		}
+	}`)
+	b.click(`#loom-steps [data-of="thread"] button`)
+	b.press(" ", 1)
+	b.click("#loom-to-overview")
+	b.click(`#loom-steps [data-of="weave"] button`)
+	for !strings.HasPrefix(b.loomNow().Now, "Pick 3 ") {
+		b.press(" ", 1)
+	}
+	heard := ask[[][]string](b, `window.heard`)
+	var texts []string
+	for _, h := range heard {
+		if h[0] != "near" || h[2] != "0.8" {
+			t.Errorf("read with %v", h)
+		}
+		texts = append(texts, h[1])
+	}
+	for _, want := range []string{"Right half. 1, 2, 3, 4, 3, 2, 1, 2, 3, 4, 3, 2.", "1, 2, 3, 4, 3, 2, 1, 2, 3, 4, 3, 2.", "treadle 2.", "treadle 3."} {
+		if !slices.Contains(texts, want) {
+			t.Errorf("nobody reads %q; they read %q", want, texts)
+		}
+	}
+	ask[any](b, `void (window.mute = true)`)
+	b.press(" ", 3)
+	if after := ask[int](b, `window.heard.length`); after != len(heard) {
+		t.Error("a remote voice reads")
+	}
+}
+
+// TestLoomLong threads 576 ends and weaves an item of 2,000 picks with interruptions, and
+// then looks at the memory of 5,000 more steps.
+func TestLoomLong(t *testing.T) {
+	t.Parallel()
+	if !*long {
+		t.Skip("takes a minute: run it with -long")
+	}
+	text := read(t, "guild/goose-eye-towel.wif")
+	settings := strings.Replace(towelSettings("230.91 cm", "front to back"), "items = 2\nhem = 1 cm\nfringe = 4 cm\n", "repeats = 1\nbalance = 96\n", 1)
+	plan, lifts := planFor(t, text, settings)
+	if ends := plan.Groups[len(plan.Groups)-1].To; ends != 576 || len(lifts) != 2000 {
+		t.Fatalf("%d ends and %d picks", ends, len(lifts))
+	}
+	b := openPage(t)
+	b.atLoom(text, settings)
+	b.walk(plan, lifts, func(pressed int) {
+		if pressed%400 != 0 {
+			return
+		}
+		before := b.loomNow()
+		b.kept()
+		b.reopen(map[bool]string{true: text}[pressed%800 == 0])
+		if after := b.loomNow(); after != before {
+			t.Fatalf("after %d presses and a reload it shows %v, not %v", pressed, after, before)
+		}
+	})
+	heap := func() int {
+		return ask[int](b, `(async () => { globalThis.gc?.(); await new Promise((r) => setTimeout(r, 300)); return Math.round(performance.memory.usedJSHeapSize / 1024); })()`)
+	}
+	b.press("PageUp", 1000)
+	before, elements := heap(), ask[int](b, `document.querySelectorAll("*").length`)
+	for range 5 {
+		b.press("PageDown", 500)
+		b.press("PageUp", 500)
+	}
+	b.kept()
+	after := heap()
+	t.Logf("memory %d KiB before 5,000 steps, %d KiB after", before, after)
+	if after > before+20_000 {
+		t.Errorf("memory grew from %d to %d KiB", before, after)
+	}
+	if now := ask[int](b, `document.querySelectorAll("*").length`); now > elements+50 {
+		t.Errorf("the page grew from %d to %d elements", elements, now)
+	}
+}
+
+// TestLoomAccessible runs the checks of axe-core on the overview, on steps of each kind, and
+// on both forms, in both color schemes.
+func TestLoomAccessible(t *testing.T) {
+	t.Parallel()
+	script := axe(t)
+	b := openPage(t)
+	ask[any](b, script+"; undefined")
+	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
+	b.violations("the overview")
+	for _, step := range []string{"heddles", "wind", "cross", "sley", "thread", "tie-up", "weave"} {
+		ask[any](b, fmt.Sprintf(`document.getElementById("loom-to-overview").click(); document.querySelector('#loom-steps [data-of="%s"] button').click()`, step))
+		b.violations(step)
+	}
+	for _, form := range []string{"loom-go", "loom-note"} {
+		b.click("#" + form + "-open")
+		b.violations(form)
+		b.click("#" + form + " .cancel")
+	}
+	b.run(chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile))
+	for _, step := range []string{"wind", "sley", "thread", "weave"} {
+		ask[any](b, fmt.Sprintf(`document.getElementById("loom-to-overview").click(); document.querySelector('#loom-steps [data-of="%s"] button').click()`, step))
+		if wide := ask[int](b, `document.documentElement.scrollWidth`); wide > 360 {
+			t.Errorf("%s is %d pixels wide", step, wide)
+		}
+	}
+}
+
+// TestLoomPictures takes pictures of every step into a folder, to be looked at.
+func TestLoomPictures(t *testing.T) {
+	folder := os.Getenv("FETTLE_LOOM_PICTURES")
+	if folder == "" {
+		t.Skip("FETTLE_LOOM_PICTURES is not set")
+	}
+	b := openPage(t)
+	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("20 cm", "back to front"))
+	for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
+		b.run(chromedp.EmulateViewport(size[0], size[1]))
+		for _, scheme := range []string{"light", "dark"} {
+			if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+				Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}); err != nil {
+				t.Fatal(err)
+			}
+			for _, id := range append([]string{"overview"}, ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)...) {
+				ask[any](b, `document.getElementById("loom-to-overview").click()`)
+				if id != "overview" {
+					ask[any](b, fmt.Sprintf(`document.querySelector('#loom-steps [data-of="%s"] button').click()`, id))
+					b.press(" ", 1)
+				}
+				picture := act(b, chromedp.CaptureScreenshot())
+				name := strings.Join([]string{strconv.FormatInt(size[0], 10), scheme, id}, "-") + ".png"
+				if err := os.WriteFile(filepath.Join(folder, name), picture, 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+	}
+}

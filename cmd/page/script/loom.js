@@ -1,0 +1,475 @@
+// The view for the loom: one line of one step at a time, large, with the place kept.
+
+const loomOptions = { aloud: false, voice: "", pace: 1, every: 0 };
+for (const [key, value] of Object.entries(stored("loom") ?? {})) if (typeof value === typeof loomOptions[key]) loomOptions[key] = value;
+
+const loom = {
+  version: 0,
+  opened: undefined, // the source of a place that was opened from a file
+  offered: undefined, // the place in that file
+  source: undefined, // {path, files}: the draft and the settings beside it
+  plan: undefined,
+  steps: [],
+  at: undefined, // the place: {key, path, time, step, at, reached, done, notes, days}
+  shown: "overview", // a step, or overview
+  last: -Infinity, // when the last step was made
+};
+
+const guardTime = 200; // milliseconds in which a second press doesn't count
+const longestNote = 500;
+
+const stepAt = () => loom.steps.findIndex((step) => step.id === loom.at.step);
+const lineAt = (step) => Math.min(loom.at.at[step.id] ?? 0, step.count - 1);
+const today = () => new Date().toLocaleDateString("en-CA"); // as 2026-11-26, in local time
+
+// chosenSource returns the chosen draft with the settings that may apply to it.
+function chosenSource() {
+  const path = place.chosen;
+  if (!library.files.has(path)) return undefined;
+  return { path, files: new Map([...inputs()].filter(([name]) => name === path || isSettings(name))) };
+}
+
+// sameSource reports whether two sources give the same plan.
+function sameSource(a, b) {
+  const same = (x, y) => x === y || (x?.length === y?.length && x.every((byte, i) => byte === y[i]));
+  return a !== undefined && b !== undefined && a.path === b.path && a.files.size === b.files.size && [...a.files].every(([path, bytes]) => same(bytes, b.files.get(path)));
+}
+
+// showLoom shows the place of the chosen draft, or the newest place if no draft is open.
+const showLoom = guarded(async () => {
+  if (document.body.dataset.view !== "loom") return leaveLoom();
+  const version = ++loom.version;
+  const current = () => version === loom.version && document.body.dataset.view === "loom";
+  if (!byId("loom").contains(document.activeElement)) byId("loom").focus({ preventScroll: true });
+  const kept = await allPlaces();
+  let source = loom.opened ?? chosenSource();
+  const newest = source === undefined ? kept[0] : undefined;
+  if (newest) source = await sourceOf(newest.key);
+  if (!current()) return;
+  if (!source) {
+    Object.assign(loom, { source: undefined, plan: undefined, steps: [], at: undefined });
+    return loomWords("Open a draft first, or a place that you saved. Then this view takes you through dressing and weaving, line by line, and keeps your place.");
+  }
+  if (!loom.plan || !sameSource(source, loom.source)) {
+    const done = await runProgram(["plan", "--format", "json", "--", source.path], source.files, "Working out the steps", current);
+    if (!done || !current()) return;
+    const plan = done.status === 0 ? JSON.parse(toText(done.stdout)) : undefined;
+    if (!plan || plan.error) {
+      Object.assign(loom, { source: undefined, plan: undefined, steps: [], at: undefined });
+      return loomWords("No steps: " + (plan?.error?.message ?? plainErrors(done.stderr).join(" ")));
+    }
+    Object.assign(loom, { source, plan, steps: stepsOf(plan), at: undefined });
+  }
+  loomWords("");
+  if (loom.at) return showLine();
+  takePlace(kept);
+});
+
+// takePlace goes to the place that is kept for this plan. If the draft or the settings
+// changed since a newer place, it asks.
+function takePlace(kept) {
+  const key = fingerprint(loom.plan);
+  const offered = loom.offered;
+  loom.offered = undefined;
+  const mine = kept.find((x) => x.key === key);
+  const other = offered ?? kept.find((x) => x.key !== key && x.path === loom.source.path);
+  if (offered?.key === key && !(mine?.time > offered.time)) return startAt({ ...offered, path: loom.source.path });
+  if (other && !(mine?.time >= other.time)) return askWhich(key, mine, other);
+  startAt(mine ?? freshPlace(key));
+}
+
+const freshPlace = (key) => ({ key, path: loom.source.path, time: 0, step: "overview", at: {}, reached: {}, done: [], notes: [], days: {} });
+
+// placeWords says where a place is.
+function placeWords(x) {
+  const step = loom.steps.find((s) => s.id === x.step);
+  if (!step) return "the overview";
+  const at = x.reached[step.id] ?? 0;
+  return `"${step.title}", ${step.unit ? `${step.unit.toLowerCase()} ${Math.min(at + 1, step.most)}` : `line ${at + 1}`}`;
+}
+
+function askWhich(key, mine, other) {
+  loom.at = freshPlace(key);
+  const fromFile = other.key === key ? "This file has an older place than this browser." : "The draft or its settings changed since you were here.";
+  const choice = (text, take) => element("button", { type: "button", textContent: text, onclick: () => { byId("loom-ask").hidden = true; take(); } });
+  byId("loom-ask").replaceChildren(element("p", { textContent: `${fromFile} Which place do you want?` }), element("div", { className: "row tools" },
+    choice(`Keep my place: ${placeWords(other)}`, () => startAt(adopted(key, other))),
+    mine ? choice(`Go to the place of this plan: ${placeWords(mine)}`, () => startAt(mine)) : "",
+    choice("Start at the beginning", () => startAt(freshPlace(key)))));
+  byId("loom-ask").hidden = false;
+  showOverview();
+  say(`${fromFile} Choose a place.`);
+}
+
+// adopted moves a place to this plan: by ends and picks where steps count them.
+function adopted(key, other) {
+  const at = {};
+  for (const step of loom.steps) if (step.id in other.at) at[step.id] = Math.min(step.after ? step.after(other.reached[step.id] ?? 0) : other.at[step.id], step.count - 1);
+  return { ...freshPlace(key), step: loom.steps.some((s) => s.id === other.step) ? other.step : "overview", at, reached: other.reached, done: other.done, notes: other.notes, days: other.days };
+}
+
+function startAt(x) {
+  loom.at = structuredClone(x);
+  for (const step of loom.steps) if (step.id in loom.at.at) loom.at.at[step.id] = lineAt(step);
+  keepSource(loom.at.key, loom.source);
+  if (loom.at.time > 0 || loom.at.step !== "overview") keepPlaceNow();
+  showLine();
+}
+
+// keepPlaceNow writes the place, and says if it can't.
+async function keepPlaceNow() {
+  const step = loom.steps[stepAt()];
+  if (step) loom.at.reached[step.id] = step.reached?.(lineAt(step)) ?? lineAt(step);
+  loom.at.time = Math.max(Date.now(), loom.at.time + 1);
+  const time = loom.at.time;
+  await keepLoomPlace(loom.at);
+  byId("loom-kept").textContent = places.failed ? `This browser doesn't keep your place (${places.failed}). Save it to a file.` : "";
+  if (!places.failed) byId("loom").dataset.kept = time;
+}
+
+function loomWords(text) {
+  byId("loom-words").textContent = text;
+  byId("loom-words").hidden = text === "";
+  byId("loom-overview").hidden = true;
+  byId("loom-stage").hidden = true;
+  byId("loom-ask").hidden = true;
+  if (text) {
+    byId("loom").dataset.step = "overview";
+    byId("now").replaceChildren();
+    leaveLoom();
+  }
+}
+
+function leaveLoom() {
+  document.body.classList.remove("at-loom");
+  keepScreenOn(false);
+  voice.stop();
+}
+
+function showOverview() {
+  byId("loom").dataset.step = "overview";
+  byId("loom-stage").hidden = true;
+  byId("loom-overview").hidden = false;
+  document.body.classList.remove("at-loom");
+  keepScreenOn(false);
+  voice.stop();
+  const asked = !byId("loom-ask").hidden;
+  const begun = Object.keys(loom.at.at).length > 0;
+  byId("loom-begin").disabled = asked;
+  byId("loom-begin").textContent = begun ? "Go on" : "Begin";
+  byId("loom-draft").textContent = `${loom.plan.title || baseName(loom.source.path)}: ${counted(loom.plan.warp.ends, "end")}${loom.plan.weft.picks > 0 ? `, ${counted(loom.plan.weft.picks, "pick")}` : ""}. Space, arrows, Page Down and Page Up step through the lines.`;
+  byId("loom-steps").replaceChildren(...loom.steps.map((step) => {
+    const at = loom.at.at[step.id];
+    const state = loom.at.done.includes(step.id) ? "done" : at === undefined ? "" : step.unit ? `at ${step.unit.toLowerCase()} ${Math.min(step.reached(lineAt(step)) + 1, step.most)} of ${step.most}` : `at line ${lineAt(step) + 1} of ${step.count}`;
+    const button = element("button", { type: "button", className: "link", disabled: asked, onclick: () => goTo(step.id) }, step.title);
+    const item = element("li", {}, button, " ", element("span", { className: "state", textContent: state === "done" ? "✓ done" : state }));
+    item.dataset.of = step.id;
+    return item;
+  }));
+  const notes = loom.at.notes;
+  byId("loom-notes").replaceChildren(...notes.map((note, i) => element("li", {}, `${note.where}: ${note.text} `,
+    element("button", { type: "button", className: "link", textContent: "Delete", "aria-label": `Delete the note at ${note.where}`, onclick: () => { notes.splice(i, 1); keepPlaceNow(); showOverview(); } }))));
+  byId("loom-notes-title").hidden = notes.length === 0;
+  byId("loom-today").textContent = todayWords();
+  byId("now").textContent = begun ? `Go on with ${placeWords(loom.at)}.` : `Begin with "${loom.steps[0]?.title ?? ""}".`;
+}
+
+function todayWords() {
+  const picks = loom.at.days[today()] ?? 0;
+  return picks > 0 ? `${counted(picks, "pick")} woven today` : "";
+}
+
+// goTo shows a step at its own place.
+function goTo(id, line) {
+  const step = loom.steps.find((s) => s.id === id);
+  if (!step) return;
+  loom.at.step = id;
+  loom.at.at[id] = Math.max(0, Math.min(line ?? lineAt(step), step.count - 1));
+  if (line !== undefined && line < step.count - 1) loom.at.done = loom.at.done.filter((x) => x !== id);
+  keepPlaceNow();
+  showLine({ aloud: true });
+}
+
+// begin goes on where the work stopped.
+function begin() {
+  if (!byId("loom-ask").hidden) return;
+  goTo(loom.steps[stepAt()]?.id ?? loom.steps[0]?.id);
+  byId("loom").focus({ preventScroll: true });
+}
+
+// move goes one line forward (1) or back (-1).
+function move(by, time) {
+  if (!loom.at || time - loom.last < guardTime) return;
+  loom.last = time;
+  if (byId("loom").dataset.step === "overview") {
+    if (by > 0) begin();
+    return;
+  }
+  const index = stepAt();
+  const step = loom.steps[index];
+  const line = lineAt(step);
+  const next = line + by;
+  if (step.isPick && next >= 0 && next < step.count && step.isPick(by > 0 ? line : next)) {
+    const days = loom.at.days;
+    days[today()] = Math.max(0, (days[today()] ?? 0) + by);
+  }
+  if (next >= 0 && next < step.count) {
+    loom.at.at[step.id] = next;
+    const all = step.id === "weave" && next === step.count - 1;
+    loom.at.done = loom.at.done.filter((id) => id !== step.id).concat(all ? [step.id] : []);
+  } else {
+    const other = loom.steps[index + by];
+    if (by > 0) loom.at.done = [...new Set([...loom.at.done, step.id])];
+    if (!other) {
+      byId("loom-notice").textContent = by > 0 ? "This is the last line." : "This is the first line.";
+      keepPlaceNow();
+      return;
+    }
+    loom.at.step = other.id;
+    loom.at.at[other.id] = lineAt(other);
+    if (by < 0) loom.at.done = loom.at.done.filter((id) => id !== other.id);
+  }
+  keepPlaceNow();
+  showLine({ aloud: true });
+}
+
+// numbersIn writes numbers with a gap after every few.
+function numbersIn(numbers, apart) {
+  const box = element("span", { className: "numbers" });
+  for (let i = 0; i < numbers.length; i += apart) {
+    box.append(element("span", { className: "some" }, ...numbers.slice(i, i + apart).flatMap((n) => [element("span", { textContent: n }), " "])));
+  }
+  return box;
+}
+
+// swatch shows a color beside its name.
+function swatch(hex) {
+  const box = element("span", { className: "swatch", "aria-hidden": "true" });
+  if (hex) box.style.background = hex;
+  return box;
+}
+
+// runsIn writes a color order.
+function runsIn(runs) {
+  const long = runs.length > 8 ? "runs long" : "runs";
+  return element("span", { className: long }, ...runs.flatMap(({ ends, color }) => [element("span", { className: "run" }, element("b", { textContent: ends }), " ", swatch(color.hex), color.name ?? "", " "), " "]));
+}
+
+// marksOf draws which shafts move: filled with their number, or empty.
+function marksOf({ shafts, moved }) {
+  const box = element("div", { className: "marks", "aria-hidden": "true" });
+  for (let shaft = 1; shaft <= shafts; shaft++) {
+    const moves = moved.includes(shaft);
+    box.append(element("span", { className: moves ? "moves" : "", textContent: moves ? shaft : "·" }));
+  }
+  return box;
+}
+
+// showLine shows the current line of the current step.
+function showLine({ aloud = false } = {}) {
+  const index = stepAt();
+  if (index < 0) return showOverview();
+  const step = loom.steps[index];
+  const at = lineAt(step);
+  const line = step.line(at);
+  const every = loomOptions.every;
+  byId("loom").dataset.step = step.id;
+  byId("loom-overview").hidden = true;
+  byId("loom-stage").hidden = false;
+  document.body.classList.add("at-loom");
+  keepScreenOn(true);
+
+  byId("loom-step").textContent = step.title;
+  byId("loom-count").textContent = step.isPick ? todayWords() : `${at + 1} of ${step.count}`;
+  const progress = byId("loom-progress");
+  progress.max = step.count;
+  progress.value = step.isPick ? at : at + 1;
+  byId("loom-where").textContent = line.where ?? "";
+  const now = [line.label ? element("span", { className: "label", textContent: line.label + " " }) : ""];
+  if (line.treadles) now.push(element("span", { className: "treadles" }, `${line.treadles.length > 1 ? "treadles" : "treadle"} `, element("b", { textContent: line.treadles.join(" + ") || "none" }), " "));
+  if (line.numbers) {
+    const numbers = numbersIn(line.numbers, line.apart);
+    now.push(line.treadles ? element("span", { className: "lift" }, "shafts ", numbers) : numbers);
+  } else if (line.runs) {
+    now.push(runsIn(line.runs));
+  } else {
+    now.push(element("span", { className: line.text.length > 90 ? "words long" : "words", textContent: line.text }));
+  }
+  byId("now").replaceChildren(...now.filter(Boolean));
+  byId("now").className = line.treadles ? "pressing" : line.numbers?.length <= 4 ? "few" : "";
+  byId("loom-marks").replaceChildren(...(line.marks ? [marksOf(line.marks)] : []));
+  const color = byId("loom-color");
+  color.hidden = !line.color;
+  if (line.color) {
+    color.replaceChildren(swatch(line.color.hex), `${at === 0 ? "Begin with" : "Change to"} ${line.color.name}`);
+  }
+  byId("loom-more").replaceChildren(...(line.more ?? []).filter(Boolean).map((text) => element("p", { textContent: text })));
+  byId("loom-next").textContent = line.next ? `Next: ${line.next}` : "";
+  const mark = every > 0 && line.pickInPart > 0 && line.pickInPart % every === 0 ? `Mark here: ${line.pickInPart} picks.` : "";
+  const here = loom.at.notes.filter((note) => note.step === step.id && note.line === at).map((note) => `Note: ${note.text}`);
+  byId("loom-notice").textContent = [mark, ...here].filter(Boolean).join(" ");
+  byId("loom-about-text").textContent = step.about;
+  byId("loom-about").hidden = Boolean(step.checklist);
+  byId("loom-about").open = at === 0 && !step.checklist;
+  byId("loom-note-open").textContent = step.ends ? "Mark a mistake" : "Write a note";
+  if (aloud) voice.say(mark ? `${line.say} ${mark}` : line.say);
+}
+
+// openNote asks for a note at this line; in the threading also for the end.
+function openNote() {
+  const step = loom.steps[stepAt()];
+  const line = step.line(lineAt(step));
+  byId("loom-note-end").hidden = !step.ends;
+  if (step.ends) {
+    const field = byId("loom-note-number");
+    field.min = Math.min(line.from, line.to);
+    field.max = Math.max(line.from, line.to);
+    field.value = line.from;
+  }
+  byId("loom-note-title").textContent = step.ends ? "Mark a mistake" : `Note: ${line.place ?? ([step.title, line.label].filter(Boolean).join(", "))}`;
+  byId("loom-note-text").value = "";
+  byId("loom-note").showModal();
+}
+
+function takeNote() {
+  const step = loom.steps[stepAt()];
+  const at = lineAt(step);
+  const line = step.line(at);
+  const text = byId("loom-note-text").value.trim().slice(0, longestNote);
+  if (text) {
+    const where = step.ends ? `End ${byId("loom-note-number").value}` : line.pick ? `${line.place} (pick ${line.pick} of all)` : [step.title, line.label].filter(Boolean).join(", ");
+    loom.at.notes.push({ step: step.id, line: at, where, text, time: Date.now() });
+    keepPlaceNow();
+  }
+  byId("loom-note").close();
+  showLine();
+}
+
+// openGo asks where to jump in this step.
+function openGo() {
+  const step = loom.steps[stepAt()];
+  const most = step.most ?? step.count;
+  byId("loom-go-label").firstChild.textContent = `${step.unit ?? "Line"}, 1 to ${most} `;
+  const field = byId("loom-go-number");
+  Object.assign(field, { min: 1, max: most, value: step.unit ? Math.min(step.reached(lineAt(step)) + 1, most) : lineAt(step) + 1 });
+  const parts = step.parts?.filter((part) => part.picks > 0) ?? [];
+  byId("loom-go-part").hidden = parts.length < 2;
+  byId("loom-go-select").replaceChildren(...parts.map((part) => element("option", { value: part.pick, textContent: `${step.partName(part)}: from pick ${part.pick}` })));
+  const here = parts.findLast((part) => part.pick <= Number(field.value));
+  if (here) byId("loom-go-select").value = here.pick;
+  byId("loom-go").showModal();
+}
+
+function takeGo() {
+  const step = loom.steps[stepAt()];
+  const n = Math.round(Number(byId("loom-go-number").value));
+  byId("loom-go").close();
+  if (n >= 1 && n <= (step.most ?? step.count)) goTo(step.id, step.find ? step.find(n) : n - 1);
+}
+
+const keyMoves = { " ": 1, ArrowRight: 1, ArrowDown: 1, PageDown: 1, ArrowLeft: -1, ArrowUp: -1, PageUp: -1 };
+
+function moveByKey(event) {
+  const by = keyMoves[event.key];
+  if (by === undefined || document.body.dataset.view !== "loom" || event.ctrlKey || event.altKey || event.metaKey || event.defaultPrevented) return;
+  const focus = document.activeElement;
+  const nothing = !focus || focus === document.body || focus === byId("loom") || focus.id === "main";
+  if (!nothing && !(focus.closest("#loom-stage") && event.key !== " " && focus.matches("button, summary"))) return;
+  event.preventDefault();
+  if (!event.repeat) move(event.key === " " && event.shiftKey ? -1 : by, event.timeStamp);
+}
+
+// moveByTap moves back in the left half, forward in the right.
+function moveByTap(event) {
+  if (event.target.closest("button, summary, details, a, input, select, textarea, dialog") || getSelection()?.toString()) return;
+  const box = byId("loom-stage").getBoundingClientRect();
+  move(event.clientX < box.left + box.width / 2 ? -1 : 1, event.timeStamp);
+}
+
+function showVoices() {
+  const own = voice.local();
+  byId("loom-aloud").disabled = own.length === 0;
+  byId("loom-aloud").checked = loomOptions.aloud && own.length > 0;
+  byId("loom-no-voice").hidden = own.length > 0;
+  byId("loom-voice").replaceChildren(...own.map((v) => element("option", { value: v.name, textContent: `${v.name} (${v.lang})` })));
+  byId("loom-voice").value = own.some((v) => v.name === loomOptions.voice) ? loomOptions.voice : own[0]?.name ?? "";
+  byId("loom-voice-choice").hidden = own.length === 0;
+  byId("loom-pace-choice").hidden = own.length === 0;
+}
+
+// asWoven adds the notes of a draft to its sheet, so that they are printed with it.
+async function asWoven(inside, path) {
+  const kept = (await allPlaces()).find((x) => x.path === path && x.notes.length > 0);
+  inside.getElementById("as-woven")?.remove();
+  if (!kept) return;
+  const make = (name, text, ...children) => {
+    const made = inside.createElement(name);
+    if (text) made.textContent = text;
+    made.append(...children);
+    return made;
+  };
+  const list = make("section", "", make("h2", "As woven"), make("ul", "", ...kept.notes.map((note) => make("li", `${note.where}: ${note.text}`))));
+  list.id = "as-woven";
+  (inside.querySelector("main") ?? inside.body).append(list);
+}
+
+const openPlaceFile = guarded(async (event) => {
+  const [file] = event.target.files;
+  event.target.value = "";
+  if (!file) return;
+  const read = readPlaceFile(await file.text());
+  Object.assign(loom, { opened: read.source, offered: read.place, plan: undefined });
+  sayProblems([]);
+  showLoom();
+});
+
+const startLoom = () => {
+  viewShown.loom = showLoom;
+  const chosen = () => {
+    loom.opened = undefined;
+    showLoom();
+  };
+  filesWatchers.push(chosen);
+  chosenWatchers.push(chosen);
+  document.addEventListener("keydown", moveByKey);
+  byId("loom-tap").addEventListener("click", moveByTap);
+  for (const [id, by] of [["loom-back", -1], ["loom-forward", 1]]) {
+    byId(id).addEventListener("click", (event) => {
+      move(by, event.timeStamp);
+      if (event.detail > 0) byId("loom").focus({ preventScroll: true }); // a tap; then the keys act
+    });
+  }
+  byId("loom-begin").addEventListener("click", begin);
+  byId("loom-to-overview").addEventListener("click", () => { loom.at && showOverview(); byId("loom").focus({ preventScroll: true }); });
+  byId("loom-note-open").addEventListener("click", openNote);
+  byId("loom-go-open").addEventListener("click", openGo);
+  for (const [id, take] of [["loom-note", takeNote], ["loom-go", takeGo]]) {
+    byId(id).querySelector("form").addEventListener("submit", (event) => {
+      event.preventDefault();
+      take();
+    });
+    byId(id).querySelector(".cancel").addEventListener("click", () => byId(id).close());
+    byId(id).addEventListener("close", () => byId("loom").focus({ preventScroll: true }));
+  }
+  byId("loom-go-select").addEventListener("change", () => { byId("loom-go-number").value = byId("loom-go-select").value; });
+  byId("loom-save").addEventListener("click", () => download(baseName(loom.source.path).replace(/\.[^.]*$/, "") + "-place.json", toBytes(placeFile(loom.at, loom.source)), "application/json"));
+  byId("loom-open").addEventListener("change", openPlaceFile);
+  byId("loom-restart").addEventListener("click", () => {
+    if (!loom.at || !confirm("Start all steps at the beginning? Your notes stay.")) return;
+    loom.at = { ...freshPlace(loom.at.key), notes: loom.at.notes, days: loom.at.days };
+    keepPlaceNow();
+    showOverview();
+  });
+  const options = () => {
+    Object.assign(loomOptions, { aloud: byId("loom-aloud").checked, voice: byId("loom-voice").value, pace: Number(byId("loom-pace").value), every: Math.max(0, Math.round(Number(byId("loom-every").value) || 0)) });
+    store("loom", loomOptions);
+    if (!loomOptions.aloud) voice.stop();
+    if (loom.at && !byId("loom-stage").hidden) showLine();
+  };
+  byId("loom-pace").value = loomOptions.pace;
+  byId("loom-every").value = loomOptions.every || "";
+  showVoices();
+  globalThis.speechSynthesis?.addEventListener?.("voiceschanged", showVoices);
+  for (const id of ["loom-aloud", "loom-voice", "loom-pace", "loom-every"]) byId(id).addEventListener("change", options);
+  document.addEventListener("visibilitychange", () => { if (screenOn.wanted) keepScreenOn(true); });
+};

@@ -1,0 +1,251 @@
+// The lines of each step at the loom, from a plan as JSON. A step has a count of lines and
+// makes each when it is shown, so a long work takes no memory.
+
+// spanOf writes ends or picks: "5" or "1–12".
+const spanOf = (from, to) => (from === to ? `${from}` : `${from}–${to}`);
+
+const shaftWords = (shafts) => (shafts.length > 0 ? shafts.join(" and ") : "none");
+const numbersOr = (numbers, none) => (numbers.length > 0 ? numbers.join(" ") : none);
+
+// lengthOn writes a length as a tape shows it, in the weaver's unit.
+function lengthOn(plan, cm) {
+  if (plan.length_unit !== "in") return `${Number(cm.toFixed(1))} cm`;
+  const quarters = Math.round((cm / 2.54) * 4);
+  const part = ["", "1/4", "1/2", "3/4"][quarters % 4];
+  return [Math.floor(quarters / 4) || (part ? "" : "0"), part].filter((x) => x !== "").join(" ") + " in";
+}
+
+// lastBefore returns the last index whose start isn't above n. Starts ascend.
+function lastBefore(starts, n) {
+  let low = 0;
+  let high = starts.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (starts[middle] <= n) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+// stepsOf returns the steps of a plan, each {id, title, about, count, line(i)}. A line is
+// {label, numbers or text, where, more, next, say, ...}.
+function stepsOf(plan) {
+  const kinds = { heddles: heddleLines, wind: boutLines, sley: dentLines, thread: groupLines, "tie-up": treadleLines, weave: pickLines };
+  return plan.steps.map((step) => {
+    const lines = kinds[step.step]?.(plan) ?? { count: 0 };
+    return { id: step.step, title: step.title, about: step.text, ...(lines.count > 0 ? lines : sentenceLines(step.text)) };
+  });
+}
+
+// sentenceLines is a checklist: a line for each sentence.
+function sentenceLines(text) {
+  const sentences = text.split(/(?<=[.:])\s+(?=[A-Z])/);
+  return {
+    count: sentences.length, checklist: true,
+    line: (i) => ({ label: sentences.length > 1 ? `${i + 1} of ${sentences.length}` : "", text: sentences[i], next: sentences[i + 1] ?? "", say: sentences[i] }),
+  };
+}
+
+function heddleLines(plan) {
+  const rows = plan.heddles;
+  const text = (h) => `${h.first_half} right half, ${h.second_half} left half`;
+  const aside = (h) => (h.push_aside ? `push aside ${h.push_aside.right} to the right and ${h.push_aside.left} to the left` : "push any others aside");
+  return {
+    count: rows.length,
+    line: (i) => ({
+      label: `Shaft ${rows[i].shaft}`, text: `keep ${text(rows[i])}`, more: [`${counted(rows[i].needed, "heddle")}; ${aside(rows[i])}`, rows[i].short > 0 ? `${rows[i].short} too few` : ""],
+      next: rows[i + 1] ? `shaft ${rows[i + 1].shaft}: ${text(rows[i + 1])}` : "", say: `Shaft ${rows[i].shaft}: keep ${text(rows[i])}; ${aside(rows[i])}.`,
+    }),
+  };
+}
+
+// spokenColor names a color aloud; nobody reads #a4452f.
+const spokenColor = (row) => (!row?.name ? "no color" : /#[0-9a-f]{6}/.test(row.name) ? `color ${row.color}` : row.name);
+
+// inSome writes numbers with a wider gap after every few.
+function inSome(numbers, apart) {
+  const some = [];
+  for (let i = 0; i < numbers.length; i += apart) some.push(numbers.slice(i, i + apart).join(" "));
+  return some.join(" \u2003");
+}
+
+const colorsOf = (rows) => new Map(rows.map((row) => [row.color, row]));
+
+function boutLines(plan) {
+  const bouts = plan.warps.flatMap((warp) => warp.bouts.map((bout) => ({ ...bout, warp })));
+  const colors = colorsOf(plan.warp.by_color);
+  const order = (bout) => bout.colors.map((run) => `${run.ends} ${colors.get(run.color)?.name ?? ""}`).join(", ");
+  return {
+    count: bouts.length,
+    line: (i) => {
+      const bout = bouts[i];
+      const long = bout.warp.length_m === undefined ? "" : `, each ${lengthOn(plan, bout.warp.length_m * 100)} long`;
+      return {
+        label: `Bout ${i + 1} of ${bouts.length}, ends ${spanOf(bout.from, bout.to)}`,
+        runs: bout.colors.map((run) => ({ ends: run.ends, color: colors.get(run.color) ?? {} })),
+        more: [`${counted(bout.ends, "end")}${long}`, plan.warps.length > 1 ? `warp ${bout.warp.name}` : ""],
+        next: bouts[i + 1] ? `bout ${i + 2}: ${order(bouts[i + 1])}` : "", say: `Bout ${i + 1}: ${bout.colors.map((run) => `${run.ends} ${spokenColor(colors.get(run.color))}`).join(", ")}.`,
+      };
+    },
+  };
+}
+
+const alike = (list) => list.length > 1 && list.every((x) => x === list[0]);
+
+function dentLines(plan) {
+  if (!plan.sley) return { count: 0 };
+  const half = (tens, side) => tens.map((ten) => ({ ...ten, side, left: tens.at(-1).dents - ten.dents }));
+  const rows = [...half(plan.sley.tens.first_half, "right"), ...half(plan.sley.tens.second_half, "left")];
+  return {
+    count: rows.length,
+    line: (i) => {
+      const row = rows[i];
+      return {
+        label: `Dents ${spanOf(row.dents - row.ends.length + 1, row.dents)}`, numbers: row.ends, apart: 5,
+        where: `From the centre to the ${row.side}; ${counted(row.left, "dent")} more on this side`,
+        more: [row.from > 0 ? `ends ${row.from} to ${row.to}` : "empty"],
+        next: rows[i + 1] ? `${rows[i + 1].side === row.side ? "" : `from the centre to the ${rows[i + 1].side}: `}${inSome(rows[i + 1].ends, 5)}` : "",
+        say: `${i === 0 || rows[i - 1].side !== row.side ? `From the centre to the ${row.side}. ` : ""}${alike(row.ends) ? `${counted(row.ends.length, "dent")} with ${row.ends[0]} each` : row.ends.join(", ")}.`,
+      };
+    },
+  };
+}
+
+function groupLines(plan) {
+  const groups = plan.groups;
+  const inFirst = (group) => group.to <= plan.warp.half && group.from <= plan.warp.half;
+  const left = [];
+  let rest = 0;
+  for (let i = groups.length - 1; i >= 0; i--) {
+    if (i + 1 < groups.length && inFirst(groups[i]) !== inFirst(groups[i + 1])) rest = 0;
+    rest += groups[i].shafts.length;
+    left[i] = rest;
+  }
+  const words = (group) => group.shafts.map((shafts) => (shafts.length > 0 ? shafts.join("+") : "–"));
+  const tally = (group) => Object.entries(group.tally).map(([shaft, ends]) => `${ends} on ${shaft}`).join(", ") || "no heddle";
+  return {
+    count: groups.length, ends: true,
+    line: (i) => {
+      const group = groups[i];
+      const side = inFirst(group) ? "right" : "left";
+      const begins = i === 0 || inFirst(groups[i - 1]) !== inFirst(group);
+      return {
+        label: `Ends ${spanOf(group.from, group.to)}`, numbers: words(group), apart: 4, from: group.from, to: group.to,
+        where: `${side === "right" ? "Right" : "Left"} half; ${counted(left[i], "end")} left in it`,
+        more: [`Count: ${tally(group)}`], next: groups[i + 1] ? inSome(words(groups[i + 1]), 4) : "",
+        say: `${begins ? `${side === "right" ? "Right" : "Left"} half. ` : ""}${group.shafts.map(shaftWords).join(", ")}.`,
+      };
+    },
+    find: (end) => groups.findIndex((group) => Math.min(group.from, group.to) <= end && end <= Math.max(group.from, group.to)),
+    most: plan.warp.ends, unit: "End", reached: (i) => groups.slice(0, i).reduce((sum, group) => sum + group.shafts.length, 0),
+    after: (ends) => { let i = 0; for (let sum = 0; i < groups.length - 1 && sum + groups[i].shafts.length <= ends; i++) sum += groups[i].shafts.length; return i; },
+  };
+}
+
+function treadleLines(plan) {
+  const rows = (plan.tieup ?? []).map((up, i) => ({ treadle: i + 1, up, down: plan.tieup_down?.[i] })).filter((row) => row.up.length + (row.down?.length ?? 0) > 0);
+  const text = (row) => (row.down ? `up ${numbersOr(row.up, "none")}; down ${numbersOr(row.down, "none")}` : row.up.join(" "));
+  const spoken = (row) => (row.down ? `up ${row.up.join(", ") || "none"}; down ${row.down.join(", ") || "none"}` : row.up.join(", "));
+  return {
+    count: rows.length,
+    line: (i) => ({
+      label: `Treadle ${rows[i].treadle}`, ...(rows[i].down ? { text: text(rows[i]) } : { numbers: rows[i].up, apart: 4 }),
+      more: [rows[i].down ? "" : `These shafts go ${plan.shafts_go}.`], next: rows[i + 1] ? `treadle ${rows[i + 1].treadle}: ${text(rows[i + 1])}` : "",
+      say: `Treadle ${rows[i].treadle}: ${spoken(rows[i])}.`,
+    }),
+  };
+}
+
+// partsOf lists the parts to weave with their first line and first pick. Where the length
+// is unknown, the draft's picks are woven once.
+function partsOf(plan, draftPicks) {
+  const known = plan.stretches.some((part) => part.picks > 0);
+  const list = known ? plan.stretches : [{ item: 1, part: "cloth", picks: draftPicks, weave: "draft", from_draft_pick: 1, length_cm: 0, woven_cm: 0, tape_cm: 0 }];
+  let line = 0;
+  let pick = 1;
+  return list.filter((part) => part.picks > 0 || part.part === "fringe").map((part) => {
+    const made = { ...part, known, line, pick };
+    line += part.picks ?? 1;
+    pick += part.picks ?? 0;
+    return made;
+  });
+}
+
+function pickLines(plan) {
+  const blocks = plan.lifts;
+  if (blocks.length === 0) return { count: 0 };
+  const size = (block) => block.to - block.from + 1;
+  const starts = blocks.map((block) => block.from);
+  const draftPicks = blocks.at(-1).from - 1 + size(blocks.at(-1)) * blocks.at(-1).times;
+  const parts = partsOf(plan, draftPicks);
+  const partLines = parts.map((part) => part.line);
+  const picks = parts.at(-1).pick - 1 + (parts.at(-1).picks ?? 0);
+  const count = parts.at(-1).line + (parts.at(-1).picks ?? 1) + 1; // and a line that all is woven
+  const colors = colorsOf(plan.weft.by_color);
+  const onlyColor = plan.weft.by_color.length === 1 ? plan.weft.by_color[0].color : undefined;
+  const items = Math.max(...parts.map((part) => part.item));
+  let shafts = Math.max(0, ...plan.heddles.map((row) => row.shaft));
+  if (shafts > 64) shafts = 0; // too many for a row of marks
+
+  const partAt = (i) => parts[lastBefore(partLines, i)];
+  // liftAt returns what the pick of a line presses, moves and throws.
+  const liftAt = (i) => {
+    const part = partAt(i);
+    if (!part.picks || i >= count - 1) return undefined;
+    const n = i - part.line; // from 0
+    const pick = ((part.from_draft_pick ?? 1) - 1 + n) % draftPicks + 1;
+    const block = blocks[lastBefore(starts, pick)];
+    const at = (pick - block.from) % size(block);
+    const color = block.colors?.[at] ?? onlyColor;
+    if (part.weave === "plain" && plan.plain_hem) {
+      const treadle = plan.plain_hem.treadles[n % 2];
+      return { shafts: plan.plain_hem.shafts[n % 2], treadles: treadle > 0 ? [treadle] : undefined, color };
+    }
+    return { shafts: block.shafts?.[at] ?? block.moved?.[at] ?? [], treadles: block.treadles?.[at], color };
+  };
+  const partName = (part) => (part.part === "sample" ? "Sample" : (items > 1 ? `Item ${part.item}, ` : "") + part.part);
+  const short = (lift) => (lift.treadles ? `treadle ${numbersOr(lift.treadles, "none")} (${numbersOr(lift.shafts, "–")})` : numbersOr(lift.shafts, "–"));
+  // nextWords names what follows a line.
+  const nextWords = (i) => {
+    if (i >= count) return "";
+    if (i === count - 1) return "all is woven";
+    const part = partAt(i);
+    const begins = part.line === i ? partName(part) + ": " : "";
+    const lift = liftAt(i);
+    return begins + (lift ? short(lift) : `leave ${lengthOn(plan, part.length_cm)} unwoven`);
+  };
+  return {
+    count, picks, parts, partName, most: picks, unit: "Pick",
+    isPick: (i) => liftAt(i) !== undefined,
+    // find returns the line of a pick, counted over all parts.
+    find: (pick) => { const part = parts.findLast((p) => p.picks > 0 && p.pick <= pick); return part ? part.line + pick - part.pick : 0; },
+    reached: (i) => { const part = partAt(i); return i >= count - 1 ? picks : part.pick - 1 + (part.picks ? i - part.line : 0); },
+    after(pick) { return pick >= picks ? count - 1 : this.find(pick + 1); },
+    line: (i) => {
+      if (i >= count - 1) return { label: "", text: `All ${counted(picks, "pick")} are woven.`, say: "All is woven." };
+      const part = partAt(i);
+      const n = i - part.line;
+      const woven = part.woven_cm - part.length_cm + (part.picks ? (part.length_cm * n) / part.picks : 0);
+      const soFar = part.known ? `; ${lengthOn(plan, woven)} woven` : "";
+      const item = items > 1 || part.item === 0 ? ` of ${items}` : "";
+      const where = part.part === "sample" ? "Sample" : `${items > 1 ? `Item ${part.item}${item}, ` : ""}${part.part}`;
+      const lift = liftAt(i);
+      if (!lift) {
+        const text = `Leave ${lengthOn(plan, part.length_cm)} unwoven for the fringe.`;
+        return { label: "Fringe", text, where, next: nextWords(i + 1), say: text };
+      }
+      const before = i > 0 ? liftAt(i - 1) : undefined;
+      const changes = colors.size > 1 && lift.color !== before?.color;
+      const color = changes ? colors.get(lift.color) : undefined;
+      const begins = n === 0 ? partName(part) + ". " : "";
+      const spoken = lift.treadles ? `${lift.treadles.length > 1 ? "treadles" : "treadle"} ${shaftWords(lift.treadles)}` : lift.shafts.join(", ") || "lift nothing";
+      return {
+        label: `Pick ${part.pick + n}`, numbers: lift.shafts.length > 0 ? lift.shafts : ["–"], apart: 4, treadles: lift.treadles, marks: shafts > 0 ? { shafts, moved: lift.shafts } : undefined,
+        where: `${where}; pick ${n + 1} of ${part.picks}${soFar}`, color, pickInPart: n + 1,
+        more: [`These shafts go ${plan.shafts_go}.`, n === 0 && part.repeats_shed ? "The same shed as the pick before: catch the edge by hand." : ""],
+        next: nextWords(i + 1), place: `${partName(part)}, pick ${n + 1}`, pick: part.pick + n,
+        say: `${begins}${changes ? `${i === 0 ? "Begin with" : "Change to"} ${spokenColor(color)}. ` : ""}${spoken}.`,
+      };
+    },
+  };
+}
