@@ -66,8 +66,8 @@ const takeFit = guarded(async () => {
   const path = place.chosen;
   const words = [byId("fit-words").textContent, byId("fit-report").textContent].join("\n");
   const bytes = await fitted(path);
+  mended = `${baseName(path)} is now the draft that fits your loom; you can undo this under What is wrong`;
   change(`fit of ${baseName(path)}`, new Map([[path, bytes]]), words);
-  say(`${baseName(path)} is now the draft that fits your loom. You can undo this under What is wrong.`);
 });
 
 const downloadFit = guarded(async () => {
