@@ -1,9 +1,11 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -283,6 +285,46 @@ func TestLoomPlace(t *testing.T) {
 	}
 }
 
+// TestLoomKilled kills the browser right after a step. The next start shows that place,
+// without the draft.
+func TestLoomKilled(t *testing.T) {
+	t.Parallel()
+	path, err := exec.LookPath("chromium")
+	if err != nil {
+		openTab(t) // skips or fails
+	}
+	home := t.TempDir()
+	start := func() *tab {
+		options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(home))
+		all, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+		t.Cleanup(cancel)
+		within, closeTab := chromedp.NewContext(all)
+		t.Cleanup(closeTab)
+		b := &tab{TB: t, context: within}
+		b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
+		return b
+	}
+	b := start()
+	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
+	b.click(`#loom-steps [data-of="thread"] button`)
+	want := b.press("PageDown", 11)[10]
+	b.kept()
+	process := chromedp.FromContext(b.context).Browser.Process()
+	if err := process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(500 * time.Millisecond)
+	for _, lock := range []string{"SingletonLock", "SingletonSocket", "SingletonCookie"} {
+		os.Remove(filepath.Join(home, lock))
+	}
+	b = start()
+	b.show("loom")
+	b.until(`document.getElementById("loom") && !document.getElementById("loom-stage").hidden`)
+	if got := b.loomNow(); got != want {
+		t.Errorf("after the browser was killed it shows %v, not %v", got, want)
+	}
+}
+
 // TestLoomNotes marks a mistake, which goes on the sheet, and counts the picks of today.
 func TestLoomNotes(t *testing.T) {
 	t.Parallel()
@@ -370,7 +412,7 @@ func TestLoomLong(t *testing.T) {
 		t.Skip("takes a minute: run it with -long")
 	}
 	text := read(t, "guild/goose-eye-towel.wif")
-	settings := strings.Replace(towelSettings("230.91 cm", "front to back"), "items = 2\nhem = 1 cm\nfringe = 4 cm\n", "repeats = 1\nbalance = 96\n", 1)
+	settings := strings.Replace(towelSettings("230.9 cm", "front to back"), "items = 2\nhem = 1 cm\nfringe = 4 cm\n", "repeats = 1\nbalance = 96\n", 1)
 	plan, lifts := planFor(t, text, settings)
 	if ends := plan.Groups[len(plan.Groups)-1].To; ends != 576 || len(lifts) != 2000 {
 		t.Fatalf("%d ends and %d picks", ends, len(lifts))
