@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"maps"
 	"slices"
 	"strings"
 
@@ -208,14 +209,25 @@ func draw(name string, d *schema.Draft, o Options) (text []byte, lost []string, 
 	return nil, nil, false, nil
 }
 
-// missingGlyphs says which characters of the title aren't in the font of a drawing.
+// missingGlyphs says which characters of the title and the names of yarns aren't in the font
+// of a drawing.
 func missingGlyphs(name string, d *schema.Draft, o Options) []string {
 	if name != "png" && name != "pdf" || o.Drawing.Bare {
 		return nil
 	}
-	list := diagram.Unset(diagram.Title(d))
+	texts := []string{diagram.Title(d)}
+	for _, n := range slices.Sorted(maps.Keys(o.Drawing.Yarns)) {
+		texts = append(texts, diagram.Legible(o.Drawing.Yarns[n], 60))
+	}
+	list := diagram.Unset(texts...)
 	if len(list) == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("%s can't show these characters of the title: %s; SVG can", strings.ToUpper(name), diagram.ListUnset(list))}
+	return []string{fmt.Sprintf("%s can't show these characters of its texts: %s; SVG can", strings.ToUpper(name), diagram.ListUnset(list))}
+}
+
+// Handout adds a draft to a PDF of several drafts. It returns what the drawing can't show, and
+// an error if the draft can't be drawn on a page. name is the draft's file.
+func Handout(h *diagram.Handouts, d *schema.Draft, name string, o Options) (lost []string, err error) {
+	return missingGlyphs("pdf", d, o), h.Add(d, name, o.Drawing)
 }

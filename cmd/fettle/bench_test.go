@@ -102,7 +102,7 @@ func stages(t testing.TB) (list []stage, size int) {
 	finder := settings.NewFinder(settings.Options{})
 	list = []stage{
 		{"read text", 1, func() { formats.Read("a.wif", text) }, 29, 20},
-		{"read JSON", 1, func() { formats.Read("a.json", object) }, 440, 29},
+		{"read JSON", 1, func() { formats.Read("a.json", object) }, 400, 31},
 		{"settings", 1, func() {
 			if _, err := finder.For("a.wif", nil); err != nil {
 				t.Fatal(err)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
 	"errors"
 	"slices"
@@ -8,9 +9,12 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"fettle/formats"
+	"fettle/formats/diagram"
 	"fettle/lint/collection"
 	"fettle/schema"
 	"fettle/schema/cloth"
+	"fettle/schema/dressing"
+	"fettle/schema/settings"
 	"fettle/schema/spelling"
 	"fettle/schema/wording"
 )
@@ -20,7 +24,7 @@ func (p *program) convert() *cli.Command {
 		Name:      "convert",
 		Usage:     "convert drafts to another format or another kind of loom",
 		ArgsUsage: "PATH...",
-		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\n\nfettle recognizes a draft by its content. Converting to the same format writes fettle's standard layout.\nIf the new format can't hold something, fettle lists it on standard error; with --strict it then writes nothing.\nPDF and PNG lack some characters in titles; SVG shows them all.",
+		UsageText: "fettle convert towel.wif --to json\nfettle convert towel.json --output towel.wif\nfettle convert drafts --to json --out-dir json\nfettle convert towel.wif --lifts plan --output dobby.wif\nfettle convert drafts --lifts plan --out-dir dobby\nfettle convert towel.wif --show yarn --output towel.pdf\nfettle convert drafts --to pdf --output handouts.pdf\n\nfettle recognizes a draft by its content. Converting to the same format writes fettle's standard layout.\nIf the new format can't hold something, fettle lists it on standard error; with --strict it then writes nothing.\nPDF and PNG lack some characters in titles; SVG shows them all.",
 		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "to", Usage: "write `FORMAT`: " + formats.List(), DefaultText: "from the extension of the output; with --lifts, --treadles or --shed the draft's own"},
 			outputFlag(),
@@ -53,6 +57,9 @@ type conversion struct {
 	turn            string // the flag that turns the cloth, "" for none
 	options         formats.Options
 	reader          collection.Reader
+	finder          *settings.Finder  // for the drafts to skip
+	yarns           *settings.Finder  // for the names of yarns in drawings
+	handouts        *diagram.Handouts // one PDF of several drafts; nil for a file each
 }
 
 func (p *program) conversionOf(c *cli.Context) (conversion, error) {
@@ -93,6 +100,12 @@ func (p *program) conversionOf(c *cli.Context) (conversion, error) {
 	}
 	if err := p.notText(v.to, v.output); err != nil && v.folder.path == "" {
 		return v, err
+	}
+	v.finder = finder(c)
+	v.yarns = v.finder
+	if c.IsSet("loom") { // it names yarn, and then fettle.ini doesn't
+		v.yarns = settings.NewFinder(settings.Options{ConfigFile: c.String("loom")})
+		p.finders = append(p.finders, v.yarns)
 	}
 	v.reader, err = p.reader(c)
 	return v, err
@@ -168,9 +181,18 @@ func (p *program) runConvert(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	met := p.inputs(c, finder(c))
+	met := p.inputs(c, v.finder)
 	list := collection.Outside(met.Inputs, v.folder.path)
-	if len(list) > 1 && v.folder.path == "" {
+	switch {
+	case len(list) < 2 || v.folder.path != "":
+	case v.to == "pdf" && c.IsSet("output"):
+		v.handouts = diagram.NewHandouts(v.options.Drawing)
+		if v.options.Drawing.Page == diagram.OnePage {
+			return failed("a PDF with a draft a page needs a paper; leave out --page one, or use --out-dir for a file each")
+		}
+	case v.to == "pdf":
+		return failed("several files need --output, for one PDF with a draft a page, or --out-dir, the folder for a file each")
+	default:
 		return failed("several files need --out-dir, the folder for the results")
 	}
 	report := lossReport{json: c.String("format") == "json", to: p.err, complain: p.complain}
@@ -185,7 +207,12 @@ func (p *program) runConvert(c *cli.Context) error {
 		defer bar.step()
 		if !r.none {
 			met.saw(in)
-			status = max(status, p.convertedOne(&v, &report, in, r))
+			status = max(status, p.convertedOne(&v, &report, in, &r))
+			if !report.json { // standard error is for the report alone
+				for _, remark := range r.remarks {
+					p.say(c, "%s: %s", shown(in.Path), remark)
+				}
+			}
 		}
 		return true
 	})
@@ -193,6 +220,9 @@ func (p *program) runConvert(c *cli.Context) error {
 	for _, problem := range p.checkEmpty(c, met) {
 		status = statusFailed
 		report.missed(problem)
+	}
+	if v.handouts != nil {
+		status = max(status, p.writeHandouts(&v))
 	}
 	report.close()
 	if status != statusFine {
@@ -203,12 +233,14 @@ func (p *program) runConvert(c *cli.Context) error {
 
 // convertedOne writes the result for a file, reports its losses and returns the exit
 // status.
-func (p *program) convertedOne(v *conversion, report *lossReport, in collection.Input, r converted) (status int) {
+func (p *program) convertedOne(v *conversion, report *lossReport, in collection.Input, r *converted) (status int) {
 	path, err := v.output, r.err
 	if err == nil && v.folder.path != "" {
 		path, err = v.folder.pathFor(in, "."+r.to)
 	}
-	if err == nil {
+	if err == nil && v.handouts != nil {
+		r.lost, err = v.addHandout(in, r)
+	} else if err == nil {
 		write := p.write
 		if r.to == "txt" {
 			write = p.writeForPeople
@@ -223,13 +255,47 @@ func (p *program) convertedOne(v *conversion, report *lossReport, in collection.
 	return statusFine
 }
 
+// addHandout adds a draft to the PDF of all drafts, and returns what is lost.
+func (v *conversion) addHandout(in collection.Input, r *converted) (lost []string, err error) {
+	if v.strict && len(r.lost) > 0 {
+		return r.lost, notConverted(in.Path, tooMuchLost)
+	}
+	r.options.Drawing.Remark = func(text string) { r.remarks = append(r.remarks, text) }
+	lost, err = formats.Handout(v.handouts, r.draft, shown(in.Path), r.options)
+	if err != nil {
+		err = failed("%s: %s", shown(in.Path), err)
+	}
+	return append(r.lost, lost...), err
+}
+
+// writeHandouts writes the PDF of all drafts and returns the exit status.
+func (p *program) writeHandouts(v *conversion) (status int) {
+	if v.handouts.Len() == 0 {
+		return statusFine // the drafts have their errors
+	}
+	var b bytes.Buffer
+	err := v.handouts.Write(&b)
+	if err == nil {
+		err = p.write(v.output, b.Bytes(), v.replace)
+	}
+	if err != nil {
+		p.complain(err)
+		return statusFailed
+	}
+	return statusFine
+}
+
 // converted is the result for one file.
 type converted struct {
-	to   string // the format
-	text []byte
-	lost []string
-	none bool // a file that isn't a draft and isn't named like one
-	err  error
+	to      string // the format
+	text    []byte
+	lost    []string
+	remarks []string
+	none    bool // a file that isn't a draft and isn't named like one
+	err     error
+
+	draft   *schema.Draft // for a PDF of several drafts, in place of the text
+	options formats.Options
 }
 
 // convert converts a file. It reads the result back to make sure that it weaves the same
@@ -240,22 +306,48 @@ func (v *conversion) convert(in collection.Input) converted {
 		return converted{to: v.to, none: err == nil, err: err}
 	}
 	to := cmp.Or(v.to, doc.Format)
-	text, lost, err := v.written(to, doc)
-	return converted{to: to, text: text, lost: lost, err: err}
+	r := converted{to: to}
+	options := v.options
+	if slices.Contains(formats.Drawings(), to) && !options.ClothOnly {
+		options.Drawing.Remark = func(text string) { r.remarks = append(r.remarks, text) }
+	}
+	if v.handouts == nil {
+		r.text, r.lost, r.err = v.written(to, doc, options)
+		return r
+	}
+	_, r.draft, r.lost, r.err = v.changed(doc.Source.Path, doc.Draft)
+	if doc.Partial {
+		r.lost = append(doc.Unread(), r.lost...)
+	}
+	if r.err == nil {
+		options.Drawing.Yarns = v.yarnNames(doc.Source.Path, r.draft, options.Drawing.Remark)
+	}
+	r.options = options
+	return r
+}
+
+// yarnNames returns the names of the yarns for the draft's colors. If fettle.ini has mistakes,
+// there are none, and remark says so.
+func (v *conversion) yarnNames(path string, d *schema.Draft, remark func(string)) map[int]string {
+	found, _, err := v.yarns.ForDraft(path, d.Settings)
+	if err != nil {
+		remark("the drawing has no names of yarns, because the settings have mistakes: " + err.Error())
+		return nil
+	}
+	return dressing.Of(d, &found.Setup).YarnNames()
 }
 
 // written returns a draft in a format. The error begins with the path.
-func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost []string, err error) {
+func (v *conversion) written(to string, doc *schema.Document, options formats.Options) (text []byte, lost []string, err error) {
 	path := doc.Source.Path
-	turned, gone, err := v.turned(doc.Draft)
+	turned, draft, gone, err := v.changed(path, doc.Draft)
 	if err != nil {
-		return nil, nil, notConverted(path, "not converted: "+err.Error())
+		return nil, nil, err
 	}
-	draft, err := v.relift(turned)
-	if err != nil {
-		return nil, nil, notConverted(path, "not converted: "+err.Error())
+	if remark := options.Drawing.Remark; remark != nil {
+		options.Drawing.Yarns = v.yarnNames(path, draft, remark)
 	}
-	text, lost, err = formats.Write(to, draft, v.options)
+	text, lost, err = formats.Write(to, draft, options)
 	lost = append(gone, lost...)
 	drawn := slices.Contains(formats.Drawings(), to)
 	if !drawn || doc.Partial {
@@ -265,11 +357,26 @@ func (v *conversion) written(to string, doc *schema.Document) (text []byte, lost
 	case err != nil:
 		return nil, nil, failed("%s: %s", shown(path), err)
 	case v.strict && len(lost) > 0:
-		return nil, lost, notConverted(path, "not converted: it would lose the data listed above; leave out --strict to accept that")
+		return nil, lost, notConverted(path, tooMuchLost)
 	case !drawn && !sameCloth(turned, text):
 		return nil, nil, failed("%s: not converted: the result would weave a different cloth; this is a bug in fettle, please report it with the draft", shown(path))
 	}
 	return text, lost, nil
+}
+
+const tooMuchLost = "not converted: it would lose the data listed above; leave out --strict to accept that"
+
+// changed returns a draft turned and with other lifts, as the flags ask: turned alone, and
+// both. The error begins with the path.
+func (v *conversion) changed(path string, d *schema.Draft) (turned, out *schema.Draft, lost []string, err error) {
+	turned, lost, err = v.turned(d)
+	if err == nil {
+		out, err = v.relift(turned)
+	}
+	if err != nil {
+		return nil, nil, nil, notConverted(path, "not converted: "+err.Error())
+	}
+	return turned, out, lost, nil
 }
 
 // notConverted returns the error, with status 1, for a draft that wasn't converted.

@@ -24,22 +24,24 @@ func (p *program) plan() *cli.Command {
 	return &cli.Command{
 		Name:      "plan",
 		Usage:     "write a dressing sheet: warp, sleying, heddles, threading, lifts, yarn",
-		ArgsUsage: "DRAFT",
-		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --output towel.pdf\nfettle plan towel.wif --format json\nfettle plan towel.wif --format wif --output loom.wif\n\n" +
+		ArgsUsage: "DRAFT...",
+		UsageText: "fettle plan towel.wif\nfettle plan towel.wif --finished-length '2.4 m' --sett 20/in --output towel.txt\nfettle plan towel.wif --output towel.pdf\nfettle plan towel.wif --format json\nfettle plan towel.wif --format wif --output loom.wif\nfettle plan drafts --format pdf --out-dir sheets\nfettle plan --total drafts --copies 8 --format csv\n\n" +
 			"Loom, reed, heddles, yarn and project come from the nearest fettle.ini. Project flags override it.\n" +
 			"--format wif writes the whole warp and every pick as one draft with a lift plan, for the loom's computer.\n" +
 			"Ends keep their numbers from the draft. If you read drafts from the left, use --end1 left.\n" +
 			"Then end 1 hangs at the left edge of the loom, and the cloth is the mirror image.\n" +
 			"The sheet says what the loom, the heddles or the yarn lack; the exit status is still 0.",
 		Flags: append([]cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "write `FORM`: text, html, pdf, json or wif", Value: "text", DefaultText: "from the extension of the output, otherwise text"},
-			outputFlag(), replaceFlag(), loomFlag(),
+			&cli.StringFlag{Name: "format", Usage: "write `FORM`: text, html, pdf, json or wif; with --total text, json or csv", Value: "text", DefaultText: "from the extension of the output, otherwise text"},
+			outputFlag(), folderFlag(), replaceFlag(), loomFlag(),
+			&cli.BoolFlag{Name: "total", Usage: "list the yarn for all drafts together, against the stock"},
+			&cli.IntFlag{Name: "copies", Usage: "with --total: weave each draft `N` times, each with a warp of its own", Value: 1},
 			&cli.StringFlag{Name: "end1", Usage: "hang end 1 at this `EDGE` of the loom: right or left", Value: "right"},
 			&cli.StringFlag{Name: "start", Usage: "start threading at this `PLACE`: right, left or centre", DefaultText: "at end 1"},
 			&cli.StringFlag{Name: "group", Usage: "thread at most `N` ends at a time, or groups of these sizes: 14,12,12", DefaultText: "12"},
 			&cli.StringFlag{Name: "page", Usage: "html and pdf: use this `PAPER`: a4, letter, legal or a3", Value: "a4"},
 			&cli.StringFlag{Name: "k", Usage: "use `K` in Ashenhurst's formula for the closest sett, up to 0.95 for cotton", DefaultText: "0.84 for woollen counts, 0.92 for cotton and linen, otherwise 0.9"},
-			encodingFlag(), maxSizeFlag(),
+			excludeFlag(), emptyFlag(), encodingFlag(), maxSizeFlag(),
 		}, projectFlags()...),
 		Action: p.runPlan,
 	}
@@ -117,6 +119,12 @@ func projectGiven(c *cli.Context) []schema.Setting {
 }
 
 func (p *program) runPlan(c *cli.Context) error {
+	if c.Bool("total") {
+		return p.runTotal(c)
+	}
+	if c.IsSet("copies") {
+		return failed("--copies works only with --total; add it, or leave --copies out")
+	}
 	if err := choices(c, map[string][]string{"format": {"text", "html", "pdf", "json", "wif"}, "end1": {"right", "left"},
 		"start": {"right", "left", "centre"}, "page": {"a4", "letter", "legal", "a3"}}); err != nil {
 		return err
@@ -125,7 +133,8 @@ func (p *program) runPlan(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := p.notText(form, c.String("output")); err != nil {
+	several := c.String("out-dir") != ""
+	if err := p.notText(form, c.String("output")); err != nil && !several {
 		return err
 	}
 	if clash != "" {
@@ -135,6 +144,13 @@ func (p *program) runPlan(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	sheets := planSheets{form: form, options: options, o: o}
+	if several {
+		return p.planEach(c, sheets)
+	}
+	if c.NArg() > 1 {
+		return failed("several drafts need --out-dir, the folder for the sheets; with --total fettle lists the yarn for all")
+	}
 	doc, err := p.oneDraft(c)
 	if err != nil {
 		return err
@@ -143,15 +159,28 @@ func (p *program) runPlan(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	return p.writePlan(c, doc, setup, sheets, c.String("output"))
+}
+
+// planSheets says which sheets to write.
+type planSheets struct {
+	form    string
+	options dressing.Options
+	o       sheet.Options
+}
+
+// writePlan writes the sheet of a draft.
+func (p *program) writePlan(c *cli.Context, doc *schema.Document, setup *schema.Setup, sheets planSheets, output string) error {
+	options := sheets.options
 	options.Path = shown(doc.Source.Path)
-	if form == "wif" {
-		return p.writeWork(c, doc, dressing.Of(doc.Draft, setup))
+	if sheets.form == "wif" {
+		return p.writeWork(c, doc, dressing.Of(doc.Draft, setup), output)
 	}
 	plan, err := dressing.Of(doc.Draft, setup).Plan(options, rules.Words)
 	if err != nil {
 		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
 	}
-	text, unset, err := sheetIn(form, plan, o)
+	text, unset, err := sheetIn(sheets.form, plan, sheets.o)
 	if err != nil {
 		return failed("%s", err)
 	}
@@ -159,10 +188,10 @@ func (p *program) runPlan(c *cli.Context) error {
 		p.say(c, "%s: the file has faults; 'fettle lint' shows them", shown(doc.Source.Path))
 	}
 	write := p.write
-	if form == "text" {
+	if sheets.form == "text" {
 		write = p.writeForPeople
 	}
-	if err := write(c.String("output"), text, c.Bool("overwrite")); err != nil {
+	if err := write(output, text, c.Bool("overwrite")); err != nil {
 		return err
 	}
 	if len(unset) > 0 {
@@ -173,7 +202,7 @@ func (p *program) runPlan(c *cli.Context) error {
 
 // writeWork writes the whole warp and all picks as one draft, for a computer-controlled
 // loom.
-func (p *program) writeWork(c *cli.Context, doc *schema.Document, figures *dressing.Figures) error {
+func (p *program) writeWork(c *cli.Context, doc *schema.Document, figures *dressing.Figures, output string) error {
 	work, err := figures.WholeWork()
 	if err != nil {
 		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
@@ -185,7 +214,7 @@ func (p *program) writeWork(c *cli.Context, doc *schema.Document, figures *dress
 	for _, l := range lost {
 		p.say(c, "%s: lost: %s", shown(doc.Source.Path), wording.Plain(l, len(l)))
 	}
-	return p.write(c.String("output"), text, c.Bool("overwrite"))
+	return p.write(output, text, c.Bool("overwrite"))
 }
 
 // notWoven returns an error, with status 1, if the draft can't be woven. The sheet is
@@ -203,12 +232,23 @@ func notWoven(path string, plan *dressing.Plan) error {
 
 // setupWithFlags returns the draft's settings, overridden by project flags.
 func (p *program) setupWithFlags(c *cli.Context, doc *schema.Document) (*schema.Setup, error) {
-	finder := settings.NewFinder(settings.Options{
-		ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: projectGiven(c)})
+	finder := planFinder(c)
 	p.reads, p.finders = append(p.reads, doc.Source.Path), append(p.finders, finder)
 	p.sayMisnamed(c, finder, []collection.Input{{Path: doc.Source.Path}})
-	found, wrong, err := finder.ForDraft(doc.Source.Path, doc.Draft.Settings)
+	setup, err := setupOf(finder, doc)
 	p.sayForeign(c, finder)
+	return setup, err
+}
+
+// planFinder returns a finder for settings that project flags override.
+func planFinder(c *cli.Context) *settings.Finder {
+	return settings.NewFinder(settings.Options{
+		ConfigFile: c.String("config"), LoomFile: c.String("loom"), Flags: projectGiven(c)})
+}
+
+// setupOf returns the settings of a draft. Mistakes in them are errors.
+func setupOf(finder *settings.Finder, doc *schema.Document) (*schema.Setup, error) {
+	found, wrong, err := finder.ForDraft(doc.Source.Path, doc.Draft.Settings)
 	if err == nil && len(wrong) > 0 {
 		err = wrong.Placed(doc)
 	}
@@ -280,6 +320,8 @@ func startOf(side string, end1Left bool) dressing.Start {
 	return dressing.FromLeft
 }
 
+const noEnds = "the draft has no ends to dress; get a complete copy, or add the threading"
+
 // oneDraft reads the draft that the arguments name.
 func (p *program) oneDraft(c *cli.Context) (*schema.Document, error) {
 	if c.NArg() != 1 {
@@ -298,7 +340,7 @@ func (p *program) oneDraft(c *cli.Context) (*schema.Document, error) {
 		return nil, failed("%s", placed{doc.Source.Path, doc.Source.Position(f.Span).Line, f.Message})
 	}
 	if doc.Draft.Ends() == 0 {
-		return nil, failed("%s", placed{path: doc.Source.Path, message: "the draft has no ends to dress; get a complete copy, or add the threading"})
+		return nil, failed("%s", placed{path: doc.Source.Path, message: noEnds})
 	}
 	return doc, nil
 }

@@ -13,7 +13,10 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/heapprofiler"
+	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
 
@@ -140,7 +143,7 @@ func (b *tab) walk(plan loomPlan, lifts []string, interrupt func(pressed int)) {
 	byStep := map[string][]string{}
 	var order []string
 	for _, l := range lines {
-		if byStep[l.Step] == nil {
+		if len(order) == 0 || order[len(order)-1] != l.Step {
 			order = append(order, l.Step)
 		}
 		byStep[l.Step] = append(byStep[l.Step], l.Now)
@@ -205,12 +208,17 @@ func compareLines(t testing.TB, step string, got, want []string) {
 }
 
 // TestLoom walks through every step from the first line to the last with keys alone, in
-// both orders of dressing.
+// both orders of dressing, once with a sample that is cut off.
 func TestLoom(t *testing.T) {
+	t.Parallel()
 	draft := read(t, "guild/goose-eye-towel.wif")
 	for _, order := range []string{"front to back", "back to front"} {
 		t.Run(order, func(t *testing.T) {
+			t.Parallel()
 			settings := towelSettings("4 cm", order)
+			if order == "back to front" {
+				settings += "sample = 3 cm\ncut off sample = yes\n"
+			}
 			plan, lifts := planFor(t, draft, settings)
 			b := openPage(t)
 			b.atLoom(draft, settings)
@@ -431,7 +439,14 @@ func TestLoomLong(t *testing.T) {
 		}
 	})
 	heap := func() int {
-		return ask[int](b, `(async () => { globalThis.gc?.(); await new Promise((r) => setTimeout(r, 300)); return Math.round(performance.memory.usedJSHeapSize / 1024); })()`)
+		used := act(b, chromedp.Action[float64](func(ctx context.Context, target *chromedp.Target) (float64, error) {
+			if _, err := cdp.Call(ctx, target, heapprofiler.CollectGarbage, cdp.Empty{}); err != nil {
+				return 0, err
+			}
+			usage, err := cdp.Call(ctx, target, runtime.GetHeapUsage, cdp.Empty{})
+			return usage.UsedSize, err
+		}))
+		return int(used / 1024)
 	}
 	b.press("PageUp", 1000)
 	before, elements := heap(), ask[int](b, `document.querySelectorAll("*").length`)

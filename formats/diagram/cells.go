@@ -2,46 +2,82 @@ package diagram
 
 import (
 	"image/color"
+	"iter"
 
 	"fettle/schema"
 )
 
 func (l *layout) drawCloth(s surface, view rect) {
-	if l.grid.intersect(view).empty() {
+	seen := l.grid.intersect(view)
+	if seen.empty() {
 		return
 	}
 	if l.options.Show == Yarn {
 		l.drawWeft(s, view)
 	}
-	first := max(l.grid.x, view.x)
-	ends := l.endsAcross(first, min(l.grid.right(), view.right()))
+	ends := l.endsAcross(seen.x-l.grid.x, seen.right()-l.grid.x)
 	colors := l.endColors(ends)
 	runs := make([]run, 0, len(ends))
-	for pick, row := range l.cloth.Rows() {
-		if pick > l.picks {
-			return
-		}
-		y := l.line(pick)
+	for pick, row := range l.rows() {
+		y := l.pickY(l.grid, pick)
 		if y < view.y || y >= view.bottom() {
 			continue
 		}
 		runs = runs[:0]
 		for i, e := range ends {
-			if (row[e-1] == '1') != l.options.Back {
-				runs = addCell(runs, first+i, colors[i])
+			if (row[e-l.firstEnd] == '1') != l.options.Back {
+				runs = addCell(runs, seen.x+i, colors[i])
 			}
 		}
 		if len(runs) > 0 {
-			s.row(y, runs)
+			s.row(y, 1, runs)
 		}
 	}
 }
 
-// endsAcross returns the ends in a range of columns.
+// fewEnds is the part of all ends below which it is faster to look up each crossing.
+const fewEnds = 8
+
+// rows yields the drawn picks with a byte for each drawn end: '1' for warp up, '0' for weft
+// up. The bytes are valid until the next step.
+func (l *layout) rows() iter.Seq2[int, []byte] {
+	if l.firstPick > 1 || l.ends*fewEnds < l.cloth.Ends() {
+		return l.crossings
+	}
+	return func(yield func(int, []byte) bool) {
+		for pick, row := range l.cloth.Rows() {
+			if pick > l.picks || !yield(pick, row[l.firstEnd-1:l.lastEnd()]) {
+				return
+			}
+		}
+	}
+}
+
+// crossings yields the same as rows, but never computes what isn't drawn.
+func (l *layout) crossings(yield func(int, []byte) bool) {
+	row := make([]byte, l.ends)
+	for pick := l.firstPick; pick < l.firstPick+l.picks; pick++ {
+		for i := range row {
+			row[i] = '0'
+			if l.cloth.Up(l.firstEnd+i, pick) {
+				row[i] = '1'
+			}
+		}
+		if !yield(pick, row) {
+			return
+		}
+	}
+}
+
+// endsAcross returns the ends in a range of columns of the drawing, counted from 0.
 func (l *layout) endsAcross(from, to int) []int {
 	ends := make([]int, 0, to-from)
-	for x := from; x < to; x++ {
-		ends = append(ends, l.endAt(x))
+	for column := from; column < to; column++ {
+		if l.fromLeft() {
+			ends = append(ends, l.firstEnd+column)
+		} else {
+			ends = append(ends, l.lastEnd()-column)
+		}
 	}
 	return ends
 }
@@ -71,9 +107,8 @@ func (l *layout) clothColors() []color.RGBA {
 
 // drawWeft draws the colors of the picks from edge to edge, below the ends.
 func (l *layout) drawWeft(s surface, view rect) {
-	for _, p := range stripes(&l.draft.Weft, l.picks) {
-		band := union(rect{l.grid.x, l.line(p.from), l.grid.w, 1}, rect{l.grid.x, l.line(p.to), l.grid.w, 1}).intersect(view)
-		if !band.empty() {
+	for _, p := range stripes(&l.draft.Weft, l.firstPick, l.picks) {
+		if band := l.pickCells(l.grid, p.from, p.to).intersect(view); !band.empty() {
 			s.fill(band, toRGBA(l.entry(p.color), paper()))
 		}
 	}
@@ -82,8 +117,9 @@ func (l *layout) drawWeft(s surface, view rect) {
 // stripe is consecutive threads with one palette number.
 type stripe struct{ from, to, color int }
 
-func stripes(s *schema.System, threads int) (list []stripe) {
-	for n := 1; n <= threads; n++ {
+// stripes returns the stripes among so many threads from the first one.
+func stripes(s *schema.System, first, threads int) (list []stripe) {
+	for n := first; n < first+threads; n++ {
 		if last := len(list) - 1; last >= 0 && list[last].color == s.ColorOf(n) {
 			list[last].to = n
 		} else {
@@ -105,45 +141,42 @@ func addCell(runs []run, x int, c color.RGBA) []run {
 // drawFloats outlines the floats on the drawn side that cross too many threads. They end at
 // the edge of the drawing.
 func (l *layout) drawFloats(s surface, view rect) {
-	limit := l.options.Floats
+	limit, last := l.options.Floats, l.firstPick+l.picks-1
 	round := func(r rect) {
 		if r = r.intersect(view); !r.empty() {
 			s.lines(frame(r), outline())
 		}
 	}
 	up := make([]int, l.ends) // for each end, the picks it has been up
-	closed := func(end, before int) {
-		if up[end-1] > limit {
-			round(union(rect{l.column(end), l.line(before), 1, 1}, rect{l.column(end), l.line(before - up[end-1] + 1), 1, 1}))
+	closed := func(i, before int) {
+		if up[i] > limit {
+			round(l.crossing(l.firstEnd+i, l.firstEnd+i, before-up[i]+1, before))
 		}
-		up[end-1] = 0
+		up[i] = 0
 	}
-	for pick, row := range l.cloth.Rows() {
-		if pick > l.picks {
-			break
-		}
-		from := 1 // the first end of the current float
-		for end := 1; end <= l.ends; end++ {
-			if (row[end-1] == '1') == l.options.Back {
-				closed(end, pick-1)
+	for pick, row := range l.rows() {
+		from := 0 // the first end of the current float
+		for i := range row {
+			if (row[i] == '1') == l.options.Back {
+				closed(i, pick-1)
 				continue
 			}
-			up[end-1]++
-			if end-from > limit {
-				round(l.pickCells(from, end-1, pick))
+			up[i]++
+			if i-from > limit {
+				round(l.crossing(l.firstEnd+from, l.firstEnd+i-1, pick, pick))
 			}
-			from = end + 1
+			from = i + 1
 		}
-		if l.ends+1-from > limit {
-			round(l.pickCells(from, l.ends, pick))
+		if len(row)-from > limit {
+			round(l.crossing(l.firstEnd+from, l.lastEnd(), pick, pick))
 		}
 	}
-	for end := 1; end <= l.ends; end++ {
-		closed(end, l.picks)
+	for i := range up {
+		closed(i, last)
 	}
 }
 
-// pickCells returns the cells of a pick from one end to another.
-func (l *layout) pickCells(from, to, pick int) rect {
-	return union(rect{l.column(from), l.line(pick), 1, 1}, rect{l.column(to), l.line(pick), 1, 1})
+// crossing returns the cells of the cloth between two ends and two picks.
+func (l *layout) crossing(fromEnd, toEnd, fromPick, toPick int) rect {
+	return l.endCells(l.grid, fromEnd, toEnd).intersect(l.pickCells(l.grid, fromPick, toPick))
 }

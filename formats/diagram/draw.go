@@ -9,7 +9,7 @@ package diagram
 
 import (
 	"image/color"
-	"strconv"
+	"slices"
 
 	"fettle/schema"
 )
@@ -25,19 +25,25 @@ func (l *layout) draw(s surface, view rect) {
 func (l *layout) drawAround(s surface, view rect) {
 	l.drawCaption(s, view)
 	l.drawBars(s, view)
+	l.drawLetters(s, view)
 	l.drawSley(s, view)
-	l.drawThreading(s, view)
-	l.drawTieup(s, view)
+	l.drawByShaft(s, view, &l.draft.Threading, l.threading, func(column int) int { return l.endAt(l.threading, column) })
+	l.drawByShaft(s, view, &l.draft.Tieup, l.tieup, func(column int) int { return column + 1 })
 	l.drawLifts(s, view)
 }
 
 // drawOver draws everything that covers cells.
 func (l *layout) drawOver(s surface, view rect) {
-	for _, block := range []rect{l.threading, l.tieup, l.lifts, l.grid} {
-		l.drawGrid(s, block, view)
+	for _, b := range []block{l.threading, l.tieup, l.lifts} {
+		l.drawGrid(s, b, view)
+	}
+	if l.options.Show == Yarn {
+		l.drawFrame(s, l.grid, view) // lines between threads would change the colors
+	} else {
+		l.drawGrid(s, l.grid, view)
 	}
 	l.drawNumbers(s, view)
-	if l.options.Floats > 0 {
+	if l.options.Floats > 0 && !l.grid.empty() {
 		l.drawFloats(s, view)
 	}
 	l.drawMarks(s, view)
@@ -52,47 +58,64 @@ func (l *layout) drawCaption(s surface, view rect) {
 	}
 	for _, w := range l.swatches {
 		if seen := w.at.intersect(view); !seen.empty() {
-			s.fill(seen, toRGBA(w.color, paper()))
+			l.paintColor(s, seen, w.number)
 			s.lines(frame(seen), hair())
 		}
 	}
 }
 
-// drawBars draws the colors of the warp and the weft, with their numbers where they fit.
+// drawBars draws the colors of the warp and the weft, with a pattern for each color where
+// there is room.
 func (l *layout) drawBars(s surface, view rect) {
-	l.bar(s, view, &l.draft.Warp, l.ends, func(n int) rect { return rect{l.column(n), l.warpBar.y, 1, l.warpBar.h} })
-	l.bar(s, view, &l.draft.Weft, l.picks, func(n int) rect { return rect{l.weftBar.x, l.line(n), l.weftBar.w, 1} })
-	l.drawFrame(s, l.warpBar, view)
-	l.drawFrame(s, l.weftBar, view)
+	l.drawBar(s, view, l.warpBar, stripes(&l.draft.Warp, l.firstEnd, l.ends), l.endCells)
+	l.drawBar(s, view, l.weftBar, stripes(&l.draft.Weft, l.firstPick, l.picks), l.pickCells)
+}
+
+func (l *layout) drawBar(s surface, view rect, bar block, list []stripe, cells func(block, int, int) rect) {
+	if bar.empty() {
+		return
+	}
+	for _, p := range list {
+		if band := cells(bar, p.from, p.to).intersect(view); !band.empty() && l.entry(p.color).Set {
+			l.paintColor(s, band, p.color)
+		}
+	}
+	l.drawFrame(s, bar, view)
+}
+
+// Patterns in bars and samples of colors.
+const (
+	hatchGap  = 1.3 // millimetres
+	hatchPen  = 0.2
+	leastRoom = 1.0 // for a pattern
+)
+
+// paintColor fills a rectangle with a color of the palette and its pattern.
+func (l *layout) paintColor(s surface, r rect, number int) {
+	c := toRGBA(l.entry(number), paper())
+	s.fill(r, c)
+	i, used := slices.BinarySearch(l.colors, number)
+	if !used || i == 0 || float64(min(r.w, r.h))*l.mm < leastRoom {
+		return
+	}
+	s.strokes(hatching(r, i, hatchGap/l.mm), pen{hatchPen, textColor(c)})
+}
+
+// endCells returns the cells of consecutive ends in a block.
+func (l *layout) endCells(b block, from, to int) rect {
+	return union(rect{l.endX(b, from), b.y, b.cell, b.h}, rect{l.endX(b, to), b.y, b.cell, b.h})
+}
+
+// pickCells returns the cells of consecutive picks in a block.
+func (l *layout) pickCells(b block, from, to int) rect {
+	return union(rect{b.x, l.pickY(b, from), b.w, b.cell}, rect{b.x, l.pickY(b, to), b.w, b.cell})
 }
 
 // drawFrame draws the edges of a block.
-func (l *layout) drawFrame(s surface, block, view rect) {
-	if seen := block.intersect(view); !seen.empty() {
+func (l *layout) drawFrame(s surface, b block, view rect) {
+	if seen := b.intersect(view); !seen.empty() {
 		s.lines(frame(seen), heavy())
 	}
-}
-
-func (l *layout) bar(s surface, view rect, of *schema.System, threads int, at func(int) rect) {
-	for _, p := range stripes(of, threads) {
-		band := union(at(p.from), at(p.to)).intersect(view)
-		if band.empty() || !l.entry(p.color).Set {
-			continue
-		}
-		s.fill(band, toRGBA(l.entry(p.color), paper()))
-		l.numberIn(s, band, p.color)
-	}
-}
-
-// numberIn writes a number in the middle of a rectangle, if it fits.
-func (l *layout) numberIn(s surface, r rect, n int) {
-	words := strconv.Itoa(n)
-	size := numberType / l.mm
-	if float64(r.w) < l.faces.width(words, false)*size+0.6/l.mm || float64(r.h) < size {
-		return
-	}
-	s.text(label{x: float64(r.x) + float64(r.w)/2, y: float64(r.y) + float64(r.h)/2 + 0.36*size, size: size, anchor: atMiddle,
-		color: textColor(toRGBA(l.entry(n), paper())), words: words})
 }
 
 // union returns the smallest rectangle around two.
@@ -101,18 +124,34 @@ func union(a, b rect) rect {
 	return rect{x, y, max(a.right(), b.right()) - x, max(a.bottom(), b.bottom()) - y}
 }
 
+// reedWord is the word beside the row of the dents.
+const reedWord = "reed"
+
 // drawSley fills the ends of every other dent that has ends.
 func (l *layout) drawSley(s surface, view rect) {
 	if l.sley.empty() {
 		return
 	}
 	for i, d := range l.dents() {
-		box := union(rect{l.column(d[0]), l.sley.y, 1, l.sley.h}, rect{l.column(d[1]), l.sley.y, 1, l.sley.h}).intersect(view)
+		box := l.endCells(l.sley, d[0], d[1]).intersect(view)
 		if i%2 == 0 && !box.empty() {
 			s.fill(box, ink())
 		}
 	}
 	l.drawFrame(s, l.sley, view)
+	size := l.numberType() / l.mm
+	y := max(float64(l.sley.y)+float64(l.sley.h)/2+0.36*size, float64(l.sley.y)-0.7/l.mm+0.8*size)
+	if !l.threading.empty() { // below the number of shaft 1
+		y = max(y, l.lowered(l.threading, float64(l.threading.shaftY(1)), l.numberMM(l.threading)/l.mm)+0.8*size)
+	}
+	l.write(s, view, label{x: float64(l.sley.x) - 0.7/l.mm, y: y, size: size, anchor: atEnd, color: grey(), words: reedWord})
+}
+
+// write writes a text, if its start is in view.
+func (l *layout) write(s surface, view rect, t label) {
+	if t.x >= float64(view.x) && t.x <= float64(view.right()) && t.y >= float64(view.y) && t.y <= float64(view.bottom()) {
+		s.text(t)
+	}
 }
 
 // dents returns the first and last drawn end of each dent. The sleying order starts at the
@@ -128,9 +167,9 @@ func (l *layout) dents() [][2]int {
 	}
 	var list [][2]int
 	next := 1 - (sum-half%sum)%sum // where the round with end 1 begins
-	for i := 0; next <= l.ends; i++ {
+	for i := 0; next <= l.lastEnd(); i++ {
 		n := max(order[i%len(order)], 0)
-		if from, to := max(next, 1), min(next+n-1, l.ends); n > 0 && from <= to {
+		if from, to := max(next, l.firstEnd), min(next+n-1, l.lastEnd()); n > 0 && from <= to {
 			list = append(list, [2]int{from, to})
 		}
 		next += n
@@ -138,58 +177,63 @@ func (l *layout) dents() [][2]int {
 	return list
 }
 
-// fillCells fills cells of a row in ascending columns.
-func (l *layout) fillCells(s surface, y int, columns []int, view rect, c color.RGBA) {
-	if y < view.y || y >= view.bottom() {
+// fillCells fills cells of a block in a row of the drawing. xs are their left edges,
+// ascending.
+func (l *layout) fillCells(s surface, b block, y int, xs []int, view rect, c color.RGBA) {
+	top, bottom := max(y, view.y), min(y+b.cell, view.bottom())
+	if top >= bottom {
 		return
 	}
 	var runs []run
-	for _, x := range columns {
-		if x < view.x || x >= view.right() {
-			continue
+	for _, left := range xs {
+		for x := max(left, view.x); x < min(left+b.cell, view.right()); x++ {
+			runs = addCell(runs, x, c)
 		}
-		runs = addCell(runs, x, c)
 	}
 	if len(runs) > 0 {
-		s.row(y, runs)
+		s.row(top, bottom-top, runs)
 	}
-}
-
-func (l *layout) drawThreading(s surface, view rect) {
-	l.drawByShaft(s, view, &l.draft.Threading, l.threading, l.endAt)
-}
-
-func (l *layout) drawTieup(s surface, view rect) {
-	l.drawByShaft(s, view, &l.draft.Tieup, l.tieup, func(column int) int { return column - l.tieup.x + 1 })
 }
 
 // drawByShaft draws a table of the shafts of each end or treadle, with a row for each shaft.
-// at returns the end or treadle in a column.
-func (l *layout) drawByShaft(s surface, view rect, table *schema.Rows, block rect, at func(column int) int) {
+// at returns the end or treadle in a column, counted from 0.
+func (l *layout) drawByShaft(s surface, view rect, table *schema.Rows, b block, at func(column int) int) {
+	seen := b.intersect(view)
+	if seen.empty() {
+		return
+	}
 	rows := make([][]int, l.shafts+1)
-	seen := block.intersect(view)
-	for x := seen.x; x < seen.right(); x++ {
-		for _, shaft := range table.Row(at(x)) {
-			rows[shaft] = append(rows[shaft], x)
+	for column := (seen.x - b.x) / b.cell; b.x+column*b.cell < seen.right(); column++ {
+		for _, shaft := range table.Row(at(column)) {
+			if int(shaft) < len(rows) {
+				rows[shaft] = append(rows[shaft], b.x+column*b.cell)
+			}
 		}
 	}
 	for shaft := l.shafts; shaft >= 1; shaft-- {
-		l.fillCells(s, l.shaftRow(shaft), rows[shaft], view, ink())
+		l.fillCells(s, b, b.shaftY(shaft), rows[shaft], view, ink())
 	}
 }
 
 // drawLifts draws the treadles or the lift plan of each pick.
 func (l *layout) drawLifts(s surface, view rect) {
-	rows := &l.draft.Treadling
-	if l.planned {
-		rows = &l.draft.LiftPlan
+	if l.lifts.intersect(view).empty() {
+		return
 	}
-	var columns []int
-	for pick := 1; pick <= l.picks; pick++ {
-		columns = columns[:0]
-		for _, n := range rows.Row(pick) {
-			columns = append(columns, l.lifts.x+int(n)-1)
+	var xs []int
+	for pick := l.firstPick; pick < l.firstPick+l.picks; pick++ {
+		xs = xs[:0]
+		for _, n := range l.liftsOf(pick) {
+			xs = append(xs, l.lifts.columnX(int(n)))
 		}
-		l.fillCells(s, l.line(pick), columns, view, ink())
+		l.fillCells(s, l.lifts, l.pickY(l.lifts, pick), xs, view, ink())
 	}
+}
+
+// liftsOf returns the treadles of a pick, or its shafts in the lift plan.
+func (l *layout) liftsOf(pick int) []int32 {
+	if l.planned {
+		return l.draft.LiftPlan.Row(pick)
+	}
+	return l.draft.Treadling.Row(pick)
 }

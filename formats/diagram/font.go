@@ -16,12 +16,22 @@ import (
 	"fettle/schema/wording"
 )
 
-// Sizes of type in millimetres.
-const (
-	titleType  = 5.0
-	factType   = 3.2
-	numberType = 2.4
-)
+// titleType, factType and numberType return sizes of type in millimetres. Large numbers are
+// twice as high as those that an eye with normal sight just reads at two metres: a letter of
+// five minutes of arc (ISO 8596) is 2.9 mm high there, and capitals are 0.72 of the size.
+func (l *layout) titleType() float64  { return l.size(5, 9) }
+func (l *layout) factType() float64   { return l.size(3.2, 5.5) }
+func (l *layout) numberType() float64 { return l.size(2.4, 8.1) }
+
+// barMM returns the width of the bars in the colors of the yarn, in millimetres.
+func (l *layout) barMM() float64 { return l.size(3.2, 6.4) }
+
+func (l *layout) size(usual, large float64) float64 {
+	if l.options.Large {
+		return large
+	}
+	return usual
+}
 
 // Regular and Bold return the fonts of drawings and sheets: Go Regular and Go Bold, which
 // cover Latin, Greek and Cyrillic. Their licence is in LICENSE.fonts in this folder. Don't

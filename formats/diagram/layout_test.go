@@ -43,19 +43,32 @@ func anyOptions(t *rapid.T) Options {
 		Floats: rapid.IntRange(0, 5).Draw(t, "floats"), Sley: rapid.SliceOfN(rapid.IntRange(0, 3), 0, 4).Draw(t, "sley"),
 		Cell:  measure.Length(rapid.Float64Range(minCellMM, 8).Draw(t, "cell")),
 		Marks: []Mark{{schema.Warp, []int{1, 2, 9, 70}, 1}, {schema.Weft, []int{0, 3}, 27}},
-		Bare:  rapid.Bool().Draw(t, "bare"),
+		Bare:  rapid.Bool().Draw(t, "bare"), Large: rapid.Bool().Draw(t, "large"),
+		Parts: Parts(rapid.SampledFrom([]int{0, 0, 0, 1, 2, 4, 7, 8, 9, 11, 12, 13, 14, 15}).Draw(t, "parts")),
+		Scales: Scales{rapid.IntRange(0, 3).Draw(t, "threading"), rapid.IntRange(0, 4).Draw(t, "tie-up"),
+			rapid.IntRange(0, 3).Draw(t, "treadling")},
+		FirstEnd: rapid.IntRange(0, 3).Draw(t, "first end"), FirstPick: rapid.IntRange(0, 3).Draw(t, "first pick"),
 	}
+}
+
+// layoutOf lays out a draft, or skips one that lacks a part.
+func layoutOf(t *rapid.T, d *schema.Draft, o Options) *layout {
+	l, err := newLayout(d, o, 0)
+	if err != nil {
+		t.Skip(err)
+	}
+	return l
 }
 
 // TestNothingOverlaps checks that blocks and texts don't overlap and are within the
 // drawing.
 func TestNothingOverlaps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		l, err := newLayout(anyDraft(t), anyOptions(t), 0)
-		if err != nil {
-			t.Fatal(err)
+		l := layoutOf(t, anyDraft(t), anyOptions(t))
+		var blocks []rect
+		for _, b := range []block{l.threading, l.sley, l.warpBar, l.grid, l.weftBar, l.lifts, l.tieup} {
+			blocks = append(blocks, b.rect)
 		}
-		blocks := []rect{l.threading, l.sley, l.warpBar, l.grid, l.weftBar, l.lifts, l.tieup}
 		for _, s := range l.swatches {
 			blocks = append(blocks, s.at)
 		}
@@ -95,10 +108,7 @@ func TestTilesMakeUpTheDrawing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		o := anyOptions(t)
 		o.Cell = measure.Length(rapid.Float64Range(3, 9).Draw(t, "large cell"))
-		l, err := newLayout(anyDraft(t), o, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
+		l := layoutOf(t, anyDraft(t), o)
 		s := l.tiles(rapid.Float64Range(60, 200).Draw(t, "paper, wide"), rapid.Float64Range(60, 200).Draw(t, "paper, high"))
 		all := &recorded{faces: l.faces}
 		l.draw(all, l.bounds())
@@ -153,11 +163,13 @@ type box struct {
 	words      string
 }
 
-func (r *recorded) row(y int, runs []run) {
+func (r *recorded) row(y, high int, runs []run) {
 	for _, x := range runs {
-		r.cells, r.runs = append(r.cells, rect{x.from, y, x.to - x.from, 1}), append(r.runs, x)
+		r.cells, r.runs = append(r.cells, rect{x.from, y, x.to - x.from, high}), append(r.runs, x)
 	}
 }
+
+func (r *recorded) strokes([]stroke, pen) {}
 
 func (r *recorded) fill(f rect, c color.RGBA) {
 	r.cells, r.runs = append(r.cells, f), append(r.runs, run{f.x, f.right(), c})

@@ -26,9 +26,9 @@ type spot struct {
 func (l *layout) drawMarks(s surface, view rect) {
 	m := marker{layout: l, s: s, view: view, taken: map[spot]bool{}}
 	for _, mark := range l.options.Marks {
-		most := l.ends
+		first, last := l.firstEnd, l.lastEnd()
 		if mark.System == schema.Weft {
-			most = l.picks
+			first, last = l.firstPick, l.firstPick+l.picks-1
 		}
 		for i := 0; i < len(mark.Threads); {
 			from := mark.Threads[i]
@@ -36,49 +36,68 @@ func (l *layout) drawMarks(s surface, view rect) {
 			for i++; i < len(mark.Threads) && mark.Threads[i] == to+1; i++ {
 				to++
 			}
-			if from >= 1 && from <= most {
-				m.markThreads(mark, from, min(to, most))
+			if from <= last && to >= first {
+				m.markThreads(mark, max(from, first), min(to, last))
 			}
 		}
 	}
 }
 
-// markThreads marks consecutive threads.
+// markThreads marks consecutive threads in each block that shows them.
 func (m *marker) markThreads(mark Mark, from, to int) {
-	strip := union(rect{m.column(from), m.threading.y, 1, m.grid.bottom() - m.threading.y},
-		rect{m.column(to), m.threading.y, 1, m.grid.bottom() - m.threading.y})
+	blocks, cells := []block{m.threading, m.grid}, m.endCells
 	if mark.System == schema.Weft {
-		strip = union(rect{m.grid.x, m.line(from), m.lifts.right() - m.grid.x, 1},
-			rect{m.grid.x, m.line(to), m.lifts.right() - m.grid.x, 1})
+		blocks, cells = []block{m.lifts, m.grid}, m.pickCells
 	}
-	seen := strip.intersect(m.view)
-	if seen.empty() {
-		return
+	numbered := false
+	for _, b := range blocks {
+		if b.empty() {
+			continue
+		}
+		strip := cells(b, from, to)
+		seen := strip.intersect(m.view)
+		if !seen.empty() {
+			m.s.lines(frame(seen), outline())
+		}
+		if !seen.empty() && !numbered {
+			m.writeMarkNumber(mark, strip)
+		}
+		numbered = true
 	}
-	m.s.lines(frame(seen), outline())
-	m.writeMarkNumber(mark, strip)
 }
 
 // writeMarkNumber writes the number of a mark beside the middle of its strip.
 func (m *marker) writeMarkNumber(mark Mark, strip rect) {
-	words, size := strconv.Itoa(mark.Number), numberType/m.mm
-	wide := m.cells(m.textMM(words, numberType)*slack + 0.8)
-	x, y := float64(strip.x)+float64(strip.w)/2, float64(m.threading.y)-(numberType+1.4)/m.mm
+	words, size := strconv.Itoa(mark.Number), m.numberType()/m.mm
+	wide := m.cells(m.textMM(words, m.numberType())*slack + 0.8)
+	x, y := float64(strip.x)+float64(strip.w)/2, m.topNumbers()-1.4/m.mm
 	if mark.System == schema.Weft {
-		x, y = float64(m.lifts.right())+m.numberRoom()/m.mm, float64(strip.y)+float64(strip.h)/2+0.36*size
+		x, y = float64(m.picksRight())+m.numberRoom()/m.mm, float64(strip.y)+float64(strip.h)/2+0.36*size
 	}
 	at := label{x: x, y: y, size: size, anchor: atMiddle, bold: true, color: signal(), words: words}
-	lane, ok := m.findLane(mark.System, int(x), int(y), wide, m.cells(numberType*1.15))
+	lane, ok := m.findLane(mark.System, int(x), int(y), wide, m.cells(m.numberType()*1.15))
 	switch {
 	case !ok:
 		return
 	case mark.System == schema.Weft:
 		at.anchor = atStart
-		at.x += float64(lane) * (numberType + 0.8) / m.mm
+		at.x += float64(lane) * (m.numberType() + 0.8) / m.mm
 	default:
-		at.y -= float64(lane) * (numberType + 0.8) / m.mm
+		at.y -= float64(lane) * (m.numberType() + 0.8) / m.mm
 	}
 	m.s.text(at)
+}
+
+// topNumbers returns the top of the numbers of the ends.
+func (m *marker) topNumbers() float64 {
+	top := m.warpBar.y
+	if !m.sley.empty() {
+		top = m.sley.y
+	}
+	if !m.threading.empty() {
+		top = m.threading.y
+	}
+	return float64(top) - m.numberMM(m.warpOwner())/m.mm
 }
 
 // findLane finds a lane with room at a place, and reserves it.

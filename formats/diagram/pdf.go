@@ -6,7 +6,6 @@ import (
 	"image/color"
 	"image/png"
 	"io"
-	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -19,7 +18,8 @@ import (
 )
 
 // PDF draws a draft for printing: on one page if it fits with cells of 1.2 mm or more,
-// otherwise on several that overlap. Text is text, and the rest is lines and areas, except
+// otherwise on several that overlap. If the draft takes more than two, PDF draws one repeat,
+// and Remark says so; Whole prevents that. Text is text, and the rest is lines and areas, except
 // for a cloth of more than maxShapes cells. It returns an error if the draft can't be drawn
 // or written.
 func PDF(w io.Writer, d *schema.Draft, o Options) error {
@@ -27,22 +27,13 @@ func PDF(w io.Writer, d *schema.Draft, o Options) error {
 	if err != nil {
 		return err
 	}
-	s, err := paginate(l)
+	l, s, err := paginate(l)
 	if err != nil {
 		return err
 	}
 	doc := NewPDF(Title(d), o.Page)
-	pictured := l.ends*l.picks > maxShapes
-	if pictured {
-		var b bytes.Buffer
-		if err := png.Encode(&b, l.clothPicture()); err != nil {
-			return fmt.Errorf("can't draw the cloth: %w", err)
-		}
-		doc.RegisterImageOptionsReader(clothName, fpdf.ImageOptions{ImageType: "PNG"}, &b)
-	}
-	for i, view := range s.views {
-		doc.AddPageFormat("P", fpdf.SizeType{Wd: s.width, Ht: s.height})
-		drawPage(doc, l, s, i, view, pictured)
+	if err := addPages(doc, l, s, "cloth", maxShapes); err != nil {
+		return err
 	}
 	if err := doc.Output(w); err != nil {
 		return fmt.Errorf("can't write the PDF: %w", err)
@@ -54,8 +45,24 @@ func PDF(w io.Writer, d *schema.Draft, o Options) error {
 // picture with one pixel a cell. It prints the same and takes less memory: one bit a cell.
 const maxShapes = 1_000_000
 
-// clothName is the name of the picture in a document.
-const clothName = "cloth"
+// addPages adds the pages of a drawing to a document. A cloth of more than so many cells
+// becomes a picture with a name of its own.
+func addPages(doc *fpdf.Fpdf, l *layout, s pageLayout, name string, most int) error {
+	if l.grid.w*l.grid.h <= most {
+		name = ""
+	} else {
+		var b bytes.Buffer
+		if err := png.Encode(&b, l.clothPicture()); err != nil {
+			return fmt.Errorf("can't draw the cloth: %w", err)
+		}
+		doc.RegisterImageOptionsReader(name, fpdf.ImageOptions{ImageType: "PNG"}, &b)
+	}
+	for i, view := range s.views {
+		doc.AddPageFormat("P", fpdf.SizeType{Wd: s.width, Ht: s.height})
+		drawPage(doc, l, s, i, view, name)
+	}
+	return nil
+}
 
 // NewPDF returns an empty PDF document for an upright paper, in millimetres, with the font
 // "go" in regular ("") and bold ("B"). It has no date, so that the same draft always gives
@@ -90,16 +97,17 @@ func AddFont(doc *fpdf.Fpdf, family, style string, ttf []byte) {
 }
 
 // drawPage draws a sheet. If there are several, it also draws its number and where they meet.
-func drawPage(doc *fpdf.Fpdf, l *layout, s pageLayout, i int, view rect, pictured bool) {
+// picture is the name of the picture of the cloth, "" for none.
+func drawPage(doc *fpdf.Fpdf, l *layout, s pageLayout, i int, view rect, picture string) {
 	p := &page{doc: doc, mm: l.mm, view: view, height: s.height}
 	if len(s.views) > 1 {
 		p.left, p.top = pageMargin, pageMargin+headingRoom
 	} else {
 		p.left, p.top = (s.width-float64(view.w)*l.mm)/2, 0
 	}
-	p.begin(l, pictured)
+	p.begin(l, picture)
 	l.drawAround(p, view)
-	if !pictured {
+	if picture == "" {
 		l.drawCloth(p, view)
 	}
 	l.drawOver(p, view)
@@ -127,11 +135,11 @@ const points = 72 / 25.4 // in a millimetre
 
 // begin starts drawing within the view, in cells, over the picture of the cloth if there is
 // one.
-func (p *page) begin(l *layout, pictured bool) {
+func (p *page) begin(l *layout, picture string) {
 	unit := p.mm * points
 	p.doc.ClipRect(p.left, p.top, float64(p.view.w)*p.mm, float64(p.view.h)*p.mm, false)
-	if pictured && !l.grid.intersect(p.view).empty() {
-		p.doc.ImageOptions(clothName, p.left+float64(l.grid.x-p.view.x)*p.mm, p.top+float64(l.grid.y-p.view.y)*p.mm,
+	if picture != "" && !l.grid.intersect(p.view).empty() {
+		p.doc.ImageOptions(picture, p.left+float64(l.grid.x-p.view.x)*p.mm, p.top+float64(l.grid.y-p.view.y)*p.mm,
 			float64(l.grid.w)*p.mm, float64(l.grid.h)*p.mm, false, fpdf.ImageOptions{AllowNegativePosition: true}, 0, "")
 	}
 	p.doc.RawWriteStr(fmt.Sprintf("q %.5f 0 0 %.5f %.5f %.5f cm", unit, -unit,
@@ -189,11 +197,11 @@ func (p *page) add(x, y, w, h int) {
 	p.shapes.Write(p.number)
 }
 
-func (p *page) row(y int, runs []run) {
+func (p *page) row(y, high int, runs []run) {
 	for _, list := range byColor(runs) {
 		p.paint(list[0].color)
 		for _, r := range list {
-			p.add(r.from, y, r.to-r.from, 1)
+			p.add(r.from, y, r.to-r.from, high)
 		}
 		p.shapes.WriteString("f\n")
 	}
@@ -219,19 +227,37 @@ func (p *page) lines(list []line, pen pen) {
 	p.flush()
 }
 
+func (p *page) strokes(list []stroke, pen pen) {
+	if len(list) == 0 {
+		return
+	}
+	fmt.Fprintf(&p.shapes, "%s RG %s w\n", rgb(pen.color), number(pen.mm/p.mm))
+	for _, l := range list {
+		fmt.Fprintf(&p.shapes, "%s %s m %s %s l\n", number(l.x1), number(l.y1), number(l.x2), number(l.y2))
+	}
+	p.shapes.WriteString("S\n")
+	p.flush()
+}
+
 func (p *page) text(t label) { p.labels = append(p.labels, t) }
 
 // writeSheetLine writes which sheet a page is and which threads it shows.
 func (p *page) writeSheetLine(l *layout, s pageLayout, i int) {
 	words := fmt.Sprintf("Sheet %d of %d: row %d, column %d", i+1, len(s.views), i/s.across+1, i%s.across+1)
-	if seen := l.grid.intersect(p.view); !seen.empty() {
-		ends := l.endsAcross(seen.x, seen.right())
-		first, last := ends[0], ends[len(ends)-1]
-		picks := [2]int{l.pickAt(seen.y), l.pickAt(seen.bottom() - 1)}
-		words += fmt.Sprintf("; ends %d to %d, picks %d to %d", min(first, last), max(first, last), min(picks[0], picks[1]), max(picks[0], picks[1]))
+	var shown []string
+	if seen := l.warpOwner().intersect(p.view); !seen.empty() {
+		first, last := l.drawnEnds(l.warpOwner(), seen)
+		shown = append(shown, fmt.Sprintf("ends %d to %d", first, last))
+	}
+	if seen := l.weftOwner().intersect(p.view); !seen.empty() {
+		a, z := l.pickAt(l.weftOwner(), seen.y), l.pickAt(l.weftOwner(), seen.bottom()-1)
+		shown = append(shown, fmt.Sprintf("picks %d to %d", min(a, z), max(a, z)))
+	}
+	if len(shown) > 0 {
+		words += "; " + strings.Join(shown, ", ")
 	}
 	words += ". Sheets overlap up to the ticks."
-	p.write(label{x: float64(p.view.x), y: float64(p.view.y) - 2.5/p.mm, size: factType / p.mm, color: grey(), words: words})
+	p.write(label{x: float64(p.view.x), y: float64(p.view.y) - 2.5/p.mm, size: sheetType / p.mm, color: grey(), words: words})
 }
 
 // drawTicks shows, outside the drawing, how far the sheets beside this one overlap.
@@ -263,95 +289,4 @@ func sharedEdges(from, to, all, lapped int) []int {
 		list = append(list, to-lapped)
 	}
 	return list
-}
-
-// Measures of a printed page in millimetres.
-const (
-	pageMargin  = 10.0 // because printers can't print to the edge
-	headingRoom = 6.0  // for the line that numbers the sheet
-	overlap     = 8.0  // of joined sheets
-	minCell     = 1.2  // the smallest cell to fit a drawing on one page
-	tiledCell   = 2.0  // a cell of a drawing on several pages
-)
-
-// pageLayout is a drawing laid out on paper.
-type pageLayout struct {
-	width, height  float64 // of a page, in mm
-	views          []rect  // the part of the drawing on each, row by row
-	across, shared int     // sheets in a row; cells that neighbours share
-}
-
-// paginate lays a drawing out on the chosen paper: on one page, upright or sideways, with
-// cells as large as fit, otherwise on several.
-func paginate(l *layout) (pageLayout, error) {
-	if l.options.Page == OnePage {
-		return onePage(l)
-	}
-	short, long := l.options.Page.Size()
-	largest, least := 4.0, minCell
-	if l.options.Cell > 0 {
-		largest, least = float64(l.options.Cell), float64(l.options.Cell)
-	}
-	for tenths := math.Round(largest * 10); tenths >= math.Round(least*10); tenths-- {
-		mm := tenths / 10
-		if l.options.Cell > 0 {
-			mm = largest
-		}
-		l.scale(mm)
-		for _, page := range [][2]float64{{short, long}, {long, short}} {
-			if l.fits(page[0], page[1]) {
-				return pageLayout{page[0], page[1], []rect{l.bounds()}, 1, 0}, nil
-			}
-		}
-	}
-	if l.options.Cell == 0 {
-		l.scale(tiledCell)
-	}
-	upright, onSide := l.tiles(short, long), l.tiles(long, short)
-	if len(onSide.views) < len(upright.views) {
-		upright = onSide
-	}
-	if n := len(upright.views); n > maxPages {
-		return upright, fmt.Errorf("the drawing would take %d pages of %s (limit %d); draw one repeat with --repeat, smaller cells with --cell, or larger paper with --page", n, l.options.Page, maxPages)
-	}
-	return upright, nil
-}
-
-func (l *layout) bounds() rect { return rect{0, 0, l.width, l.height} }
-
-// fits reports whether a page has room for the whole drawing, which has its own margin.
-func (l *layout) fits(wide, high float64) bool {
-	return float64(l.width)*l.mm <= wide && float64(l.height)*l.mm <= high
-}
-
-func onePage(l *layout) (pageLayout, error) {
-	wide, high := float64(l.width)*l.mm, float64(l.height)*l.mm
-	if max(wide, high) > maxPageMM {
-		return pageLayout{}, fmt.Errorf("the page would be %.0f by %.0f mm (limit %d mm); draw smaller cells with --cell, or one repeat with --repeat", wide, high, maxPageMM)
-	}
-	return pageLayout{wide, high, []rect{l.bounds()}, 1, 0}, nil
-}
-
-// tiles splits the drawing into pages of a size.
-func (l *layout) tiles(wide, high float64) pageLayout {
-	s := pageLayout{width: wide, height: high, shared: l.cells(overlap)}
-	w := max(int((wide-2*pageMargin)/l.mm), s.shared+1)
-	h := max(int((high-2*pageMargin-headingRoom)/l.mm), s.shared+1)
-	s.across = tileCount(l.width, w, s.shared)
-	down := tileCount(l.height, h, s.shared)
-	if float64(s.across)*float64(down) > maxPages*100 { // limits the list
-		down = maxPages*100/s.across + 1
-	}
-	for i := range down * s.across {
-		s.views = append(s.views, rect{i % s.across * (w - s.shared), i / s.across * (h - s.shared), w, h}.intersect(l.bounds()))
-	}
-	return s
-}
-
-// tileCount returns how many overlapping pieces cover a length.
-func tileCount(all, piece, lapped int) int {
-	if all <= piece {
-		return 1
-	}
-	return 1 + (all-piece+piece-lapped-1)/(piece-lapped)
 }

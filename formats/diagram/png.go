@@ -23,26 +23,50 @@ func PNG(w io.Writer, d *schema.Draft, o Options) error {
 	if err != nil {
 		return err
 	}
-	px := max(int(math.Round(l.mm*o.dpi()/25.4)), 1)
-	for ; ; px-- {
-		l.scale(float64(px) / o.dpi() * 25.4)
-		if float64(l.width)*float64(l.height)*float64(px*px) <= maxPixels {
-			break
-		}
-		if o.Cell != 0 || px == 1 {
-			return fmt.Errorf("the picture would be %d by %d pixels (limit %d in all); draw smaller cells with --cell, fewer pixels with --dpi, or one repeat with --repeat",
-				l.width*px, l.height*px, maxPixels)
-		}
-	}
-	p, err := newPixels(l, px, o.dpi())
+	picture, err := l.onPixels()
 	if err != nil {
 		return err
 	}
-	picture := &bands{pixels: p, part: l.bounds(), draw: func() { l.draw(p, l.bounds()) }, maxPixels: maxBandPixels}
 	if err := png.Encode(w, picture); err != nil {
 		return fmt.Errorf("can't write the picture: %w", err)
 	}
 	return nil
+}
+
+// onPixels lays the drawing out in whole pixels, on a page if the options ask for one.
+func (l *layout) onPixels() (*bands, error) {
+	o := l.options
+	var sheet pageLayout
+	var err error
+	if o.FitPage {
+		if sheet, err = l.onOnePage(); err != nil {
+			return nil, err
+		}
+	}
+	pixel := func(mm float64) float64 { return mm * o.dpi() / 25.4 }
+	px := max(int(math.Round(pixel(l.mm))), 1)
+	for ; ; px-- {
+		l.scale(float64(px*l.finer) / o.dpi() * 25.4)
+		wide, high := l.width*px, l.height*px
+		if o.FitPage {
+			if !l.fits(sheet.width, sheet.height) && px > 1 {
+				continue
+			}
+			wide, high = int(math.Round(pixel(sheet.width))), int(math.Round(pixel(sheet.height)))
+		}
+		if float64(wide)*float64(high) <= maxPixels && wide >= l.width*px && high >= l.height*px {
+			b := &bands{part: image.Rect(0, 0, wide, high).Sub(image.Pt((wide-l.width*px)/2, 0)), maxPixels: maxBandPixels}
+			b.pixels = newPixels(px, o.dpi())
+			b.draw = func() { l.draw(b.pixels, l.bounds()) }
+			return b, nil
+		}
+		switch {
+		case o.FitPage:
+			return nil, fmt.Errorf("the page would be %d by %d pixels, and the drawing doesn't fit or exceeds the limit of %d in all; choose another --dpi, or draw one repeat with --repeat", wide, high, maxPixels)
+		case o.Cell != 0 || px == 1:
+			return nil, fmt.Errorf("the picture would be %d by %d pixels (limit %d in all); draw smaller cells with --cell, fewer pixels with --dpi, or one repeat with --repeat", wide, high, maxPixels)
+		}
+	}
 }
 
 // maxBandPixels limits the pixels in memory, four bytes each.
@@ -52,17 +76,17 @@ const maxBandPixels = 8_000_000
 // band when a pixel of it is read, so rows should be read in order.
 type bands struct {
 	pixels    *pixels
-	part      rect       // of the drawing, in cells
-	draw      func()     // draws at least that part onto pixels
-	maxPixels int        // of a band, but at least one row
-	pixel     color.RGBA // the last one read
+	part      image.Rectangle // of the drawing, in pixels
+	draw      func()          // draws at least that part onto pixels
+	maxPixels int             // of a band, but at least one row
+	pixel     color.RGBA      // the last one read
 }
 
 // ColorModel returns the color model of image.RGBA.
 func (b *bands) ColorModel() color.Model { return color.RGBAModel }
 
 // Bounds returns the rectangle of the whole picture.
-func (b *bands) Bounds() image.Rectangle { return b.pixels.area(b.part) }
+func (b *bands) Bounds() image.Rectangle { return b.part }
 
 // Opaque reports that no pixel is transparent.
 func (b *bands) Opaque() bool { return true }
@@ -99,7 +123,7 @@ func (p *fewColors) ColorIndexAt(x, y int) uint8 {
 // clothPicture returns the cloth as a picture with one pixel a cell, without lines.
 func (l *layout) clothPicture() image.Image {
 	p := &pixels{image: image.NewRGBA(image.Rectangle{}), cell: 1}
-	b := &bands{pixels: p, part: l.grid, draw: func() { l.drawCloth(p, l.grid) }, maxPixels: maxBandPixels}
+	b := &bands{pixels: p, part: p.area(l.grid.rect), draw: func() { l.drawCloth(p, l.grid.rect) }, maxPixels: maxBandPixels}
 	few := &fewColors{bands: b, numbers: map[color.RGBA]uint8{}}
 	for _, c := range l.clothColors() {
 		if _, known := few.numbers[c]; known {
@@ -127,23 +151,26 @@ type typeface struct {
 	pixels float64
 }
 
-func newPixels(l *layout, cell int, dpi float64) (*pixels, error) {
-	p := &pixels{image: image.NewRGBA(image.Rectangle{}), cell: cell, dpi: dpi, faces: map[typeface]font.Face{}}
-	for _, mm := range []float64{titleType, factType, numberType} {
-		for _, bold := range []bool{false, true} {
-			ttf := Regular()
-			if bold {
-				ttf = Bold()
-			}
-			size := p.typeSize(mm / l.mm)
-			f, err := face(ttf, size)
-			if err != nil {
-				return nil, err
-			}
-			p.faces[typeface{bold, size}] = f
-		}
+func newPixels(cell int, dpi float64) *pixels {
+	return &pixels{image: image.NewRGBA(image.Rectangle{}), cell: cell, dpi: dpi, faces: map[typeface]font.Face{}}
+}
+
+// face returns the font in a size, nil if fettle can't read it; the layout has then failed.
+func (p *pixels) face(bold bool, size float64) font.Face {
+	key := typeface{bold, size}
+	if f, known := p.faces[key]; known {
+		return f
 	}
-	return p, nil
+	ttf := Regular()
+	if bold {
+		ttf = Bold()
+	}
+	f, err := face(ttf, size)
+	if err != nil {
+		return nil
+	}
+	p.faces[key] = f
+	return f
 }
 
 // begin clears the picture for a band.
@@ -171,12 +198,12 @@ func (p *pixels) area(r rect) image.Rectangle {
 
 func (p *pixels) fill(r rect, c color.RGBA) { p.paint(p.area(r), c) }
 
-func (p *pixels) row(y int, runs []run) {
-	if (y+1)*p.cell <= p.image.Rect.Min.Y || y*p.cell >= p.image.Rect.Max.Y {
+func (p *pixels) row(y, high int, runs []run) {
+	if (y+high)*p.cell <= p.image.Rect.Min.Y || y*p.cell >= p.image.Rect.Max.Y {
 		return
 	}
 	for _, r := range runs {
-		p.fill(rect{r.from, y, r.to - r.from, 1}, r.color)
+		p.fill(rect{r.from, y, r.to - r.from, high}, r.color)
 	}
 }
 
@@ -192,8 +219,26 @@ func (p *pixels) lines(list []line, pen pen) {
 	}
 }
 
+// strokes draws lines as rows of squares, a pixel or more wide.
+func (p *pixels) strokes(list []stroke, pen pen) {
+	thick := max(int(math.Round(pen.mm*p.dpi/25.4)), 1)
+	cell, band := float64(p.cell), p.image.Rect
+	for _, l := range list {
+		if max(l.y1, l.y2)*cell < float64(band.Min.Y-thick) || min(l.y1, l.y2)*cell > float64(band.Max.Y+thick) {
+			continue
+		}
+		dx, dy := (l.x2-l.x1)*cell, (l.y2-l.y1)*cell
+		steps := max(int(math.Ceil(max(math.Abs(dx), math.Abs(dy)))), 1)
+		for i := range steps {
+			at := (float64(i) + 0.5) / float64(steps)
+			x, y := int(l.x1*cell+dx*at)-(thick-1)/2, int(l.y1*cell+dy*at)-(thick-1)/2
+			p.paint(image.Rect(x, y, x+thick, y+thick), pen.color)
+		}
+	}
+}
+
 func (p *pixels) text(t label) {
-	f := p.faces[typeface{t.bold, p.typeSize(t.size)}]
+	f := p.face(t.bold, p.typeSize(t.size))
 	if f == nil {
 		return
 	}

@@ -31,7 +31,7 @@ func pngOf(t testing.TB, d *schema.Draft, o diagram.Options) image.Image {
 
 // spot returns the pixel in the middle of a cell, counted from the top left one.
 func spot(at diagram.Placed, column, row int) (x, y int) {
-	return (at.X+column)*at.Cell + at.Cell/2, (at.Y+row)*at.Cell + at.Cell/2
+	return at.X + column*at.Cell + at.Cell/2, at.Y + row*at.Cell + at.Cell/2
 }
 
 func isDark(c color.Color) bool { return color.GrayModel.Convert(c).(color.Gray).Y < 0x60 }
@@ -58,7 +58,7 @@ func TestClothReadBackFromPNG(t *testing.T) {
 
 func readBack(t *testing.T, d *schema.Draft, o diagram.Options, pixels int) {
 	t.Helper()
-	at, err := diagram.PlaceInPNG(d, o, pixels)
+	at, err := diagram.PlaceInPNG(d, o, diagram.PartCloth, pixels)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +85,7 @@ func TestYarnColorsInPNG(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			d := guild(t, name)
 			o := diagram.Options{Show: diagram.Yarn, DPI: 96, Cell: 25.4 * 3 / 96}
-			at, err := diagram.PlaceInPNG(d, o, 3)
+			at, err := diagram.PlaceInPNG(d, o, diagram.PartCloth, 3)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -133,7 +133,7 @@ func TestClothReadBackFromPDF(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			d, o := row.draft, row.o
 			o.Page = diagram.OnePage
-			x0, y0, cell, err := diagram.PlaceOnPage(d, o)
+			x0, y0, cell, err := diagram.PlaceOnPage(d, o, diagram.PartCloth)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -9,10 +9,11 @@ import (
 // surface is something to draw on. Places and sizes are in cells from the top left of the
 // drawing.
 type surface interface {
-	row(y int, runs []run)     // fills cells of row y
-	fill(r rect, c color.RGBA) // fills a rectangle
-	lines(list []line, p pen)  // draws horizontal and vertical lines
-	text(l label)              // writes a line of text
+	row(y, high int, runs []run)  // fills cells of high rows from row y
+	fill(r rect, c color.RGBA)    // fills a rectangle
+	lines(list []line, p pen)     // draws lines along edges of cells
+	strokes(list []stroke, p pen) // draws lines anywhere
+	text(l label)                 // writes a line of text
 }
 
 // run is cells of a row from one column up to, but not including, another.

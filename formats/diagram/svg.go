@@ -21,12 +21,18 @@ func SVG(w io.Writer, d *schema.Draft, o Options, name string) error {
 	if err != nil {
 		return err
 	}
-	return writeSVG(w, l, name)
+	page := pageLayout{width: float64(l.width) * l.mm, height: float64(l.height) * l.mm}
+	if o.FitPage {
+		if page, err = l.onOnePage(); err != nil {
+			return err
+		}
+	}
+	return writeSVG(w, l, page, name)
 }
 
-func writeSVG(w io.Writer, l *layout, name string) error {
+func writeSVG(w io.Writer, l *layout, on pageLayout, name string) error {
 	s := &svg{out: bufio.NewWriterSize(w, 1<<16), mm: l.mm, name: name, known: map[[32]byte]knownRow{}}
-	s.open(l)
+	s.open(l, on)
 	l.draw(s, l.bounds())
 	s.put("</svg>\n")
 	return flush(s.out)
@@ -46,12 +52,15 @@ type knownRow struct{ id, y int }
 
 func (s *svg) put(format string, args ...any) { fmt.Fprintf(s.out, format, args...) }
 
-func (s *svg) open(l *layout) {
-	s.put(`<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="%smm" height="%smm" viewBox="0 0 %d %d" role="img"`+
+// open begins the picture of a drawing in the middle of a page.
+func (s *svg) open(l *layout, on pageLayout) {
+	wide, high := on.width/l.mm, on.height/l.mm
+	left := (float64(l.width) - wide) / 2
+	s.put(`<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="%smm" height="%smm" viewBox="%s 0 %s %s" role="img"`+
 		` fill="none" stroke="%s" shape-rendering="crispEdges" font-family="Go, 'DejaVu Sans', Verdana, Arial, sans-serif">`+"\n",
-		number(float64(l.width)*l.mm), number(float64(l.height)*l.mm), l.width, l.height, hex(ink()))
+		number(on.width), number(on.height), number(left), number(wide), number(high), hex(ink()))
 	s.put("<title>%s</title>\n", html.EscapeString(Title(l.draft)))
-	s.fill(l.bounds(), paper())
+	s.put(`<rect x="%s" y="0" width="%s" height="%s" fill="%s" stroke="none"/>`+"\n", number(left), number(wide), number(high), hex(paper()))
 }
 
 // number returns a number with at most three decimal places.
@@ -59,9 +68,9 @@ func number(v float64) string { return wording.Decimal(v, 3) }
 
 func hex(c color.RGBA) string { return schema.RGB(c.R, c.G, c.B).Hex() }
 
-func (s *svg) row(y int, runs []run) {
+func (s *svg) row(y, high int, runs []run) {
 	lists := byColor(runs)
-	key := rowKey(lists)
+	key := rowKey(high, lists)
 	if first, again := s.known[key]; again {
 		s.put(`<use xlink:href="#%sr%d" y="%d"/>`+"\n", s.name, first.id, y-first.y)
 		return
@@ -70,19 +79,19 @@ func (s *svg) row(y int, runs []run) {
 	s.known[key] = first
 	id := fmt.Sprintf(`id="%sr%d"`, s.name, first.id)
 	if len(lists) == 1 {
-		s.drawRuns(id+" ", y, lists[0])
+		s.drawRuns(id+" ", y, high, lists[0])
 		return
 	}
 	s.put("<g %s>", id)
 	for _, list := range lists {
-		s.drawRuns("", y, list)
+		s.drawRuns("", y, high, list)
 	}
 	s.put("</g>\n")
 }
 
 // rowKey returns a hash of a row, without its place.
-func rowKey(lists [][]run) [32]byte {
-	var b []byte
+func rowKey(high int, lists [][]run) [32]byte {
+	b := strconv.AppendInt(nil, int64(high), 10)
 	for _, list := range lists {
 		b = append(append(b, hex(list[0].color)...), ' ')
 		b = append(strconv.AppendInt(b, int64(list[0].from), 10), rowPath(list)...)
@@ -90,12 +99,15 @@ func rowKey(lists [][]run) [32]byte {
 	return sha256.Sum256(b)
 }
 
-func (s *svg) drawRuns(id string, y int, runs []run) {
-	color := ""
+func (s *svg) drawRuns(id string, y, high int, runs []run) {
+	style := ""
 	if c := runs[0].color; c != ink() {
-		color = fmt.Sprintf(`stroke="%s" `, hex(c))
+		style = fmt.Sprintf(`stroke="%s" `, hex(c))
 	}
-	s.put(`<path %s%sd="M%d %d.5%s"/>`+"\n", id, color, runs[0].from, y, rowPath(runs))
+	if high != 1 {
+		style += fmt.Sprintf(`stroke-width="%d" `, high)
+	}
+	s.put(`<path %s%sd="M%d %s%s"/>`+"\n", id, style, runs[0].from, number(float64(y)+float64(high)/2), rowPath(runs))
 }
 
 // rowPath returns the path of runs, with gaps between them.
@@ -127,6 +139,17 @@ func (s *svg) lines(list []line, p pen) {
 		} else {
 			s.put("M%d %dv%d", l.x, l.y, l.h)
 		}
+	}
+	s.put("\"/>\n")
+}
+
+func (s *svg) strokes(list []stroke, p pen) {
+	if len(list) == 0 {
+		return
+	}
+	s.put(`<path stroke="%s" stroke-width="%s" shape-rendering="auto" d="`, hex(p.color), number(p.mm/s.mm))
+	for _, l := range list {
+		s.put("M%s %sL%s %s", number(l.x1), number(l.y1), number(l.x2), number(l.y2))
 	}
 	s.put("\"/>\n")
 }

@@ -34,7 +34,7 @@ func (w *work) facts() table {
 	fact("Layers", w.layers())
 	fact("Width in the reed", w.cm(p.Warp.WidthCm))
 	fact("Warp length", w.without(w.warpLengths(), warpLosses()))
-	fact("Woven length", w.without(w.metres(p.WovenLengthM), wovenLosses()))
+	fact("Woven length", w.without(w.woven(), wovenLosses()))
 	fact("Picks", w.picks())
 	fact("For", w.items())
 	fact("Finished width", w.finishedWidth())
@@ -46,12 +46,12 @@ func (w *work) facts() table {
 // warpLengths says how long each warp is.
 func (w *work) warpLengths() string {
 	if len(w.plan.Warps) < 2 {
-		return w.metres(w.plan.Warp.LengthM)
+		return w.warpLength(w.plan.Warp.LengthM)
 	}
 	var lines []string
 	for _, warp := range w.plan.Warps {
 		if warp.LengthM.Known {
-			lines = append(lines, w.metres(warp.LengthM)+" for the "+wording.Counted(warp.Ends, "end")+" of "+w.warpName(warp))
+			lines = append(lines, w.warpLength(warp.LengthM)+" for the "+wording.Counted(warp.Ends, "end")+" of "+w.warpName(warp))
 		}
 	}
 	return strings.Join(lines, "; ")
@@ -222,7 +222,7 @@ func (w *work) cautions() step {
 		t.add(section+l.Key, w.allowance(l))
 	}
 	for _, c := range w.plan.Cautions {
-		if slices.Contains(w.plan.PartialRepeats, c.Text) {
+		if slices.ContainsFunc(w.plan.PartialRepeats, func(r dressing.PartRepeat) bool { return r.Text == c.Text }) {
 			continue // stated at the step where it is woven
 		}
 		t.add(plain(c.Key, nameInText), plain(c.Text, longText))

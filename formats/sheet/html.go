@@ -36,8 +36,13 @@ func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 		Key: keyOf(Text(p, o)), Script: template.JS(sheetScript), ScriptHash: scriptHash(),
 	}
 	page.Facts.Class = "facts"
+	times := map[string]int{} // steps by their names
 	for i := range s.steps {
-		step, err := htmlStepOf(&s.steps[i])
+		name := s.steps[i].id
+		if times[name]++; times[name] > 1 {
+			name += strconv.Itoa(times[name])
+		}
+		step, err := htmlStepOf(&s.steps[i], name)
 		if err != nil {
 			return fmt.Errorf("can't draw the draft on the sheet: %w", err)
 		}
@@ -110,7 +115,7 @@ type htmlCell struct {
 	Lines  [][]string // the pieces of each line, if it is read at the loom
 }
 
-// boxes numbers the boxes of a step.
+// boxes numbers the boxes of a step. The name of the step is unique on the sheet.
 type boxes struct {
 	step string
 	n    int
@@ -121,8 +126,8 @@ func (b *boxes) next() string {
 	return b.step + "-" + strconv.Itoa(b.n)
 }
 
-func htmlStepOf(s *step) (htmlStep, error) {
-	h, b := htmlStep{Title: s.title, Short: true}, &boxes{step: s.id}
+func htmlStepOf(s *step, name string) (htmlStep, error) {
+	h, b := htmlStep{Title: s.title, Short: true}, &boxes{step: name}
 	for i, p := range s.parts {
 		part := htmlPart{Say: p.say, Leads: s.leads(i)}
 		if part.Leads && besideTicks(p.say, s.parts[i+1].ticks) {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -208,6 +209,41 @@ func TestInRowsIsTheSameJSON(t *testing.T) {
 			t.Fatalf("%s\nis not\n%s", compact.String(), want)
 		}
 	})
+}
+
+// After a sample that is cut off come tying on again, the tension and a heading. Their
+// boxes have names of their own.
+func TestStepsAfterASample(t *testing.T) {
+	d, s := towel()
+	s.Project.Sample, s.Project.CutOffSample, s.Project.Items = 400, true, 3
+	p := planOf(t, d, s, dressing.Options{})
+	var ids []string
+	for _, row := range workOf(p, Options{}).stepRows() {
+		ids = append(ids, row.Step)
+	}
+	if got := strings.Join(ids, " "); !strings.HasSuffix(got, "tension tie-up heading check-shafts weave tie-front tension heading weave") {
+		t.Errorf("%s", got)
+	}
+	text := string(Text(p, Options{}))
+	for _, want := range []string{"Weave the sample\n", "40 cm: 280 picks", "Tie the warp on again\n", "25 cm of warp", "Even the tension again\n", "Weave 5040 picks at 7/cm: 7.2 m,", "240 cm        1960"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in:\n%s", want, text)
+		}
+	}
+	var b strings.Builder
+	if err := HTML(&b, p, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for _, id := range regexp.MustCompile(`<input[^>]* id="([^"]+)"`).FindAllStringSubmatch(b.String(), -1) {
+		if seen[id[1]] {
+			t.Fatalf("two boxes are called %s", id[1])
+		}
+		seen[id[1]] = true
+	}
+	if !seen["weave-1"] || !seen["weave2-1"] {
+		t.Error("a step to weave has no boxes")
+	}
 }
 
 // The steps are in the order of dressing, and each tells the weaver to do something.

@@ -22,15 +22,15 @@ func (w *work) lifts(s *step) {
 			for _, part := range inner {
 				s.say("%s:", blockTitle(part))
 				s.tabulate(l.block(part))
-				s.tick(rounds(part, b))
+				s.tickRounds(part, b)
 			}
 			s.say("Each repeat of picks %s ends at pick:", span(b.From, b.To))
-			s.tick(rounds(b, dressing.Block{From: b.From, To: b.To, Times: 1}))
+			s.tickRounds(b, once(b))
 			continue
 		}
 		s.say("%s:", blockTitle(b))
 		s.tabulate(l.block(b))
-		s.tick(rounds(b, dressing.Block{From: b.From, To: b.To, Times: 1}))
+		s.tickRounds(b, once(b))
 	}
 }
 
@@ -53,23 +53,48 @@ func blockTitle(b dressing.Block) string {
 	return title
 }
 
-// mostRounds limits the repeats of a block that get a box each.
+// once returns a block without its repeats.
+func once(b dressing.Block) dressing.Block { return dressing.Block{From: b.From, To: b.To, Times: 1} }
+
+// mostRounds limits the boxes for the repeats of a block. If there are more repeats,
+// several share a box.
 const mostRounds = 120
 
-// rounds returns the last pick of each repeat of a block, for each repeat of the block
-// around it.
-func rounds(b, around dressing.Block) []string {
-	if b.Times*around.Times == 1 || b.Times*around.Times > mostRounds {
-		return nil
+// tickRounds adds boxes for the repeats of a block.
+func (s *step) tickRounds(b, around dressing.Block) {
+	labels, each := rounds(b, around)
+	if each > 1 {
+		s.say("A box for every %d times:", each)
 	}
-	labels := make([]string, 0, b.Times*around.Times)
-	for outer := range around.Times {
-		before := b.From - 1 + (around.To-around.From+1)*outer
-		for i := range b.Times {
-			labels = append(labels, strconv.Itoa(before+(b.To-b.From+1)*(i+1)))
+	s.tick(labels)
+}
+
+// rounds returns the last pick of each repeat of a block, for each repeat of the block
+// around it. If there are too many repeats, it returns every so many and the last.
+func rounds(b, around dressing.Block) (labels []string, each int) {
+	all := b.Times * around.Times
+	if all == 1 {
+		return nil, 1
+	}
+	each = perBox(all, mostRounds)
+	for n := each; n < all+each; n += each {
+		i := min(n, all) - 1 // the repeat, from 0
+		before := b.From - 1 + (around.To-around.From+1)*(i/b.Times)
+		labels = append(labels, strconv.Itoa(before+(b.To-b.From+1)*(i%b.Times+1)))
+	}
+	return labels, each
+}
+
+// perBox returns how many things share a box if there are at most so many boxes: 1, 2, 5,
+// 10, 20 and so on.
+func perBox(things, most int) int {
+	for tens := 1; ; tens *= 10 {
+		for _, n := range []int{tens, 2 * tens, 5 * tens} {
+			if (things-1)/n < most {
+				return n
+			}
 		}
 	}
-	return labels
 }
 
 func lastPick(b dressing.Block) int { return b.From + (b.To-b.From+1)*b.Times - 1 }

@@ -554,3 +554,32 @@ func TestDrawing(t *testing.T) {
 		})
 	}
 }
+
+// The drawing shows as many repeats of the weave as it takes to show every color, or the
+// sheet names the colors that it leaves out.
+func TestDrawingShowsEveryColor(t *testing.T) {
+	stripes := func(at int) *schema.Draft {
+		d, _ := towel()
+		d.Threading = schema.Singles(slices.Repeat([]int32{1, 2, 3, 4}, 250)...)
+		d.Warp.Colors = make([]int32, at)
+		d.Warp.Colors[at-1] = 2
+		return d
+	}
+	for name, row := range map[string]struct {
+		draft     *schema.Draft
+		want, not string
+	}{
+		"near the edge":   {stripes(10), "Several repeats of the weave, to show every color: ends 1-12 and picks 1-4.", "doesn't reach"},
+		"far away":        {stripes(900), "The drawing doesn't reach indigo in the warp.", "Several"},
+		"in every repeat": {stripes(3), "One repeat of the weave: ends 1-4 and picks 1-4.", "doesn't reach"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, s := towel()
+			s.Project.Repeats = 1
+			_, said, _ := strings.Cut(textOf(t, row.draft, s, dressing.Options{}, Options{}), drawingTitle+"\n")
+			if said = strings.Join(strings.Fields(said), " "); !strings.Contains(said, row.want) || strings.Contains(said, row.not) {
+				t.Errorf("%s", said)
+			}
+		})
+	}
+}

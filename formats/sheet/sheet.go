@@ -6,6 +6,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -13,6 +14,7 @@ import (
 	"fettle/schema"
 	"fettle/schema/dressing"
 	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Options says how to lay out a sheet. The zero value puts end 1 at the right, on A4.
@@ -178,10 +180,17 @@ func (w *work) drawing() step {
 	switch drawn := fmt.Sprintf("ends %s and picks %s", span(1, picture.Ends), span(1, picture.Picks)); picture.Of {
 	case diagram.WholeDraft:
 		s.say("The whole draft: %s.", all)
-	case diagram.OneRepeat:
+	case diagram.AllColors, diagram.OneRepeat:
+		if w.severalRepeats(picture) {
+			s.say("Several repeats of the weave, to show every color: %s. The whole draft has %s.", drawn, all)
+			break
+		}
 		s.say("One repeat of the weave: %s. The whole draft has %s.", drawn, all)
 	default:
-		s.say("One repeat is too large to read on a page. This is its beginning: %s. The whole draft has %s; to draw it all, run fettle convert --to pdf.", drawn, all)
+		s.say("One repeat is too large to read on a page. This is its beginning: %s. The whole draft has %s; to draw it all, run fettle convert --to pdf --whole.", drawn, all)
+	}
+	if beyond := w.colorsBeyond(picture); beyond != "" {
+		s.say("The drawing doesn't reach %s.", beyond)
 	}
 	side, _ := w.sides()
 	reading := "In the cloth, a mark means warp up. End 1 is at the " + side + ", pick 1 at the top."
@@ -191,4 +200,30 @@ func (w *work) drawing() step {
 	s.say("%s", reading)
 	s.parts = append(s.parts, part{drawing: picture})
 	return s
+}
+
+// severalRepeats reports whether a picture has more than one repeat of the weave.
+func (w *work) severalRepeats(p *diagram.Picture) bool {
+	ends, picks := w.plan.WeaveRepeat()
+	return p.Ends > ends || p.Picks > picks
+}
+
+// colorsBeyond names the colors that a picture leaves out, "" for none.
+func (w *work) colorsBeyond(p *diagram.Picture) string {
+	warp, weft := w.plan.ColorsBeyond(p.Ends, p.Picks)
+	var words []string
+	for _, x := range []struct {
+		system string
+		colors []int
+		rows   []dressing.ColorRow
+	}{{"warp", warp, w.plan.Warp.ByColor}, {"weft", weft, w.plan.Weft.ByColor}} {
+		names := colorNames(x.rows)
+		for _, color := range x.colors {
+			words = append(words, cmp.Or(names[color], colorNumber(color))+" in the "+x.system)
+		}
+	}
+	if more := len(words) - mostNamed; more > 0 {
+		words = append(words[:mostNamed], fmt.Sprintf("%d more colors", more))
+	}
+	return wording.Listed(words)
 }

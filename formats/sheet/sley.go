@@ -141,7 +141,7 @@ func offText(percent float64) string {
 // centre says how far the warp extends to each side of the centre.
 func (w *work) centre(s *step) {
 	if width := w.plan.Warp.WidthCm; width.Known {
-		s.say("The warp is %s wide: %s to each side of the centre.", w.cm(width), w.cm(w.plan.Warp.HalfWidthCm))
+		s.say("The warp is %s wide: %s to each side of the centre.", w.cm(width), w.units.Half(measure.Length(width.Value*10)))
 	}
 }
 

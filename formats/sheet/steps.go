@@ -9,11 +9,12 @@ import (
 // work returns the steps at the loom that apply, in the order of dressing.
 func (w *work) work() []step {
 	order := []func() step{w.heddles, w.wind, w.cross, w.chain, w.lease, w.cutLoops, w.sley, w.thread, w.checkThreading,
-		w.tieBack, w.beam, w.tieFront, w.tension, w.tieUp, w.heading, w.checkShafts, w.weave}
+		w.tieBack, w.beam, w.tieFront, w.tension, w.tieUp, w.heading, w.checkShafts}
 	if w.plan.Project.BackToFront {
 		order = []func() step{w.heddles, w.wind, w.cross, w.chain, w.tieBack, w.lease, w.raddle, w.beam, w.cutLoops, w.thread, w.checkThreading,
-			w.sley, w.tieFront, w.tension, w.tieUp, w.heading, w.checkShafts, w.weave}
+			w.sley, w.tieFront, w.tension, w.tieUp, w.heading, w.checkShafts}
 	}
+	order = append(order, w.weaveSample, w.tieAgain, w.tensionAgain, w.headingAgain, w.weave)
 	var list []step
 	for _, write := range order {
 		if s := write(); len(s.parts) > 0 {
@@ -102,15 +103,23 @@ func (w *work) tieBack() step {
 
 func (w *work) tension() step {
 	s := step{id: "tension", title: "Even the tension"}
-	s.say("Pat the warp from edge to edge. Tighten the bunches that feel slack until all feel alike.")
+	w.evenTension(&s)
 	return s
+}
+
+func (w *work) evenTension(s *step) {
+	s.say("Pat the warp from edge to edge. Tighten the bunches that feel slack until all feel alike.")
 }
 
 func (w *work) heading() step {
 	s := step{id: "heading", title: "Weave a heading"}
-	s.say("Wind the bobbins. Weave %s of waste yarn until the ends are spread evenly.", w.lengthWord("an inch or two", "a few centimetres"))
+	w.weaveHeading(&s, "Wind the bobbins. ")
 	w.hangFloating(&s)
 	return s
+}
+
+func (w *work) weaveHeading(s *step, first string) {
+	s.say("%sWeave %s of waste yarn until the ends are spread evenly.", first, w.lengthWord("an inch or two", "a few centimetres"))
 }
 
 // hangFloating says what to do with floating selvedges before weaving.

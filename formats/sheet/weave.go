@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"fettle/schema"
@@ -22,13 +23,26 @@ func (w *work) tieFront() step {
 // tieUp says how to tie up the treadles, or which lifts to load.
 func (w *work) tieUp() step {
 	s := step{id: "tie-up", title: "Tie up the treadles"}
+	w.lacking(&s, dressing.TieUp)
 	if w.plan.ByShaft {
 		s.title = "Get the lifts ready"
-		s.say("The lifts are in the last step. For a loom with a computer, fettle plan --format wif writes every pick.")
+		w.byShaft(&s)
 	}
-	w.lacking(&s, dressing.TieUp)
 	w.tieup(&s)
 	return s
+}
+
+// byShaft says how to lift shafts where the sheet has no tie-up.
+func (w *work) byShaft(s *step) {
+	const computer = " For a loom with a computer, fettle plan --format wif writes every pick."
+	switch w.plan.HasTreadles {
+	case schema.Yes:
+		s.say("Your treadles can't give these lifts one treadle a pick, so this sheet has no tie-up. Run fettle fit: it looks for treadles to press together. Otherwise weave this draft on a table loom or a dobby; the last step lists the shafts for that.")
+	case schema.No:
+		s.say("The last step lists the shafts to lift." + computer)
+	default:
+		s.say("The last step lists the shafts to lift. If your loom has treadles, state how many under [loom]: this sheet then gives a tie-up." + computer)
+	}
 }
 
 // tieup lists the shafts that each treadle is tied to.
@@ -37,12 +51,13 @@ func (w *work) tieup(s *step) {
 		w.tieupBothWays(s)
 		return
 	}
-	t := table{heads: []string{"treadle", "tied to shafts"}, right: []bool{true}}
+	t := table{heads: []string{"treadle", "tied to shafts", "for"}, right: []bool{true}}
 	for i, row := range w.plan.Tieup {
 		if len(row) > 0 {
-			t.add(strconv.Itoa(i+1), list(row))
+			t.add(strconv.Itoa(i+1), list(row), "")
 		}
 	}
+	w.hemTies(func(treadle int, lift, _ []int32) { t.add(strconv.Itoa(treadle), list(lift), plainHems) })
 	if len(t.rows) == 0 {
 		return
 	}
@@ -58,16 +73,37 @@ func (w *work) tieupBothWays(s *step) {
 	}
 	w.newTieup(s)
 	s.say("Tie each treadle both ways: the shafts under \"up\" to the ties that lift, those under \"down\" to the ties that sink.")
-	t := table{heads: []string{"treadle", "up", "down"}, right: []bool{true}}
+	t := table{heads: []string{"treadle", "up", "down", "for"}, right: []bool{true}}
 	for i, up := range w.plan.Tieup {
-		t.add(strconv.Itoa(i+1), list(up), list(w.plan.TieupDown[i]))
+		t.add(strconv.Itoa(i+1), list(up), list(w.plan.TieupDown[i]), "")
 	}
+	w.hemTies(func(treadle int, lift, other []int32) {
+		if w.plan.Shed == schema.Sinking {
+			lift, other = other, lift
+		}
+		t.add(strconv.Itoa(treadle), list(lift), list(other), plainHems)
+	})
 	s.tabulate(t)
 	if w.plan.PressesSeveral() {
 		s.say("Treadles are pressed together here: leave a shaft untied on a treadle that doesn't name it. Another treadle of the pick moves it.")
 	}
 	if unused := w.plan.UnusedShafts(); len(unused) > 0 {
 		s.say("%s %s no ends; leave %s untied.", capital(wording.Numbered("shaft", unused)), wording.Plural(len(unused), "carries", "carry"), wording.Plural(len(unused), "it", "them"))
+	}
+}
+
+// plainHems marks a treadle that only plain hems need.
+const plainHems = "plain hems"
+
+// hemTies passes on each treadle to tie up for plain hems, the shafts that the draft would
+// name for it, and the other shafts.
+func (w *work) hemTies(tie func(treadle int, lift, other []int32)) {
+	if h := w.plan.PlainHem; h != nil {
+		for i, lift := range h.Lifts {
+			if h.New[i] && h.Treadles[i] > 0 {
+				tie(h.Treadles[i], lift, h.Lifts[1-i])
+			}
+		}
 	}
 }
 
@@ -98,15 +134,69 @@ func (w *work) shed() string {
 	return "The shafts named go up; the draft doesn't say."
 }
 
+// weaveSample says how to weave a sample that is cut off.
+func (w *work) weaveSample() step {
+	s := step{id: "weave", title: "Weave the sample"}
+	if !w.plan.AfterSample.CutOff {
+		return s
+	}
+	w.faulty(&s, dressing.Weave)
+	w.lacking(&s, dressing.Weave)
+	sample, _ := w.bySample()
+	for _, x := range sample {
+		s.say("%s: %s picks.", w.units.Cloth(x.Length), whole(x.Picks))
+	}
+	s.say("The last step lists what to do at each pick.")
+	w.parts(&s, sample)
+	s.say("Cut the sample off. Wash it and measure it before you go on.")
+	return s
+}
+
+// bySample returns the sample that is cut off, and the other stretches.
+func (w *work) bySample() (sample, others []dressing.Stretch) {
+	list := w.plan.Stretches
+	if w.plan.AfterSample.CutOff && len(list) > 0 {
+		return list[:1], list[1:]
+	}
+	return nil, list
+}
+
+// tieAgain, tensionAgain and headingAgain follow a sample that is cut off.
+func (w *work) tieAgain() step {
+	s := step{id: "tie-front", title: "Tie the warp on again"}
+	if w.plan.AfterSample.CutOff {
+		s.say("Tie the warp to the front apron rod in small bunches, from the centre outward. %s of warp is allowed for that.", w.units.Cloth(w.plan.ReTie))
+	}
+	return s
+}
+
+func (w *work) tensionAgain() step {
+	s := step{id: "tension", title: "Even the tension again"}
+	if w.plan.AfterSample.CutOff {
+		w.evenTension(&s)
+	}
+	return s
+}
+
+func (w *work) headingAgain() step {
+	s := step{id: "heading", title: "Weave a new heading"}
+	if w.plan.AfterSample.CutOff {
+		w.weaveHeading(&s, "")
+		s.say("The tape begins again at 0, at the end of this heading.")
+	}
+	return s
+}
+
 // weave says what to weave and lists the lifts of the picks.
 func (w *work) weave() step {
 	s := step{id: "weave", title: "Weave"}
 	w.faulty(&s, dressing.Weave)
 	w.lacking(&s, dressing.Weave)
-	p := w.plan.Weft
+	p, after := w.plan.Weft, w.plan.AfterSample
+	_, list := w.bySample()
 	switch {
 	case p.Picks.Known:
-		s.say("Weave %s picks at %s: %s, measured with the tension off.", whole(p.Picks), w.per(p.PicksPerCm), w.metres(w.plan.WovenLengthM))
+		s.say("Weave %s picks at %s: %s, measured with the tension off.", whole(after.Picks), w.per(p.PicksPerCm), w.units.Cloth(after.OnTape))
 		if lacks := w.unstated(wovenLosses()); lacks != "" {
 			s.say("You haven't stated %s, so the washed cloth will be shorter than you asked for.", lacks)
 		}
@@ -115,21 +205,20 @@ func (w *work) weave() step {
 	default:
 		s.say("The number of picks is unknown; state %s.", w.wanting("[project] finished length", "[project] picks"))
 	}
-	w.stretches(&s)
-	w.passes(&s)
+	w.between(&s)
+	w.plainHem(&s, list)
+	w.parts(&s, list)
+	w.itemsDiffer(&s)
 	w.selvedge(&s)
 	w.lifts(&s)
 	return s
 }
 
-// stretches lists the parts in the order of weaving.
-func (w *work) stretches(s *step) {
+// between says what to do between parts and items.
+func (w *work) between(s *step) {
 	p := w.plan.Project
-	if p.Sample > 0 {
+	if p.Sample > 0 && !p.CutOffSample {
 		s.say("The sample comes first: wash it and measure it before you go on.")
-	}
-	if p.Sample > 0 && p.CutOffSample {
-		s.say("Cut the sample off, tie the warp on again, even the tension and weave a new heading; %s of warp is allowed for that. The tape begins again at 0.", w.units.Cloth(w.plan.ReTie))
 	}
 	if p.Fringe > 0 {
 		cut := ""
@@ -140,43 +229,65 @@ func (w *work) stretches(s *step) {
 	} else if w.plan.Items > 1 {
 		s.say("Between items, weave a cutting line: two picks of waste yarn in a contrasting color. These figures leave it out.")
 	}
-	w.plainHem(s)
-	for _, n := range w.throughDraft() {
-		s.say("%s", n)
+}
+
+// parts lists some stretches in the order of weaving, with boxes.
+func (w *work) parts(s *step, list []dressing.Stretch) {
+	for _, text := range w.throughDraft(list) {
+		s.say("%s", text)
 	}
-	w.stretchTable(s)
-	for _, text := range w.plan.PartialRepeats {
-		s.say("%s.", capital(plain(text, longText)))
+	w.stretchTable(s, list)
+	for _, r := range w.plan.PartialRepeats {
+		if slices.ContainsFunc(list, func(x dressing.Stretch) bool { return x.Part == r.Part }) {
+			s.say("%s.", capital(plain(r.Text, longText)))
+		}
 	}
-	w.itemsDiffer(s)
+	w.passes(s, list)
 }
 
 // plainHem says which treadles to press, or which shafts to lift, for plain-weave hems.
-func (w *work) plainHem(s *step) {
+func (w *work) plainHem(s *step, stretches []dressing.Stretch) {
 	h := w.plan.PlainHem
 	if h == nil {
 		return
 	}
-	var press, tie []string
+	var press []string
 	for i, lift := range h.Lifts {
 		if press = append(press, "shafts "+list(lift)); h.Treadles[i] > 0 {
 			press[i] = fmt.Sprintf("treadle %d", h.Treadles[i])
 		}
-		if h.New[i] && h.Treadles[i] > 0 {
-			tie = append(tie, fmt.Sprintf("treadle %d to shafts %s", h.Treadles[i], list(lift)))
-		}
 	}
-	text := fmt.Sprintf("Weave the hems plain, beginning with %s and then %s, in turn; the colors are those of the draft.", press[0], press[1])
-	if len(tie) > 0 {
-		text += " For that tie " + wording.Listed(tie) + "."
-	}
-	s.say("%s", text)
+	s.say("Weave the hems plain, beginning with %s and then %s, in turn.", press[0], press[1])
+	w.hemColors(s, stretches)
 }
 
-// stretchTable has a line and a box for each stretch. It rounds lengths before it adds
-// them up, so the columns add up as printed.
-func (w *work) stretchTable(s *step) {
-	list := w.plan.Stretches
+// hemColors lists the yarn of the picks of each plain hem, or once if all are alike.
+func (w *work) hemColors(s *step, list []dressing.Stretch) {
+	names := colorNames(w.plan.Weft.ByColor)
+	t := table{heads: []string{"plain hem", "to pick", "weft in order"}, right: []bool{false, true}}
+	alike := true
+	for _, x := range list {
+		if x.Weave != dressing.PlainWeave || !x.FromDraftPick.Known {
+			continue
+		}
+		colors := "as in the draft, from its pick " + whole(x.FromDraftPick)
+		if runs, order, ok := w.plan.HemColors(x); ok {
+			colors = colorOrder(runs, order, names)
+		}
+		alike = alike && (len(t.rows) == 0 || t.rows[0][2] == colors)
+		t.add(w.stretch(x), whole(x.UpToPick), colors)
+	}
+	switch {
+	case len(t.rows) == 0:
+	case alike:
+		s.say("The weft of each hem: %s.", t.rows[0][2])
+	default:
+		s.tabulate(t)
+	}
+}
+
+// stretchTable has a line and a box for each stretch.
+func (w *work) stretchTable(s *step, list []dressing.Stretch) {
 	if len(list) < 2 {
 		return
 	}
@@ -189,14 +300,8 @@ func (w *work) stretchTable(s *step) {
 		t.heads[6] = "on the tape"
 	}
 	var long, tape []measure.Length
-	var sum measure.Length
 	for _, x := range list {
-		length := w.units.OnTape(measure.Length(x.LengthCm.Value * 10))
-		sum += length
-		long, tape = append(long, length), append(tape, sum)
-		if x.Part == dressing.SamplePart && w.plan.Project.CutOffSample {
-			sum = 0
-		}
+		long, tape = append(long, x.Length), append(tape, x.OnTape)
 	}
 	lengths, sums := w.units.Cloths(long), w.units.Cloths(tape)
 	for i, x := range list {
@@ -216,12 +321,12 @@ func (w *work) stretchTable(s *step) {
 		t.add(row...)
 	}
 	s.tabulate(t)
-	w.seams(s)
+	w.seams(s, list)
 }
 
 // seams says what to do if a part begins with the shed that ended the part before.
-func (w *work) seams(s *step) {
-	for _, x := range w.plan.Stretches {
+func (w *work) seams(s *step, list []dressing.Stretch) {
+	for _, x := range list {
 		if x.RepeatsShed {
 			s.say("Same shed: the part begins in the shed that the one before ends with. Weave one pick fewer of the part before.")
 			return
@@ -238,7 +343,7 @@ func (w *work) itemsDiffer(s *step) {
 }
 
 // throughDraft says how to treadle each kind of part.
-func (w *work) throughDraft() []string {
+func (w *work) throughDraft(stretches []dressing.Stretch) []string {
 	n := w.plan.DraftPicks
 	if n == 0 {
 		return nil
@@ -251,7 +356,7 @@ func (w *work) throughDraft() []string {
 	}
 	var list []string
 	said := map[string]bool{}
-	for _, x := range w.plan.Stretches {
+	for _, x := range stretches {
 		if !x.FromDraftPick.Known || x.Weave == dressing.PlainWeave || said[x.Part] {
 			continue
 		}
@@ -268,29 +373,18 @@ func (w *work) throughDraft() []string {
 // mostPasses limits the boxes of a part for its passes through the draft.
 const mostPasses = 48
 
-// passesPerBox returns how many passes share a box: 1, 2, 5, 10, 20 and so on.
-func passesPerBox(passes int) int {
-	for tens := 1; ; tens *= 10 {
-		for _, n := range []int{tens, 2 * tens, 5 * tens} {
-			if passes <= n*mostPasses {
-				return n
-			}
-		}
-	}
-}
-
 // passes adds boxes for the passes through the draft in each part. Each label is the total
 // number of picks at that point.
-func (w *work) passes(s *step) {
+func (w *work) passes(s *step, list []dressing.Stretch) {
 	n := w.plan.DraftPicks
 	said := false
-	for _, x := range w.plan.Stretches {
+	for _, x := range list {
 		if n == 0 || !x.FromDraftPick.Known || !x.UpToPick.Known || x.Weave == dressing.PlainWeave {
 			continue
 		}
 		picks := int(x.Picks.Value)
 		before, first := int(x.UpToPick.Value)-picks, n+1-int(x.FromDraftPick.Value)
-		each := passesPerBox((picks-first+n-1)/n + 1)
+		each := perBox((picks-first+n-1)/n+1, mostPasses)
 		var labels []string
 		for upTo := first + (each-1)*n; upTo < picks; upTo += each * n {
 			labels = append(labels, strconv.Itoa(before+upTo))

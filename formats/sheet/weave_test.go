@@ -52,11 +52,39 @@ func TestRounds(t *testing.T) {
 		{dressing.Block{From: 3, To: 4, Times: 2}, dressing.Block{From: 1, To: 10, Times: 3}, "4 6 14 16 24 26"},
 		{dressing.Block{From: 7, To: 10, Times: 1}, dressing.Block{From: 1, To: 10, Times: 2}, "10 20"},
 		{dressing.Block{From: 1, To: 4, Times: 1}, dressing.Block{From: 1, To: 4, Times: 1}, ""},
-		{dressing.Block{From: 1, To: 4, Times: 121}, dressing.Block{From: 1, To: 4, Times: 1}, ""},
 	} {
-		if got := strings.Join(rounds(row.part, row.around), " "); got != row.want {
-			t.Errorf("%+v: %q, want %q", row.part, got, row.want)
+		labels, each := rounds(row.part, row.around)
+		if got := strings.Join(labels, " "); got != row.want || each != 1 {
+			t.Errorf("%+v: %q, %d a box, want %q", row.part, got, each, row.want)
 		}
+	}
+}
+
+// More than 120 repeats share boxes. The last box is the last pick of all.
+func TestManyRoundsShareBoxes(t *testing.T) {
+	for _, row := range []struct {
+		part, around      dressing.Block
+		each, boxes       int
+		first, next, last string
+	}{
+		{dressing.Block{From: 1, To: 4, Times: 120}, dressing.Block{From: 1, To: 4, Times: 1}, 1, 120, "4", "8", "480"},
+		{dressing.Block{From: 1, To: 4, Times: 121}, dressing.Block{From: 1, To: 4, Times: 1}, 2, 61, "8", "16", "484"},
+		{dressing.Block{From: 5, To: 8, Times: 1000}, dressing.Block{From: 1, To: 4004, Times: 1}, 10, 100, "44", "84", "4004"},
+		{dressing.Block{From: 3, To: 4, Times: 40}, dressing.Block{From: 1, To: 100, Times: 10}, 5, 80, "12", "22", "982"},
+	} {
+		labels, each := rounds(row.part, row.around)
+		if each != row.each || len(labels) != row.boxes || labels[0] != row.first || labels[1] != row.next || labels[len(labels)-1] != row.last {
+			t.Errorf("%+v: %d a box, %q; want %+v", row.part, each, labels, row)
+		}
+	}
+	// The sheet says so.
+	d, s := towel()
+	d.Treadling, d.LiftPlan = schema.Rows{}, schema.Rows{}
+	for pick := range int32(600) {
+		d.Treadling.Append(pick%4 + 1)
+	}
+	if text := textOf(t, d, s, dressing.Options{}, Options{}); !strings.Contains(text, "every 2 times") {
+		t.Errorf("no shared boxes in:\n%s", text)
 	}
 }
 
@@ -239,7 +267,7 @@ func TestPassesHaveBoxes(t *testing.T) {
 // A part of more than mostPasses passes keeps its boxes, one for several passes.
 func TestPassesPerBox(t *testing.T) {
 	for _, row := range []struct{ passes, want int }{{1, 1}, {48, 1}, {49, 2}, {96, 2}, {97, 5}, {241, 10}, {481, 20}} {
-		if got := passesPerBox(row.passes); got != row.want {
+		if got := perBox(row.passes, mostPasses); got != row.want {
 			t.Errorf("%d passes: %d, want %d", row.passes, got, row.want)
 		}
 	}
@@ -354,5 +382,65 @@ func TestTreadlesPressedTogetherOnCountermarch(t *testing.T) {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in:\n%s", want, text)
 		}
+	}
+}
+
+// A plain hem lists its treadles with the tie-up, and the yarn of its picks.
+func TestPlainHemOnTheSheet(t *testing.T) {
+	d, s := towel()
+	d.Weft.Colors = []int32{2, 2, 1, 2}
+	s.Project.Hem, s.Project.PlainHems, s.Project.Items = 12, true, 2 // a hem of 6 mm is 5 picks
+	for name, row := range map[string]struct {
+		shed      schema.Shed
+		continues bool
+		want      []string
+	}{
+		"rising": {schema.Rising, false, []string{"        5  1, 3            plain hems\n        6  2, 4            plain hems\n",
+			"beginning with treadle 5 and then treadle 6", "The weft of each hem: 2 indigo, 1 natural, 2 indigo."}},
+		"countermarch": {schema.Countermarch, false, []string{"        5  1, 3  2, 4  plain hems\n        6  2, 4  1, 3  plain hems\n"}},
+		// The cloth is 1680 picks, so the second hem begins at pick 2 of the draft.
+		"the draft runs on": {schema.Rising, true, []string{"item 1, hem        5  2 indigo, 1 natural, 2 indigo\n", "item 1, hem     1690  1 indigo, 1 natural, 3 indigo\n"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s.Loom.Shed, s.Project.ContinueDraft = row.shed, row.continues
+			text := textOf(t, d, s, dressing.Options{}, Options{})
+			for _, want := range row.want {
+				if !strings.Contains(text, want) {
+					t.Errorf("no %q in:\n%s", want, text)
+				}
+			}
+		})
+	}
+}
+
+// Where the sheet has no tie-up, it says what the weaver's own loom can do.
+func TestLiftsWithoutATieup(t *testing.T) {
+	for name, row := range map[string]struct {
+		treadles int
+		stated   bool
+		want     string
+		not      string
+	}{
+		"too few treadles":   {3, true, "Run fettle fit", "computer"},
+		"no treadles":        {0, true, "For a loom with a computer", "fettle fit"},
+		"unknown treadles":   {0, false, "state how many under [loom]", "fettle fit"},
+		"enough for a tieup": {4, true, "one treadle for each different lift", "computer"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			d, s := towel()
+			d.LiftPlan = schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4})
+			d.Tieup, d.Treadling = schema.Rows{}, schema.Rows{}
+			if s.Loom.Treadles = row.treadles; row.stated {
+				s.Given["loom.treadles"] = schema.Origin{}
+			}
+			w := workOf(planOf(t, d, s, dressing.Options{}), Options{})
+			said := ""
+			for _, p := range w.tieUp().parts {
+				said += p.say + " "
+			}
+			if !strings.Contains(said, row.want) || strings.Contains(said, row.not) {
+				t.Errorf("%s", said)
+			}
+		})
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/measure"
 	"fettle/schema/wording"
 )
 
@@ -50,7 +51,7 @@ func (w *work) howLong(s *step, warp dressing.WarpRow) {
 		yarn = ": " + w.units.YarnNeeded(metresOf(w.plan.Warp.ByColor)...) + " of yarn"
 	}
 	if warp.LengthM.Known {
-		s.say("Wind %s%s, each %s long%s.", counted(warp.Ends, "end"), of, w.metres(warp.LengthM), yarn)
+		s.say("Wind %s%s, each %s long%s.", counted(warp.Ends, "end"), of, w.warpLength(warp.LengthM), yarn)
 	} else {
 		s.say("Wind %s%s. The length is unknown; state %s.", counted(warp.Ends, "end"), of, w.wanting("[project] finished length"))
 	}
@@ -78,25 +79,28 @@ func (w *work) bouts(warp dressing.WarpRow, from int) table {
 	for first < len(warp.Bouts) && warp.Bouts[first].To <= w.plan.Warp.Half {
 		first++
 	}
+	long := ""
+	if warp.LengthM.Known {
+		long = w.units.WarpInRow(measure.Length(warp.LengthM.Value * 1000))
+	}
 	for i, b := range warp.Bouts {
 		place := fmt.Sprintf("%s %d", other, i-first+1)
 		if i < first {
 			place = fmt.Sprintf("%s %d", side, first-i)
 		}
-		t.add(box, strconv.Itoa(from+i), span(b.From, b.To), strconv.Itoa(b.Ends), w.metres(warp.LengthM), place, colorOrder(b, names))
+		t.add(box, strconv.Itoa(from+i), span(b.From, b.To), strconv.Itoa(b.Ends), long, place, colorOrder(b.Colors, b.Order, names))
 	}
 	return t
 }
 
 const box = "[ ]"
 
-// colorOrder writes a bout's color order in words, and names a repeating sequence only
-// once.
-func colorOrder(bout dressing.Bout, names map[int]string) string {
+// colorOrder writes color runs in words, and names a repeating sequence only once.
+func colorOrder(runs []dressing.ColorRun, order []dressing.Block, names map[int]string) string {
 	var words []string
-	for _, b := range bout.Order {
+	for _, b := range order {
 		var part []string
-		for _, r := range bout.Colors[b.From-1 : b.To] {
+		for _, r := range runs[b.From-1 : b.To] {
 			part = append(part, fmt.Sprintf("%d %s", r.Ends, names[r.Color]))
 		}
 		text := strings.Join(part, ", ")
@@ -130,7 +134,7 @@ func (w *work) beam() step {
 	for _, warp := range w.plan.Warps {
 		length, of := "", ""
 		if warp.LengthM.Known {
-			length = " all of the " + w.metres(warp.LengthM)
+			length = " all of the " + w.warpLength(warp.LengthM)
 		}
 		if len(w.plan.Warps) > 1 {
 			of = " of " + w.warpName(warp)

@@ -22,7 +22,7 @@ const (
 func plain(s string, most int) string { return strings.TrimSpace(wording.Plain(s, most)) }
 
 // cm writes a figure in centimetres in the weaver's units, or "" if it is unknown.
-// metres and per do the same for lengths of cloth and for densities.
+// warpLength and per do the same for metres of warp and for densities.
 func (w *work) cm(f dressing.Figure) string {
 	if !f.Known {
 		return ""
@@ -30,8 +30,20 @@ func (w *work) cm(f dressing.Figure) string {
 	return w.units.Cloth(measure.Length(f.Value * 10))
 }
 
-func (w *work) metres(f dressing.Figure) string {
-	return w.cm(dressing.Figure{Value: f.Value * 100, Known: f.Known})
+func (w *work) warpLength(f dressing.Figure) string {
+	if !f.Known {
+		return ""
+	}
+	return w.units.Warp(measure.Length(f.Value * 1000))
+}
+
+// woven writes the woven length, the sum of its parts as they are written; "" if it is
+// unknown.
+func (w *work) woven() string {
+	if !w.plan.WovenLengthM.Known {
+		return ""
+	}
+	return w.units.Cloth(w.plan.WovenOnTape)
 }
 
 func (w *work) per(f dressing.Figure) string {

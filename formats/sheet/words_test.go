@@ -24,7 +24,7 @@ func TestRounding(t *testing.T) {
 		{"stock in other units", metric.inStock(dressing.YarnRow{Stock: "900 yd", StockM: known(822.96)}), "900 yd, 822 m"},
 		{"stock without a length", metric.inStock(dressing.YarnRow{Stock: "2 x 250 g"}), "2 x 250 g"},
 		{"unknown", weighing.weight(dressing.Figure{}, 1) + metric.need(dressing.Figure{}) + metric.inStock(dressing.YarnRow{}) + metric.toBuy(dressing.YarnRow{}) + metric.cm(dressing.Figure{}) +
-			metric.metres(dressing.Figure{}) + metric.per(dressing.Figure{}) + whole(dressing.Figure{}), ""},
+			metric.warpLength(dressing.Figure{}) + metric.per(dressing.Figure{}) + whole(dressing.Figure{}), ""},
 	} {
 		if row.got != row.want {
 			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)

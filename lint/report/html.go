@@ -80,9 +80,14 @@ func (p *page) Close(s Summary) error {
 // shownFile, shownFinding and shownFoot are the data of the template.
 type shownFile struct {
 	Path     string
-	Drawing  template.HTML
-	Words    string // the caption of the drawing, or the text instead of one
+	Drawings []shownDrawing
 	Findings []shownFinding
+}
+
+// shownDrawing is a drawing with a caption, or a text instead of one.
+type shownDrawing struct {
+	Drawing template.HTML
+	Words   string
 }
 
 type shownFoot struct {
@@ -120,38 +125,105 @@ func (p *page) shown(f File) shownFile {
 	return s
 }
 
-// mostDrawn is the most ends, or picks, in a drawing.
-const mostDrawn = 400
+// Sizes of drawings, in threads.
+const (
+	mostDrawn = 400 // on a side
+	mostWhole = 100 // on a side of a draft that is drawn whole; in a larger one, cells are too small
+	cutOut    = 40  // ends and picks around the place of a finding
+	mostCuts  = 6   // drawings of a draft
+)
 
-// draw adds the drawing of a draft, or of one repeat if the draft is large.
+// draw adds the drawing of a draft. Of a large draft, it draws what is around the threads of
+// each finding instead, or the whole or one repeat if no finding has threads.
 func (s *shownFile) draw(d *schema.Draft, marks []diagram.Mark, name string) {
 	if d == nil {
-		s.Words = "No draft to draw."
+		s.say("No draft to draw.")
 		return
 	}
 	c := cloth.Of(d)
 	ends, picks := c.Ends(), c.Picks()
+	large := max(ends, picks) > mostWhole
 	o := diagram.Options{Bare: true, Marks: marks}
-	if max(ends, picks) > mostDrawn {
+	switch {
+	case max(d.HighestShaft(), d.HighestTreadle()) > mostDrawn:
+		s.say("The draft is too large to draw here; fettle convert --to svg draws it.")
+		return
+	case large && s.cut(d, ends, picks, marks, name):
+		return
+	case max(ends, picks) > mostDrawn:
 		ends, picks = c.Repeat()
 		o.Repeat = true
-		s.Words = fmt.Sprintf("One repeat: %d ends by %d picks.", ends, picks)
 	}
-	if max(ends, picks, d.HighestShaft(), d.HighestTreadle()) > mostDrawn {
-		s.Words = "The draft is too large to draw here; fettle convert --to svg draws it."
+	if max(ends, picks) > mostDrawn {
+		s.say("The draft is too large to draw here; fettle convert --to svg draws it.")
 		return
 	}
-	var b bytes.Buffer
-	if err := diagram.SVG(&b, d, o, name); err != nil {
-		s.Words = "No drawing: " + err.Error() + "."
-		return
+	words := ""
+	if o.Repeat {
+		words = fmt.Sprintf("One repeat: %d ends by %d picks.", ends, picks)
 	}
-	s.Drawing = template.HTML(b.String()) // the drawing escapes text from the draft
+	s.add(d, o, name, words)
+	s.mark(marks, o, ends, picks)
+}
+
+// cut draws what is around the first thread of each finding that no earlier drawing shows. It
+// reports whether it drew anything.
+func (s *shownFile) cut(d *schema.Draft, ends, picks int, marks []diagram.Mark, name string) bool {
 	for _, m := range marks {
 		most := ends
 		if m.System == schema.Weft {
 			most = picks
 		}
-		s.Findings[m.Number-1].Drawn = slices.ContainsFunc(m.Threads, func(n int) bool { return n >= 1 && n <= most })
+		i := slices.IndexFunc(m.Threads, func(n int) bool { return n >= 1 && n <= most })
+		if i < 0 || s.Findings[m.Number-1].Drawn {
+			continue
+		}
+		if len(s.Drawings) == mostCuts {
+			s.say("Other places aren't drawn; the list names them.")
+			break
+		}
+		o := diagram.Options{Bare: true, Marks: marks, FirstEnd: 1, FirstPick: 1, Ends: min(ends, cutOut), Picks: min(picks, cutOut)}
+		if m.System == schema.Weft {
+			o.FirstPick = around(m.Threads[i], picks)
+		} else {
+			o.FirstEnd = around(m.Threads[i], ends)
+		}
+		s.add(d, o, fmt.Sprintf("%sc%d-", name, len(s.Drawings)), fmt.Sprintf("Part of the draft: ends %d to %d, picks %d to %d.",
+			o.FirstEnd, o.FirstEnd+o.Ends-1, o.FirstPick, o.FirstPick+o.Picks-1))
+		s.mark(marks, o, o.Ends, o.Picks)
+	}
+	return len(s.Drawings) > 0
+}
+
+// around returns the first of a few threads around one.
+func around(thread, threads int) int {
+	return max(min(thread-cutOut/2, threads-cutOut+1), 1)
+}
+
+func (s *shownFile) say(words string) { s.Drawings = append(s.Drawings, shownDrawing{Words: words}) }
+
+// add adds a drawing, or the reason why there is none.
+func (s *shownFile) add(d *schema.Draft, o diagram.Options, name, words string) {
+	var b bytes.Buffer
+	if err := diagram.SVG(&b, d, o, name); err != nil {
+		s.say("No drawing: " + err.Error() + ".")
+		return
+	}
+	s.Drawings = append(s.Drawings, shownDrawing{template.HTML(b.String()), words}) // the drawing escapes text from the draft
+}
+
+// mark records which findings have a thread in a drawing of so many ends and picks.
+func (s *shownFile) mark(marks []diagram.Mark, o diagram.Options, ends, picks int) {
+	if last := s.Drawings[len(s.Drawings)-1]; last.Drawing == "" {
+		return
+	}
+	for _, m := range marks {
+		first, count := max(o.FirstEnd, 1), ends
+		if m.System == schema.Weft {
+			first, count = max(o.FirstPick, 1), picks
+		}
+		if slices.ContainsFunc(m.Threads, func(n int) bool { return n >= first && n < first+count }) {
+			s.Findings[m.Number-1].Drawn = true
+		}
 	}
 }

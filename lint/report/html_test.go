@@ -61,7 +61,7 @@ func TestDrawingsBesideFindings(t *testing.T) {
 		says  string
 	}{
 		{"whole", plainWeave(6), true, true, ""},
-		{"large: one repeat, without the marked end", plainWeave(500), true, false, "One repeat: 2 ends by 2 picks."},
+		{"large: cut to the place", plainWeave(500), true, true, "Part of the draft: ends 1 to 40, picks 1 to 40."},
 		{"no draft", nil, false, false, "No draft to draw."},
 		{"no cloth", &schema.Draft{Threading: schema.Singles(1)}, false, false, "No drawing: there is no cloth to draw"},
 	} {
@@ -77,6 +77,44 @@ func TestDrawingsBesideFindings(t *testing.T) {
 				if !strings.Contains(page, want) {
 					t.Errorf("no %q in:\n%s", want, page)
 				}
+			}
+		})
+	}
+}
+
+// TestCutToThePlace draws a large draft around the threads of its findings, one drawing for
+// neighbouring places, and one repeat without threads.
+func TestCutToThePlace(t *testing.T) {
+	weft := found("pick 300", 300)
+	weft.System = schema.Weft
+	none := found("nowhere")
+	none.Threads = nil
+	many := []schema.Finding{}
+	for end := 1; end <= 900; end += 100 {
+		many = append(many, found("here", end))
+	}
+	for _, row := range []struct {
+		name     string
+		findings []schema.Finding
+		says     []string
+		drawings int
+	}{
+		{"neighbours share a drawing", []schema.Finding{found("a", 500, 700), found("b", 510)}, []string{"ends 480 to 519, picks 1 to 40"}, 1},
+		{"apart", []schema.Finding{found("a", 500), weft}, []string{"ends 480 to 519, picks 1 to 40", "ends 1 to 40, picks 280 to 319"}, 2},
+		{"the last end", []schema.Finding{found("a", 1000)}, []string{"ends 961 to 1000"}, 1},
+		{"no threads", []schema.Finding{none}, []string{"One repeat: 2 ends by 2 picks."}, 1},
+		{"threads beyond the draft", []schema.Finding{found("a", 1001)}, []string{"One repeat"}, 1},
+		{"too many places", many, []string{"Other places aren"}, mostCuts},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			page := pageOf(t, File{Path: "a.wif", Draft: plainWeave(1000), Source: source(""), Findings: row.findings})
+			for _, want := range row.says {
+				if !strings.Contains(page, want) {
+					t.Errorf("no %q in the page", want)
+				}
+			}
+			if n := strings.Count(page, "<svg"); n != row.drawings {
+				t.Errorf("%d drawings", n)
 			}
 		})
 	}

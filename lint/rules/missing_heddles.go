@@ -12,7 +12,7 @@ var missingHeddles = lint.Rule{
 	Why: "Each end goes through a heddle on its shaft. " +
 		"If the heddles run out halfway through the threading, you must take out everything after that place or tie in repair heddles one by one.",
 	Counts:  "fettle counts heddles for the whole warp: the draft's ends for every repeat, and the balance.",
-	Remedy:  "Add heddles before you start, or move ends to another shaft.",
+	Remedy:  "Add heddles or move some from other shafts before you start, or move ends to another shaft.",
 	Default: schema.Error,
 	Faulty: lint.Example{
 		Settings: "[heddles]\neach = 2\n3 = 1\n",
@@ -38,9 +38,13 @@ func checkMissingHeddles(p *lint.Pass) {
 	for _, h := range p.Figures.Heddles() {
 		if h.Short > 0 {
 			if todo == "" {
-				todo = "add heddles, or move ends to another shaft"
-				if p.Figures.SpreadingSuffices() {
+				switch {
+				case p.Figures.MovingHeddlesSuffices():
+					todo = "move heddles from the shafts that have some to spare"
+				case p.Figures.SpreadingSuffices():
 					todo = "add heddles, or spread the ends with fettle fit"
+				default:
+					todo = "add heddles, or move ends to another shaft"
 				}
 			}
 			p.Report(schema.EndPlace(h.DraftEnd),

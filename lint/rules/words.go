@@ -181,7 +181,8 @@ func tooManyTreadlesWords(t dressing.TooManyTreadles) string {
 // mostShort is the most shafts that a message names.
 const mostShort = 8
 
-func heddlesShortWords(shafts dressing.HeddlesShort) string {
+func heddlesShortWords(short dressing.HeddlesShort) string {
+	shafts := short.Shafts
 	var words []string
 	named := 0
 	for at := 0; at < len(shafts) && len(words) < mostShort; at = named {
@@ -201,7 +202,11 @@ func heddlesShortWords(shafts dressing.HeddlesShort) string {
 	if more := len(shafts) - named; more > 0 {
 		words = append(words, fmt.Sprintf("some on %d more %s", more, wording.Plural(more, "shaft", "shafts")))
 	}
-	return "heddles are missing: " + wording.Listed(words) + "; add them, or move ends to other shafts"
+	todo := "add them, or move ends to other shafts"
+	if short.MovingIsEnough {
+		todo = "move them from the shafts that have some to spare"
+	}
+	return "heddles are missing: " + wording.Listed(words) + "; " + todo
 }
 
 func yarnShortWords(y dressing.YarnShort, u measure.Units) string {

@@ -12,7 +12,8 @@ import (
 
 // TestWords checks that each message has its numbers and says what to do.
 func TestWords(t *testing.T) {
-	manyShort := slices.Repeat(dressing.HeddlesShort{{Shaft: 1, Short: 1}}, 20)
+	manyShort := dressing.HeddlesShort{Shafts: slices.Repeat([]dressing.ShaftHeddles{{Shaft: 1, Short: 1}}, 20)}
+	twoShort := []dressing.ShaftHeddles{{Shaft: 2, Short: 10}, {Shaft: 4, Short: 1}}
 	end := schema.Place{Part: schema.PartThreading, Row: 59}
 	metre := dressing.Figure{Value: 1000, Known: true}
 	for _, row := range []struct {
@@ -43,7 +44,8 @@ func TestWords(t *testing.T) {
 		{dressing.WrongShed{Draft: schema.Sinking, Loom: schema.Rising}, []string{"sinking", "--shed rising"}},
 		{dressing.TooWide{Width: 500, Limit: 400}, []string{"50 cm", "40 cm", "10 cm"}},
 		{dressing.ReedTooShort{Ends: 400, Needed: 200, Dents: 160}, []string{"400 ends", "200 dents", "160", "40 short"}},
-		{dressing.HeddlesShort{{Shaft: 2, Short: 10}, {Shaft: 4, Short: 1}}, []string{"10 on shaft 2 and 1 on shaft 4"}},
+		{dressing.HeddlesShort{Shafts: twoShort}, []string{"10 on shaft 2 and 1 on shaft 4", "add them, or move ends"}},
+		{dressing.HeddlesShort{Shafts: twoShort, MovingIsEnough: true}, []string{"10 on shaft 2 and 1 on shaft 4; move them from the shafts"}},
 		{manyShort, []string{"1 on shaft 1 and some on 12 more shafts"}},
 		{dressing.YarnShort{YarnUse: dressing.YarnUse{Metres: metre, EachMetres: []float64{metre.Value}}, Name: "red", Items: 1}, []string{"1000 m of yarn 'red'", "get more yarn, or"}},
 		{dressing.YarnShort{YarnUse: dressing.YarnUse{Metres: metre, EachMetres: []float64{metre.Value}}, Name: "red", Items: 2}, []string{"weave fewer items"}},

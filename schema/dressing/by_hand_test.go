@@ -1,6 +1,7 @@
 package dressing
 
 import (
+	"slices"
 	"testing"
 
 	"fettle/schema"
@@ -123,6 +124,80 @@ func TestPlainHems(t *testing.T) {
 				t.Errorf("%+v, want %+v", hem, row.want)
 			}
 		})
+	}
+}
+
+// A lift plan on a loom with treadles gets a treadle for each lift; the hems press two of
+// them, or two more.
+func TestPlainHemsOnALiftPlan(t *testing.T) {
+	for _, row := range []struct {
+		name     string
+		lifts    [][]int32
+		loom     schema.Loom
+		treadles [2]int
+		tie      [2]bool
+		lacking  bool
+	}{
+		{"the draft weaves plain too", [][]int32{{1, 2}, {2, 4}, {1, 3}}, schema.Loom{Treadles: 4}, [2]int{3, 2}, [2]bool{}, false},
+		{"two more", [][]int32{{1, 2}, {3, 4}}, schema.Loom{Treadles: 4}, [2]int{3, 4}, [2]bool{true, true}, false},
+		{"on countermarch", [][]int32{{1, 2}, {3, 4}}, schema.Loom{Treadles: 4, Shed: schema.Countermarch}, [2]int{3, 4}, [2]bool{true, true}, false},
+		{"one is free", [][]int32{{1, 2}, {3, 4}}, schema.Loom{Treadles: 3}, [2]int{}, [2]bool{true, true}, true},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			d := straight(8, 4)
+			d.LiftPlan = schema.RowsOf(row.lifts...)
+			f := Of(d, &schema.Setup{Loom: row.loom, Project: schema.Project{Picks: 8, FinishedLength: 100, Hem: 20, PlainHems: true}})
+			hem, ok := f.PlainHem()
+			if ok == row.lacking || ok && (hem.Treadles != row.treadles || hem.New != row.tie) {
+				t.Errorf("%v: %+v", ok, hem)
+			}
+		})
+	}
+}
+
+// The colors of a plain hem are those of the draft's picks from its first.
+func TestHemColors(t *testing.T) {
+	d := straight(8, 4)
+	d.Tieup = rowsLike([]int32{1, 3}, []int32{2, 4})
+	d.Treadling = schema.Singles(1, 2, 1, 2, 1)
+	d.Weft.Colors = []int32{1, 1, 2, 1, 1}
+	for _, row := range []struct {
+		name       string
+		picks      measure.Length // of a hem, in millimetres at one a millimetre
+		continues  bool
+		runs, next []ColorRun // of the first hem, and of the second
+	}{
+		{"shorter than the draft", 4, false, []ColorRun{{1, 2}, {2, 1}, {1, 1}}, []ColorRun{{1, 2}, {2, 1}, {1, 1}}},
+		{"longer: the draft begins again", 8, false, []ColorRun{{1, 2}, {2, 1}, {1, 4}, {2, 1}}, []ColorRun{{1, 2}, {2, 1}, {1, 4}, {2, 1}}},
+		{"the draft runs on: the cloth of 6 picks ends after pick 4 + 6", 4, true, []ColorRun{{1, 2}, {2, 1}, {1, 1}}, []ColorRun{{1, 2}, {2, 1}, {1, 1}}},
+		{"the draft runs on from pick 4", 2, true, []ColorRun{{1, 2}}, []ColorRun{{1, 2}}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			f := Of(d, &schema.Setup{Project: schema.Project{Picks: 10, FinishedLength: 6, Hem: 2 * row.picks, PlainHems: true, ContinueDraft: row.continues}})
+			var got [][]ColorRun
+			for _, x := range f.Stretches() {
+				if runs, _, ok := f.HemColors(x); ok {
+					got = append(got, runs)
+				}
+			}
+			if len(got) != 2 || !slices.Equal(got[0], row.runs) || !slices.Equal(got[1], row.next) {
+				t.Errorf("%v, want %v and %v", got, row.runs, row.next)
+			}
+		})
+	}
+	// A hem of very many stripes isn't listed.
+	f := Of(d, &schema.Setup{Project: schema.Project{Picks: 10, FinishedLength: 6, Hem: 1e6, PlainHems: true}})
+	if _, _, ok := f.HemColors(f.Stretches()[0]); ok {
+		t.Error("400000 stripes are listed")
+	}
+}
+
+func TestColorsBeyond(t *testing.T) {
+	d := straight(6, 4)
+	d.LiftPlan = schema.Singles(1, 2, 3)
+	d.Warp.Colors, d.Weft.Colors = []int32{1, 2, 1, 3, 4, 3}, []int32{2, 2, 2}
+	if warp, weft := Of(d, &schema.Setup{}).ColorsBeyond(3, 1); !slices.Equal(warp, []int{3, 4}) || len(weft) > 0 {
+		t.Errorf("%v and %v", warp, weft)
 	}
 }
 

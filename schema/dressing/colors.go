@@ -79,14 +79,77 @@ func (f *Figures) wovenColors() []colorCount {
 func (f *Figures) colorRuns(w *WarpSet, from, to int) []ColorRun {
 	var runs []ColorRun
 	for n := from; n < to; n++ {
-		color := f.colorAt(w.end(n))
-		if n := len(runs); n > 0 && runs[n-1].Color == color {
-			runs[n-1].Ends++
-		} else {
-			runs = append(runs, ColorRun{color, 1})
-		}
+		runs = addRun(runs, f.colorAt(w.end(n)))
 	}
 	return runs
+}
+
+// mostHemRuns is the most color runs of a plain hem that HemColors lists.
+const mostHemRuns = 200
+
+// HemColors returns the color order of the picks of a plain hem, and how it folds into
+// blocks. A run's Ends are picks here. ok is false if there are more than mostHemRuns.
+func (f *Figures) HemColors(s Stretch) (runs []ColorRun, order []Block, ok bool) {
+	draft := f.weftRuns.get(f.computeWeftRuns)
+	if s.Weave != PlainWeave || len(draft) == 0 {
+		return nil, nil, false
+	}
+	at, skip := 0, int(s.FromDraftPick.Value)-1
+	for skip >= draft[at].Ends {
+		skip, at = skip-draft[at].Ends, at+1
+	}
+	for left := wholePicks(s.Picks.Value); left > 0; {
+		n := min(draft[at].Ends-skip, left)
+		if len(draft) == 1 {
+			n = left
+		}
+		if last := len(runs) - 1; last >= 0 && runs[last].Color == draft[at].Color {
+			runs[last].Ends += n
+		} else {
+			runs = append(runs, ColorRun{draft[at].Color, n})
+		}
+		if len(runs) > mostHemRuns {
+			return nil, nil, false
+		}
+		left, skip, at = left-n, 0, (at+1)%len(draft)
+	}
+	return runs, Fold(colorKinds(runs)), true
+}
+
+// computeWeftRuns returns the color order of the draft's picks.
+func (f *Figures) computeWeftRuns() []ColorRun {
+	var runs []ColorRun
+	for pick := 1; pick <= f.Draft.Picks(); pick++ {
+		runs = addRun(runs, f.Draft.Weft.ColorOf(pick))
+	}
+	return runs
+}
+
+// addRun adds a thread of a color to the last run, or to a new one.
+func addRun(runs []ColorRun, color int) []ColorRun {
+	if n := len(runs); n > 0 && runs[n-1].Color == color {
+		runs[n-1].Ends++
+		return runs
+	}
+	return append(runs, ColorRun{color, 1})
+}
+
+// ColorsBeyond returns the palette numbers of each system that its first ends, or first
+// picks, don't have, in order of their first thread.
+func (f *Figures) ColorsBeyond(ends, picks int) (warp, weft []int) {
+	return colorsBeyond(&f.Draft.Warp, ends, f.Draft.Ends()), colorsBeyond(&f.Draft.Weft, picks, f.Draft.Picks())
+}
+
+func colorsBeyond(system *schema.System, first, all int) (list []int) {
+	seen := map[int]bool{}
+	for n := 1; n <= all; n++ {
+		color := system.ColorOf(n)
+		if n > first && !seen[color] {
+			list = append(list, color)
+		}
+		seen[color] = true
+	}
+	return list
 }
 
 // Hex returns a palette number's color as #rrggbb, or "" if the palette has none.
@@ -119,6 +182,31 @@ func (f *Figures) YarnOf(system schema.SystemName, color int) int {
 		return index.plain
 	}
 	return index.other
+}
+
+// YarnNames returns the name of the yarn for each color in use, by palette number. If a color
+// has one yarn in the warp and another in the weft, the name has both. Colors without a named
+// yarn are left out.
+func (f *Figures) YarnNames() map[int]string {
+	names := map[int]string{}
+	warp := map[int]string{}
+	for _, c := range f.draftColors(schema.Warp) {
+		if yarn := f.YarnOf(schema.Warp, c.color); yarn >= 0 && f.Setup.Yarns[yarn].Name != "" {
+			names[c.color], warp[c.color] = f.Setup.Yarns[yarn].Name, f.Setup.Yarns[yarn].Name
+		}
+	}
+	for _, c := range f.draftColors(schema.Weft) {
+		yarn := f.YarnOf(schema.Weft, c.color)
+		if yarn < 0 || f.Setup.Yarns[yarn].Name == "" {
+			continue
+		}
+		name := f.Setup.Yarns[yarn].Name
+		if other, both := warp[c.color]; both && other != name {
+			name = other + " (warp), " + name + " (weft)"
+		}
+		names[c.color] = name
+	}
+	return names
 }
 
 func (f *Figures) yarnIndex(system schema.SystemName) yarnIndex {

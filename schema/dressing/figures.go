@@ -39,6 +39,7 @@ type Figures struct {
 	usedShafts    memo[[]int32]
 	pickKinds     memo[[]int32]
 	stretches     memo[[]Stretch]
+	weftRuns      memo[[]ColorRun]
 	warpYarns     memo[yarnIndex]
 	weftYarns     memo[yarnIndex]
 	anyYarns      memo[yarnIndex] // regardless of their use

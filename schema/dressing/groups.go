@@ -189,7 +189,7 @@ func (t *threading) blockAt(at int) (unit, ends int) {
 		for n < len(rest) && rest[n] == rest[n-p] {
 			n++
 		}
-		if n < len(rest) && p > 2 {
+		if n < len(rest) && p > 2 && !t.apart(at+n) {
 			n -= n % p // an incomplete unit belongs to what follows
 		}
 		if n >= 2*p && n > ends {
@@ -227,22 +227,24 @@ func (t *threading) apart(at int) bool {
 	return !slices.ContainsFunc(before, func(shaft int32) bool { return slices.Contains(after, shaft) })
 }
 
-// evenly divides a block into groups of whole units. The groups are equal unless that
-// would make them less than half the largest size; then they are as even as possible.
+// evenly divides a block into equal groups of whole units, at least half as large as the
+// largest. If there are none, the groups differ by at most one end.
 func (t *threading) evenly(unit, ends int) []piece {
-	units := (ends + unit - 1) / unit
-	most := t.most / unit
-	parts := (units + most - 1) / most
-	for each := most; each*2 > most && units > most; each-- {
-		if units%each == 0 {
-			parts = units / each
-			break
+	most := t.most / unit * unit
+	for each := most; each*2 > most && ends > each; each -= unit {
+		if ends%each == 0 {
+			return slices.Repeat([]piece{{each, true}}, ends/each)
 		}
 	}
-	var list []piece
-	for i := range parts {
-		from, to := units*i/parts*unit, min(units*(i+1)/parts*unit, ends)
-		list = append(list, piece{to - from, true})
+	return inParts(ends, t.most, true)
+}
+
+// inParts divides some ends into as few pieces as possible, as equal as possible.
+func inParts(ends, most int, cut bool) []piece {
+	parts := (ends + most - 1) / most
+	list := make([]piece, parts)
+	for i := range list {
+		list[i] = piece{ends*(i+1)/parts - ends*i/parts, cut}
 	}
 	return list
 }
@@ -313,11 +315,7 @@ func (t *threading) runs(from, to int) []piece {
 		for next < to && t.begins(next) == nothingBegins {
 			next++
 		}
-		n := next - from
-		parts := (n + t.most - 1) / t.most
-		for i := range parts {
-			list = append(list, piece{ends: n*(i+1)/parts - n*i/parts})
-		}
+		list = append(list, inParts(next-from, t.most, false)...)
 		from = next
 	}
 	return list

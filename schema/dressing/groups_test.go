@@ -17,6 +17,14 @@ func TestGroups(t *testing.T) {
 		}
 		return list
 	}
+	uneven := func(ends ...int) (list []int32) {
+		for i, n := range ends {
+			for end := range n {
+				list = append(list, int32(4*i+end%4+1))
+			}
+		}
+		return list
+	}
 	blocks := threaded(slices.Concat(block(1, 4), block(5, 2), block(9, 10), block(1, 4), block(21, 6), block(5, 4))...)
 	point := threaded(slices.Repeat([]int32{1, 2, 3, 4, 5, 6, 7, 8, 7, 6, 5, 4, 3, 2}, 2)...)
 	for _, row := range []struct {
@@ -35,6 +43,8 @@ func TestGroups(t *testing.T) {
 			[]ft{{1, 10}, {11, 21}, {22, 32}, {33, 42}, {43, 53}, {54, 64}}},
 		{"blocks, and even parts of long ones", blocks, nil, FromRight,
 			[]ft{{1, 8}, {9, 16}, {17, 24}, {25, 36}, {37, 48}, {49, 60}, {61, 64}, {65, 72}, {73, 80}, {81, 92}, {93, 104}, {105, 112}, {113, 120}}},
+		{"long blocks that aren't whole units, in even parts", threaded(uneven(18, 20, 19, 19)...), nil, FromRight,
+			[]ft{{1, 9}, {10, 18}, {19, 28}, {29, 38}, {39, 47}, {48, 57}, {58, 66}, {67, 76}}},
 		{"at most so many", straight(48, 4), []int{14}, FromRight, []ft{{1, 12}, {13, 24}, {25, 36}, {37, 48}}},
 		{"at most fewer than a run", straight(16, 4), []int{3}, FromRight, []ft{{1, 2}, {3, 4}, {5, 6}, {7, 8}, {9, 10}, {11, 12}, {13, 14}, {15, 16}}},
 		{"a list, again from the centre", straight(80, 4), []int{14, 13}, FromRight,

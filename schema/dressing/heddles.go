@@ -101,7 +101,7 @@ type HeddleMove struct{ Count, From, To int }
 // to spare give first. If some are still missing after that, the loom doesn't have
 // enough.
 func (f *Figures) HeddleMoves() []HeddleMove {
-	short := f.heddlesShort()
+	short := slices.DeleteFunc(slices.Clone(f.Heddles()), func(h ShaftHeddles) bool { return h.Short == 0 })
 	if len(short) == 0 {
 		return nil
 	}
@@ -133,6 +133,20 @@ func (f *Figures) HeddleMoves() []HeddleMove {
 		}
 	}
 	return moves
+}
+
+// MovingHeddlesSuffices reports whether some shaft is short of heddles and the other
+// shafts can spare the missing ones.
+func (f *Figures) MovingHeddlesSuffices() bool {
+	missing := 0
+	for _, h := range f.Heddles() {
+		missing += h.Short
+	}
+	moved := 0
+	for _, m := range f.HeddleMoves() {
+		moved += m.Count
+	}
+	return missing > 0 && moved == missing
 }
 
 // shaftIndex numbers the shafts in use from 0.

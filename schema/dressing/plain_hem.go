@@ -12,9 +12,8 @@ type PlainHem struct {
 	// Lifts holds the shafts, as the draft would name them, for the two alternating
 	// picks. The first pick lifts end 1.
 	Lifts [2][]int32 `json:"shafts"`
-	// Treadles holds the treadles to press for them. They are 0 if the weaver lifts
-	// shafts, or if the loom's treadles aren't the draft's. New says which ones to tie
-	// up.
+	// Treadles holds the treadles to press for them, 0 if the weaver lifts shafts. New says
+	// which ones to tie up besides Tieup.
 	Treadles [2]int  `json:"treadles"`
 	New      [2]bool `json:"new"`
 }
@@ -97,21 +96,20 @@ func in(list []int32, n int32) bool {
 
 // findTreadles finds treadles that lift a plain hem, or free ones to tie up for it.
 func (h *plainHem) findTreadles(f *Figures) {
-	have := f.Setup.Loom.Treadles
-	if f.NeedsLifts() {
-		h.countLifts(f)
-		return
-	}
-	if f.ByShaft() || f.Draft.Treadling.Count() == 0 {
+	d := f.OnLoom()
+	if f.ByShaft() || d.Treadling.Count() == 0 {
+		if f.NeedsLifts() {
+			h.countLifts(f)
+		}
 		return
 	}
 	taken := map[int]bool{}
-	for _, n := range f.Draft.Treadling.Different() {
+	for _, n := range d.Treadling.Different() {
 		taken[int(n)] = true
 	}
-	highest := have
+	highest := f.Setup.Loom.Treadles
 	if highest == 0 {
-		highest = max(f.Draft.Tieup.Len(), f.Draft.Treadling.Highest()) + 2
+		highest = max(d.Tieup.Len(), d.Treadling.Highest()) + 2
 	}
 	free := 0
 	for n := 1; n <= highest; n++ {
@@ -141,12 +139,16 @@ func (h *plainHem) findTreadles(f *Figures) {
 }
 
 // tiedLike returns the first treadle that is tied to just these of the shafts in use,
-// 0 for none.
+// 0 for none. On a countermarch loom it must tie the others down.
 func (f *Figures) tiedLike(lift []int32) int {
-	used := f.UsedShafts()
-	for n := 1; n <= f.Draft.Tieup.Len(); n++ {
-		tied := without(f.Draft.Tieup.Row(n), func(shaft int32) bool { return !in(used, shaft) })
-		if slices.Equal(tied, lift) {
+	used, ties := f.UsedShafts(), &f.OnLoom().Tieup
+	var down [][]int32
+	if f.pressedAsDrawn() {
+		down = f.freeDown()
+	}
+	for n := 1; n <= ties.Len(); n++ {
+		tied := without(ties.Row(n), func(shaft int32) bool { return !in(used, shaft) })
+		if slices.Equal(tied, lift) && (down == nil || slices.Equal(down[n-1], f.othersInUse(lift))) {
 			return n
 		}
 	}
@@ -161,7 +163,7 @@ func (h *plainHem) countLifts(f *Figures) {
 	for _, lift := range h.Lifts {
 		found := false
 		for pick := 1; pick <= f.Draft.Picks() && !found; pick++ {
-			found = slices.Equal(f.Draft.LiftPlan.Row(pick), lift)
+			found = slices.Equal(f.Cloth().LiftOf(pick), lift)
 		}
 		if !found {
 			h.refused.Needed++

@@ -60,8 +60,11 @@ type Plan struct {
 	Shed           schema.Shed     `json:"-"` // of the draft
 	FaceDown       bool            `json:"-"` // the loom's shed is the opposite of the draft's
 	Losses         []Loss          `json:"-"`
-	PartialRepeats []string        `json:"-"` // those of Cautions about parts that end inside a repeat
+	PartialRepeats []PartRepeat    `json:"-"`
 	ReTie          measure.Length  `json:"-"` // 0 if no sample is cut off
+	WovenOnTape    measure.Length  `json:"-"` // see Figures.WovenOnTape
+	AfterSample    AfterSample     `json:"-"`
+	HasTreadles    schema.Answer   `json:"-"` // the loom's; unsaid if they aren't stated
 	LayerSetts     []Figure        `json:"-"` // for each of several layers, the top one first
 	DraftPicks     int             `json:"-"`
 	figures        *Figures
@@ -89,6 +92,17 @@ type StepRow struct {
 	Text  string `json:"text"`  // what to do
 }
 
+// PartRepeat is a caution about a kind of part that ends inside a repeat, in words.
+type PartRepeat struct{ Part, Text string }
+
+// AfterSample is what to weave after a sample that is cut off. CutOff is false if there
+// is none; then it is the whole work.
+type AfterSample struct {
+	CutOff bool
+	Picks  Figure
+	OnTape measure.Length
+}
+
 // CautionRow is a caution in words.
 type CautionRow struct {
 	Key  string `json:"key"`
@@ -107,8 +121,7 @@ type WarpPlan struct {
 	Repeats   int        `json:"repeats"`
 	Balance   int        `json:"balance"`
 
-	Half        int    `json:"half"` // ends of the first half
-	HalfWidthCm Figure `json:"-"`    // to each side of the centre
+	Half int `json:"half"` // ends of the first half
 }
 
 // WeftPlan holds the figures of the whole weft.
@@ -295,7 +308,8 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 
 		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.Items(), ItemsDiffer: f.ItemsDiffer(), SeveralReeds: f.Reed().Owned > 1, HeddleMoves: f.HeddleMoves(),
 		FloatingFirst: f.FloatingSelvedge(1), FloatingLast: f.FloatingSelvedge(f.Draft.Ends()),
-		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), LayerSetts: f.LayerSetts(), DraftPicks: f.Draft.Picks(),
+		Start: o.Start, ByShaft: f.ByShaft(), Shed: f.Draft.Shed, Losses: f.losses(), ReTie: f.ReTie(), WovenOnTape: f.WovenOnTape(), AfterSample: f.afterSample(),
+		HasTreadles: f.hasTreadles(), LayerSetts: f.LayerSetts(), DraftPicks: f.Draft.Picks(),
 		figures: f,
 	}
 	if s.Units.Inches() {
@@ -318,8 +332,8 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 	}
 	for _, c := range f.Cautions() {
 		plan.Cautions = append(plan.Cautions, CautionRow{c.Key, say(c.Kind)})
-		if _, partial := c.Kind.(PartialRepeat); partial {
-			plan.PartialRepeats = append(plan.PartialRepeats, say(c.Kind))
+		if partial, is := c.Kind.(PartialRepeat); is {
+			plan.PartialRepeats = append(plan.PartialRepeats, PartRepeat{partial.Part, say(c.Kind)})
 		}
 	}
 	if hem, plain := f.PlainHem(); plain {
@@ -377,7 +391,7 @@ func (f *Figures) warpPlan() WarpPlan {
 	w, l := f.Warp(), f.Lengths()
 	return WarpPlan{
 		Ends: w.All, DraftEnds: w.Ends, Repeats: w.Repeats, Balance: w.Balance, Half: w.Half(),
-		SettPerCm: density(f.Sleyed()), WidthCm: l.Width.scaled(0.1), HalfWidthCm: l.Width.scaled(0.1).scaled(0.5),
+		SettPerCm: density(f.Sleyed()), WidthCm: l.Width.scaled(0.1),
 		LengthM: l.Warp.scaled(0.001), Metres: l.WarpYarn,
 		ByColor: f.colorRows(f.WarpUse(), schema.Warp),
 	}
@@ -536,6 +550,20 @@ func (p *Plan) NewTieup() bool { return p.figures.OnLoom() != p.figures.Draft &&
 
 // PartsOf folds the picks of a block into smaller blocks of equal picks.
 func (p *Plan) PartsOf(b Block) []Block { return p.figures.PartsOf(b) }
+
+// HemColors returns the color order of a plain hem; see Figures.HemColors.
+func (p *Plan) HemColors(s Stretch) (runs []ColorRun, order []Block, ok bool) {
+	return p.figures.HemColors(s)
+}
+
+// ColorsBeyond returns the palette numbers that the draft's first ends and picks don't
+// have.
+func (p *Plan) ColorsBeyond(ends, picks int) (warp, weft []int) {
+	return p.figures.ColorsBeyond(ends, picks)
+}
+
+// WeaveRepeat returns the ends and picks of one repeat of the weave.
+func (p *Plan) WeaveRepeat() (ends, picks int) { return p.figures.Cloth().Repeat() }
 
 // Highest returns the highest number in any PickRow: of a treadle, or of a shaft if
 // ByShaft is set.

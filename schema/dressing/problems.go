@@ -82,7 +82,10 @@ type TooWide struct{ Width, Limit measure.Length }
 type ReedTooShort struct{ Ends, Needed, Dents int }
 
 // HeddlesShort holds the shafts with too few heddles.
-type HeddlesShort []ShaftHeddles
+type HeddlesShort struct {
+	Shafts         []ShaftHeddles
+	MovingIsEnough bool // the other shafts can spare the missing heddles
+}
 
 // YarnShort is a yarn with too little stock.
 type YarnShort struct {
@@ -160,7 +163,7 @@ func (f *Figures) Lacks() []Problem {
 	if many, ok := f.TooManyShafts(); ok {
 		list = append(list, Problem{Thread, many})
 	}
-	if short := f.heddlesShort(); len(short) > 0 {
+	if short := f.heddlesShort(); len(short.Shafts) > 0 {
 		list = append(list, Problem{Thread, short})
 	}
 	if many, ok := f.TooManyTreadles(); ok {
@@ -337,9 +340,10 @@ func (f *Figures) heddlesShort() HeddlesShort {
 	var short HeddlesShort
 	for _, h := range f.Heddles() {
 		if h.Short > 0 {
-			short = append(short, h)
+			short.Shafts = append(short.Shafts, h)
 		}
 	}
+	short.MovingIsEnough = f.MovingHeddlesSuffices()
 	return short
 }
 

@@ -129,6 +129,10 @@ func TestLacks(t *testing.T) {
 			"yarn: natural short by 900",
 			wide, short, shafts, "thread: 10 on 2, 1 on 4",
 			treadles, "tie up: " + shed}},
+		{"too many shafts, and heddles that only need moving", func(d *schema.Draft, s *schema.Setup) {
+			loom(schema.Loom{Shafts: 3})(d, s)
+			s.Heddles = schema.Heddles{Known: true, Each: 120, ByShaft: map[int]int{2: 90}}
+		}, []string{shafts, "thread: 10 on 2, by moving"}},
 		{"a block profile", func(d *schema.Draft, s *schema.Setup) {
 			loom(schema.Loom{Shafts: 3})(d, s)
 			d.Profile = schema.Yes
@@ -146,10 +150,13 @@ func TestLacks(t *testing.T) {
 					what = fmt.Sprintf("%s short by %v", k.Name, k.Short.Value)
 				case HeddlesShort:
 					var words []string
-					for _, h := range k {
+					for _, h := range k.Shafts {
 						words = append(words, fmt.Sprintf("%d on %d", h.Short, h.Shaft))
 					}
 					what = strings.Join(words, ", ")
+					if k.MovingIsEnough {
+						what += ", by moving"
+					}
 				}
 				got = append(got, p.Step+": "+what)
 			}

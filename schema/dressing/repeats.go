@@ -66,7 +66,18 @@ func (f *Figures) PartsOf(b Block) []Block {
 
 // ByShaft reports whether the weaver lifts shafts without treadles.
 func (f *Figures) ByShaft() bool {
-	return f.OnLoom().LiftPlan.Len() > 0 || f.Setup.Has("loom.treadles") && f.Setup.Loom.Treadles == 0 && !f.Countermarch()
+	return f.OnLoom().LiftPlan.Len() > 0 || f.hasTreadles() == schema.No && !f.Countermarch()
+}
+
+// hasTreadles reports whether the loom has treadles.
+func (f *Figures) hasTreadles() schema.Answer {
+	switch {
+	case f.Setup.Loom.Treadles > 0:
+		return schema.Yes
+	case f.Setup.Has("loom.treadles"):
+		return schema.No
+	}
+	return schema.Unsaid
 }
 
 // PickRow returns the treadles that the weaver presses at a pick of the draft, or the

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"fettle/schema"
+	"fettle/schema/measure"
 )
 
 // Stretch is a woven part of the work, or warp left unwoven for a fringe, in the order of
@@ -22,6 +23,9 @@ type Stretch struct {
 	WovenCm  Figure `json:"woven_cm"`
 	TapeCm   Figure `json:"tape_cm"`
 	UpToPick Figure `json:"up_to_pick,omitzero"`
+	// Length and OnTape are LengthCm and TapeCm in the weaver's units. Each length is
+	// rounded before it is added, so the columns of a sheet add up.
+	Length, OnTape measure.Length `json:"-"`
 	// RepeatsShed reports that its first pick has the same shed as the pick before it.
 	RepeatsShed bool `json:"repeats_shed,omitempty"`
 }
@@ -62,11 +66,12 @@ func (f *Figures) computeStretches() []Stretch {
 		r.cutOff()
 	}
 	for item := 1; item <= w.items; item++ {
-		r.leave(item, float64(p.Fringe/2))
+		before := f.Setup.Units.OnTape(p.Fringe / 2)
+		r.leave(item, float64(p.Fringe/2), before)
 		r.weave(item, HemPart, w.hem)
 		r.weave(item, ClothPart, w.cloth)
 		r.weave(item, HemPart, w.hem)
-		r.leave(item, float64(p.Fringe/2))
+		r.leave(item, float64(p.Fringe/2), f.Setup.Units.OnTape(p.Fringe)-before)
 	}
 	return r.list
 }
@@ -76,6 +81,7 @@ type progress struct {
 	figures     *Figures
 	hemWeave    string
 	woven, tape float64 // millimetres
+	onTape      measure.Length
 	upTo        Figure  // picks so far
 	last        []int32 // the raised shafts at the last pick
 	joined      bool    // the next pick directly follows the last
@@ -91,7 +97,8 @@ func (r *progress) weave(item int, name string, x part) {
 	}
 	r.woven, r.tape = r.woven+x.woven.Value, r.tape+x.woven.Value
 	s := Stretch{Item: item, Part: name, Weave: DraftWeave, LengthCm: x.woven.scaled(0.1), Picks: x.picks,
-		WovenCm: known(r.woven / 10), TapeCm: known(r.tape / 10)}
+		WovenCm: known(r.woven / 10), TapeCm: known(r.tape / 10), Length: r.figures.onTape(x), OnTape: r.onTape + r.figures.onTape(x)}
+	r.onTape = s.OnTape
 	if name == HemPart {
 		s.Weave = r.hemWeave
 	}
@@ -109,19 +116,41 @@ func (r *progress) weave(item int, name string, x part) {
 }
 
 // leave adds a stretch of warp without picks.
-func (r *progress) leave(item int, long float64) {
+func (r *progress) leave(item int, long float64, onTape measure.Length) {
 	if long <= 0 {
 		return
 	}
 	if len(r.list) == 0 && r.figures.Picks().Known() {
 		r.upTo = known(0)
 	}
-	r.tape, r.joined = r.tape+long, false
+	r.tape, r.onTape, r.joined = r.tape+long, r.onTape+onTape, false
 	r.list = append(r.list, Stretch{Item: item, Part: FringePart, LengthCm: known(long / 10),
-		WovenCm: known(r.woven / 10), TapeCm: known(r.tape / 10), UpToPick: r.upTo})
+		WovenCm: known(r.woven / 10), TapeCm: known(r.tape / 10), UpToPick: r.upTo, Length: onTape, OnTape: r.onTape})
 }
 
-func (r *progress) cutOff() { r.tape, r.joined = 0, false }
+func (r *progress) cutOff() { r.tape, r.onTape, r.joined = 0, 0, false }
+
+// onTape returns the woven length of a part, rounded to the weaver's tape.
+func (f *Figures) onTape(x part) measure.Length {
+	return f.Setup.Units.OnTape(measure.Length(x.woven.Value))
+}
+
+// WovenOnTape returns the woven length of all parts. Each part is rounded before it is
+// added, as in Stretches.
+func (f *Figures) WovenOnTape() measure.Length {
+	w := f.parts()
+	return f.onTape(w.sample) + measure.Length(w.items)*(2*f.onTape(w.hem)+f.onTape(w.cloth))
+}
+
+// afterSample returns the picks and the length to weave after a sample that is cut off.
+func (f *Figures) afterSample() AfterSample {
+	p, w := &f.Setup.Project, f.parts()
+	a := AfterSample{p.CutOffSample && p.Sample > 0, w.picks(), f.WovenOnTape()}
+	if a.CutOff {
+		a.Picks, a.OnTape = a.Picks.plus(w.sample.picks.scaled(-1)), a.OnTape-f.onTape(w.sample)
+	}
+	return a
+}
 
 // DraftPick returns the draft's pick for a pick of a stretch, counted from 1. It gives
 // the color, and the lift unless the stretch is plain weave. The draft must have picks.

@@ -155,10 +155,49 @@ func TestStretchesAddUp(t *testing.T) {
 				t.Fatalf("%+v after %v cm and %v picks", x, length, picks)
 			}
 		}
+		checkPrintedSums(t, Of(d, s))
 		if l := Of(d, s).Lengths(); picks != l.PicksWoven.Value || !near(length*10, l.Woven.Value, 1e-9) {
 			t.Fatalf("%v picks and %v cm in all, want %+v", picks, length, l)
 		}
 	})
+}
+
+// Lengths are rounded to the tape before they are added: the printed lengths of the woven
+// parts add up to the printed total, and those of all parts to the readings of the tape.
+func checkPrintedSums(t *rapid.T, f *Figures) {
+	list, u := f.Stretches(), f.Setup.Units
+	woven, tape := measure.Length(0), measure.Length(0)
+	for _, x := range list {
+		if !near(float64(u.OnTape(x.Length)), float64(x.Length), 1e-9) {
+			t.Fatalf("%+v isn't rounded", x)
+		}
+		if tape += x.Length; x.Part != FringePart {
+			woven += x.Length
+		}
+		if !near(float64(x.OnTape), float64(tape), 1e-9) {
+			t.Fatalf("the tape reads %v, want %v", x.OnTape, tape)
+		}
+		if x.Part == SamplePart && f.Setup.Project.CutOffSample {
+			tape = 0
+		}
+	}
+	if len(list) > 0 && !near(float64(f.WovenOnTape()), float64(woven), 1e-9) {
+		t.Fatalf("%v in all, want %v", f.WovenOnTape(), woven)
+	}
+}
+
+// Each of 12 items is 64.84 cm, printed as 64.8 cm, so they are 777.6 cm and not 778.1 cm.
+func TestPrintedLengthsByHand(t *testing.T) {
+	s := &schema.Setup{Project: schema.Project{Picks: 8, FinishedLength: 648.4, Items: 12, Fringe: 25}}
+	f := Of(straight(8, 4), s)
+	list := f.Stretches()
+	if got := f.WovenOnTape(); got != 7776 {
+		t.Errorf("%v in all", got)
+	}
+	// The halves of a fringe of 2.5 cm are 1.3 cm and 1.2 cm.
+	if got := []measure.Length{list[0].Length, list[1].Length, list[2].Length, list[2].OnTape}; !slices.Equal(got, []measure.Length{13, 648, 12, 673}) {
+		t.Errorf("%v", got)
+	}
 }
 
 // For any parts, stating either suggested length gives whole repeats and no caution, in

@@ -24,7 +24,7 @@ func (f *Figures) computeOnLoom() *schema.Draft {
 	switch {
 	case f.pressedAsDrawn():
 		return d
-	case f.Setup.Has("loom.treadles") && f.Setup.Loom.Treadles == 0 && !f.Countermarch():
+	case f.hasTreadles() == schema.No && !f.Countermarch():
 		if d.LiftPlan.Len() > 0 {
 			return d
 		}

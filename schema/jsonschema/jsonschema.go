@@ -21,7 +21,7 @@ var schemas embed.FS
 
 // Names returns the names of the JSON Schemas.
 func Names() []string {
-	return []string{"draft", "findings", "plan", "info", "fit", "losses", "rules", "settings", "baseline"}
+	return []string{"draft", "findings", "plan", "order", "info", "fit", "losses", "rules", "settings", "baseline"}
 }
 
 // Text returns the text of a JSON Schema (draft-07). It returns an error if there

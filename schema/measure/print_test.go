@@ -2,17 +2,34 @@ package measure
 
 import (
 	"slices"
+	"strings"
 	"testing"
 )
 
 func TestPrint(t *testing.T) {
 	inches := func(in float64) Length { return Length(in * 25.4) }
 	for _, row := range []struct{ name, got, want string }{
-		{"cloth/mm", Metric.Cloth(4.44), "4.4 mm"},
+		{"cloth/mm", Metric.Cloth(4.44), "4 mm"},
+		{"cloth/half a millimetre", Metric.Cloth(12.5), "1.3 cm"},
+		{"cloth/metres to the millimetre", Metric.Cloth(3478.4), "3.478 m"},
+		{"cloth/yards to an eighth", Imperial.Cloth(inches(137.13)), "3 yd 29 1/8 in (137 1/8 in)"},
+		{"half/centimetres", Metric.Half(476.25), "23.8 cm"},
+		{"half/half a millimetre", Metric.Half(477.25), "23.85 cm"},
+		{"half/millimetres", Metric.Half(5), "2.5 mm"},
+		{"half/sixteenths", Imperial.Half(inches(21.6)), "10 13/16 in"},
+		{"warp/from a yard", Imperial.Warp(inches(100.1)), "2 yd 28 1/4 in (100 1/4 in)"},
+		{"warp/under a yard", Imperial.Warp(inches(30)), "30 in"},
+		{"warp/yards", Imperial.Warp(inches(214.48)), "5 yd 34 1/2 in (214 1/2 in)"},
+		{"warp/whole yards", Imperial.Warp(inches(72)), "2 yd (72 in)"},
+		{"warp/metres", Metric.Warp(5221), "5.23 m"},
+		{"warp/whole centimetres", Metric.Warp(5230.0000000001), "5.23 m"},
+		{"warp/centimetres", Metric.Warp(1804), "181 cm"},
+		{"warp/in a row", Imperial.WarpInRow(inches(214.48)), "214 1/2 in"},
+		{"warp/in a row, metric", Metric.WarpInRow(5221), "5.23 m"},
 		{"cloth/cm", Metric.Cloth(30), "3 cm"},
 		{"cloth/cm to the millimetre", Metric.Cloth(476.25), "47.6 cm"},
 		{"cloth/narrower", Metric.Cloth(-14.9), "-1.5 cm"},
-		{"cloth/m", Metric.Cloth(3304), "3.3 m"},
+		{"cloth/m", Metric.Cloth(3304), "3.304 m"},
 		{"cloth/part of an inch", Imperial.Cloth(inches(0.4)), "3/8 in"},
 		{"cloth/3 cm in inches", Imperial.Cloth(30), "1 1/8 in"},
 		{"cloth/quarters of an inch", Imperial.Cloth(inches(18.25)), "18 1/4 in"},
@@ -20,7 +37,7 @@ func TestPrint(t *testing.T) {
 		{"cloth/yards", Imperial.Cloth(inches(126)), "3 yd 18 in (126 in)"},
 		{"cloth/yards and a fraction", Imperial.Cloth(inches(214.48)), "5 yd 34 1/2 in (214 1/2 in)"},
 		{"cloth/whole yards", Imperial.Cloth(inches(1080)), "30 yd (1080 in)"},
-		{"cloth/up to the next yard", Imperial.Cloth(inches(215.9)), "6 yd (216 in)"},
+		{"cloth/up to the next yard", Imperial.Cloth(inches(215.97)), "6 yd (216 in)"},
 		{"cloth/narrower by yards", Imperial.Cloth(inches(-126)), "-3 yd 18 in (-126 in)"},
 		{"length/yards", Imperial.Length(inches(214.5)), "5 yd 34 1/2 in (214 1/2 in)"},
 		{"typed/inches", Imperial.Typed(inches(30.3125)), "30 5/16 in"},
@@ -77,6 +94,23 @@ func TestPrintColumns(t *testing.T) {
 	} {
 		if !slices.Equal(row.got, row.want) {
 			t.Errorf("%s: %q, want %q", row.name, row.got, row.want)
+		}
+	}
+}
+
+// A length alone and a length in a column are rounded alike, also halfway between marks.
+func TestOneRounding(t *testing.T) {
+	for _, u := range []Units{Metric, Imperial} {
+		for sixteenths := range 40 {
+			for _, l := range []Length{Length(sixteenths) * Inch / 16, Length(sixteenths) * 2.54, 10 + Length(sixteenths)/2} {
+				alone, column := u.Cloth(l), u.Cloths([]Length{l})[0]
+				if alone = strings.TrimSuffix(alone, ".0 cm"); strings.HasSuffix(alone, " mm") {
+					continue
+				}
+				if alone != column && alone+".0 cm" != column {
+					t.Errorf("%v mm: %s alone, %s in a column", float64(l), alone, column)
+				}
+			}
 		}
 	}
 }

@@ -125,37 +125,49 @@ const (
 // yardsFrom is the length in inches from which yards are written too.
 const yardsFrom = 108
 
-// Cloth writes a length of cloth or warp as you would measure it: in centimetres to
-// the millimetre, and in metres from 3 m; or in inches to an eighth, and from 3 yd in
-// yards and inches to a quarter: 5 yd 34 1/2 in (214 1/2 in).
-func (u Units) Cloth(l Length) string {
+// OnTape rounds a length to the nearest mark of a tape: a millimetre, or an eighth of an
+// inch. Cloth and Cloths write the result, so lengths that are rounded first add up as
+// written.
+func (u Units) OnTape(l Length) Length {
+	step := u.tapeStep()
+	return Length(math.Round(float64(l/step))) * step
+}
+
+func (u Units) tapeStep() Length {
 	if u.Inches() {
-		in := float64(l) / mmPerInch
-		if math.Abs(in) < yardsFrom {
-			return inchText(in, 8)
-		}
-		in = math.Round(4*in) / 4
-		yards := math.Trunc(in / 36)
-		text := strconv.FormatFloat(yards, 'f', 0, 64) + " yd"
-		if rest := math.Abs(in - 36*yards); rest > 0 {
-			text += " " + inchText(rest, 4)
-		}
-		return text + " (" + inchText(in, 4) + ")"
+		return Inch / 8
 	}
-	if a := math.Abs(float64(l)); a < 10 || a >= 3000 {
-		return u.Length(l)
+	return 1
+}
+
+// Cloth writes a length of cloth as you read it from a tape: in centimetres to the
+// millimetre, and in metres from 3 m; or in inches to an eighth, and from 3 yd in yards
+// and inches too: 5 yd 34 1/2 in (214 1/2 in).
+func (u Units) Cloth(l Length) string {
+	l = u.OnTape(l)
+	switch a := math.Abs(float64(l)); {
+	case u.Inches() && a >= yardsFrom*mmPerInch:
+		return yardText(l, 8)
+	case u.Inches():
+		return inchText(float64(l/Inch), 8)
+	case a < 10:
+		return wording.Decimal(float64(l), 0) + " mm"
+	case a >= 3000:
+		return wording.Decimal(float64(l)/1000, 3) + " m"
 	}
 	return wording.Decimal(float64(l)/10, 1) + " cm"
 }
 
-// OnTape rounds a length to what Cloths writes: to a millimetre, or to an eighth of an
-// inch. Lengths that are rounded first add up as written.
-func (u Units) OnTape(l Length) Length {
-	step := Length(1)
+// Half writes exactly half of the length that Cloth writes.
+func (u Units) Half(l Length) string {
+	half := u.OnTape(l) / 2
 	if u.Inches() {
-		step = Inch / 8
+		return inchText(float64(half/Inch), 16)
 	}
-	return Length(math.Round(float64(l/step))) * step
+	if math.Abs(float64(half)) < 10 {
+		return wording.Decimal(float64(half), 1) + " mm"
+	}
+	return wording.Decimal(float64(half)/10, 2) + " cm"
 }
 
 // Cloths writes a column of lengths: in centimetres with the same decimals, or in
@@ -163,19 +175,47 @@ func (u Units) OnTape(l Length) Length {
 func (u Units) Cloths(list []Length) []string {
 	decimals := 0
 	for _, l := range list {
-		if math.Mod(math.Round(float64(l)), 10) != 0 {
+		if math.Mod(float64(Metric.OnTape(l)), 10) != 0 {
 			decimals = 1
 		}
 	}
 	column := make([]string, len(list))
 	for i, l := range list {
 		if u.Inches() {
-			column[i] = inchText(float64(l/Inch), 8)
+			column[i] = inchText(float64(u.OnTape(l)/Inch), 8)
 		} else {
-			column[i] = strconv.FormatFloat(float64(l/10), 'f', decimals, 64) + " cm"
+			column[i] = strconv.FormatFloat(float64(u.OnTape(l)/10), 'f', decimals, 64) + " cm"
 		}
 	}
 	return column
+}
+
+// Warp writes the length of a warp to wind, rounded up: in whole centimetres, and in
+// metres from 3 m; or in inches to a quarter, and from a yard in yards and inches too:
+// 2 yd 28 1/4 in (100 1/4 in).
+func (u Units) Warp(l Length) string {
+	if long := u.wound(l); u.Inches() && math.Abs(float64(long)) >= mmPerYard {
+		return yardText(long, 4)
+	}
+	return u.WarpInRow(l)
+}
+
+// WarpInRow writes the same length as Warp, shorter: 3.05 m, or 100 1/4 in.
+func (u Units) WarpInRow(l Length) string {
+	long := u.wound(l)
+	if u.Inches() {
+		return inchText(float64(long/Inch), 4)
+	}
+	return u.Cloth(long)
+}
+
+// wound rounds the length of a warp up to a centimetre or a quarter of an inch.
+func (u Units) wound(l Length) Length {
+	step := Length(10)
+	if u.Inches() {
+		step = Inch / 4
+	}
+	return Length(roundUp(float64(l/step))) * step
 }
 
 // WeightScale is the unit for a column of yarn weights.
@@ -276,6 +316,18 @@ func (u Units) Typed(l Length) string {
 		return inchText(in, 64)
 	}
 	return wording.Decimal(float64(l/Inch), 6) + " in"
+}
+
+// yardText prints a length in yards and inches, and in inches alone: 5 yd 34 1/2 in
+// (214 1/2 in).
+func yardText(l Length, parts int) string {
+	in := math.Round(float64(parts)*float64(l/Inch)) / float64(parts)
+	yards := math.Trunc(in / 36)
+	text := strconv.FormatFloat(yards, 'f', 0, 64) + " yd"
+	if rest := math.Abs(in - 36*yards); rest > 0 {
+		text += " " + inchText(rest, parts)
+	}
+	return text + " (" + inchText(in, parts) + ")"
 }
 
 // inchText prints inches, rounded to a fraction whose denominator is a power of 2:
