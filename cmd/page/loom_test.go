@@ -3,9 +3,11 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -13,7 +15,10 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/heapprofiler"
+	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
 
@@ -140,7 +145,7 @@ func (b *tab) walk(plan loomPlan, lifts []string, interrupt func(pressed int)) {
 	byStep := map[string][]string{}
 	var order []string
 	for _, l := range lines {
-		if byStep[l.Step] == nil {
+		if len(order) == 0 || order[len(order)-1] != l.Step {
 			order = append(order, l.Step)
 		}
 		byStep[l.Step] = append(byStep[l.Step], l.Now)
@@ -205,12 +210,17 @@ func compareLines(t testing.TB, step string, got, want []string) {
 }
 
 // TestLoom walks through every step from the first line to the last with keys alone, in
-// both orders of dressing.
+// both orders of dressing, once with a sample that is cut off.
 func TestLoom(t *testing.T) {
+	t.Parallel()
 	draft := read(t, "guild/goose-eye-towel.wif")
 	for _, order := range []string{"front to back", "back to front"} {
 		t.Run(order, func(t *testing.T) {
+			t.Parallel()
 			settings := towelSettings("4 cm", order)
+			if order == "back to front" {
+				settings += "sample = 3 cm\ncut off sample = yes\n"
+			}
 			plan, lifts := planFor(t, draft, settings)
 			b := openPage(t)
 			b.atLoom(draft, settings)
@@ -282,6 +292,46 @@ func TestLoomPlace(t *testing.T) {
 	b.click("#loom-go .main")
 	if got := b.loomNow(); !strings.HasPrefix(got.Now, "Pick 50 ") {
 		t.Errorf("the jump leads to %v", got)
+	}
+}
+
+// TestLoomKilled kills the browser right after a step. The next start shows that place,
+// without the draft.
+func TestLoomKilled(t *testing.T) {
+	t.Parallel()
+	path, err := exec.LookPath("chromium")
+	if err != nil {
+		openTab(t) // skips or fails
+	}
+	home := t.TempDir()
+	start := func() *tab {
+		options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(home))
+		all, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+		t.Cleanup(cancel)
+		within, closeTab := chromedp.NewContext(all)
+		t.Cleanup(closeTab)
+		b := &tab{TB: t, context: within}
+		b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
+		return b
+	}
+	b := start()
+	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
+	b.click(`#loom-steps [data-of="thread"] button`)
+	want := b.press("PageDown", 11)[10]
+	b.kept()
+	process := chromedp.FromContext(b.context).Browser.Process()
+	if err := process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(500 * time.Millisecond)
+	for _, lock := range []string{"SingletonLock", "SingletonSocket", "SingletonCookie"} {
+		os.Remove(filepath.Join(home, lock))
+	}
+	b = start()
+	b.show("loom")
+	b.until(`document.getElementById("loom") && !document.getElementById("loom-stage").hidden`)
+	if got := b.loomNow(); got != want {
+		t.Errorf("after the browser was killed it shows %v, not %v", got, want)
 	}
 }
 
@@ -372,7 +422,7 @@ func TestLoomLong(t *testing.T) {
 		t.Skip("takes a minute: run it with -long")
 	}
 	text := read(t, "guild/goose-eye-towel.wif")
-	settings := strings.Replace(towelSettings("230.91 cm", "front to back"), "items = 2\nhem = 1 cm\nfringe = 4 cm\n", "repeats = 1\nbalance = 96\n", 1)
+	settings := strings.Replace(towelSettings("230.9 cm", "front to back"), "items = 2\nhem = 1 cm\nfringe = 4 cm\n", "repeats = 1\nbalance = 96\n", 1)
 	plan, lifts := planFor(t, text, settings)
 	if ends := plan.Groups[len(plan.Groups)-1].To; ends != 576 || len(lifts) != 2000 {
 		t.Fatalf("%d ends and %d picks", ends, len(lifts))
@@ -391,7 +441,14 @@ func TestLoomLong(t *testing.T) {
 		}
 	})
 	heap := func() int {
-		return ask[int](b, `(async () => { globalThis.gc?.(); await new Promise((r) => setTimeout(r, 300)); return Math.round(performance.memory.usedJSHeapSize / 1024); })()`)
+		used := act(b, chromedp.Action[float64](func(ctx context.Context, target *chromedp.Target) (float64, error) {
+			if _, err := cdp.Call(ctx, target, heapprofiler.CollectGarbage, cdp.Empty{}); err != nil {
+				return 0, err
+			}
+			usage, err := cdp.Call(ctx, target, runtime.GetHeapUsage, cdp.Empty{})
+			return usage.UsedSize, err
+		}))
+		return int(used / 1024)
 	}
 	b.press("PageUp", 1000)
 	before, elements := heap(), ask[int](b, `document.querySelectorAll("*").length`)

@@ -11,15 +11,14 @@ const loom = {
   plan: undefined,
   steps: [],
   at: undefined, // the place: {key, path, time, step, at, reached, done, notes, days}
-  shown: "overview", // a step, or overview
   last: -Infinity, // when the last step was made
 };
 
 const guardTime = 200; // milliseconds in which a second press doesn't count
 const longestNote = 500;
 
-const stepAt = () => loom.steps.findIndex((step) => step.id === loom.at.step);
-const lineAt = (step) => Math.min(loom.at.at[step.id] ?? 0, step.count - 1);
+const stepAt = () => loom.steps.findIndex((step) => step.key === loom.at.step);
+const lineAt = (step) => Math.min(loom.at.at[step.key] ?? 0, step.count - 1);
 const today = () => new Date().toLocaleDateString("en-CA"); // as 2026-11-26, in local time
 
 // chosenSource returns the chosen draft with the settings that may apply to it.
@@ -78,13 +77,13 @@ function takePlace(kept) {
   startAt(mine ?? freshPlace(key));
 }
 
-const freshPlace = (key) => ({ key, path: loom.source.path, time: 0, step: "overview", at: {}, reached: {}, done: [], notes: [], days: {} });
+const freshPlace = (key) => ({ key, path: loom.source.path, time: 0, step: "", at: {}, reached: {}, done: [], notes: [], days: {} });
 
 // placeWords says where a place is.
 function placeWords(x) {
-  const step = loom.steps.find((s) => s.id === x.step);
+  const step = loom.steps.find((s) => s.key === x.step);
   if (!step) return "the overview";
-  const at = x.reached[step.id] ?? 0;
+  const at = x.reached[step.key] ?? 0;
   return `"${step.title}", ${step.unit ? `${step.unit.toLowerCase()} ${Math.min(at + 1, step.most)}` : `line ${at + 1}`}`;
 }
 
@@ -104,22 +103,22 @@ function askWhich(key, mine, other) {
 // adopted moves a place to this plan: by ends and picks where steps count them.
 function adopted(key, other) {
   const at = {};
-  for (const step of loom.steps) if (step.id in other.at) at[step.id] = Math.min(step.after ? step.after(other.reached[step.id] ?? 0) : other.at[step.id], step.count - 1);
-  return { ...freshPlace(key), step: loom.steps.some((s) => s.id === other.step) ? other.step : "overview", at, reached: other.reached, done: other.done, notes: other.notes, days: other.days };
+  for (const step of loom.steps) if (step.key in other.at) at[step.key] = Math.min(step.after ? step.after(other.reached[step.key] ?? 0) : other.at[step.key], step.count - 1);
+  return { ...freshPlace(key), step: loom.steps.some((s) => s.key === other.step) ? other.step : "", at, reached: other.reached, done: other.done, notes: other.notes, days: other.days };
 }
 
 function startAt(x) {
   loom.at = structuredClone(x);
-  for (const step of loom.steps) if (step.id in loom.at.at) loom.at.at[step.id] = lineAt(step);
+  for (const step of loom.steps) if (step.key in loom.at.at) loom.at.at[step.key] = lineAt(step);
   keepSource(loom.at.key, loom.source);
-  if (loom.at.time > 0 || loom.at.step !== "overview") keepPlaceNow();
+  if (loom.at.time > 0 || loom.at.step !== "") keepPlaceNow();
   showLine();
 }
 
 // keepPlaceNow writes the place, and says if it can't.
 async function keepPlaceNow() {
   const step = loom.steps[stepAt()];
-  if (step) loom.at.reached[step.id] = step.reached?.(lineAt(step)) ?? lineAt(step);
+  if (step) loom.at.reached[step.key] = step.reached?.(lineAt(step)) ?? lineAt(step);
   loom.at.time = Math.max(Date.now(), loom.at.time + 1);
   const time = loom.at.time;
   await keepLoomPlace(loom.at);
@@ -159,11 +158,11 @@ function showOverview() {
   byId("loom-begin").textContent = begun ? "Go on" : "Begin";
   byId("loom-draft").textContent = `${loom.plan.title || baseName(loom.source.path)}: ${counted(loom.plan.warp.ends, "end")}${loom.plan.weft.picks > 0 ? `, ${counted(loom.plan.weft.picks, "pick")}` : ""}. Space, arrows, Page Down and Page Up step through the lines.`;
   byId("loom-steps").replaceChildren(...loom.steps.map((step) => {
-    const at = loom.at.at[step.id];
-    const state = loom.at.done.includes(step.id) ? "done" : at === undefined ? "" : step.unit ? `at ${step.unit.toLowerCase()} ${Math.min(step.reached(lineAt(step)) + 1, step.most)} of ${step.most}` : `at line ${lineAt(step) + 1} of ${step.count}`;
-    const button = element("button", { type: "button", className: "link", disabled: asked, onclick: () => goTo(step.id) }, step.title);
+    const at = loom.at.at[step.key];
+    const state = loom.at.done.includes(step.key) ? "done" : at === undefined ? "" : step.unit ? `at ${step.unit.toLowerCase()} ${Math.min(step.reached(lineAt(step)) + 1, step.most)} of ${step.most}` : `at line ${lineAt(step) + 1} of ${step.count}`;
+    const button = element("button", { type: "button", className: "link", disabled: asked, onclick: () => goTo(step.key) }, step.title);
     const item = element("li", {}, button, " ", element("span", { className: "state", textContent: state === "done" ? "✓ done" : state }));
-    item.dataset.of = step.id;
+    item.dataset.of = step.key;
     return item;
   }));
   const notes = loom.at.notes;
@@ -180,12 +179,12 @@ function todayWords() {
 }
 
 // goTo shows a step at its own place.
-function goTo(id, line) {
-  const step = loom.steps.find((s) => s.id === id);
+function goTo(key, line) {
+  const step = loom.steps.find((s) => s.key === key);
   if (!step) return;
-  loom.at.step = id;
-  loom.at.at[id] = Math.max(0, Math.min(line ?? lineAt(step), step.count - 1));
-  if (line !== undefined && line < step.count - 1) loom.at.done = loom.at.done.filter((x) => x !== id);
+  loom.at.step = key;
+  loom.at.at[key] = Math.max(0, Math.min(line ?? lineAt(step), step.count - 1));
+  if (line !== undefined && line < step.count - 1) loom.at.done = loom.at.done.filter((x) => x !== key);
   keepPlaceNow();
   showLine({ aloud: true });
 }
@@ -193,7 +192,7 @@ function goTo(id, line) {
 // begin goes on where the work stopped.
 function begin() {
   if (!byId("loom-ask").hidden) return;
-  goTo(loom.steps[stepAt()]?.id ?? loom.steps[0]?.id);
+  goTo((loom.steps[stepAt()] ?? loom.steps[0])?.key);
   byId("loom").focus({ preventScroll: true });
 }
 
@@ -214,20 +213,20 @@ function move(by, time) {
     days[today()] = Math.max(0, (days[today()] ?? 0) + by);
   }
   if (next >= 0 && next < step.count) {
-    loom.at.at[step.id] = next;
-    const all = step.id === "weave" && next === step.count - 1;
-    loom.at.done = loom.at.done.filter((id) => id !== step.id).concat(all ? [step.id] : []);
+    loom.at.at[step.key] = next;
+    const all = step.isPick && next === step.count - 1;
+    loom.at.done = loom.at.done.filter((key) => key !== step.key).concat(all ? [step.key] : []);
   } else {
     const other = loom.steps[index + by];
-    if (by > 0) loom.at.done = [...new Set([...loom.at.done, step.id])];
+    if (by > 0) loom.at.done = [...new Set([...loom.at.done, step.key])];
     if (!other) {
       byId("loom-notice").textContent = by > 0 ? "This is the last line." : "This is the first line.";
       keepPlaceNow();
       return;
     }
-    loom.at.step = other.id;
-    loom.at.at[other.id] = lineAt(other);
-    if (by < 0) loom.at.done = loom.at.done.filter((id) => id !== other.id);
+    loom.at.step = other.key;
+    loom.at.at[other.key] = lineAt(other);
+    if (by < 0) loom.at.done = loom.at.done.filter((key) => key !== other.key);
   }
   keepPlaceNow();
   showLine({ aloud: true });
@@ -306,7 +305,7 @@ function showLine({ aloud = false } = {}) {
   byId("loom-more").replaceChildren(...(line.more ?? []).filter(Boolean).map((text) => element("p", { textContent: text })));
   byId("loom-next").textContent = line.next ? `Next: ${line.next}` : "";
   const mark = every > 0 && line.pickInPart > 0 && line.pickInPart % every === 0 ? `Mark here: ${line.pickInPart} picks.` : "";
-  const here = loom.at.notes.filter((note) => note.step === step.id && note.line === at).map((note) => `Note: ${note.text}`);
+  const here = loom.at.notes.filter((note) => note.step === step.key && note.line === at).map((note) => `Note: ${note.text}`);
   byId("loom-notice").textContent = [mark, ...here].filter(Boolean).join(" ");
   byId("loom-about-text").textContent = step.about;
   byId("loom-about").hidden = Boolean(step.checklist);
@@ -338,7 +337,7 @@ function takeNote() {
   const text = byId("loom-note-text").value.trim().slice(0, longestNote);
   if (text) {
     const where = step.ends ? `End ${byId("loom-note-number").value}` : line.pick ? `${line.place} (pick ${line.pick} of all)` : [step.title, line.label].filter(Boolean).join(", ");
-    loom.at.notes.push({ step: step.id, line: at, where, text, time: Date.now() });
+    loom.at.notes.push({ step: step.key, line: at, where, text, time: Date.now() });
     keepPlaceNow();
   }
   byId("loom-note").close();
@@ -349,9 +348,10 @@ function takeNote() {
 function openGo() {
   const step = loom.steps[stepAt()];
   const most = step.most ?? step.count;
-  byId("loom-go-label").firstChild.textContent = `${step.unit ?? "Line"}, 1 to ${most} `;
+  const least = step.least ?? 1;
+  byId("loom-go-label").firstChild.textContent = `${step.unit ?? "Line"}, ${least} to ${most} `;
   const field = byId("loom-go-number");
-  Object.assign(field, { min: 1, max: most, value: step.unit ? Math.min(step.reached(lineAt(step)) + 1, most) : lineAt(step) + 1 });
+  Object.assign(field, { min: least, max: most, value: step.unit ? Math.min(step.reached(lineAt(step)) + 1, most) : lineAt(step) + 1 });
   const parts = step.parts?.filter((part) => part.picks > 0) ?? [];
   byId("loom-go-part").hidden = parts.length < 2;
   byId("loom-go-select").replaceChildren(...parts.map((part) => element("option", { value: part.pick, textContent: `${step.partName(part)}: from pick ${part.pick}` })));
@@ -364,7 +364,7 @@ function takeGo() {
   const step = loom.steps[stepAt()];
   const n = Math.round(Number(byId("loom-go-number").value));
   byId("loom-go").close();
-  if (n >= 1 && n <= (step.most ?? step.count)) goTo(step.id, step.find ? step.find(n) : n - 1);
+  if (n >= (step.least ?? 1) && n <= (step.most ?? step.count)) goTo(step.key, step.find ? step.find(n) : n - 1);
 }
 
 const keyMoves = { " ": 1, ArrowRight: 1, ArrowDown: 1, PageDown: 1, ArrowLeft: -1, ArrowUp: -1, PageUp: -1 };

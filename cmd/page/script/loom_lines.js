@@ -27,13 +27,19 @@ function lastBefore(starts, n) {
   return low;
 }
 
-// stepsOf returns the steps of a plan, each {id, title, about, count, line(i)}. A line is
-// {label, numbers or text, where, more, next, say, ...}.
+// stepsOf returns the steps of a plan, each {key, id, title, about, count, line(i)}. Where a
+// step comes twice, the second has a key of its own. A line is {label, numbers or text,
+// where, more, next, say, ...}.
 function stepsOf(plan) {
   const kinds = { heddles: heddleLines, wind: boutLines, sley: dentLines, thread: groupLines, "tie-up": treadleLines, weave: pickLines };
+  const met = {};
+  const weaves = plan.steps.filter((step) => step.step === "weave").length;
   return plan.steps.map((step) => {
-    const lines = kinds[step.step]?.(plan) ?? { count: 0 };
-    return { id: step.step, title: step.title, about: step.text, ...(lines.count > 0 ? lines : sentenceLines(step.text)) };
+    const time = met[step.step] = (met[step.step] ?? 0) + 1;
+    // A sample that is cut off is woven in a step of its own, before the rest.
+    const wanted = weaves < 2 ? () => true : (part) => (part.part === "sample") === (time === 1);
+    const lines = kinds[step.step]?.(plan, wanted) ?? { count: 0 };
+    return { key: time > 1 ? `${step.step}-${time}` : step.step, id: step.step, title: step.title, about: step.text, ...(lines.count > 0 ? lines : sentenceLines(step.text)) };
   });
 }
 
@@ -158,12 +164,13 @@ function treadleLines(plan) {
 
 // partsOf lists the parts to weave with their first line and first pick. Where the length
 // is unknown, the draft's picks are woven once.
-function partsOf(plan, draftPicks) {
+function partsOf(plan, draftPicks, wanted) {
   const known = plan.stretches.some((part) => part.picks > 0);
   const list = known ? plan.stretches : [{ item: 1, part: "cloth", picks: draftPicks, weave: "draft", from_draft_pick: 1, length_cm: 0, woven_cm: 0, tape_cm: 0 }];
   let line = 0;
   let pick = 1;
-  return list.filter((part) => part.picks > 0 || part.part === "fringe").map((part) => {
+  return list.filter((part) => (part.picks > 0 || part.part === "fringe") && (!known || wanted(part))).map((part) => {
+    if (part.picks > 0 && part.up_to_pick > 0) pick = part.up_to_pick - part.picks + 1;
     const made = { ...part, known, line, pick };
     line += part.picks ?? 1;
     pick += part.picks ?? 0;
@@ -171,13 +178,14 @@ function partsOf(plan, draftPicks) {
   });
 }
 
-function pickLines(plan) {
+function pickLines(plan, wanted) {
   const blocks = plan.lifts;
   if (blocks.length === 0) return { count: 0 };
   const size = (block) => block.to - block.from + 1;
   const starts = blocks.map((block) => block.from);
   const draftPicks = blocks.at(-1).from - 1 + size(blocks.at(-1)) * blocks.at(-1).times;
-  const parts = partsOf(plan, draftPicks);
+  const parts = partsOf(plan, draftPicks, wanted);
+  if (parts.length === 0) return { count: 0 };
   const partLines = parts.map((part) => part.line);
   const picks = parts.at(-1).pick - 1 + (parts.at(-1).picks ?? 0);
   const count = parts.at(-1).line + (parts.at(-1).picks ?? 1) + 1; // and a line that all is woven
@@ -215,18 +223,18 @@ function pickLines(plan) {
     return begins + (lift ? short(lift) : `leave ${lengthOn(plan, part.length_cm)} unwoven`);
   };
   return {
-    count, picks, parts, partName, most: picks, unit: "Pick",
+    count, parts, partName, least: parts[0].pick, most: picks, unit: "Pick",
     isPick: (i) => liftAt(i) !== undefined,
     // find returns the line of a pick, counted over all parts.
     find: (pick) => { const part = parts.findLast((p) => p.picks > 0 && p.pick <= pick); return part ? part.line + pick - part.pick : 0; },
     reached: (i) => { const part = partAt(i); return i >= count - 1 ? picks : part.pick - 1 + (part.picks ? i - part.line : 0); },
     after(pick) { return pick >= picks ? count - 1 : this.find(pick + 1); },
     line: (i) => {
-      if (i >= count - 1) return { label: "", text: `All ${counted(picks, "pick")} are woven.`, say: "All is woven." };
+      if (i >= count - 1) return { label: "", text: `All ${counted(parts.reduce((sum, part) => sum + (part.picks ?? 0), 0), "pick")} are woven.`, say: "All is woven." };
       const part = partAt(i);
       const n = i - part.line;
-      const woven = part.woven_cm - part.length_cm + (part.picks ? (part.length_cm * n) / part.picks : 0);
-      const soFar = part.known ? `; ${lengthOn(plan, woven)} woven` : "";
+      const tape = part.tape_cm - part.length_cm + (part.picks ? (part.length_cm * n) / part.picks : 0);
+      const soFar = part.known ? `; ${lengthOn(plan, tape)} ${part.tape_cm === part.woven_cm ? "woven" : "on the tape"}` : "";
       const item = items > 1 || part.item === 0 ? ` of ${items}` : "";
       const where = part.part === "sample" ? "Sample" : `${items > 1 ? `Item ${part.item}${item}, ` : ""}${part.part}`;
       const lift = liftAt(i);
