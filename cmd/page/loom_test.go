@@ -459,7 +459,7 @@ func TestLoomLong(t *testing.T) {
 	b.kept()
 	after := heap()
 	t.Logf("memory %d KiB before 5,000 steps, %d KiB after", before, after)
-	if after > before+20_000 {
+	if after > before+1_000 {
 		t.Errorf("memory grew from %d to %d KiB", before, after)
 	}
 	if now := ask[int](b, `document.querySelectorAll("*").length`); now > elements+50 {
