@@ -8,6 +8,7 @@ package schema
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -308,6 +309,16 @@ type Comment struct {
 type TextSection struct {
 	Name  string
 	Lines []string
+}
+
+// WholeWork names the WIF section that marks a draft of the whole work: all ends of the
+// warp, and every pick of all items. fettle plan --format wif writes it.
+const WholeWork = "PRIVATE fettle WHOLE WORK"
+
+// IsWholeWork reports whether the draft is marked as one of the whole work. The project's
+// repeats, items and hems are then in it already.
+func (d *Draft) IsWholeWork() bool {
+	return slices.ContainsFunc(d.Carried.Sections, func(s TextSection) bool { return strings.EqualFold(s.Name, WholeWork) })
 }
 
 // Color is an entry of a draft's palette. The zero value is an entry that the

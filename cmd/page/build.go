@@ -21,7 +21,7 @@ import (
 var sources embed.FS
 
 // scripts lists the page's own scripts, each after those that it uses.
-var scripts = []string{"storage", "views", "program", "drafts", "files", "rules", "drawing", "findings", "mend", "settings", "sheet", "loom_lines", "loom_place", "loom_voice", "loom", "start"}
+var scripts = []string{"storage", "views", "program", "drafts", "files", "rules", "drawing", "findings", "mend", "settings", "ini", "loom_form", "fit", "all_drafts", "sheet", "loom_lines", "loom_place", "loom_voice", "loom", "start"}
 
 // workers lists the scripts of the worker, which start after Go's wasm_exec.js.
 var workers = []string{"memory_files", "worker"}
@@ -51,6 +51,10 @@ func build(linker, notices string) ([]byte, error) {
 			return nil, err
 		}
 	}
+	known, err := facts()
+	if err != nil {
+		return nil, err
+	}
 	program, err := compile(linker)
 	if err != nil {
 		return nil, err
@@ -79,6 +83,7 @@ func build(linker, notices string) ([]byte, error) {
 		"script":   script,
 		"worker":   strings.ReplaceAll(string(glue), "\r\n", "\n") + worker,
 		"examples": drafts,
+		"facts":    known,
 		"notices":  string(licenses),
 		"program":  base64.StdEncoding.EncodeToString(program),
 	})

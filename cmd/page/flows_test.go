@@ -11,6 +11,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -155,6 +156,25 @@ func TestOpen(t *testing.T) {
 	b.until(`document.getElementById("settings").value.includes("shafts = 2")`)
 }
 
+// TestLargeDrawing opens a draft that is drawn in parts, around its findings.
+func TestLargeDrawing(t *testing.T) {
+	t.Parallel()
+	b := openPage(t)
+	text := read(t, "guild/goose-eye-towel.wif")
+	row := regexp.MustCompile(`(?m)^240=[1-4](\r?)$`)
+	at := row.FindStringIndex(text)
+	if at == nil {
+		t.Fatal("the draft has no row 240")
+	}
+	b.upload("#open", map[string]string{"large.wif": text[:at[0]] + row.ReplaceAllString(text[at[0]:at[1]], "240=$1") + text[at[1]:]})
+	b.until(`document.querySelectorAll("[data-rule]").length > 0 && document.querySelector("#drawing svg")`)
+	if words := ask[string](b, `document.querySelector("#drawing .aside")?.textContent ?? ""`); !strings.Contains(words, "Part of the draft") {
+		t.Errorf("the words beside the drawing are %q", words)
+	}
+	b.click("#findings .number")
+	b.until(`document.querySelector("#drawing .ring")`)
+}
+
 // TestMend fixes the faults of the example: all safe ones, then the risky one. Each step
 // can be undone.
 func TestMend(t *testing.T) {
@@ -181,7 +201,13 @@ func TestMend(t *testing.T) {
 // downloaded returns what the page saves while it does something.
 func (b *tab) downloaded(act func()) []byte {
 	b.Helper()
-	ask[any](b, `{ window.saved = undefined; window.makeURL ??= URL.createObjectURL; URL.createObjectURL = (blob) => { window.saved = blob; return window.makeURL.call(URL, blob); }; }`)
+	ask[any](b, `{ window.saved = undefined;
+		window.makeURL ??= URL.createObjectURL;
+		window.clickLink ??= HTMLAnchorElement.prototype.click;
+		const made = new Map();
+		URL.createObjectURL = (blob) => { const url = window.makeURL.call(URL, blob); made.set(url, blob); return url; };
+		HTMLAnchorElement.prototype.click = function () { window.saved = made.get(this.href); window.clickLink.call(this); };
+	}`)
 	act()
 	b.until(`window.saved`)
 	text := ask[string](b, `window.saved.arrayBuffer().then((buffer) => { let s = ""; for (const byte of new Uint8Array(buffer)) s += String.fromCharCode(byte); return btoa(s); })`)

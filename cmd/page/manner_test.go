@@ -17,7 +17,7 @@ import (
 )
 
 // views are the views of the page, by the element that their links lead to.
-var views = []string{"drafts", "your-loom", "sheet-view", "loom"}
+var views = []string{"drafts", "all-drafts", "your-loom", "fit-view", "sheet-view", "loom"}
 
 // show goes to a view by its link.
 func (b *tab) show(view string) {

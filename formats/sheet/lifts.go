@@ -14,11 +14,11 @@ func (w *work) lifts(s *step) {
 	if l == nil {
 		return
 	}
-	s.say("%s", l.heading(w.shed()))
+	s.introduce("%s", l.heading(w.shed()))
 	for _, b := range worthwhile(blocksOf(w.plan.Lifts)) {
 		inner := l.within(b)
 		if len(inner) > 1 {
-			s.say("%s, in these parts:", blockTitle(b))
+			s.introduce("%s, in these parts:", blockTitle(b))
 			for _, part := range inner {
 				s.say("%s:", blockTitle(part))
 				s.tabulate(l.block(part))

@@ -555,6 +555,34 @@ func TestDrawing(t *testing.T) {
 	}
 }
 
+// The sentence above the lifts stays with the title of their first table, and that with the
+// table. Where half a page shows as much of the draft, the drawing leaves the rest free.
+func TestIntroductionsStayWithWhatFollows(t *testing.T) {
+	d, s := towel()
+	w := workOf(planOf(t, d, s, dressing.Options{}), Options{})
+	weave := w.weave()
+	found := false
+	for i, p := range weave.parts {
+		if strings.HasPrefix(p.say, "The treadles of each pick") {
+			found = true
+			if !weave.leads(i) || !weave.leads(i+1) || weave.parts[i+2].table == nil {
+				t.Errorf("%q may be alone at the foot of a page", p.say)
+			}
+		}
+	}
+	if !found {
+		t.Error("no sentence above the lifts")
+	}
+	for _, p := range w.drawing().parts {
+		if p.drawing == nil {
+			continue
+		}
+		if _, high := p.drawing.Size(); high > 130 {
+			t.Errorf("a draft of 8 ends and 4 picks is drawn %v mm high", high)
+		}
+	}
+}
+
 // The drawing shows as many repeats of the weave as it takes to show every color, or the
 // sheet names the colors that it leaves out.
 func TestDrawingShowsEveryColor(t *testing.T) {

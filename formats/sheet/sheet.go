@@ -39,9 +39,11 @@ type step struct {
 	parts []part
 }
 
-// part is a part of a step. Exactly one field is set.
+// part is a part of a step. Exactly one field is set, except that a paragraph may be an
+// introduction.
 type part struct {
 	say     string           // a paragraph
+	leads   bool             // the paragraph stays on the same page as the next part
 	table   *table           // figures
 	ticks   []string         // boxes to tick, by their labels
 	drawing *diagram.Picture // of the draft
@@ -62,6 +64,11 @@ func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
 
 func (s *step) say(format string, args ...any) {
 	s.parts = append(s.parts, part{say: fmt.Sprintf(format, args...)})
+}
+
+// introduce adds a paragraph that stays on the same page as the next part.
+func (s *step) introduce(format string, args ...any) {
+	s.parts = append(s.parts, part{say: fmt.Sprintf(format, args...), leads: true})
 }
 
 // tabulate adds a table, unless it has no rows.
@@ -103,14 +110,14 @@ func of(p *dressing.Plan, o Options) sheet {
 	return s
 }
 
-// leads reports whether a part stays on the same page as the next one: a sentence with its
-// table, boxes or drawing, and a table with its boxes.
+// leads reports whether a part stays on the same page as the next one: an introduction, a
+// sentence with its table, boxes or drawing, and a table with its boxes.
 func (s *step) leads(i int) bool {
 	if i+1 == len(s.parts) {
 		return false
 	}
 	next := s.parts[i+1]
-	return s.parts[i].say != "" && next.say == "" || s.parts[i].table != nil && next.ticks != nil
+	return s.parts[i].leads || s.parts[i].say != "" && next.say == "" || s.parts[i].table != nil && next.ticks != nil
 }
 
 // shown returns the columns with text in any row.
@@ -169,7 +176,11 @@ func (w *work) drawing() step {
 		o.End1 = diagram.Left
 	}
 	d := w.plan.Draft()
-	picture, err := diagram.Fit(d, o, wide-2*margin, high-2*margin-foot-words)
+	room := high - 2*margin - foot - words
+	picture, err := diagram.Fit(d, o, wide-2*margin, room)
+	if small, _ := diagram.Fit(d, o, wide-2*margin, room/2); small != nil && err == nil && small.Of == picture.Of && picture.Of != diagram.Beginning {
+		picture = small // half a page shows as much, and leaves room for other steps
+	}
 	if err != nil {
 		if d.Ends()*d.Picks() > 0 {
 			s.say("fettle can't draw this draft here: %s.", err)

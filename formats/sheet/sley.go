@@ -66,7 +66,7 @@ func (w *work) tens(s *step, p *dressing.SleyPlan) {
 	if len(firstTens)+len(secondTens) == 0 {
 		return
 	}
-	s.say("Count the dents in tens. Each box gives the dents so far and, after the colon, the last end in them.")
+	s.introduce("Count the dents in tens. Each box gives the dents so far and, after the colon, the last end in them.")
 	for _, half := range []struct {
 		side  string
 		marks []dressing.DentTen

@@ -393,7 +393,7 @@ func (w *work) passes(s *step, list []dressing.Stretch) {
 			continue
 		}
 		if !said {
-			s.say("Tick a box after each pass through the draft. Its number is the total of picks woven.")
+			s.introduce("Tick a box after each pass through the draft. Its number is the total of picks woven.")
 			said = true
 		}
 		shared := ""

@@ -39,6 +39,9 @@ const (
 )
 
 func checkDoubledThreads(p *lint.Pass) {
+	if p.Draft.IsWholeWork() {
+		return // fettle wrote it out, so nobody mistyped it
+	}
 	d := p.Draft
 	ends, picks := threading(d), treadling(d)
 	reportDoubled(p, ends, doubled(ends.entries, func(_, _ int) bool { return true }))

@@ -13,7 +13,7 @@ var partialRepeat = lint.Rule{
 	Why: "If the threads aren't a whole number of repeats, the pattern breaks when you weave the draft several times side by side. " +
 		"A few extra threads are often there to balance the pattern at the other edge; they belong in the balance of the warp, not in each repeat.",
 	Counts: "fettle finds the repeat in the cloth itself, not in the threading, and reports it if there are at least two whole ones. " +
-		"It doesn't report a cloth that is the same from both edges: the extra threads balance it.",
+		"It doesn't report a cloth that is the same from both edges, because the extra threads balance it, nor a draft of the whole work from fettle plan.",
 	Remedy:  "Add or delete threads, or move the extra ones to balance under [project].",
 	Default: schema.Note,
 	Faulty: lint.Example{Draft: "[WARP]\nThreads=10\nColor=1\nUnits=Centimeters\nSpacing=0.1\n" +
@@ -32,6 +32,9 @@ var partialRepeat = lint.Rule{
 }
 
 func checkPartialRepeat(p *lint.Pass) {
+	if p.Draft.IsWholeWork() {
+		return // nobody repeats it
+	}
 	ends, picks := p.Cloth().Repeat()
 	reportRepeat(p, schema.Warp, p.Draft.Ends(), ends)
 	reportRepeat(p, schema.Weft, p.Draft.Picks(), picks)

@@ -112,6 +112,9 @@ func colorOrder(d *schema.Draft, system schema.SystemName, threads int) threadLi
 }
 
 func checkSlips(p *lint.Pass) {
+	if p.Draft.IsWholeWork() {
+		return // fettle wrote it out, so nobody mistyped it
+	}
 	var search nearRepeat
 	d := p.Draft
 	for _, l := range [...]threadList{threading(d), treadling(d), colorOrder(d, schema.Warp, d.Ends()), colorOrder(d, schema.Weft, d.Picks())} {

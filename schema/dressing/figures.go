@@ -52,8 +52,15 @@ type Figures struct {
 	treadlesAbove memo[Above]
 }
 
-// Of returns the figures of a draft that is woven with a setup. It computes nothing yet.
-func Of(d *schema.Draft, s *schema.Setup) *Figures { return &Figures{Draft: d, Setup: s} }
+// Of returns the figures of a draft that is woven with a setup. It computes nothing yet. A
+// draft of the whole work has the setup's repeats, items and hems in it already.
+func Of(d *schema.Draft, s *schema.Setup) *Figures {
+	f := &Figures{Draft: d, Setup: s}
+	if d.IsWholeWork() {
+		f.Setup = f.writtenOut()
+	}
+	return f
+}
 
 // Cloth returns the cloth that the draft weaves.
 func (f *Figures) Cloth() *cloth.Cloth {

@@ -251,6 +251,9 @@ func (f *Figures) TooManyShafts() (TooManyShafts, bool) {
 // presses treadles together.
 func (f *Figures) NeedsLifts() bool {
 	d := f.Draft
+	if f.byComputer() {
+		return false
+	}
 	onlyPlan := d.LiftPlan.Len() > 0 && (d.Tieup.Count() == 0 || d.Treadling.Count() == 0)
 	if f.Countermarch() {
 		return onlyPlan || d.LiftPlan.Len() == 0 && d.Treadling.Count() > 0 && f.pressesSeveral()
@@ -258,11 +261,15 @@ func (f *Figures) NeedsLifts() bool {
 	return f.Setup.Loom.Treadles > 0 && onlyPlan
 }
 
+// byComputer reports whether the draft is one of the whole work with a lift plan. The
+// loom's computer lifts its shafts, so it needs no treadles.
+func (f *Figures) byComputer() bool { return f.Draft.IsWholeWork() && f.Draft.LiftPlan.Len() > 0 }
+
 // TooManyTreadles reports whether the draft needs more treadles than the loom has. It
 // doesn't count the lifts of a cloth that is too large.
 func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
 	t := TooManyTreadles{Available: f.Setup.Loom.Treadles}
-	if t.Available == 0 || f.pressedAsDrawn() {
+	if t.Available == 0 || f.pressedAsDrawn() || f.byComputer() {
 		return t, false
 	}
 	if f.NeedsLifts() {

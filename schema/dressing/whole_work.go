@@ -35,6 +35,8 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 	out := &schema.Draft{
 		Texts: d.Texts, Notes: d.Notes, Shafts: d.Shafts, Shed: d.Shed, Palette: d.Palette,
 		Warp: wholeSystem(&d.Warp, w.All, w.DraftEnd), Weft: d.Weft,
+		Carried: schema.Carried{Sections: []schema.TextSection{{Name: schema.WholeWork,
+			Lines: []string{"; Every end and every pick: repeats, items, hems and the sample are in this draft already."}}}},
 	}
 	for end := 1; end <= w.All; end++ {
 		out.Threading.Append(d.Threading.Row(w.DraftEnd(end))...)
@@ -57,6 +59,22 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 	}
 	out.Weft = wholeSystem(&d.Weft, len(picks), func(pick int) int { return picks[pick-1] })
 	return out, nil
+}
+
+// writtenOut returns the setup for a draft of the whole work: the draft once across, and
+// all its picks in order, without starting again. The lengths of the parts stay.
+func (f *Figures) writtenOut() *schema.Setup {
+	setup := *f.Setup
+	p := &setup.Project
+	p.Repeats, p.Balance, p.FinishedWidth, p.ContinueDraft, p.PlainHems = 1, 0, 0, true, false
+	if p.RepeatsPerItem > 0 {
+		// The repeats were those of the draft that was written out.
+		p.RepeatsPerItem = 0
+		w := (&Figures{Draft: f.Draft, Setup: &setup}).partsWith(part{})
+		others := w.sample.picks.plus(w.hem.picks.scaled(float64(2 * w.items)))
+		p.PicksPerItem = max(f.Draft.Picks()-wholePicks(others.Value), 0) / w.items
+	}
+	return &setup
 }
 
 // wholeSystem writes out a system's threads. of returns the thread of the draft for each.

@@ -87,3 +87,45 @@ func TestUnwritten(t *testing.T) {
 		}
 	}
 }
+
+// The figures of a draft of the whole work are those of the work it was written from: its
+// warp isn't repeated again, nor are its picks.
+func TestFiguresOfTheWholeWork(t *testing.T) {
+	for name, p := range map[string]schema.Project{
+		"items of a length":  {FinishedLength: 300, Items: 3, Hem: 40, PlainHems: true, Sample: 50, CutOffSample: true, Repeats: 4, Balance: 3},
+		"items of repeats":   {RepeatsPerItem: 5, Items: 2, Hem: 40, Sample: 50, Repeats: 2},
+		"a width, continued": {FinishedLength: 320, Items: 2, FinishedWidth: 200, ContinueDraft: true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			d := straight(8, 4)
+			d.LiftPlan = schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4}, []int32{2, 4})
+			d.Weft.Colors = []int32{1, 2, 2, 2, 2}
+			p.Sett, p.Picks, p.TakeUp, p.LoomWaste = 8, 5, 0.1, 500
+			s := &schema.Setup{Project: p, Loom: schema.Loom{Treadles: 2}, Heddles: schema.Heddles{Known: true, Each: 4}}
+			f := Of(d, s)
+			work, err := f.WholeWork()
+			if err != nil {
+				t.Fatal(err)
+			}
+			of := Of(work, s)
+			if of.Warp().All != f.Warp().All || of.Lengths() != f.Lengths() {
+				t.Errorf("%+v %+v, want %+v %+v", of.Warp(), of.Lengths(), f.Warp(), f.Lengths())
+			}
+			if !slices.EqualFunc(of.WeftUse(), f.WeftUse(), func(a, b ColorUse) bool { return a.Color == b.Color && a.Threads == b.Threads }) {
+				t.Errorf("weft %+v, want %+v", of.WeftUse(), f.WeftUse())
+			}
+			like := func(a, b ShaftHeddles) bool {
+				return a.Needed == b.Needed && a.Short == b.Short && a.RunsOut == b.RunsOut
+			}
+			if !slices.EqualFunc(of.Heddles(), f.Heddles(), like) {
+				t.Errorf("heddles %+v, want %+v", of.Heddles(), f.Heddles())
+			}
+			if many, over := of.TooManyTreadles(); over {
+				t.Errorf("a lift plan for a computer needs %d treadles", many.Needed)
+			}
+			if of.LongestPart() != work.Picks() {
+				t.Errorf("%d picks in a row, want %d", of.LongestPart(), work.Picks())
+			}
+		})
+	}
+}

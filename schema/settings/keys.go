@@ -23,7 +23,8 @@ type Key struct {
 	Type        string // the kind of value
 	Example     string
 	Description string
-	Advice      string // how to find the value, and what is usual; "" for none
+	Advice      string   // how to find the value, and what is usual; "" for none
+	Choices     []string // the values to choose from; nil if others are possible
 
 	inPlace string // the key that it is stated instead of; the two contradict each other
 
@@ -36,7 +37,7 @@ type Key struct {
 func Known() []Section { return slices.Clone(sections) }
 
 func newKey(name, example, description string, v value) Key {
-	return Key{Name: name, Type: v.kind, Example: example, Description: description, set: v.set}
+	return Key{Name: name, Type: v.kind, Example: example, Description: description, Choices: v.choices, set: v.set}
 }
 
 // inPlaceOf returns the key as one that is stated instead of another.
@@ -66,7 +67,7 @@ func (k Key) advised(advice string) Key {
 // first.
 var sections = []Section{
 	{Name: "", Description: "before the first section", Keys: []Key{
-		newKey("include", "looms/studio.ini", "other files to read first, separated by commas", value{"paths", setInclude}).
+		newKey("include", "looms/studio.ini", "other files to read first, separated by commas", value{kind: "paths", set: setInclude}).
 			advised("useful if several folders share a loom or yarn: describe it in a file of its own and name that file here"),
 	}},
 	{Name: "loom", Description: "your loom", headings: []string{"loom"}, Keys: []Key{
@@ -75,10 +76,10 @@ var sections = []Section{
 		newKey("treadles", "0", "how many treadles it has; 0 if it weaves from a lift plan", wholeNumber(0, func(t *target) *int { return &t.Loom.Treadles })),
 		newKey("treadles at once", "2", "how many treadles you press together at most; the default is 1", wholeNumber(1, func(t *target) *int { return &t.Loom.AtOnce })),
 		newKey("weaving width", "110 cm", "the widest warp it takes", length(func(t *target) *measure.Length { return &t.Loom.WeavingWidth })),
-		newKey("shed", "rising", "rising | sinking | balanced | countermarch", parsed("one of four words", parseShed, func(t *target) *schema.Shed { return &t.Loom.Shed })),
+		newKey("shed", "rising", "rising | sinking | balanced | countermarch", parsed("one of four words", parseShed, func(t *target) *schema.Shed { return &t.Loom.Shed }).among(sheds)),
 	}},
 	{Name: "heddles", Description: "how many heddles each shaft has", headings: []string{"heddles"}, Keys: []Key{
-		newKey("each", "100", "on every shaft not listed below", value{"a whole number", setEach}),
+		newKey("each", "100", "on every shaft not listed below", value{kind: "a whole number", set: setEach}),
 		{Name: "SHAFT", sample: "1-4", Type: "a whole number", Example: "140", Description: "on the shaft with this number, or on each shaft of a range; a shaft alone overrides a range", set: setShaft},
 	}},
 	{Name: "reed", MayBeNamed: true, Description: "your reed; if you own several, give each a section: [reed fine], [reed coarse]", headings: []string{"reed", "reed fine"}, Keys: []Key{
@@ -90,15 +91,15 @@ var sections = []Section{
 		newKey("sett", "20/in", "how close the ends are: 20/in, 20 epi or 8/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Sett })).
 			advised("wrap the yarn round a ruler: half the wraps in an inch suit plain weave, two thirds suit twill; weave a sample"),
 		newKey("picks", "18/in", "how close the picks are: 18/in, 18 ppi or 7/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Picks })),
-		newKey("finished length", "2.4 m", "the cloth of one item, after washing", value{"a length", setFinishedLength}),
-		newKey("picks per item", "512", "the cloth of one item in picks", value{"a whole number", setPicksPerItem}).inPlaceOf("finished length"),
-		newKey("repeats per item", "4", "the cloth of one item in whole repeats of the draft", value{"a whole number", setRepeatsPerItem}).inPlaceOf("finished length"),
+		newKey("finished length", "2.4 m", "the cloth of one item, after washing", value{kind: "a length", set: setFinishedLength}),
+		newKey("picks per item", "512", "the cloth of one item in picks", value{kind: "a whole number", set: setPicksPerItem}).inPlaceOf("finished length"),
+		newKey("repeats per item", "4", "the cloth of one item in whole repeats of the draft", value{kind: "a whole number", set: setRepeatsPerItem}).inPlaceOf("finished length"),
 		newKey("finished width", "48 cm", "of one item after washing", length(func(t *target) *measure.Length { return &t.Project.FinishedWidth })),
 		newKey("items", "1", "how many items you weave on this warp", wholeNumber(1, func(t *target) *int { return &t.Project.Items })),
 		newKey("hem", "0 cm", "for both hems of each item, after washing", length(func(t *target) *measure.Length { return &t.Project.Hem })),
 		newKey("hem picks", "20/in", "how close the picks are in hems; by default as picks", density(func(t *target) *measure.Density { return &t.Project.HemPicks })),
-		newKey("hem weave", "plain", "draft | plain: the weave of hems; the default is draft; plain needs a threading and treadles for it", parsed("one of two words", parseHemWeave, func(t *target) *bool { return &t.Project.PlainHems })),
-		newKey("each item", "restart", "restart | continue: begin every part at pick 1 of the draft, or run the draft on through all parts", parsed("one of two words", parseEachItem, func(t *target) *bool { return &t.Project.ContinueDraft })),
+		newKey("hem weave", "plain", "draft | plain: the weave of hems; the default is draft; plain needs a threading and treadles for it", parsed("one of two words", parseHemWeave, func(t *target) *bool { return &t.Project.PlainHems }).among(hemWeaves)),
+		newKey("each item", "restart", "restart | continue: begin every part at pick 1 of the draft, or run the draft on through all parts", parsed("one of two words", parseEachItem, func(t *target) *bool { return &t.Project.ContinueDraft }).among(itemBeginnings)),
 		newKey("fringe", "0 cm", "unwoven warp for each item, half at each end", length(func(t *target) *measure.Length { return &t.Project.Fringe })),
 		newKey("sample", "0 cm", "length of one sample woven before the items, after washing", length(func(t *target) *measure.Length { return &t.Project.Sample })).
 			advised("weave a sample of a new yarn to find its take-up, draw-in and shrinkage"),
@@ -125,7 +126,7 @@ var sections = []Section{
 			advised("'fettle info' ignores it, as it ignores all settings"),
 		newKey("floating selvedges", "no", "yes: the outermost ends are on no shaft on purpose", yesNo(func(t *target) *bool { return &t.Project.FloatingSelvedge })),
 		newKey("bout", "60", "how many ends you wind at once; by default each half of the warp is one bout", wholeNumber(1, func(t *target) *int { return &t.Project.Bout })),
-		newKey("dressing", "front to back", "front to back | back to front", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront })),
+		newKey("dressing", "front to back", "front to back | back to front", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront }).among(dressings)),
 	}},
 	{Name: "warp", MayBeNamed: true, Description: "a warp besides the main one, such as a supplementary warp or one on a second beam; it needs a name. All ends that no [warp] picks are the main warp", headings: []string{"warp pile"}, Keys: []Key{
 		newKey("ends", "1-400", "its ends, counted across the whole warp: 1-8, 393-400, or 3-399/3 for every third", parsed("numbers or ranges", parseSteps, func(t *target) *[]schema.Steps { return &t.warp.Ends })),
@@ -140,14 +141,14 @@ var sections = []Section{
 		newKey("color", "#f2ead8", "the draft's colors that you weave in this yarn, separated by commas", parsed("colors", parseColors, func(t *target) *[]schema.Color { return &t.yarn.Colors })),
 		newKey("palette", "1, 4", "or the palette numbers of those colors", parsed("whole numbers", parsePalette, func(t *target) *[]int { return &t.yarn.Palette })),
 		newKey("stock", "2 x 250 g", "how much you have, in length, or in weight if you state the grist", parsed("a stock", measure.ParseStock, func(t *target) *measure.Stock { return &t.yarn.Stock })),
-		newKey("use", "warp, weft", "where you use it; a yarn for the warp or the weft alone comes before one for both", value{"warp, weft or both", setUse}),
+		newKey("use", "warp, weft", "where you use it; a yarn for the warp or the weft alone comes before one for both", value{"warp, weft or both", setUse, uses}),
 	}},
 	{Name: "rules", MayBeNamed: true, Description: "severities and options of rules; write [rules attic/**] for some drafts only", headings: []string{"rules", "rules attic/**"}, Keys: []Key{
 		{Name: "RULE", sample: "cloth/long-float", Type: "a severity, options or both", Example: "warning, 12 mm",
 			Description: "error | warning | note | off, then the rule's options; a family, as in cloth = off, sets the severity of all its rules that have no line of their own", set: setRule},
 	}},
 	{Name: "files", Description: "which files to skip", headings: []string{"files"}, Keys: []Key{
-		newKey("exclude", "attic/**", "paths to skip, separated by commas; also applies to folders below that have their own fettle.ini", value{"patterns", setExclude}),
+		newKey("exclude", "attic/**", "paths to skip, separated by commas; also applies to folders below that have their own fettle.ini", value{kind: "patterns", set: setExclude}),
 	}},
 }
 

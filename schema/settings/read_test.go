@@ -541,3 +541,26 @@ func TestNearest(t *testing.T) {
 		}
 	}
 }
+
+// TestChoices tries each choice of a key, and a word that is none.
+func TestChoices(t *testing.T) {
+	for _, s := range Known() {
+		for _, k := range s.Keys {
+			if k.Choices == nil {
+				if strings.HasPrefix(k.Type, "one of") {
+					t.Errorf("[%s] %s has no choices", s.Name, k.Name)
+				}
+				continue
+			}
+			if !slices.Contains(k.Choices, k.Example) {
+				t.Errorf("[%s] %s: the example %q is not a choice", s.Name, k.Name, k.Example)
+			}
+			for _, choice := range append(slices.Clone(k.Choices), "neither") {
+				_, err := parse("fettle.ini", []byte("["+s.Name+"]\n"+k.Name+" = "+choice+"\n"))
+				if (err != nil) != (choice == "neither") {
+					t.Errorf("[%s] %s = %s: %v", s.Name, k.Name, choice, err)
+				}
+			}
+		}
+	}
+}

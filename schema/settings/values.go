@@ -19,9 +19,19 @@ const most = 1_000_000
 
 // value is a kind of value, and the function that stores one.
 type value struct {
-	kind string
-	set  func(*target, string) error
+	kind    string
+	set     func(*target, string) error
+	choices []string // all values, if they are few
 }
+
+// The values of settings that take one of a few.
+var (
+	sheds          = []string{schema.Rising.String(), schema.Sinking.String(), schema.Balanced.String(), schema.Countermarch.String()}
+	hemWeaves      = []string{"draft", "plain"}
+	itemBeginnings = []string{"restart", "continue"}
+	dressings      = []string{"front to back", "back to front"}
+	uses           = []string{"warp, weft", "warp", "weft"}
+)
 
 // target is where a setting is stored.
 type target struct {
@@ -36,13 +46,19 @@ type target struct {
 }
 
 func parsed[T any](kind string, parse func(string) (T, error), at func(*target) *T) value {
-	return value{kind, func(t *target, s string) error {
+	return value{kind: kind, set: func(t *target, s string) error {
 		v, err := parse(s)
 		if err == nil {
 			*at(t) = v
 		}
 		return err
 	}}
+}
+
+// among returns the value as one of a few.
+func (v value) among(choices []string) value {
+	v.choices = choices
+	return v
 }
 
 func anyText(at func(*target) *string) value {
@@ -66,7 +82,9 @@ func wholeNumber(least int, at func(*target) *int) value {
 	return parsed("a whole number", func(s string) (int, error) { return parseWhole(s, least) }, at)
 }
 
-func yesNo(at func(*target) *bool) value { return parsed("yes or no", parseYesNo, at) }
+func yesNo(at func(*target) *bool) value {
+	return parsed("yes or no", parseYesNo, at).among([]string{"yes", "no"})
+}
 
 func parseWhole(s string, least int) (int, error) {
 	n, err := strconv.Atoi(s)
@@ -107,20 +125,20 @@ func parseDressing(s string) (bool, error) {
 }
 
 // parseHemWeave reports whether hems are woven in plain weave.
-func parseHemWeave(s string) (bool, error) { return oneOfTwo(s, "draft", "plain") }
+func parseHemWeave(s string) (bool, error) { return oneOfTwo(s, hemWeaves) }
 
 // parseEachItem reports whether the draft runs on from part to part.
-func parseEachItem(s string) (bool, error) { return oneOfTwo(s, "restart", "continue") }
+func parseEachItem(s string) (bool, error) { return oneOfTwo(s, itemBeginnings) }
 
 // oneOfTwo reports whether a word is the second of two.
-func oneOfTwo(s, first, second string) (bool, error) {
+func oneOfTwo(s string, words []string) (bool, error) {
 	switch spelling.Fold(s) {
-	case first:
+	case words[0]:
 		return false, nil
-	case second:
+	case words[1]:
 		return true, nil
 	}
-	return false, fmt.Errorf("%s must be %s or %s", wording.Quote(s), first, second)
+	return false, fmt.Errorf("%s must be %s or %s", wording.Quote(s), words[0], words[1])
 }
 
 // splitList splits a list at its commas, but not at those in the braces of a

@@ -24,18 +24,19 @@ function safely(node, into = document) {
   return copy;
 }
 
-// showDrawing shows a drawing, an svg element, or the words instead of one.
-function showDrawing(svg, words) {
-  const copy = svg && safely(svg);
-  byId("drawing").replaceChildren(...(copy ? [copy] : []));
-  byId("drawing").hidden = !copy;
-  byId("drawing-size").hidden = !copy;
-  byId("drawing-words").textContent = words;
+// showDrawing shows the parts of a drawing: svg elements, and words beside or instead of
+// them.
+function showDrawing(parts) {
+  const shown = parts.map((part) => (part.nodeType ? safely(part) : element("p", { className: "aside", textContent: part }))).filter(Boolean);
+  const drawings = shown.filter((part) => part.localName === "svg");
+  byId("drawing").replaceChildren(...shown);
+  byId("drawing").hidden = shown.length === 0;
+  byId("drawing-size").hidden = drawings.length === 0;
   byId("drawing-title").textContent = place.chosen ? "Drawing of " + baseName(place.chosen) : "Drawing";
-  if (copy) {
-    copy.style.setProperty("--natural", copy.getAttribute("width"));
-    copy.removeAttribute("width");
-    copy.removeAttribute("height");
+  for (const svg of drawings) {
+    svg.style.setProperty("--natural", svg.getAttribute("width"));
+    svg.removeAttribute("width");
+    svg.removeAttribute("height");
   }
 }
 
@@ -43,20 +44,19 @@ function showDrawing(svg, words) {
 async function drawSound(path, wanted) {
   const done = await runProgram(["convert", "--to", "svg", "--", path], inputs(), "Drawing " + baseName(path), wanted);
   if (!done || !wanted()) return;
-  if (done.status !== 0) return showDrawing(undefined, "No drawing: " + plainErrors(done.stderr).join(" "));
+  if (done.status !== 0) return showDrawing(["No drawing: " + plainErrors(done.stderr).join(" ")]);
   const svg = new DOMParser().parseFromString(toText(done.stdout), "image/svg+xml").documentElement;
-  showDrawing(svg, "");
+  showDrawing([svg]);
 }
 
 // pointOut rings the number of a finding in the drawing and brings it into view. It reports
 // whether the drawing has the number.
 function pointOut(number) {
-  const svg = byId("drawing").querySelector("svg");
-  svg?.querySelectorAll(".ring").forEach((ring) => ring.remove());
-  const labels = [...(svg?.querySelectorAll("text[font-weight=bold]") ?? [])].filter((text) => text.textContent.trim() === String(number));
+  for (const ring of byId("drawing").querySelectorAll(".ring")) ring.remove();
+  const labels = [...byId("drawing").querySelectorAll("svg text[font-weight=bold]")].filter((text) => text.textContent.trim() === String(number));
   for (const label of labels) {
     const box = label.getBBox();
-    const ring = document.createElementNS(svg.namespaceURI, "rect");
+    const ring = document.createElementNS(label.namespaceURI, "rect");
     const room = box.height * 0.25;
     for (const [name, value] of Object.entries({ x: box.x - room, y: box.y - room, width: box.width + 2 * room, height: box.height + 2 * room, rx: room, class: "ring" })) ring.setAttribute(name, value);
     label.before(ring);

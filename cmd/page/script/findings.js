@@ -58,8 +58,7 @@ function addReport(files, text) {
   for (const [i, file] of faulty.entries()) {
     const section = sections[i];
     if (!section) continue;
-    file.svg = section.querySelector(".drawing svg") ?? undefined;
-    file.words = section.querySelector(".aside")?.textContent ?? "";
+    file.drawing = [...section.querySelector(".drawing").children].map((part) => (part.localName === "svg" ? part : part.textContent));
     const items = section.querySelectorAll("ol > li");
     for (const [j, finding] of file.findings.entries()) {
       const item = items[j];
@@ -167,7 +166,10 @@ function showFindings() {
   filterFindings();
   showMending();
   drawChosen();
+  for (const watch of checkedWatchers) watch();
 }
+
+const checkedWatchers = []; // called when the findings of the opened drafts are new
 
 // focusInFindings returns a function that puts the focus back after the findings are made
 // again: on the same control, otherwise on the finding that took its place.
@@ -203,17 +205,17 @@ const drawChosen = guarded(async () => {
   const wanted = () => version === findings.version && path === place.chosen;
   const file = findings.files.find((f) => f.path === path);
   for (const article of document.querySelectorAll("#findings .file")) article.classList.toggle("current", article.dataset.file === path);
-  if (!file) return showDrawing(undefined, "");
+  if (!file) return showDrawing([]);
   if (file.findings.length === 0) return drawSound(path, wanted);
-  if (file.words === undefined) { // many drafts: the report of this one
+  if (file.drawing === undefined) { // many drafts: the report of this one
     const done = await runProgram(["lint", "--format", "html", "--", path], inputs(), "Drawing " + baseName(path), wanted);
     if (!done || !wanted()) return;
     addReport([file], toText(done.stdout));
-    file.words ??= "";
+    file.drawing ??= [];
     byId("findings").replaceChildren(...shownFiles().map(fileArticle));
     filterFindings();
   }
-  showDrawing(file.svg, file.words);
+  showDrawing(file.drawing);
 });
 
 // chooseAnd draws a draft and then does something with the drawing.

@@ -27,19 +27,24 @@ function settingsError(text) {
 
 const isSettingsError = (text) => settingsError(text) !== undefined;
 
-// showSettingsErrors shows what a run says about the settings, at the text, and other
-// complaints at the top.
+// showSettingsErrors shows at the top that a run found the settings wrong, and its other
+// complaints.
 function showSettingsErrors(done) {
   const all = plainErrors(done.stderr);
-  settings.errors = all.map(settingsError).filter(Boolean);
-  byId("settings-errors").replaceChildren(...settings.errors.map((error) => element("p", { className: "notice" },
-    element("button", { type: "button", className: "link", textContent: `Line ${error.line}`, onclick: () => selectLine(byId("settings"), error.line) }), ": " + error.text)));
+  const errors = all.map(settingsError).filter(Boolean);
   const missed = findings.missed.map((m) => `${m.path}: ${m.reason}`);
   const others = all.filter((text) => !isSettingsError(text) && !missed.includes(text));
-  const [first] = settings.errors;
-  if (first) others.unshift(`Your settings have ${counted(settings.errors.length, "mistake")}, so the drafts were not checked; see Your loom. Line ${first.line}: ${first.text}`);
+  const [first] = errors;
+  if (first) others.unshift(`Your settings have ${counted(errors.length, "mistake")}, so the drafts were not checked; see Your loom. Line ${first.line}: ${first.text}`);
   sayProblems(others, { ofSettings: first !== undefined && others.length === 1 });
-  byId("settings").setAttribute("aria-invalid", settings.errors.length > 0);
+}
+
+// listSettingsErrors lists the mistakes in the settings below the text.
+function listSettingsErrors(errors) {
+  settings.errors = errors;
+  byId("settings-errors").replaceChildren(...errors.map((error) => element("p", { className: "notice" },
+    element("button", { type: "button", className: "link", textContent: `Line ${error.line}`, onclick: () => selectLine(byId("settings"), error.line) }), ": " + error.text)));
+  byId("settings").setAttribute("aria-invalid", errors.length > 0);
 }
 
 function selectLine(area, line) {
