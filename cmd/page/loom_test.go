@@ -335,6 +335,33 @@ func TestLoomKilled(t *testing.T) {
 	}
 }
 
+// TestLoomFile saves the place to a file and opens it in a browser that has neither the draft
+// nor the settings. A file of another kind changes nothing.
+func TestLoomFile(t *testing.T) {
+	t.Parallel()
+	b := openPage(t)
+	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
+	b.click(`#loom-steps [data-of="weave"] button`)
+	want := b.press(" ", 7)[6]
+	b.click("#loom-to-overview")
+	ask[any](b, `{
+		const make = URL.createObjectURL;
+		URL.createObjectURL = (blob) => { window.saved = blob; return make.call(URL, blob); };
+	}`)
+	b.click("#loom-save")
+	b.until(`window.saved`)
+	file := ask[string](b, `window.saved.text()`)
+	other := openPage(t)
+	other.show("loom")
+	other.upload("#loom-open", map[string]string{"place.json": `{"fettle_loom": 1, "place": {"key": 1}}`})
+	other.until(`document.getElementById("problems").textContent.includes("no place")`)
+	other.upload("#loom-open", map[string]string{"place.json": file})
+	other.until(`!document.getElementById("loom-stage").hidden`)
+	if got := other.loomNow(); got != want {
+		t.Errorf("the file leads to %v, not %v", got, want)
+	}
+}
+
 // TestLoomNotes marks a mistake, which goes on the sheet, and counts the picks of today.
 func TestLoomNotes(t *testing.T) {
 	t.Parallel()
