@@ -224,7 +224,7 @@ func TestManyDrafts(t *testing.T) {
 	} {
 		ms := ask[float64](b, `(() => { const start = performance.now(); `+action+`; document.body.offsetHeight; return performance.now() - start; })()`)
 		t.Logf("%s takes %.0f ms", what, ms)
-		if ms > 200 {
+		if ms > 1000 { // leaves room for a busy machine
 			t.Errorf("%s takes %.0f ms", what, ms)
 		}
 	}
