@@ -53,11 +53,7 @@ func (h *Handouts) Add(d *schema.Draft, name string, o Options) error {
 
 // handout finds the part of a draft that fits on one page.
 func (l *layout) handout() (*layout, pageLayout, error) {
-	largest, least := l.options.largestCell(), l.options.legibleCell()
-	if l.options.Cell > 0 {
-		largest, least = float64(l.options.Cell), float64(l.options.Cell)
-	}
-	if s, fits := l.fitPage(largest, least); fits {
+	if s, fits := l.fitPage(l.cellsOnPage()); fits {
 		return l, s, nil
 	}
 	if !l.options.Whole && !l.options.FitPage {
@@ -66,7 +62,7 @@ func (l *layout) handout() (*layout, pageLayout, error) {
 			if err != nil {
 				continue // the whole draft has the same error
 			}
-			if s, fits := part.fitPage(largest, least); fits {
+			if s, fits := part.fitPage(part.cellsOnPage()); fits {
 				l.options.remark("the whole draft is too large for one page, so the drawing shows one repeat, %d ends by %d picks; scale all of it to the page with --fit-page", part.ends, part.picks)
 				return part, s, nil
 			}

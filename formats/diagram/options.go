@@ -185,6 +185,7 @@ const (
 	smallestCell = 0.5  // by default, outside pages
 	usualCell    = 4.0  // the largest by default
 	alone        = 12.0 // the same for parts without the cloth
+	ofRepeat     = 7.0  // the same for one repeat on a page of its own
 	usualLength  = 300  // of the longer side of a drawing outside pages
 )
 

@@ -138,11 +138,7 @@ func (l *layout) folding(r repeat) (*layout, error) {
 
 // onPages lays a drawing out on one page if the cells are legible then, otherwise on several.
 func (l *layout) onPages() (pageLayout, error) {
-	largest, least := l.options.largestCell(), l.options.legibleCell()
-	if l.options.Cell > 0 {
-		largest, least = float64(l.options.Cell), float64(l.options.Cell)
-	}
-	if s, fits := l.fitPage(largest, least); fits {
+	if s, fits := l.fitPage(l.cellsOnPage()); fits {
 		return s, nil
 	}
 	short, long := l.options.Page.Size()
@@ -166,6 +162,18 @@ func (l *layout) onOnePage() (pageLayout, error) {
 		return s, fmt.Errorf("the drawing doesn't fit on one page of %s, even with cells of 0.1 mm; draw one repeat with --repeat, fewer parts with --part, or use larger paper with --page", l.options.Page)
 	}
 	return s, nil
+}
+
+// cellsOnPage returns the largest and the smallest cells for a drawing on one page. One
+// repeat is often small, so it gets larger ones.
+func (l *layout) cellsOnPage() (largest, least float64) {
+	switch mm := float64(l.options.Cell); {
+	case mm > 0:
+		return mm, mm
+	case l.folded != notFolded:
+		return max(l.options.largestCell(), ofRepeat), l.options.legibleCell()
+	}
+	return l.options.largestCell(), l.options.legibleCell()
 }
 
 // fitPage sets the largest cells with which the drawing fits on one page, upright or
