@@ -378,9 +378,9 @@ func reasonText(why fitting.Reason, r *fitting.Result, loom schema.Loom) string 
 	}
 	text := fmt.Sprintf("Shaft %d needs %s and has %d", why.Shaft, wording.Counted(why.Needed, "heddle"), why.Available)
 	if why.Undecided {
-		return text + "; fettle found no way to spread its ends. Add heddles."
+		return text + "; fettle found no way to spread its ends. Move spare heddles from other shafts, or add some."
 	}
-	return text + "; spare shafts can't take the rest. Add heddles."
+	return text + "; spare shafts can't take the rest. Move spare heddles from other shafts, or add some."
 }
 
 // threading lists the ends that moved to another shaft.

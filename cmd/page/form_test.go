@@ -303,6 +303,23 @@ func TestEditsKeepText(t *testing.T) {
 	}
 }
 
+// TestUnitFollows checks that the switch for units follows the text, until the weaver sets it.
+func TestUnitFollows(t *testing.T) {
+	t.Parallel()
+	b := openPage(t)
+	unit := func(want string) {
+		t.Helper()
+		b.until(`document.querySelector("#unit input:checked").value === ` + quoted(t, want))
+	}
+	b.fill("settings", "[loom]\nweaving width = 30 in\n")
+	unit("in")
+	b.fill("settings", "[loom]\nweaving width = 80 cm\n")
+	unit("cm")
+	ask[any](b, `document.querySelector('#unit input[value="in"]').click()`)
+	b.fill("settings", "[loom]\nweaving width = 90 cm\n")
+	unit("in")
+}
+
 // TestFormHostile types and opens texts that try to become elements of the page.
 func TestFormHostile(t *testing.T) {
 	b := openPage(t)

@@ -257,6 +257,24 @@ func TestReload(t *testing.T) {
 	}
 }
 
+// TestReloadKeepsDrafts reloads the page at the loom: the chosen draft and the others are
+// open again. The other views then have all their parts.
+func TestReloadKeepsDrafts(t *testing.T) {
+	t.Parallel()
+	b := openPage(t)
+	b.upload("#open", map[string]string{"a.wif": read(t, "guild/goose-eye-towel.wif"), "b.wif": read(t, "guild/ferry-scarf.wif")})
+	b.until(`document.getElementById("chosen").options.length === 2`)
+	ask[any](b, `{ const chosen = document.getElementById("chosen"); chosen.value = "b.wif"; chosen.dispatchEvent(new Event("change")); }`)
+	b.show("loom")
+	b.until(`!document.getElementById("loom-overview").hidden`)
+	b.click("#loom-begin")
+	b.until(`document.body.classList.contains("at-loom")`)
+	b.run(chromedp.Reload())
+	b.until(`document.getElementById("chosen").value === "b.wif" && document.getElementById("chosen").options.length === 2`)
+	b.show("drafts")
+	b.until(`document.getElementById("open-drafts").offsetHeight > 0`)
+}
+
 // TestStop stops a run. The next one works.
 func TestStop(t *testing.T) {
 	t.Parallel()

@@ -111,7 +111,7 @@ func (w *work) reed(s *step, p *dressing.SleyPlan) {
 
 func (w *work) reedSett(p *dressing.SleyPlan) string {
 	if asGood(p.OffPercent) {
-		return "It gives the sett you stated, " + w.exactly(p.SettPerCm)
+		return "It gives the planned sett, " + w.exactly(p.SettPerCm)
 	}
 	how := "wider"
 	if p.WidthErrorCm.Value < 0 {
@@ -154,9 +154,9 @@ func (w *work) dentCount(p *dressing.SleyPlan) string {
 }
 
 func (w *work) otherReed(o *dressing.OtherPlan) string {
-	off := "the sett you stated"
+	off := "the planned sett"
 	if !asGood(o.OffPercent) {
-		off = offText(o.OffPercent.Value) + " than you stated"
+		off = offText(o.OffPercent.Value) + " than planned"
 	}
 	name := "Your other reed"
 	if o.Name != "" {

@@ -56,6 +56,7 @@ function tableRow(row) {
       ? element("button", { type: "button", className: "link", textContent: row.path, title: "See what is wrong with it", onclick: () => {
         choose(row.path);
         location.hash = "#drafts";
+        scrollToFile(row.path);
       } })
       : element("span", { textContent: row.path }),
     element("span", { className: "worst", textContent: row.reason ?? row.worst?.message ?? "Nothing is wrong." }));

@@ -52,30 +52,33 @@ function closeFiles() {
 const filesWatchers = []; // called after the files or the settings have changed
 
 function filesChanged() {
-  keepChanged();
+  keepOpened();
   for (const watch of filesWatchers) watch();
 }
 
 // mostKept is the most bytes that are kept for a reload.
 const mostKept = 2_000_000;
 
-// keepChanged keeps drafts with changes that are not downloaded, so a reload doesn't lose
-// them.
-function keepChanged() {
-  const changed = [...library.changed].map((path) => [path, library.files.get(path)]).filter(([, bytes]) => bytes);
-  const size = changed.reduce((sum, [, bytes]) => sum + bytes.length, 0);
+// keepOpened keeps the opened drafts for a reload. If they are too large for that, it keeps
+// those with changes that are not downloaded.
+function keepOpened() {
+  const small = (list) => list.reduce((sum, [, bytes]) => sum + bytes.length, 0) <= mostKept && list.length > 0;
   const letters = (bytes) => Array.from(bytes, (byte) => String.fromCharCode(byte)).join("");
-  keep("changed", changed.length > 0 && size <= mostKept ? changed.map(([path, bytes]) => [path, btoa(letters(bytes))]) : undefined);
+  const all = [...library.files];
+  const kept = [all, all.filter(([path]) => library.changed.has(path))].find(small);
+  keep("opened", kept && { example: library.example, changed: [...library.changed], files: kept.map(([path, bytes]) => [path, btoa(letters(bytes))]) });
 }
 
-// openRestored opens the changed drafts again after a reload.
+// openRestored opens the drafts again after a reload.
 function openRestored() {
-  const list = restored("changed");
-  if (!Array.isArray(list) || list.length === 0) return;
-  openFiles(list.map(([path, text]) => [String(path), fromBase64(String(text))]));
-  for (const [path] of list) library.changed.add(path);
-  keepChanged();
-  mended = "Your changed drafts are back after the reload";
+  const { files, changed = [], example = false } = restored("opened") ?? {};
+  const { chosen } = place;
+  if (!Array.isArray(files) || files.length === 0) return;
+  openFiles(files.map(([path, text]) => [String(path), fromBase64(String(text))]), { example });
+  for (const path of changed) if (library.files.has(path)) library.changed.add(path);
+  if (library.files.has(chosen)) choose(chosen, { quietly: true });
+  keepOpened();
+  if (library.changed.size > 0) mended = "Your changed drafts are back after the reload";
 }
 
 // inputs returns the files of a run: the opened ones and the settings.

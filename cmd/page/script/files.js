@@ -166,12 +166,12 @@ function startFiles() {
     if (!library.files.has(path)) return;
     download(path, library.files.get(path));
     library.changed.delete(path);
-    keepChanged();
+    keepOpened();
   });
   byId("download-all").addEventListener("click", () => {
     download("drafts.zip", zip(library.files), "application/zip");
     library.changed.clear();
-    keepChanged();
+    keepOpened();
   });
   byId("close-all").addEventListener("click", () => {
     if (library.changed.size > 0 && !confirm(`Close all drafts? ${counted(library.changed.size, "draft")} with changes that you didn't download.`)) return;

@@ -45,7 +45,7 @@ const check = guarded(async () => {
   if (pages) addReport(findings.files, toText(pages));
   showSettingsErrors(done);
   const summary = toText(done.stderr).split("\n").find((line) => /^\d+ files?: /.test(line));
-  if (findings.files.length > 0) say(summary ?? `${counted(findings.files.length, "draft")}: nothing is wrong.`);
+  if (findings.files.length > 0) say(summary ?? `${counted(findings.files.length, "draft")}: nothing is wrong` + (settings.text.trim() === "" && !library.example ? " in itself. Describe your loom under Your loom, and fettle checks it against that." : "."));
   else say("");
   showFindings();
 });
@@ -228,6 +228,11 @@ async function chooseAnd(path, then) {
   then();
 }
 
+// scrollToFile brings the findings of a draft into view.
+function scrollToFile(path) {
+  requestAnimationFrame(() => [...document.querySelectorAll("#findings .file")].find((article) => article.dataset.file === path)?.scrollIntoView());
+}
+
 function startFindings() {
   for (const box of byId("severities").querySelectorAll("input")) {
     box.checked = !place.hidden.includes(box.value);
@@ -236,7 +241,10 @@ function startFindings() {
       filterFindings();
     });
   }
-  byId("chosen").addEventListener("change", () => choose(byId("chosen").value));
+  byId("chosen").addEventListener("change", () => {
+    choose(byId("chosen").value);
+    scrollToFile(place.chosen);
+  });
   chosenWatchers.push(() => {
     byId("chosen").value = place.chosen;
     if (findings.files.length > mostDrafts) byId("findings").replaceChildren(...shownFiles().map(fileArticle));

@@ -91,7 +91,10 @@ function convertFlags(format) {
     if (format !== "txt") flags.push("--show", byId("convert-show").value);
     if (byId("convert-repeat").checked) flags.push("--repeat");
   }
-  if (format === "pdf") flags.push("--page", byId("convert-page").value);
+  if (format === "pdf") {
+    flags.push("--page", byId("convert-page").value);
+    if (byId("convert-whole").checked) flags.push("--fit-page");
+  }
   return flags;
 }
 

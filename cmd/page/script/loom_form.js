@@ -24,8 +24,10 @@ const unitOf = {
   "a percentage, or two lengths with -> between": { cm: " %", in: " %" },
 };
 
+let statedUnit; // by the switch
+
 function chosenUnit() {
-  const kept = stored("unit");
+  const kept = statedUnit ?? stored("unit");
   if (kept === "cm" || kept === "in") return kept;
   const stated = /\d\s*(?:(cm|mm|m)|(in|ft|yd))\b|\/(?:(cm|10cm)|(in))\b/.exec(settings.text);
   if (stated) return stated[1] || stated[3] ? "cm" : "in";
@@ -99,6 +101,7 @@ function colorTools(control) {
 }
 
 function showUnit(control) {
+  for (const button of document.querySelectorAll("#unit input")) button.checked = button.value === chosenUnit();
   const unit = control.parentElement.querySelector(".unit");
   if (unit) unit.textContent = control.value.trim() === "" || bareNumber.test(control.value.trim()) ? unitOf[control.dataset.type][chosenUnit()].trim() : "";
   const swatches = control.parentElement.querySelector(".swatches");
@@ -339,6 +342,7 @@ const checkSettings = guarded(async () => {
 function startLoomForm() {
   const unit = element("fieldset", { id: "unit" }, element("legend", { textContent: "A number without a unit is in" }),
     ...["cm", "in"].map((name) => element("label", {}, element("input", { type: "radio", name: "unit", value: name, checked: chosenUnit() === name, onchange: () => {
+      statedUnit = name;
       store("unit", name);
       loomForm.controls.filter((control) => !control.dataset.box).forEach(showUnit);
     } }), " " + (name === "in" ? "inches" : "centimetres"))));

@@ -55,6 +55,7 @@ const viewShown = {}; // by id of the view: what to do when it is shown
 
 function showView(id) {
   for (const view of document.querySelectorAll(".view")) view.hidden = view.id !== id;
+  if (id !== "loom") leaveLoom();
   for (const link of document.querySelectorAll("#views a")) {
     if (link.hash === "#" + id) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
