@@ -28,6 +28,15 @@ var long = flag.Bool("long", false, "run every command on the whole corpus, and 
 // thorough reports whether to try all; otherwise the tests try a part, which is fast.
 func thorough() bool { return *long || os.Getenv("CI") != "" }
 
+// needsTime skips a test that opens a page of its own, which takes seconds, unless all are
+// to run.
+func needsTime(t *testing.T) {
+	t.Helper()
+	if !thorough() {
+		t.Skip("takes seconds; CI and -long run it")
+	}
+}
+
 // browser is the headless browser that all tests share. Each test gets a tab with storage
 // of its own.
 var browser struct {

@@ -35,6 +35,7 @@ func folderOf(t testing.TB, count int) string {
 // TestFolder opens a folder with more drafts than have their findings on the page at once,
 // and stops and repeats a long run over them.
 func TestFolder(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	b.run(chromedp.SetUploadFiles(chromedp.CSS("#open-folder"), []string{folderOf(t, 60)}))

@@ -158,6 +158,7 @@ func TestOpen(t *testing.T) {
 
 // TestLargeDrawing opens a draft that is drawn in parts, around its findings.
 func TestLargeDrawing(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	text := read(t, "guild/goose-eye-towel.wif")

@@ -17,6 +17,7 @@ import (
 
 // TestFit shows what fit says, takes its result and undoes it.
 func TestFit(t *testing.T) {
+	needsTime(t)
 	b := openPage(t)
 	files := map[string]string{"towel.wif": read(t, "guild/goose-eye-towel.wif"), "fettle.ini": read(t, "guild/looms/jack8.ini")}
 	b.fill("settings", files["fettle.ini"])
@@ -52,6 +53,7 @@ func TestFit(t *testing.T) {
 
 // TestConvert downloads a draft in every format, with and without options.
 func TestConvert(t *testing.T) {
+	needsTime(t)
 	b := openPage(t)
 	files := map[string]string{"scarf é.wif": read(t, "guild/ferry-scarf.wif")}
 	b.upload("#open", files)
@@ -99,6 +101,7 @@ const tableFiles = `[...document.querySelectorAll("#table tbody tr")].map((row) 
 // TestTable sorts, filters and leafs through the table of all drafts, and fixes, converts
 // and reports them all.
 func TestTable(t *testing.T) {
+	needsTime(t)
 	b := openPage(t)
 	b.run(chromedp.EmulateViewport(1024, 700))
 	folder := folderOf(t, 55)

@@ -51,6 +51,7 @@ func statedIn(t testing.TB, files map[string]string) []stated {
 
 // TestFormShowsText compares the form with what the program reads in the same text.
 func TestFormShowsText(t *testing.T) {
+	needsTime(t)
 	b := openPage(t)
 	b.show("your-loom")
 	files := corpusFiles(t, "guild/fettle.ini", "guild/looms")
@@ -90,6 +91,7 @@ func TestFormShowsText(t *testing.T) {
 // TestFormHasEveryKey types the example of each key into its field. The program reads it
 // from the text, and the field shows its advice.
 func TestFormHasEveryKey(t *testing.T) {
+	needsTime(t)
 	b := openPage(t)
 	b.show("your-loom")
 	for _, s := range settings.Known() {
@@ -140,6 +142,7 @@ func TestFormHasEveryKey(t *testing.T) {
 
 // TestFormEdits changes the text through the form, and the form through the text.
 func TestFormEdits(t *testing.T) {
+	needsTime(t)
 	b := openPage(t)
 	b.show("your-loom")
 	const before = "; at the window\n[loom]\nshafts = 4 ; it creaks\nsheds = 3\n\n# yarn of last year\n[yarn sea]\ngrist = 8/2 cotton\n"
@@ -305,6 +308,7 @@ func TestEditsKeepText(t *testing.T) {
 
 // TestUnitFollows checks that the switch for units follows the text, until the weaver sets it.
 func TestUnitFollows(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	unit := func(want string) {

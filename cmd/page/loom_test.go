@@ -249,6 +249,7 @@ func (b *tab) reopen(draft string) {
 // TestLoomPlace keeps the place: over a double press, a reload without the draft, a reload
 // with it, and a jump. It asks after the settings changed.
 func TestLoomPlace(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	draft, settings := read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back")
 	b := openPage(t)
@@ -298,6 +299,7 @@ func TestLoomPlace(t *testing.T) {
 // TestLoomKilled kills the browser right after a step. The next start shows that place,
 // without the draft.
 func TestLoomKilled(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	path, err := exec.LookPath("chromium")
 	if err != nil {
@@ -338,6 +340,7 @@ func TestLoomKilled(t *testing.T) {
 // TestLoomFile saves the place to a file and opens it in a browser that has neither the draft
 // nor the settings. A file of another kind changes nothing.
 func TestLoomFile(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
@@ -364,6 +367,7 @@ func TestLoomFile(t *testing.T) {
 
 // TestLoomNotes marks a mistake, which goes on the sheet, and counts the picks of today.
 func TestLoomNotes(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	draft, settings := read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back")
 	b := openPage(t)
@@ -398,6 +402,7 @@ func TestLoomNotes(t *testing.T) {
 
 // TestLoomSpeech reads lines aloud with a local voice, never with a remote one.
 func TestLoomSpeech(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	ask[any](b, `{

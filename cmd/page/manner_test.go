@@ -103,6 +103,7 @@ func TestAccessible(t *testing.T) {
 
 // TestNarrow checks that nothing is wider than a small telephone.
 func TestNarrow(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	b.run(chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile))
@@ -121,6 +122,7 @@ func TestNarrow(t *testing.T) {
 
 // TestKeyboard fixes a draft with the keyboard alone.
 func TestKeyboard(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	press := func(id, key string) {
@@ -147,6 +149,7 @@ func TestKeyboard(t *testing.T) {
 
 // TestSheet shows the sheet, keeps its ticks over a reload, and clears them.
 func TestSheet(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	b.click("#example-sound")
@@ -208,6 +211,7 @@ func TestHostile(t *testing.T) {
 
 // TestStorageRefused opens the page in a browser that keeps nothing, and in one that is full.
 func TestStorageRefused(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	for name, source := range map[string]string{
 		"denied": `Object.defineProperty(window, "localStorage", {get() { throw new DOMException("denied", "SecurityError"); }})`,
@@ -237,6 +241,7 @@ func TestStorageRefused(t *testing.T) {
 
 // TestReload reloads the page at each view: the view, the filter and the settings stay.
 func TestReload(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	b.fill("settings", "[loom]\nshafts = 4\n")
@@ -260,6 +265,7 @@ func TestReload(t *testing.T) {
 // TestReloadKeepsDrafts reloads the page at the loom: the chosen draft and the others are
 // open again. The other views then have all their parts.
 func TestReloadKeepsDrafts(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	b.upload("#open", map[string]string{"a.wif": read(t, "guild/goose-eye-towel.wif"), "b.wif": read(t, "guild/ferry-scarf.wif")})
@@ -277,6 +283,7 @@ func TestReloadKeepsDrafts(t *testing.T) {
 
 // TestStop stops a run. The next one works.
 func TestStop(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	b.give(corpusFiles(t, "guild"))
@@ -298,6 +305,7 @@ func TestStop(t *testing.T) {
 
 // TestDownloads checks the mended file and the ZIP of all.
 func TestDownloads(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	files := map[string]string{"one.wif": read(t, "wild/decimal-comma.wif"), "two é.wif": read(t, "guild/ferry-scarf.wif")}
