@@ -46,12 +46,12 @@ func (w *folder) File(f File) error {
 	if w.err != nil {
 		return w.err
 	}
-	name := w.nameFor(f.place())
-	if w.err = w.writePage(name, f); w.err != nil {
-		return w.err
-	}
 	var sum Summary
 	sum.Add(f)
+	name := w.nameFor(f.place())
+	if w.err = w.writePage(name, f, sum); w.err != nil {
+		return w.err
+	}
 	w.put("file", struct {
 		Page, Path string
 		Rules      []string
@@ -63,15 +63,13 @@ func (w *folder) File(f File) error {
 	return w.err
 }
 
-func (w *folder) writePage(name string, f File) error {
+func (w *folder) writePage(name string, f File, sum Summary) error {
 	to, err := w.create(name)
 	if err != nil {
 		return err
 	}
 	p := newHTML(to, w.options).(*page)
 	p.index = Index
-	var sum Summary
-	sum.Add(f)
 	if err := cmp.Or(p.File(f), p.Close(sum)); err != nil {
 		return err
 	}

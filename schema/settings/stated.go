@@ -23,7 +23,7 @@ func (s *Settings) Stated(path string) []Stated {
 		holds[strings.ToLower(x.head()+"."+x.word())] = x
 	}
 	for _, x := range s.patterns {
-		if x.section.Name == "files" || (Glob{x.folder, x.name}).Match(path) {
+		if (Glob{x.folder, x.name}).Match(path) { // [files] has no pattern, which matches every path
 			holds[x.section.Name+"."+strings.ToLower(x.word())] = x
 		}
 	}
