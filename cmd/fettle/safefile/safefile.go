@@ -181,10 +181,20 @@ func exchange(t *temp, target string, check func(*os.File) error) error {
 	}
 	if is, err := os.Lstat(name); err == nil {
 		if ours, err := t.file.Stat(); err == nil && !os.SameFile(is, ours) {
-			_ = moveToNew(name, target+".edited") // keep even an edit made in between
+			return errors.Join(ErrChanged, keepEdit(name, target)) // keep even an edit made in between
 		}
 	}
 	return ErrChanged
+}
+
+// keepEdit renames a file that holds an edit to an unused name beside its target.
+func keepEdit(name, target string) error {
+	to := target + ".edited"
+	err := moveToNew(name, to)
+	for n := 2; errors.Is(err, fs.ErrExist) && n <= 100; n++ {
+		err = moveToNew(name, fmt.Sprintf("%s-%d", to, n))
+	}
+	return err
 }
 
 // holds returns ErrChanged unless the file has exactly this content.

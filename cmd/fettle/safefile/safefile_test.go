@@ -66,6 +66,23 @@ func symlinked(to, link string) bool {
 	return err == nil && is == to
 }
 
+// TestEditsAreKept keeps several edits beside a file. None replaces another.
+func TestEditsAreKept(t *testing.T) {
+	target := filepath.Join(t.TempDir(), "a.wif")
+	for n, want := range []string{target + ".edited", target + ".edited-2", target + ".edited-3"} {
+		name := target + ".temporary"
+		if err := errors.Join(os.WriteFile(name, []byte{byte('0' + n)}, 0o644), keepEdit(name, target)); err != nil {
+			t.Fatal(err)
+		}
+		if text, err := os.ReadFile(want); err != nil || string(text) != string(rune('0'+n)) {
+			t.Errorf("%s holds %q, %v", want, text, err)
+		}
+	}
+	if err := keepEdit(target+".gone", target); err == nil {
+		t.Error("a missing file was kept")
+	}
+}
+
 func TestReplace(t *testing.T) {
 	for _, c := range []struct {
 		name      string
