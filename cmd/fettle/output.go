@@ -149,6 +149,8 @@ func notWritten(path string, err error) error {
 	switch {
 	case err == nil:
 		return nil
+	case errors.Is(err, safefile.ErrNotKept):
+		return failed("%s not written: another program changed it twice while fettle worked, and one of the changes could not be kept. Check the file before you run fettle again", path)
 	case errors.Is(err, safefile.ErrChanged):
 		return failed("%s not written: another program changed it while fettle worked. Run fettle again", path)
 	case errors.Is(err, safefile.ErrAlreadyWritten):

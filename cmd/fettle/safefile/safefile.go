@@ -187,6 +187,10 @@ func exchange(t *temp, target string, check func(*os.File) error) error {
 	return ErrChanged
 }
 
+// ErrNotKept means that a file was edited again while Replace put back an earlier edit, and
+// that one of the two could not be kept.
+var ErrNotKept = errors.New("an edit could not be kept")
+
 // keepEdit renames a file that holds an edit to an unused name beside its target.
 func keepEdit(name, target string) error {
 	to := target + ".edited"
@@ -194,7 +198,10 @@ func keepEdit(name, target string) error {
 	for n := 2; errors.Is(err, fs.ErrExist) && n <= 100; n++ {
 		err = moveToNew(name, fmt.Sprintf("%s-%d", to, n))
 	}
-	return err
+	if err != nil {
+		return errors.Join(ErrNotKept, err)
+	}
+	return nil
 }
 
 // holds returns ErrChanged unless the file has exactly this content.
