@@ -18,6 +18,9 @@ import (
 var (
 	// ErrChanged means that the file no longer holds what the caller read.
 	ErrChanged = errors.New("the file has changed")
+	// ErrNotKept means that the file was edited again while an earlier edit was put back, and
+	// that one of the two could not be kept.
+	ErrNotKept = errors.New("an edit could not be kept")
 	// ErrAlreadyWritten means that this run has already written the file.
 	ErrAlreadyWritten = errors.New("the file has already been written")
 	// ErrNotRegular means that the path is a device, a pipe or a folder.
@@ -186,10 +189,6 @@ func exchange(t *temp, target string, check func(*os.File) error) error {
 	}
 	return ErrChanged
 }
-
-// ErrNotKept means that a file was edited again while Replace put back an earlier edit, and
-// that one of the two could not be kept.
-var ErrNotKept = errors.New("an edit could not be kept")
 
 // keepEdit renames a file that holds an edit to an unused name beside its target.
 func keepEdit(name, target string) error {
