@@ -274,7 +274,7 @@ func (l *layout) placeTop(y, gap int) int {
 func (l *layout) placeColumns(margin, y, gap int) {
 	x := margin
 	if wide := max(l.threading.w, l.grid.w); wide > 0 {
-		right := margin + l.cells(l.leftRoom()+1.2) + wide
+		right := margin + l.cells(max(l.leftRoom()+1.2, l.halfNumber())) + wide
 		l.threading.x, l.grid.x = right-l.threading.w, right-l.grid.w
 		l.sley.x, l.warpBar.x = right-l.sley.w, right-l.warpBar.w
 		x = right + gap
@@ -342,6 +342,12 @@ func (l *layout) leftRoom() float64 {
 		room = max(room, l.textMM(reedWord, l.numberType()))
 	}
 	return room
+}
+
+// halfNumber returns the width in millimetres of half the widest number of an end. It may
+// extend beyond the end at the left edge.
+func (l *layout) halfNumber() float64 {
+	return l.textMM(strconv.Itoa(l.lastEnd()), max(l.numberMM(l.threading), l.numberMM(l.grid))) / 2
 }
 
 func (l *layout) lastPick() string { return strconv.Itoa(l.firstPick + l.picks - 1) }
