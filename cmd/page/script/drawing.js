@@ -27,7 +27,7 @@ function safely(node, into = document) {
 // showDrawing shows the parts of a drawing: svg elements, and words beside or instead of
 // them.
 function showDrawing(parts) {
-  const shown = parts.map((part) => (part.nodeType ? safely(part) : element("p", { className: "aside", textContent: part }))).filter(Boolean);
+  const shown = parts.map((part) => (part.nodeType ? safely(part) : element("p", { className: "aside" }, ...worded(part)))).filter(Boolean);
   const drawings = shown.filter((part) => part.localName === "svg");
   byId("drawing").replaceChildren(...shown);
   byId("drawing").hidden = shown.length === 0;

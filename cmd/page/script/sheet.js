@@ -9,7 +9,7 @@ const showSheet = guarded(async () => {
   const version = ++sheet.version;
   const path = place.chosen;
   const there = library.files.has(path);
-  for (const id of ["sheet-print", "sheet-pdf", "sheet-html", "sheet-clear"]) byId(id).disabled = !there;
+  for (const id of ["sheet-print", "sheet-pdf", "sheet-html", "sheet-wif", "sheet-clear"]) byId(id).disabled = !there;
   if (!there) {
     byId("sheet").replaceChildren();
     byId("sheet-words").textContent = "Open a draft first. Its sheet takes you through dressing the loom, step by step.";
@@ -18,7 +18,7 @@ const showSheet = guarded(async () => {
   const done = await runProgram(["plan", "--output", sheetPath, "--", path], inputs(), "Working out the sheet", () => version === sheet.version);
   if (!done || version !== sheet.version) return;
   const page = done.written.get(sheetPath);
-  byId("sheet-words").textContent = page ? plainErrors(done.stderr).join(" ") : "No sheet: " + plainErrors(done.stderr).join(" ");
+  byId("sheet-words").replaceChildren(...worded((page ? "" : "No sheet: ") + plainErrors(done.stderr).join(" ")));
   if (!page) return byId("sheet").replaceChildren();
   const frame = element("iframe", { title: "Sheet for " + baseName(path) });
   frame.setAttribute("sandbox", "allow-same-origin allow-modals"); // no scripts: the page keeps the ticks
@@ -43,6 +43,7 @@ function fitSheet(frame) {
   const ticked = stored(sheet.key) ?? [];
   for (const box of inside.querySelectorAll("input")) box.checked = ticked.includes(box.id);
   inside.addEventListener("change", () => keepTicks(inside));
+  linkWords(inside.body, inside);
   asWoven(inside, place.chosen);
   const fit = () => { frame.style.height = inside.documentElement.scrollHeight + 24 + "px"; };
   fit();
@@ -56,13 +57,14 @@ function keepTicks(inside) {
 
 const sheetFrame = () => byId("sheet").querySelector("iframe");
 
-// saveSheet downloads the sheet in the format of an extension.
+// saveSheet downloads the sheet in the format of an extension; as a WIF, all ends and picks of
+// the whole work.
 const saveSheet = (extension, type) => guarded(async () => {
   const path = place.chosen;
   const out = "/sheet." + extension;
   const done = await runProgram(["plan", "--output", out, "--", path], inputs(), "Writing the sheet");
   if (!done.written.has(out)) throw new Error(plainErrors(done.stderr).join(" "));
-  download(baseName(path).replace(/\.[^.]*$/, "") + "-sheet." + extension, done.written.get(out), type);
+  download(`${nameWithout(path)}-${extension === "wif" ? "every-pick" : "sheet"}.${extension}`, done.written.get(out), type);
 });
 
 function startSheet() {
@@ -72,6 +74,7 @@ function startSheet() {
   byId("sheet-print").addEventListener("click", () => sheetFrame()?.contentWindow.print());
   byId("sheet-pdf").addEventListener("click", saveSheet("pdf", "application/pdf"));
   byId("sheet-html").addEventListener("click", saveSheet("html", "text/html"));
+  byId("sheet-wif").addEventListener("click", saveSheet("wif", "text/plain"));
   byId("sheet-clear").addEventListener("click", () => {
     const inside = sheetFrame()?.contentDocument;
     if (!inside || !confirm("Clear all ticks on this sheet?")) return;

@@ -25,7 +25,7 @@ function say(text) {
 function sayProblems(lines, { ofSettings = false } = {}) {
   const box = byId("problems");
   box.classList.toggle("of-settings", ofSettings); // their view shows them beside the text
-  box.replaceChildren(...lines.slice(0, 20).map((line) => element("p", { textContent: line })));
+  box.replaceChildren(...lines.slice(0, 20).map((line) => element("p", {}, ...worded(line))));
   if (lines.length > 20) box.append(element("p", { textContent: `and ${lines.length - 20} more` }));
   box.hidden = lines.length === 0;
 }
@@ -36,7 +36,10 @@ const guarded = (action) => async (...args) => {
     await action(...args);
   } catch (error) {
     if (error instanceof Stopped) say("Stopped. Nothing was changed.");
-    else sayProblems([error.message]);
+    else {
+      sayProblems([error.message]);
+      byId("problems").scrollIntoView({ block: "nearest" });
+    }
   }
 };
 
