@@ -264,3 +264,29 @@ func TestMendOne(t *testing.T) {
 	b.click("#undo")
 	b.until(`document.querySelectorAll('[data-rule="file/decimal-comma"]').length === 2`)
 }
+
+// TestZoom makes the drawing of 480 ends larger until its cells can be read, and smaller again.
+func TestZoom(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	b.upload("#open", map[string]string{"towel.wif": read(t, "guild/goose-eye-towel.wif")})
+	b.until(`document.querySelector("#drawing svg")?.viewBox.baseVal.width > 400`)
+	cell := `(() => { const svg = document.querySelector("#drawing svg"); return svg.getBoundingClientRect().width / svg.viewBox.baseVal.width; })()`
+	whole := ask[float64](b, cell)
+	for range 3 {
+		b.click("#drawing-size")
+	}
+	if got := ask[float64](b, cell); got < 20 {
+		t.Errorf("after three steps a cell is %v pixels wide", got)
+	}
+	if box := ask[string](b, `(() => { const box = document.getElementById("drawing"); box.scrollLeft = 1e6; return box.scrollLeft > 5000 && box.getBoundingClientRect().right <= innerWidth ? "" : box.scrollLeft + " " + box.getBoundingClientRect().right; })()`); box != "" {
+		t.Errorf("the drawing doesn't scroll in its box: %s", box)
+	}
+	for range 3 {
+		b.click("#drawing-smaller")
+	}
+	if got := ask[float64](b, cell); got != whole || !ask[bool](b, `document.getElementById("drawing-smaller").disabled`) {
+		t.Errorf("the whole drawing has cells of %v, not %v", got, whole)
+	}
+}

@@ -27,11 +27,23 @@ const showSheet = guarded(async () => {
   byId("sheet").replaceChildren(frame);
 });
 
+// sheetStyle is what a sheet within this page has besides its own style: long tables scroll in
+// their box on a small screen, and links are for the screen.
+const sheetStyle = `
+a { color: inherit; }
+@media print { a { text-decoration: none; } }
+@media screen and (max-width: 40rem) {
+  .wide { max-height: 32rem; overflow: auto; }
+  .wide thead th { position: sticky; top: 0; background: var(--paper); }
+}`;
+
 // withoutScripts returns a page without its scripts, which the frame would block, and
 // without the button that needs them.
 function withoutScripts(text) {
   const page = new DOMParser().parseFromString(text, "text/html");
   for (const node of page.querySelectorAll("script, button")) node.remove();
+  page.head.append(element("style", { textContent: sheetStyle }));
+  for (const table of page.querySelectorAll(".wide")) table.tabIndex = 0; // the keys scroll it
   return "<!DOCTYPE html>\n" + page.documentElement.outerHTML;
 }
 
@@ -55,6 +67,19 @@ function keepTicks(inside) {
   if (!store(sheet.key, ticked.length > 0 ? ticked : undefined)) say("This browser keeps nothing for this page, so the ticks are lost when you close it.");
 }
 
+// putOnPaper copies the sheet into the page while the page is printed, since a frame isn't
+// split into pages well. The copy has the sheet's own style.
+function putOnPaper() {
+  const inside = sheetFrame()?.contentDocument;
+  const paper = byId("sheet-paper");
+  const root = paper.shadowRoot ?? paper.attachShadow({ mode: "open" });
+  root.replaceChildren();
+  if (!inside?.body || document.body.dataset.view !== "sheet-view") return;
+  const style = [...inside.querySelectorAll("style")].map((node) => node.textContent).join("\n").replace(/\bbody \{/g, ":host {");
+  root.append(element("style", { textContent: style }), ...[...inside.body.childNodes].map((node) => document.importNode(node, true)));
+  for (const box of inside.querySelectorAll("input:checked")) root.getElementById(box.id).checked = true;
+}
+
 const sheetFrame = () => byId("sheet").querySelector("iframe");
 
 // saveSheet downloads the sheet in the format of an extension; as a WIF, all ends and picks of
@@ -68,6 +93,8 @@ const saveSheet = (extension, type) => guarded(async () => {
 });
 
 function startSheet() {
+  window.addEventListener("beforeprint", putOnPaper);
+  window.addEventListener("afterprint", () => byId("sheet-paper").shadowRoot?.replaceChildren());
   viewShown["sheet-view"] = showSheet;
   filesWatchers.push(showSheet);
   chosenWatchers.push(showSheet);
