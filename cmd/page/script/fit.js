@@ -146,10 +146,8 @@ const convertTo = (format) => guarded(async () => {
   const words = toText(done.stderr).split("\n").filter((line) => line !== "").map((line) => line.replace(/^fettle: /, ""));
   byId("convert-words").replaceChildren(...words.slice(0, 20).map((line) => element("p", {}, ...worded(line))));
   byId("convert-words").hidden = words.length === 0;
-  if (done.status !== 0) return say(`No ${format.toUpperCase()} was written.`);
-  const name = `${nameWithout(path)}.${format}`;
-  download(name, done.stdout, formatTypes[format]);
-  say(`${name} is in your downloads.` + (words.length > 0 ? " It can't hold all of the draft." : ""));
+  if (done.status !== 0) return sayHere(`No ${format.toUpperCase()} was written.`);
+  download(`${nameWithout(path)}.${format}`, done.stdout, formatTypes[format], words.length > 0 ? " Read below what it leaves out." : "");
 });
 
 function startFit() {

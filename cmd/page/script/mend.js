@@ -68,7 +68,7 @@ function showMending() {
   byId("changes").hidden = library.undo.length === 0;
   byId("change-list").replaceChildren(...library.undo.map((step) => element("section", {}, element("h4", { textContent: step.label }), diffView(step.diff))));
   if (mended) {
-    say(mended + ". " + byId("status").textContent);
+    sayHere(mended + ".", mended + ". " + byId("status").textContent);
     mended = "";
   }
 }

@@ -21,6 +21,19 @@ function say(text) {
   byId("status").textContent = text;
 }
 
+let pressed; // the button that was pressed last
+
+// sayHere says what a button did, also beside the button, since the status line may be out of
+// sight.
+function sayHere(text, all = text) {
+  say(all);
+  for (const said of document.querySelectorAll(".said")) said.remove();
+  if (!pressed?.isConnected || !pressed.offsetParent) return;
+  const said = element("span", { className: "said", "aria-hidden": "true", textContent: text });
+  pressed.after(said);
+  said.scrollIntoView({ block: "nearest" });
+}
+
 // sayProblems shows what went wrong, line by line; none hides the box.
 function sayProblems(lines, { ofSettings = false } = {}) {
   const box = byId("problems");
@@ -75,6 +88,10 @@ function followHash() {
 }
 
 function startViews() {
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest?.("button");
+    if (button?.offsetParent) pressed = button; // not one that another button presses
+  }, true);
   byId("no-script").remove();
   window.addEventListener("hashchange", followHash);
   showView(byId(place.view)?.classList.contains("view") ? place.view : "drafts");
