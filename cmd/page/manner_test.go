@@ -331,3 +331,30 @@ func TestDownloads(t *testing.T) {
 		t.Error("another draft is chosen")
 	}
 }
+
+// TestSaidBeside checks that downloads say so beside their buttons.
+func TestSaidBeside(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	b.run(chromedp.EmulateViewport(1024, 500))
+	b.click("#example-faulty")
+	b.until(`document.querySelectorAll("[data-rule]").length === 5`)
+	beside := func(view, button string) {
+		t.Helper()
+		b.show(view)
+		b.until(`!document.querySelector(` + quoted(t, button) + `).disabled`)
+		b.downloaded(func() { b.click(button) })
+		b.until(`(() => { const said = document.querySelector(".said"); const box = said?.getBoundingClientRect();
+			return said && said.previousElementSibling.matches(` + quoted(t, button) + `) && said.textContent.includes("downloads") && box.top >= 0 && box.bottom <= innerHeight; })()`)
+	}
+	beside("sheet-view", "#sheet-pdf")
+	b.show("fit-view")
+	b.until(`document.querySelector("#fit-tables table")`)
+	beside("fit-view", `[data-format="svg"]`)
+	beside("drafts", "#download")
+	beside("your-loom", "#settings-save")
+	beside("all-drafts", "#all-convert")
+	b.click("#all-download")
+	b.until(`document.querySelector(".said")?.previousElementSibling.id === "all-download"`)
+}

@@ -46,7 +46,7 @@ func (w *work) round() (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	found := checked.Findings
+	found := w.asked(checked.Findings)
 	w.result.Refused, w.result.Waiting = nil, nil
 	switch {
 	case w.encoding(found), w.fix(lint.FixParts(found, false), false):
@@ -61,6 +61,14 @@ func (w *work) round() (bool, error) {
 		return false, nil
 	}
 	return true, nil
+}
+
+// asked returns the findings on the line that was asked for.
+func (w *work) asked(found []schema.Finding) []schema.Finding {
+	if w.Line == 0 {
+		return found
+	}
+	return slices.DeleteFunc(found, func(f schema.Finding) bool { return w.line(f.Span.Start) != w.Line })
 }
 
 // risky makes the fixes that don't change the draft. If there are none, it makes those
