@@ -126,7 +126,7 @@ type tooLarge struct{ ends, picks int }
 // settings say whether floats wrap, they go on into the next repeat where the project
 // repeats the draft.
 func (p *Pass) Floats(warp, weft cloth.Measure) cloth.Floats {
-	q := cloth.FloatQuery{Warp: warp, Weft: weft, Wrap: p.Setup.Project.Wrap, FloatingSelvedge: p.Setup.Project.FloatingSelvedge}
+	q := cloth.FloatQuery{Warp: warp, Weft: weft, Wrap: p.Setup.Project.Wrap, FloatingSelvedge: p.Setup.Project.FloatingSelvedge, Cuts: p.Draft.Cuts()}
 	if !p.Setup.Has("project.wrap") {
 		q.Ends, q.Picks = p.Figures.Warp().All, p.Figures.LongestPart()
 	}

@@ -526,31 +526,107 @@ func TestLoomAccessible(t *testing.T) {
 	}
 }
 
-// TestLoomPictures takes pictures of every step into a folder, to be looked at.
+// pictureWorks are works of different kinds for pictures: a long threading, two shuttles,
+// a countermarch, and 24 shafts with a lift plan.
+func pictureWorks(t testing.TB) map[string][2]string {
+	var many strings.Builder
+	many.WriteString("[WIF]\nVersion=1.1\n[CONTENTS]\nTEXT=yes\nWEAVING=yes\nWARP=yes\nWEFT=yes\nTHREADING=yes\nLIFTPLAN=yes\n" +
+		"[TEXT]\nTitle=Sea ice on twenty-four shafts\n[WEAVING]\nShafts=24\nRising Shed=yes\n[WARP]\nThreads=460\n[WEFT]\nThreads=92\n[THREADING]\n")
+	for end := range 460 {
+		fmt.Fprintf(&many, "%d=%d\n", end+1, 1+min(end%46, 46-end%46))
+	}
+	many.WriteString("[LIFTPLAN]\n")
+	for pick := range 92 {
+		var lift []string
+		for shaft := range 24 {
+			if (shaft+pick)%5 < 2 || (shaft*pick+pick)%11 == 3 {
+				lift = append(lift, strconv.Itoa(shaft+1))
+			}
+		}
+		fmt.Fprintf(&many, "%d=%s\n", pick+1, strings.Join(lift, ","))
+	}
+	return map[string][2]string{
+		"long": {read(t, "guild/goose-eye-towel.wif"), strings.Replace(towelSettings("230.9 cm", "front to back"), "items = 2\nhem = 1 cm\nfringe = 4 cm\n", "repeats = 1\nbalance = 96\n", 1)},
+		"shuttles": {read(t, "guild/log-cabin-mat.wif"), "[loom]\nshafts = 4\ntreadles = 6\n[heddles]\neach = 180\n[reed]\ndents = 10/in\nwidth = 40 in\n[project]\nsett = 20/in\npicks = 18/in\nbout = 80\n" +
+			"items = 4\nhem = 2 in\nfringe = 3 in\nloom waste = 24 in\ndressing = back to front\nfinished length = 24 in\nsample = 6 in\ncut off sample = yes\n"},
+		"countermarch": {read(t, "guild/lighthouse-towel.wif"), "[loom]\nshafts = 8\ntreadles = 10\nshed = countermarch\n[heddles]\neach = 90\n[reed]\ndents = 60/10 cm\nwidth = 100 cm\n[project]\npicks = 9/cm\n" +
+			"items = 3\nhem = 4 cm\nfringe = 6 cm\nloom waste = 60 cm\ndressing = back to front\nfinished length = 70 cm\n"},
+		"lifts": {many.String(), "[loom]\nshafts = 24\n[heddles]\neach = 40\n[reed]\ndents = 12/in\nwidth = 30 in\n[project]\nsett = 24/in\npicks = 24/in\nbout = 60\nloom waste = 50 cm\nfinished length = 180 cm\n"},
+	}
+}
+
+// media sets a preference of the reader.
+func (b *tab) media(name, value string) {
+	b.Helper()
+	if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: name, Value: value}}}); err != nil {
+		b.Fatal(err)
+	}
+}
+
+// TestLoomPictures takes pictures of every step of several works into a folder, to be
+// looked at: in each the first line, a line in the middle, and the last line.
 func TestLoomPictures(t *testing.T) {
 	folder := os.Getenv("FETTLE_LOOM_PICTURES")
 	if folder == "" {
 		t.Skip("FETTLE_LOOM_PICTURES is not set")
 	}
-	b := openPage(t)
-	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("20 cm", "back to front"))
-	for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
-		b.run(chromedp.EmulateViewport(size[0], size[1]))
-		for _, scheme := range []string{"light", "dark"} {
-			if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-				Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}); err != nil {
-				t.Fatal(err)
-			}
-			for _, id := range append([]string{"overview"}, ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)...) {
-				ask[any](b, `document.getElementById("loom-to-overview").click()`)
-				if id != "overview" {
-					ask[any](b, fmt.Sprintf(`document.querySelector('#loom-steps [data-of="%s"] button').click()`, id))
-					b.press(" ", 1)
+	for name, work := range pictureWorks(t) {
+		if only := os.Getenv("FETTLE_LOOM_WORK"); only != "" && only != name {
+			continue
+		}
+		b := openPage(t)
+		b.atLoom(work[0], work[1])
+		steps := ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)
+		for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
+			b.run(chromedp.EmulateViewport(size[0], size[1]))
+			for _, scheme := range []string{"light", "dark"} {
+				if scheme == "dark" && name != "shuttles" {
+					continue
 				}
-				picture := act(b, chromedp.CaptureScreenshot())
-				name := strings.Join([]string{strconv.FormatInt(size[0], 10), scheme, id}, "-") + ".png"
-				if err := os.WriteFile(filepath.Join(folder, name), picture, 0o644); err != nil {
-					t.Fatal(err)
+				b.media("prefers-color-scheme", scheme)
+				take := func(state string) {
+					t.Helper()
+					picture := act(b, chromedp.CaptureScreenshot())
+					file := strings.Join([]string{name, strconv.FormatInt(size[0], 10), scheme, state}, "-") + ".png"
+					if err := os.WriteFile(filepath.Join(folder, file), picture, 0o644); err != nil {
+						t.Fatal(err)
+					}
+				}
+				ask[any](b, `document.getElementById("loom-to-overview").click()`)
+				take("overview")
+				for i, id := range steps {
+					step := fmt.Sprintf("%02d-%s", i+1, id)
+					ask[any](b, fmt.Sprintf(`document.getElementById("loom-to-overview").click(); document.querySelector('#loom-steps [data-of=%q] button').click()`, id))
+					count := ask[int](b, `document.getElementById("loom-progress").max`)
+					at := func(line int) {
+						ask[any](b, fmt.Sprintf(`{
+							document.getElementById("loom-go-open").click();
+							const field = document.getElementById("loom-go-number");
+							field.value = Math.round(Number(field.min) + %g * (field.max - field.min));
+							document.querySelector("#loom-go .main").click();
+						}`, float64(line)/float64(max(1, count-1))))
+					}
+					at(0)
+					take(step + "-a")
+					if count > 2 {
+						at(count / 2)
+						take(step + "-b")
+					}
+					if count > 1 {
+						at(count - 1)
+						b.press(" ", 1)
+						b.press("PageUp", 1)
+						take(step + "-c")
+					}
+					if id == "thread" || id == "weave" {
+						b.click("#loom-note-open")
+						take(step + "-note")
+						b.click("#loom-note .cancel")
+						b.click("#loom-go-open")
+						take(step + "-jump")
+						b.click("#loom-go .cancel")
+					}
 				}
 			}
 		}

@@ -9,8 +9,8 @@ type Bout struct {
 	To     int        `json:"to"`
 	Ends   int        `json:"ends"`
 	Colors []ColorRun `json:"colors"`
-	// Order folds repeated color runs into blocks.
-	Order []Block `json:"-"`
+	// Blocks fold repeated color runs: From and To count in Colors, from 1.
+	Blocks []Block `json:"blocks"`
 }
 
 // mostMoved limits how far an edge of a bout moves to reach the edge of a stripe: by one
