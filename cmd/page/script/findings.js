@@ -151,7 +151,14 @@ function fileArticle(file) {
   const article = element("article", { className: "file" }, title, element("p", { className: "aside", textContent: countWords(countsOf(file.findings)) }));
   article.dataset.file = file.path;
   if (sorted.length > 0) article.append(element("ol", { className: "findings" }, ...sorted.map(({ finding }) => findingItem(file, finding))));
+  if (file.suppressed?.length > 0) article.append(ignoredList(file.suppressed));
   return article;
+}
+
+// ignoredList lists the findings that a comment in the draft ignores, with its reason.
+function ignoredList(list) {
+  return element("details", { className: "ignored" }, element("summary", { textContent: `${counted(list.length, "finding")} ignored, because a comment in the draft says so` }),
+    element("ul", {}, ...list.map(({ rule, line, reason }) => element("li", {}, element("span", { className: "rule", textContent: rule }), ` in line ${line}: ${reason || "the comment gives no reason"}`))));
 }
 
 // shownFiles returns the files whose findings are on the page.

@@ -78,6 +78,7 @@ function showView(id) {
   }
   document.body.dataset.view = id;
   keepPlace({ view: id });
+  showOwnSettings();
   viewShown[id]?.();
 }
 
