@@ -11,7 +11,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
@@ -57,10 +56,7 @@ func axe(t testing.TB) string {
 func (b *tab) violations(what string) {
 	b.Helper()
 	for _, scheme := range []string{"light", "dark"} {
-		if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}); err != nil {
-			b.Fatal(err)
-		}
+		b.media("", "prefers-color-scheme", scheme)
 		for _, found := range ask[[]string](b, `axe.run(document, {iframes: false, runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}).then((r) =>
 			r.violations.flatMap((v) => v.nodes.map((n) => v.id + ": " + v.help + ": " + n.html.slice(0, 200) + " " + n.failureSummary)))`) {
 			b.Errorf("%s, %s: %s", what, scheme, found)

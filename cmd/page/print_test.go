@@ -8,19 +8,9 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
-
-// emulate sets the color scheme, and the medium: screen or print.
-func (b *tab) emulate(medium, scheme string) {
-	b.Helper()
-	if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-		Media: medium, Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}); err != nil {
-		b.Fatal(err)
-	}
-}
 
 // printed prints the page and returns the number of sheets of paper.
 func (b *tab) printed() int {
@@ -62,7 +52,7 @@ func TestPrint(t *testing.T) {
 	ask[any](b, `document.querySelector("#sheet iframe").contentDocument.querySelector("#thread-1").click()`)
 	pages := b.printed()
 
-	b.emulate("print", "dark")
+	b.media("print", "prefers-color-scheme", "dark")
 	ask[any](b, `window.dispatchEvent(new Event("beforeprint"))`)
 	inside := `document.querySelector("#sheet iframe").contentDocument`
 	if got := ask[bool](b, `document.getElementById("sheet-paper").shadowRoot.querySelector("h1").textContent === `+inside+`.querySelector("h1").textContent
@@ -75,7 +65,7 @@ func TestPrint(t *testing.T) {
 		}
 	}
 	text := natively(t, []string{"plan", "comma.wif", "--format", "html"}, map[string]string{"comma.wif": read(t, "wild/decimal-comma.wif"), "fettle.ini": "[loom]\nshafts = 4\ntreadles = 3\n"}, "").Stdout
-	b.emulate("", "light")
+	b.media("", "prefers-color-scheme", "light")
 	before, _, _ := strings.Cut(text, "<script")
 	ask[any](b, `{ document.open(); document.write(`+quoted(t, before)+`); document.close(); }`)
 	if alone := b.printed(); pages != alone {
@@ -90,7 +80,7 @@ func TestSheetOnScreen(t *testing.T) {
 	t.Parallel()
 	b := openPage(t)
 	b.run(chromedp.EmulateViewport(360, 740, chromedp.EmulateMobile))
-	b.emulate("", "dark")
+	b.media("", "prefers-color-scheme", "dark")
 	b.fill("settings", "[loom]\nshafts = 4\ntreadles = 4\n[heddles]\neach = 100\n")
 	b.upload("#open", map[string]string{"towel.wif": read(t, "guild/goose-eye-towel.wif")})
 	b.show("sheet-view")
