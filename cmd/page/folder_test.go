@@ -302,7 +302,13 @@ func TestIgnored(t *testing.T) {
 	b := openPage(t)
 	b.upload("#open", map[string]string{"bedspread.wif": read(t, "guild/double-width-bedspread.wif")})
 	b.until(`document.querySelector(".ignored li")`)
+	b.click(".ignored summary")
+	b.fill("settings", "[loom]\nshafts = 2\n")
+	b.until(`document.querySelector('[data-rule="loom/too-many-shafts"]') && document.querySelector(".ignored[open]")`)
 	if got := ask[string](b, `document.querySelector(".ignored").textContent`); !strings.Contains(got, "cloth/layers") || !strings.Contains(got, "folded at one edge") {
 		t.Errorf("the page says %q", got)
+	}
+	if problems := ask[string](b, `document.getElementById("problems").textContent`); problems != "" {
+		t.Errorf("the page complains: %s", problems)
 	}
 }
