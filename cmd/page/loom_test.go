@@ -296,8 +296,8 @@ func TestLoomPlace(t *testing.T) {
 	}
 }
 
-// TestLoomKilled kills the browser right after a step. The next start shows that place,
-// without the draft.
+// TestLoomKilled kills the browser right after a step. The next start shows that view and
+// that place, without the draft.
 func TestLoomKilled(t *testing.T) {
 	needsTime(t)
 	t.Parallel()
@@ -330,7 +330,6 @@ func TestLoomKilled(t *testing.T) {
 		os.Remove(filepath.Join(home, lock))
 	}
 	b = start()
-	b.show("loom")
 	b.until(`document.getElementById("loom") && !document.getElementById("loom-stage").hidden`)
 	if got := b.loomNow(); got != want {
 		t.Errorf("after the browser was killed it shows %v, not %v", got, want)
