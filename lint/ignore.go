@@ -19,13 +19,15 @@ const mostUnused = 100
 type ignores struct {
 	list []schema.Ignore
 	used []bool
-	by   map[string][]int // indexes into list by rule, sorted by section
+	by   map[string][]int // indexes into list by rule, sorted by section; only of known rules
 }
 
-func newIgnores(list []schema.Ignore) *ignores {
+func newIgnores(list []schema.Ignore, rules map[string]*setRule) *ignores {
 	g := &ignores{list: list, used: make([]bool, len(list)), by: map[string][]int{}}
 	for i := range list {
-		g.by[list[i].Rule] = append(g.by[list[i].Rule], i)
+		if id := list[i].Rule; rules[id] != nil {
+			g.by[id] = append(g.by[id], i)
+		}
 	}
 	for _, of := range g.by {
 		slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(list[a].Section.Start, list[b].Section.Start) })
@@ -74,7 +76,7 @@ func (r *run) suppress() Result {
 	if r.doc.Draft == nil || len(r.doc.Draft.Ignores) == 0 {
 		return Result{Findings: r.findings}
 	}
-	g := newIgnores(r.doc.Draft.Ignores)
+	g := newIgnores(r.doc.Draft.Ignores, r.set.byID)
 	var result Result
 	for _, f := range r.findings {
 		if by := g.of(&f); by != nil {
@@ -143,9 +145,9 @@ func (r *run) correctIgnore(f *schema.Finding) {
 	}
 }
 
-// couldBeUsed reports whether an ignore of a rule had a chance to be used. It had none
-// if the rule didn't run. An ignore of a rule across files depends on the other files.
+// couldBeUsed reports whether an ignore of a known rule had a chance to be used. It had
+// none if the rule didn't run. An ignore of a rule across files depends on the other files.
 func (r *run) couldBeUsed(id string) bool {
 	rule := r.set.byID[id]
-	return rule == nil || rule.severity != schema.Off && rule.Family() != acrossFiles && !r.lacks(rule)
+	return rule.severity != schema.Off && rule.Family() != acrossFiles && !r.lacks(rule)
 }

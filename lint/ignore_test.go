@@ -23,7 +23,7 @@ func TestIgnores(t *testing.T) {
 			}
 			return g
 		}), 0, 8).Draw(t, "ignores")
-		g := newIgnores(list)
+		g := newIgnores(list, map[string]*setRule{"a/one": {}, "a/two": {}})
 		used := make([]bool, len(list))
 		for range rapid.IntRange(0, 8).Draw(t, "findings") {
 			f := schema.Finding{Rule: rule.Draw(t, "of"), Span: schema.Span{Start: rapid.IntRange(0, 70).Draw(t, "at")}}
@@ -64,7 +64,7 @@ func TestUnusedIgnores(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			r := &run{set: set, doc: &schema.Document{Draft: &schema.Draft{}}}
-			found := r.unused(newIgnores(slices.Repeat([]schema.Ignore{{Rule: test.rule}}, mostUnused+2)))
+			found := r.unused(newIgnores(slices.Repeat([]schema.Ignore{{Rule: test.rule}}, mostUnused+2), set.byID))
 			if len(found) != mostUnused {
 				t.Fatalf("%d findings", len(found))
 			}

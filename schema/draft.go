@@ -321,6 +321,37 @@ func (d *Draft) IsWholeWork() bool {
 	return slices.ContainsFunc(d.Carried.Sections, func(s TextSection) bool { return strings.EqualFold(s.Name, WholeWork) })
 }
 
+// cutKey is the key of the lines in a WholeWork section that name a cut.
+const cutKey = "Cut after pick"
+
+// CutLine returns the line of a WholeWork section that says that the cloth is cut after a
+// pick.
+func CutLine(pick int) string { return cutKey + "=" + strconv.Itoa(pick) }
+
+// Cuts returns the picks after which the cloth of a draft of the whole work is cut, in
+// ascending order. It ignores lines that name none of its picks. It is nil for other
+// drafts.
+func (d *Draft) Cuts() []int {
+	var cuts []int
+	picks := d.Picks()
+	for _, s := range d.Carried.Sections {
+		if !strings.EqualFold(s.Name, WholeWork) {
+			continue
+		}
+		for _, line := range s.Lines {
+			key, value, _ := strings.Cut(line, "=")
+			if !strings.EqualFold(strings.TrimSpace(key), cutKey) {
+				continue
+			}
+			if pick, err := strconv.Atoi(strings.TrimSpace(value)); err == nil && pick >= 1 && pick < picks {
+				cuts = append(cuts, pick)
+			}
+		}
+	}
+	slices.Sort(cuts)
+	return slices.Compact(cuts)
+}
+
 // Color is an entry of a draft's palette. The zero value is an entry that the
 // palette leaves out.
 type Color struct {

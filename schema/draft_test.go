@@ -2,6 +2,7 @@ package schema
 
 import (
 	"encoding/json"
+	"slices"
 	"testing"
 )
 
@@ -125,5 +126,17 @@ func TestSeverityWords(t *testing.T) {
 	}
 	if _, err := ParseSeverity("fatal"); err == nil {
 		t.Error("fatal is a severity")
+	}
+}
+
+func TestCuts(t *testing.T) {
+	lines := []string{"; a comment", CutLine(4), "cut AFTER pick = 2 ", CutLine(4), CutLine(0), CutLine(10), "Cut after pick=x", "Cut=3"}
+	d := &Draft{Weft: System{Threads: 10}, Carried: Carried{Sections: []TextSection{{Name: "private fettle whole work", Lines: lines}}}}
+	if cuts := d.Cuts(); !slices.Equal(cuts, []int{2, 4}) {
+		t.Errorf("%v", cuts)
+	}
+	d.Carried.Sections[0].Name = "PRIVATE other"
+	if cuts := d.Cuts(); cuts != nil {
+		t.Errorf("%v in a draft that isn't of the whole work", cuts)
 	}
 }

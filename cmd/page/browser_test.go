@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
@@ -259,4 +260,14 @@ func decoded(t testing.TB, text string) string {
 		t.Fatal(err)
 	}
 	return string(bytes)
+}
+
+// media sets the medium, "screen", "print" or "" for the usual one, and a preference of
+// the reader.
+func (b *tab) media(medium, preference, value string) {
+	b.Helper()
+	if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Media: medium, Features: []*emulation.MediaFeature{{Name: preference, Value: value}}}); err != nil {
+		b.Fatal(err)
+	}
 }

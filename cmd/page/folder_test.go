@@ -236,3 +236,30 @@ func TestManyDrafts(t *testing.T) {
 	b.until(`!document.getElementById("all-undo").disabled`)
 	t.Logf("all safe fixes take %v", time.Since(start))
 }
+
+// TestFitWords checks what the page shows of a result: a table of figures, and why a draft
+// doesn't fit.
+func TestFitWords(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	b.fill("settings", "[loom]\nshafts = 8\ntreadles = 3\n[heddles]\neach = 120\n")
+	b.upload("#open", map[string]string{"towel.wif": read(t, "guild/goose-eye-towel.wif")})
+	b.show("fit-view")
+	cells := func(row int) string {
+		return ask[string](b, fmt.Sprintf(`[...document.querySelectorAll("#fit-tables table")[0].tBodies[0].rows[%d].cells].map((cell) => cell.textContent).join(", ")`, row))
+	}
+	b.until(`document.querySelectorAll("#fit-why li").length === 1 && document.querySelectorAll("#fit-tables table").length === 2`)
+	if got, want := cells(1), "treadles, pressing one at a time, 4, 4, 3"; got != want {
+		t.Errorf("the row of the treadles is %q, not %q", got, want)
+	}
+	b.checkWords("the reason", `document.getElementById("fit-view").innerText`)
+	b.fill("fit-treadles", "4")
+	b.until(`document.getElementById("fit-why").hidden && !document.getElementById("fit-take").disabled`)
+	if got, want := cells(0), "shafts, 4, 4, 8, 6"; got != want {
+		t.Errorf("the row of the shafts is %q, not %q", got, want)
+	}
+	if got := ask[string](b, `document.querySelectorAll("#fit-tables table")[1].innerText`); !strings.Contains(got, "120") {
+		t.Errorf("the table of the heddles is %q", got)
+	}
+}

@@ -16,7 +16,6 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/heapprofiler"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
@@ -638,15 +637,6 @@ func pictureWorks(t testing.TB) map[string][2]string {
 	}
 }
 
-// media sets a preference of the reader.
-func (b *tab) media(name, value string) {
-	b.Helper()
-	if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-		Features: []*emulation.MediaFeature{{Name: name, Value: value}}}); err != nil {
-		b.Fatal(err)
-	}
-}
-
 // TestLoomPictures takes pictures of every step of several works into a folder, to be
 // looked at: in each the first line, a line in the middle, and the last line.
 func TestLoomPictures(t *testing.T) {
@@ -670,7 +660,7 @@ func TestLoomPictures(t *testing.T) {
 				if scheme == "dark" && name != "shuttles" {
 					continue
 				}
-				b.media("prefers-color-scheme", scheme)
+				b.media("", "prefers-color-scheme", scheme)
 				take := func(state string) {
 					t.Helper()
 					picture := act(b, chromedp.CaptureScreenshot())

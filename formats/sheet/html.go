@@ -26,7 +26,7 @@ var sheetScript string
 // in the browser's storage, if there is any. The page prints in black and white, and
 // tables that fit on one printed page aren't split.
 func HTML(w io.Writer, p *dressing.Plan, o Options) error {
-	t, err := template.New("sheet").Parse(sheetTemplate)
+	t, err := template.New("sheet").Funcs(template.FuncMap{"figures": markFigures}).Parse(sheetTemplate)
 	if err != nil {
 		return fmt.Errorf("can't read the template of the sheet: %w", err)
 	}
@@ -56,6 +56,12 @@ func HTML(w io.Writer, p *dressing.Plan, o Options) error {
 		return fmt.Errorf("the sheet could not be written: %w", err)
 	}
 	return nil
+}
+
+// markFigures marks the figures of a sentence, which stay on one line.
+func markFigures(say string) template.HTML {
+	escaped := template.HTMLEscapeString(say)
+	return template.HTML(figure.ReplaceAllString(escaped, `<span class="figure">$0</span>`))
 }
 
 // keyOf returns the key of a sheet's ticks in the browser's storage. Sheets with different text
@@ -112,6 +118,7 @@ type htmlCell struct {
 	Box    string     // the id of the cell's box, "" for none
 	For    string     // for a label: the id of its box
 	Swatch string     // a color to show beside the text
+	Mark   string     // of a change of shuttle, before the swatch
 	Lines  [][]string // the pieces of each line, if it is read at the loom
 }
 
@@ -264,8 +271,8 @@ func htmlRow(t *table, shown []int, row []string, b *boxes) []htmlCell {
 			c.Box = b.next()
 			ticks = c.Box
 		}
-		if isColor(c.Text) {
-			c.Swatch = c.Text
+		if mark, hex := colorIn(c.Text); hex != "" {
+			c.Mark, c.Swatch, c.Text = mark, hex, hex
 		}
 		if b != nil && t.even && k == len(shown)-1 {
 			for line := range strings.SplitSeq(c.Text, "\n") {

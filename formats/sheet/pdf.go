@@ -14,8 +14,9 @@ import (
 )
 
 // PDF writes the sheet as pages. Lines read at the loom are in 14-point type, unless they
-// are too long for the page. Tables that fit on a page aren't split. PDF returns the
-// characters that its fonts lack.
+// are too long for the page. Tables that fit on a page aren't split, except tall ones
+// where a part of the page would stay empty. PDF returns the characters that its fonts
+// lack.
 func PDF(w io.Writer, p *dressing.Plan, o Options) (unset []rune, err error) {
 	s := of(p, o)
 	t := newDocument(s.title, o.Paper)
@@ -111,7 +112,11 @@ func legible(s string) string { return diagram.Settable(diagram.Legible(s, mostO
 
 // wrapped breaks a text into lines of at most this width.
 func (t *document) wrapped(f typeface, s string, wide float64) []string {
-	return wording.Wrap(s, func(line string) bool { return t.width(f, line) <= wide })
+	lines := wording.Wrap(unbroken(s), func(line string) bool { return t.width(f, spaced(line)) <= wide })
+	for i := range lines {
+		lines[i] = spaced(lines[i])
+	}
+	return lines
 }
 
 // rule draws a line, black or grey.

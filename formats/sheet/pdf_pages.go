@@ -19,18 +19,25 @@ type piece struct {
 
 func (p *piece) bottom() float64 { return p.at + p.high }
 
-// Costs of a page break after a piece, and of a page. Keeping pieces together matters more
-// than few pages, and few pages matter more than whole steps.
+// Costs of a page break after a piece, of a page, and of an empty page before the last.
+// Keeping pieces together matters more than few pages, few pages matter more than full
+// ones, and full pages matter more than whole steps.
 const (
 	holdStep    = 0         // end of a step
 	holdRow     = 1         // row of a table that is longer than a page
 	holdPart    = 2         // end of a paragraph, table or boxes inside a step
-	pageCost    = 1_000     // a page
-	holdLead    = 20_000    // sentence above its table, row near the start or end of a table
-	holdWhole   = 30_000    // row of a table that fits on a page
-	holdHeading = 40_000    // heading
+	holdTall    = 3_000     // row of a tall table that fits on a page
+	pageCost    = 10_000    // a page
+	emptyCost   = 40_000    // a page that is all empty
+	holdLead    = 200_000   // sentence above its table, row near the start or end of a table
+	holdWhole   = 300_000   // row of another table that fits on a page
+	holdHeading = 400_000   // heading
 	holdBound   = 1_000_000 // row inside a group, line inside a row
 )
+
+// mostEmpty is the part of a page that may stay empty at no cost, and tallTable the part
+// from which on a table is tall.
+const mostEmpty, tallTable = 0.15, 0.4
 
 // pages divides pieces into pages at the lowest cost. If two divisions cost the same, the
 // first page gets more.
@@ -53,7 +60,7 @@ func (t *document) pages(list []piece) [][]piece {
 			}
 			c := pageCost + cost[j+1]
 			if j+1 < len(list) {
-				c += p.hold
+				c += p.hold + int(emptyCost*max(1-high/t.high-mostEmpty, 0))
 			}
 			if c <= cost[i] {
 				cost[i], next[i] = c, j+1

@@ -31,9 +31,14 @@ func (t *document) table(table *table) []piece {
 		return nil
 	}
 	bound := p.bound()
+	rows, all := make([][][]string, len(p.rows)), 0
+	for i, row := range p.rows {
+		rows[i] = t.rowLines(p, row)
+		all += len(rows[i])
+	}
 	var list []piece
 	for i, row := range p.rows {
-		lines := t.rowLines(p, row)
+		lines := rows[i]
 		for n := range lines {
 			line := piece{high: p.lineHigh(), hold: holdBound, table: p, ruled: n == 0}
 			line.draw = func(x, y float64) { t.row(p, x, y, row, lines[n], n == 0) }
@@ -46,16 +51,21 @@ func (t *document) table(table *table) []piece {
 		}
 		switch {
 		case bound[i]:
-		case nearEdge(i, len(p.rows), p.lanes):
+		case nearEdge(len(list)-1, all, p.lanes):
 			list[len(list)-1].hold = holdLead
 		default:
 			list[len(list)-1].hold = holdRow
 		}
 	}
-	// Tables that fit on a page aren't split. A long table may break between two groups.
+	// Tables that fit on a page aren't split, unless they are tall and a part of the page
+	// would stay empty. A long table may break between two groups.
 	if high := runHigh(list); high <= t.high && !(slices.Contains(bound, true) && high > t.high/3) {
+		hold := holdWhole
+		if high > tallTable*t.high {
+			hold = holdTall
+		}
 		for i := range list {
-			list[i].hold = max(list[i].hold, holdWhole)
+			list[i].hold = max(list[i].hold, hold)
 		}
 	}
 	return list
@@ -143,15 +153,23 @@ func (t *document) cellWidth(cell string, f typeface) float64 {
 	for line := range strings.SplitSeq(cell, "\n") {
 		wide = max(wide, t.width(f, line))
 	}
-	if isColor(cell) {
+	if _, hex := colorIn(cell); hex != "" {
 		wide += swatchWide
 	}
 	return wide
 }
 
-func isColor(cell string) bool {
-	_, err := schema.ParseColor(cell)
-	return err == nil
+// colorIn returns the color that a cell consists of, and the mark of a change of shuttle
+// before it; hex is "" for another cell.
+func colorIn(cell string) (mark, hex string) {
+	hex, marked := strings.CutPrefix(cell, change)
+	if _, err := schema.ParseColor(hex); err != nil {
+		return "", ""
+	}
+	if marked {
+		mark = change
+	}
+	return mark, hex
 }
 
 func headType(f typeface) typeface { return typeface{"go", "B", min(f.size, tableType)} }
@@ -203,14 +221,26 @@ func (t *document) row(p *printed, x, y float64, row, line []string, first bool)
 		switch {
 		case first && i < len(row) && row[i] == box:
 			t.box(f, x, y)
-		case first && i < len(row) && isColor(row[i]):
-			t.swatch(f, x, y, row[i])
-			t.write(f, x+swatchWide, y, row[i])
+		case first && i < len(row) && t.color(f, x, y, row[i]):
 		case line[k] != "":
 			t.write(f, t.at(p, k, x, f, line[k]), y, line[k])
 		}
 		x += p.widths[k] + between
 	}
+}
+
+// color writes a cell that consists of a color, after its swatch, and reports whether it
+// does.
+func (t *document) color(f typeface, x, y float64, cell string) bool {
+	mark, hex := colorIn(cell)
+	if hex == "" {
+		return false
+	}
+	t.write(f, x, y, mark)
+	x += t.width(f, mark)
+	t.swatch(f, x, y, hex)
+	t.write(f, x+swatchWide, y, hex)
+	return true
 }
 
 func (t *document) swatch(f typeface, x, y float64, hex string) {

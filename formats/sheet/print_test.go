@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -20,6 +21,7 @@ import (
 	"fettle/formats/diagram"
 	"fettle/schema"
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 // htmlOf and pdfOf write the sheet of a corpus draft to a file.
@@ -228,9 +230,40 @@ func checkPages(t *testing.T, doc *document, pages [][]piece) {
 		if table.wide > doc.wide+1e-6 {
 			t.Errorf("a table is %v mm wide, and %v is the room: %q", table.wide, doc.wide, table.heads)
 		}
-		if len(on) > 1 && runHigh(rows[table]) <= doc.high && !slices.Contains(table.bound(), true) {
-			t.Errorf("a table that fits on a page is on %v: %q", on, table.rows[0])
+		if len(on) > 1 && runHigh(rows[table]) <= tallTable*doc.high && !slices.Contains(table.bound(), true) {
+			t.Errorf("a table that isn't tall is on %v: %q", on, table.rows[0])
 		}
+	}
+}
+
+// A tall table is split where a part of the page would stay empty, with some lines on each
+// page; another table isn't. A paragraph fills a page even if its step doesn't end there.
+func TestPagesAreFull(t *testing.T) {
+	doc := newDocument("full", diagram.A4)
+	row := doc.table(&table{heads: []string{"x"}, rows: [][]string{{"x"}}})[0].high
+	filler := func(share float64) piece { return piece{high: share * doc.high, hold: holdStep} }
+	lines := func(share float64) []piece {
+		var tall table
+		for range int(share * doc.high / row) {
+			tall.add("x")
+		}
+		return doc.table(&tall)
+	}
+	for _, c := range []struct {
+		name string
+		list []piece
+		high float64 // of the first page, at least
+	}{
+		{"a tall table", append([]piece{filler(0.7)}, lines(0.6)...), 0.95},
+		{"a tall table, little room", append([]piece{filler(0.9)}, lines(0.6)...), 0.9},
+		{"a short table", append([]piece{filler(0.7)}, lines(0.35)...), 0.7},
+		{"paragraphs of a step", []piece{filler(0.6), {high: 0.3 * doc.high, hold: holdPart}, filler(0.3)}, 0.9},
+	} {
+		pages := doc.pages(c.list)
+		if high := highOf(pages[0]) / doc.high; high < c.high-1e-9 || high > c.high+0.05 {
+			t.Errorf("%s: the first page is %.2f full, want %.2f", c.name, high, c.high)
+		}
+		checkPages(t, doc, pages)
 	}
 }
 
@@ -298,6 +331,37 @@ func groupsStayOnAPage(t *testing.T, text string, want int) {
 	}
 }
 
+// unmarked matches a figure that stays on one line.
+var unmarked = regexp.MustCompile(`<span class="figure">([^<]*)</span>`)
+
+// Text and PDF keep a number and its unit on one line, and the page marks them.
+func TestFiguresStayOnOneLine(t *testing.T) {
+	const say = "Each half of the warp is 28 19/32 in wide, 16.5 cm or 5 %; 2 x 500 g is 12 inches, 3 lb 4 oz."
+	figures := []string{"28 19/32 in", "16.5 cm", "5 %", "500 g", "3 lb", "4 oz"}
+	var marked []string
+	for _, m := range unmarked.FindAllStringSubmatch(string(markFigures(say)), -1) {
+		marked = append(marked, m[1])
+	}
+	if !slices.Equal(marked, figures) {
+		t.Errorf("marked %q", marked)
+	}
+	doc := newDocument("figures", diagram.A4)
+	for n := 1; n < 60; n++ {
+		text := &page{}
+		text.part(part{say: strings.Repeat("x", n) + " " + say})
+		lines := strings.Split(text.String(), "\n")
+		lines = append(lines, doc.wrapped(textFace(), say, 30+float64(n))...)
+		for _, f := range figures {
+			if count := strings.Count(strings.Join(lines, "\n"), f); count != 2 {
+				t.Fatalf("%q is broken in %q", f, lines)
+			}
+		}
+		if joined := strings.Join(lines, " "); strings.ContainsRune(joined, wording.NoBreak) {
+			t.Fatalf("%q has non-breaking spaces", joined)
+		}
+	}
+}
+
 // TestHTMLHoldsTheSheet checks that each page has every sentence, figure and box of its
 // sheet, for all drafts in the corpus.
 func TestHTMLHoldsTheSheet(t *testing.T) {
@@ -312,6 +376,7 @@ func TestHTMLHoldsTheSheet(t *testing.T) {
 			if strings.Count(page, "<script") != 1 || strings.Contains(page, "src=") || strings.Contains(page, "@import") || strings.Contains(page, "<link") {
 				t.Error("the page needs something beside it")
 			}
+			page = unmarked.ReplaceAllString(page, "$1")
 			boxes := 0
 			for _, step := range of(p.plan, Options{}).steps {
 				for _, part := range step.parts {

@@ -38,7 +38,7 @@ type page struct{ bytes.Buffer }
 func (t *page) blank() { t.WriteByte('\n') }
 
 func (t *page) line(s string) {
-	t.WriteString(strings.TrimRight(s, " "))
+	t.WriteString(strings.TrimRight(spaced(s), " "))
 	t.WriteByte('\n')
 }
 
@@ -56,7 +56,7 @@ func (t *page) part(p part) {
 	case p.drawing != nil:
 		t.drawing(p.drawing)
 	default:
-		for _, line := range wording.Wrap(p.say, wording.Columns(columnsWide)) {
+		for _, line := range wording.Wrap(unbroken(p.say), wording.Columns(columnsWide)) {
 			t.line(line)
 		}
 	}
@@ -144,7 +144,7 @@ func (t *page) row(table *table, widths []int, cells []string) {
 	most := 0
 	for i := range widths {
 		if widths[i] > 0 && i < len(cells) {
-			lines[i] = wording.Wrap(cells[i], wording.Columns(widths[i]))
+			lines[i] = wording.Wrap(unbroken(cells[i]), wording.Columns(widths[i]))
 			most = max(most, len(lines[i]))
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"fettle/schema"
 	"fettle/schema/dressing"
@@ -218,7 +219,7 @@ func (w *work) weave() step {
 func (w *work) between(s *step) {
 	p := w.plan.Project
 	if p.Sample > 0 && !p.CutOffSample {
-		s.say("The sample comes first: wash it and measure it before you go on.")
+		s.say("The sample comes first: measure it with the tension off before you go on. To wash it first too, state cut off sample = yes under [project].")
 	}
 	if p.Fringe > 0 {
 		cut := ""
@@ -226,8 +227,17 @@ func (w *work) between(s *step) {
 			cut = ", and cut between two items"
 		}
 		s.say("Leave the fringes unwoven, half at each end of an item. Lay strips of card into the shed to hold each gap%s. The tape in the table runs along the cloth, fringes and all.", cut)
-	} else if w.plan.Items > 1 {
-		s.say("Between items, weave a cutting line: two picks of waste yarn in a contrasting color. These figures leave it out.")
+		return
+	}
+	var where []string
+	if p.Sample > 0 && !p.CutOffSample {
+		where = append(where, "after the sample")
+	}
+	if w.plan.Items > 1 {
+		where = append(where, "between items")
+	}
+	if len(where) > 0 {
+		s.say("%s, weave a cutting line: two picks of waste yarn in a contrasting color. These figures leave it out.", capital(strings.Join(where, " and ")))
 	}
 }
 
@@ -373,36 +383,58 @@ func (w *work) throughDraft(stretches []dressing.Stretch) []string {
 // mostPasses limits the boxes of a part for its passes through the draft.
 const mostPasses = 48
 
-// passes adds boxes for the passes through the draft in each part. Each label is the total
-// number of picks at that point.
+// plainPass is the number of picks that a box stands for in a plain hem.
+const plainPass = 10
+
+// passes adds boxes for the passes through the draft in each part, and in plain hems for
+// every plainPass picks. Each label is the total number of picks at that point.
 func (w *work) passes(s *step, list []dressing.Stretch) {
-	n := w.plan.DraftPicks
-	said := false
+	var boxes []part
+	var draft, plain bool // passes through the draft, and plain hems
 	for _, x := range list {
-		if n == 0 || !x.FromDraftPick.Known || !x.UpToPick.Known || x.Weave == dressing.PlainWeave {
+		n := w.plan.DraftPicks
+		if n == 0 || !x.FromDraftPick.Known || !x.UpToPick.Known {
 			continue
 		}
-		picks := int(x.Picks.Value)
-		before, first := int(x.UpToPick.Value)-picks, n+1-int(x.FromDraftPick.Value)
-		each := perBox((picks-first+n-1)/n+1, mostPasses)
-		var labels []string
-		for upTo := first + (each-1)*n; upTo < picks; upTo += each * n {
-			labels = append(labels, strconv.Itoa(before+upTo))
+		first, what := n+1-int(x.FromDraftPick.Value), "%d passes, %d picks"
+		if x.Weave == dressing.PlainWeave {
+			n, first, what = plainPass, plainPass, "%[2]d picks"
 		}
+		labels, each := passLabels(x, n, first)
 		if len(labels) == 0 {
 			continue
 		}
-		if !said {
-			s.introduce("Tick a box after each pass through the draft. Its number is the total of picks woven.")
-			said = true
-		}
+		draft, plain = draft || x.Weave != dressing.PlainWeave, plain || x.Weave == dressing.PlainWeave
 		shared := ""
 		if each > 1 {
-			shared = fmt.Sprintf(", a box for every %d passes, %d picks", each, each*n)
+			shared = ", a box for every " + fmt.Sprintf(what, each, each*n)
 		}
-		s.say("%s%s:", capital(w.stretch(x)), shared)
-		s.tick(append(labels, whole(x.UpToPick)))
+		boxes = append(boxes, part{say: capital(w.stretch(x)) + shared + ":"}, part{ticks: append(labels, whole(x.UpToPick))})
 	}
+	if len(boxes) == 0 {
+		return
+	}
+	var after []string
+	if draft {
+		after = append(after, "after each pass through the draft")
+	}
+	if plain {
+		after = append(after, fmt.Sprintf("in plain hems after every %d picks", plainPass))
+	}
+	s.introduce("Tick a box %s. Its number is the total of picks woven.", strings.Join(after, ", "))
+	s.parts = append(s.parts, boxes...)
+}
+
+// passLabels returns the totals of picks after the passes of n picks in a stretch, without
+// its end, and how many passes share a box. The first pass has another length.
+func passLabels(x dressing.Stretch, n, first int) (labels []string, each int) {
+	picks := int(x.Picks.Value)
+	before := int(x.UpToPick.Value) - picks
+	each = perBox((picks-first+n-1)/n+1, mostPasses)
+	for upTo := first + (each-1)*n; upTo < picks; upTo += each * n {
+		labels = append(labels, strconv.Itoa(before+upTo))
+	}
+	return labels, each
 }
 
 // stretch names a stretch, and its item if there are several.

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -261,6 +262,42 @@ func TestPassesHaveBoxes(t *testing.T) {
 			d.Weft.Threads = row.picks
 			changes(t, textOf(t, d, s, dressing.Options{}, Options{}))
 		})
+	}
+}
+
+// A plain hem of 60 mm is 21 picks at each end of an item: a box for every ten picks, and
+// one at its end.
+func TestPlainHemsHaveBoxes(t *testing.T) {
+	d, s := towel()
+	s.Project.PlainHems, s.Project.Hem, s.Project.Items = true, 60, 2
+	text := textOf(t, d, s, dressing.Options{}, Options{})
+	for _, want := range []string{"in plain hems after every 10\npicks", "Item 1, hem:\n\n  [ ] 10  [ ] 20  [ ] 21\n", "Item 2, hem:\n\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q in:\n%s", want, text)
+		}
+	}
+	s.Project.Hem = 20 // 7 picks: the box of the part is enough
+	if text := textOf(t, d, s, dressing.Options{}, Options{}); strings.Contains(text, "hem:\n\n") || strings.Contains(text, "in plain hems after") {
+		t.Errorf("boxes for a hem of 7 picks:\n%s", text)
+	}
+}
+
+// The color of a pick without a yarn has a swatch at a change of shuttle too.
+func TestSwatchesAtChanges(t *testing.T) {
+	d, s := towel()
+	s.Yarns = nil
+	d.Weft.Colors = []int32{1, 1, 2, 2}
+	raw, err := os.ReadFile(htmlOf(t, planned{d, planOf(t, d, s, dressing.Options{})}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, hex := range []string{"#f2ead8", "#22313f"} {
+		for _, mark := range []string{"&gt; ", ""} {
+			want := `<td class="color">` + mark + `<span class="swatch" style="background:` + hex + `"></span>` + hex + `</td>`
+			if !strings.Contains(string(raw), want) {
+				t.Errorf("no %s", want)
+			}
+		}
 	}
 }
 

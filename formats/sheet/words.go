@@ -3,6 +3,7 @@ package sheet
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -67,6 +68,17 @@ func whole(f dressing.Figure) string {
 	}
 	return wording.Decimal(f.Value, 0)
 }
+
+// figure is a number and its unit, which stay on one line: 16.5 cm, 28 19/32 in.
+var figure = regexp.MustCompile(`\b\d+(?:\.\d+)?(?: \d+/\d+)? (?:(?:mm|cm|m|in|ft|yd|g|kg|oz|lb)\b|%)`)
+
+// unbroken puts non-breaking spaces into the figures of a text.
+func unbroken(text string) string {
+	return figure.ReplaceAllStringFunc(text, func(s string) string { return strings.ReplaceAll(s, " ", string(wording.NoBreak)) })
+}
+
+// spaced turns what unbroken returns back into plain text.
+func spaced(text string) string { return strings.ReplaceAll(text, string(wording.NoBreak), " ") }
 
 // none writes a number, or "" for 0.
 func none(n int) string {

@@ -18,7 +18,8 @@ var longFloat = lint.Rule{
 		"How long is too long depends on the use: half an inch (12.7 mm) is common for household cloth, less for clothing. Weave a sample.",
 	Counts: "fettle measures a float in millimetres if it knows the spacing of the threads that the float crosses; otherwise it counts threads. " +
 		"A float crosses at least two threads, however thick they are. Warp and weft are measured separately. " +
-		"Where the project repeats the draft, across the warp or along a part that is longer than the draft, a float goes on into the next repeat. [project] wrap = yes or no overrides that.",
+		"Where the project repeats the draft, across the warp or along a part that is longer than the draft, a float goes on into the next repeat. [project] wrap = yes or no overrides that. " +
+		"In a draft from fettle plan --format wif, a float ends where the cloth is cut.",
 	Remedy:  "Bind the float, or raise the limit after a sample.",
 	Default: schema.Warning,
 	Options: []lint.Option{

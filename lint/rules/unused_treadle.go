@@ -13,7 +13,7 @@ var unusedTreadle = lint.Rule{
 	Title: "a treadle is never pressed",
 	Why: "You needn't tie a treadle that no pick presses, which saves crawling under the loom. " +
 		"It may also mean that part of the treadling is missing.",
-	Counts:  "If the draft declares no number of treadles, fettle looks at all treadles up to the highest it uses.",
+	Counts:  "If the draft declares no number of treadles, fettle looks at all treadles up to the highest it uses. The plain hems of the project press treadles too.",
 	Remedy:  "Add the missing picks, or let fettle clean --risky remove the treadle and renumber the rest.",
 	Default: schema.Note,
 	Faulty:  lint.Example{Draft: "[WEAVING]\nShafts=4\nTreadles=6\nRising Shed=true\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n5=1,3\n6=2,4\n"},
@@ -35,7 +35,8 @@ func checkUnusedTreadle(p *lint.Pass) {
 	if most == 0 {
 		most = d.HighestTreadle()
 	}
-	treadles := unused(&d.Treadling, most)
+	pressed := pressedTreadles(p)
+	treadles := unused(pressed, most)
 	if len(treadles) == 0 {
 		return
 	}
@@ -44,12 +45,30 @@ func checkUnusedTreadle(p *lint.Pass) {
 		at = schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}
 	}
 	reportUnused(p, at, "treadle", "pick", treadles, wording.Plural(len(treadles), "is", "are")+" never pressed",
-		func(e schema.Editor) []schema.Edit { return removeTreadles(e, d) })
+		func(e schema.Editor) []schema.Edit { return removeTreadles(e, d, pressed.Ranks()) })
 }
 
-// removeTreadles returns the edits that remove all treadles that no pick presses.
-func removeTreadles(e schema.Editor, d *schema.Draft) []schema.Edit {
-	rank := d.Treadling.Ranks()
+// pressedTreadles returns the treadling and, in another row, the draft's treadles for plain
+// hems.
+func pressedTreadles(p *lint.Pass) *schema.Rows {
+	hem, plain := p.Figures.PlainHem()
+	if !plain {
+		return &p.Draft.Treadling
+	}
+	var rows schema.Rows
+	for pick := 1; pick <= p.Draft.Treadling.Len(); pick++ {
+		rows.Append(p.Draft.Treadling.Row(pick)...)
+	}
+	for i, treadle := range hem.Treadles {
+		if treadle > 0 && !hem.New[i] {
+			rows.Append(int32(treadle))
+		}
+	}
+	return &rows
+}
+
+// removeTreadles returns the edits that remove all treadles without a rank.
+func removeTreadles(e schema.Editor, d *schema.Draft, rank map[int32]int32) []schema.Edit {
 	var p patch
 	if d.Treadles > 0 {
 		p.need(e.Set(schema.Place{Part: schema.PartWeaving, Field: schema.FieldTreadles}, strconv.Itoa(len(rank))))

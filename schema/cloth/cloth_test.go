@@ -33,7 +33,7 @@ func TestAgreesWithGrid(t *testing.T) {
 		}
 	}
 	// The drafts must cover all kinds of cloth.
-	for _, what := range []string{"falls apart", "two layers", "loose", "conflict", "too long", "uneven", "sinking", "joined"} {
+	for _, what := range []string{"falls apart", "two layers", "loose", "conflict", "too long", "uneven", "shortened by a cut", "sinking", "joined"} {
 		if seen[what] < drafts/100 {
 			t.Errorf("only %d of the drafts: %s", seen[what], what)
 		}
@@ -170,12 +170,16 @@ func extended(lines [][]bool, length int) [][]bool {
 	return list
 }
 
-// floats compares floats by random measures.
+// floats compares floats by random measures, with and without cuts.
 func (c *comparison) floats(r *rand.Rand) {
 	for range 2 {
 		q := FloatQuery{Warp: randomMeasure(r, len(c.grid)), Weft: randomMeasure(r, c.ends), Wrap: r.IntN(2) == 0}
+		if r.IntN(2) == 0 {
+			q.Cuts = randomCuts(r, len(c.grid))
+		}
+		wrap := q.Wrap && len(q.Cuts) == 0
 		want := Floats{
-			Warp: Sides{naiveFloat(c.columns, true, q.Warp, q.Wrap), naiveFloat(c.columns, false, q.Warp, q.Wrap)},
+			Warp: Sides{naiveFloat(c.columns, true, q.Warp, wrap, q.Cuts...), naiveFloat(c.columns, false, q.Warp, wrap, q.Cuts...)},
 			Weft: Sides{naiveFloat(c.rows, false, q.Weft, q.Wrap), naiveFloat(c.rows, true, q.Weft, q.Wrap)},
 		}
 		near := cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) < 1e-9 })
@@ -184,8 +188,18 @@ func (c *comparison) floats(r *rand.Rand) {
 			c.good = false
 		}
 		c.note("too long", want.Warp.Face.Over > 0)
+		c.note("shortened by a cut", want.Warp.Face.Threads < c.cloth.Floats(FloatQuery{Warp: q.Warp}).Warp.Face.Threads)
 		c.note("uneven", q.Warp.Spacings != nil && q.Warp.LimitMM > 0)
 	}
+}
+
+func randomCuts(r *rand.Rand, picks int) (cuts []int) {
+	for pick := 1; pick < picks; pick++ {
+		if r.IntN(3) == 0 {
+			cuts = append(cuts, pick)
+		}
+	}
+	return cuts
 }
 
 // parts compares loose threads and parts.

@@ -140,7 +140,7 @@ func FactsOf(d *schema.Draft) Facts {
 }
 
 func clothFacts(c *Cloth) *ClothFacts {
-	floats := c.Floats(FloatQuery{})
+	floats := c.Floats(FloatQuery{Cuts: c.draft.Cuts()})
 	ends, picks := c.Repeat()
 	edge := c.Selvedge()
 	sum, leftOut := hashOf(c)

@@ -18,6 +18,9 @@ type FloatQuery struct {
 	// Floats then go on into the next repeat as far as the cloth goes; from twice the
 	// draft on this is as with Wrap. Fewer than the draft has change nothing.
 	Ends, Picks int
+	// Cuts holds the picks after which the cloth is cut, in ascending order. Warp floats
+	// end there, and don't go on into the next repeat.
+	Cuts []int
 	// FloatingSelvedge skips outermost ends on no shaft: the weft goes round
 	// them at every pick, so they don't float.
 	FloatingSelvedge bool
@@ -87,8 +90,8 @@ func (c *Cloth) Floats(q FloatQuery) Floats {
 	if q.Wrap {
 		q.Ends, q.Picks = 2*c.Ends(), 2*c.Picks()
 	}
-	warp := c.sides(&c.warp, q.Warp, q.Picks, carried)
-	weft := c.sides(&c.weft, q.Weft, q.Ends, -1)
+	warp := c.sides(&c.warp, q.Warp, q.Picks, q.Cuts, carried)
+	weft := c.sides(&c.weft, q.Weft, q.Ends, nil, -1)
 	return Floats{
 		Warp: Sides{Face: warp[0], Back: warp[1]},
 		Weft: Sides{Face: weft[1], Back: weft[0]},
@@ -111,20 +114,26 @@ func (c *Cloth) bareAtEdges() bool {
 }
 
 // sides finds the floats of a system where the warp is up, and where it is down, over so
-// many threads in all. It skips one class, -1 for none.
-func (c *Cloth) sides(s *system, m Measure, over int, out int32) (sides [2]Float) {
+// many threads in all, with cuts after some. It skips one class, -1 for none.
+func (c *Cloth) sides(s *system, m Measure, over int, cuts []int, out int32) (sides [2]Float) {
 	across := s.across.class
-	threads := len(across)
-	if threads == 0 || len(s.class) == 0 {
+	if len(across) == 0 || len(s.class) == 0 {
 		return sides
 	}
+	if len(cuts) > 0 {
+		if len(m.Spacings) >= len(across) {
+			m.Spacings = withGaps(m.Spacings, cuts)
+		}
+		across, over = withGaps(across, cuts), 0
+	}
+	threads := len(across)
 	over = min(max(over, threads), 2*threads)
 	if threads < over && over < 2*threads {
 		across = slices.Concat(across, across[:over-threads])
 	}
 	finder := finders.Get().(*runFinder)
 	defer finders.Put(finder)
-	finder.begin(rulerOf(m, threads, over), len(across))
+	finder.begin(rulerOf(m, threads, over), len(across), cuts)
 	var best [2]run
 	for base, words := range c.blocks(s) {
 		lanes := min(64, len(s.first)-base)
@@ -146,18 +155,30 @@ func (c *Cloth) sides(s *system, m Measure, over int, out int32) (sides [2]Float
 	}
 	for side, found := range best {
 		if found.length > 0 {
-			sides[side].set(s, found, &finder.ruler)
+			sides[side].set(s, found, finder)
 		}
 	}
 	return sides
 }
 
+// withGaps puts a copy of the thread before it after each cut.
+func withGaps[T any](threads []T, cuts []int) []T {
+	out := make([]T, 0, len(threads)+len(cuts))
+	from := 0
+	for _, cut := range cuts {
+		out = append(append(out, threads[from:cut]...), threads[cut-1])
+		from = cut
+	}
+	return append(out, threads[from:]...)
+}
+
 // set fills in a float from a run.
-func (f *Float) set(s *system, found run, r *ruler) {
+func (f *Float) set(s *system, found run, finder *runFinder) {
 	f.Threads = found.to - found.from
-	f.Length = r.millimetres(found.from, found.to)
+	f.Length = finder.ruler.millimetres(found.from, found.to)
 	f.Thread = int(s.first[found.lane]) + 1
-	f.From = found.from%len(s.across.class) + 1
+	before, _ := slices.BinarySearch(finder.gaps, found.from)
+	f.From = (found.from-before)%len(s.across.class) + 1
 }
 
 // ruler measures stretches of threads, in threads or nanometres. These are whole

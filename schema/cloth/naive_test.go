@@ -105,7 +105,7 @@ func naivePeriod(lines [][]bool) int {
 }
 
 // naiveFloat measures every run of a value on every line.
-func naiveFloat(lines [][]bool, want bool, m Measure, wrap bool) Float {
+func naiveFloat(lines [][]bool, want bool, m Measure, wrap bool, cuts ...int) Float {
 	var best Float
 	var bestAt int64
 	for thread, line := range lines {
@@ -130,10 +130,10 @@ func naiveFloat(lines [][]bool, want bool, m Measure, wrap bool) Float {
 					length++
 				}
 			default:
-				if from > 0 && line[from-1] == want {
+				if from > 0 && line[from-1] == want && !slices.Contains(cuts, from) {
 					continue
 				}
-				for from+length < n && line[from+length] == want {
+				for from+length < n && line[from+length] == want && !slices.Contains(cuts, from+length) {
 					length++
 				}
 			}

@@ -13,6 +13,7 @@ type runFinder struct {
 	threads int // in one round
 	line    []uint64
 	valid   uint64   // the lanes in use
+	gaps    []int    // places in the line that no run crosses
 	suffix  []uint64 // working memory, as long as the line
 	spare   []uint64 // the same
 }
@@ -24,9 +25,13 @@ func (f *runFinder) wraps() bool { return len(f.line) > f.threads }
 // otherwise allocate more for that than for anything else.
 var finders = sync.Pool{New: func() any { return new(runFinder) }}
 
-// begin prepares a finder for a line along so many threads.
-func (f *runFinder) begin(r ruler, threads int) {
-	f.ruler, f.threads = r, threads
+// begin prepares a finder for a line along so many threads. Each cut has a gap in the line,
+// which counts as a thread.
+func (f *runFinder) begin(r ruler, threads int, cuts []int) {
+	f.ruler, f.threads, f.gaps = r, threads, f.gaps[:0]
+	for i, cut := range cuts {
+		f.gaps = append(f.gaps, cut+i)
+	}
 	for _, room := range []*[]uint64{&f.line, &f.suffix, &f.spare} {
 		*room = slices.Grow((*room)[:0], r.length)[:r.length]
 	}
@@ -38,7 +43,14 @@ func (f *runFinder) load(classes []int32, words []uint64, lanes int) {
 	for i, class := range classes {
 		f.line[i] = words[class]
 	}
+	f.clearGaps()
 	copy(f.line[len(classes):], f.line)
+}
+
+func (f *runFinder) clearGaps() {
+	for _, gap := range f.gaps {
+		f.line[gap] = 0
+	}
 }
 
 // skip makes a lane count as down on both sides.
@@ -61,6 +73,7 @@ func (f *runFinder) invert() {
 	for i := range f.line {
 		f.line[i] ^= f.valid
 	}
+	f.clearGaps()
 }
 
 // fullLanes returns the lanes that are set all the way round, if runs wrap.

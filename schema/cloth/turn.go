@@ -34,7 +34,8 @@ func Turned(d *schema.Draft) (out *schema.Draft, lost []string, err error) {
 	reverseThreads(&out.Warp, c.Picks())
 	out.Warp.Threads, out.Weft.Threads = c.Picks(), c.Ends()
 	lost = dropCarried(out, func(section string) bool {
-		return strings.HasPrefix(section, "WARP") || strings.HasPrefix(section, "WEFT") || threadingSections[section]
+		return strings.HasPrefix(section, "WARP") || strings.HasPrefix(section, "WEFT") || threadingSections[section] ||
+			strings.EqualFold(section, schema.WholeWork) // its ends and picks change places
 	})
 	return out, append(lost, turnSettings(out)...), nil
 }

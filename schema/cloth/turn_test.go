@@ -149,19 +149,19 @@ func TestLiftRest(t *testing.T) {
 func TestTurnedCarries(t *testing.T) {
 	d := &schema.Draft{Notes: []string{"a note"}, Threading: schema.Singles(1, 2), Tieup: schema.RowsOf([]int32{1}, []int32{2}), Treadling: schema.Singles(1, 2)}
 	d.Settings = []schema.Setting{{Section: "project", Key: "sett", Value: "8/cm"}, {Section: "project", Key: "hem", Value: "3 cm"}}
-	d.Carried.Sections = []schema.TextSection{{Name: "WARP SYMBOLS"}, {Name: "PRIVATE a"}}
+	d.Carried.Sections = []schema.TextSection{{Name: "WARP SYMBOLS"}, {Name: "PRIVATE a"}, {Name: schema.WholeWork}}
 	d.Carried.Values = []schema.Setting{{Section: "WEFT", Key: "Symbol", Value: "x"}, {Section: "TEXT", Key: "More", Value: "y"}}
 	turned, lost, err := cloth.Turned(d)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(lost) != 3 || len(turned.Carried.Sections) != 1 || len(turned.Carried.Values) != 1 || len(turned.Notes) != 1 {
+	if len(lost) != 4 || len(turned.Carried.Sections) != 1 || len(turned.Carried.Values) != 1 || len(turned.Notes) != 1 {
 		t.Errorf("lost %q, carried %v", lost, turned.Carried)
 	}
 	if !slices.Equal(turned.Settings, []schema.Setting{{Section: "project", Key: "picks", Value: "8/cm"}}) {
 		t.Errorf("settings %v", turned.Settings)
 	}
-	if len(d.Carried.Sections) != 2 || len(d.Settings) != 2 {
+	if len(d.Carried.Sections) != 3 || len(d.Settings) != 2 {
 		t.Error("the draft itself changed")
 	}
 }

@@ -26,7 +26,8 @@ type Stretch struct {
 	// Length and OnTape are LengthCm and TapeCm in the weaver's units. Each length is
 	// rounded before it is added, so the columns of a sheet add up.
 	Length, OnTape measure.Length `json:"-"`
-	// RepeatsShed reports that its first pick has the same shed as the pick before it.
+	// RepeatsShed reports that its first pick has the same shed as the pick before it. It
+	// is false after a cut.
 	RepeatsShed bool `json:"repeats_shed,omitempty"`
 }
 
@@ -84,7 +85,7 @@ type progress struct {
 	onTape      measure.Length
 	upTo        Figure  // picks so far
 	last        []int32 // the raised shafts at the last pick
-	joined      bool    // the next pick directly follows the last
+	joined      bool    // the next pick directly follows the last, unless the item changes
 	list        []Stretch
 }
 
@@ -107,7 +108,7 @@ func (r *progress) weave(item int, name string, x part) {
 		if r.figures.Setup.Project.ContinueDraft {
 			s.FromDraftPick = known(float64(wholePicks(r.upTo.Value)%draft + 1))
 		}
-		s.RepeatsShed = r.joined && len(r.last) > 0 && slices.Equal(r.last, r.figures.Raised(s, 1))
+		s.RepeatsShed = r.joined && r.list[len(r.list)-1].Item == item && len(r.last) > 0 && slices.Equal(r.last, r.figures.Raised(s, 1))
 		r.last, r.joined = r.figures.Raised(s, wholePicks(x.picks.Value)), true
 	}
 	r.upTo = r.upTo.plus(x.picks)

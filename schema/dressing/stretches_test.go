@@ -265,7 +265,8 @@ func TestSeamsThatRepeatAShed(t *testing.T) {
 		{"one that runs on doesn't", []int32{1, 2, 3, 4}, schema.Project{Picks: 1, FinishedLength: 90, Hem: 100, ContinueDraft: true}, []bool{false, false, false}},
 		{"plain hems of an odd number, beside plain cloth", []int32{5, 6}, schema.Project{Picks: 1, FinishedLength: 80, Hem: 100, PlainHems: true}, []bool{false, true, false}},
 		{"a fringe lies between", []int32{1, 2, 3, 1}, schema.Project{Picks: 1, FinishedLength: 80, Items: 2, Fringe: 20}, []bool{false, false, false, false, false, false}},
-		{"two items", []int32{1, 2, 3, 1}, schema.Project{Picks: 1, FinishedLength: 80, Items: 2}, []bool{false, true}},
+		{"two items, cut apart", []int32{1, 2, 3, 1}, schema.Project{Picks: 1, FinishedLength: 80, Items: 2}, []bool{false, false}},
+		{"a sample on the same warp, cut apart", []int32{1, 2, 3, 1}, schema.Project{Picks: 1, FinishedLength: 80, Sample: 80}, []bool{false, false}},
 		{"a sample that is cut off", []int32{1, 2, 3, 1}, schema.Project{Picks: 1, FinishedLength: 80, Sample: 80, CutOffSample: true}, []bool{false, false}},
 	} {
 		t.Run(row.name, func(t *testing.T) {

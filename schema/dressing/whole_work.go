@@ -36,7 +36,7 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 		Texts: d.Texts, Notes: d.Notes, Shafts: d.Shafts, Shed: d.Shed, Palette: d.Palette,
 		Warp: wholeSystem(&d.Warp, w.All, w.DraftEnd), Weft: d.Weft,
 		Carried: schema.Carried{Sections: []schema.TextSection{{Name: schema.WholeWork,
-			Lines: []string{"; Every end and every pick: repeats, items, hems and the sample are in this draft already."}}}},
+			Lines: append([]string{"; Every end and every pick: repeats, items, hems and the sample are in this draft already."}, cutLines(stretches)...)}}},
 	}
 	for end := 1; end <= w.All; end++ {
 		out.Threading.Append(d.Threading.Row(w.DraftEnd(end))...)
@@ -61,12 +61,30 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 	return out, nil
 }
 
+// cutLines names the last pick of the sample and of each item but the last: the cloth is
+// cut there, at a cutting line or in a fringe.
+func cutLines(stretches []Stretch) (lines []string) {
+	item, last := 0, 0
+	for _, x := range stretches {
+		if x.Item != item && last > 0 {
+			lines = append(lines, schema.CutLine(last))
+			last = 0
+		}
+		item = x.Item
+		if n := wholePicks(x.Picks.Value); n > 0 {
+			last = wholePicks(x.UpToPick.Value)
+		}
+	}
+	return lines
+}
+
 // writtenOut returns the setup for a draft of the whole work: the draft once across, and
-// all its picks in order, without starting again. The lengths of the parts stay.
+// all its picks in order, without starting again. The lengths of the parts stay. Floats
+// don't wrap, because the draft has all edges of the work.
 func (f *Figures) writtenOut() *schema.Setup {
 	setup := *f.Setup
 	p := &setup.Project
-	p.Repeats, p.Balance, p.FinishedWidth, p.ContinueDraft, p.PlainHems = 1, 0, 0, true, false
+	p.Repeats, p.Balance, p.FinishedWidth, p.ContinueDraft, p.PlainHems, p.Wrap = 1, 0, 0, true, false, false
 	if p.RepeatsPerItem > 0 {
 		// The repeats were those of the draft that was written out.
 		p.RepeatsPerItem = 0

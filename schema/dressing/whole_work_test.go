@@ -50,6 +50,32 @@ func TestWholeWork(t *testing.T) {
 	}
 }
 
+// The cloth is cut after the sample and between items: at a cutting line, or in a fringe.
+func TestCutsOfTheWholeWork(t *testing.T) {
+	for name, c := range map[string]struct {
+		p    schema.Project
+		cuts []int
+	}{
+		"one item":            {schema.Project{FinishedLength: 20, Hem: 8}, nil},
+		"one with fringe":     {schema.Project{FinishedLength: 20, Fringe: 60}, nil},
+		"three with hems":     {schema.Project{FinishedLength: 20, Hem: 8, Items: 3}, []int{14, 28}},
+		"a sample, fringes":   {schema.Project{FinishedLength: 20, Sample: 50, Fringe: 60, Items: 2}, []int{25, 35}},
+		"a sample, cut off":   {schema.Project{FinishedLength: 20, Sample: 50, CutOffSample: true}, []int{25}},
+		"a sample, continued": {schema.Project{FinishedLength: 20, Sample: 50, ContinueDraft: true}, []int{25}},
+	} {
+		d := straight(4, 4)
+		d.LiftPlan = schema.Singles(1, 2, 3, 4)
+		c.p.Sett, c.p.Picks = 8, 5
+		work, err := Of(d, &schema.Setup{Project: c.p}).WholeWork()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if cuts := work.Cuts(); !slices.Equal(cuts, c.cuts) {
+			t.Errorf("%s: %v, want %v", name, cuts, c.cuts)
+		}
+	}
+}
+
 // Plain hems are plain weave, in the draft's colors.
 func TestWholeWorkWithPlainHems(t *testing.T) {
 	d := straight(8, 4)

@@ -2,8 +2,12 @@ package wording
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
+
+// NoBreak is a space at which Wrap doesn't break a line.
+const NoBreak = '\u00a0'
 
 // Wrap breaks a text into lines that fit, at its line breaks and between words. A
 // line that fits keeps its spaces; a word too long for a line is split. If a line
@@ -14,11 +18,13 @@ func Wrap(text string, fits func(line string) bool) []string {
 		if fits(line) {
 			lines = append(lines, line)
 		} else {
-			lines = wrapWords(lines, strings.Fields(line), fits)
+			lines = wrapWords(lines, strings.FieldsFunc(line, breaks), fits)
 		}
 	}
 	return lines
 }
+
+func breaks(r rune) bool { return r != NoBreak && unicode.IsSpace(r) }
 
 // Columns returns a measure for Wrap: lines of at most this many characters fit.
 func Columns(most int) func(line string) bool {

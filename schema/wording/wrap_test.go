@@ -23,6 +23,7 @@ func TestWrap(t *testing.T) {
 		{"a long word is split", "a bcdefghijk l", 4, []string{"a", "bcde", "fghi", "jk l"}},
 		{"characters are whole", "äöüäöü", 4, []string{"äöüä", "öü"}},
 		{"characters of any width", "a€😀ä€😀", 2, []string{"a€", "😀ä", "€😀"}},
+		{"not at a non-breaking space", "a 16\u00a0cm b", 5, []string{"a", "16\u00a0cm", "b"}},
 		{"no room", "abc", 0, []string{"a", "b", "c"}},
 		{"only spaces", "      ", 3, []string{""}},
 	} {

@@ -112,11 +112,27 @@ function findingItem(file, finding) {
   why.addEventListener("toggle", guarded(async () => {
     if (why.open && page.childElementCount === 0) await fillRulePage(finding.rule, page);
   }));
-  item.append(place, element("p", { className: "message", textContent: finding.message }));
+  item.append(place, element("p", { className: "message" }, ...worded(finding.message)));
   const line = markedLine(file.path, finding);
   if (line) item.append(line);
-  item.append(fixTools(file, finding), why);
+  item.append(fixTools(file, finding), ...alsoHere(file, finding), why);
   return item;
+}
+
+// fitting lists the rules whose findings the Fit and convert view may resolve.
+const fitting = new Set(["loom/too-many-shafts", "loom/too-many-treadles", "loom/missing-heddles", "loom/shed-mismatch", "loom/unbalanced-lift"]);
+
+// alsoHere returns links to the other views where a finding can be resolved.
+function alsoHere(file, finding) {
+  const links = [];
+  if (fitting.has(finding.rule)) {
+    links.push(linkTo("Fit it to your loom", () => {
+      choose(file.path);
+      showControl("fit-view", byId("fit-title"));
+    }));
+  }
+  if (/^(loom|reed|yarn)\//.test(finding.rule)) links.push(linkTo("See what you stated under Your loom", () => showControl("your-loom", byId("loom-title"))));
+  return links.length > 0 ? [element("p", { className: "row also" }, ...links)] : [];
 }
 
 function countsOf(list) {
@@ -152,12 +168,12 @@ function showFindings() {
   if (files.length > 0 && !files.some((file) => file.path === place.chosen)) keepPlace({ chosen: files[0].path });
   byId("chosen").replaceChildren(...files.map((file) => element("option", { value: file.path, textContent: `${file.path}: ${countWords(countsOf(file.findings))}` })));
   byId("chosen").value = place.chosen;
-  byId("choose-draft").hidden = files.length < 2;
+  byId("choose-draft").hidden = files.length === 0;
 
   const focus = focusInFindings();
   const open = new Set([...document.querySelectorAll("#findings details[open]")].map(detailKey));
   byId("findings").replaceChildren(...shownFiles().map(fileArticle),
-    ...findings.missed.filter((m) => !isSettingsError(m.reason)).map((m) => element("p", { className: "notice", textContent: `${m.path}: ${m.reason}` })));
+    ...findings.missed.filter((m) => !isSettingsError(m.reason)).map((m) => element("p", { className: "notice" }, ...worded(`${m.path}: ${m.reason}`))));
   for (const details of document.querySelectorAll("#findings details")) if (open.has(detailKey(details))) details.open = true;
   focus?.();
 

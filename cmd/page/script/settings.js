@@ -58,6 +58,7 @@ function selectLine(area, line) {
 function startSettings() {
   const area = byId("settings");
   area.value = settings.text;
+  window.addEventListener("beforeprint", () => { byId("settings-paper").textContent = settings.text; });
   for (const kind of ["input", "change"]) area.addEventListener(kind, () => { if (area.value !== settings.text) settings.take(area.value, area); });
   byId("settings-open").addEventListener("change", guarded(async (event) => {
     const [file] = event.target.files;

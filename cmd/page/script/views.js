@@ -21,11 +21,24 @@ function say(text) {
   byId("status").textContent = text;
 }
 
+let pressed; // the button that was pressed last
+
+// sayHere says what a button did, also beside the button, since the status line may be out of
+// sight.
+function sayHere(text, all = text) {
+  say(all);
+  for (const said of document.querySelectorAll(".said")) said.remove();
+  if (!pressed?.isConnected || !pressed.offsetParent) return;
+  const said = element("span", { className: "said", "aria-hidden": "true", textContent: text });
+  pressed.after(said);
+  said.scrollIntoView({ block: "nearest" });
+}
+
 // sayProblems shows what went wrong, line by line; none hides the box.
 function sayProblems(lines, { ofSettings = false } = {}) {
   const box = byId("problems");
   box.classList.toggle("of-settings", ofSettings); // their view shows them beside the text
-  box.replaceChildren(...lines.slice(0, 20).map((line) => element("p", { textContent: line })));
+  box.replaceChildren(...lines.slice(0, 20).map((line) => element("p", {}, ...worded(line))));
   if (lines.length > 20) box.append(element("p", { textContent: `and ${lines.length - 20} more` }));
   box.hidden = lines.length === 0;
 }
@@ -36,7 +49,10 @@ const guarded = (action) => async (...args) => {
     await action(...args);
   } catch (error) {
     if (error instanceof Stopped) say("Stopped. Nothing was changed.");
-    else sayProblems([error.message]);
+    else {
+      sayProblems([error.message]);
+      byId("problems").scrollIntoView({ block: "nearest" });
+    }
   }
 };
 
@@ -91,6 +107,10 @@ function followHash() {
 }
 
 function startViews() {
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest?.("button");
+    if (button?.offsetParent) pressed = button; // not one that another button presses
+  }, true);
   byId("no-script").remove();
   window.addEventListener("hashchange", followHash);
   openLast(place.time);
