@@ -396,6 +396,27 @@ func TestLoomNotes(t *testing.T) {
 	if got := ask[string](b, `document.querySelector("#sheet iframe").contentDocument.querySelector("#as-woven li").textContent`); got != "End 7: moved <b>" {
 		t.Errorf("the sheet says %q", got)
 	}
+	if !ask[bool](b, `document.getElementById("sheet-notes").offsetHeight > 0`) {
+		t.Error("the page doesn't say that the PDF has no notes")
+	}
+	page := string(b.downloaded(func() { b.click("#sheet-html") }))
+	files := map[string]string{"towel.wif": draft, "fettle.ini": settings}
+	want := natively(t, []string{"plan", "--format", "html", "towel.wif"}, files, "").Stdout
+	notes := `<section id="as-woven"><h2>As woven</h2><ul><li>End 7: moved &lt;b&gt;</li></ul></section>` + "\n"
+	if strings.Replace(page, notes, "", 1) != want || !strings.Contains(page, notes) {
+		t.Error("the downloaded page isn't the sheet with the notes")
+	}
+	b.show("loom")
+	b.until(`!document.getElementById("loom-stage").hidden`)
+	b.click("#loom-to-overview")
+	b.click("#loom-notes button")
+	b.kept()
+	ask[any](b, `document.querySelector("#sheet iframe").remove()`)
+	b.show("sheet-view")
+	b.until(sheetReady)
+	if page := string(b.downloaded(func() { b.click("#sheet-html") })); page != want || ask[bool](b, `document.getElementById("sheet-notes").offsetHeight > 0`) {
+		t.Error("the deleted note is still there")
+	}
 }
 
 // TestLoomSpeech reads lines aloud with a local voice, never with a remote one.

@@ -448,20 +448,36 @@ function showVoices() {
   byId("loom-pace-choice").hidden = own.length === 0;
 }
 
-// asWoven adds the notes of a draft to its sheet, so that they are printed with it.
-async function asWoven(inside, path) {
-  const kept = (await allPlaces()).find((x) => x.path === path && x.notes.length > 0);
-  inside.getElementById("as-woven")?.remove();
-  if (!kept) return;
-  const make = (name, text, ...children) => {
+// notesOf returns the notes of a draft: the newest place that has some.
+const notesOf = async (path) => (await allPlaces()).find((x) => x.path === path && x.notes.length > 0)?.notes ?? [];
+
+// notesSection lists notes at the end of a sheet.
+function notesSection(notes, inside) {
+  const make = (name, ...children) => {
     const made = inside.createElement(name);
-    if (text) made.textContent = text;
     made.append(...children);
     return made;
   };
-  const list = make("section", "", make("h2", "As woven"), make("ul", "", ...kept.notes.map((note) => make("li", `${note.where}: ${note.text}`))));
-  list.id = "as-woven";
-  (inside.querySelector("main") ?? inside.body).append(list);
+  const section = make("section", make("h2", "As woven"), make("ul", ...notes.map((note) => make("li", `${note.where}: ${note.text}`))));
+  section.id = "as-woven";
+  return section;
+}
+
+// asWoven adds the notes of a draft to its sheet, so that they are printed with it.
+async function asWoven(inside, path) {
+  const notes = await notesOf(path);
+  inside.getElementById("as-woven")?.remove();
+  byId("sheet-notes").hidden = notes.length === 0;
+  if (notes.length > 0) inside.body.append(notesSection(notes, inside));
+}
+
+// withNotes adds the notes of a draft to its sheet as a page, in front of the script.
+async function withNotes(page, path) {
+  const notes = await notesOf(path);
+  if (notes.length === 0) return page;
+  const text = toText(page);
+  const at = text.lastIndexOf("<script>");
+  return toBytes(text.slice(0, at) + notesSection(notes, document).outerHTML + "\n" + text.slice(at));
 }
 
 const openPlaceFile = guarded(async (event) => {
