@@ -261,7 +261,7 @@ func TestLoomPlace(t *testing.T) {
 	ask[any](b, `document.getElementById("loom").focus()`)
 	time.Sleep(250 * time.Millisecond)
 	b.run(chromedp.KeyEvent(" "), chromedp.KeyEvent(" "))
-	if got := b.loomNow(); !strings.HasPrefix(got.Now, "Shaft 2 ") {
+	if got := b.loomNow(); !strings.HasPrefix(got.Now, "Shaft 2:") {
 		t.Errorf("a double press goes to %v", got)
 	}
 	for b.loomNow().Step != "thread" {
@@ -295,8 +295,8 @@ func TestLoomPlace(t *testing.T) {
 	}
 }
 
-// TestLoomKilled kills the browser right after a step. The next start shows that place,
-// without the draft.
+// TestLoomKilled kills the browser right after a step. The next start shows that view and
+// that place, without the draft.
 func TestLoomKilled(t *testing.T) {
 	needsTime(t)
 	t.Parallel()
@@ -329,7 +329,6 @@ func TestLoomKilled(t *testing.T) {
 		os.Remove(filepath.Join(home, lock))
 	}
 	b = start()
-	b.show("loom")
 	b.until(`document.getElementById("loom") && !document.getElementById("loom-stage").hidden`)
 	if got := b.loomNow(); got != want {
 		t.Errorf("after the browser was killed it shows %v, not %v", got, want)
@@ -396,6 +395,27 @@ func TestLoomNotes(t *testing.T) {
 	b.until(`document.querySelector("#sheet iframe")?.contentDocument?.querySelector("#as-woven li")`)
 	if got := ask[string](b, `document.querySelector("#sheet iframe").contentDocument.querySelector("#as-woven li").textContent`); got != "End 7: moved <b>" {
 		t.Errorf("the sheet says %q", got)
+	}
+	if !ask[bool](b, `document.getElementById("sheet-notes").offsetHeight > 0`) {
+		t.Error("the page doesn't say that the PDF has no notes")
+	}
+	page := string(b.downloaded(func() { b.click("#sheet-html") }))
+	files := map[string]string{"towel.wif": draft, "fettle.ini": settings}
+	want := natively(t, []string{"plan", "--format", "html", "towel.wif"}, files, "").Stdout
+	notes := `<section id="as-woven"><h2>As woven</h2><ul><li>End 7: moved &lt;b&gt;</li></ul></section>` + "\n"
+	if strings.Replace(page, notes, "", 1) != want || !strings.Contains(page, notes) {
+		t.Error("the downloaded page isn't the sheet with the notes")
+	}
+	b.show("loom")
+	b.until(`!document.getElementById("loom-stage").hidden`)
+	b.click("#loom-to-overview")
+	b.click("#loom-notes button")
+	b.kept()
+	ask[any](b, `document.querySelector("#sheet iframe").remove()`)
+	b.show("sheet-view")
+	b.until(sheetReady)
+	if page := string(b.downloaded(func() { b.click("#sheet-html") })); page != want || ask[bool](b, `document.getElementById("sheet-notes").offsetHeight > 0`) {
+		t.Error("the deleted note is still there")
 	}
 }
 
@@ -498,6 +518,90 @@ func TestLoomLong(t *testing.T) {
 	}
 }
 
+// goTo goes to a line of a step, from 0.
+func (b *tab) goTo(step string, line int) {
+	b.Helper()
+	ask[any](b, fmt.Sprintf(`{
+		document.getElementById("loom-to-overview").click();
+		document.querySelector('#loom-steps [data-of=%q] button').click();
+		document.getElementById("loom-go-open").click();
+		const field = document.getElementById("loom-go-number");
+		field.value = Number(field.min) + %d;
+		document.querySelector("#loom-go .main").click();
+	}`, step, line))
+}
+
+// TestLoomStage looks at every step on screens of several sizes: the name of the draft
+// shows, nothing is cut off, the type is large, and the buttons stay where they are.
+func TestLoomStage(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	type stage struct {
+		Name, Buttons  string
+		Size           float64
+		Cut, Low, Many bool
+	}
+	works := pictureWorks(t)
+	for name, size := range map[string][]int64{"shuttles": {768, 1024}, "countermarch": {1024, 768}, "lifts": {360, 740}, "long": {3840, 2160}} {
+		b := openPage(t)
+		b.run(chromedp.EmulateViewport(size[0], size[1]))
+		b.atLoom(works[name][0], works[name][1])
+		look := func() stage {
+			return ask[stage](b, `(async () => {
+				await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+				const tap = document.getElementById("loom-tap");
+				const boxes = ["loom-back", "loom-forward"].map((id) => document.getElementById(id).getBoundingClientRect());
+				return {Name: document.getElementById("loom-name").textContent, Buttons: boxes.map((r) => [r.x, r.y, r.width, r.height].map(Math.round)).join(" "),
+					Size: parseFloat(getComputedStyle(tap).fontSize), Cut: tap.scrollHeight > tap.clientHeight || tap.scrollWidth > tap.clientWidth,
+					Low: boxes[0].bottom > innerHeight, Many: document.documentElement.scrollHeight > innerHeight};
+			})()`)
+		}
+		ask[any](b, `document.getElementById("loom-begin").click()`)
+		first := look()
+		if !strings.Contains(works[name][0], "Title="+first.Name) || first.Name == "" {
+			t.Errorf("%s: the name is %q", name, first.Name)
+		}
+		steps := ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)
+		for _, step := range steps {
+			for _, line := range []int{0, 1, 2} {
+				b.goTo(step, line)
+				for _, about := range []bool{true, false} {
+					ask[any](b, fmt.Sprintf(`document.getElementById("loom-about").open = %v`, about))
+					got := look()
+					what := fmt.Sprintf("%s, line %d of %s with help %v: %+v", name, line, step, about, got)
+					if got.Buttons != first.Buttons {
+						t.Errorf("%s: the buttons move from %s", what, first.Buttons)
+					}
+					if got.Cut || got.Low || got.Many || got.Name != first.Name {
+						t.Errorf("%s: it doesn't fit", what)
+					}
+					if least := float64(min(size[0], size[1])) / 32; !about && got.Size < least {
+						t.Errorf("%s: the type is smaller than %g", what, least)
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestLoomBouts folds the color order of a bout as the sheet does.
+func TestLoomBouts(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	work := pictureWorks(t)["shuttles"]
+	b := openPage(t)
+	b.atLoom(work[0], work[1])
+	b.goTo("wind", 0)
+	_, order, _ := strings.Cut(b.loomNow().Now, "60 ")
+	if !strings.HasPrefix(order, "11 times (1 color 1, 1 color 2), then 1 color 1") {
+		t.Errorf("the bout is %q", order)
+	}
+	sheet := natively(t, []string{"plan", "--format", "html", "towel.wif"}, map[string]string{"towel.wif": work[0], "fettle.ini": work[1]}, "").Stdout
+	if order = strings.NewReplacer("color 1", "#2c4361", "color 2", "#f2ead8").Replace(order); !strings.Contains(sheet, ">"+order+"<") {
+		t.Errorf("the sheet doesn't have the order %q", order)
+	}
+}
+
 // TestLoomAccessible runs the checks of axe-core on the overview, on steps of each kind, and
 // on both forms, in both color schemes.
 func TestLoomAccessible(t *testing.T) {
@@ -562,13 +666,16 @@ func TestLoomPictures(t *testing.T) {
 		t.Skip("FETTLE_LOOM_PICTURES is not set")
 	}
 	for name, work := range pictureWorks(t) {
-		if only := os.Getenv("FETTLE_LOOM_WORK"); only != "" && only != name {
+		if only := os.Getenv("FETTLE_LOOM_WORK"); only != "" && !strings.Contains(only, name) {
 			continue
 		}
 		b := openPage(t)
 		b.atLoom(work[0], work[1])
 		steps := ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)
 		for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
+			if only := os.Getenv("FETTLE_LOOM_WIDTH"); only != "" && only != strconv.FormatInt(size[0], 10) {
+				continue
+			}
 			b.run(chromedp.EmulateViewport(size[0], size[1]))
 			for _, scheme := range []string{"light", "dark"} {
 				if scheme == "dark" && name != "shuttles" {
@@ -587,24 +694,15 @@ func TestLoomPictures(t *testing.T) {
 				take("overview")
 				for i, id := range steps {
 					step := fmt.Sprintf("%02d-%s", i+1, id)
-					ask[any](b, fmt.Sprintf(`document.getElementById("loom-to-overview").click(); document.querySelector('#loom-steps [data-of=%q] button').click()`, id))
-					count := ask[int](b, `document.getElementById("loom-progress").max`)
-					at := func(line int) {
-						ask[any](b, fmt.Sprintf(`{
-							document.getElementById("loom-go-open").click();
-							const field = document.getElementById("loom-go-number");
-							field.value = Math.round(Number(field.min) + %g * (field.max - field.min));
-							document.querySelector("#loom-go .main").click();
-						}`, float64(line)/float64(max(1, count-1))))
-					}
-					at(0)
+					b.goTo(id, 0)
+					most := ask[int](b, `document.getElementById("loom-go-number").max - document.getElementById("loom-go-number").min`)
 					take(step + "-a")
-					if count > 2 {
-						at(count / 2)
+					if most > 1 {
+						b.goTo(id, most/2)
 						take(step + "-b")
 					}
-					if count > 1 {
-						at(count - 1)
+					if most > 0 {
+						b.goTo(id, most)
 						b.press(" ", 1)
 						b.press("PageUp", 1)
 						take(step + "-c")

@@ -40,7 +40,7 @@ func (f *Figures) Bouts(w *WarpSet) []Bout {
 				to = f.stripeEdge(w, to, ends/parts/mostMoved)
 			}
 			runs := f.colorRuns(w, from, to)
-			bouts = append(bouts, Bout{w.end(from), w.end(to - 1), to - from, runs, Fold(colorKinds(runs))})
+			bouts = append(bouts, Bout{w.end(from), w.end(to - 1), to - from, runs, Fold(numberRuns(runs))})
 			from = to
 		}
 	}

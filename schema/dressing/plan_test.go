@@ -281,6 +281,6 @@ func BenchmarkLiftsWithoutRepeat(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		Fold(Of(d, &schema.Setup{}).kindsOfPicks())
+		Fold(Of(d, &schema.Setup{}).numberedPicks())
 	}
 }

@@ -9,6 +9,7 @@ const showSheet = guarded(async () => {
   const version = ++sheet.version;
   const path = place.chosen;
   const there = library.files.has(path);
+  byId("sheet-notes").hidden = true;
   for (const id of ["sheet-print", "sheet-pdf", "sheet-html", "sheet-wif", "sheet-clear"]) byId(id).disabled = !there;
   byId("sheet-ticks").hidden = true;
   if (!there) {
@@ -99,7 +100,8 @@ const saveSheet = (extension, type) => guarded(async () => {
   const out = "/sheet." + extension;
   const done = await runProgram(["plan", "--output", out, "--", path], inputs(), "Writing the sheet");
   if (!done.written.has(out)) throw new Error(plainErrors(done.stderr).join(" "));
-  download(`${nameWithout(path)}-${extension === "wif" ? "every-pick" : "sheet"}.${extension}`, done.written.get(out), type);
+  const bytes = extension === "html" ? await withNotes(done.written.get(out), path) : done.written.get(out);
+  download(`${nameWithout(path)}-${extension === "wif" ? "every-pick" : "sheet"}.${extension}`, bytes, type);
 });
 
 function startSheet() {

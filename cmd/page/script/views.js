@@ -63,16 +63,35 @@ const guarded = (action) => async (...args) => {
   }
 };
 
-// place is where the reader is; it survives a reload.
-const place = { view: "drafts", chosen: "", hidden: [] };
-for (const [key, value] of Object.entries(stored("place") ?? {})) {
-  if (typeof value === typeof place[key] && Array.isArray(value) === Array.isArray(place[key])) place[key] = value;
+// place is where the reader is; it survives a reload and a crash.
+const place = { view: "drafts", chosen: "", hidden: [], time: 0 };
+
+// takeKept takes the values of a place that was kept, if they have the right types.
+function takeKept(kept) {
+  for (const [key, value] of Object.entries(kept ?? {})) {
+    if (typeof value === typeof place[key] && Array.isArray(value) === Array.isArray(place[key])) place[key] = value;
+  }
+}
+takeKept(stored("place"));
+
+// keepPlace keeps changes of the place. The browser may write the first copy seconds later,
+// so the database keeps a second one.
+function keepPlace(change) {
+  Object.assign(place, change, { time: Date.now() });
+  store("place", place);
+  inPlaces("readwrite", (_, __, views) => views.put({ key: "last", ...place })).catch(() => {});
 }
 
-function keepPlace(change) {
-  Object.assign(place, change);
-  store("place", place);
+// openLast opens the view that was open last, if the browser lost it in a crash.
+async function openLast(time) {
+  const shown = place.view;
+  const kept = await inPlaces("readonly", (_, __, views) => views.get("last")).catch(() => undefined);
+  if (!(kept?.time > time) || place.view !== shown || location.hash.length > 1) return;
+  takeKept(kept);
+  showView(knownView(place.view));
 }
+
+const knownView = (id) => (byId(id)?.classList.contains("view") ? id : "drafts");
 
 const viewShown = {}; // by id of the view: what to do when it is shown
 
@@ -106,7 +125,8 @@ function startViews() {
   }, true);
   byId("no-script").remove();
   window.addEventListener("hashchange", followHash);
-  showView(byId(place.view)?.classList.contains("view") ? place.view : "drafts");
+  openLast(place.time);
+  showView(knownView(place.view));
   followHash();
   let timer;
   program.watchers.push((label) => {
