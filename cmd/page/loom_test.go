@@ -773,51 +773,72 @@ func TestLoomPictures(t *testing.T) {
 		b := openPage(t)
 		b.atLoom(work[0], work[1])
 		steps := ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)
-		for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
-			if only := os.Getenv("FETTLE_LOOM_WIDTH"); only != "" && only != strconv.FormatInt(size[0], 10) {
-				continue
-			}
-			b.run(chromedp.EmulateViewport(size[0], size[1]))
-			for _, scheme := range []string{"light", "dark"} {
-				if scheme == "dark" && name != "shuttles" {
+		// everywhere takes pictures on each screen.
+		everywhere := func(what func(take func(state string))) {
+			for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
+				if only := os.Getenv("FETTLE_LOOM_WIDTH"); only != "" && only != strconv.FormatInt(size[0], 10) {
 					continue
 				}
-				b.media("", "prefers-color-scheme", scheme)
-				take := func(state string) {
-					t.Helper()
-					picture := act(b, chromedp.CaptureScreenshot())
-					file := strings.Join([]string{name, strconv.FormatInt(size[0], 10), scheme, state}, "-") + ".png"
-					if err := os.WriteFile(filepath.Join(folder, file), picture, 0o644); err != nil {
-						t.Fatal(err)
+				b.run(chromedp.EmulateViewport(size[0], size[1]))
+				for _, scheme := range []string{"light", "dark"} {
+					if scheme == "dark" && name != "shuttles" {
+						continue
 					}
-				}
-				ask[any](b, `document.getElementById("loom-to-overview").click()`)
-				take("overview")
-				for i, id := range steps {
-					step := fmt.Sprintf("%02d-%s", i+1, id)
-					b.goTo(id, 0)
-					most := ask[int](b, `document.getElementById("loom-go-number").max - document.getElementById("loom-go-number").min`)
-					take(step + "-a")
-					if most > 1 {
-						b.goTo(id, most/2)
-						take(step + "-b")
-					}
-					if most > 0 {
-						b.goTo(id, most)
-						b.press(" ", 1)
-						b.press("PageUp", 1)
-						take(step + "-c")
-					}
-					if id == "thread" || id == "weave" {
-						b.click("#loom-note-open")
-						take(step + "-note")
-						b.click("#loom-note .cancel")
-						b.click("#loom-go-open")
-						take(step + "-jump")
-						b.click("#loom-go .cancel")
-					}
+					b.media("", "prefers-color-scheme", scheme)
+					what(func(state string) {
+						t.Helper()
+						picture := act(b, chromedp.CaptureScreenshot())
+						file := strings.Join([]string{name, strconv.FormatInt(size[0], 10), scheme, state}, "-") + ".png"
+						if err := os.WriteFile(filepath.Join(folder, file), picture, 0o644); err != nil {
+							t.Fatal(err)
+						}
+					})
 				}
 			}
 		}
+		everywhere(func(take func(state string)) {
+			ask[any](b, `document.getElementById("loom-to-overview").click()`)
+			take("overview")
+			for i, id := range steps {
+				step := fmt.Sprintf("%02d-%s", i+1, id)
+				b.goTo(id, 0)
+				most := ask[int](b, `document.getElementById("loom-go-number").max - document.getElementById("loom-go-number").min`)
+				take(step + "-a")
+				if most > 1 {
+					b.goTo(id, most/2)
+					take(step + "-b")
+				}
+				if most > 0 {
+					b.goTo(id, most)
+					b.press(" ", 1)
+					b.press("PageUp", 1)
+					take(step + "-c")
+				}
+				if id == "thread" || id == "weave" {
+					b.click("#loom-note-open")
+					take(step + "-note")
+					b.click("#loom-note .cancel")
+					b.click("#loom-go-open")
+					take(step + "-jump")
+					b.click("#loom-go .cancel")
+				}
+			}
+		})
+		for _, note := range []string{"thread", "weave"} {
+			b.goTo(note, 40)
+			b.click("#loom-note-open")
+			b.fill("loom-note-text", "Broken; tied to a new length of yarn.")
+			b.click("#loom-note .main")
+		}
+		everywhere(func(take func(state string)) {
+			b.goTo("weave", 40)
+			take("noted")
+			ask[any](b, `document.getElementById("loom-to-overview").click(); document.getElementById("loom-options").open = true; scrollTo(0, 1e6)`)
+			take("overview-end")
+		})
+		ask[any](b, `document.getElementById("loom-options").open = false`)
+		b.fill("settings", strings.NewReplacer("loom waste = ", "loom waste = 1", "bout = ", "bout = 1").Replace(work[1]))
+		b.until(`!document.getElementById("loom-ask").hidden`)
+		everywhere(func(take func(state string)) { take("ask") })
 	}
 }
