@@ -265,6 +265,9 @@ func (l *layout) placeTop(y, gap int) int {
 	if l.numbersApart(l.tieup, l.threading) { // the number of shaft 1 is above that of the first pick
 		shaft1 := l.lowered(l.tieup, float64(l.tieup.shaftY(1)), l.numberMM(l.tieup)/l.mm)
 		y = max(y, int(math.Ceil(shaft1+0.7/l.mm)))
+		if l.liftsNumbered() { // and above those of the treadles, which may reach below it
+			y = max(y, int(math.Ceil(shaft1))+l.numbersHigh(l.lifts))
+		}
 	}
 	return y
 }
