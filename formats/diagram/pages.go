@@ -146,11 +146,32 @@ func (l *layout) onPages() (pageLayout, error) {
 	if s, fits := l.fitPage(l.cellsOnPage()); fits {
 		return s, nil
 	}
-	best := l.fewestTiles()
+	best := l.severalPages()
 	if n := len(best.views); n > maxPages {
 		return best, fmt.Errorf("the drawing would take %d pages of %s (limit %d); draw one repeat with --repeat, smaller cells with --cell, or larger paper with --page", n, l.options.Page, maxPages)
 	}
 	return best, nil
+}
+
+// severalPages lays a drawing out on several pages.
+func (l *layout) severalPages() pageLayout {
+	if !l.inLines() {
+		return l.fewestTiles()
+	}
+	wide, high := l.options.Page.Size()
+	largest, least := l.forLines(plentyInLine), l.forLines(leastInLines)
+	if mm := float64(l.options.Cell); mm > 0 {
+		largest, least = mm, mm
+	}
+	for mm := largest; mm >= least; mm -= 0.5 {
+		if l.breakLines(mm, wide) {
+			if s, fits := l.pageLines(wide, high); fits {
+				return s
+			}
+		}
+	}
+	l.lines = nil
+	return l.fewestTiles()
 }
 
 // fewestTiles splits the drawing into pages. The cells are up to a fifth smaller than usual
@@ -190,6 +211,8 @@ func (l *layout) cellsOnPage() (largest, least float64) {
 	switch mm := float64(l.options.Cell); {
 	case mm > 0:
 		return mm, mm
+	case l.inLines():
+		return l.options.largestCell(), l.forLines(leastInLines)
 	case l.folded != notFolded:
 		return max(l.options.largestCell(), ofRepeat), l.options.legibleCell()
 	}
@@ -198,16 +221,40 @@ func (l *layout) cellsOnPage() (largest, least float64) {
 
 // fitPage sets the largest cells with which the drawing fits on one page, upright or
 // sideways, and reports whether any do.
+//
+// A threading gets several lines where one would have small cells.
 func (l *layout) fitPage(largest, least float64) (s pageLayout, fits bool) {
+	if !l.inLines() {
+		return l.fitCells(largest, least, l.inOnePiece)
+	}
+	l.lines = nil
+	if s, fits = l.fitCells(largest, max(least, min(largest, l.forLines(plentyInLine))), l.inOnePiece); fits {
+		return s, true
+	}
+	return l.fitCells(max(least, min(largest, l.forLines(mostInLines))), least, func(mm, wide float64) bool {
+		short, long := l.options.Page.Size()
+		lines := math.Ceil(float64(l.ends) * mm / wide)
+		return lines*float64(l.shafts)*mm <= short+long-wide && l.breakLines(mm, wide)
+	})
+}
+
+// inOnePiece lays the drawing out undivided.
+func (l *layout) inOnePiece(mm, _ float64) bool {
+	l.scale(mm)
+	return true
+}
+
+// fitCells sets the largest cells with which the drawing fits on one page, upright or
+// sideways. lay lays it out for a size of cells and a width.
+func (l *layout) fitCells(largest, least float64, lay func(mm, wide float64) bool) (s pageLayout, fits bool) {
 	short, long := l.options.Page.Size()
 	for tenths := math.Round(largest * 10); tenths >= math.Round(least*10); tenths-- {
 		mm := tenths / 10
 		if largest == least {
 			mm = largest
 		}
-		l.scale(mm)
 		for _, page := range [][2]float64{{short, long}, {long, short}} {
-			if l.fits(page[0], page[1]) {
+			if lay(mm, page[0]) && l.fits(page[0], page[1]) {
 				return pageLayout{width: page[0], height: page[1], views: []rect{l.bounds()}, across: 1}, true
 			}
 		}

@@ -106,13 +106,18 @@ func drawPage(doc *fpdf.Fpdf, l *layout, s pageLayout, i int, view rect, picture
 		p.left, p.top = (s.width-float64(view.w)*l.mm)/2, 0
 	}
 	p.begin(l, picture)
-	l.drawAround(p, view)
 	if picture == "" {
-		l.drawCloth(p, view)
+		l.draw(p, view)
+	} else {
+		l.drawAround(p, view)
+		l.drawOver(p, view)
 	}
-	l.drawOver(p, view)
 	p.finish()
-	if len(s.views) > 1 {
+	switch {
+	case len(s.views) == 1:
+	case len(l.lines) > 0:
+		p.writeAbove(s, l.linesSheet(s, i))
+	default:
 		p.writeSheetLine(l, s, i)
 		for _, t := range l.edgeNumbers(view) {
 			p.write(t)
@@ -259,7 +264,11 @@ func (p *page) writeSheetLine(l *layout, s pageLayout, i int) {
 	if len(shown) > 0 {
 		words += "; " + strings.Join(shown, ", ")
 	}
-	words += ". Sheets overlap up to the ticks."
+	p.writeAbove(s, words+". Sheets overlap up to the ticks.")
+}
+
+// writeAbove writes a line above the view.
+func (p *page) writeAbove(s pageLayout, words string) {
 	p.write(label{x: float64(p.view.x), y: float64(p.view.y) - (s.top-pageMargin-headingRoom+2.5)/p.mm, size: sheetType / p.mm, color: grey(), words: words})
 }
 
