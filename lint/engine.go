@@ -163,10 +163,10 @@ type ruleSet struct {
 // setRule is a rule with its severity and options.
 type setRule struct {
 	*Rule
-	severity schema.Severity
-	fixed    bool // settings state the severity
-	values   []float64
-	stated   []bool
+	severity       schema.Severity
+	severityStated bool // in settings
+	values         []float64
+	stated         []bool // which of the values are stated in settings
 }
 
 // Result holds the findings of one draft.
@@ -264,7 +264,7 @@ func (l *Linter) apply(set *ruleSet, s settings.RuleSetting) error {
 		one.values, one.stated = values, stated
 	}
 	if s.Stated && l.chosen[s.Rule] {
-		one.severity, one.fixed = s.Severity, true
+		one.severity, one.severityStated = s.Severity, true
 	}
 	return nil
 }
@@ -274,7 +274,7 @@ func (l *Linter) applyFamily(set *ruleSet, s settings.RuleSetting) error {
 	for i := range l.rules {
 		if r := &l.rules[i]; r.Family() == s.Rule && l.chosen[r.ID] && s.Stated {
 			one := set.byID[r.ID]
-			one.severity, one.fixed = s.Severity, true
+			one.severity, one.severityStated = s.Severity, true
 		}
 	}
 	return noFamilyOptions(s.Rule, s.Options)
@@ -286,7 +286,7 @@ type run struct {
 	set      *ruleSet
 	figures  *dressing.Figures
 	findings []schema.Finding
-	held     []string // rules and families blocked by findings of other rules
+	blocked  []string // rules and families blocked by findings of other rules
 	pass     Pass     // reused for each rule
 }
 
@@ -298,7 +298,7 @@ func (r *run) fromReader() {
 		if rule == nil || rule.severity == schema.Off {
 			continue
 		}
-		if f.Severity == schema.Off || rule.fixed || f.Severity > rule.severity {
+		if f.Severity == schema.Off || rule.severityStated || f.Severity > rule.severity {
 			f.Severity = rule.severity
 		}
 		r.correctIgnore(&f)
@@ -311,13 +311,13 @@ func (r *run) checkAll() {
 	for _, first := range []bool{true, false} {
 		for i := range r.set.rules {
 			rule := &r.set.rules[i]
-			if (len(rule.Holds) > 0) != first {
+			if (len(rule.Blocks) > 0) != first {
 				continue
 			}
 			before := len(r.findings)
 			r.check(rule)
 			if len(r.findings) > before && r.reports(rule.ID) {
-				r.held = append(r.held, rule.Holds...)
+				r.blocked = append(r.blocked, rule.Blocks...)
 			}
 		}
 	}
@@ -351,11 +351,11 @@ func (r *run) lacks(rule *setRule) bool {
 			return true
 		}
 	}
-	if slices.Contains(r.held, rule.ID) || slices.Contains(r.held, rule.Family()) {
+	if slices.Contains(r.blocked, rule.ID) || slices.Contains(r.blocked, rule.Family()) {
 		return true
 	}
-	slip := rule.Weave && !slices.Contains(rule.Holds, ShaftCount) && r.slipped() // such a rule must run first
-	return slip || rule.Weave && (r.doc.Partial && r.runs(schema.FileMissingSection) || slices.ContainsFunc(r.doc.Unclear, r.runs))
+	misread := rule.Weave && !slices.Contains(rule.Blocks, ShaftCount) && r.slipped() // such a rule must run first
+	return misread || rule.Weave && (r.doc.Partial && r.runs(schema.FileMissingSection) || slices.ContainsFunc(r.doc.Unclear, r.runs))
 }
 
 // slipped reports whether a row names a wrong shaft or treadle that a finding reports.

@@ -41,10 +41,10 @@ type Rule struct {
 	// lacks part of its weave, or if another finding reports a row with the wrong shaft
 	// or treadle.
 	Weave bool
-	// Holds lists rules and families that don't run if this rule finds something, because
+	// Blocks lists rules and families that don't run if this rule finds something, because
 	// their findings would only follow from it. They do run if the draft ignores this
 	// rule.
-	Holds []string
+	Blocks []string
 
 	// Check looks for the fault. It is nil for rules whose findings come from readers
 	// or from the engine.
@@ -162,7 +162,7 @@ func (p *Pass) Report(at schema.Place, data schema.Data, format string, args ...
 // ReportSeverity adds a finding with another severity than the rule's default. A
 // severity in fettle.ini overrides it.
 func (p *Pass) ReportSeverity(s schema.Severity, at schema.Place, data schema.Data, format string, args ...any) {
-	if p.rule.fixed {
+	if p.rule.severityStated {
 		s = p.rule.severity
 	}
 	f := schema.Finding{Rule: p.rule.ID, Severity: s, Message: fmt.Sprintf(format, args...), Data: data}

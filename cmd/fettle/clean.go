@@ -33,6 +33,7 @@ func (p *program) clean() *cli.Command {
 			&cli.BoolFlag{Name: "canonical", Usage: "also rewrite files in fettle's standard layout"},
 			&cli.StringSliceFlag{Name: "only", Usage: "fix only findings of these `RULES` or families", DefaultText: "all"},
 			&cli.StringSliceFlag{Name: "skip", Usage: "don't fix findings of these `RULES` or families", DefaultText: "none"},
+			&cli.IntFlag{Name: "line", Usage: "fix only findings on this `LINE` of a draft", DefaultText: "all"},
 			excludeFlag(), emptyFlag(), jobsFlag(), encodingFlag(), maxSizeFlag(),
 		},
 		Action: p.runClean,
@@ -65,6 +66,9 @@ func (p *program) cleaningOf(c *cli.Context) (cleaning, error) {
 	case c.NArg() == 0:
 		return v, failed("name a draft or a folder to clean; - is standard input")
 	}
+	if c.IsSet("line") && c.Int("line") < 1 {
+		return v, failed("--line must be 1 or more, not %d", c.Int("line"))
+	}
 	all := rules.All()
 	asked := lint.Selection{Only: c.StringSlice("only"), Skip: c.StringSlice("skip")}
 	linter, err := lint.New(all, clean.Selection(all, asked))
@@ -72,7 +76,7 @@ func (p *program) cleaningOf(c *cli.Context) (cleaning, error) {
 		return v, failed("%s", err)
 	}
 	v.cleaner = &clean.Cleaner{Checker: &lint.Checker{Linter: linter, Finder: finder(c)},
-		Risky: c.Bool("risky"), Canonical: c.Bool("canonical")}
+		Risky: c.Bool("risky"), Canonical: c.Bool("canonical"), Line: c.Int("line")}
 	v.reader, err = p.reader(c)
 	return v, err
 }
@@ -88,6 +92,9 @@ func (p *program) runClean(c *cli.Context) error {
 	}
 	met := p.inputs(c, v.cleaner.Checker.Finder)
 	list, missed := collection.Outside(met.Inputs, v.folder.path), len(met.Problems)
+	if len(list) > 1 && v.cleaner.Line > 0 {
+		return failed("--line works with one draft, not %d; name the draft", len(list))
+	}
 	if len(list) > 1 && !v.write && !v.check && !v.diff && v.folder.path == "" {
 		return failed("several files need --write, to replace them, or --out-dir, to write to another folder")
 	}

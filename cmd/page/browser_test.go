@@ -11,12 +11,14 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
@@ -202,8 +204,17 @@ func openPage(t testing.TB) *tab {
 	t.Helper()
 	b := openTab(t)
 	b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
+	t.Cleanup(func() {
+		if said := ask[string](b, `document.getElementById("problems")?.textContent ?? ""`); faultOfScript.MatchString(said) {
+			t.Errorf("the page complains about itself: %s", said)
+		}
+	})
 	return b
 }
+
+// faultOfScript matches what a browser says of a mistake in a script, which the page shows as a
+// problem.
+var faultOfScript = regexp.MustCompile(`Cannot (read|set)|is not (a function|defined|iterable)|of (null|undefined)`)
 
 // ask evaluates an expression in the page, waits if it is a promise, and returns its value.
 func ask[T any](b *tab, expression string) T {
@@ -259,4 +270,14 @@ func decoded(t testing.TB, text string) string {
 		t.Fatal(err)
 	}
 	return string(bytes)
+}
+
+// media sets the medium, "screen", "print" or "" for the usual one, and a preference of
+// the reader.
+func (b *tab) media(medium, preference, value string) {
+	b.Helper()
+	if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Media: medium, Features: []*emulation.MediaFeature{{Name: preference, Value: value}}}); err != nil {
+		b.Fatal(err)
+	}
 }

@@ -236,3 +236,57 @@ func unzip(t testing.TB, archive []byte) map[string]string {
 	}
 	return files
 }
+
+// TestMendOne makes one of two fixes of a rule. Its change shows lines with their numbers.
+func TestMendOne(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	files := map[string]string{"comma.wif": read(t, "wild/decimal-comma.wif")}
+	b.upload("#open", files)
+	b.untilFindings(findingsOf(t, files))
+	comma := `[data-rule="file/decimal-comma"][data-line="27"] `
+	b.click(comma + ".fix button")
+	b.until(`document.querySelector(` + quoted(t, comma+".diff table") + `)`)
+	rows := ask[[]string](b, `[...document.querySelectorAll(`+quoted(t, comma+".diff .deleted, "+comma+".diff .added")+`)].map((row) => row.innerText.replace(/\s+/g, " ").trim())`)
+	if want := []string{"27 − Spacing=0,25", "27 + Spacing=0.25"}; !slices.Equal(rows, want) {
+		t.Errorf("the change shows %q, not %q", rows, want)
+	}
+	if text := ask[string](b, `document.querySelector(`+quoted(t, comma+".diff")+`).innerText`); regexp.MustCompile(`@@|---|\+\+\+`).MatchString(text) {
+		t.Errorf("the change has headers for programs: %s", text)
+	}
+	b.click(comma + ".make")
+	files["comma.wif"] = strings.Replace(files["comma.wif"], "Spacing=0,25", "Spacing=0.25", 1)
+	b.untilFindings(findingsOf(t, files))
+	if got := b.downloaded(func() { b.click("#download") }); string(got) != files["comma.wif"] {
+		t.Error("the draft has other changes")
+	}
+	b.click("#undo")
+	b.until(`document.querySelectorAll('[data-rule="file/decimal-comma"]').length === 2`)
+}
+
+// TestZoom makes the drawing of 480 ends larger until its cells can be read, and smaller again.
+func TestZoom(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	b.upload("#open", map[string]string{"towel.wif": read(t, "guild/goose-eye-towel.wif")})
+	b.until(`document.querySelector("#drawing svg")?.viewBox.baseVal.width > 400`)
+	cell := `(() => { const svg = document.querySelector("#drawing svg"); return svg.getBoundingClientRect().width / svg.viewBox.baseVal.width; })()`
+	whole := ask[float64](b, cell)
+	for range 3 {
+		b.click("#drawing-size")
+	}
+	if got := ask[float64](b, cell); got < 20 {
+		t.Errorf("after three steps a cell is %v pixels wide", got)
+	}
+	if box := ask[string](b, `(() => { const box = document.getElementById("drawing"); box.scrollLeft = 1e6; return box.scrollLeft > 5000 && box.getBoundingClientRect().right <= innerWidth ? "" : box.scrollLeft + " " + box.getBoundingClientRect().right; })()`); box != "" {
+		t.Errorf("the drawing doesn't scroll in its box: %s", box)
+	}
+	for range 3 {
+		b.click("#drawing-smaller")
+	}
+	if got := ask[float64](b, cell); got != whole || !ask[bool](b, `document.getElementById("drawing-smaller").disabled`) {
+		t.Errorf("the whole drawing has cells of %v, not %v", got, whole)
+	}
+}

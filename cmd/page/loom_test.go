@@ -16,7 +16,6 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/heapprofiler"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
@@ -262,7 +261,7 @@ func TestLoomPlace(t *testing.T) {
 	ask[any](b, `document.getElementById("loom").focus()`)
 	time.Sleep(250 * time.Millisecond)
 	b.run(chromedp.KeyEvent(" "), chromedp.KeyEvent(" "))
-	if got := b.loomNow(); !strings.HasPrefix(got.Now, "Shaft 2 ") {
+	if got := b.loomNow(); !strings.HasPrefix(got.Now, "Shaft 2:") {
 		t.Errorf("a double press goes to %v", got)
 	}
 	for b.loomNow().Step != "thread" {
@@ -296,8 +295,8 @@ func TestLoomPlace(t *testing.T) {
 	}
 }
 
-// TestLoomKilled kills the browser right after a step. The next start shows that place,
-// without the draft.
+// TestLoomKilled kills the browser right after a step. The next start shows that view and
+// that place, without the draft.
 func TestLoomKilled(t *testing.T) {
 	needsTime(t)
 	t.Parallel()
@@ -330,7 +329,6 @@ func TestLoomKilled(t *testing.T) {
 		os.Remove(filepath.Join(home, lock))
 	}
 	b = start()
-	b.show("loom")
 	b.until(`document.getElementById("loom") && !document.getElementById("loom-stage").hidden`)
 	if got := b.loomNow(); got != want {
 		t.Errorf("after the browser was killed it shows %v, not %v", got, want)
@@ -397,6 +395,27 @@ func TestLoomNotes(t *testing.T) {
 	b.until(`document.querySelector("#sheet iframe")?.contentDocument?.querySelector("#as-woven li")`)
 	if got := ask[string](b, `document.querySelector("#sheet iframe").contentDocument.querySelector("#as-woven li").textContent`); got != "End 7: moved <b>" {
 		t.Errorf("the sheet says %q", got)
+	}
+	if !ask[bool](b, `document.getElementById("sheet-notes").offsetHeight > 0`) {
+		t.Error("the page doesn't say that the PDF has no notes")
+	}
+	page := string(b.downloaded(func() { b.click("#sheet-html") }))
+	files := map[string]string{"towel.wif": draft, "fettle.ini": settings}
+	want := natively(t, []string{"plan", "--format", "html", "towel.wif"}, files, "").Stdout
+	notes := `<section id="as-woven"><h2>As woven</h2><ul><li>End 7: moved &lt;b&gt;</li></ul></section>` + "\n"
+	if strings.Replace(page, notes, "", 1) != want || !strings.Contains(page, notes) {
+		t.Error("the downloaded page isn't the sheet with the notes")
+	}
+	b.show("loom")
+	b.until(`!document.getElementById("loom-stage").hidden`)
+	b.click("#loom-to-overview")
+	b.click("#loom-notes button")
+	b.kept()
+	ask[any](b, `document.querySelector("#sheet iframe").remove()`)
+	b.show("sheet-view")
+	b.until(sheetReady)
+	if page := string(b.downloaded(func() { b.click("#sheet-html") })); page != want || ask[bool](b, `document.getElementById("sheet-notes").offsetHeight > 0`) {
+		t.Error("the deleted note is still there")
 	}
 }
 
@@ -499,6 +518,90 @@ func TestLoomLong(t *testing.T) {
 	}
 }
 
+// goTo goes to a line of a step, from 0.
+func (b *tab) goTo(step string, line int) {
+	b.Helper()
+	ask[any](b, fmt.Sprintf(`{
+		document.getElementById("loom-to-overview").click();
+		document.querySelector('#loom-steps [data-of=%q] button').click();
+		document.getElementById("loom-go-open").click();
+		const field = document.getElementById("loom-go-number");
+		field.value = Number(field.min) + %d;
+		document.querySelector("#loom-go .main").click();
+	}`, step, line))
+}
+
+// TestLoomStage looks at every step on screens of several sizes: the name of the draft
+// shows, nothing is cut off, the type is large, and the buttons stay where they are.
+func TestLoomStage(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	type stage struct {
+		Name, Buttons  string
+		Size           float64
+		Cut, Low, Many bool
+	}
+	works := pictureWorks(t)
+	for name, size := range map[string][]int64{"shuttles": {768, 1024}, "countermarch": {1024, 768}, "lifts": {360, 740}, "long": {3840, 2160}} {
+		b := openPage(t)
+		b.run(chromedp.EmulateViewport(size[0], size[1]))
+		b.atLoom(works[name][0], works[name][1])
+		look := func() stage {
+			return ask[stage](b, `(async () => {
+				await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+				const tap = document.getElementById("loom-tap");
+				const boxes = ["loom-back", "loom-forward"].map((id) => document.getElementById(id).getBoundingClientRect());
+				return {Name: document.getElementById("loom-name").textContent, Buttons: boxes.map((r) => [r.x, r.y, r.width, r.height].map(Math.round)).join(" "),
+					Size: parseFloat(getComputedStyle(tap).fontSize), Cut: tap.scrollHeight > tap.clientHeight || tap.scrollWidth > tap.clientWidth,
+					Low: boxes[0].bottom > innerHeight, Many: document.documentElement.scrollHeight > innerHeight};
+			})()`)
+		}
+		ask[any](b, `document.getElementById("loom-begin").click()`)
+		first := look()
+		if !strings.Contains(works[name][0], "Title="+first.Name) || first.Name == "" {
+			t.Errorf("%s: the name is %q", name, first.Name)
+		}
+		steps := ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)
+		for _, step := range steps {
+			for _, line := range []int{0, 1, 2} {
+				b.goTo(step, line)
+				for _, about := range []bool{true, false} {
+					ask[any](b, fmt.Sprintf(`document.getElementById("loom-about").open = %v`, about))
+					got := look()
+					what := fmt.Sprintf("%s, line %d of %s with help %v: %+v", name, line, step, about, got)
+					if got.Buttons != first.Buttons {
+						t.Errorf("%s: the buttons move from %s", what, first.Buttons)
+					}
+					if got.Cut || got.Low || got.Many || got.Name != first.Name {
+						t.Errorf("%s: it doesn't fit", what)
+					}
+					if least := float64(min(size[0], size[1])) / 32; !about && got.Size < least {
+						t.Errorf("%s: the type is smaller than %g", what, least)
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestLoomBouts folds the color order of a bout as the sheet does.
+func TestLoomBouts(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	work := pictureWorks(t)["shuttles"]
+	b := openPage(t)
+	b.atLoom(work[0], work[1])
+	b.goTo("wind", 0)
+	_, order, _ := strings.Cut(b.loomNow().Now, "60 ")
+	if !strings.HasPrefix(order, "11 times (1 color 1, 1 color 2), then 1 color 1") {
+		t.Errorf("the bout is %q", order)
+	}
+	sheet := natively(t, []string{"plan", "--format", "html", "towel.wif"}, map[string]string{"towel.wif": work[0], "fettle.ini": work[1]}, "").Stdout
+	if order = strings.NewReplacer("color 1", "#2c4361", "color 2", "#f2ead8").Replace(order); !strings.Contains(sheet, ">"+order+"<") {
+		t.Errorf("the sheet doesn't have the order %q", order)
+	}
+}
+
 // TestLoomAccessible runs the checks of axe-core on the overview, on steps of each kind, and
 // on both forms, in both color schemes.
 func TestLoomAccessible(t *testing.T) {
@@ -526,31 +629,92 @@ func TestLoomAccessible(t *testing.T) {
 	}
 }
 
-// TestLoomPictures takes pictures of every step into a folder, to be looked at.
+// pictureWorks are works of different kinds for pictures: a long threading, two shuttles,
+// a countermarch, and 24 shafts with a lift plan.
+func pictureWorks(t testing.TB) map[string][2]string {
+	var many strings.Builder
+	many.WriteString("[WIF]\nVersion=1.1\n[CONTENTS]\nTEXT=yes\nWEAVING=yes\nWARP=yes\nWEFT=yes\nTHREADING=yes\nLIFTPLAN=yes\n" +
+		"[TEXT]\nTitle=Sea ice on twenty-four shafts\n[WEAVING]\nShafts=24\nRising Shed=yes\n[WARP]\nThreads=460\n[WEFT]\nThreads=92\n[THREADING]\n")
+	for end := range 460 {
+		fmt.Fprintf(&many, "%d=%d\n", end+1, 1+min(end%46, 46-end%46))
+	}
+	many.WriteString("[LIFTPLAN]\n")
+	for pick := range 92 {
+		var lift []string
+		for shaft := range 24 {
+			if (shaft+pick)%5 < 2 || (shaft*pick+pick)%11 == 3 {
+				lift = append(lift, strconv.Itoa(shaft+1))
+			}
+		}
+		fmt.Fprintf(&many, "%d=%s\n", pick+1, strings.Join(lift, ","))
+	}
+	return map[string][2]string{
+		"long": {read(t, "guild/goose-eye-towel.wif"), strings.Replace(towelSettings("230.9 cm", "front to back"), "items = 2\nhem = 1 cm\nfringe = 4 cm\n", "repeats = 1\nbalance = 96\n", 1)},
+		"shuttles": {read(t, "guild/log-cabin-mat.wif"), "[loom]\nshafts = 4\ntreadles = 6\n[heddles]\neach = 180\n[reed]\ndents = 10/in\nwidth = 40 in\n[project]\nsett = 20/in\npicks = 18/in\nbout = 80\n" +
+			"items = 4\nhem = 2 in\nfringe = 3 in\nloom waste = 24 in\ndressing = back to front\nfinished length = 24 in\nsample = 6 in\ncut off sample = yes\n"},
+		"countermarch": {read(t, "guild/lighthouse-towel.wif"), "[loom]\nshafts = 8\ntreadles = 10\nshed = countermarch\n[heddles]\neach = 90\n[reed]\ndents = 60/10 cm\nwidth = 100 cm\n[project]\npicks = 9/cm\n" +
+			"items = 3\nhem = 4 cm\nfringe = 6 cm\nloom waste = 60 cm\ndressing = back to front\nfinished length = 70 cm\n"},
+		"lifts": {many.String(), "[loom]\nshafts = 24\n[heddles]\neach = 40\n[reed]\ndents = 12/in\nwidth = 30 in\n[project]\nsett = 24/in\npicks = 24/in\nbout = 60\nloom waste = 50 cm\nfinished length = 180 cm\n"},
+	}
+}
+
+// TestLoomPictures takes pictures of every step of several works into a folder, to be
+// looked at: in each the first line, a line in the middle, and the last line.
 func TestLoomPictures(t *testing.T) {
 	folder := os.Getenv("FETTLE_LOOM_PICTURES")
 	if folder == "" {
 		t.Skip("FETTLE_LOOM_PICTURES is not set")
 	}
-	b := openPage(t)
-	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("20 cm", "back to front"))
-	for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
-		b.run(chromedp.EmulateViewport(size[0], size[1]))
-		for _, scheme := range []string{"light", "dark"} {
-			if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-				Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}); err != nil {
-				t.Fatal(err)
+	for name, work := range pictureWorks(t) {
+		if only := os.Getenv("FETTLE_LOOM_WORK"); only != "" && !strings.Contains(only, name) {
+			continue
+		}
+		b := openPage(t)
+		b.atLoom(work[0], work[1])
+		steps := ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)
+		for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
+			if only := os.Getenv("FETTLE_LOOM_WIDTH"); only != "" && only != strconv.FormatInt(size[0], 10) {
+				continue
 			}
-			for _, id := range append([]string{"overview"}, ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)...) {
-				ask[any](b, `document.getElementById("loom-to-overview").click()`)
-				if id != "overview" {
-					ask[any](b, fmt.Sprintf(`document.querySelector('#loom-steps [data-of="%s"] button').click()`, id))
-					b.press(" ", 1)
+			b.run(chromedp.EmulateViewport(size[0], size[1]))
+			for _, scheme := range []string{"light", "dark"} {
+				if scheme == "dark" && name != "shuttles" {
+					continue
 				}
-				picture := act(b, chromedp.CaptureScreenshot())
-				name := strings.Join([]string{strconv.FormatInt(size[0], 10), scheme, id}, "-") + ".png"
-				if err := os.WriteFile(filepath.Join(folder, name), picture, 0o644); err != nil {
-					t.Fatal(err)
+				b.media("", "prefers-color-scheme", scheme)
+				take := func(state string) {
+					t.Helper()
+					picture := act(b, chromedp.CaptureScreenshot())
+					file := strings.Join([]string{name, strconv.FormatInt(size[0], 10), scheme, state}, "-") + ".png"
+					if err := os.WriteFile(filepath.Join(folder, file), picture, 0o644); err != nil {
+						t.Fatal(err)
+					}
+				}
+				ask[any](b, `document.getElementById("loom-to-overview").click()`)
+				take("overview")
+				for i, id := range steps {
+					step := fmt.Sprintf("%02d-%s", i+1, id)
+					b.goTo(id, 0)
+					most := ask[int](b, `document.getElementById("loom-go-number").max - document.getElementById("loom-go-number").min`)
+					take(step + "-a")
+					if most > 1 {
+						b.goTo(id, most/2)
+						take(step + "-b")
+					}
+					if most > 0 {
+						b.goTo(id, most)
+						b.press(" ", 1)
+						b.press("PageUp", 1)
+						take(step + "-c")
+					}
+					if id == "thread" || id == "weave" {
+						b.click("#loom-note-open")
+						take(step + "-note")
+						b.click("#loom-note .cancel")
+						b.click("#loom-go-open")
+						take(step + "-jump")
+						b.click("#loom-go .cancel")
+					}
 				}
 			}
 		}

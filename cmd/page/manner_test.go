@@ -11,7 +11,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
@@ -57,10 +56,7 @@ func axe(t testing.TB) string {
 func (b *tab) violations(what string) {
 	b.Helper()
 	for _, scheme := range []string{"light", "dark"} {
-		if _, err := chromedp.Call(b.context, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}); err != nil {
-			b.Fatal(err)
-		}
+		b.media("", "prefers-color-scheme", scheme)
 		for _, found := range ask[[]string](b, `axe.run(document, {iframes: false, runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}).then((r) =>
 			r.violations.flatMap((v) => v.nodes.map((n) => v.id + ": " + v.help + ": " + n.html.slice(0, 200) + " " + n.failureSummary)))`) {
 			b.Errorf("%s, %s: %s", what, scheme, found)
@@ -330,4 +326,31 @@ func TestDownloads(t *testing.T) {
 	if !slices.Contains([]string{"one.wif"}, ask[string](b, `document.getElementById("chosen").value`)) {
 		t.Error("another draft is chosen")
 	}
+}
+
+// TestSaidBeside checks that downloads say so beside their buttons.
+func TestSaidBeside(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	b.run(chromedp.EmulateViewport(1024, 500))
+	b.click("#example-faulty")
+	b.until(`document.querySelectorAll("[data-rule]").length === 5`)
+	beside := func(view, button string) {
+		t.Helper()
+		b.show(view)
+		b.until(`!document.querySelector(` + quoted(t, button) + `).disabled`)
+		b.downloaded(func() { b.click(button) })
+		b.until(`(() => { const said = document.querySelector(".said"); const box = said?.getBoundingClientRect();
+			return said && said.previousElementSibling.matches(` + quoted(t, button) + `) && said.textContent.includes("downloads") && box.top >= 0 && box.bottom <= innerHeight; })()`)
+	}
+	beside("sheet-view", "#sheet-pdf")
+	b.show("fit-view")
+	b.until(`document.querySelector("#fit-tables table")`)
+	beside("fit-view", `[data-format="svg"]`)
+	beside("drafts", "#download")
+	beside("your-loom", "#settings-save")
+	beside("all-drafts", "#all-convert")
+	b.click("#all-download")
+	b.until(`document.querySelector(".said")?.previousElementSibling.id === "all-download"`)
 }

@@ -191,7 +191,7 @@ func (w *work) missing() step {
 		return s
 	}
 	s.tabulate(t)
-	s.say("State them in fettle.ini. Those under [project] can be flags too: --finished-length '2.4 m'.")
+	s.say("State them in fettle.ini.")
 	return s
 }
 

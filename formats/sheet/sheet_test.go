@@ -159,7 +159,7 @@ func TestColorOrder(t *testing.T) {
 			d := &schema.Draft{Warp: schema.System{Threads: 2 * len(row.colors), Colors: slices.Concat(row.colors, row.colors)}}
 			figures := dressing.Of(d, &schema.Setup{})
 			bouts := figures.Bouts(&figures.Warps()[0]) // one in each half
-			if got := colorOrder(bouts[0].Colors, bouts[0].Order, map[int]string{1: "red", 2: "blue"}); got != row.want {
+			if got := colorOrder(bouts[0].Colors, bouts[0].Blocks, map[int]string{1: "red", 2: "blue"}); got != row.want {
 				t.Errorf("%q, want %q", got, row.want)
 			}
 		})

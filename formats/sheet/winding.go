@@ -88,7 +88,7 @@ func (w *work) bouts(warp dressing.WarpRow, from int) table {
 		if i < first {
 			place = fmt.Sprintf("%s %d", side, first-i)
 		}
-		t.add(box, strconv.Itoa(from+i), span(b.From, b.To), strconv.Itoa(b.Ends), long, place, colorOrder(b.Colors, b.Order, names))
+		t.add(box, strconv.Itoa(from+i), span(b.From, b.To), strconv.Itoa(b.Ends), long, place, colorOrder(b.Colors, b.Blocks, names))
 	}
 	return t
 }

@@ -25,6 +25,7 @@ type Cleaner struct {
 	Checker   *lint.Checker // finds what to fix; see Selection
 	Risky     bool          // also make fixes that change, or may change, what a draft means
 	Canonical bool          // rewrite the draft in canonical form at the end
+	Line      int           // fix only findings on this line of the file before, from 1; 0 for all
 }
 
 // Selection returns a selection without the rules that have no fixes. It keeps all

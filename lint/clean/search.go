@@ -15,13 +15,13 @@ import (
 // finds the bad ones. Each bad fix among n costs about log n trials.
 type search struct {
 	*work
-	list    []lint.FixPart
-	lenient bool   // the draft may change
-	left    int    // remaining trials for a rule
-	in      []bool // which fixes of the list are made so far
-	outcome        // of making those
-	why     string // why the last trial failed
-	refused []refused
+	list      []lint.FixPart
+	mayChange bool   // the draft may change
+	left      int    // remaining trials for a rule
+	in        []bool // which fixes of the list are made so far
+	outcome          // of making those
+	why       string // why the last trial failed
+	refused   []refused
 }
 
 // outcome is the result of a successful trial.
@@ -46,8 +46,8 @@ const (
 func trialsFor(text []byte) int { return mostTrials + mostTrialBytes/(len(text)+1) }
 
 // search makes all good fixes of a list without conflicts.
-func (w *work) search(list []lint.FixPart, lenient bool) *search {
-	s := &search{work: w, list: list, lenient: lenient, in: make([]bool, len(list))}
+func (w *work) search(list []lint.FixPart, mayChange bool) *search {
+	s := &search{work: w, list: list, mayChange: mayChange, in: make([]bool, len(list))}
 	order := make([]int, len(list))
 	for i := range order {
 		order[i] = i
@@ -162,7 +162,7 @@ func (s *search) passes() bool {
 		return false
 	}
 	threads, rest := differences(s.doc.Draft, next.Draft)
-	if len(threads)+len(rest) > 0 && !s.lenient {
+	if len(threads)+len(rest) > 0 && !s.mayChange {
 		s.why = listed(threads, rest)
 		return false
 	}

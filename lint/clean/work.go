@@ -20,17 +20,17 @@ import (
 // before, and the last round tries every fix. So cleaning again changes nothing.
 type work struct {
 	*Cleaner
-	doc    *schema.Document
-	trace  *trace
-	first  *schema.Source // holds the text that the trace starts from
-	result Result
-	made   map[fixID]bool // the fixes counted so far
-	held   map[fixID]bool // parts of fixes refused in earlier rounds, tried again at the end
-	trials int            // number of texts read so far
+	doc       *schema.Document
+	trace     *trace
+	start     *schema.Source // holds the text that the trace starts from
+	result    Result
+	made      map[fixID]bool // the fixes counted so far
+	postponed map[fixID]bool // parts of fixes refused in earlier rounds, tried again at the end
+	trials    int            // number of texts read so far
 }
 
 func (c *Cleaner) work(doc *schema.Document) *work {
-	return &work{Cleaner: c, doc: doc, trace: newTrace(len(doc.Source.Text)), first: doc.Source, made: map[fixID]bool{},
+	return &work{Cleaner: c, doc: doc, trace: newTrace(len(doc.Source.Text)), start: doc.Source, made: map[fixID]bool{},
 		result: Result{Source: doc.Source, After: doc.Source.Raw, base: doc.Source.Text}}
 }
 
@@ -46,14 +46,14 @@ func (w *work) round() (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	found := checked.Findings
+	found := w.asked(checked.Findings)
 	w.result.Refused, w.result.Waiting = nil, nil
 	switch {
 	case w.encoding(found), w.fix(lint.FixParts(found, false), false):
 	case w.Risky && w.risky(lint.FixParts(found, true)):
 	case w.Canonical && w.rewrite():
-	case len(w.held) > 0:
-		w.held = nil // they may work now
+	case len(w.postponed) > 0:
+		w.postponed = nil // they may work now
 	default:
 		if !w.Risky {
 			w.countWaiting(found)
@@ -61,6 +61,14 @@ func (w *work) round() (bool, error) {
 		return false, nil
 	}
 	return true, nil
+}
+
+// asked returns the findings on the line that was asked for.
+func (w *work) asked(found []schema.Finding) []schema.Finding {
+	if w.Line == 0 {
+		return found
+	}
+	return slices.DeleteFunc(found, func(f schema.Finding) bool { return w.line(f.Span.Start) != w.Line })
 }
 
 // risky makes the fixes that don't change the draft. If there are none, it makes those
@@ -123,7 +131,7 @@ func (w *work) encode(plain, alike []string) bool {
 		w.result.refuse(Refusal{Rule: schema.FileEncoding, Reason: why})
 		return false
 	}
-	w.doc, w.first, w.trace = next, next.Source, newTrace(len(next.Source.Text))
+	w.doc, w.start, w.trace = next, next.Source, newTrace(len(next.Source.Text))
 	w.result.Made.Add(schema.FileEncoding, len(plain)+len(alike))
 	w.result.remarks = append(append(w.result.remarks, plain...), alike...)
 	w.result.base = w.doc.Source.Text
@@ -155,8 +163,8 @@ func lettersOf(text []byte) string {
 
 // fix makes all parts that don't change the draft, and refuses the others. It returns
 // false if it makes none.
-func (w *work) fix(list []lint.FixPart, lenient bool) bool {
-	list = slices.DeleteFunc(list, func(m lint.FixPart) bool { return w.idle(m) || w.held[w.id(m)] })
+func (w *work) fix(list []lint.FixPart, mayChange bool) bool {
+	list = slices.DeleteFunc(list, func(m lint.FixPart) bool { return w.changesNothing(m) || w.postponed[w.id(m)] })
 	for len(list) > 0 {
 		now, later := lint.Together(list)
 		if len(now) == 0 {
@@ -165,9 +173,9 @@ func (w *work) fix(list []lint.FixPart, lenient bool) bool {
 			}
 			break
 		}
-		s := w.search(now, lenient)
+		s := w.search(now, mayChange)
 		if s.made() {
-			w.hold(s.refused)
+			w.postpone(s.refused)
 			w.take(s)
 			return true
 		}
@@ -176,8 +184,8 @@ func (w *work) fix(list []lint.FixPart, lenient bool) bool {
 	return false
 }
 
-// idle reports whether the edits of a part change nothing.
-func (w *work) idle(m lint.FixPart) bool {
+// changesNothing reports whether the edits of a part change nothing.
+func (w *work) changesNothing(m lint.FixPart) bool {
 	text := w.doc.Source.Text
 	return !slices.ContainsFunc(m.Edits, func(e schema.Edit) bool {
 		return e.Span.Start < 0 || e.Span.End > len(text) || e.Span.Start > e.Span.End || e.New != string(text[e.Span.Start:e.Span.End])
@@ -226,20 +234,20 @@ func (w *work) take(s *search) {
 	w.doc = s.next
 }
 
-// hold excludes fixes from the next rounds, until nothing else is left to do.
-func (w *work) hold(list []refused) {
+// postpone excludes fixes from the next rounds, until nothing else is left to do.
+func (w *work) postpone(list []refused) {
 	for _, m := range list {
-		if w.held == nil {
-			w.held = map[fixID]bool{}
+		if w.postponed == nil {
+			w.postponed = map[fixID]bool{}
 		}
-		w.held[w.id(m.FixPart)] = true
+		w.postponed[w.id(m.FixPart)] = true
 	}
 }
 
 // line returns the line of the first text that an offset in the last comes from.
 func (w *work) line(offset int) int {
 	at := w.trace.origin(offset)
-	return w.first.Position(schema.Span{Start: at, End: at}).Line
+	return w.start.Position(schema.Span{Start: at, End: at}).Line
 }
 
 // rewrite writes the draft in canonical form.

@@ -20,7 +20,7 @@ var emptyPick = lint.Rule{
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "picks", Text: "the picks without a shed"}, {Key: "count", Text: "number of picks without a shed"}},
 	Weave:   true,
-	Holds:   gapHolds,
+	Blocks:  blockedByGap,
 	Check:   checkEmptyPick,
 
 	Keys:     []string{},

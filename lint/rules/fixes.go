@@ -26,9 +26,9 @@ func offerFix(p *lint.Pass, f schema.Fix, edits func(schema.Editor) []schema.Edi
 	}
 }
 
-// gapHolds lists the rules that don't run if a thread has no shaft, shed or treadle:
+// blockedByGap lists the rules that don't run if a thread has no shaft, shed or treadle:
 // their findings would only follow from that.
-var gapHolds = []string{"draft/partial-repeat", "draft/slip", "draft/doubled-thread", "draft/broken-plain-weave", "draft/unused-shaft", "draft/unused-treadle", "cloth/long-float", "cloth/loose-selvedge"}
+var blockedByGap = []string{"draft/partial-repeat", "draft/slip", "draft/doubled-thread", "draft/broken-plain-weave", "draft/unused-shaft", "draft/unused-treadle", "cloth/long-float", "cloth/loose-selvedge"}
 
 // declare offers to correct a number that the draft declares.
 func declare(p *lint.Pass, at schema.Place, number int, risky bool) {

@@ -23,7 +23,7 @@ var sidewaysTieup = lint.Rule{
 		{Key: "treadles", Text: "treadles of the draft, and the highest number in the tie-up"}},
 	Fixable: true,
 	Weave:   true,
-	Holds: []string{"draft/shaft-count", "draft/treadle-count", "draft/untied-treadle", "draft/unused-shaft", "draft/unused-treadle",
+	Blocks: []string{"draft/shaft-count", "draft/treadle-count", "draft/untied-treadle", "draft/unused-shaft", "draft/unused-treadle",
 		"draft/partial-repeat", "draft/slip", "draft/doubled-thread", "draft/like-treadles", "draft/broken-plain-weave", "cloth",
 		"loom/too-many-shafts", "loom/too-many-treadles", "loom/unbalanced-lift", "loom/heavy-lift", "yarn/sett", "yarn/weft-sett"},
 

@@ -25,7 +25,7 @@ var threadCount = lint.Rule{
 		{Key: "listed", Text: "the highest end of the threading, or the highest pick of treadling or lift plan"}},
 	Fixable: true,
 	Weave:   true,
-	Holds:   gapHolds,
+	Blocks:  blockedByGap,
 	Check:   checkThreadCount,
 
 	Keys:     []string{"system"},

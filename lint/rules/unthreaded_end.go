@@ -21,7 +21,7 @@ var unthreadedEnd = lint.Rule{
 	Source:  "Osterkamp, for floating selvedges: sleyed, but in no heddle",
 	Data:    []lint.Field{{Key: "ends", Text: "the ends on no shaft"}, {Key: "count", Text: "number of ends on no shaft"}},
 	Weave:   true,
-	Holds:   gapHolds,
+	Blocks:  blockedByGap,
 	Check:   checkUnthreadedEnd,
 
 	Keys:     []string{},

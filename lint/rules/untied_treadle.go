@@ -23,7 +23,7 @@ var untiedTreadle = lint.Rule{
 	Source:  "rule of thumb",
 	Data:    []lint.Field{{Key: "treadle", Text: "the treadle"}, {Key: "picks", Text: "the picks that press it"}},
 	Weave:   true,
-	Holds:   gapHolds,
+	Blocks:  blockedByGap,
 	Check:   checkUntiedTreadle,
 
 	Keys:     []string{"treadle"},

@@ -9,8 +9,8 @@ type Bout struct {
 	To     int        `json:"to"`
 	Ends   int        `json:"ends"`
 	Colors []ColorRun `json:"colors"`
-	// Order folds repeated color runs into blocks.
-	Order []Block `json:"-"`
+	// Blocks fold repeated color runs: From and To count in Colors, from 1.
+	Blocks []Block `json:"blocks"`
 }
 
 // mostMoved limits how far an edge of a bout moves to reach the edge of a stripe: by one
@@ -40,7 +40,7 @@ func (f *Figures) Bouts(w *WarpSet) []Bout {
 				to = f.stripeEdge(w, to, ends/parts/mostMoved)
 			}
 			runs := f.colorRuns(w, from, to)
-			bouts = append(bouts, Bout{w.end(from), w.end(to - 1), to - from, runs, Fold(colorKinds(runs))})
+			bouts = append(bouts, Bout{w.end(from), w.end(to - 1), to - from, runs, Fold(numberRuns(runs))})
 			from = to
 		}
 	}

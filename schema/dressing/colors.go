@@ -113,7 +113,7 @@ func (f *Figures) HemColors(s Stretch) (runs []ColorRun, order []Block, ok bool)
 		}
 		left, skip, at = left-n, 0, (at+1)%len(draft)
 	}
-	return runs, Fold(colorKinds(runs)), true
+	return runs, Fold(numberRuns(runs)), true
 }
 
 // computeWeftRuns returns the color order of the draft's picks.

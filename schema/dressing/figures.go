@@ -37,7 +37,7 @@ type Figures struct {
 	allParts      memo[parts]
 	plainHem      memo[plainHem]
 	usedShafts    memo[[]int32]
-	pickKinds     memo[[]int32]
+	pickNumbers   memo[[]int32]
 	stretches     memo[[]Stretch]
 	weftRuns      memo[[]ColorRun]
 	warpYarns     memo[yarnIndex]

@@ -121,7 +121,7 @@ type threading struct {
 }
 
 func threadingOf(rows [][]int32, most int) *threading {
-	return &threading{rows, rowKinds(len(rows), func(n int) (int, []int32) { return 0, rows[n-1] }), most}
+	return &threading{rows, numberThreads(len(rows), func(n int) (int, []int32) { return 0, rows[n-1] }), most}
 }
 
 // piece is a sequence of ends that stay in one group: a unit of a block, a run, or a part

@@ -148,11 +148,11 @@ func TestLifts(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d := &schema.Draft{Treadling: schema.Singles(row.treadling...), Weft: schema.System{Colors: row.colors}}
-			if got := Fold(Of(d, &schema.Setup{}).kindsOfPicks()); !slices.Equal(got, row.want) {
+			if got := Fold(Of(d, &schema.Setup{}).numberedPicks()); !slices.Equal(got, row.want) {
 				t.Errorf("%v, want %v", got, row.want)
 			}
 			d.LiftPlan, d.Treadling = d.Treadling, schema.Rows{}
-			if got := Fold(Of(d, &schema.Setup{}).kindsOfPicks()); !slices.Equal(got, row.want) {
+			if got := Fold(Of(d, &schema.Setup{}).numberedPicks()); !slices.Equal(got, row.want) {
 				t.Errorf("by the lift plan %v, want %v", got, row.want)
 			}
 		})

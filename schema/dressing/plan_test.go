@@ -72,15 +72,15 @@ func TestPlanAsJSON(t *testing.T) {
 		{"from":1,"to":200,"shafts":[[1],[2]],"tally":{"1":50,"2":50,"3":50,"4":50}},
 		{"from":201,"to":400,"shafts":[[1],[2]],"tally":{"1":50,"2":50,"3":50,"4":50}}],
 	"winding":{"bouts":[
-		{"from":1,"to":100,"ends":100,"colors":[{"color":1,"ends":100}]},
-		{"from":101,"to":200,"ends":100,"colors":[{"color":1,"ends":100}]},
-		{"from":201,"to":300,"ends":100,"colors":[{"color":1,"ends":100}]},
-		{"from":301,"to":400,"ends":100,"colors":[{"color":1,"ends":100}]}]},
+		{"from":1,"to":100,"ends":100,"colors":[{"color":1,"ends":100}],"blocks":[{"from":1,"to":1,"times":1}]},
+		{"from":101,"to":200,"ends":100,"colors":[{"color":1,"ends":100}],"blocks":[{"from":1,"to":1,"times":1}]},
+		{"from":201,"to":300,"ends":100,"colors":[{"color":1,"ends":100}],"blocks":[{"from":1,"to":1,"times":1}]},
+		{"from":301,"to":400,"ends":100,"colors":[{"color":1,"ends":100}],"blocks":[{"from":1,"to":1,"times":1}]}]},
 	"warps":[{"name":"main","ends":400,"length_m":3,"bouts":[
-		{"from":1,"to":100,"ends":100,"colors":[{"color":1,"ends":100}]},
-		{"from":101,"to":200,"ends":100,"colors":[{"color":1,"ends":100}]},
-		{"from":201,"to":300,"ends":100,"colors":[{"color":1,"ends":100}]},
-		{"from":301,"to":400,"ends":100,"colors":[{"color":1,"ends":100}]}]}],
+		{"from":1,"to":100,"ends":100,"colors":[{"color":1,"ends":100}],"blocks":[{"from":1,"to":1,"times":1}]},
+		{"from":101,"to":200,"ends":100,"colors":[{"color":1,"ends":100}],"blocks":[{"from":1,"to":1,"times":1}]},
+		{"from":201,"to":300,"ends":100,"colors":[{"color":1,"ends":100}],"blocks":[{"from":1,"to":1,"times":1}]},
+		{"from":301,"to":400,"ends":100,"colors":[{"color":1,"ends":100}],"blocks":[{"from":1,"to":1,"times":1}]}]}],
 	"lashing_cord_cm":160,
 	"raddle":{"spaces_per_cm":1,"order":[8]},
 	"lifts":[{"from":1,"to":4,"times":1,"treadles":[[1],[2],[3],[4]],"moved":[[1,2],[2,3],[3,4],[1,4]]}],
@@ -281,6 +281,6 @@ func BenchmarkLiftsWithoutRepeat(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		Fold(Of(d, &schema.Setup{}).kindsOfPicks())
+		Fold(Of(d, &schema.Setup{}).numberedPicks())
 	}
 }

@@ -31,7 +31,7 @@ type LiftBlock struct {
 // LiftBlocks folds the draft's picks into repeated blocks. Picks are equal if they press
 // the same treadles, or lift the same shafts, in the same color.
 func (f *Figures) LiftBlocks() []LiftBlock {
-	blocks := Fold(f.kindsOfPicks())
+	blocks := Fold(f.numberedPicks())
 	list := make([]LiftBlock, len(blocks))
 	several := cloth.SeveralShuttles(f.Draft)
 	for i, b := range blocks {
@@ -53,7 +53,7 @@ func (f *Figures) LiftBlocks() []LiftBlock {
 
 // PartsOf folds the picks of a block into smaller blocks of equal picks.
 func (f *Figures) PartsOf(b Block) []Block {
-	list := Fold(rowKinds(b.To-b.From+1, func(n int) (int, []int32) {
+	list := Fold(numberThreads(b.To-b.From+1, func(n int) (int, []int32) {
 		pick := b.From - 1 + n
 		return f.Draft.Weft.ColorOf(pick), f.PickRow(pick)
 	}))
@@ -102,14 +102,14 @@ func rowsOf(rows *schema.Rows, from, to int) [][]int32 {
 	return list
 }
 
-func (f *Figures) kindsOfPicks() []int32 { return f.pickKinds.get(f.computePickKinds) }
+func (f *Figures) numberedPicks() []int32 { return f.pickNumbers.get(f.numberPicks) }
 
-func (f *Figures) computePickKinds() []int32 {
+func (f *Figures) numberPicks() []int32 {
 	rows := &f.OnLoom().Treadling
 	if d := f.OnLoom(); d.LiftPlan.Len() > 0 {
 		rows = &d.LiftPlan
 	}
-	return rowKinds(f.Draft.Picks(), func(pick int) (int, []int32) { return f.Draft.Weft.ColorOf(pick), rows.Row(pick) })
+	return numberThreads(f.Draft.Picks(), func(pick int) (int, []int32) { return f.Draft.Weft.ColorOf(pick), rows.Row(pick) })
 }
 
 // PickRepeat returns the picks after which both the weave and the weft colors repeat: the
@@ -120,7 +120,7 @@ func (f *Figures) PickRepeat() int {
 		return 0
 	}
 	_, weave := f.Cloth().Repeat()
-	colors := cloth.Period(kindsOfColor(&f.Draft.Weft, picks))
+	colors := cloth.Period(paletteNumbers(&f.Draft.Weft, picks))
 	return leastCommon(divisor(weave, picks), divisor(colors, picks))
 }
 
@@ -142,8 +142,8 @@ func leastCommon(a, b int) int {
 	return a / x * b
 }
 
-// kindsOfColor lists the palette numbers of a system's threads.
-func kindsOfColor(system *schema.System, threads int) []int32 {
+// paletteNumbers lists the palette numbers of a system's threads.
+func paletteNumbers(system *schema.System, threads int) []int32 {
 	list := make([]int32, threads)
 	for i := range list {
 		list[i] = int32(system.ColorOf(i + 1))
@@ -154,12 +154,12 @@ func kindsOfColor(system *schema.System, threads int) []int32 {
 // ThreadingRepeat returns the smallest number of ends after which the threading starts
 // again, or all of them if it never does.
 func (f *Figures) ThreadingRepeat() int {
-	return cloth.Period(rowKinds(f.Draft.Ends(), func(end int) (int, []int32) { return 0, f.Draft.Threading.Row(end) }))
+	return cloth.Period(numberThreads(f.Draft.Ends(), func(end int) (int, []int32) { return 0, f.Draft.Threading.Row(end) }))
 }
 
-// kinds numbers n things so that equal keys get equal numbers. key appends the key of
+// numberAlike numbers n things so that equal keys get equal numbers. key appends the key of
 // thing i, from 0, to a buffer.
-func kinds(n int, key func(i int, to []byte) []byte) []int32 {
+func numberAlike(n int, key func(i int, to []byte) []byte) []int32 {
 	seen := map[string]int32{}
 	list := make([]int32, n)
 	var text []byte
@@ -175,9 +175,9 @@ func kinds(n int, key func(i int, to []byte) []byte) []int32 {
 	return list
 }
 
-// rowKinds numbers n threads, from 1, by their colors and rows.
-func rowKinds(n int, thread func(n int) (color int, row []int32)) []int32 {
-	return kinds(n, func(i int, key []byte) []byte {
+// numberThreads numbers n threads, from 1, by their colors and rows.
+func numberThreads(n int, thread func(n int) (color int, row []int32)) []int32 {
+	return numberAlike(n, func(i int, key []byte) []byte {
 		color, row := thread(i + 1)
 		key = binary.AppendVarint(key, int64(color))
 		for _, v := range row {
@@ -187,9 +187,9 @@ func rowKinds(n int, thread func(n int) (color int, row []int32)) []int32 {
 	})
 }
 
-// colorKinds numbers runs of ends by their color and length.
-func colorKinds(runs []ColorRun) []int32 {
-	return kinds(len(runs), func(i int, key []byte) []byte {
+// numberRuns numbers runs of ends by their color and length.
+func numberRuns(runs []ColorRun) []int32 {
+	return numberAlike(len(runs), func(i int, key []byte) []byte {
 		return binary.AppendVarint(binary.AppendVarint(key, int64(runs[i].Color)), int64(runs[i].Ends))
 	})
 }

@@ -59,9 +59,9 @@ function tableRow(row) {
         scrollToFile(row.path);
       } })
       : element("span", { textContent: row.path }),
-    element("span", { className: "worst", textContent: row.reason ?? row.worst?.message ?? "Nothing is wrong." }));
+    element("span", { className: "worst" }, ...wordedFor(row.path, row.reason ?? row.worst?.message ?? "Nothing is wrong.")));
   const number = (count, kind) => element("td", { className: count > 0 ? "count-of " + kind : "count-of none", textContent: count });
-  const made = element("tr", {}, element("td", { className: "thumb" }), draft, number(row.errors, "error"), number(row.warnings, "warning"), number(row.notes, "note"), number(row.fixes, "fixes"));
+  const made = element("tr", {}, element("td", { className: "thumb" }), draft, number(row.errors, "error"), number(row.warnings, "warning"), number(row.notes, "note"), number(row.fixes, "some"));
   made.dataset.file = row.path;
   return made;
 }
@@ -207,8 +207,7 @@ const convertAll = guarded(async () => {
   const done = await runProgram(["convert", "--to", format, "--out-dir", "/converted", "--", ...library.roots], inputs(), `Writing ${format.toUpperCase()}`);
   sayProblems(plainErrors(done.stderr));
   const files = within("/converted/", done);
-  download(`drafts-${format}.zip`, zip(files), "application/zip");
-  say(`${counted(files.size, "file")} in the ZIP.`);
+  download(`drafts-${format}.zip`, zip(files), "application/zip", ` It has ${counted(files.size, "file")}.`);
 });
 
 function startAllDrafts() {
@@ -225,7 +224,7 @@ function startAllDrafts() {
   }
   byId("all-mend").addEventListener("click", guarded(() => clean("safe fixes", [], library.roots, true)));
   byId("all-undo").addEventListener("click", undoChange);
-  byId("all-download").addEventListener("click", () => byId("download-all").click());
+  byId("all-download").addEventListener("click", downloadAll);
   const forms = facts.reports.flatMap((form) => form === "html" ? ["html", "html-folder"] : [form]);
   byId("report-form").replaceChildren(...forms.map((form) => element("option", { value: form, textContent: reportWords[form] ?? form })));
   byId("report-download").addEventListener("click", downloadReport);

@@ -27,17 +27,46 @@ function safely(node, into = document) {
 // showDrawing shows the parts of a drawing: svg elements, and words beside or instead of
 // them.
 function showDrawing(parts) {
-  const shown = parts.map((part) => (part.nodeType ? safely(part) : element("p", { className: "aside", textContent: part }))).filter(Boolean);
+  const shown = parts.map((part) => (part.nodeType ? safely(part) : element("p", { className: "aside" }, ...worded(part)))).filter(Boolean);
   const drawings = shown.filter((part) => part.localName === "svg");
   byId("drawing").replaceChildren(...shown);
   byId("drawing").hidden = shown.length === 0;
-  byId("drawing-size").hidden = drawings.length === 0;
+  byId("drawing-size").parentElement.hidden = drawings.length === 0;
   byId("drawing-title").textContent = place.chosen ? "Drawing of " + baseName(place.chosen) : "Drawing";
   for (const svg of drawings) {
-    svg.style.setProperty("--natural", svg.getAttribute("width"));
     svg.removeAttribute("width");
     svg.removeAttribute("height");
   }
+  sizeDrawing();
+}
+
+// cellSizes are the widths of a cell that the drawing can have, in pixels. At 0, the whole
+// drawing is as wide as its box.
+const cellSizes = [0, 8, 14, 22, 36, 56];
+
+let cellSize = 0; // chosen by the reader
+
+// nextSize returns the next size of cells, up or down, that differs from that of the whole
+// drawing.
+function nextSize(up) {
+  const svg = byId("drawing").querySelector("svg");
+  if (!svg) return undefined;
+  const whole = byId("drawing").clientWidth / svg.viewBox.baseVal.width;
+  const sizes = cellSizes.filter((size) => size === 0 || size > whole * 1.1);
+  return up ? sizes.find((size) => size > cellSize) : sizes.findLast((size) => size < cellSize);
+}
+
+// sizeDrawing gives the drawing the chosen size. What was at its centre stays there.
+function sizeDrawing() {
+  const box = byId("drawing");
+  const at = (size, all, from) => all > 0 ? (from + size / 2) / all : 0;
+  const [x, y] = [at(box.clientWidth, box.scrollWidth, box.scrollLeft), at(box.clientHeight, box.scrollHeight, box.scrollTop)];
+  box.classList.toggle("larger", cellSize > 0);
+  for (const svg of box.querySelectorAll("svg")) svg.style.width = cellSize > 0 ? `max(100%, ${svg.viewBox.baseVal.width * cellSize}px)` : "";
+  box.scrollLeft = x * box.scrollWidth - box.clientWidth / 2;
+  box.scrollTop = y * box.scrollHeight - box.clientHeight / 2;
+  byId("drawing-smaller").disabled = nextSize(false) === undefined;
+  byId("drawing-size").disabled = nextSize(true) === undefined;
 }
 
 // drawSound draws a draft without findings, which the report doesn't show.
@@ -66,8 +95,10 @@ function pointOut(number) {
 }
 
 function startDrawing() {
-  byId("drawing-size").addEventListener("click", () => {
-    const larger = byId("drawing").classList.toggle("larger");
-    byId("drawing-size").setAttribute("aria-pressed", larger);
-  });
+  for (const [id, up] of [["drawing-size", true], ["drawing-smaller", false]]) {
+    byId(id).addEventListener("click", () => {
+      cellSize = nextSize(up) ?? cellSize;
+      sizeDrawing();
+    });
+  }
 }

@@ -63,14 +63,15 @@ function openExample(which) {
   openFiles(Object.entries(drafts).map(([name, text]) => [name, toBytes(text)]), { example: true });
 }
 
-// download saves bytes as a file.
-function download(name, bytes, type = "application/octet-stream") {
+// download saves bytes as a file, and says so with what else is to say.
+function download(name, bytes, type = "application/octet-stream", more = "") {
   const url = URL.createObjectURL(new Blob([bytes], { type }));
   const link = element("a", { href: url, download: baseName(name) });
   document.body.append(link);
   link.click();
   link.remove();
   setTimeout(() => URL.revokeObjectURL(url), 60_000);
+  sayHere(`${baseName(name)} is in your downloads.${more}`);
 }
 
 const crcTable = Uint32Array.from({ length: 256 }, (_, i) => {
@@ -118,6 +119,12 @@ function zip(files) {
   end.setUint32(12, size, true);
   end.setUint32(16, offset, true);
   return new Blob([...parts, ...directory, end.buffer], { type: "application/zip" });
+}
+
+function downloadAll() {
+  download("drafts.zip", zip(library.files), "application/zip");
+  library.changed.clear();
+  keepOpened();
 }
 
 function startFiles() {
@@ -168,11 +175,7 @@ function startFiles() {
     library.changed.delete(path);
     keepOpened();
   });
-  byId("download-all").addEventListener("click", () => {
-    download("drafts.zip", zip(library.files), "application/zip");
-    library.changed.clear();
-    keepOpened();
-  });
+  byId("download-all").addEventListener("click", downloadAll);
   byId("close-all").addEventListener("click", () => {
     if (library.changed.size > 0 && !confirm(`Close all drafts? ${counted(library.changed.size, "draft")} with changes that you didn't download.`)) return;
     closeFiles();

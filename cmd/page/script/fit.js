@@ -22,8 +22,6 @@ const showFit = guarded(async () => {
   byId("fit-nothing").hidden = there;
   byId("fit-content").hidden = !there;
   if (!there) return;
-  byId("fit-chosen").replaceChildren(...findings.files.map((file) => element("option", { value: file.path, textContent: file.path })));
-  byId("fit-chosen").value = path;
   fit.result = undefined;
   const files = inputsFor(path);
   const done = await runProgram(["fit", ...fitFlags(), "--format", "json", "--", path], files, "Fitting " + baseName(path), wanted);
@@ -47,11 +45,55 @@ function showFitWords(result, [first, ...rest]) {
   fit.result = result;
   const able = Boolean(result?.fits && result.changed.length > 0);
   byId("fit-unknown").hidden = !result?.shafts || result.shafts.available !== null || result.treadles.available !== null;
-  byId("fit-words").textContent = sentence(first);
+  byId("fit-words").replaceChildren(...worded(sentence(first)));
   byId("fit-words").className = result?.fits ? "verdict" : "verdict cannot";
+  const why = result?.why ?? [];
+  byId("fit-why").replaceChildren(...why.map((reason) => element("li", {}, ...reasonWords(reason, result.treadles))));
+  byId("fit-why").hidden = why.length === 0;
+  byId("fit-tables").replaceChildren(...(result?.shafts ? fitTables(result) : []));
   byId("fit-report").textContent = rest.map((line) => line.replace(/^ {2}/, "")).join("\n");
-  byId("fit-report").hidden = rest.length === 0;
+  byId("fit-text").hidden = rest.length === 0;
   byId("fit-take").disabled = byId("fit-download").disabled = !able;
+}
+
+// mostListed is how many ends or picks a reason lists.
+const mostListed = 12;
+
+const listed = (numbers) => numbers.slice(0, mostListed).join(", ") + (numbers.length > mostListed ? ` and ${numbers.length - mostListed} more` : "");
+
+const atOnce = (count) => count === 1 ? "pressing one at a time" : `pressing up to ${count} at once`;
+
+// reasonWords says what the loom lacks, with the proof, and what to try.
+function reasonWords({ rule, needed, available, ends = [], lifts = [], shaft }, treadles) {
+  switch (rule) {
+    case "loom/too-many-shafts":
+      return [`The cloth needs ${counted(needed, "shaft")} and your loom has ${available}. Ends ${listed(ends)} all weave differently.`];
+    case "loom/too-many-treadles": {
+      const words = treadles.at_least > available
+        ? `The cloth needs ${counted(needed, "treadle")}, ${atOnce(treadles.at_once)}, and your loom has ${available}. The lifts of picks ${listed(lifts)} need that many.`
+        : `The best tie-up that fettle found takes ${counted(treadles.fewest, "treadle")}, ${atOnce(treadles.at_once)}, and your loom has ${available}. There may be one with ${treadles.at_least}.`;
+      return [words + " ", linkTo(`Try with ${treadles.at_once + 1} at once.`, option("fit-at-once", String(treadles.at_once + 1)).go)];
+    }
+  }
+  return [`Shaft ${shaft} needs ${counted(needed, "heddle")} and has ${available}. Move spare heddles from other shafts, or add some.`];
+}
+
+// tableOf makes a table of texts; the first cell of a row is its heading.
+function tableOf(caption, heads, rows) {
+  return element("table", { className: "figures" }, element("caption", { textContent: caption }),
+    element("thead", {}, element("tr", {}, ...heads.map((text) => element("th", { scope: "col", textContent: text })))),
+    element("tbody", {}, ...rows.map(([head, ...cells]) => element("tr", {}, element("th", { scope: "row", textContent: head }), ...cells.map((text) => element("td", { textContent: text ?? "not stated" }))))));
+}
+
+// fitTables compares what the draft uses, what the cloth needs and what the loom has.
+function fitTables({ fits, shafts, treadles, heddles }) {
+  const after = fits ? ["after fitting"] : [];
+  const fewest = treadles.proved ? treadles.fewest : `${treadles.fewest}, perhaps ${treadles.at_least}`;
+  const tables = [tableOf("Shafts and treadles", ["", "the draft uses", "the cloth needs", "your loom has", ...after], [
+    ["shafts", shafts.used, shafts.fewest, shafts.available, ...after.map(() => shafts.result)],
+    [`treadles, ${atOnce(treadles.at_once)}`, treadles.used || "a lift plan", fewest, treadles.available, ...after.map(() => treadles.result || "a lift plan")]])];
+  if (heddles.some((h) => h.available !== null)) tables.push(tableOf("Heddles", ["shaft", fits ? "needed after fitting" : "needed", "on your loom"], heddles.map((h) => [h.shaft, h.needed, h.available])));
+  return tables.map((table) => element("div", { className: "wide", tabIndex: 0, role: "group", "aria-label": table.caption.textContent }, table));
 }
 
 // fitted returns the draft that fit writes.
@@ -93,7 +135,7 @@ function convertFlags(format) {
   }
   if (format === "pdf") {
     flags.push("--page", byId("convert-page").value);
-    if (byId("convert-whole").checked) flags.push("--fit-page");
+    if (byId("convert-paper").value) flags.push(byId("convert-paper").value);
   }
   return flags;
 }
@@ -102,19 +144,16 @@ const convertTo = (format) => guarded(async () => {
   const path = place.chosen;
   const done = await runProgram(["convert", ...convertFlags(format), "--", path], inputsFor(path), `Writing ${format.toUpperCase()}`);
   const words = toText(done.stderr).split("\n").filter((line) => line !== "").map((line) => line.replace(/^fettle: /, ""));
-  byId("convert-words").replaceChildren(...words.slice(0, 20).map((line) => element("p", { textContent: line })));
+  byId("convert-words").replaceChildren(...words.slice(0, 20).map((line) => element("p", {}, ...worded(line))));
   byId("convert-words").hidden = words.length === 0;
-  if (done.status !== 0) return say(`No ${format.toUpperCase()} was written.`);
-  const name = `${nameWithout(path)}.${format}`;
-  download(name, done.stdout, formatTypes[format]);
-  say(`${name} is in your downloads.` + (words.length > 0 ? " It can't hold all of the draft." : ""));
+  if (done.status !== 0) return sayHere(`No ${format.toUpperCase()} was written.`);
+  download(`${nameWithout(path)}.${format}`, done.stdout, formatTypes[format], words.length > 0 ? " Read below what it leaves out." : "");
 });
 
 function startFit() {
   viewShown["fit-view"] = showFit;
   checkedWatchers.push(showFit);
   chosenWatchers.push(showFit);
-  byId("fit-chosen").addEventListener("change", () => choose(byId("fit-chosen").value));
   let timer;
   for (const id of Object.keys(overrides)) {
     byId(id).addEventListener("input", () => {

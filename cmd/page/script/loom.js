@@ -12,6 +12,7 @@ const loom = {
   steps: [],
   at: undefined, // the place: {key, path, time, step, at, reached, done, notes, days}
   last: -Infinity, // when the last step was made
+  size: { key: "", size: 0 }, // of the type, and where it was chosen
 };
 
 const guardTime = 200; // milliseconds in which a second press doesn't count
@@ -76,6 +77,8 @@ function takePlace(kept) {
   if (other && !(mine?.time >= other.time)) return askWhich(key, mine, other);
   startAt(mine ?? freshPlace(key));
 }
+
+const workName = () => loom.plan.title || baseName(loom.source.path);
 
 const freshPlace = (key) => ({ key, path: loom.source.path, time: 0, step: "", at: {}, reached: {}, done: [], notes: [], days: {} });
 
@@ -156,7 +159,7 @@ function showOverview() {
   const begun = Object.keys(loom.at.at).length > 0;
   byId("loom-begin").disabled = asked;
   byId("loom-begin").textContent = begun ? "Go on" : "Begin";
-  byId("loom-draft").textContent = `${loom.plan.title || baseName(loom.source.path)}: ${counted(loom.plan.warp.ends, "end")}${loom.plan.weft.picks > 0 ? `, ${counted(loom.plan.weft.picks, "pick")}` : ""}. Space, arrows, Page Down and Page Up step through the lines.`;
+  byId("loom-draft").textContent = `${workName()}: ${counted(loom.plan.warp.ends, "end")}${loom.plan.weft.picks > 0 ? `, ${counted(loom.plan.weft.picks, "pick")}` : ""}. Step with space, the arrows, Page Down and Page Up, or tap: the right half goes forward, the left half back.`;
   byId("loom-steps").replaceChildren(...loom.steps.map((step) => {
     const at = loom.at.at[step.key];
     const state = loom.at.done.includes(step.key) ? "done" : at === undefined ? "" : step.unit ? `at ${step.unit.toLowerCase()} ${Math.min(step.reached(lineAt(step)) + 1, step.most)} of ${step.most}` : `at line ${lineAt(step) + 1} of ${step.count}`;
@@ -234,7 +237,7 @@ function move(by, time) {
 
 // numbersIn writes numbers with a gap after every few.
 function numbersIn(numbers, apart) {
-  const box = element("span", { className: "numbers" });
+  const box = element("span", { className: numbers.every((n) => String(n).length <= 2) ? "numbers short" : "numbers" });
   for (let i = 0; i < numbers.length; i += apart) {
     box.append(element("span", { className: "some" }, ...numbers.slice(i, i + apart).flatMap((n) => [element("span", { textContent: n }), " "])));
   }
@@ -248,20 +251,62 @@ function swatch(hex) {
   return box;
 }
 
-// runsIn writes a color order.
-function runsIn(runs) {
-  const long = runs.length > 8 ? "runs long" : "runs";
-  return element("span", { className: long }, ...runs.flatMap(({ ends, color }) => [element("span", { className: "run" }, element("b", { textContent: ends }), " ", swatch(color.hex), color.name ?? "", " "), " "]));
+// runsIn writes a color order, with repeats folded as on the sheet.
+function runsIn(blocks) {
+  const run = ({ ends, color }) => element("span", { className: "run" }, element("b", { textContent: ends }), " ", color.hex ? swatch(color.hex) : "", colorName(color));
+  const listed = (runs) => runs.flatMap((r, i) => (i > 0 ? [", ", run(r)] : [run(r)]));
+  const few = blocks.length === 1 && blocks[0].runs.length === 1;
+  return element("span", { className: few ? "runs few" : "runs" }, ...blocks.flatMap(({ times, runs }, i) => [
+    i > 0 ? ", then " : "", ...(times > 1 ? [element("b", { textContent: `${times} times` }), " (", ...listed(runs), ")"] : listed(runs))]));
 }
 
 // marksOf draws which shafts move: filled with their number, or empty.
 function marksOf({ shafts, moved }) {
-  const box = element("div", { className: "marks", "aria-hidden": "true" });
+  const box = element("div", { className: shafts > 12 ? "marks many" : "marks", "aria-hidden": "true" });
   for (let shaft = 1; shaft <= shafts; shaft++) {
     const moves = moved.includes(shaft);
     box.append(element("span", { className: moves ? "moves" : "", textContent: moves ? shaft : "·" }));
   }
   return box;
+}
+
+// setLine sets the line in a size of type, and reports whether it fits.
+function setLine(size) {
+  const tap = byId("loom-tap");
+  tap.style.fontSize = size + "px";
+  const marks = byId("loom-marks").firstChild;
+  if (marks) {
+    const cell = 2.1 * parseFloat(getComputedStyle(marks).fontSize);
+    const rows = Math.ceil((marks.childElementCount * cell) / Math.max(cell, byId("loom-marks").clientWidth));
+    marks.style.gridTemplateColumns = `repeat(${Math.ceil(marks.childElementCount / rows)}, ${0.88 * cell}px)`;
+  }
+  return tap.scrollHeight <= tap.clientHeight && tap.scrollWidth <= tap.clientWidth;
+}
+
+const leastType = 16; // pixels
+const mostType = 0.09; // of the shorter side of the window
+
+// fitLine sets the line as large as there is room. Lines of numbers keep the size of the
+// smallest line of their step so far, so that they don't change from pick to pick.
+function fitLine() {
+  const tap = byId("loom-tap");
+  byId("loom-stage").classList.remove("overlong");
+  if (tap.clientWidth === 0) return;
+  const key = byId("now").dataset.count ? `${loom.at.step} ${tap.clientWidth} ${tap.clientHeight}` : "";
+  let high = Math.max(leastType, Math.round(mostType * Math.min(innerWidth, innerHeight)));
+  if (loom.size.key === key && key) high = Math.min(high, loom.size.size);
+  let low = leastType;
+  if (!setLine(high)) {
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      if (setLine(middle)) low = middle;
+      else high = middle;
+    }
+    high = low;
+    // What doesn't fit in the smallest type makes the page longer.
+    if (!setLine(low)) byId("loom-stage").classList.add("overlong");
+  }
+  loom.size = { key, size: high };
 }
 
 // showLine shows the current line of the current step.
@@ -279,7 +324,8 @@ function showLine({ aloud = false } = {}) {
   keepScreenOn(true);
 
   byId("loom-step").textContent = step.title;
-  byId("loom-count").textContent = step.isPick ? todayWords() : `${at + 1} of ${step.count}`;
+  byId("loom-name").textContent = workName();
+  byId("loom-count").textContent = step.isPick ? todayWords() : `${step.each ?? "line"} ${at + 1} of ${step.count}`;
   const progress = byId("loom-progress");
   progress.max = step.count;
   progress.value = step.isPick ? at : at + 1;
@@ -289,18 +335,22 @@ function showLine({ aloud = false } = {}) {
   if (line.numbers) {
     const numbers = numbersIn(line.numbers, line.apart);
     now.push(line.treadles ? element("span", { className: "lift" }, "shafts ", numbers) : numbers);
-  } else if (line.runs) {
-    now.push(runsIn(line.runs));
+  } else if (line.blocks) {
+    now.push(runsIn(line.blocks));
   } else {
-    now.push(element("span", { className: line.text.length > 90 ? "words long" : "words", textContent: line.text }));
+    const rows = line.text.split("\n");
+    const kind = rows.length > 1 && longestOf(rows) <= 24 ? " rows" : line.text.length > 90 ? " long" : "";
+    now.push(element("span", { className: "words" + kind, textContent: line.text }));
   }
   byId("now").replaceChildren(...now.filter(Boolean));
-  byId("now").className = line.treadles ? "pressing" : line.numbers?.length <= 4 ? "few" : "";
+  byId("now").className = line.treadles ? "pressing" : "";
+  byId("now").dataset.count = line.numbers ? [4, 12, 24].find((most) => line.longest <= most) ?? "more" : "";
   byId("loom-marks").replaceChildren(...(line.marks ? [marksOf(line.marks)] : []));
   const color = byId("loom-color");
   color.hidden = !line.color;
   if (line.color) {
-    color.replaceChildren(swatch(line.color.hex), `${at === 0 ? "Begin with" : "Change to"} ${line.color.name}`);
+    const { row, verb } = line.color;
+    color.replaceChildren(row?.hex ? swatch(row.hex) : "", `${verb} ${colorName(row)}`, isHex(row) ? element("span", { className: "hex", textContent: ` (${row.name})` }) : "");
   }
   byId("loom-more").replaceChildren(...(line.more ?? []).filter(Boolean).map((text) => element("p", { textContent: text })));
   byId("loom-next").textContent = line.next ? `Next: ${line.next}` : "";
@@ -311,6 +361,7 @@ function showLine({ aloud = false } = {}) {
   byId("loom-about").hidden = Boolean(step.checklist);
   byId("loom-about").open = at === 0 && !step.checklist;
   byId("loom-note-open").textContent = step.ends ? "Mark a mistake" : "Write a note";
+  fitLine();
   if (aloud) voice.say(mark ? `${line.say} ${mark}` : line.say);
 }
 
@@ -397,20 +448,36 @@ function showVoices() {
   byId("loom-pace-choice").hidden = own.length === 0;
 }
 
-// asWoven adds the notes of a draft to its sheet, so that they are printed with it.
-async function asWoven(inside, path) {
-  const kept = (await allPlaces()).find((x) => x.path === path && x.notes.length > 0);
-  inside.getElementById("as-woven")?.remove();
-  if (!kept) return;
-  const make = (name, text, ...children) => {
+// notesOf returns the notes of a draft: the newest place that has some.
+const notesOf = async (path) => (await allPlaces()).find((x) => x.path === path && x.notes.length > 0)?.notes ?? [];
+
+// notesSection lists notes at the end of a sheet.
+function notesSection(notes, inside) {
+  const make = (name, ...children) => {
     const made = inside.createElement(name);
-    if (text) made.textContent = text;
     made.append(...children);
     return made;
   };
-  const list = make("section", "", make("h2", "As woven"), make("ul", "", ...kept.notes.map((note) => make("li", `${note.where}: ${note.text}`))));
-  list.id = "as-woven";
-  (inside.querySelector("main") ?? inside.body).append(list);
+  const section = make("section", make("h2", "As woven"), make("ul", ...notes.map((note) => make("li", `${note.where}: ${note.text}`))));
+  section.id = "as-woven";
+  return section;
+}
+
+// asWoven adds the notes of a draft to its sheet, so that they are printed with it.
+async function asWoven(inside, path) {
+  const notes = await notesOf(path);
+  inside.getElementById("as-woven")?.remove();
+  byId("sheet-notes").hidden = notes.length === 0;
+  if (notes.length > 0) inside.body.append(notesSection(notes, inside));
+}
+
+// withNotes adds the notes of a draft to its sheet as a page, in front of the script.
+async function withNotes(page, path) {
+  const notes = await notesOf(path);
+  if (notes.length === 0) return page;
+  const text = toText(page);
+  const at = text.lastIndexOf("<script>");
+  return toBytes(text.slice(0, at) + notesSection(notes, document).outerHTML + "\n" + text.slice(at));
 }
 
 const openPlaceFile = guarded(async (event) => {
@@ -432,6 +499,7 @@ const startLoom = () => {
   filesWatchers.push(chosen);
   chosenWatchers.push(chosen);
   document.addEventListener("keydown", moveByKey);
+  new ResizeObserver(() => { if (loom.at && !byId("loom-stage").hidden) fitLine(); }).observe(byId("loom-tap"));
   byId("loom-tap").addEventListener("click", moveByTap);
   for (const [id, by] of [["loom-back", -1], ["loom-forward", 1]]) {
     byId(id).addEventListener("click", (event) => {

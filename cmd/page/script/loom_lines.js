@@ -28,7 +28,7 @@ function lastBefore(starts, n) {
 }
 
 // stepsOf returns the steps of a plan, each {key, id, title, about, count, line(i)}. Where a
-// step comes twice, the second has a key of its own. A line is {label, numbers or text,
+// step comes twice, the second has a key of its own. A line is {label, numbers, blocks or text,
 // where, more, next, say, ...}.
 function stepsOf(plan) {
   const kinds = { heddles: heddleLines, wind: boutLines, sley: dentLines, thread: groupLines, "tie-up": treadleLines, weave: pickLines };
@@ -54,24 +54,26 @@ function sentenceLines(text) {
 
 function heddleLines(plan) {
   const rows = plan.heddles;
-  const text = (h) => `${h.first_half} right half, ${h.second_half} left half`;
-  const aside = (h) => (h.push_aside ? `push aside ${h.push_aside.right} to the right and ${h.push_aside.left} to the left` : "push any others aside");
+  const text = (h, between = ", ") => (h.needed > 0 ? `${h.first_half} on the right${between}${h.second_half} on the left` : "none");
+  const aside = (h) => (h.push_aside ? `Push aside ${h.push_aside.right} to the right and ${h.push_aside.left} to the left.` : "Push any others aside.");
   return {
     count: rows.length,
     line: (i) => ({
-      label: `Shaft ${rows[i].shaft}`, text: `keep ${text(rows[i])}`, more: [`${counted(rows[i].needed, "heddle")}; ${aside(rows[i])}`, rows[i].short > 0 ? `${rows[i].short} too few` : ""],
-      next: rows[i + 1] ? `shaft ${rows[i + 1].shaft}: ${text(rows[i + 1])}` : "", say: `Shaft ${rows[i].shaft}: keep ${text(rows[i])}; ${aside(rows[i])}.`,
+      label: `Shaft ${rows[i].shaft}: keep ${counted(rows[i].needed, "heddle")}`, text: text(rows[i], "\n"), more: [aside(rows[i]), rows[i].short > 0 ? `${rows[i].short} too few` : ""],
+      next: rows[i + 1] ? `shaft ${rows[i + 1].shaft}: ${text(rows[i + 1])}` : "", say: `Shaft ${rows[i].shaft}. Keep ${text(rows[i])}. ${aside(rows[i])}`,
     }),
   };
 }
 
-// spokenColor names a color aloud; nobody reads #a4452f.
-const spokenColor = (row) => (!row?.name ? "no color" : /#[0-9a-f]{6}/.test(row.name) ? `color ${row.color}` : row.name);
+const isHex = (row) => /^#[0-9a-f]{6}$/.test(row?.name ?? "");
+
+// colorName names a color as a weaver would say it; nobody reads #a4452f.
+const colorName = (row) => (!row?.name ? "no color" : isHex(row) ? `color ${row.color}` : row.name);
 
 // inSome writes numbers with a wider gap after every few.
 function inSome(numbers, apart) {
   const some = [];
-  for (let i = 0; i < numbers.length; i += apart) some.push(numbers.slice(i, i + apart).join(" "));
+  for (let i = 0; i < numbers.length; i += apart) some.push(numbers.slice(i, i + apart).join("\u00a0"));
   return some.join(" \u2003");
 }
 
@@ -80,20 +82,37 @@ const colorsOf = (rows) => new Map(rows.map((row) => [row.color, row]));
 function boutLines(plan) {
   const bouts = plan.warps.flatMap((warp) => warp.bouts.map((bout) => ({ ...bout, warp })));
   const colors = colorsOf(plan.warp.by_color);
-  const order = (bout) => bout.colors.map((run) => `${run.ends} ${colors.get(run.color)?.name ?? ""}`).join(", ");
+  const blocksOf = (bout) => bout.blocks.map(({ from, to, times }) => ({ times, runs: bout.colors.slice(from - 1, to).map((run) => ({ ends: run.ends, color: colors.get(run.color) ?? {} })) }));
+  const order = (bout) => blocksOf(bout).map(({ times, runs }) => {
+    const text = runs.map((run) => `${run.ends} ${colorName(run.color)}`).join(", ");
+    return times > 1 ? `${times} times (${text})` : text;
+  }).join(", then ");
   return {
-    count: bouts.length,
+    count: bouts.length, each: "bout",
     line: (i) => {
       const bout = bouts[i];
       const long = bout.warp.length_m === undefined ? "" : `, each ${lengthOn(plan, bout.warp.length_m * 100)} long`;
       return {
-        label: `Bout ${i + 1} of ${bouts.length}, ends ${spanOf(bout.from, bout.to)}`,
-        runs: bout.colors.map((run) => ({ ends: run.ends, color: colors.get(run.color) ?? {} })),
+        label: `Bout ${i + 1} of ${bouts.length}, ends ${spanOf(bout.from, bout.to)}`, blocks: blocksOf(bout),
         more: [`${counted(bout.ends, "end")}${long}`, plan.warps.length > 1 ? `warp ${bout.warp.name}` : ""],
-        next: bouts[i + 1] ? `bout ${i + 2}: ${order(bouts[i + 1])}` : "", say: `Bout ${i + 1}: ${bout.colors.map((run) => `${run.ends} ${spokenColor(colors.get(run.color))}`).join(", ")}.`,
+        next: bouts[i + 1] ? `bout ${i + 2}: ${order(bouts[i + 1])}` : "", say: `Bout ${i + 1}: ${order(bout)}.`,
       };
     },
   };
+}
+
+// longestOf returns the length of the longest list.
+const longestOf = (lists) => lists.reduce((most, list) => Math.max(most, list.length), 1);
+
+// tallyWords counts the ends on each shaft; neighbours with the same count share it.
+function tallyWords(tally) {
+  const parts = [];
+  for (const [shaft, ends] of Object.entries(tally)) {
+    const last = parts.at(-1);
+    if (last?.ends === ends && last.to === shaft - 1) last.to = Number(shaft);
+    else parts.push({ ends, from: Number(shaft), to: Number(shaft) });
+  }
+  return parts.map(({ ends, from, to }) => (from === to ? `${ends} on ${from}` : `${ends} each on ${to === from + 1 ? `${from} and ${to}` : spanOf(from, to)}`)).join(", ") || "no heddle";
 }
 
 const alike = (list) => list.length > 1 && list.every((x) => x === list[0]);
@@ -101,13 +120,14 @@ const alike = (list) => list.length > 1 && list.every((x) => x === list[0]);
 function dentLines(plan) {
   if (!plan.sley) return { count: 0 };
   const half = (tens, side) => tens.map((ten) => ({ ...ten, side, left: tens.at(-1).dents - ten.dents }));
+  const longest = 10;
   const rows = [...half(plan.sley.tens.first_half, "right"), ...half(plan.sley.tens.second_half, "left")];
   return {
     count: rows.length,
     line: (i) => {
       const row = rows[i];
       return {
-        label: `Dents ${spanOf(row.dents - row.ends.length + 1, row.dents)}`, numbers: row.ends, apart: 5,
+        label: `Dents ${spanOf(row.dents - row.ends.length + 1, row.dents)}`, numbers: row.ends, longest, apart: 5,
         where: `From the centre to the ${row.side}; ${counted(row.left, "dent")} more on this side`,
         more: [row.from > 0 ? `ends ${row.from} to ${row.to}` : "empty"],
         next: rows[i + 1] ? `${rows[i + 1].side === row.side ? "" : `from the centre to the ${rows[i + 1].side}: `}${inSome(rows[i + 1].ends, 5)}` : "",
@@ -128,17 +148,17 @@ function groupLines(plan) {
     left[i] = rest;
   }
   const words = (group) => group.shafts.map((shafts) => (shafts.length > 0 ? shafts.join("+") : "–"));
-  const tally = (group) => Object.entries(group.tally).map(([shaft, ends]) => `${ends} on ${shaft}`).join(", ") || "no heddle";
+  const longest = longestOf(groups.map((group) => group.shafts));
   return {
-    count: groups.length, ends: true,
+    count: groups.length, ends: true, each: "group",
     line: (i) => {
       const group = groups[i];
       const side = inFirst(group) ? "right" : "left";
       const begins = i === 0 || inFirst(groups[i - 1]) !== inFirst(group);
       return {
-        label: `Ends ${spanOf(group.from, group.to)}`, numbers: words(group), apart: 4, from: group.from, to: group.to,
+        label: `Ends ${spanOf(group.from, group.to)}`, numbers: words(group), longest, apart: 4, from: group.from, to: group.to,
         where: `${side === "right" ? "Right" : "Left"} half; ${counted(left[i], "end")} left in it`,
-        more: [`Count: ${tally(group)}`], next: groups[i + 1] ? inSome(words(groups[i + 1]), 4) : "",
+        more: [`Count: ${tallyWords(group.tally)}`], next: groups[i + 1] ? inSome(words(groups[i + 1]), 4) : "",
         say: `${begins ? `${side === "right" ? "Right" : "Left"} half. ` : ""}${group.shafts.map(shaftWords).join(", ")}.`,
       };
     },
@@ -150,12 +170,13 @@ function groupLines(plan) {
 
 function treadleLines(plan) {
   const rows = (plan.tieup ?? []).map((up, i) => ({ treadle: i + 1, up, down: plan.tieup_down?.[i] })).filter((row) => row.up.length + (row.down?.length ?? 0) > 0);
-  const text = (row) => (row.down ? `up ${numbersOr(row.up, "none")}; down ${numbersOr(row.down, "none")}` : row.up.join(" "));
+  const longest = longestOf(rows.map((row) => row.up));
+  const text = (row, between = "; ") => (row.down ? `up ${numbersOr(row.up, "none")}${between}down ${numbersOr(row.down, "none")}` : row.up.join(" "));
   const spoken = (row) => (row.down ? `up ${row.up.join(", ") || "none"}; down ${row.down.join(", ") || "none"}` : row.up.join(", "));
   return {
     count: rows.length,
     line: (i) => ({
-      label: `Treadle ${rows[i].treadle}`, ...(rows[i].down ? { text: text(rows[i]) } : { numbers: rows[i].up, apart: 4 }),
+      label: `Treadle ${rows[i].treadle}`, ...(rows[i].down ? { text: text(rows[i], "\n") } : { numbers: rows[i].up, longest, apart: 4 }),
       more: [rows[i].down ? "" : `These shafts go ${plan.shafts_go}.`], next: rows[i + 1] ? `treadle ${rows[i + 1].treadle}: ${text(rows[i + 1])}` : "",
       say: `Treadle ${rows[i].treadle}: ${spoken(rows[i])}.`,
     }),
@@ -195,6 +216,8 @@ function pickLines(plan, wanted) {
   let shafts = Math.max(0, ...plan.heddles.map((row) => row.shaft));
   if (shafts > 64) shafts = 0; // too many for a row of marks
 
+  const longest = longestOf(blocks.flatMap((block) => block.shafts ?? block.moved ?? []));
+
   const partAt = (i) => parts[lastBefore(partLines, i)];
   // liftAt returns what the pick of a line presses, moves and throws.
   const liftAt = (i) => {
@@ -211,7 +234,16 @@ function pickLines(plan, wanted) {
     }
     return { shafts: block.shafts?.[at] ?? block.moved?.[at] ?? [], treadles: block.treadles?.[at], color };
   };
-  const partName = (part) => (part.part === "sample" ? "Sample" : (items > 1 ? `Item ${part.item}, ` : "") + part.part);
+  const partName = (part) => (items > 1 && part.part !== "sample" ? `Item ${part.item}, ${part.part}` : part.part[0].toUpperCase() + part.part.slice(1));
+  // changeAt returns the color that a pick changes to, in words, too; or undefined.
+  const changeAt = (i) => {
+    const lift = liftAt(i);
+    if (colors.size < 2 || !lift) return undefined;
+    let before = i - 1;
+    while (before >= 0 && !liftAt(before)) before--; // no pick, but a fringe
+    if (before >= 0 && liftAt(before).color === lift.color) return undefined;
+    return { row: colors.get(lift.color), verb: before < 0 ? "Begin with" : "Change to" };
+  };
   const short = (lift) => (lift.treadles ? `treadle ${numbersOr(lift.treadles, "none")} (${numbersOr(lift.shafts, "–")})` : numbersOr(lift.shafts, "–"));
   // nextWords names what follows a line.
   const nextWords = (i) => {
@@ -220,7 +252,8 @@ function pickLines(plan, wanted) {
     const part = partAt(i);
     const begins = part.line === i ? partName(part) + ": " : "";
     const lift = liftAt(i);
-    return begins + (lift ? short(lift) : `leave ${lengthOn(plan, part.length_cm)} unwoven`);
+    const color = changeAt(i);
+    return begins + (color ? `${colorName(color.row)}, ` : "") + (lift ? short(lift) : `leave ${lengthOn(plan, part.length_cm)} unwoven`);
   };
   return {
     count, parts, partName, least: parts[0].pick, most: picks, unit: "Pick",
@@ -235,24 +268,21 @@ function pickLines(plan, wanted) {
       const n = i - part.line;
       const tape = part.tape_cm - part.length_cm + (part.picks ? (part.length_cm * n) / part.picks : 0);
       const soFar = part.known ? `; ${lengthOn(plan, tape)} ${part.tape_cm === part.woven_cm ? "woven" : "on the tape"}` : "";
-      const item = items > 1 || part.item === 0 ? ` of ${items}` : "";
-      const where = part.part === "sample" ? "Sample" : `${items > 1 ? `Item ${part.item}${item}, ` : ""}${part.part}`;
+      const where = items > 1 && part.part !== "sample" ? `Item ${part.item} of ${items}, ${part.part}` : partName(part);
       const lift = liftAt(i);
       if (!lift) {
         const text = `Leave ${lengthOn(plan, part.length_cm)} unwoven for the fringe.`;
         return { label: "Fringe", text, where, next: nextWords(i + 1), say: text };
       }
-      const before = i > 0 ? liftAt(i - 1) : undefined;
-      const changes = colors.size > 1 && lift.color !== before?.color;
-      const color = changes ? colors.get(lift.color) : undefined;
+      const color = changeAt(i);
       const begins = n === 0 ? partName(part) + ". " : "";
       const spoken = lift.treadles ? `${lift.treadles.length > 1 ? "treadles" : "treadle"} ${shaftWords(lift.treadles)}` : lift.shafts.join(", ") || "lift nothing";
       return {
-        label: `Pick ${part.pick + n}`, numbers: lift.shafts.length > 0 ? lift.shafts : ["–"], apart: 4, treadles: lift.treadles, marks: shafts > 0 ? { shafts, moved: lift.shafts } : undefined,
+        label: `Pick ${part.pick + n}`, numbers: lift.shafts.length > 0 ? lift.shafts : ["–"], longest, apart: 4, treadles: lift.treadles, marks: shafts > 0 ? { shafts, moved: lift.shafts } : undefined,
         where: `${where}; pick ${n + 1} of ${part.picks}${soFar}`, color, pickInPart: n + 1,
-        more: [`These shafts go ${plan.shafts_go}.`, n === 0 && part.repeats_shed ? "The same shed as the pick before: catch the edge by hand." : ""],
+        more: [n === 0 || plan.shafts_go === "down" ? `These shafts go ${plan.shafts_go}.` : "", n === 0 && part.repeats_shed ? "The same shed as the pick before: catch the edge by hand." : ""],
         next: nextWords(i + 1), place: `${partName(part)}, pick ${n + 1}`, pick: part.pick + n,
-        say: `${begins}${changes ? `${i === 0 ? "Begin with" : "Change to"} ${spokenColor(color)}. ` : ""}${spoken}.`,
+        say: `${begins}${color ? `${color.verb} ${colorName(color.row)}. ` : ""}${spoken}.`,
       };
     },
   };

@@ -8,16 +8,19 @@ const places = {
 };
 
 const mostPlaces = 50;
+const stores = ["places", "sources", "views"]; // places at the loom, their drafts, and the view that was open
 
 // openPlaces opens the database. Every browser may refuse it.
 function openPlaces() {
   places.database ??= new Promise((resolve, reject) => {
-    const request = indexedDB.open("fettle", 1);
+    const request = indexedDB.open("fettle", 2);
     request.onupgradeneeded = () => {
-      request.result.createObjectStore("places", { keyPath: "key" });
-      request.result.createObjectStore("sources", { keyPath: "key" });
+      for (const name of stores) if (!request.result.objectStoreNames.contains(name)) request.result.createObjectStore(name, { keyPath: "key" });
     };
-    request.onsuccess = () => resolve(request.result);
+    request.onsuccess = () => {
+      request.result.onversionchange = () => request.result.close();
+      resolve(request.result);
+    };
     request.onerror = () => reject(request.error);
     request.onblocked = () => reject(new Error("another window has it open"));
   });
@@ -28,8 +31,8 @@ function openPlaces() {
 async function inPlaces(mode, action) {
   const database = await openPlaces();
   return new Promise((resolve, reject) => {
-    const transaction = database.transaction(["places", "sources"], mode, { durability: "strict" });
-    const request = action(transaction.objectStore("places"), transaction.objectStore("sources"));
+    const transaction = database.transaction(stores, mode, { durability: "strict" });
+    const request = action(...stores.map((name) => transaction.objectStore(name)));
     transaction.oncomplete = () => resolve(request?.result);
     transaction.onerror = () => reject(transaction.error);
     transaction.onabort = () => reject(transaction.error ?? new Error("it stopped"));

@@ -25,38 +25,30 @@ function cleanWords(stderr) {
 
 let mended = ""; // what the last fix said; shown when the findings are there
 
-// diffView shows a diff. Added and deleted lines keep their signs, so color isn't needed.
-function diffView(diff) {
-  const view = element("pre", { className: "diff", tabIndex: 0 });
-  for (const line of diff.replace(/\n$/, "").split("\n")) {
-    const kind = line.startsWith("+") ? "ins" : line.startsWith("-") ? "del" : "span";
-    view.append(element(kind, { textContent: line }), "\n");
-  }
-  return view;
-}
-
-// fixTools makes the buttons of a finding: see the change, and make it.
+// fixTools makes the buttons of a finding: see the change, make it, and make all of its rule.
 function fixTools(file, finding) {
   const tools = element("div", { className: "fixes" });
   const same = file.findings.filter((f) => f.rule === finding.rule);
   const offer = (fixes, risky, all) => {
     if (fixes.length === 0) return;
-    const flags = ["--only", finding.rule, ...(risky ? ["--risky"] : [])];
-    const many = all.length > 1;
-    const make = risky ? (many ? `Make all ${all.length} risky fixes of this rule` : "Make this risky fix") : (many ? `Fix all ${all.length} of this rule` : "Fix it");
-    const label = `${risky ? "risky fix" : "fix"} for ${finding.rule} in ${baseName(file.path)}`;
+    const rule = ["--only", finding.rule, ...(risky ? ["--risky"] : [])];
+    const one = [...rule, "--line", String(finding.line)];
+    const kind = risky ? "risky fix" : "fix";
+    const label = `${kind} for ${finding.rule} in line ${finding.line} of ${baseName(file.path)}`;
     const shown = element("div");
+    const button = (text, action, of = {}) => element("button", { type: "button", textContent: text, onclick: guarded(action), ...of });
     tools.append(element("div", { className: risky ? "fix risky" : "fix" },
       element("span", { className: "aside", textContent: (risky ? "Risky fix: " : "Fix: ") + fixes[0].title + "." }),
-      element("button", { type: "button", textContent: "See the change", "aria-expanded": "false", onclick: guarded(async (event) => {
-        const button = event.currentTarget;
+      button("See the change", async (event) => {
         const open = shown.childElementCount > 0;
-        button.setAttribute("aria-expanded", String(!open));
+        event.currentTarget.setAttribute("aria-expanded", String(!open));
         if (open) return shown.replaceChildren();
-        const diff = await clean(label, flags, [file.path], false);
+        const diff = await clean(label, one, [file.path], false);
         shown.replaceChildren(diff ? diffView(diff) : element("p", { className: "aside", textContent: "fettle would change nothing now." }));
-      }) }),
-      element("button", { type: "button", textContent: make, onclick: guarded(() => clean(label, flags, [file.path], true)) })), shown);
+      }, { "aria-expanded": "false" }),
+      button(risky ? "Make this risky fix" : "Fix this one", () => clean(label, one, [file.path], true), { className: "make" }),
+      all.length > 1 ? button(risky ? `Make all ${all.length} risky fixes of this rule` : `Fix all ${all.length} of this rule`,
+        () => clean(`${kind} for ${finding.rule} in ${baseName(file.path)}`, rule, [file.path], true)) : undefined), shown);
   };
   offer(certainFixes(finding), false, same.filter((f) => certainFixes(f).length > 0));
   offer(riskyFixes(finding), true, same.filter((f) => riskyFixes(f).length > 0));
@@ -76,7 +68,7 @@ function showMending() {
   byId("changes").hidden = library.undo.length === 0;
   byId("change-list").replaceChildren(...library.undo.map((step) => element("section", {}, element("h4", { textContent: step.label }), diffView(step.diff))));
   if (mended) {
-    say(mended + ". " + byId("status").textContent);
+    sayHere(mended + ".", mended + ". " + byId("status").textContent);
     mended = "";
   }
 }

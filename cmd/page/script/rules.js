@@ -15,12 +15,12 @@ function rulePage(rule) {
 }
 
 // fillRulePage puts a rule's page into an element: paragraphs without their line breaks,
-// and examples as they are.
+// and examples as they are. It leaves out what only programs need.
 async function fillRulePage(rule, into) {
   const [, ...lines] = (await rulePage(rule)).trim().split("\n"); // the first line is the rule
   into.replaceChildren();
   for (const block of lines.join("\n").trim().split(/\n{2,}/)) {
     if (block.split("\n").every((line) => /^\s/.test(line))) into.append(element("pre", { textContent: block, tabIndex: 0 }));
-    else into.append(element("p", { textContent: block.replaceAll("\n", " ") }));
+    else if (!block.startsWith("Data: ")) into.append(element("p", {}, ...worded(block.replaceAll("\n", " "))));
   }
 }

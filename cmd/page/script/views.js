@@ -16,16 +16,36 @@ function element(name, properties = {}, ...children) {
 
 const counted = (count, one, many = one + "s") => `${count} ${count === 1 ? one : many}`;
 
+let lasting = ""; // what the status line says when nothing else has just happened
+
+function sayLasting(text) {
+  lasting = text;
+  say(text);
+}
+
 // say tells the reader what happened, also through a screen reader.
 function say(text) {
   byId("status").textContent = text;
+}
+
+let pressed; // the button that was pressed last
+
+// sayHere says what a button did, also beside the button, since the status line may be out of
+// sight.
+function sayHere(text, all = text) {
+  say(all);
+  for (const said of document.querySelectorAll(".said")) said.remove();
+  if (!pressed?.isConnected || !pressed.offsetParent) return;
+  const said = element("span", { className: "said", "aria-hidden": "true", textContent: text });
+  pressed.after(said);
+  said.scrollIntoView({ block: "nearest" });
 }
 
 // sayProblems shows what went wrong, line by line; none hides the box.
 function sayProblems(lines, { ofSettings = false } = {}) {
   const box = byId("problems");
   box.classList.toggle("of-settings", ofSettings); // their view shows them beside the text
-  box.replaceChildren(...lines.slice(0, 20).map((line) => element("p", { textContent: line })));
+  box.replaceChildren(...lines.slice(0, 20).map((line) => element("p", {}, ...worded(line))));
   if (lines.length > 20) box.append(element("p", { textContent: `and ${lines.length - 20} more` }));
   box.hidden = lines.length === 0;
 }
@@ -36,24 +56,50 @@ const guarded = (action) => async (...args) => {
     await action(...args);
   } catch (error) {
     if (error instanceof Stopped) say("Stopped. Nothing was changed.");
-    else sayProblems([error.message]);
+    else {
+      sayProblems([error.message]);
+      byId("problems").scrollIntoView({ block: "nearest" });
+    }
   }
 };
 
-// place is where the reader is; it survives a reload.
-const place = { view: "drafts", chosen: "", hidden: [] };
-for (const [key, value] of Object.entries(stored("place") ?? {})) {
-  if (typeof value === typeof place[key] && Array.isArray(value) === Array.isArray(place[key])) place[key] = value;
+// place is where the reader is; it survives a reload and a crash.
+const place = { view: "drafts", chosen: "", hidden: [], time: 0 };
+
+// takeKept takes the values of a place that was kept, if they have the right types.
+function takeKept(kept) {
+  for (const [key, value] of Object.entries(kept ?? {})) {
+    if (typeof value === typeof place[key] && Array.isArray(value) === Array.isArray(place[key])) place[key] = value;
+  }
+}
+takeKept(stored("place"));
+
+// keepPlace keeps changes of the place. The browser may write the first copy seconds later,
+// so the database keeps a second one.
+function keepPlace(change) {
+  Object.assign(place, change, { time: Date.now() });
+  store("place", place);
+  inPlaces("readwrite", (_, __, views) => views.put({ key: "last", ...place })).catch(() => {});
 }
 
-function keepPlace(change) {
-  Object.assign(place, change);
-  store("place", place);
+// openLast opens the view that was open last, if the browser lost it in a crash.
+async function openLast(time) {
+  const shown = place.view;
+  const kept = await inPlaces("readonly", (_, __, views) => views.get("last")).catch(() => undefined);
+  if (!(kept?.time > time) || place.view !== shown || location.hash.length > 1) return;
+  takeKept(kept);
+  showView(knownView(place.view));
 }
+
+const knownView = (id) => (byId(id)?.classList.contains("view") ? id : "drafts");
 
 const viewShown = {}; // by id of the view: what to do when it is shown
 
 function showView(id) {
+  if (document.body.dataset.view !== id) {
+    for (const said of document.querySelectorAll(".said")) said.remove();
+    if (lasting) say(lasting);
+  }
   for (const view of document.querySelectorAll(".view")) view.hidden = view.id !== id;
   if (id !== "loom") leaveLoom();
   for (const link of document.querySelectorAll("#views a")) {
@@ -62,6 +108,7 @@ function showView(id) {
   }
   document.body.dataset.view = id;
   keepPlace({ view: id });
+  showOwnSettings();
   viewShown[id]?.();
 }
 
@@ -72,9 +119,14 @@ function followHash() {
 }
 
 function startViews() {
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest?.("button");
+    if (button?.offsetParent) pressed = button; // not one that another button presses
+  }, true);
   byId("no-script").remove();
   window.addEventListener("hashchange", followHash);
-  showView(byId(place.view)?.classList.contains("view") ? place.view : "drafts");
+  openLast(place.time);
+  showView(knownView(place.view));
   followHash();
   let timer;
   program.watchers.push((label) => {
