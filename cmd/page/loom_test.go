@@ -277,8 +277,12 @@ func TestLoomPlace(t *testing.T) {
 			t.Errorf("after a reload it shows %v, not %v", got, want)
 		}
 	}
+	ask[any](b, `document.getElementById("loom-to-overview").click(); scrollTo(0, 1e6)`)
 	b.fill("settings", strings.Replace(settings, "items = 2", "items = 3", 1))
 	b.until(`!document.getElementById("loom-ask").hidden`)
+	if !ask[bool](b, `{ const box = document.getElementById("loom-ask").getBoundingClientRect(); box.top >= 0 && box.bottom <= innerHeight; }`) {
+		t.Error("the question is out of sight")
+	}
 	if got := b.press(" ", 1); got[0].Step != "overview" {
 		t.Errorf("a key answers the question: %v", got)
 	}

@@ -100,6 +100,7 @@ function askWhich(key, mine, other) {
     choice("Start at the beginning", () => startAt(freshPlace(key)))));
   byId("loom-ask").hidden = false;
   showOverview();
+  byId("loom-ask").scrollIntoView({ block: "center" });
   say(`${fromFile} Choose a place.`);
 }
 
