@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -203,8 +204,17 @@ func openPage(t testing.TB) *tab {
 	t.Helper()
 	b := openTab(t)
 	b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
+	t.Cleanup(func() {
+		if said := ask[string](b, `document.getElementById("problems")?.textContent ?? ""`); faultOfScript.MatchString(said) {
+			t.Errorf("the page complains about itself: %s", said)
+		}
+	})
 	return b
 }
+
+// faultOfScript matches what a browser says of a mistake in a script, which the page shows as a
+// problem.
+var faultOfScript = regexp.MustCompile(`Cannot (read|set)|is not (a function|defined|iterable)|of (null|undefined)`)
 
 // ask evaluates an expression in the page, waits if it is a promise, and returns its value.
 func ask[T any](b *tab, expression string) T {

@@ -263,3 +263,52 @@ func TestFitWords(t *testing.T) {
 		t.Errorf("the table of the heddles is %q", got)
 	}
 }
+
+// TestOwnSettings opens a folder with a fettle.ini. The page says that it is used instead of the
+// weaver's own, and can leave it out or take it over.
+func TestOwnSettings(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	folder := filepath.Join(t.TempDir(), "drafts")
+	if err := os.Mkdir(folder, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range map[string]string{"fettle.ini": "[loom]\nshafts = 16\n", "towel.wif": read(t, "guild/goose-eye-towel.wif")} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b.fill("settings", "[loom]\nshafts = 3\n")
+	open := func() {
+		t.Helper()
+		b.run(chromedp.SetUploadFiles(chromedp.CSS("#open-folder"), []string{folder}))
+		b.until(`document.getElementById("own-settings").textContent.includes("drafts/fettle.ini") && !document.getElementById("own-settings").hidden`)
+	}
+	open()
+	b.until(`document.querySelector("#findings .file") && document.querySelectorAll("[data-rule]").length === 0`)
+	b.click("#own-settings button")
+	b.until(`document.querySelector('[data-rule="loom/too-many-shafts"]') && document.getElementById("own-settings").hidden`)
+	ask[any](b, `window.confirm = () => true; undefined`)
+	open()
+	b.click("#own-settings button:last-of-type")
+	b.until(`document.getElementById("settings").value === "[loom]\nshafts = 16\n" && document.getElementById("own-settings").hidden && document.querySelectorAll("[data-rule]").length === 0`)
+}
+
+// TestIgnored shows which findings a comment in the draft ignores, and why.
+func TestIgnored(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	b.upload("#open", map[string]string{"bedspread.wif": read(t, "guild/double-width-bedspread.wif")})
+	b.until(`document.querySelector(".ignored li")`)
+	b.click(".ignored summary")
+	b.fill("settings", "[loom]\nshafts = 2\n")
+	b.until(`document.querySelector('[data-rule="loom/too-many-shafts"]') && document.querySelector(".ignored[open]")`)
+	if got := ask[string](b, `document.querySelector(".ignored").textContent`); !strings.Contains(got, "cloth/layers") || !strings.Contains(got, "folded at one edge") {
+		t.Errorf("the page says %q", got)
+	}
+	if problems := ask[string](b, `document.getElementById("problems").textContent`); problems != "" {
+		t.Errorf("the page complains: %s", problems)
+	}
+}

@@ -324,6 +324,38 @@ func TestUnitFollows(t *testing.T) {
 	unit("in")
 }
 
+// TestFormExamples checks that each field gives an example that the program reads, in the chosen
+// unit, and that words for a density are read.
+func TestFormExamples(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	b.show("your-loom")
+	example := func(key string) string {
+		return ask[string](b, fieldFor("project", "", key)+".placeholder")
+	}
+	for unit, want := range map[string][3]string{"in": {"such as 28", "such as 20", "such as 2"}, "cm": {"such as 70", "such as 8", "such as 5"}} {
+		b.click(`#unit input[value="` + unit + `"]`)
+		for i, key := range []string{"loom waste", "sett", "hem"} {
+			if got := example(key); got != want[i] {
+				t.Errorf("with %s, %s has %q, not %q", unit, key, got, want[i])
+			}
+		}
+		if zero := ask[[]string](b, `[...document.querySelectorAll("#loom-form input[data-key]")].filter((f) => /as 0\b/.test(f.placeholder)).map((f) => f.dataset.key)`); len(zero) > 0 {
+			t.Errorf("0 is no example: %q", zero)
+		}
+		b.fill("settings", "")
+		ask[any](b, `for (const f of document.querySelectorAll("#loom-form input[placeholder^='such as']")) if (f.dataset.section === "loom" || (f.dataset.section === "project" && !/per item|finished width/.test(f.dataset.key))) { f.value = f.placeholder.slice(8); f.dispatchEvent(new Event("input", {bubbles: true})); }`)
+		statedIn(t, map[string]string{"fettle.ini": b.settingsText()})
+	}
+	b.fill("settings", "[reed]\n")
+	b.enter("reed", "", "dents", "10 dents to the inch")
+	if got := statedIn(t, map[string]string{"fettle.ini": b.settingsText()}); len(got) != 1 || got[0].Key != "dents" {
+		t.Errorf("the program reads %v", got)
+	}
+	b.until(`document.getElementById("settings-errors").childElementCount === 0`)
+}
+
 // TestFormHostile types and opens texts that try to become elements of the page.
 func TestFormHostile(t *testing.T) {
 	b := openPage(t)

@@ -67,7 +67,7 @@ func InInches(s string) bool {
 const inchSigns = "\"″”'′’"
 
 // ParseDensity reads threads or dents in a length: 20/in, 8/cm, 50/10cm, 20 epi,
-// 18 ppi, 10 dpi, 10 dents per inch.
+// 18 ppi, 10 dpi, 10 dents per inch, 10 dents to the inch.
 func ParseDensity(s string) (Density, error) {
 	n, rest, err := quantity(s)
 	if ambiguous(err) {
@@ -88,14 +88,20 @@ func ParseDensity(s string) (Density, error) {
 	return d, nil
 }
 
-// perLength returns the length in a density's unit: "1 in" for "/in", "epi" or
-// "dents per inch", "10 cm" for "ends/10 cm".
+// perWords are the ways to write the stroke of a density in words.
+var perWords = []string{"per ", "to the ", "to an ", "an "}
+
+// perLength returns the length in a density's unit: "1 in" for "/in", "epi",
+// "dents per inch" or "dents to the inch", "10 cm" for "ends/10 cm".
 func perLength(s string) (length string, ok bool) {
 	switch s {
 	case "epi", "ppi", "dpi":
 		return "1 in", true
 	}
-	what, per, ok := strings.Cut(strings.Replace(s, "per ", "/", 1), "/")
+	what, per, ok := strings.Cut(s, "/")
+	for i := 0; i < len(perWords) && !ok; i++ {
+		what, per, ok = strings.Cut(s, perWords[i])
+	}
 	switch strings.TrimSpace(what) {
 	case "", "end", "ends", "pick", "picks", "dent", "dents", "thread", "threads", "heddle", "heddles":
 	default:

@@ -59,7 +59,7 @@ function tableRow(row) {
         scrollToFile(row.path);
       } })
       : element("span", { textContent: row.path }),
-    element("span", { className: "worst" }, ...worded(row.reason ?? row.worst?.message ?? "Nothing is wrong.")));
+    element("span", { className: "worst" }, ...wordedFor(row.path, row.reason ?? row.worst?.message ?? "Nothing is wrong.")));
   const number = (count, kind) => element("td", { className: count > 0 ? "count-of " + kind : "count-of none", textContent: count });
   const made = element("tr", {}, element("td", { className: "thumb" }), draft, number(row.errors, "error"), number(row.warnings, "warning"), number(row.notes, "note"), number(row.fixes, "some"));
   made.dataset.file = row.path;

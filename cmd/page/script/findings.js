@@ -45,8 +45,8 @@ const check = guarded(async () => {
   if (pages) addReport(findings.files, toText(pages));
   showSettingsErrors(done);
   const summary = toText(done.stderr).split("\n").find((line) => /^\d+ files?: /.test(line));
-  if (findings.files.length > 0) say(summary ?? `${counted(findings.files.length, "draft")}: nothing is wrong` + (settings.text.trim() === "" && !library.example ? " in itself. Describe your loom under Your loom, and fettle checks it against that." : "."));
-  else say("");
+  if (findings.files.length > 0) sayLasting(summary ?? `${counted(findings.files.length, "draft")}: nothing is wrong` + (settings.text.trim() === "" && !library.example ? " in itself. Describe your loom under Your loom, and fettle checks it against that." : "."));
+  else sayLasting("");
   showFindings();
 });
 
@@ -112,7 +112,7 @@ function findingItem(file, finding) {
   why.addEventListener("toggle", guarded(async () => {
     if (why.open && page.childElementCount === 0) await fillRulePage(finding.rule, page);
   }));
-  item.append(place, element("p", { className: "message" }, ...worded(finding.message)));
+  item.append(place, element("p", { className: "message" }, ...wordedFor(file.path, finding.message)));
   const line = markedLine(file.path, finding);
   if (line) item.append(line);
   item.append(fixTools(file, finding), ...alsoHere(file, finding), why);
@@ -151,7 +151,14 @@ function fileArticle(file) {
   const article = element("article", { className: "file" }, title, element("p", { className: "aside", textContent: countWords(countsOf(file.findings)) }));
   article.dataset.file = file.path;
   if (sorted.length > 0) article.append(element("ol", { className: "findings" }, ...sorted.map(({ finding }) => findingItem(file, finding))));
+  if (file.suppressed?.length > 0) article.append(ignoredList(file.suppressed));
   return article;
+}
+
+// ignoredList lists the findings that a comment in the draft ignores, with its reason.
+function ignoredList(list) {
+  return element("details", { className: "ignored" }, element("summary", { textContent: `${counted(list.length, "finding")} ignored, because a comment in the draft says so` }),
+    element("ul", {}, ...list.map(({ rule, line, reason }) => element("li", {}, element("span", { className: "rule", textContent: rule }), ` in line ${line}: ${reason || "the comment gives no reason"}`))));
 }
 
 // shownFiles returns the files whose findings are on the page.
@@ -205,8 +212,8 @@ function focusInFindings() {
 }
 
 const detailKey = (details) => {
-  const { path, rule, line } = details.closest(".finding").dataset;
-  return [path, rule, line, details.className].join("\n");
+  const { path, rule, line, file } = details.closest(".finding, .file").dataset;
+  return [path ?? file, rule, line, details.className].join("\n");
 };
 
 // filterFindings hides findings of the severities that are not ticked.

@@ -118,6 +118,13 @@ function worded(text, into = document) {
   return nodes.filter((node) => node !== "");
 }
 
+// wordedFor returns a text about a draft as worded does. Its links choose the draft first.
+function wordedFor(path, text) {
+  const nodes = worded(text);
+  for (const node of nodes) node.addEventListener?.("click", () => choose(path), { capture: true });
+  return nodes;
+}
+
 const sentenceCase = (words) => words.charAt(0).toUpperCase() + words.slice(1);
 
 function linkTo(words, go, into = document) {

@@ -69,10 +69,11 @@ function keyField(section, name, key) {
   const isReed = section === "project" && key.name === "reed";
   const control = key.choices || isReed
     ? element("select", of)
-    : element("input", { ...of, type: "text", autocomplete: "off", spellcheck: false, placeholder: "such as " + key.example });
+    : element("input", { ...of, type: "text", autocomplete: "off", spellcheck: false });
   if (key.type === "a whole number") control.inputMode = "numeric";
   Object.assign(control.dataset, { section, name, key: key.name });
   control.dataset.type = key.type;
+  control.dataset.example = key.example;
   loomForm.controls.push(control);
   const unit = unitOf[key.type] ? element("span", { className: "unit", "aria-hidden": "true" }) : undefined;
   control.addEventListener("input", () => {
@@ -85,7 +86,7 @@ function keyField(section, name, key) {
     element("label", { htmlFor: id, textContent: key.name }),
     element("div", { className: "control" }, control, unit, extra),
     element("p", { id: id + "-error", className: "mistake", hidden: true }),
-    element("p", { id: id + "-hint", className: "hint", textContent: sentence(meaningOf(key)) }),
+    element("p", { id: id + "-hint", className: "hint" }, ...worded(sentence(meaningOf(key)))),
     key.advice ? element("details", { className: "advice" }, element("summary", { textContent: "How to find it" }), element("p", { textContent: sentence(key.advice) })) : undefined);
 }
 
@@ -100,7 +101,27 @@ function colorTools(control) {
   return element("span", { className: "colors" }, element("span", { className: "swatches", "aria-hidden": "true" }), picker);
 }
 
+// usualExamples are for keys whose own example is their default, 0.
+const usualExamples = { treadles: "6", balance: "3", hem: "5 cm", fringe: "20 cm", sample: "30 cm", "draw-in": "5 %" };
+
+// exampleFor returns an example for a field, as a number in the weaver's unit where the unit is
+// shown beside it.
+function exampleFor({ dataset: { key, type, example } }) {
+  example = usualExamples[key] ?? example;
+  const stated = /^([\d.]+) ?(cm|m|\/in|%)$/.exec(example);
+  if (!unitOf[type] || !stated) return example;
+  const inInches = chosenUnit() === "in";
+  const number = Number(stated[1]);
+  switch (stated[2]) {
+    case "cm": return String(inInches ? Math.round(number / 2.54) : number);
+    case "m": return String(inInches ? Math.round(100 * number / 2.54) : 100 * number);
+    case "/in": return String(inInches ? number : Math.round(number / 2.54));
+  }
+  return stated[1];
+}
+
 function showUnit(control) {
+  if (control.localName === "input") control.placeholder = "such as " + exampleFor(control);
   for (const button of document.querySelectorAll("#unit input")) button.checked = button.value === chosenUnit();
   const unit = control.parentElement.querySelector(".unit");
   if (unit) unit.textContent = control.value.trim() === "" || bareNumber.test(control.value.trim()) ? unitOf[control.dataset.type][chosenUnit()].trim() : "";
@@ -179,7 +200,8 @@ function card(section, name) {
 
 function cards(section) {
   const known = knownSection(section);
-  return [element("p", { className: "hint", textContent: sentence(known.meaning) }),
+  const words = section === "reed" ? "Your reed. If you own several, add each and give it a name." : sentence(known.meaning);
+  return [element("p", { className: "hint" }, ...worded(words)),
     ...sectionsOf(loomForm.lines, section).map((name) => card(section, name)),
     element("button", { type: "button", className: "add", textContent: `Add a ${section}`, onclick: () => addCard(section) })];
 }

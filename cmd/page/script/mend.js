@@ -46,9 +46,9 @@ function fixTools(file, finding) {
         const diff = await clean(label, one, [file.path], false);
         shown.replaceChildren(diff ? diffView(diff) : element("p", { className: "aside", textContent: "fettle would change nothing now." }));
       }, { "aria-expanded": "false" }),
+      button(risky ? "Make this risky fix" : "Fix this one", () => clean(label, one, [file.path], true), { className: "make" }),
       all.length > 1 ? button(risky ? `Make all ${all.length} risky fixes of this rule` : `Fix all ${all.length} of this rule`,
-        () => clean(`${kind} for ${finding.rule} in ${baseName(file.path)}`, rule, [file.path], true)) : undefined,
-      button(risky ? "Make this risky fix" : "Fix this one", () => clean(label, one, [file.path], true), { className: "make" })), shown);
+        () => clean(`${kind} for ${finding.rule} in ${baseName(file.path)}`, rule, [file.path], true)) : undefined), shown);
   };
   offer(certainFixes(finding), false, same.filter((f) => certainFixes(f).length > 0));
   offer(riskyFixes(finding), true, same.filter((f) => riskyFixes(f).length > 0));

@@ -55,7 +55,46 @@ function selectLine(area, line) {
   area.setSelectionRange(start, end < 0 ? area.value.length : end);
 }
 
+// ownSettings returns the settings files that opened drafts have beside them: a fettle.ini for
+// all drafts in its folder, which is used instead of the text here, and files for one draft.
+function ownSettings() {
+  const paths = [...library.files.keys()].filter(isSettings);
+  const stem = (path) => path.replace(/\.[^./]*$/, "");
+  const drafts = new Set([...library.files.keys()].filter((path) => !isSettings(path)).map(stem));
+  return { folders: paths.filter((path) => path.endsWith("/fettle.ini")), drafts: paths.filter((path) => drafts.has(stem(path))) };
+}
+
+// showOwnSettings says which opened drafts aren't checked against the text here.
+function showOwnSettings() {
+  const own = ownSettings();
+  const box = byId("own-settings");
+  const others = own.folders.length + own.drafts.length;
+  box.hidden = others === 0 || (settings.text.trim() === "" && document.body.dataset.view !== "your-loom");
+  if (box.hidden) return;
+  const few = (paths) => paths.slice(0, 3).join(", ") + (paths.length > 3 ? ` and ${paths.length - 3} more` : "");
+  const words = [];
+  if (own.folders.length > 0) words.push(`The folder has settings of its own: ${few(own.folders)}. Drafts there are checked against them, not against what you state here under Your loom.`);
+  if (own.drafts.length > 0) words.push(`${few(own.drafts)} ${own.drafts.length === 1 ? "belongs to one draft" : "belong to one draft each"}. What they state counts before what you state under Your loom.`);
+  const without = (text) => {
+    for (const path of [...own.folders, ...own.drafts]) library.files.delete(path);
+    if (text === undefined) filesChanged();
+    else settings.take(text);
+  };
+  const [only] = own.folders;
+  box.replaceChildren(...words.map((text) => element("p", { textContent: text })), element("div", { className: "row" },
+    element("button", { type: "button", textContent: "Use only mine", onclick: () => {
+      without();
+      say("All drafts are now checked against what you state under Your loom.");
+    } }),
+    others === 1 && only ? element("button", { type: "button", textContent: "Put theirs under Your loom", onclick: () => {
+      if (settings.text.trim() !== "" && !confirm("Replace your settings with those of the folder?")) return;
+      without(toText(library.files.get(only)));
+      say("The folder's settings are now under Your loom.");
+    } }) : undefined));
+}
+
 function startSettings() {
+  filesWatchers.push(showOwnSettings);
   const area = byId("settings");
   area.value = settings.text;
   window.addEventListener("beforeprint", () => { byId("settings-paper").textContent = settings.text; });

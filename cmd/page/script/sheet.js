@@ -11,6 +11,7 @@ const showSheet = guarded(async () => {
   const there = library.files.has(path);
   byId("sheet-notes").hidden = true;
   for (const id of ["sheet-print", "sheet-pdf", "sheet-html", "sheet-wif", "sheet-clear"]) byId(id).disabled = !there;
+  byId("sheet-ticks").hidden = true;
   if (!there) {
     byId("sheet").replaceChildren();
     byId("sheet-words").textContent = "Open a draft first. Its sheet takes you through dressing the loom, step by step.";
@@ -57,10 +58,19 @@ function fitSheet(frame) {
   for (const box of inside.querySelectorAll("input")) box.checked = ticked.includes(box.id);
   inside.addEventListener("change", () => keepTicks(inside));
   linkWords(inside.body, inside);
+  sayTicks(place.chosen);
   asWoven(inside, place.chosen);
   const fit = () => { frame.style.height = inside.documentElement.scrollHeight + 24 + "px"; };
   fit();
   new ResizeObserver(fit).observe(inside.body);
+}
+
+// sayTicks says that the ticks and the place at the loom don't follow each other.
+async function sayTicks(path) {
+  const there = (await allPlaces()).some((x) => x.path === path && x.step !== "");
+  byId("sheet-ticks").replaceChildren("The ticks are for this sheet alone. ", linkTo("At the loom", () => showControl("loom", byId("loom"))),
+    there ? " keeps another place, where you have already begun this draft." : " keeps a place of its own, line by line.");
+  byId("sheet-ticks").hidden = false;
 }
 
 function keepTicks(inside) {

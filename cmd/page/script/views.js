@@ -16,6 +16,13 @@ function element(name, properties = {}, ...children) {
 
 const counted = (count, one, many = one + "s") => `${count} ${count === 1 ? one : many}`;
 
+let lasting = ""; // what the status line says when nothing else has just happened
+
+function sayLasting(text) {
+  lasting = text;
+  say(text);
+}
+
 // say tells the reader what happened, also through a screen reader.
 function say(text) {
   byId("status").textContent = text;
@@ -89,6 +96,10 @@ const knownView = (id) => (byId(id)?.classList.contains("view") ? id : "drafts")
 const viewShown = {}; // by id of the view: what to do when it is shown
 
 function showView(id) {
+  if (document.body.dataset.view !== id) {
+    for (const said of document.querySelectorAll(".said")) said.remove();
+    if (lasting) say(lasting);
+  }
   for (const view of document.querySelectorAll(".view")) view.hidden = view.id !== id;
   if (id !== "loom") leaveLoom();
   for (const link of document.querySelectorAll("#views a")) {
@@ -97,6 +108,7 @@ function showView(id) {
   }
   document.body.dataset.view = id;
   keepPlace({ view: id });
+  showOwnSettings();
   viewShown[id]?.();
 }
 
