@@ -31,6 +31,7 @@ func TestNoTerminalWords(t *testing.T) {
 	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
+	b.checkWords("the form", `[...document.querySelectorAll("#loom-form .hint, #loom-form label, #loom-form legend")].map((e) => e.textContent).join("\n")`)
 	paths, err := filepath.Glob(filepath.Join("..", "..", "corpus", "faulty", "*.wif"))
 	if err != nil {
 		t.Fatal(err)
