@@ -16,7 +16,7 @@ import (
 
 // draw draws the part of the drawing within view.
 func (l *layout) draw(s surface, view rect) {
-	if len(l.lines) > 0 {
+	if len(l.stacked) > 0 {
 		l.drawLines(s, view)
 		return
 	}

@@ -35,7 +35,7 @@ type layout struct {
 	letters     map[int]string
 	warpLetters []letter
 	weftLetters []letter
-	lines       []threadingLine // of a threading that is drawn in several; the rest is in them
+	stacked     []threadingLine // of a threading that is drawn in several; the rest is in them
 	lineCount   int             // in a line: how many there are
 	continues   bool            // in a line: it isn't the first
 
@@ -83,8 +83,8 @@ func (l *layout) scale(mm float64) {
 		mm = l.options.cellFor(max(l.cellsAcross(), l.cellsDown()) / l.finer)
 	}
 	l.mm = mm / float64(l.finer)
-	if len(l.lines) > 0 {
-		for _, line := range l.lines {
+	if len(l.stacked) > 0 {
+		for _, line := range l.stacked {
 			line.scale(mm)
 		}
 		l.stack()

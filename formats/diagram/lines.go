@@ -36,7 +36,7 @@ func (l *layout) forLines(mm float64) float64 {
 // millimetres, between heavier lines of the grid. ok is false if not even the ends between
 // two of them fit.
 func (l *layout) breakLines(mm, wide float64) (ok bool) {
-	l.lines = nil
+	l.stacked = nil
 	l.scale(mm)
 	every := l.options.every()
 	beside := float64(l.width)*l.mm - float64(l.ends)*mm
@@ -55,7 +55,7 @@ func (l *layout) breakLines(mm, wide float64) (ok bool) {
 		if float64(l.width)*l.mm <= wide {
 			return true
 		}
-		l.lines = nil
+		l.stacked = nil
 	}
 	return false
 }
@@ -65,14 +65,14 @@ const maxLines = 10_000
 
 // setLines makes lines of so many ends, the last one shorter.
 func (l *layout) setLines(each int) {
-	l.lines = nil
+	l.stacked = nil
 	count := (l.ends + each - 1) / each
 	for from := 0; from < l.ends; from += each {
 		line := *l
-		line.lines, line.lineCount, line.continues = nil, count, from > 0
+		line.stacked, line.lineCount, line.continues = nil, count, from > 0
 		line.firstEnd, line.ends = l.firstEnd+from, min(each, l.ends-from)
 		line.blocks()
-		l.lines = append(l.lines, threadingLine{layout: &line})
+		l.stacked = append(l.stacked, threadingLine{layout: &line})
 	}
 }
 
@@ -81,11 +81,11 @@ func (l *layout) stack() {
 	l.width, l.height = 0, 0
 	margin := l.cells(6)
 	right := 0
-	for _, line := range l.lines {
+	for _, line := range l.stacked {
 		right = max(right, line.threading.right())
 	}
-	for i := range l.lines {
-		line := &l.lines[i]
+	for i := range l.stacked {
+		line := &l.stacked[i]
 		if line.x = 0; !l.fromLeft() {
 			line.x = right - line.threading.right()
 		}
@@ -98,14 +98,14 @@ func (l *layout) stack() {
 func (l *layout) pageLines(wide, high float64) (s pageLayout, fits bool) {
 	s = pageLayout{width: wide, height: high, across: 1, left: (wide - float64(l.width)*l.mm) / 2, top: pageMargin + headingRoom}
 	room := int((high - s.top - pageMargin) / l.mm)
-	for i := 0; i < len(l.lines); {
-		first := l.lines[i]
+	for i := 0; i < len(l.stacked); {
+		first := l.stacked[i]
 		last := first
 		if first.height > room {
 			return s, false
 		}
-		for i++; i < len(l.lines) && l.lines[i].y+l.lines[i].height-first.y <= room; i++ {
-			last = l.lines[i]
+		for i++; i < len(l.stacked) && l.stacked[i].y+l.stacked[i].height-first.y <= room; i++ {
+			last = l.stacked[i]
 		}
 		s.views = append(s.views, rect{0, first.y, l.width, last.y + last.height - first.y})
 	}
@@ -114,7 +114,7 @@ func (l *layout) pageLines(wide, high float64) (s pageLayout, fits bool) {
 
 // drawLines draws the lines that are in view.
 func (l *layout) drawLines(s surface, view rect) {
-	for _, line := range l.lines {
+	for _, line := range l.stacked {
 		seen := view
 		seen.x, seen.y = view.x-line.x, view.y-line.y
 		if whole := line.bounds(); seen.intersect(whole) == whole {
@@ -125,7 +125,7 @@ func (l *layout) drawLines(s surface, view rect) {
 
 // endsOn returns the first and the last end of the lines in view.
 func (l *layout) endsOn(view rect) (first, last int) {
-	for _, line := range l.lines {
+	for _, line := range l.stacked {
 		if line.y >= view.y && line.y+line.height <= view.bottom() {
 			if first == 0 {
 				first = line.firstEnd

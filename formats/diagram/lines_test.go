@@ -35,7 +35,7 @@ func TestThreadingInLines(t *testing.T) {
 		}
 		l := layoutOf(t, d, o)
 		l, s, err := paginate(l)
-		if err != nil || len(l.lines) == 0 {
+		if err != nil || len(l.stacked) == 0 {
 			t.Skip(err)
 		}
 		next := 1
@@ -58,7 +58,7 @@ func TestThreadingInLines(t *testing.T) {
 		for at, c := range r.filled() {
 			filled[at] = c.color == ink()
 		}
-		for _, line := range l.lines {
+		for _, line := range l.stacked {
 			for end := line.firstEnd; end <= line.lastEnd(); end++ {
 				for shaft := 1; shaft <= line.shafts; shaft++ {
 					x, y := line.x+line.endX(line.threading, end), line.y+line.threading.shaftY(shaft)
@@ -105,8 +105,8 @@ func TestWhenThreadingHasLines(t *testing.T) {
 			t.Fatal(err)
 		}
 		l, s, err := paginate(l)
-		if err != nil || len(l.lines) != c.lines || len(s.views) != c.pages {
-			t.Errorf("%s: %d lines on %d pages, want %d on %d: %v", c.name, len(l.lines), len(s.views), c.lines, c.pages, err)
+		if err != nil || len(l.stacked) != c.lines || len(s.views) != c.pages {
+			t.Errorf("%s: %d lines on %d pages, want %d on %d: %v", c.name, len(l.stacked), len(s.views), c.lines, c.pages, err)
 		}
 	}
 }

@@ -170,7 +170,7 @@ func (l *layout) severalPages() pageLayout {
 			}
 		}
 	}
-	l.lines = nil
+	l.stacked = nil
 	return l.fewestTiles()
 }
 
@@ -227,7 +227,7 @@ func (l *layout) fitPage(largest, least float64) (s pageLayout, fits bool) {
 	if !l.inLines() {
 		return l.fitCells(largest, least, l.inOnePiece)
 	}
-	l.lines = nil
+	l.stacked = nil
 	if s, fits = l.fitCells(largest, max(least, min(largest, l.forLines(plentyInLine))), l.inOnePiece); fits {
 		return s, true
 	}

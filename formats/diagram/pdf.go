@@ -115,7 +115,7 @@ func drawPage(doc *fpdf.Fpdf, l *layout, s pageLayout, i int, view rect, picture
 	p.finish()
 	switch {
 	case len(s.views) == 1:
-	case len(l.lines) > 0:
+	case len(l.stacked) > 0:
 		p.writeAbove(s, l.linesSheet(s, i))
 	default:
 		p.writeSheetLine(l, s, i)
