@@ -217,6 +217,14 @@ func (d *Draft) Picks() int {
 	return max(d.Weft.Threads, d.Treadling.Len(), d.LiftPlan.Len())
 }
 
+// Threads returns the number of threads of the warp or of the weft.
+func (d *Draft) Threads(name SystemName) int {
+	if name == Warp {
+		return d.Ends()
+	}
+	return d.Picks()
+}
+
 // HighestShaft returns the highest shaft number in the threading, tie-up and lift
 // plan.
 func (d *Draft) HighestShaft() int {

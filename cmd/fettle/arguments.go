@@ -171,13 +171,9 @@ func (a *arguments) unknownFlag(arg, name string, own []cli.Flag) error {
 	for _, f := range append(slices.Clone(own), a.app.Flags...) {
 		known = append(known, f.Names()...)
 	}
-	of := "fettle"
+	command, of := "", "fettle"
 	if a.command != nil {
-		of += " " + a.command.Name
-	}
-	command := ""
-	if a.command != nil {
-		command = a.command.Name
+		command, of = a.command.Name, "fettle "+a.command.Name
 	}
 	if use := guessedFlag(command, name); use != "" {
 		return failed("unknown flag %s; %s", wording.Quote(arg), use)

@@ -319,10 +319,7 @@ func (t *cleanTally) add(r *cleaned) {
 	}
 	t.files++
 	if r.err != nil {
-		var e exit
-		if !errors.As(r.err, &e) || e.status == statusFailed {
-			t.failed = true
-		}
+		t.failed = t.failed || statusOf(r.err) == statusFailed
 		return
 	}
 	if len(r.Refused) > 0 {

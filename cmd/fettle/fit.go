@@ -6,18 +6,15 @@ import (
 	"io"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"fettle/formats"
-	"fettle/formats/diagram"
 	"fettle/lint/collection"
 	"fettle/schema"
 	"fettle/schema/dressing"
 	"fettle/schema/fitting"
 	"fettle/schema/settings"
-	"fettle/schema/wording"
 )
 
 func (p *program) fit() *cli.Command {
@@ -202,14 +199,10 @@ func (r *fitRun) fitOne(in collection.Input, doc *schema.Document) error {
 
 // loom returns what is known about the draft's loom.
 func (r *fitRun) loom(doc *schema.Document) (fitting.Loom, *schema.Setup, error) {
-	found, wrong, err := r.finder.ForDraft(doc.Source.Path, doc.Draft.Settings)
-	if err == nil && len(wrong) > 0 {
-		err = wrong.Placed(doc)
-	}
+	s, err := setupOf(r.finder, doc)
 	if err != nil {
-		return fitting.Loom{}, nil, failed("%s", err)
+		return fitting.Loom{}, nil, err
 	}
-	s := &found.Setup
 	figures := dressing.Of(doc.Draft, s)
 	if many, refused := figures.TooManyEnds(); refused {
 		return fitting.Loom{}, nil, failed("%s", placed{path: doc.Source.Path, message: "not fitted: " + many.Error()})
@@ -240,199 +233,9 @@ func (r *fitRun) write(in collection.Input, doc *schema.Document, d *schema.Draf
 			return err
 		}
 	}
-	write := r.program.write
-	if to == "txt" {
-		write = r.writeForPeople
-	}
-	if err := write(path, text, r.context.Bool("overwrite")); err != nil {
+	if err := r.writeAs(to, path, text, r.context.Bool("overwrite")); err != nil {
 		return err
 	}
-	for _, l := range lost {
-		r.say(r.context, "%s: lost: %s", shown(in.Path), wording.Plain(l, len(l)))
-	}
+	r.sayLost(r.context, in.Path, lost)
 	return nil
-}
-
-// fitText writes the report on one draft in words.
-type fitText struct {
-	strings.Builder
-	path   string
-	before *schema.Draft
-	result *fitting.Result
-	loom   schema.Loom
-	drawn  [2]string // the drawings before and after; "" for none
-}
-
-func (t *fitText) draw() {
-	for i, d := range []*schema.Draft{t.before, t.result.Draft} {
-		if d == nil {
-			continue
-		}
-		text, _, err := formats.Write("txt", d, formats.Options{Drawing: diagram.Options{Repeat: true}})
-		if err != nil {
-			text = fmt.Appendf(nil, "It can't be drawn: %s.\n", legible(err.Error()))
-		}
-		t.drawn[i] = string(text)
-	}
-}
-
-func (t *fitText) line(format string, args ...any) { fmt.Fprintf(t, format+"\n", args...) }
-
-func (t *fitText) String() string {
-	t.heading()
-	t.counts()
-	for _, why := range t.result.Why {
-		t.line("  %s", reasonText(why, t.result, t.loom))
-	}
-	if t.result.Fits {
-		t.threading()
-		t.tieup()
-	}
-	for i, when := range []string{"before", "after"} {
-		if t.drawn[i] != "" {
-			t.line("\n%s, %s:\n%s", t.path, when, strings.TrimRight(t.drawn[i], "\n"))
-		}
-	}
-	return t.Builder.String()
-}
-
-func (t *fitText) heading() {
-	r := t.result
-	words := map[fitting.Change]string{fitting.Lifts: "lifts from a lift plan", fitting.Shed: "the other shed", fitting.Shafts: "other shafts",
-		fitting.Treadles: "another tie-up", fitting.Heddles: "ends moved to other heddles"}
-	if t.result.Draft != nil && t.result.Draft.LiftPlan.Len() == 0 {
-		words[fitting.Lifts] = "lifts from treadles"
-	}
-	var changed []string
-	for _, c := range r.Changed {
-		changed = append(changed, words[c])
-	}
-	switch {
-	case !r.Fits && slices.ContainsFunc(r.Why, func(why fitting.Reason) bool { return !why.Undecided }):
-		t.line("%s: can't be woven on this loom", t.path)
-	case !r.Fits:
-		t.line("%s: fettle found no way to weave it on this loom, but there may be one", t.path)
-	case len(changed) == 0:
-		t.line("%s: fits as it is", t.path)
-	default:
-		t.line("%s: fits with %s; the cloth is the same", t.path, wording.Listed(changed))
-	}
-}
-
-// counts compares the shafts, treadles and heddles in use with those of the loom.
-func (t *fitText) counts() {
-	s, tr := t.result.Shafts, t.result.Treadles
-	t.line("  shafts: the draft uses %d, the cloth needs %d%s%s", s.Used, s.Fewest, has(s.Available), now(t.result.Fits, s.Used, s.Result))
-	least := "proved to be the fewest"
-	if !tr.Proved {
-		least = fmt.Sprintf("but at least %d are needed", tr.AtLeast)
-	}
-	t.line("  treadles: the draft uses %d; %d with %s, %s%s%s", tr.Used, tr.Fewest, atOnce(tr.AtOnce), least, has(tr.Available), now(t.result.Fits, tr.Used, tr.Result))
-	for _, h := range t.result.Heddles {
-		if h.Available != nil {
-			t.line("  shaft %d: %d of %s", h.Shaft, h.Needed, wording.Counted(*h.Available, "heddle"))
-		}
-	}
-}
-
-func has(available *int) string {
-	if available == nil {
-		return ""
-	}
-	return fmt.Sprintf("; the loom has %d", *available)
-}
-
-func now(fits bool, used, result int) string {
-	if !fits || used == result {
-		return ""
-	}
-	return fmt.Sprintf("; now %d", result)
-}
-
-func atOnce(n int) string {
-	if n == 1 {
-		return "one at a time"
-	}
-	return fmt.Sprintf("up to %d at once", n)
-}
-
-// mostShown limits the groups of ends, or treadles, in a report.
-const mostShown = 40
-
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
-
-// reasonText says what the loom lacks, with the proof.
-func reasonText(why fitting.Reason, r *fitting.Result, loom schema.Loom) string {
-	switch why.Rule {
-	case "loom/too-many-shafts":
-		return fmt.Sprintf("It needs %d shafts, but the loom has %d. %s all weave differently.", why.Needed, why.Available, capital(wording.Numbered("end", why.Ends)))
-	case "loom/too-many-treadles":
-		if why.Undecided {
-			return fmt.Sprintf("The best tie-up found takes %d treadles, and at least %d are needed, but the loom has %d.", r.Treadles.Fewest, r.Treadles.AtLeast, why.Available)
-		}
-		text := fmt.Sprintf("It needs %d treadles with %s, but the loom has %d. The lifts of %s need that many.", why.Needed, atOnce(r.Treadles.AtOnce), why.Available, wording.Numbered("pick", why.Lifts))
-		if r.Treadles.AtOnce == 1 && loom.Shed != schema.Balanced {
-			text += " Try --at-once 2."
-		}
-		return text
-	}
-	text := fmt.Sprintf("Shaft %d needs %s and has %d", why.Shaft, wording.Counted(why.Needed, "heddle"), why.Available)
-	if why.Undecided {
-		return text + "; fettle found no way to spread its ends. Move spare heddles from other shafts, or add some."
-	}
-	return text + "; spare shafts can't take the rest. Move spare heddles from other shafts, or add some."
-}
-
-// threading lists the ends that moved to another shaft.
-func (t *fitText) threading() {
-	moves := slices.DeleteFunc(slices.Clone(t.result.Moves), func(m fitting.Move) bool { return len(m.From) == 1 && m.From[0] == m.To })
-	if len(moves) > 0 {
-		t.line("  threading, old shaft and new:")
-	}
-	for i, m := range moves {
-		if i == mostShown {
-			t.line("    and %d more like these", len(moves)-i)
-			break
-		}
-		t.line("    shaft %s -> %d: %s, from end %d", rowText(m.From), m.To, wording.Counted(m.Ends, "end"), m.First)
-	}
-}
-
-func rowText(row []int32) string {
-	if len(row) == 0 {
-		return "-"
-	}
-	words := make([]string, len(row))
-	for i, n := range row {
-		words[i] = strconv.Itoa(int(n))
-	}
-	return strings.Join(words, " ")
-}
-
-// tieup shows the changes in the tie-up.
-func (t *fitText) tieup() {
-	after := t.result.Draft
-	if after.Tieup.Equal(t.before.Tieup) {
-		return
-	}
-	t.ties("tie-up before", &t.before.Tieup, nil)
-	t.ties("tie-up now", &after.Tieup, t.result.Down)
-}
-
-func (t *fitText) ties(heading string, tieup *schema.Rows, down [][]int32) {
-	if tieup.Count() == 0 {
-		return
-	}
-	t.line("  %s:", heading)
-	for n := 1; n <= tieup.Len(); n++ {
-		switch {
-		case n > mostShown:
-			t.line("    and %d more treadles", tieup.Len()-mostShown)
-			return
-		case down != nil:
-			t.line("    treadle %d: up %s, down %s", n, rowText(tieup.Row(n)), rowText(down[n-1]))
-		default:
-			t.line("    treadle %d: %s", n, rowText(tieup.Row(n)))
-		}
-	}
 }

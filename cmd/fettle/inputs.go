@@ -107,6 +107,22 @@ func replaceFlag() cli.Flag {
 	return &cli.BoolFlag{Name: "overwrite", Usage: "replace existing files"}
 }
 
+// choices returns an error for a flag whose value isn't one of its words.
+func choices(c *cli.Context, flags map[string][]string) error {
+	for _, f := range c.Command.Flags {
+		name := f.Names()[0]
+		words, listed := flags[name]
+		if !listed || !c.IsSet(name) {
+			continue
+		}
+		said := c.String(name)
+		if !slices.Contains(words, said) {
+			return failed("--%s takes %s, not %s", name, wording.Either(words), wording.Quote(said))
+		}
+	}
+	return nil
+}
+
 func jobs(c *cli.Context) (int, error) {
 	if !c.IsSet("jobs") {
 		return runtime.GOMAXPROCS(0), nil

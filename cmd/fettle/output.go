@@ -206,6 +206,14 @@ func (p *program) writeForPeople(path string, text []byte, overwrite bool) error
 	return p.write(path, text, overwrite)
 }
 
+// writeAs writes a result in a format. Text is for people, other formats are for programs.
+func (p *program) writeAs(form, path string, text []byte, overwrite bool) error {
+	if form == "txt" || form == "text" {
+		return p.writeForPeople(path, text, overwrite)
+	}
+	return p.write(path, text, overwrite)
+}
+
 // outputs holds the files that a run will write, by safefile.Key.
 type outputs map[string]bool
 

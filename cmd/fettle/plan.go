@@ -187,11 +187,7 @@ func (p *program) writePlan(c *cli.Context, doc *schema.Document, setup *schema.
 	if len(doc.Findings) > 0 {
 		p.say(c, "%s: the file has faults; 'fettle lint' shows them", shown(doc.Source.Path))
 	}
-	write := p.write
-	if sheets.form == "text" {
-		write = p.writeForPeople
-	}
-	if err := write(output, text, c.Bool("overwrite")); err != nil {
+	if err := p.writeAs(sheets.form, output, text, c.Bool("overwrite")); err != nil {
 		return err
 	}
 	if len(unset) > 0 {
@@ -211,9 +207,7 @@ func (p *program) writeWork(c *cli.Context, doc *schema.Document, figures *dress
 	if err != nil {
 		return failed("%s", placed{path: doc.Source.Path, message: err.Error()})
 	}
-	for _, l := range lost {
-		p.say(c, "%s: lost: %s", shown(doc.Source.Path), wording.Plain(l, len(l)))
-	}
+	p.sayLost(c, doc.Source.Path, lost)
 	return p.write(output, text, c.Bool("overwrite"))
 }
 

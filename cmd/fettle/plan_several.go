@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 
 	"github.com/urfave/cli/v2"
 
@@ -80,15 +79,6 @@ func (p *program) eachPlanned(c *cli.Context, results string, do func(collection
 	return nil
 }
 
-// statusOf returns the exit status of an error.
-func statusOf(err error) int {
-	var e exit
-	if errors.As(err, &e) {
-		return e.status
-	}
-	return statusFailed
-}
-
 // mostCopies limits --copies.
 const mostCopies = 100_000
 
@@ -132,19 +122,18 @@ func (p *program) runTotal(c *cli.Context) error {
 		p.say(c, "the drafts state the yarn %s with another grist or stock, so it appears once for each; state it alike in fettle.ini", wording.Quote(name))
 	}
 	var text []byte
-	write := p.write
 	switch form {
 	case "json":
 		text, err = sheet.OrderJSON(order)
 	case "csv":
 		text, err = sheet.OrderCSV(order)
 	default:
-		text, write = sheet.OrderText(order), p.writeForPeople
+		text = sheet.OrderText(order)
 	}
 	if err != nil {
 		return failed("%s", err)
 	}
-	if err := write(c.String("output"), text, c.Bool("overwrite")); err != nil {
+	if err := p.writeAs(form, c.String("output"), text, c.Bool("overwrite")); err != nil {
 		return err
 	}
 	return failure

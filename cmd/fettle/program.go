@@ -69,6 +69,18 @@ func failed(format string, args ...any) error {
 	return e
 }
 
+// statusOf returns the exit status of an error.
+func statusOf(err error) int {
+	var e exit
+	switch {
+	case err == nil:
+		return statusFine
+	case errors.As(err, &e):
+		return e.status
+	}
+	return statusFailed
+}
+
 // guard keeps CI services from running printed lines as commands.
 func (p *program) guard() {
 	if p.exact == nil {
@@ -229,6 +241,13 @@ func (p *program) say(c *cli.Context, format string, args ...any) {
 		}
 	}
 	fmt.Fprintf(p.err, format+"\n", args...)
+}
+
+// sayLost lists what the file of a draft can't hold.
+func (p *program) sayLost(c *cli.Context, path string, lost []string) {
+	for _, l := range lost {
+		p.say(c, "%s: lost: %s", shown(path), wording.Plain(l, len(l)))
+	}
 }
 
 // shown returns a path for messages: with / between folders, on one line. Function

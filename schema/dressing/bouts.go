@@ -22,7 +22,7 @@ const mostMoved = 10
 // is stated. An edge within a tenth of a bout of the end of a stripe moves there, so a
 // bout can be up to a fifth larger than the size.
 func (f *Figures) Bouts(w *WarpSet) []Bout {
-	first := sort.Search(w.Ends, func(n int) bool { return w.end(n) > f.Warp().Half() }) // ends in the first half
+	first := sort.Search(w.Ends, func(n int) bool { return w.end(n) > f.Warp().firstHalf() }) // ends in the first half
 	var bouts []Bout
 	for _, h := range [][2]int{{0, first}, {first, w.Ends}} {
 		ends := h[1] - h[0]
@@ -40,7 +40,7 @@ func (f *Figures) Bouts(w *WarpSet) []Bout {
 				to = f.stripeEdge(w, to, ends/parts/mostMoved)
 			}
 			runs := f.colorRuns(w, from, to)
-			bouts = append(bouts, Bout{w.end(from), w.end(to - 1), to - from, runs, Fold(numberRuns(runs))})
+			bouts = append(bouts, Bout{w.end(from), w.end(to - 1), to - from, runs, fold(numberRuns(runs))})
 			from = to
 		}
 	}

@@ -98,15 +98,10 @@ func (f *Figures) missing() []Missing {
 	return list
 }
 
-// losses are the values that count as 0 if they aren't stated.
-func losses() []string {
-	return []string{"take-up", "shrinkage warp", "shrinkage weft", "weft take-up", "draw-in", "loom waste"}
-}
-
-// Unstated lists the losses that aren't stated and count as 0.
-func (f *Figures) Unstated() []string {
+// unstated lists the losses that aren't stated and count as 0.
+func (f *Figures) unstated() []string {
 	var list []string
-	for _, loss := range losses() {
+	for _, loss := range []string{"take-up", "shrinkage warp", "shrinkage weft", "weft take-up", "draw-in", "loom waste"} {
 		if !f.Setup.Has("project." + loss) {
 			list = append(list, loss)
 		}
@@ -114,11 +109,11 @@ func (f *Figures) Unstated() []string {
 	return list
 }
 
-// Cautions lists the losses that aren't stated and count as 0, and the figures that rest
+// cautions lists the losses that aren't stated and count as 0, and the figures that rest
 // on a guess.
-func (f *Figures) Cautions() []Caution {
+func (f *Figures) cautions() []Caution {
 	var list []Caution
-	for _, loss := range f.Unstated() {
+	for _, loss := range f.unstated() {
 		kind := UnstatedLoss{Loss: loss}
 		if loss == "take-up" {
 			kind.Medium, kind.Heavy = f.takeUpByRule()
@@ -127,7 +122,7 @@ func (f *Figures) Cautions() []Caution {
 	}
 	list = append(list, f.spacingCautions()...)
 	list = append(list, f.repeatCautions()...)
-	for _, r := range f.PartialRepeats() {
+	for _, r := range f.partialRepeats() {
 		list = append(list, Caution{r.key(), r})
 	}
 	return list
@@ -151,7 +146,7 @@ func (f *Figures) takeUpByRule() (medium, heavy Figure) {
 		return Figure{}, Figure{}
 	}
 	perInch := rate * picks.Density.PerInch()
-	return known(Contraction(perInch, weft, MediumCloth)), known(Contraction(perInch, weft, HeavyCloth))
+	return known(contraction(perInch, weft, MediumCloth)), known(contraction(perInch, weft, HeavyCloth))
 }
 
 func (f *Figures) spacingCautions() []Caution {
@@ -181,7 +176,7 @@ func (f *Figures) repeatCautions() []Caution {
 		gets := measure.Length(f.Lengths().FinishedWidth.Value)
 		list = append(list, Caution{"[project] repeats", RepeatsByWidth{w.Repeats, f.Setup.Project.FinishedWidth, gets}})
 	}
-	if (f.FloatingSelvedge(1) || f.FloatingSelvedge(w.Ends)) && w.All > w.Ends {
+	if (f.floatingSelvedge(1) || f.floatingSelvedge(w.Ends)) && w.All > w.Ends {
 		list = append(list, Caution{"[project] floating selvedges", SelvedgesRepeated{}})
 	}
 	return list

@@ -58,11 +58,7 @@ func countBy(threads int, colorOf func(n int) int, times func(n int) float64) []
 
 // draftColors counts the draft's own ends, or picks, by color.
 func (f *Figures) draftColors(system schema.SystemName) []colorCount {
-	threads := f.Draft.Ends()
-	if system == schema.Weft {
-		threads = f.Draft.Picks()
-	}
-	return countColors(f.Draft.Of(system), threads, func(int) float64 { return 1 })
+	return countColors(f.Draft.Of(system), f.Draft.Threads(system), func(int) float64 { return 1 })
 }
 
 // wovenColors counts the picks of all parts by color. Each part starts at its own pick of
@@ -84,12 +80,12 @@ func (f *Figures) colorRuns(w *WarpSet, from, to int) []ColorRun {
 	return runs
 }
 
-// mostHemRuns is the most color runs of a plain hem that HemColors lists.
+// mostHemRuns is the most color runs of a plain hem that hemColors lists.
 const mostHemRuns = 200
 
-// HemColors returns the color order of the picks of a plain hem, and how it folds into
+// hemColors returns the color order of the picks of a plain hem, and how it folds into
 // blocks. A run's Ends are picks here. ok is false if there are more than mostHemRuns.
-func (f *Figures) HemColors(s Stretch) (runs []ColorRun, order []Block, ok bool) {
+func (f *Figures) hemColors(s Stretch) (runs []ColorRun, order []Block, ok bool) {
 	draft := f.weftRuns.get(f.computeWeftRuns)
 	if s.Weave != PlainWeave || len(draft) == 0 {
 		return nil, nil, false
@@ -113,7 +109,7 @@ func (f *Figures) HemColors(s Stretch) (runs []ColorRun, order []Block, ok bool)
 		}
 		left, skip, at = left-n, 0, (at+1)%len(draft)
 	}
-	return runs, Fold(numberRuns(runs)), true
+	return runs, fold(numberRuns(runs)), true
 }
 
 // computeWeftRuns returns the color order of the draft's picks.
@@ -134,13 +130,13 @@ func addRun(runs []ColorRun, color int) []ColorRun {
 	return append(runs, ColorRun{color, 1})
 }
 
-// ColorsBeyond returns the palette numbers of each system that its first ends, or first
+// laterColors returns the palette numbers of each system that its first ends, or first
 // picks, don't have, in order of their first thread.
-func (f *Figures) ColorsBeyond(ends, picks int) (warp, weft []int) {
-	return colorsBeyond(&f.Draft.Warp, ends, f.Draft.Ends()), colorsBeyond(&f.Draft.Weft, picks, f.Draft.Picks())
+func (f *Figures) colorsBeyond(ends, picks int) (warp, weft []int) {
+	return laterColors(&f.Draft.Warp, ends, f.Draft.Ends()), laterColors(&f.Draft.Weft, picks, f.Draft.Picks())
 }
 
-func colorsBeyond(system *schema.System, first, all int) (list []int) {
+func laterColors(system *schema.System, first, all int) (list []int) {
 	seen := map[int]bool{}
 	for n := 1; n <= all; n++ {
 		color := system.ColorOf(n)

@@ -27,13 +27,13 @@ type Group struct {
 // usualGroup is the most ends in a group unless the weaver chooses another size.
 const usualGroup = 12
 
-// Groups divides the whole warp into groups for threading. No group crosses the centre.
+// groups divides the whole warp into groups for threading. No group crosses the centre.
 //
 //   - No sizes, or 0: groups of at most 12 ends that begin at a block, a run or a turn
 //     of the threading.
 //   - One size: the same, with at most that many ends.
 //   - Several sizes: groups of exactly these sizes and then of 12, in each half.
-func (f *Figures) Groups(sizes []int, start Start) []Group {
+func (f *Figures) groups(sizes []int, start Start) []Group {
 	w := f.Warp()
 	if w.All == 0 {
 		return nil
@@ -57,7 +57,7 @@ func (f *Figures) Groups(sizes []int, start Start) []Group {
 type half struct{ from, to int }
 
 func halvesFrom(start Start, w Warp) []half {
-	first, second := half{1, w.Half()}, half{w.Half() + 1, w.All}
+	first, second := half{1, w.firstHalf()}, half{w.firstHalf() + 1, w.All}
 	switch start {
 	case FromLeft:
 		return []half{{second.to, second.from}, {first.to, 1}}

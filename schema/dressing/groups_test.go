@@ -55,7 +55,7 @@ func TestGroups(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			var got []ft
-			for _, g := range Of(row.draft, &schema.Setup{}).Groups(row.sizes, row.start) {
+			for _, g := range Of(row.draft, &schema.Setup{}).groups(row.sizes, row.start) {
 				got = append(got, ft{g.From, g.To})
 			}
 			if !slices.Equal(got, row.want) {
@@ -72,8 +72,8 @@ func TestGroupsCoverEachEndOnce(t *testing.T) {
 		start := rapid.SampledFrom([]Start{FromRight, FromLeft, FromCentre}).Draw(t, "start")
 		met := make([]bool, w.All+1)
 		tally := map[int]int{}
-		for _, g := range Of(d, s).Groups(rapid.SliceOfN(rapid.IntRange(0, 20), 0, 3).Draw(t, "sizes"), start) {
-			if half := w.Half(); (g.From <= half) != (g.To <= half) {
+		for _, g := range Of(d, s).groups(rapid.SliceOfN(rapid.IntRange(0, 20), 0, 3).Draw(t, "sizes"), start) {
+			if half := w.firstHalf(); (g.From <= half) != (g.To <= half) {
 				t.Fatalf("%+v crosses the centre of %d", g, w.All)
 			}
 			step := 1
@@ -109,28 +109,6 @@ func TestGroupsCoverEachEndOnce(t *testing.T) {
 	})
 }
 
-func TestRepeat(t *testing.T) {
-	for _, row := range []struct {
-		name  string
-		draft *schema.Draft
-		want  int
-	}{
-		{"straight", straight(16, 4), 4},
-		{"cut short", straight(15, 4), 4},
-		{"point", threaded(1, 2, 3, 4, 3, 2, 1, 2, 3, 4, 3, 2, 1), 6},
-		{"none", threaded(1, 2, 2), 3},
-		{"all alike", threaded(1, 1, 1), 1},
-		{"several shafts", &schema.Draft{Threading: schema.RowsOf([]int32{1, 2}, []int32{12}, []int32{1, 2}, []int32{12})}, 2},
-		{"no ends", &schema.Draft{}, 0},
-	} {
-		t.Run(row.name, func(t *testing.T) {
-			if got := Of(row.draft, &schema.Setup{}).ThreadingRepeat(); got != row.want {
-				t.Errorf("%d, want %d", got, row.want)
-			}
-		})
-	}
-}
-
 func TestLifts(t *testing.T) {
 	for _, row := range []struct {
 		name      string
@@ -148,11 +126,11 @@ func TestLifts(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			d := &schema.Draft{Treadling: schema.Singles(row.treadling...), Weft: schema.System{Colors: row.colors}}
-			if got := Fold(Of(d, &schema.Setup{}).numberedPicks()); !slices.Equal(got, row.want) {
+			if got := fold(Of(d, &schema.Setup{}).numberedPicks()); !slices.Equal(got, row.want) {
 				t.Errorf("%v, want %v", got, row.want)
 			}
 			d.LiftPlan, d.Treadling = d.Treadling, schema.Rows{}
-			if got := Fold(Of(d, &schema.Setup{}).numberedPicks()); !slices.Equal(got, row.want) {
+			if got := fold(Of(d, &schema.Setup{}).numberedPicks()); !slices.Equal(got, row.want) {
 				t.Errorf("by the lift plan %v, want %v", got, row.want)
 			}
 		})
@@ -166,7 +144,7 @@ func TestFoldUnfolds(t *testing.T) {
 			list = append(list, list...)
 		}
 		var unfolded []int32
-		for _, b := range Fold(list) {
+		for _, b := range fold(list) {
 			if b.From != len(unfolded)+1 || b.Times < 1 {
 				t.Fatalf("block %+v after %d", b, len(unfolded))
 			}

@@ -41,7 +41,7 @@ func (f *Figures) computeHeddles() []ShaftHeddles {
 	shafts := shaftsOf(threading)
 	list := make([]ShaftHeddles, len(shafts.numbers))
 	for end := 1; end <= threading.Len(); end++ {
-		all, half := w.times(end, w.All), w.times(end, w.Half())
+		all, half := w.times(end, w.All), w.times(end, w.firstHalf())
 		for _, shaft := range threading.Row(end) {
 			h := &list[shafts.at(shaft)]
 			h.Needed += all
@@ -97,10 +97,10 @@ func findRunsOut(threading *schema.Rows, w Warp, shafts shaftIndex, list []Shaft
 // warp.
 type HeddleMove struct{ Count, From, To int }
 
-// HeddleMoves returns which spare heddles to move to short shafts; the shafts with most
+// heddleMoves returns which spare heddles to move to short shafts; the shafts with most
 // to spare give first. If some are still missing after that, the loom doesn't have
 // enough.
-func (f *Figures) HeddleMoves() []HeddleMove {
+func (f *Figures) heddleMoves() []HeddleMove {
 	short := slices.DeleteFunc(slices.Clone(f.Heddles()), func(h ShaftHeddles) bool { return h.Short == 0 })
 	if len(short) == 0 {
 		return nil
@@ -143,7 +143,7 @@ func (f *Figures) MovingHeddlesSuffices() bool {
 		missing += h.Short
 	}
 	moved := 0
-	for _, m := range f.HeddleMoves() {
+	for _, m := range f.heddleMoves() {
 		moved += m.Count
 	}
 	return missing > 0 && moved == missing

@@ -157,7 +157,7 @@ func TestHeddleMoves(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			s := &schema.Setup{Loom: schema.Loom{Shafts: row.shafts}, Heddles: schema.Heddles{Known: row.heddles != nil, ByShaft: row.heddles}}
-			if got := Of(straight(8, 4), s).HeddleMoves(); !slices.Equal(got, row.want) {
+			if got := Of(straight(8, 4), s).heddleMoves(); !slices.Equal(got, row.want) {
 				t.Errorf("%v, want %v", got, row.want)
 			}
 		})

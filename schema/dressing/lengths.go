@@ -24,7 +24,7 @@ type Lengths struct {
 const lashingTimes, lashingMore = 3, 100
 
 // Lengths returns every length that follows from what was stated. Lengths and
-// percentages that were not stated count as 0; Cautions lists which.
+// percentages that were not stated count as 0; Plan.Unstated lists them.
 //
 //	width in reed  = ends ÷ sleyed sett
 //	woven length   = the sum of the parts, each its finished length ÷ (1 − shrinkage warp)
@@ -60,9 +60,9 @@ func (f *Figures) Sleyed() measure.Density {
 	return f.Sett().Density
 }
 
-// LayerSetts returns the sett in the reed of each layer of a cloth with several layers,
+// layerSetts returns the sett in the reed of each layer of a cloth with several layers,
 // the top one first, in ends per centimetre. Loose threads are in no layer.
-func (f *Figures) LayerSetts() []Figure {
+func (f *Figures) layerSetts() []Figure {
 	if f.Cloth().TooLarge() || f.Cloth().Layers() < 2 {
 		return nil
 	}
@@ -108,18 +108,18 @@ func (f *Figures) finishedPicks(picks int) Figure {
 	return known(float64(picks) / each.Value * (1 - f.Setup.Project.ShrinkageWarp))
 }
 
-// Items returns how many items the warp is for; the default is one.
-func (f *Figures) Items() int { return max(f.Setup.Project.Items, 1) }
+// items returns how many items the warp is for; the default is one.
+func (f *Figures) items() int { return max(f.Setup.Project.Items, 1) }
 
 // warpLength returns the warp to wind for some parts. Take-up doesn't apply to a fringe,
 // because it isn't woven.
 func (f *Figures) warpLength(set *WarpSet, w parts) Figure {
-	more := known(float64(w.items)*float64(f.Setup.Project.Fringe) + float64(f.ReTie()) + set.waste)
+	more := known(float64(w.items)*float64(f.Setup.Project.Fringe) + float64(f.reTie()) + set.waste)
 	return w.woven().scaled(1 / (1 - set.takeUp)).plus(more)
 }
 
-// ReTie returns the warp needed to tie on again, 0 if no sample is cut off.
-func (f *Figures) ReTie() measure.Length {
+// reTie returns the warp needed to tie on again, 0 if no sample is cut off.
+func (f *Figures) reTie() measure.Length {
 	p := &f.Setup.Project
 	switch {
 	case !p.CutOffSample || p.Sample <= 0:

@@ -78,8 +78,8 @@ func TestLengthsInPrint(t *testing.T) {
 	}
 	t.Run("published/"+brooks+"p. 96/38 in of Scotch 1100 are 1130 dents and 2260 ends", func(t *testing.T) {
 		reed := measure.Density(1100.0 / 37 / 2.54)
-		o := Sley(reed, 2*reed)
-		if got := o.DentsFor(2260); got != 1130 || math.Round(1100*38.0/37) != 1130 {
+		o := sleyFor(reed, 2*reed)
+		if got := o.dentsFor(2260); got != 1130 || math.Round(1100*38.0/37) != 1130 {
 			t.Errorf("%d dents", got)
 		}
 	})

@@ -13,10 +13,10 @@ import (
 // the square root of the yards in a pound.
 const UsualK = 0.9
 
-// KOf returns Ashenhurst's k for a yarn by the kind of its count: 0.84 for woollen counts,
+// kFor returns Ashenhurst's k for a yarn by the kind of its count: 0.84 for woollen counts,
 // 0.92 for cotton and linen, and UsualK for all others. Mills have used up to 0.95 for
 // cotton.
-func KOf(g measure.Grist) float64 {
+func kFor(g measure.Grist) float64 {
 	switch g.Count {
 	case measure.WoollenCount:
 		return 0.84
@@ -26,21 +26,21 @@ func KOf(g measure.Grist) float64 {
 	return UsualK
 }
 
-// Diameters returns how many threads of a yarn lie side by side in a centimetre, by
-// Ashenhurst's rule: k·√(yd/lb) in an inch. A k of 0 or less is KOf the yarn. It is 0 if
+// sideBySide returns how many threads of a yarn lie side by side in a centimetre, by
+// Ashenhurst's rule: k·√(yd/lb) in an inch. A k of 0 or less is kFor the yarn. It is 0 if
 // the grist is unknown.
-func Diameters(g measure.Grist, k float64) measure.Density {
+func sideBySide(g measure.Grist, k float64) measure.Density {
 	if k <= 0 {
-		k = KOf(g)
+		k = kFor(g)
 	}
 	return measure.ByInch(k * math.Sqrt(g.YardsPerPound()))
 }
 
-// MaximumSett returns the closest sett in which a yarn can be woven by Ashenhurst's
+// maximumSett returns the closest sett in which a yarn can be woven by Ashenhurst's
 // rule, in ends per centimetre: its diameters times R/(R+I), the weave's value.
 // It is 0 if the grist is unknown.
-func MaximumSett(g measure.Grist, k, weaveValue float64) measure.Density {
-	return Diameters(g, k) * measure.Density(weaveValue)
+func maximumSett(g measure.Grist, k, weaveValue float64) measure.Density {
+	return sideBySide(g, k) * measure.Density(weaveValue)
 }
 
 // YarnMaximum is the closest sett of a yarn of the warp in the weave of the draft. If
@@ -57,7 +57,7 @@ type YarnMaximum struct {
 const shortPart = 0.1
 
 // MaximumSetts returns the closest setts of the yarns of the warp whose size is known, in
-// the setup's order. A k of 0 is KOf each yarn. There are none if the cloth is too large,
+// the setup's order. A k of 0 is kFor each yarn. There are none if the cloth is too large,
 // and none for a yarn that is only in repeats with one of unknown size.
 func (f *Figures) MaximumSetts(k float64) []YarnMaximum {
 	if len(f.Setup.Yarns) == 0 || f.Draft.Ends() == 0 || f.Cloth().TooLarge() {
@@ -105,7 +105,7 @@ func (f *Figures) WeftMaximums() []WeftMaximum {
 		if yarn < 0 || !f.Setup.Yarns[yarn].Grist.Known() {
 			return nil
 		}
-		return []WeftMaximum{{yarn, MaximumSett(f.Setup.Yarns[yarn].Grist, 0, 0.5), picks * measure.Density(share)}}
+		return []WeftMaximum{{yarn, maximumSett(f.Setup.Yarns[yarn].Grist, 0, 0.5), picks * measure.Density(share)}}
 	}
 	value := f.Cloth().WeftWeaveValue()
 	var list []WeftMaximum
@@ -156,14 +156,11 @@ type diameter struct {
 // diameters returns the diameters in a system for each of the setup's yarns; those that
 // aren't in it have none.
 func (f *Figures) diameters(system schema.SystemName, k float64) []diameter {
-	yarns, threads, s := f.Setup.Yarns, f.Draft.Ends(), f.Draft.Of(system)
-	if system == schema.Weft {
-		threads = f.Draft.Picks()
-	}
+	yarns, threads, s := f.Setup.Yarns, f.Draft.Threads(system), f.Draft.Of(system)
 	own, list := make([]float64, len(yarns)), make([]diameter, len(yarns))
 	for i := range yarns {
 		own[i] = math.NaN()
-		if d := Diameters(yarns[i].Grist, k); d > 0 {
+		if d := sideBySide(yarns[i].Grist, k); d > 0 {
 			own[i] = 10 / float64(d)
 		}
 	}
@@ -212,12 +209,12 @@ const (
 	HeavyCloth  = 4
 )
 
-// Contraction returns the share of its length that a cotton warp loses to
+// contraction returns the share of its length that a cotton warp loses to
 // interlacing, by the rule of thumb in J. T. Taylor, Cotton Weaving and
 // Designing: in percent, the intersections in an inch times a factor for the
 // cloth, divided by the cotton count of the weft. It is a fraction of 1, and 0
 // where the weft's grist is unknown.
-func Contraction(intersectionsPerInch float64, weft measure.Grist, factor float64) float64 {
+func contraction(intersectionsPerInch float64, weft measure.Grist, factor float64) float64 {
 	if !weft.Known() {
 		return 0
 	}

@@ -29,12 +29,12 @@ func TestMaximumSettTable(t *testing.T) {
 		{8400, 82.486, []float64{41.24, 49.49, 54.99, 61.86, 58.92, 65.99}},
 	} {
 		g := grist(t, fmt.Sprint(row.yardsPound, " yd/lb"))
-		if got := Diameters(g, 0).PerInch(); math.Abs(got-row.diameters) > 0.0005 {
+		if got := sideBySide(g, 0).PerInch(); math.Abs(got-row.diameters) > 0.0005 {
 			t.Errorf("%v yd/lb: %v diameters, want %v", row.yardsPound, got, row.diameters)
 		}
 		for n, weave := range weaves {
 			t.Run(fmt.Sprintf("computed/%v yd per lb/%s", row.yardsPound, weave.name), func(t *testing.T) {
-				if got := MaximumSett(g, UsualK, weaveValue(weave.r, weave.i)).PerInch(); math.Abs(got-row.setts[n]) > 0.00501 {
+				if got := maximumSett(g, UsualK, weaveValue(weave.r, weave.i)).PerInch(); math.Abs(got-row.setts[n]) > 0.00501 {
 					t.Errorf("%v/in, want %v", got, row.setts[n])
 				}
 			})
@@ -70,7 +70,7 @@ func TestMaximumSettInPrint(t *testing.T) {
 		{"from memory/k 0.92 for cotton, silk and linen", "3360 yd/lb", 0.92, 1, 53.33, 0.005},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if got := MaximumSett(grist(t, row.grist), row.k, row.value).PerInch(); math.Abs(got-row.want) > row.within {
+			if got := maximumSett(grist(t, row.grist), row.k, row.value).PerInch(); math.Abs(got-row.want) > row.within {
 				t.Errorf("%v/in, want %v", got, row.want)
 			}
 		})
@@ -93,9 +93,9 @@ func TestEqualFirmnessInPrint(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			// The yarn whose maximum in the first weave is the first sett.
-			unit := MaximumSett(measure.Grist{Tex: 100}, 1, row.fromValue).PerInch()
+			unit := maximumSett(measure.Grist{Tex: 100}, 1, row.fromValue).PerInch()
 			yarn := measure.Grist{Tex: 100 * (unit / row.from) * (unit / row.from)}
-			if got := MaximumSett(yarn, 1, row.toValue).PerInch(); math.Abs(got-row.to) > row.off {
+			if got := maximumSett(yarn, 1, row.toValue).PerInch(); math.Abs(got-row.to) > row.off {
 				t.Errorf("%v/in, want %v", got, row.to)
 			}
 		})
@@ -122,7 +122,7 @@ func TestWorkingSetts(t *testing.T) {
 }
 
 func TestNoSettOfAnUnknownYarn(t *testing.T) {
-	if Diameters(measure.Grist{}, 0) != 0 || MaximumSett(measure.Grist{}, 0, 1) != 0 {
+	if sideBySide(measure.Grist{}, 0) != 0 || maximumSett(measure.Grist{}, 0, 1) != 0 {
 		t.Error("an unknown yarn has a sett")
 	}
 }
@@ -148,13 +148,13 @@ func TestContractionInPrint(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			got := 100 * Contraction(test.intersections, g, test.factor)
+			got := 100 * contraction(test.intersections, g, test.factor)
 			if math.Abs(got-test.percent) > test.within {
 				t.Errorf("%v %%, want %v %%", got, test.percent)
 			}
 		})
 	}
-	if got := Contraction(60, measure.Grist{}, MediumCloth); got != 0 {
+	if got := contraction(60, measure.Grist{}, MediumCloth); got != 0 {
 		t.Errorf("of an unknown weft it is %v", got)
 	}
 }
@@ -165,7 +165,7 @@ func TestTakeUpByRule(t *testing.T) {
 	s := &schema.Setup{Project: schema.Project{Picks: measure.Density(60 / 2.54)},
 		Yarns: []schema.Yarn{{Grist: measure.Grist{Tex: 590.54125 / 40, Text: "40/1 Cotton"}, ForWarp: true, ForWeft: true}}}
 	takeUp := func(d *schema.Draft) UnstatedLoss {
-		for _, c := range Of(d, s).Cautions() {
+		for _, c := range Of(d, s).cautions() {
 			if loss, is := c.Kind.(UnstatedLoss); is && loss.Loss == "take-up" {
 				return loss
 			}

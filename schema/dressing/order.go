@@ -55,7 +55,7 @@ func (o *Order) Add(f *Figures, path string) error {
 	if many, refused := f.TooManyEnds(); refused {
 		return many
 	}
-	if wrong, refused := f.WarpError(); refused {
+	if wrong, refused := f.warpError(); refused {
 		return wrong
 	}
 	if len(o.Drafts) == 0 {

@@ -31,7 +31,7 @@ func (f *Figures) computeParts() parts {
 	p, each := &f.Setup.Project, f.picksPerMm()
 	picks := p.PicksPerItem
 	if p.RepeatsPerItem > 0 {
-		picks = p.RepeatsPerItem * f.PickRepeat()
+		picks = p.RepeatsPerItem * f.pickRepeat()
 	}
 	switch {
 	case picks > 0:
@@ -48,7 +48,7 @@ func (f *Figures) partsWith(cloth part) parts {
 	p := &f.Setup.Project
 	return parts{
 		sample: f.finishedPart(p.Sample, f.picksPerMm()), hem: f.finishedPart(p.Hem/2, f.hemPicksPerMm()), cloth: cloth,
-		items: f.Items(), continues: p.ContinueDraft,
+		items: f.items(), continues: p.ContinueDraft,
 	}
 }
 
@@ -113,9 +113,9 @@ type PartialRepeat struct {
 	ShorterLength, LongerLength measure.Length // lengths to state for these; 0 if InPicks is set, or for no picks
 }
 
-// PartialRepeats returns the kinds of parts that end inside a repeat, in the order of
+// partialRepeats returns the kinds of parts that end inside a repeat, in the order of
 // the work. The repeat of a plain hem is two picks.
-func (f *Figures) PartialRepeats() []PartialRepeat {
+func (f *Figures) partialRepeats() []PartialRepeat {
 	p, w := &f.Setup.Project, f.parts()
 	var list []PartialRepeat
 	add := func(name string, x part, repeat, times int, picksPerMm Figure) {
@@ -132,7 +132,7 @@ func (f *Figures) PartialRepeats() []PartialRepeat {
 		}
 		list = append(list, r)
 	}
-	repeat := f.PickRepeat()
+	repeat := f.pickRepeat()
 	inHem := repeat
 	if _, plain := f.PlainHem(); plain {
 		inHem = 2

@@ -34,15 +34,15 @@ type plainHem struct {
 }
 
 // PlainHem returns how hems are woven in plain weave. ok is false if the project doesn't
-// ask for that, or if NoPlainHem refuses it.
+// ask for that, or if the threading or the treadles rule it out.
 func (f *Figures) PlainHem() (hem PlainHem, ok bool) {
 	h := f.hemInPlain()
 	return h.PlainHem, h.possible
 }
 
-// NoPlainHem reports whether the project asks for plain hems that the threading or the
+// noPlainHem reports whether the project asks for plain hems that the threading or the
 // treadles can't give, and why.
-func (f *Figures) NoPlainHem() (NoPlainHem, bool) {
+func (f *Figures) noPlainHem() (NoPlainHem, bool) {
 	h := f.hemInPlain()
 	return h.refused, h.asked && !h.possible
 }
@@ -97,7 +97,7 @@ func in(list []int32, n int32) bool {
 // findTreadles finds treadles that lift a plain hem, or free ones to tie up for it.
 func (h *plainHem) findTreadles(f *Figures) {
 	d := f.OnLoom()
-	if f.ByShaft() || d.Treadling.Count() == 0 {
+	if f.byShaft() || d.Treadling.Count() == 0 {
 		if f.NeedsLifts() {
 			h.countLifts(f)
 		}

@@ -196,7 +196,7 @@ func TestCautions(t *testing.T) {
 			{"[project] repeats", TooManyEnds{4_000_000, "[project] repeats"}}}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			if diff := cmp.Diff(row.want, Of(row.draft, &row.setup).Cautions(), cmpopts.EquateApprox(1e-9, 0)); diff != "" {
+			if diff := cmp.Diff(row.want, Of(row.draft, &row.setup).cautions(), cmpopts.EquateApprox(1e-9, 0)); diff != "" {
 				t.Errorf("unlike what was wanted (-) it has (+):\n%s", diff)
 			}
 		})
@@ -281,6 +281,6 @@ func BenchmarkLiftsWithoutRepeat(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		Fold(Of(d, &schema.Setup{}).numberedPicks())
+		fold(Of(d, &schema.Setup{}).numberedPicks())
 	}
 }

@@ -134,10 +134,10 @@ func (f *Figures) Faults() []Problem {
 	return list
 }
 
-// Lacks returns what the loom, the reed, the heddles and the yarn lack, in the order of
+// lacks returns what the loom, the reed, the heddles and the yarn lack, in the order of
 // the work. Unknown things lack nothing. A block profile isn't compared with the loom,
 // because its ends aren't those of a warp.
-func (f *Figures) Lacks() []Problem {
+func (f *Figures) lacks() []Problem {
 	if f.Draft.Profile == schema.Yes || f.Draft.Ends() == 0 {
 		return nil
 	}
@@ -152,7 +152,7 @@ func (f *Figures) Lacks() []Problem {
 		list = append(list, Problem{SleyReed, short})
 	}
 	whereLifted := TieUp
-	if f.ByShaft() {
+	if f.byShaft() {
 		whereLifted = Weave
 	}
 	for _, s := range f.typos() {
@@ -169,7 +169,7 @@ func (f *Figures) Lacks() []Problem {
 	if many, ok := f.TooManyTreadles(); ok {
 		list = append(list, Problem{TieUp, many}) // before the weaving, even if the sheet then lists shafts
 	}
-	if no, ok := f.NoPlainHem(); ok {
+	if no, ok := f.noPlainHem(); ok {
 		list = append(list, Problem{Weave, no})
 	}
 	if shed, ok := f.WrongShed(); ok {
@@ -193,7 +193,7 @@ func (s Typo) ofThread() bool {
 func (f *Figures) UnthreadedEnds() (u UnthreadedEnds, ok bool) {
 	u.Edge = true
 	for end := 1; end <= f.Draft.Ends(); end++ {
-		if len(f.Draft.Threading.Row(end)) == 0 && !f.FloatingSelvedge(end) {
+		if len(f.Draft.Threading.Row(end)) == 0 && !f.floatingSelvedge(end) {
 			u.Ends = append(u.Ends, end)
 			u.Edge = u.Edge && (end == 1 || end == f.Draft.Ends())
 		}
@@ -222,14 +222,14 @@ func (f *Figures) liftGap() (Gap, bool) {
 func (f *Figures) LooseThreads(system schema.SystemName) LooseThreads {
 	threads := f.Cloth().Loose(system)
 	if system == schema.Warp {
-		threads = slices.DeleteFunc(threads, f.FloatingSelvedge)
+		threads = slices.DeleteFunc(threads, f.floatingSelvedge)
 	}
 	return LooseThreads{system, threads}
 }
 
-// FloatingSelvedge reports whether an end of the draft is on no shaft on purpose: the
+// floatingSelvedge reports whether an end of the draft is on no shaft on purpose: the
 // outermost ends, if the project has floating selvedges.
-func (f *Figures) FloatingSelvedge(end int) bool {
+func (f *Figures) floatingSelvedge(end int) bool {
 	return f.Setup.Project.FloatingSelvedge && (end == 1 || end == f.Draft.Ends()) && len(f.Draft.Threading.Row(end)) == 0
 }
 
@@ -255,7 +255,7 @@ func (f *Figures) NeedsLifts() bool {
 		return false
 	}
 	onlyPlan := d.LiftPlan.Len() > 0 && (d.Tieup.Count() == 0 || d.Treadling.Count() == 0)
-	if f.Countermarch() {
+	if f.countermarch() {
 		return onlyPlan || d.LiftPlan.Len() == 0 && d.Treadling.Count() > 0 && f.pressesSeveral()
 	}
 	return f.Setup.Loom.Treadles > 0 && onlyPlan
@@ -333,13 +333,13 @@ func (f *Figures) TooWide() (TooWide, bool) {
 
 // ReedTooShort reports whether the warp takes more dents than the reed has.
 func (f *Figures) ReedTooShort() (ReedTooShort, bool) {
-	have := f.ReedDents()
-	sley, ok := f.Sleying()
+	have := f.reedDents()
+	order, ok := f.Sleying()
 	if !have.Known || !ok {
 		return ReedTooShort{}, false // there is nothing to compare
 	}
 	ends := f.Warp().All
-	r := ReedTooShort{ends, sley.DentsFor(ends), int(have.Value)}
+	r := ReedTooShort{ends, order.dentsFor(ends), int(have.Value)}
 	return r, r.Needed > r.Dents
 }
 
@@ -359,7 +359,7 @@ func (f *Figures) YarnsShort() []YarnShort {
 	var list []YarnShort
 	for _, u := range f.YarnUses() {
 		if u.Short.Value > 0 {
-			list = append(list, YarnShort{u, f.Setup.Yarns[u.Yarn].Name, f.Items()})
+			list = append(list, YarnShort{u, f.Setup.Yarns[u.Yarn].Name, f.items()})
 		}
 	}
 	return list

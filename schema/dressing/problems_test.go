@@ -66,7 +66,7 @@ func TestFaults(t *testing.T) {
 func TestUnstated(t *testing.T) {
 	s := &schema.Setup{Given: map[string]schema.Origin{"project.take-up": {}, "project.shrinkage weft": {}, "project.loom waste": {}}}
 	want := []string{"shrinkage warp", "weft take-up", "draw-in"}
-	if got := Of(&schema.Draft{}, s).Unstated(); !slices.Equal(got, want) {
+	if got := Of(&schema.Draft{}, s).unstated(); !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
@@ -143,7 +143,7 @@ func TestLacks(t *testing.T) {
 			s.Heddles, s.Yarns[0].Stock = schema.Heddles{Known: true, Each: 100}, measure.Stock{}
 			row.change(d, s)
 			var got []string
-			for _, p := range Of(d, s).Lacks() {
+			for _, p := range Of(d, s).lacks() {
 				what := fmt.Sprintf("%T %+[1]v", p.Kind)
 				switch k := p.Kind.(type) {
 				case YarnShort:

@@ -49,7 +49,7 @@ func (f *Figures) computeReed() ReedChoice {
 	if len(reeds) == 0 {
 		return ReedChoice{}
 	}
-	c := ReedChoice{Reed: reeds[0], Sleying: Sley(reeds[0].Dents, sett), Owned: len(reeds)}
+	c := ReedChoice{Reed: reeds[0], Sleying: sleyFor(reeds[0].Dents, sett), Owned: len(reeds)}
 	switch {
 	case len(reeds) == 1:
 		return c
@@ -59,7 +59,7 @@ func (f *Figures) computeReed() ReedChoice {
 	}
 	c.Why = FirstReed
 	for _, reed := range reeds {
-		if next := f.judge(reed, Sley(reed.Dents, sett)); next.Sleying.Dents > 0 && next.better(c) {
+		if next := f.judge(reed, sleyFor(reed.Dents, sett)); next.Sleying.Dents > 0 && next.better(c) {
 			next.Owned = c.Owned
 			c = next
 		}
@@ -72,7 +72,7 @@ func (f *Figures) judge(reed schema.Reed, order Sleying) ReedChoice {
 	c := ReedChoice{Reed: reed, Sleying: order, Why: NearestReed}
 	have := dentsOf(reed)
 	switch {
-	case have.Known && float64(order.DentsFor(f.warpAt(order.Sett()).All)) > have.Value:
+	case have.Known && float64(order.dentsFor(f.warpAt(order.Sett()).All)) > have.Value:
 		c.Why = TooShortReed
 	case order.Fullest() > MostInDent || order.Ends < order.Dents:
 		c.Why = CrowdedReed
@@ -124,7 +124,7 @@ func (f *Figures) OtherReed() (reed schema.Reed, order Sleying, ok bool) {
 		return schema.Reed{}, Sleying{}, false
 	}
 	for _, r := range f.Setup.Reeds[1:] {
-		o := Sley(r.Dents, inUse.Wanted)
+		o := sleyFor(r.Dents, inUse.Wanted)
 		if o.class() > inUse.class() && o.before(order) && f.judge(r, o).Why <= NearestReed {
 			reed, order = r, o
 		}
@@ -132,9 +132,9 @@ func (f *Figures) OtherReed() (reed schema.Reed, order Sleying, ok bool) {
 	return reed, order, order.Dents > 0
 }
 
-// ReedDents returns the number of whole dents in the reed in use, unknown if its width or
+// reedDents returns the number of whole dents in the reed in use, unknown if its width or
 // its dents are.
-func (f *Figures) ReedDents() Figure { return dentsOf(f.Reed().Reed) }
+func (f *Figures) reedDents() Figure { return dentsOf(f.Reed().Reed) }
 
 func dentsOf(reed schema.Reed) Figure {
 	if reed.Dents <= 0 || reed.Width <= 0 {
@@ -143,17 +143,17 @@ func dentsOf(reed schema.Reed) Figure {
 	return known(math.Floor(float64(reed.Dents)*float64(reed.Width)/10 + hair))
 }
 
-// EmptyDents returns the empty dents of the reed in use, on the side of end 1 and on the
+// emptyDents returns the empty dents of the reed in use, on the side of end 1 and on the
 // other, with the warp centred in the reed. An odd dent goes to the other side. Both are
 // unknown if the warp doesn't fit.
-func (f *Figures) EmptyDents() (first, second Figure) {
-	have, order, w := f.ReedDents(), f.Reed().Sleying, f.Warp()
+func (f *Figures) emptyDents() (first, second Figure) {
+	have, order, w := f.reedDents(), f.Reed().Sleying, f.Warp()
 	if !have.Known || order.Dents == 0 || w.All == 0 {
 		return Figure{}, Figure{}
 	}
 	half := math.Floor(have.Value / 2)
-	a := half - float64(order.dentsReversed(w.Half()))
-	b := have.Value - half - float64(order.DentsFor(w.All-w.Half()))
+	a := half - float64(order.dentsReversed(w.firstHalf()))
+	b := have.Value - half - float64(order.dentsFor(w.All-w.firstHalf()))
 	if a < 0 || b < 0 {
 		return Figure{}, Figure{}
 	}

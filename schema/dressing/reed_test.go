@@ -86,7 +86,7 @@ func TestEmptyDents(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			reed := schema.Reed{Dents: measure.Density(row.dents), Width: measure.Length(row.width)}
-			right, left := Of(straight(row.ends, 4), &schema.Setup{Reeds: []schema.Reed{reed}, Project: schema.Project{Sett: measure.Density(row.sett)}}).EmptyDents()
+			right, left := Of(straight(row.ends, 4), &schema.Setup{Reeds: []schema.Reed{reed}, Project: schema.Project{Sett: measure.Density(row.sett)}}).emptyDents()
 			if right.Known == row.doesNotFit || right.Value != row.right || left.Value != row.left {
 				t.Errorf("%v and %v", right, left)
 			}
@@ -96,7 +96,7 @@ func TestEmptyDents(t *testing.T) {
 
 func TestReedDents(t *testing.T) {
 	// A stamp "125/10, 104" means 125 dents in 10 cm and a length of 104 cm.
-	dents := func(reeds ...schema.Reed) Figure { return Of(&schema.Draft{}, &schema.Setup{Reeds: reeds}).ReedDents() }
+	dents := func(reeds ...schema.Reed) Figure { return Of(&schema.Draft{}, &schema.Setup{Reeds: reeds}).reedDents() }
 	if got := dents(schema.Reed{Dents: 12.5, Width: 1040}); got != (Figure{1300, true}) {
 		t.Errorf("%v", got)
 	}

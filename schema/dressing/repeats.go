@@ -28,10 +28,10 @@ type LiftBlock struct {
 	Colors   []int     `json:"colors,omitempty"` // by pick; nil if the weft has one color
 }
 
-// LiftBlocks folds the draft's picks into repeated blocks. Picks are equal if they press
+// liftBlocks folds the draft's picks into repeated blocks. Picks are equal if they press
 // the same treadles, or lift the same shafts, in the same color.
-func (f *Figures) LiftBlocks() []LiftBlock {
-	blocks := Fold(f.numberedPicks())
+func (f *Figures) liftBlocks() []LiftBlock {
+	blocks := fold(f.numberedPicks())
 	list := make([]LiftBlock, len(blocks))
 	several := cloth.SeveralShuttles(f.Draft)
 	for i, b := range blocks {
@@ -51,11 +51,11 @@ func (f *Figures) LiftBlocks() []LiftBlock {
 	return list
 }
 
-// PartsOf folds the picks of a block into smaller blocks of equal picks.
-func (f *Figures) PartsOf(b Block) []Block {
-	list := Fold(numberThreads(b.To-b.From+1, func(n int) (int, []int32) {
+// partsOf folds the picks of a block into smaller blocks of equal picks.
+func (f *Figures) partsOf(b Block) []Block {
+	list := fold(numberThreads(b.To-b.From+1, func(n int) (int, []int32) {
 		pick := b.From - 1 + n
-		return f.Draft.Weft.ColorOf(pick), f.PickRow(pick)
+		return f.Draft.Weft.ColorOf(pick), f.pickRow(pick)
 	}))
 	for i := range list {
 		list[i].From += b.From - 1
@@ -64,9 +64,9 @@ func (f *Figures) PartsOf(b Block) []Block {
 	return list
 }
 
-// ByShaft reports whether the weaver lifts shafts without treadles.
-func (f *Figures) ByShaft() bool {
-	return f.OnLoom().LiftPlan.Len() > 0 || f.hasTreadles() == schema.No && !f.Countermarch()
+// byShaft reports whether the weaver lifts shafts without treadles.
+func (f *Figures) byShaft() bool {
+	return f.OnLoom().LiftPlan.Len() > 0 || f.hasTreadles() == schema.No && !f.countermarch()
 }
 
 // hasTreadles reports whether the loom has treadles.
@@ -80,10 +80,10 @@ func (f *Figures) hasTreadles() schema.Answer {
 	return schema.Unsaid
 }
 
-// PickRow returns the treadles that the weaver presses at a pick of the draft, or the
-// shafts lifted if ByShaft is set.
-func (f *Figures) PickRow(pick int) []int32 {
-	if f.ByShaft() {
+// pickRow returns the treadles that the weaver presses at a pick of the draft, or the
+// shafts lifted if byShaft reports true.
+func (f *Figures) pickRow(pick int) []int32 {
+	if f.byShaft() {
 		return f.Cloth().LiftOf(pick)
 	}
 	return f.OnLoom().Treadling.Row(pick)
@@ -112,9 +112,9 @@ func (f *Figures) numberPicks() []int32 {
 	return numberThreads(f.Draft.Picks(), func(pick int) (int, []int32) { return f.Draft.Weft.ColorOf(pick), rows.Row(pick) })
 }
 
-// PickRepeat returns the picks after which both the weave and the weft colors repeat: the
+// pickRepeat returns the picks after which both the weave and the weft colors repeat: the
 // smallest such divisor of the draft's picks, or all picks if there is none.
-func (f *Figures) PickRepeat() int {
+func (f *Figures) pickRepeat() int {
 	picks := f.Draft.Picks()
 	if picks == 0 {
 		return 0
@@ -149,12 +149,6 @@ func paletteNumbers(system *schema.System, threads int) []int32 {
 		list[i] = int32(system.ColorOf(i + 1))
 	}
 	return list
-}
-
-// ThreadingRepeat returns the smallest number of ends after which the threading starts
-// again, or all of them if it never does.
-func (f *Figures) ThreadingRepeat() int {
-	return cloth.Period(numberThreads(f.Draft.Ends(), func(end int) (int, []int32) { return 0, f.Draft.Threading.Row(end) }))
 }
 
 // numberAlike numbers n things so that equal keys get equal numbers. key appends the key of
@@ -194,9 +188,9 @@ func numberRuns(runs []ColorRun) []int32 {
 	})
 }
 
-// Fold folds a list into blocks: the repeat of the whole list if it occurs at least
+// fold folds a list into blocks: the repeat of the whole list if it occurs at least
 // twice, otherwise short blocks. Equal numbers are equal elements. Blocks count from 1.
-func Fold(list []int32) []Block {
+func fold(list []int32) []Block {
 	p := cloth.Period(list)
 	if p == 0 || len(list)/p < 2 {
 		return foldBlocks(nil, list, 1)

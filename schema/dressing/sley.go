@@ -30,11 +30,11 @@ type Sleying struct {
 	Dents  int // at most 8
 }
 
-// Sley returns the shortest order within 0.5 % of the sett, otherwise the shortest within
+// sleyFor returns the shortest order within 0.5 % of the sett, otherwise the shortest within
 // 3 %, otherwise the nearest, and the shortest of several. Of two equally near numbers of
 // ends in the same dents, it takes the higher. An unknown reed or sett gives the zero
 // Sleying.
-func Sley(reed, sett measure.Density) Sleying {
+func sleyFor(reed, sett measure.Density) Sleying {
 	if !(reed > 0 && sett > 0) {
 		return Sleying{}
 	}
@@ -120,9 +120,9 @@ func (o Sleying) Order() []int {
 	return order
 }
 
-// FromCentre returns the order from the centre of the reed outward, for the first half of
+// fromCentre returns the order from the centre of the reed outward, for the first half of
 // the ends and for the second. Across the centre they form one continuous order.
-func (o Sleying) FromCentre() (firstHalf, secondHalf []int) {
+func (o Sleying) fromCentre() (firstHalf, secondHalf []int) {
 	secondHalf = o.Order()
 	firstHalf = slices.Clone(secondHalf)
 	slices.Reverse(firstHalf)
@@ -137,8 +137,8 @@ func (o Sleying) Fullest() int {
 	return (o.Ends + o.Dents - 1) / o.Dents
 }
 
-// DentsFor returns the number of dents for some ends.
-func (o Sleying) DentsFor(ends int) int {
+// dentsFor returns the number of dents for some ends.
+func (o Sleying) dentsFor(ends int) int {
 	if o.Ends == 0 {
 		return 0
 	}
@@ -154,9 +154,9 @@ func (o Sleying) dentsReversed(ends int) int {
 	return (ends-1)*o.Dents/o.Ends + 1
 }
 
-// WidthError returns how much wider some ends are in the reed than at the stated sett, in
+// widthError returns how much wider some ends are in the reed than at the stated sett, in
 // millimetres. It is negative if they are narrower.
-func (o Sleying) WidthError(ends int) Figure {
+func (o Sleying) widthError(ends int) Figure {
 	if o.Dents == 0 {
 		return Figure{}
 	}

@@ -45,7 +45,7 @@ func TestSleyingChart(t *testing.T) {
 				}
 				exact := reed * float64(sum) / float64(len(row.order))
 				for _, sett := range []float64{exact, row.setts[i]} {
-					o := Sley(perInch(reed), perInch(sett))
+					o := sleyFor(perInch(reed), perInch(sett))
 					if !slices.Equal(o.Order(), row.order) {
 						t.Errorf("%v/in gives %v", sett, o.Order())
 					}
@@ -53,7 +53,7 @@ func TestSleyingChart(t *testing.T) {
 						t.Errorf("gives %v/in, want %v", got, row.setts[i])
 					}
 				}
-				if off := Sley(perInch(reed), perInch(exact)).OffPercent(); off != 0 {
+				if off := sleyFor(perInch(reed), perInch(exact)).OffPercent(); off != 0 {
 					t.Errorf("off by %v %%", off)
 				}
 			})
@@ -94,7 +94,7 @@ func TestSleyingInPrint(t *testing.T) {
 			if printed := row.dents * float64(sum) / float64(len(row.print)); !near(printed, row.sett, 1e-12) {
 				t.Fatalf("the row itself gives %v", printed)
 			}
-			o := Sley(perInch(row.dents), perInch(row.sett))
+			o := sleyFor(perInch(row.dents), perInch(row.sett))
 			if o.Ends != row.ends || o.Dents != row.over || o.OffPercent() != 0 {
 				t.Errorf("%d ends in %d dents, off %v %%", o.Ends, o.Dents, o.OffPercent())
 			}
@@ -121,14 +121,14 @@ func TestSley(t *testing.T) {
 		{"the nearest of all", 10, 11.05, []int{1, 1, 1, 1, 1, 1, 1, 2}, 1.809955, 2},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			o := Sley(measure.Density(row.reed), measure.Density(row.sett))
+			o := sleyFor(measure.Density(row.reed), measure.Density(row.sett))
 			if !slices.Equal(o.Order(), row.order) || math.Abs(o.OffPercent()-row.off) > 1e-5 || o.Fullest() != row.fullest {
 				t.Errorf("%v off %v, fullest %d", o.Order(), o.OffPercent(), o.Fullest())
 			}
 		})
 	}
-	for _, o := range []Sleying{Sley(0, 8), Sley(4, 0), Sley(measure.Density(math.NaN()), 8)} {
-		if o.Dents != 0 || o.Sett() != 0 || o.OffPercent() != 0 || o.Fullest() != 0 || o.DentsFor(8) != 0 || o.WidthError(8).Known || len(o.Order()) != 0 {
+	for _, o := range []Sleying{sleyFor(0, 8), sleyFor(4, 0), sleyFor(measure.Density(math.NaN()), 8)} {
+		if o.Dents != 0 || o.Sett() != 0 || o.OffPercent() != 0 || o.Fullest() != 0 || o.dentsFor(8) != 0 || o.widthError(8).Known || len(o.Order()) != 0 {
 			t.Errorf("%+v from nothing", o)
 		}
 	}
@@ -143,7 +143,7 @@ func TestSleyAgreesWithExactSearch(t *testing.T) {
 		ratio := new(big.Rat).Quo(sett, reed)
 		r, _ := reed.Float64()
 		want, _ := sett.Float64()
-		got := Sley(measure.Density(r), measure.Density(want))
+		got := sleyFor(measure.Density(r), measure.Density(want))
 		ends, dents := searched(ratio)
 		if got.Ends != ends || got.Dents != dents {
 			t.Fatalf("ratio %v: %d in %d, want %d in %d", ratio, got.Ends, got.Dents, ends, dents)
@@ -188,7 +188,7 @@ func searched(ratio *big.Rat) (ends, dents int) {
 
 func TestOrderIsEven(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		o := Sley(measure.Density(rapid.Float64Range(0.5, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.1, 80).Draw(t, "sett")))
+		o := sleyFor(measure.Density(rapid.Float64Range(0.5, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.1, 80).Draw(t, "sett")))
 		order := o.Order()
 		sum := 0
 		for _, n := range order {
@@ -205,8 +205,8 @@ func TestOrderIsEven(t *testing.T) {
 			t.Fatalf("off %v, exact %v, fair %v", off, o.Exact(), o.Fair())
 		}
 		ends := rapid.IntRange(1, 5000).Draw(t, "ends")
-		if want := math.Ceil(float64(ends*len(order))/float64(sum) - 1e-9); o.DentsFor(ends) != int(want) {
-			t.Fatalf("%d ends in %v take %d dents, want %v", ends, order, o.DentsFor(ends), want)
+		if want := math.Ceil(float64(ends*len(order))/float64(sum) - 1e-9); o.dentsFor(ends) != int(want) {
+			t.Fatalf("%d ends in %v take %d dents, want %v", ends, order, o.dentsFor(ends), want)
 		}
 	})
 }
@@ -215,8 +215,8 @@ func TestOrderIsEven(t *testing.T) {
 // outward form one continuous order.
 func TestFromCentreIsContinuous(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		o := Sley(measure.Density(rapid.Float64Range(1, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.5, 60).Draw(t, "sett")))
-		first, second := o.FromCentre()
+		o := sleyFor(measure.Density(rapid.Float64Range(1, 20).Draw(t, "reed")), measure.Density(rapid.Float64Range(0.5, 60).Draw(t, "sett")))
+		first, second := o.fromCentre()
 		var across []int
 		for k := 2*len(first) - 1; k >= 0; k-- {
 			across = append(across, first[k%len(first)])
@@ -235,8 +235,8 @@ func TestFromCentreIsContinuous(t *testing.T) {
 
 func TestWidthError(t *testing.T) {
 	// 202 ends at 20.2/cm are 10 cm wide; with 2 a dent at 10 dents/cm they are 10.1 cm.
-	o := Sley(10, 20.2)
-	if got := o.WidthError(202); !near(got.Value, 1, 1e-9) {
+	o := sleyFor(10, 20.2)
+	if got := o.widthError(202); !near(got.Value, 1, 1e-9) {
 		t.Errorf("%v mm, want 1", got.Value)
 	}
 }
@@ -317,7 +317,7 @@ func TestDentsInTens(t *testing.T) {
 // TestNearest checks that no order of up to eight dents comes nearer than Nearest.
 func TestNearest(t *testing.T) {
 	for sett := 1.0; sett < 60; sett += 0.37 {
-		o := Sley(10, measure.Density(sett))
+		o := sleyFor(10, measure.Density(sett))
 		best := math.Inf(1)
 		for dents := 1; dents <= 8; dents++ {
 			for ends := 1; ends <= 60; ends++ {
@@ -328,7 +328,7 @@ func TestNearest(t *testing.T) {
 			t.Errorf("%g in a reed of 10: nearest is %g %% off, want %g", sett, got, best)
 		}
 	}
-	if o := Sley(measure.ByInch(10), measure.ByInch(11.5)); o.Ends != 7 || o.Nearest().Ends != 8 || o.Nearest().Dents != 7 {
+	if o := sleyFor(measure.ByInch(10), measure.ByInch(11.5)); o.Ends != 7 || o.Nearest().Ends != 8 || o.Nearest().Dents != 7 {
 		t.Errorf("11.5 to the inch in 10 dents: %+v, nearest %+v", o, o.Nearest())
 	}
 }

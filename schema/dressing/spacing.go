@@ -64,11 +64,7 @@ type Reading struct {
 func (f *Figures) OddSpacings() []OddSpacing {
 	var list []OddSpacing
 	for _, name := range []schema.SystemName{schema.Warp, schema.Weft} {
-		threads := f.Draft.Ends()
-		if name == schema.Weft {
-			threads = f.Draft.Picks()
-		}
-		if odd, ok := oddSpacing(f.Draft.Of(name), threads); ok {
+		if odd, ok := oddSpacing(f.Draft.Of(name), f.Draft.Threads(name)); ok {
 			odd.System = name
 			list = append(list, odd)
 		}

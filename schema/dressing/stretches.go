@@ -108,8 +108,8 @@ func (r *progress) weave(item int, name string, x part) {
 		if r.figures.Setup.Project.ContinueDraft {
 			s.FromDraftPick = known(float64(wholePicks(r.upTo.Value)%draft + 1))
 		}
-		s.RepeatsShed = r.joined && r.list[len(r.list)-1].Item == item && len(r.last) > 0 && slices.Equal(r.last, r.figures.Raised(s, 1))
-		r.last, r.joined = r.figures.Raised(s, wholePicks(x.picks.Value)), true
+		s.RepeatsShed = r.joined && r.list[len(r.list)-1].Item == item && len(r.last) > 0 && slices.Equal(r.last, r.figures.raised(s, 1))
+		r.last, r.joined = r.figures.raised(s, wholePicks(x.picks.Value)), true
 	}
 	r.upTo = r.upTo.plus(x.picks)
 	s.UpToPick = r.upTo
@@ -136,9 +136,9 @@ func (f *Figures) onTape(x part) measure.Length {
 	return f.Setup.Units.OnTape(measure.Length(x.woven.Value))
 }
 
-// WovenOnTape returns the woven length of all parts. Each part is rounded before it is
+// wovenOnTape returns the woven length of all parts. Each part is rounded before it is
 // added, as in Stretches.
-func (f *Figures) WovenOnTape() measure.Length {
+func (f *Figures) wovenOnTape() measure.Length {
 	w := f.parts()
 	return f.onTape(w.sample) + measure.Length(w.items)*(2*f.onTape(w.hem)+f.onTape(w.cloth))
 }
@@ -146,33 +146,33 @@ func (f *Figures) WovenOnTape() measure.Length {
 // afterSample returns the picks and the length to weave after a sample that is cut off.
 func (f *Figures) afterSample() AfterSample {
 	p, w := &f.Setup.Project, f.parts()
-	a := AfterSample{p.CutOffSample && p.Sample > 0, w.picks(), f.WovenOnTape()}
+	a := AfterSample{p.CutOffSample && p.Sample > 0, w.picks(), f.wovenOnTape()}
 	if a.CutOff {
 		a.Picks, a.OnTape = a.Picks.plus(w.sample.picks.scaled(-1)), a.OnTape-f.onTape(w.sample)
 	}
 	return a
 }
 
-// DraftPick returns the draft's pick for a pick of a stretch, counted from 1. It gives
+// draftPick returns the draft's pick for a pick of a stretch, counted from 1. It gives
 // the color, and the lift unless the stretch is plain weave. The draft must have picks.
-func (f *Figures) DraftPick(s Stretch, n int) int {
+func (f *Figures) draftPick(s Stretch, n int) int {
 	return (int(s.FromDraftPick.Value)-1+n-1)%f.Draft.Picks() + 1
 }
 
-// Lift returns the shafts that the draft names, or would name, for a pick of a stretch,
+// lift returns the shafts that the draft names, or would name, for a pick of a stretch,
 // from 1. In a draft with a sinking shed they go down.
-func (f *Figures) Lift(s Stretch, n int) []int32 {
+func (f *Figures) lift(s Stretch, n int) []int32 {
 	if s.Weave == PlainWeave {
 		hem, _ := f.PlainHem()
 		return hem.Lifts[(n-1)%2]
 	}
-	return f.Cloth().LiftOf(f.DraftPick(s, n))
+	return f.Cloth().LiftOf(f.draftPick(s, n))
 }
 
-// Raised returns the raised shafts that carry ends at a pick of a stretch, counted from
+// raised returns the raised shafts that carry ends at a pick of a stretch, counted from
 // 1.
-func (f *Figures) Raised(s Stretch, n int) []int32 {
-	lift, sinking := f.Lift(s, n), f.Draft.Shed == schema.Sinking
+func (f *Figures) raised(s Stretch, n int) []int32 {
+	lift, sinking := f.lift(s, n), f.Draft.Shed == schema.Sinking
 	return without(f.UsedShafts(), func(shaft int32) bool { return in(lift, shaft) == sinking })
 }
 
@@ -180,10 +180,10 @@ func (f *Figures) Raised(s Stretch, n int) []int32 {
 // starting pick visible.
 const hidden = 0.05
 
-// ItemsDiffer reports whether items begin at different picks of the draft's repeat, and
+// itemsDiffer reports whether items begin at different picks of the draft's repeat, and
 // the repeat is long enough for that to show.
-func (f *Figures) ItemsDiffer() bool {
-	repeat := f.PickRepeat()
+func (f *Figures) itemsDiffer() bool {
+	repeat := f.pickRepeat()
 	starts := map[int]bool{}
 	picks, item := 0.0, 0
 	for _, x := range f.Stretches() {

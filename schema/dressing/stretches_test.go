@@ -123,7 +123,7 @@ func TestPickRepeat(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			d := straight(4, 4)
 			d.Tieup, d.Treadling, d.Weft.Colors = schema.Singles(1, 2, 3, 4, 1), schema.Singles(row.picks...), row.color
-			if got := Of(d, &schema.Setup{}).PickRepeat(); got != row.want {
+			if got := Of(d, &schema.Setup{}).pickRepeat(); got != row.want {
 				t.Errorf("%d, want %d", got, row.want)
 			}
 		})
@@ -181,8 +181,8 @@ func checkPrintedSums(t *rapid.T, f *Figures) {
 			tape = 0
 		}
 	}
-	if len(list) > 0 && !near(float64(f.WovenOnTape()), float64(woven), 1e-9) {
-		t.Fatalf("%v in all, want %v", f.WovenOnTape(), woven)
+	if len(list) > 0 && !near(float64(f.wovenOnTape()), float64(woven), 1e-9) {
+		t.Fatalf("%v in all, want %v", f.wovenOnTape(), woven)
 	}
 }
 
@@ -191,7 +191,7 @@ func TestPrintedLengthsByHand(t *testing.T) {
 	s := &schema.Setup{Project: schema.Project{Picks: 8, FinishedLength: 648.4, Items: 12, Fringe: 25}}
 	f := Of(straight(8, 4), s)
 	list := f.Stretches()
-	if got := f.WovenOnTape(); got != 7776 {
+	if got := f.wovenOnTape(); got != 7776 {
 		t.Errorf("%v in all", got)
 	}
 	// The halves of a fringe of 2.5 cm are 1.3 cm and 1.2 cm.
@@ -210,7 +210,7 @@ func TestPartialRepeatsCanBeTypedBack(t *testing.T) {
 		d.Weft.Threads = rapid.IntRange(1, 60).Draw(t, "repeat")
 		d.Weft.Colors = make([]int32, d.Weft.Threads)
 		d.Weft.Colors[0] = 1
-		for _, r := range Of(d, s).PartialRepeats() {
+		for _, r := range Of(d, s).partialRepeats() {
 			if r.HigherPicks%r.Repeat != 0 || r.HigherPicks-r.Picks >= r.Repeat || r.HigherPicks <= r.Picks || r.LowerPicks >= r.Picks {
 				t.Fatalf("%+v", r)
 			}
@@ -234,7 +234,7 @@ func TestPartialRepeatsCanBeTypedBack(t *testing.T) {
 				case ClothPart:
 					again.Project.FinishedLength = typed
 				}
-				for _, still := range Of(d, &again).PartialRepeats() {
+				for _, still := range Of(d, &again).partialRepeats() {
 					if still.Part == r.Part {
 						t.Fatalf("%q gives %+v, want %d picks", s.Units.Typed(stated.length), still, stated.picks)
 					}

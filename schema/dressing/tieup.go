@@ -24,7 +24,7 @@ func (f *Figures) computeOnLoom() *schema.Draft {
 	switch {
 	case f.pressedAsDrawn():
 		return d
-	case f.hasTreadles() == schema.No && !f.Countermarch():
+	case f.hasTreadles() == schema.No && !f.countermarch():
 		if d.LiftPlan.Len() > 0 {
 			return d
 		}
@@ -35,7 +35,7 @@ func (f *Figures) computeOnLoom() *schema.Draft {
 		if many, over := f.TooManyTreadles(); !over && many.LiftsCounted {
 			return f.oneTreadleEach()
 		}
-		if f.Countermarch() {
+		if f.countermarch() {
 			if planned, err := cloth.WithLiftPlan(d); err == nil {
 				return planned
 			}
@@ -56,7 +56,7 @@ func (f *Figures) oneTreadleEach() *schema.Draft {
 	if err != nil {
 		return f.Draft
 	}
-	if !f.Countermarch() || d.Treadling.Count() == d.Picks() {
+	if !f.countermarch() || d.Treadling.Count() == d.Picks() {
 		return d
 	}
 	all := int32(d.Tieup.Len() + 1)
@@ -74,9 +74,9 @@ func (f *Figures) oneTreadleEach() *schema.Draft {
 	return d
 }
 
-// Countermarch reports whether the loom ties each treadle to all shafts, some up and
+// countermarch reports whether the loom ties each treadle to all shafts, some up and
 // the others down.
-func (f *Figures) Countermarch() bool { return f.Setup.Loom.Shed == schema.Countermarch }
+func (f *Figures) countermarch() bool { return f.Setup.Loom.Shed == schema.Countermarch }
 
 // pressedAsDrawn reports whether a countermarch loom with too few treadles for a treadle
 // each lift can press the draft's treadles together as they are: the loom has them, the
@@ -86,7 +86,7 @@ func (f *Figures) pressedAsDrawn() bool { return f.pressed.get(f.computePressedA
 
 func (f *Figures) computePressedAsDrawn() bool {
 	d, loom := f.Draft, f.Setup.Loom
-	if !f.Countermarch() || loom.Treadles == 0 || loom.AtOnce < 2 || d.LiftPlan.Len() > 0 || d.Shed == schema.Sinking ||
+	if !f.countermarch() || loom.Treadles == 0 || loom.AtOnce < 2 || d.LiftPlan.Len() > 0 || d.Shed == schema.Sinking ||
 		d.Treadling.Count() == 0 || f.TreadlesAbove().Highest > loom.Treadles || f.Cloth().TooLarge() ||
 		f.Cloth().DistinctLifts()+f.emptyLifts() <= loom.Treadles {
 		return false
@@ -155,30 +155,30 @@ func (f *Figures) pressesSeveral() bool {
 	return false
 }
 
-// Tieup returns the shafts that each treadle is tied to, or nil if the weaver lifts
+// tieup returns the shafts that each treadle is tied to, or nil if the weaver lifts
 // shafts. On a countermarch loom these are the shafts tied up.
-func (f *Figures) Tieup() [][]int32 {
-	if f.ByShaft() || f.OnLoom().Treadling.Count() == 0 {
+func (f *Figures) tieup() [][]int32 {
+	if f.byShaft() || f.OnLoom().Treadling.Count() == 0 {
 		return nil
 	}
 	d := f.OnLoom()
 	rows := rowsOf(&d.Tieup, 1, d.Tieup.Len())
-	if f.Countermarch() && d.Shed == schema.Sinking {
+	if f.countermarch() && d.Shed == schema.Sinking {
 		return f.otherShafts(rows)
 	}
 	return rows
 }
 
-// TieupDown returns the shafts that each treadle of a countermarch loom ties down, or
+// tieupDown returns the shafts that each treadle of a countermarch loom ties down, or
 // nil for other looms.
-func (f *Figures) TieupDown() [][]int32 {
-	if !f.Countermarch() {
+func (f *Figures) tieupDown() [][]int32 {
+	if !f.countermarch() {
 		return nil
 	}
 	if f.pressedAsDrawn() {
 		return f.freeDown()
 	}
-	up := f.Tieup()
+	up := f.tieup()
 	if up == nil {
 		return nil
 	}
@@ -199,7 +199,7 @@ func (f *Figures) otherShafts(rows [][]int32) [][]int32 {
 // loom.
 func (f *Figures) moved(pick int) []int32 {
 	lift := f.Cloth().LiftOf(pick)
-	if f.Countermarch() && f.Draft.Shed == schema.Sinking {
+	if f.countermarch() && f.Draft.Shed == schema.Sinking {
 		return f.othersInUse(lift)
 	}
 	return orEmpty(lift)
@@ -209,7 +209,7 @@ func (f *Figures) moved(pick int) []int32 {
 // name. A countermarch loom moves all of them; named are those that go up.
 func (f *Figures) shaftsGo() string {
 	_, faceDown := f.WrongShed()
-	if sinking := f.Draft.Shed == schema.Sinking; sinking != faceDown && !f.Countermarch() {
+	if sinking := f.Draft.Shed == schema.Sinking; sinking != faceDown && !f.countermarch() {
 		return "down"
 	}
 	return "up"
@@ -217,7 +217,7 @@ func (f *Figures) shaftsGo() string {
 
 // emptyLifts returns 1 if a pick that names no shaft still needs a treadle, otherwise 0.
 func (f *Figures) emptyLifts() int {
-	for pick := 1; f.Countermarch() && pick <= f.Draft.Picks(); pick++ {
+	for pick := 1; f.countermarch() && pick <= f.Draft.Picks(); pick++ {
 		if len(f.Cloth().LiftOf(pick)) == 0 {
 			return 1
 		}
@@ -225,9 +225,9 @@ func (f *Figures) emptyLifts() int {
 	return 0
 }
 
-// UnusedShafts returns the shafts without ends: of the loom, or of the draft if the
+// unusedShafts returns the shafts without ends: of the loom, or of the draft if the
 // loom's shafts are unknown.
-func (f *Figures) UnusedShafts() []int {
+func (f *Figures) unusedShafts() []int {
 	all := f.Setup.Loom.Shafts
 	if all == 0 {
 		all = f.Draft.Shafts

@@ -107,8 +107,8 @@ func (f *Figures) repeatsForWidth(w Warp, sleyed measure.Density) int {
 // DraftEnd returns the draft's end that matches an end of the whole warp.
 func (w Warp) DraftEnd(end int) int { return (end-1)%w.Ends + 1 }
 
-// Half returns the number of ends in the first half; an odd end is in the second.
-func (w Warp) Half() int { return w.All / 2 }
+// firstHalf returns the number of ends in the first half; an odd end is in the second.
+func (w Warp) firstHalf() int { return w.All / 2 }
 
 // times returns how often a draft's end appears among the first ends of the warp.
 func (w Warp) times(draftEnd, first int) int { return timesAmong(draftEnd, w.Ends, first) }

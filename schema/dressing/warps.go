@@ -38,13 +38,13 @@ type warpSets struct {
 	wrong *WarpError
 }
 
-// Warps returns the main warp and then the others in the setup's order. If WarpError
+// Warps returns the main warp and then the others in the setup's order. If warpError
 // refuses those, the main warp has all ends.
 func (f *Figures) Warps() []WarpSet { return f.warpSets().sets }
 
-// WarpError reports whether a [warp] picks no ends, an end that the warp doesn't have, or
+// warpError reports whether a [warp] picks no ends, an end that the warp doesn't have, or
 // one that another [warp] picks too.
-func (f *Figures) WarpError() (WarpError, bool) {
+func (f *Figures) warpError() (WarpError, bool) {
 	if wrong := f.warpSets().wrong; wrong != nil {
 		return *wrong, true
 	}

@@ -88,7 +88,7 @@ func TestWarpsPickEnds(t *testing.T) {
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			f := Of(d, &schema.Setup{Warps: row.extra})
-			wrong, refused := f.WarpError()
+			wrong, refused := f.warpError()
 			if refused {
 				if !strings.Contains(wrong.Why, row.want) || len(f.Warps()) != 1 {
 					t.Errorf("%s", wrong.Why)
@@ -122,7 +122,7 @@ func TestWarpsAddUp(t *testing.T) {
 		c := *s
 		c.Warps = []schema.ExtraWarp{{Name: "a", Ends: steps(1, warpOf(t, d, s).All, step)}}
 		two := Of(d, &c)
-		if wrong, refused := two.WarpError(); refused {
+		if wrong, refused := two.warpError(); refused {
 			t.Fatal(wrong)
 		}
 		if a, b := one.Lengths().WarpYarn, two.Lengths().WarpYarn; a.Known != b.Known || !near(a.Value, b.Value, 1e-9) {
@@ -132,7 +132,7 @@ func TestWarpsAddUp(t *testing.T) {
 		for _, w := range two.Warps() {
 			ends := 0
 			for _, b := range two.Bouts(&w) {
-				if b.From <= two.Warp().Half() && b.To > two.Warp().Half() {
+				if b.From <= two.Warp().firstHalf() && b.To > two.Warp().firstHalf() {
 					t.Fatalf("bout %+v crosses the centre", b)
 				}
 				ends += b.Ends
@@ -160,10 +160,10 @@ func TestLayerSetts(t *testing.T) {
 		d.LiftPlan.Append(lift...)
 	}
 	f := Of(d, &schema.Setup{Project: schema.Project{Sett: 16}})
-	if got := f.LayerSetts(); len(got) != 2 || got[0].Value != 8 || got[1].Value != 8 {
+	if got := f.layerSetts(); len(got) != 2 || got[0].Value != 8 || got[1].Value != 8 {
 		t.Errorf("%v", got)
 	}
-	if got := Of(straight(8, 4), &schema.Setup{Project: schema.Project{Sett: 16}}).LayerSetts(); got != nil {
+	if got := Of(straight(8, 4), &schema.Setup{Project: schema.Project{Sett: 16}}).layerSetts(); got != nil {
 		t.Errorf("%v in no layers", got)
 	}
 }

@@ -24,8 +24,8 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 	}
 	stretches := f.Stretches()
 	switch {
-	case f.Items() > mostItems:
-		return nil, Unwritten{fmt.Sprintf("the project has %d items, and fettle writes out at most %d; lower [project] items", f.Items(), mostItems)}
+	case f.items() > mostItems:
+		return nil, Unwritten{fmt.Sprintf("the project has %d items, and fettle writes out at most %d; lower [project] items", f.items(), mostItems)}
 	case len(stretches) == 0 || !stretches[len(stretches)-1].UpToPick.Known:
 		return nil, Unwritten{"how many picks to weave is unknown; state [project] finished length and [project] picks"}
 	case f.Draft.Picks() == 0:
@@ -49,11 +49,11 @@ func (f *Figures) WholeWork() (*schema.Draft, error) {
 			return nil, Unwritten{fmt.Sprintf("the work has more than %d picks, and fettle writes out at most that; shorten it", mostWoven)}
 		}
 		for i := range n {
-			lift := f.Lift(x, i+1)
+			lift := f.lift(x, i+1)
 			if marks += len(lift); marks > mostWoven {
 				return nil, Unwritten{fmt.Sprintf("the lift plan would hold more than %d marks, and fettle writes out at most that; shorten the work", mostWoven)}
 			}
-			picks = append(picks, f.DraftPick(x, i+1))
+			picks = append(picks, f.draftPick(x, i+1))
 			out.LiftPlan.Append(lift...)
 		}
 	}

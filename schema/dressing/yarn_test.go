@@ -184,7 +184,7 @@ func TestColorsAddUp(t *testing.T) {
 		woven := map[int]float64{}
 		for _, x := range Of(d, s).Stretches() {
 			for n := 1; n <= int(x.Picks.Value); n++ {
-				woven[d.Weft.ColorOf(Of(d, s).DraftPick(x, n))]++
+				woven[d.Weft.ColorOf(Of(d, s).draftPick(x, n))]++
 			}
 		}
 		metres, picks := 0.0, 0.0

@@ -6,7 +6,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -48,13 +47,6 @@ type Finder struct {
 	files    map[string]bool // the settings files read, as messages show them
 
 	given, rooms atomic.Bool // whether any draft got settings, and whether any of them has a Room
-}
-
-// folder holds the settings of a folder of drafts.
-type folder struct {
-	base  *base
-	above []*base         // all whose exclude applies here, including base
-	names map[string]bool // its .ini files and misnamed files
 }
 
 // base is a fettle.ini, with the settings of drafts that add nothing to it.
@@ -296,11 +288,10 @@ func (f *Finder) named(path string) string {
 // shown returns a path as messages show it: relative to the working folder if it
 // is inside.
 func (f *Finder) shown(path string) string {
-	rel, err := filepath.Rel(f.working, path)
-	if f.working == "" || err != nil || rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
-		return path
+	if rel, inside := below(f.working, path); inside && f.working != "" {
+		return rel
 	}
-	return rel
+	return path
 }
 
 // Foreign returns the files found so far that have the name of a draft beside them
@@ -342,48 +333,6 @@ func (f *Finder) Misnamed() []string {
 	return slices.Clone(f.misnamed)
 }
 
-func (f *Finder) misnamedIn(dir string, names map[string]bool) (list []string) {
-	if names[FileName] || f.options.ConfigFile != "" {
-		return nil
-	}
-	for name := range names {
-		if misnamed(name) {
-			list = append(list, f.shown(filepath.Join(dir, name)))
-		}
-	}
-	return list
-}
-
-// misnamed reports whether a name is fettle.ini with another extension added.
-func misnamed(name string) bool {
-	return strings.EqualFold(name, FileName+".txt") || strings.EqualFold(name, FileName+".ini")
-}
-
-// settingsFiles returns the names in a folder of files with settings, and of
-// misnamed ones; none if the folder can't be listed.
-func settingsFiles(dir string) map[string]bool {
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		return nil
-	}
-	names := map[string]bool{}
-	for _, e := range entries {
-		if strings.HasSuffix(e.Name(), ".ini") || misnamed(e.Name()) {
-			names[e.Name()] = true
-		}
-	}
-	return names
-}
-
-// beside returns the settings file beside a draft, "" for none.
-func (d *folder) beside(draft string) string {
-	path := strings.TrimSuffix(draft, filepath.Ext(draft)) + ".ini"
-	if name := filepath.Base(path); path == draft || name == FileName || !d.names[name] {
-		return ""
-	}
-	return path
-}
-
 // compose merges layers, with those of the options last.
 func compose(fixed *fixed, layers ...layer) (*Settings, error) {
 	b := newBuilder()
@@ -393,26 +342,4 @@ func compose(fixed *fixed, layers ...layer) (*Settings, error) {
 	b.applyLoom(fixed.loom)
 	b.apply(fixed.flags)
 	return b.finish()
-}
-
-// Top returns the folder of the topmost fettle.ini in a folder or above it, "" if
-// there is none. The search ends at a folder with .git, because folders above a
-// repository are not part of it. The folder must be an absolute path.
-func Top(folder string) string {
-	top := ""
-	for {
-		if exists(filepath.Join(folder, FileName)) {
-			top = folder
-		}
-		up := filepath.Dir(folder)
-		if up == folder || exists(filepath.Join(folder, ".git")) {
-			return top
-		}
-		folder = up
-	}
-}
-
-func exists(path string) bool {
-	_, err := os.Lstat(path)
-	return err == nil
 }

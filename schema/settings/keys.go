@@ -91,9 +91,9 @@ var sections = []Section{
 		newKey("sett", "20/in", "how close the ends are: 20/in, 20 epi or 8/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Sett })).
 			advised("wrap the yarn round a ruler: half the wraps in an inch suit plain weave, two thirds suit twill; weave a sample"),
 		newKey("picks", "18/in", "how close the picks are: 18/in, 18 ppi or 7/cm; overrides the draft's spacing", density(func(t *target) *measure.Density { return &t.Project.Picks })),
-		newKey("finished length", "2.4 m", "the cloth of one item, after washing", value{kind: "a length", set: setFinishedLength}),
-		newKey("picks per item", "512", "the cloth of one item in picks", value{kind: "a whole number", set: setPicksPerItem}).inPlaceOf("finished length"),
-		newKey("repeats per item", "4", "the cloth of one item in whole repeats of the draft", value{kind: "a whole number", set: setRepeatsPerItem}).inPlaceOf("finished length"),
+		newKey("finished length", "2.4 m", "the cloth of one item, after washing", length(func(t *target) *measure.Length { return &t.itemLength().FinishedLength })),
+		newKey("picks per item", "512", "the cloth of one item in picks", wholeNumber(1, func(t *target) *int { return &t.itemLength().PicksPerItem })).inPlaceOf("finished length"),
+		newKey("repeats per item", "4", "the cloth of one item in whole repeats of the draft", wholeNumber(1, func(t *target) *int { return &t.itemLength().RepeatsPerItem })).inPlaceOf("finished length"),
 		newKey("finished width", "48 cm", "of one item after washing", length(func(t *target) *measure.Length { return &t.Project.FinishedWidth })),
 		newKey("items", "1", "how many items you weave on this warp", wholeNumber(1, func(t *target) *int { return &t.Project.Items })),
 		newKey("hem", "0 cm", "for both hems of each item, after washing", length(func(t *target) *measure.Length { return &t.Project.Hem })),

@@ -70,7 +70,7 @@ func read(f file) *reading {
 			r.section = nil
 		}
 	})
-	byRank(r.found)
+	bySpecificity(r.found)
 	if r.foreign() {
 		first := r.strays[0]
 		first.Message = "this is not a settings file: " + first.Message
@@ -83,14 +83,14 @@ func read(f file) *reading {
 // must not quote it.
 func (r *reading) foreign() bool { return r.included && len(r.strays) > 0 }
 
-// byRank sorts general settings before specific ones, so that the specific ones
+// bySpecificity sorts general settings before specific ones, so that the specific ones
 // win: shrinkage before shrinkage warp, families before rules, rules for all drafts
 // before rules for some.
-func byRank(list []setting) {
-	slices.SortStableFunc(list, func(a, b setting) int { return a.rank() - b.rank() })
+func bySpecificity(list []setting) {
+	slices.SortStableFunc(list, func(a, b setting) int { return a.specificity() - b.specificity() })
 }
 
-func (s setting) rank() int {
+func (s setting) specificity() int {
 	switch {
 	case len(s.key.fills) > 0:
 		return 0
@@ -241,7 +241,7 @@ func fromList(path string, list []schema.Setting, allowed []string) (layer, Erro
 		}
 		l.settings = append(l.settings, s)
 	}
-	byRank(l.settings)
+	bySpecificity(l.settings)
 	return l, append(errs, l.itemTwice()...)
 }
 

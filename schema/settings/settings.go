@@ -1,7 +1,10 @@
 package settings
 
 import (
+	"cmp"
+	"maps"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fettle/schema"
@@ -60,13 +63,19 @@ func (g Glob) Match(path string) bool {
 	if err != nil || path == "-" {
 		return false
 	}
-	rel, err := filepath.Rel(g.Folder, full)
-	if err != nil || rel == ".." || strings.HasPrefix(rel, ".."+string(filepath.Separator)) {
+	rel, inside := below(g.Folder, full)
+	if !inside {
 		return false
 	}
 	rel = filepath.ToSlash(rel)
 	pattern := strings.TrimSuffix(g.Pattern, "/")
 	return doublestar.MatchUnvalidated(pattern, rel) || doublestar.MatchUnvalidated(pattern+"/**", rel)
+}
+
+// below returns a path relative to a folder, and whether it is the folder or inside it.
+func below(folder, path string) (rel string, inside bool) {
+	rel, err := filepath.Rel(folder, path)
+	return rel, err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
 }
 
 // covers reports whether the pattern matches a folder, other than its own.
@@ -100,4 +109,52 @@ func (s *Settings) RulesFor(path string) []RuleSetting {
 		}
 	}
 	return list
+}
+
+// Stated is a setting as it was written.
+type Stated struct {
+	Section, Key, Value string // the heading with its name, "reed fine"
+	Origin              schema.Origin
+}
+
+// Stated returns the settings that hold for a path, absolute or relative to the working
+// folder, in the order of the manual. Those that another one overrides are left out.
+func (s *Settings) Stated(path string) []Stated {
+	holds := map[string]setting{}
+	for _, x := range s.last {
+		holds[strings.ToLower(x.head()+"."+x.word())] = x
+	}
+	for _, x := range s.patterns {
+		if (Glob{x.folder, x.name}).Match(path) { // [files] has no pattern, which matches every path
+			holds[x.section.Name+"."+strings.ToLower(x.word())] = x
+		}
+	}
+	list := slices.SortedFunc(maps.Values(holds), func(a, b setting) int {
+		return cmp.Or(cmp.Compare(placeOf(a.section.Name), placeOf(b.section.Name)), cmp.Compare(strings.ToLower(a.head()), strings.ToLower(b.head())),
+			cmp.Compare(placeOfKey(a), placeOfKey(b)), naturally(a.word(), b.word()))
+	})
+	stated := make([]Stated, len(list))
+	for i, x := range list {
+		stated[i] = Stated{x.head(), x.word(), x.value, x.origin}
+	}
+	return stated
+}
+
+// head returns the heading of a setting, and word its key as written.
+func (s setting) head() string { return headOf(s.section.Name, s.name) }
+func (s setting) word() string { return cmp.Or(s.many, s.key.Name) }
+
+// placeOf and placeOfKey return the places in the manual.
+func placeOf(section string) int {
+	return slices.IndexFunc(sections, func(x Section) bool { return x.Name == section })
+}
+
+func placeOfKey(s setting) int {
+	return slices.IndexFunc(s.section.Keys, func(k Key) bool { return k.Name == s.key.Name })
+}
+
+// naturally compares words so that shaft 2 comes before shaft 10.
+func naturally(a, b string) int {
+	number := func(s string) int { return strings.IndexFunc(s+" ", func(r rune) bool { return r < '0' || r > '9' }) }
+	return cmp.Or(cmp.Compare(number(a), number(b)), cmp.Compare(a, b))
 }

@@ -284,38 +284,11 @@ func shaftsNamed(key string) (r schema.HeddleRange, err error) {
 	return r, nil
 }
 
-// An item's length is stated as a length, in picks or in repeats. The last one stated
-// wins and clears the others.
-
-func setFinishedLength(t *target, s string) error {
-	v, err := measure.ParseLength(s)
-	if err == nil {
-		t.forgetItem()
-		t.Project.FinishedLength = v
-	}
-	return err
-}
-
-func setPicksPerItem(t *target, s string) error {
-	n, err := parseWhole(s, 1)
-	if err == nil {
-		t.forgetItem()
-		t.Project.PicksPerItem = n
-	}
-	return err
-}
-
-func setRepeatsPerItem(t *target, s string) error {
-	n, err := parseWhole(s, 1)
-	if err == nil {
-		t.forgetItem()
-		t.Project.RepeatsPerItem = n
-	}
-	return err
-}
-
-func (t *target) forgetItem() {
+// itemLength returns the project for a new length of an item, without the one stated
+// before: as a length, in picks or in repeats. The last one stated wins.
+func (t *target) itemLength() *schema.Project {
 	t.Project.FinishedLength, t.Project.PicksPerItem, t.Project.RepeatsPerItem = 0, 0, 0
+	return &t.Project
 }
 
 func setExclude(t *target, s string) error {
