@@ -76,7 +76,7 @@ var sections = []Section{
 		newKey("treadles", "0", "how many treadles it has; 0 if it weaves from a lift plan", wholeNumber(0, func(t *target) *int { return &t.Loom.Treadles })),
 		newKey("treadles at once", "2", "how many treadles you press together at most; the default is 1", wholeNumber(1, func(t *target) *int { return &t.Loom.AtOnce })),
 		newKey("weaving width", "110 cm", "the widest warp it takes", length(func(t *target) *measure.Length { return &t.Loom.WeavingWidth })),
-		newKey("shed", "rising", "rising | sinking | balanced | countermarch", parsed("one of four words", parseShed, func(t *target) *schema.Shed { return &t.Loom.Shed }).among(sheds)),
+		newKey("shed", "rising", "rising | sinking | balanced | countermarch: which way the shafts move; balanced is a counterbalance loom", parsed("one of four words", parseShed, func(t *target) *schema.Shed { return &t.Loom.Shed }).among(sheds)),
 	}},
 	{Name: "heddles", Description: "how many heddles each shaft has", headings: []string{"heddles"}, Keys: []Key{
 		newKey("each", "100", "on every shaft not listed below", value{kind: "a whole number", set: setEach}),
@@ -126,9 +126,9 @@ var sections = []Section{
 			advised("'fettle info' ignores it, as it ignores all settings"),
 		newKey("floating selvedges", "no", "yes: the outermost ends are on no shaft on purpose", yesNo(func(t *target) *bool { return &t.Project.FloatingSelvedge })),
 		newKey("bout", "60", "how many ends you wind at once; by default each half of the warp is one bout", wholeNumber(1, func(t *target) *int { return &t.Project.Bout })),
-		newKey("dressing", "front to back", "front to back | back to front", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront }).among(dressings)),
+		newKey("dressing", "front to back", "front to back | back to front: how you put the warp on the loom", parsed("one of two words", parseDressing, func(t *target) *bool { return &t.Project.BackToFront }).among(dressings)),
 	}},
-	{Name: "warp", MayBeNamed: true, Description: "a warp besides the main one, such as a supplementary warp or one on a second beam; it needs a name. All ends that no [warp] picks are the main warp", headings: []string{"warp pile"}, Keys: []Key{
+	{Name: "warp", MayBeNamed: true, Description: "a warp besides the main one, such as a supplementary warp or one on a second beam; it needs a name. Ends outside these sections are the main warp", headings: []string{"warp pile"}, Keys: []Key{
 		newKey("ends", "1-400", "its ends, counted across the whole warp: 1-8, 393-400, or 3-399/3 for every third", parsed("numbers or ranges", parseSteps, func(t *target) *[]schema.Steps { return &t.warp.Ends })),
 		newKey("shafts", "9-16", "or the shafts that its ends are on", parsed("numbers or ranges", parseSteps, func(t *target) *[]schema.Steps { return &t.warp.Shafts })),
 		newKey("palette", "2", "or the palette numbers of its ends", parsed("whole numbers", parsePalette, func(t *target) *[]int { return &t.warp.Palette })),
