@@ -156,6 +156,31 @@ func TestOpen(t *testing.T) {
 	b.until(`document.getElementById("settings").value.includes("shafts = 2")`)
 }
 
+// TestOpenMore opens one draft after another, then a dozen. The one that was opened last is in
+// view; with many, the page says where the others are.
+func TestOpenMore(t *testing.T) {
+	t.Parallel()
+	b := openPage(t)
+	b.upload("#open", map[string]string{"first.wif": read(t, "wild/zero-and-empty.wif")})
+	b.until(`document.querySelector('.file[data-file="first.wif"] [data-rule]')`)
+	b.upload("#open", map[string]string{"second.wif": read(t, "wild/decimal-comma.wif")})
+	b.until(`document.getElementById("chosen").value === "second.wif" && Math.abs(document.querySelector('.file[data-file="second.wif"]')?.getBoundingClientRect().top ?? 999) < innerHeight / 2`)
+	if ask[bool](b, `document.querySelector("#findings").textContent.includes("All drafts")`) {
+		t.Error("the page points to All drafts, although it shows every draft")
+	}
+	b.click("#mend")
+	b.until(`document.querySelector(".said")`)
+	dozen := map[string]string{}
+	for i := range 12 {
+		dozen[fmt.Sprintf("draft-%02d.wif", i)] = read(t, "wild/decimal-comma.wif")
+	}
+	b.upload("#open", dozen)
+	b.until(`document.getElementById("chosen").value === "draft-00.wif" && document.querySelectorAll("#findings .file").length === 1 && !document.querySelector(".said")`)
+	b.until(`document.querySelector("#findings > .aside")?.textContent.includes("one of 14 drafts")`)
+	b.click("#findings > .aside button, #findings > .aside a")
+	b.until(`!document.getElementById("all-drafts").hidden`)
+}
+
 // TestLargeDrawing opens a draft that is drawn in parts, around its findings.
 func TestLargeDrawing(t *testing.T) {
 	needsTime(t)
@@ -188,8 +213,11 @@ func TestMend(t *testing.T) {
 	b.until(`document.querySelectorAll("[data-rule]").length === 3`)
 	b.click("#undo")
 	b.untilFindings(before)
+	b.until(`document.querySelector("#undo + .said.done")?.textContent === "Undone: safe fixes." && document.querySelectorAll(".said").length === 1`)
 	b.click("#mend")
 	b.until(`document.querySelectorAll("[data-rule]").length === 3`)
+	b.click("#mend")
+	b.until(`document.querySelector("#mend + .said:not(.done)")?.textContent.includes("no finding has a safe fix")`)
 	b.click(`[data-rule="draft/slip"] .risky button:last-of-type`)
 	b.until(`document.querySelectorAll("[data-rule]").length === 2`)
 	b.until(`document.querySelectorAll("#change-list .diff").length === 2`)

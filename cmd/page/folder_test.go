@@ -51,6 +51,44 @@ func TestFit(t *testing.T) {
 	b.until(`document.getElementById("fit-words").textContent.includes("many")`)
 }
 
+// TestFitTooFewShafts fits a draft to a loom with fewer shafts, which have no heddles beyond the
+// last.
+func TestFitTooFewShafts(t *testing.T) {
+	t.Parallel()
+	b := openPage(t)
+	b.fill("settings", "[loom]\nshafts = 2\n[heddles]\neach = 300\n")
+	b.upload("#open", map[string]string{"towel.wif": read(t, "guild/goose-eye-towel.wif")})
+	b.show("fit-view")
+	b.until(`document.getElementById("fit-words").classList.contains("cannot")`)
+	if got := ask[string](b, `[...document.querySelectorAll("#fit-tables table:last-of-type")].at(-1).innerText.split("\n").slice(-4).map((row) => row.split("\t").at(-1)).join()`); got != "300,300,no such shaft,no such shaft" {
+		t.Errorf("the heddles on the loom are %q", got)
+	}
+}
+
+// TestSheetPage downloads the sheet as a PDF on the page that the weaver chose, also after a
+// reload.
+func TestSheetPage(t *testing.T) {
+	t.Parallel()
+	b := openPage(t)
+	files := map[string]string{"scarf.wif": read(t, "guild/ferry-scarf.wif"), "fettle.ini": "[reed]\ndents = 40/10cm\n"}
+	b.fill("settings", files["fettle.ini"])
+	b.upload("#open", map[string]string{"scarf.wif": files["scarf.wif"]})
+	b.show("sheet-view")
+	compare := func(page string) {
+		t.Helper()
+		want := natively(t, []string{"plan", "--page", page, "--output", "sheet.pdf", "--", "scarf.wif"}, files, "").Files["sheet.pdf"]
+		if got := b.downloaded(func() { b.click("#sheet-pdf") }); want == "" || string(got) != want {
+			t.Errorf("the sheet on %s has %d bytes, not %d", page, len(got), len(want))
+		}
+	}
+	b.until(`document.getElementById("sheet-page").value === "a4" && document.querySelector("#sheet iframe")`)
+	compare("a4")
+	ask[any](b, `{ const page = document.getElementById("sheet-page"); page.value = "letter"; page.dispatchEvent(new Event("change", {bubbles: true})); }`)
+	compare("letter")
+	b.run(chromedp.Reload())
+	b.until(`document.getElementById("sheet-page").value === "letter"`)
+}
+
 // TestConvert downloads a draft in every format, with and without options.
 func TestConvert(t *testing.T) {
 	needsTime(t)

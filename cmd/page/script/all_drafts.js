@@ -80,7 +80,7 @@ function showTable() {
     byId("table-rule").replaceChildren(element("option", { value: "", textContent: "any rule" }),
       ...[...rules].sort(([a], [b]) => a < b ? -1 : 1).map(([rule, count]) => element("option", { value: rule, textContent: `${rule} (${counted(count, "draft")})` })));
     if (!rules.has(table.rule)) table.rule = "";
-    byId("all-mend").textContent = `Make all safe fixes (${table.rows.reduce((sum, row) => sum + row.fixes, 0)})`;
+    byId("all-mend").textContent = mendWords(table.rows.reduce((sum, row) => sum + row.fixes, 0));
   }
   byId("table-text").value = table.text;
   byId("table-with").value = table.with;

@@ -11,14 +11,17 @@ const library = {
 const baseName = (path) => path.slice(path.lastIndexOf("/") + 1);
 const isSettings = (path) => /\.ini$/i.test(path);
 
+let justOpened; // the draft that comes into view when its findings are there
+
 // openFiles adds files, a list of [path, bytes]. A file with the path of an opened one
 // replaces it. A fettle.ini that was opened by itself becomes the settings.
 function openFiles(list, { example = false } = {}) {
   if (list.length === 0) return;
   if (example || library.example) closeFiles();
+  clearSaid();
   library.example = example;
   let first;
-  for (const [path, bytes] of list) {
+  for (const [path, bytes] of [...list].sort(([a], [b]) => a < b ? -1 : 1)) {
     if (path.toLowerCase() === "fettle.ini" && !example) {
       settings.take(toText(bytes));
       say("fettle.ini is now the text under Your loom.");
@@ -36,6 +39,7 @@ function openFiles(list, { example = false } = {}) {
   }
   library.undo = library.undo.filter((step) => ![...step.before.keys()].some((path) => list.some(([opened]) => opened === path)));
   if (first !== undefined) choose(first, { quietly: true });
+  justOpened = first;
   byId("hint").hidden = true;
   store("visited", true);
   filesChanged();
@@ -107,7 +111,7 @@ function undoChange() {
   if (!step) return;
   for (const [path, bytes] of step.before) library.files.set(path, bytes);
   for (const path of step.before.keys()) if (!library.undo.some((s) => s.before.has(path))) library.changed.delete(path);
-  say(`Undone: ${step.label}.`);
+  mended = `Undone: ${step.label}`;
   filesChanged();
 }
 

@@ -167,6 +167,15 @@ function shownFiles() {
   return findings.files.filter((file) => file.path === place.chosen);
 }
 
+// findingsOfDrafts makes the elements of the shown drafts. If those are not all, it says where
+// the others are.
+function findingsOfDrafts() {
+  const shown = shownFiles();
+  const more = shown.length === findings.files.length ? [] : [element("p", { className: "aside" }, `This is one of ${findings.files.length} drafts. `,
+    linkTo("All drafts", () => showControl("all-drafts", byId("all-title"))), " lists every one.")];
+  return [...more, ...shown.map(fileArticle)];
+}
+
 function showFindings() {
   const files = findings.files;
   const any = library.roots.length > 0;
@@ -179,7 +188,7 @@ function showFindings() {
 
   const focus = focusInFindings();
   const open = new Set([...document.querySelectorAll("#findings details[open]")].map(detailKey));
-  byId("findings").replaceChildren(...shownFiles().map(fileArticle),
+  byId("findings").replaceChildren(...findingsOfDrafts(),
     ...findings.missed.filter((m) => !isSettingsError(m.reason)).map((m) => element("p", { className: "notice" }, ...worded(`${m.path}: ${m.reason}`))));
   for (const details of document.querySelectorAll("#findings details")) if (open.has(detailKey(details))) details.open = true;
   focus?.();
@@ -190,6 +199,9 @@ function showFindings() {
   showMending();
   drawChosen();
   for (const watch of checkedWatchers) watch();
+  const shown = shownFiles();
+  if (shown.length > 1 && justOpened !== shown[0].path && justOpened === place.chosen && document.body.dataset.view === "drafts") scrollToFile(justOpened);
+  justOpened = undefined;
 }
 
 const checkedWatchers = []; // called when the findings of the opened drafts are new
@@ -235,7 +247,7 @@ const drawChosen = guarded(async () => {
     if (!done || !wanted()) return;
     addReport([file], toText(done.stdout));
     file.drawing ??= [];
-    byId("findings").replaceChildren(...shownFiles().map(fileArticle));
+    byId("findings").replaceChildren(...findingsOfDrafts());
     filterFindings();
   }
   showDrawing(file.drawing);
@@ -270,7 +282,7 @@ function startFindings() {
   });
   chosenWatchers.push(() => {
     byId("chosen").value = place.chosen;
-    if (findings.files.length > mostDrafts) byId("findings").replaceChildren(...shownFiles().map(fileArticle));
+    if (findings.files.length > mostDrafts) byId("findings").replaceChildren(...findingsOfDrafts());
     filterFindings();
     showMending();
     drawChosen();

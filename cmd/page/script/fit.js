@@ -93,7 +93,7 @@ function fitTables({ fits, shafts, treadles, heddles }) {
   const tables = [tableOf("Shafts and treadles", ["", "the draft uses", "the cloth needs", "your loom has", ...after], [
     ["shafts", shafts.used, shafts.fewest, shafts.available, ...after.map(() => shafts.result)],
     [`treadles, ${atOnce(treadles.at_once)}`, treadles.used || "a lift plan", fewest, treadles.available, ...after.map(() => treadles.result || "a lift plan")]])];
-  if (heddles.some((h) => h.available !== null)) tables.push(tableOf("Heddles", ["shaft", fits ? "needed after fitting" : "needed", "on your loom"], heddles.map((h) => [h.shaft, h.needed, h.available])));
+  if (heddles.some((h) => h.available !== null)) tables.push(tableOf("Heddles", ["shaft", fits ? "needed after fitting" : "needed", "on your loom"], heddles.map((h) => [h.shaft, h.needed, h.shaft > (shafts.available ?? Infinity) ? "no such shaft" : h.available])));
   return tables.map((table) => element("div", { className: "wide", tabIndex: 0, role: "group", "aria-label": table.caption.textContent }, table));
 }
 
@@ -147,7 +147,7 @@ const convertTo = (format) => guarded(async () => {
   const words = toText(done.stderr).split("\n").filter((line) => line !== "").map((line) => line.replace(/^fettle: /, ""));
   byId("convert-words").replaceChildren(...words.slice(0, 20).map((line) => element("p", {}, ...worded(line))));
   byId("convert-words").hidden = words.length === 0;
-  if (done.status !== 0) return sayHere(`No ${format.toUpperCase()} was written.`);
+  if (done.status !== 0) return sayHere(`No ${format.toUpperCase()} was written.`, { done: false });
   download(`${nameWithout(path)}.${format}`, done.stdout, formatTypes[format], words.length > 0 ? " Read below what it leaves out." : "");
 });
 

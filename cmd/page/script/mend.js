@@ -11,7 +11,7 @@ async function clean(label, flags, paths, write) {
   const diff = toText(done.stdout);
   if (write) {
     change(label, done.written, diff);
-    if (done.written.size === 0 && errors.length === 0) say("Nothing was changed.");
+    if (done.written.size === 0 && errors.length === 0) sayHere("Nothing was changed" + (flags.length > 0 ? "." : ": no finding has a safe fix. Each says what to do."), { done: false });
     else mended = cleanWords(done.stderr);
   }
   return diff;
@@ -55,11 +55,13 @@ function fixTools(file, finding) {
   return tools;
 }
 
+const mendWords = (count) => count > 0 ? `Make all safe fixes (${count})` : "Make all safe fixes";
+
 // showMending sets the buttons for fixes and downloads, and the list of changes.
 function showMending() {
   const all = findings.files.flatMap((file) => file.findings);
   const certain = all.filter((finding) => certainFixes(finding).length > 0).length;
-  byId("mend").textContent = certain > 0 ? `Make all safe fixes (${certain})` : "Make all safe fixes";
+  byId("mend").textContent = mendWords(certain);
   byId("undo").disabled = library.undo.length === 0;
   byId("undo").textContent = library.undo.length > 0 ? `Undo the ${library.undo.at(-1).label}` : "Undo";
   byId("download").disabled = !library.files.has(place.chosen);
@@ -68,7 +70,7 @@ function showMending() {
   byId("changes").hidden = library.undo.length === 0;
   byId("change-list").replaceChildren(...library.undo.map((step) => element("section", {}, element("h4", { textContent: step.label }), diffView(step.diff))));
   if (mended) {
-    sayHere(mended + ".", mended + ". " + byId("status").textContent);
+    sayHere(mended + ".", { all: mended + ". " + byId("status").textContent });
     mended = "";
   }
 }

@@ -10,6 +10,7 @@ const showSheet = guarded(async () => {
   const path = place.chosen;
   const there = library.files.has(path);
   byId("sheet-notes").hidden = true;
+  byId("sheet-page").value = stored("paper") ?? (chosenUnit() === "in" ? "letter" : "a4");
   for (const id of ["sheet-print", "sheet-pdf", "sheet-html", "sheet-wif", "sheet-clear"]) byId(id).disabled = !there;
   byId("sheet-ticks").hidden = true;
   if (!there) {
@@ -98,7 +99,8 @@ const sheetFrame = () => byId("sheet").querySelector("iframe");
 const saveSheet = (extension, type) => guarded(async () => {
   const path = place.chosen;
   const out = "/sheet." + extension;
-  const done = await runProgram(["plan", "--output", out, "--", path], inputs(), "Writing the sheet");
+  const page = extension === "wif" ? [] : ["--page", byId("sheet-page").value];
+  const done = await runProgram(["plan", ...page, "--output", out, "--", path], inputs(), "Writing the sheet");
   if (!done.written.has(out)) throw new Error(plainErrors(done.stderr).join(" "));
   const bytes = extension === "html" ? await withNotes(done.written.get(out), path) : done.written.get(out);
   download(`${nameWithout(path)}-${extension === "wif" ? "every-pick" : "sheet"}.${extension}`, bytes, type);
@@ -114,6 +116,7 @@ function startSheet() {
   byId("sheet-pdf").addEventListener("click", saveSheet("pdf", "application/pdf"));
   byId("sheet-html").addEventListener("click", saveSheet("html", "text/html"));
   byId("sheet-wif").addEventListener("click", saveSheet("wif", "text/plain"));
+  byId("sheet-page").addEventListener("change", () => store("paper", byId("sheet-page").value));
   byId("sheet-clear").addEventListener("click", () => {
     const inside = sheetFrame()?.contentDocument;
     if (!inside || !confirm("Clear all ticks on this sheet?")) return;

@@ -30,13 +30,17 @@ function say(text) {
 
 let pressed; // the button that was pressed last
 
-// sayHere says what a button did, also beside the button, since the status line may be out of
-// sight.
-function sayHere(text, all = text) {
-  say(all);
+function clearSaid() {
   for (const said of document.querySelectorAll(".said")) said.remove();
+}
+
+// sayHere says what a button did, also beside the button, since the status line may be out of
+// sight. It marks what was done with a tick.
+function sayHere(text, { all = text, done = true } = {}) {
+  say(all);
+  clearSaid();
   if (!pressed?.isConnected || !pressed.offsetParent) return;
-  const said = element("span", { className: "said", "aria-hidden": "true", textContent: text });
+  const said = element("span", { className: done ? "said done" : "said", "aria-hidden": "true", textContent: text });
   pressed.after(said);
   said.scrollIntoView({ block: "nearest" });
 }
@@ -97,7 +101,7 @@ const viewShown = {}; // by id of the view: what to do when it is shown
 
 function showView(id) {
   if (document.body.dataset.view !== id) {
-    for (const said of document.querySelectorAll(".said")) said.remove();
+    clearSaid();
     if (lasting) say(lasting);
   }
   for (const view of document.querySelectorAll(".view")) view.hidden = view.id !== id;
