@@ -86,8 +86,8 @@ function pointOut(number) {
   for (const label of labels) {
     const box = label.getBBox();
     const ring = document.createElementNS(label.namespaceURI, "rect");
-    const room = box.height * 0.25;
-    for (const [name, value] of Object.entries({ x: box.x - room, y: box.y - room, width: box.width + 2 * room, height: box.height + 2 * room, rx: room, class: "ring" })) ring.setAttribute(name, value);
+    const room = box.height * 0.25; // at the sides; above and below may be another number
+    for (const [name, value] of Object.entries({ x: box.x - room, y: box.y, width: box.width + 2 * room, height: box.height, rx: room, class: "ring" })) ring.setAttribute(name, value);
     label.before(ring);
   }
   labels[0]?.scrollIntoView({ block: "nearest", inline: "center" });
