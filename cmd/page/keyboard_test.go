@@ -28,6 +28,25 @@ func (b *tab) typeAt(selector, keys string) {
 	b.run(chromedp.KeyEvent(keys))
 }
 
+// TestKeyboardYarn names a yarn and goes on to its next field with the Tab key. The first yarn
+// needs no name.
+func TestKeyboardYarn(t *testing.T) {
+	t.Parallel()
+	b := openPage(t)
+	b.show("your-loom")
+	b.click("#cards-yarn > .add")
+	if got, want := b.settingsText(), "[yarn]\n"; got != want {
+		t.Errorf("the text is\n%s\nnot\n%s", got, want)
+	}
+	b.run(chromedp.KeyEvent("sea"), chromedp.KeyEvent("\t"), chromedp.KeyEvent("8/2 cotton"), chromedp.KeyEvent("\t"))
+	if got, want := b.settingsText(), "[yarn sea]\ngrist = 8/2 cotton\n"; got != want {
+		t.Errorf("the text is\n%s\nnot\n%s", got, want)
+	}
+	if got := ask[string](b, `document.querySelector("#cards-yarn legend").textContent + ", " + document.querySelector("#cards-yarn .remove").getAttribute("aria-label")`); got != "yarn sea, Remove the yarn sea" {
+		t.Errorf("the card says %q", got)
+	}
+}
+
 // TestKeyboardForm describes a loom with the keyboard alone.
 func TestKeyboardForm(t *testing.T) {
 	needsTime(t)

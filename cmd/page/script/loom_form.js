@@ -182,35 +182,49 @@ function card(section, name) {
     if (section === "reed" && folded(valueIn(loomForm.lines, "project", "", "reed")) === folded(name) && name !== "") {
       text = setValue(text, "project", "", "reed", to, knownSection("project").keys.map((k) => k.name));
     }
+    name = to;
+    nameCard(box, section, name);
+    loomForm.cards = cardNames(readIni(text)); // the card stays, and with it the field that the reader goes to
     settings.take(text);
   });
-  const remove = element("button", { type: "button", className: "remove", textContent: "Remove", "aria-label": `Remove the ${section} ${name}`.trim(), onclick: () => {
+  const remove = element("button", { type: "button", className: "remove", textContent: "Remove", onclick: () => {
     loomForm.removed = settings.text;
     settings.take(removeSection(settings.text, section, name));
     byId("put-back").hidden = false;
     byId("put-back").focus();
     say(`Removed the ${section} ${name}`.trim() + ". You can put it back.");
   } });
-  const box = element("fieldset", { className: "card" }, element("legend", { textContent: `${section} ${name}`.trim() }), element("p", { className: "mistake", hidden: true }),
+  const box = element("fieldset", { className: "card" }, element("legend"), element("p", { className: "mistake", hidden: true }),
     element("div", { className: "field" }, element("label", { htmlFor: id, textContent: "name" }), element("div", { className: "control" }, called), mistake),
     ...sectionFields(section, name), remove);
-  Object.assign(box.dataset, { section, name });
+  nameCard(box, section, name);
   return box;
 }
 
+// nameCard gives a card and its fields the name of a section.
+function nameCard(box, section, name) {
+  Object.assign(box.dataset, { section, name });
+  for (const control of box.querySelectorAll("[data-key]")) control.dataset.name = name;
+  box.querySelector("legend").textContent = `${section} ${name}`.trim();
+  box.querySelector(".remove").setAttribute("aria-label", `Remove the ${section} ${name}`.trim());
+}
+
+// cardNames returns the names of all sections that have cards, as text to compare.
+const cardNames = (lines) => JSON.stringify(facts.settings.filter((s) => s.named).map((s) => sectionsOf(lines, s.name)));
+
 function cards(section) {
   const known = knownSection(section);
-  const words = section === "reed" ? "Your reed. If you own several, add each and give it a name." : sentence(known.meaning);
+  const words = section === "warp" ? sentence(known.meaning) : `Your ${section}. If you own several, add each and give it a name.`;
   return [element("p", { className: "hint" }, ...worded(words)),
     ...sectionsOf(loomForm.lines, section).map((name) => card(section, name)),
     element("button", { type: "button", className: "add", textContent: `Add a ${section}`, onclick: () => addCard(section) })];
 }
 
-// addCard adds a section with a free name. A reed needs none if there is only one.
+// addCard adds a section with a free name. A reed or a yarn needs none if there is only one.
 function addCard(section) {
   const names = sectionsOf(loomForm.lines, section).map((name) => name.toLowerCase());
-  let name = section === "reed" && names.length === 0 ? "" : "1";
-  for (let i = 2; names.includes(name); i++) name = String(i);
+  let name = section !== "warp" && names.length === 0 ? "" : String(names.length + 1);
+  for (let i = names.length + 2; names.includes(name); i++) name = String(i);
   settings.take(addSection(settings.text, section, name));
   const made = [...byId("loom-form").querySelectorAll(".card")].find((c) => c.dataset.section === section && c.dataset.name === name);
   made?.querySelector("input, select").focus();
@@ -290,7 +304,7 @@ function heddleBox(shaft) {
 // showForm makes the form follow the text. It leaves the field that the reader is in.
 function showForm(source) {
   loomForm.lines = readIni(settings.text);
-  const named = JSON.stringify(facts.settings.filter((s) => s.named).map((s) => sectionsOf(loomForm.lines, s.name)));
+  const named = cardNames(loomForm.lines);
   if (named !== loomForm.cards) {
     loomForm.cards = named;
     for (const section of ["reed", "yarn", "warp"]) {
