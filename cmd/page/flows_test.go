@@ -170,12 +170,14 @@ func TestOpenMore(t *testing.T) {
 	}
 	b.click("#mend")
 	b.until(`document.querySelector(".said")`)
+	b.click("#paste")
 	dozen := map[string]string{}
 	for i := range 12 {
 		dozen[fmt.Sprintf("draft-%02d.wif", i)] = read(t, "wild/decimal-comma.wif")
 	}
 	b.upload("#open", dozen)
 	b.until(`document.getElementById("chosen").value === "draft-00.wif" && document.querySelectorAll("#findings .file").length === 1 && !document.querySelector(".said")`)
+	b.until(`document.getElementById("paste-form").hidden && document.getElementById("paste").getAttribute("aria-expanded") === "false"`)
 	b.until(`document.querySelector("#findings > .aside")?.textContent.includes("one of 14 drafts")`)
 	b.click("#findings > .aside button, #findings > .aside a")
 	b.until(`!document.getElementById("all-drafts").hidden`)

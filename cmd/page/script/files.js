@@ -143,6 +143,9 @@ function startFiles() {
     showForm(form.hidden);
     if (!form.hidden) byId("paste-text").focus();
   });
+  filesWatchers.push(() => {
+    if (byId("paste-text").value === "") showForm(false);
+  });
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     openText(byId("paste-text").value);

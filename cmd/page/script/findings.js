@@ -171,7 +171,7 @@ function shownFiles() {
 // the others are.
 function findingsOfDrafts() {
   const shown = shownFiles();
-  const more = shown.length === findings.files.length ? [] : [element("p", { className: "aside" }, `This is one of ${findings.files.length} drafts. `,
+  const more = shown.length === findings.files.length ? [] : [element("p", { className: "aside also" }, `This is one of ${findings.files.length} drafts. `,
     linkTo("All drafts", () => showControl("all-drafts", byId("all-title"))), " lists every one.")];
   return [...more, ...shown.map(fileArticle)];
 }
