@@ -98,6 +98,9 @@ func TestConvert(t *testing.T) {
 	b.untilFindings(findingsOf(t, files))
 	b.show("fit-view")
 	b.until(`document.querySelectorAll("#convert-buttons button").length === 6`)
+	if got := ask[string](b, `document.querySelector("#convert-buttons button").dataset.format + " " + document.getElementById("all-format").value`); got != "wif wif" {
+		t.Errorf("the first formats are %q", got)
+	}
 	compare := func(format string, flags ...string) {
 		t.Helper()
 		got := b.downloaded(func() { b.click(`#convert-buttons [data-format="` + format + `"]`) })

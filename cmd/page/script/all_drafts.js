@@ -228,6 +228,6 @@ function startAllDrafts() {
   const forms = facts.reports.flatMap((form) => form === "html" ? ["html", "html-folder"] : [form]);
   byId("report-form").replaceChildren(...forms.map((form) => element("option", { value: form, textContent: reportWords[form] ?? form })));
   byId("report-download").addEventListener("click", downloadReport);
-  byId("all-format").replaceChildren(...[...facts.formats, ...facts.drawings].map((format) => element("option", { value: format, textContent: format.toUpperCase() })));
+  byId("all-format").replaceChildren(...offeredFormats().map((format) => element("option", { value: format, textContent: format.toUpperCase() })));
   byId("all-convert").addEventListener("click", convertAll);
 }

@@ -125,6 +125,9 @@ const formatWords = {
 
 const formatTypes = { wif: "text/plain", json: "application/json", svg: "image/svg+xml", png: "image/png", pdf: "application/pdf", txt: "text/plain" };
 
+// offeredFormats returns the formats that convert writes, with the one that most weavers want first.
+const offeredFormats = () => [...facts.formats, ...facts.drawings].sort((a, b) => (b === "wif") - (a === "wif"));
+
 // convertFlags returns the flags of the chosen options for a format.
 function convertFlags(format) {
   const flags = ["--to", format];
@@ -164,7 +167,7 @@ function startFit() {
   }
   byId("fit-take").addEventListener("click", takeFit);
   byId("fit-download").addEventListener("click", downloadFit);
-  byId("convert-buttons").append(...[...facts.formats, ...facts.drawings].map((format) => {
+  byId("convert-buttons").append(...offeredFormats().map((format) => {
     const button = element("button", { type: "button", onclick: convertTo(format) }, element("b", { textContent: format.toUpperCase() }), " ", element("span", { textContent: formatWords[format] ?? "" }));
     button.dataset.format = format;
     return button;
