@@ -252,8 +252,9 @@ func (r *run) check(rule *setRule) {
 			r.findings = append(r.findings[:before], failure(rule.ID, rule.severity, what))
 		}
 	}()
-	r.pass = Pass{Draft: r.figures.Draft, Setup: r.figures.Setup, Figures: r.figures, run: r, rule: rule}
+	r.pass = Pass{Draft: r.figures.Draft, Setup: r.figures.Setup, Figures: r.figures, run: r, rule: rule, before: before}
 	rule.Check(&r.pass)
+	r.pass.finish()
 }
 
 // OfProfiles is the message for a draft that is marked as a block profile.

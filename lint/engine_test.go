@@ -1,7 +1,10 @@
 package lint
 
 import (
+	"fmt"
 	"os"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -199,5 +202,61 @@ func TestExamplesAreOptions(t *testing.T) {
 		if v, ok := o.read(o.Example()); !ok || v-12 > 1e-9 || 12-v > 1e-9 {
 			t.Errorf("%s is read as %v %v", o.Example(), v, ok)
 		}
+	}
+}
+
+// TestMostSingly checks how many findings of one rule are reported singly, and that the
+// last has the lines of the others.
+func TestMostSingly(t *testing.T) {
+	const rows = mostSingly + 20
+	text := "[WIF]\nVersion=1.1\n[THREADING]\n"
+	for n := range rows {
+		text += fmt.Sprintf("%d=1\n", n+1)
+	}
+	for _, test := range []struct {
+		name    string
+		fixable bool
+		ignored string
+		want    int
+	}{
+		{"many", false, "", mostSingly},
+		{"all have a fix", true, "", rows},
+		{"some may be ignored", false, "; fettle: ignore a/each\n", rows},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			each := Rule{ID: "a/each", Default: schema.Note, Fixable: test.fixable, Check: func(p *Pass) {
+				for end := 1; end <= p.Draft.Ends(); end++ {
+					p.Report(schema.Place{Part: schema.PartThreading, Row: end}, nil, "end %d", end)
+					p.Mark(schema.Warp, end)
+				}
+			}}
+			l, err := New([]Rule{each}, Selection{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			r, err := l.Lint(wif.Read(&schema.Source{Path: "a.wif", Text: []byte(test.ignored + text)}), &settings.Settings{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			var found []schema.Finding
+			for _, f := range r.Findings {
+				if f.Rule == each.ID {
+					found = append(found, f)
+				}
+			}
+			for _, f := range r.Suppressed {
+				found = append(found, f.Finding)
+			}
+			if len(found) != test.want {
+				t.Fatalf("%d findings, want %d", len(found), test.want)
+			}
+			last := found[len(found)-1]
+			if n := rows - test.want; n > 0 && (len(last.Lines) != n+1 || !strings.Contains(last.Message, strconv.Itoa(n))) {
+				t.Errorf("the last stands for lines %v: %s", last.Lines, last.Message)
+			}
+			if !slices.Equal(last.Threads, []int{test.want}) {
+				t.Errorf("the last is about ends %v", last.Threads)
+			}
+		})
 	}
 }

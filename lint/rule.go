@@ -5,12 +5,14 @@ package lint
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fettle/schema"
 	"fettle/schema/cloth"
 	"fettle/schema/dressing"
 	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // Rule is one check. Its page, the reports and the manual take all that they say
@@ -103,8 +105,10 @@ type Pass struct {
 	// Figures holds the draft's figures, computed once for all rules.
 	Figures *dressing.Figures
 
-	run  *run
-	rule *setRule
+	run    *run
+	rule   *setRule
+	before int   // the findings of earlier rules
+	more   []int // offsets of findings that the last one stands for
 }
 
 // Cloth returns the cloth that the draft weaves, computed once for all rules. If it is
@@ -154,6 +158,11 @@ func (p *Pass) Units() measure.Units { return p.Setup.Units }
 // findings have fewer.
 const usualFindings = 8
 
+// mostSingly is how many findings of a rule without fixes are reported singly. The last
+// one stands for all that follow, or a hostile draft would need far more memory than
+// its size.
+const mostSingly = 100
+
 // Report adds a finding at a place in the draft.
 func (p *Pass) Report(at schema.Place, data schema.Data, format string, args ...any) {
 	p.ReportSeverity(p.rule.severity, at, data, format, args...)
@@ -165,12 +174,40 @@ func (p *Pass) ReportSeverity(s schema.Severity, at schema.Place, data schema.Da
 	if p.rule.severityStated {
 		s = p.rule.severity
 	}
-	f := schema.Finding{Rule: p.rule.ID, Severity: s, Message: fmt.Sprintf(format, args...), Data: data}
-	f.Span, f.Pointer = p.run.doc.Locator.Locate(at)
+	span, pointer := p.run.doc.Locator.Locate(at)
+	if p.full() {
+		p.more = append(p.more, span.Start)
+		return
+	}
+	f := schema.Finding{Rule: p.rule.ID, Severity: s, Message: fmt.Sprintf(format, args...), Data: data, Span: span, Pointer: pointer}
 	if p.run.findings == nil {
 		p.run.findings = make([]schema.Finding, 0, usualFindings)
 	}
 	p.run.findings = append(p.run.findings, f)
+}
+
+// full reports whether the rule has as many findings as are reported singly. If the
+// draft ignores the rule somewhere, each finding counts.
+func (p *Pass) full() bool {
+	return len(p.run.findings)-p.before >= mostSingly && !p.rule.Fixable && p.run.reports(p.rule.ID)
+}
+
+// finish gives the last finding the lines of those that it stands for.
+func (p *Pass) finish() {
+	if len(p.more) == 0 {
+		return
+	}
+	last := p.last()
+	source := p.run.doc.Source
+	lines := []int{source.Position(last.Span).Line}
+	for _, at := range p.more {
+		lines = append(lines, source.Position(schema.Span{Start: at, End: at}).Line)
+	}
+	slices.Sort(lines)
+	if lines = slices.Compact(lines); len(lines) > 1 {
+		last.Lines = lines
+	}
+	last.Message += "; " + wording.Counted(len(p.more), "more finding") + " like this one " + wording.Plural(len(p.more), "isn't", "aren't") + " shown"
 }
 
 // Fix adds a fix to the last finding.
@@ -181,6 +218,9 @@ func (p *Pass) Fix(f schema.Fix) {
 
 // Mark names the threads that the last finding is about, for drawings.
 func (p *Pass) Mark(system schema.SystemName, threads ...int) {
+	if len(p.more) > 0 {
+		return // the finding isn't reported singly
+	}
 	last := p.last()
 	last.System, last.Threads = system, threads
 }

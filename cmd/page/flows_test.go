@@ -290,3 +290,38 @@ func TestZoom(t *testing.T) {
 		t.Errorf("the whole drawing has cells of %v, not %v", got, whole)
 	}
 }
+
+// TestChooser chooses a draft in each view that shows one. The others then show it too.
+func TestChooser(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	b.upload("#open", map[string]string{"scarf.wif": read(t, "guild/ferry-scarf.wif"), "towel.wif": read(t, "guild/goose-eye-towel.wif")})
+	b.until(`document.getElementById("chosen").options.length === 2`)
+	shows := map[string]string{
+		"drafts":     `document.getElementById("drawing-title").textContent.includes("%s.wif")`,
+		"fit-view":   `document.querySelector("#fit-report").textContent !== "" && document.querySelector("#fit-tables td")`,
+		"sheet-view": `document.querySelector("#sheet iframe")?.title.includes("%s.wif")`,
+		"loom":       `document.getElementById("loom-draft").textContent.toLowerCase().includes("%s")`,
+	}
+	for i, view := range []string{"drafts", "fit-view", "sheet-view", "loom"} {
+		name := []string{"towel", "scarf"}[i%2]
+		b.show(view)
+		b.until(`document.getElementById("chosen").offsetHeight > 0`)
+		ask[any](b, fmt.Sprintf(`{ const c = document.getElementById("chosen"); c.value = "%s.wif"; c.dispatchEvent(new Event("change")); }`, name))
+		for _, other := range []string{view, "sheet-view", "drafts"} {
+			b.show(other)
+			condition := shows[other]
+			if strings.Contains(condition, "%s") {
+				condition = fmt.Sprintf(condition, name)
+			}
+			b.until(condition)
+		}
+	}
+	for _, view := range []string{"your-loom", "all-drafts"} {
+		b.show(view)
+		if ask[int](b, `document.getElementById("chosen").offsetHeight`) > 0 {
+			t.Errorf("%s shows no single draft, but lets choose one", view)
+		}
+	}
+}

@@ -253,6 +253,9 @@ func TestFitWords(t *testing.T) {
 	if got, want := cells(1), "treadles, pressing one at a time, 4, 4, 3"; got != want {
 		t.Errorf("the row of the treadles is %q, not %q", got, want)
 	}
+	if got := ask[string](b, `document.querySelector("#fit-why a").textContent`); !strings.Contains(got, "2 at once") {
+		t.Errorf("the page advises %q", got)
+	}
 	b.checkWords("the reason", `document.getElementById("fit-view").innerText`)
 	b.fill("fit-treadles", "4")
 	b.until(`document.getElementById("fit-why").hidden && !document.getElementById("fit-take").disabled`)

@@ -31,6 +31,7 @@ func TestNoTerminalWords(t *testing.T) {
 	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
+	b.checkWords("the form", `[...document.querySelectorAll("#loom-form .hint, #loom-form label, #loom-form legend")].map((e) => e.textContent).join("\n")`)
 	paths, err := filepath.Glob(filepath.Join("..", "..", "corpus", "faulty", "*.wif"))
 	if err != nil {
 		t.Fatal(err)
@@ -94,6 +95,30 @@ func TestLinks(t *testing.T) {
 	b.until(`document.querySelector("#sheet iframe")?.contentDocument?.querySelector("a")`)
 	ask[any](b, `[...document.querySelector("#sheet iframe").contentDocument.querySelectorAll("a")].find((a) => a.textContent === "finished length (project)").click()`)
 	b.until(`document.activeElement.dataset.key === "finished length" && document.activeElement.dataset.section === "project" && !document.getElementById("your-loom").hidden`)
+}
+
+// TestLinksKeepDraft checks that words of a draft stay as they are, even if they look like a
+// command or a setting.
+func TestLinksKeepDraft(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	text := strings.Replace(read(t, "guild/ferry-scarf.wif"), "Title=", "Title=fettle clean --risky [yarn] ", 1)
+	text = strings.Replace(text, "Threads=", "Threads=--risky", 1)
+	b.upload("#open", map[string]string{"fettle.ini.wif": text})
+	b.until(`document.querySelector('[data-rule="file/bad-value"]')`)
+	if got := ask[string](b, `document.querySelector('[data-rule="file/bad-value"] .message').textContent`); !strings.Contains(got, "'--risky") {
+		t.Errorf("the message is %q", got)
+	}
+	b.show("sheet-view")
+	b.until(sheetReady)
+	b.until(`document.querySelector("#sheet iframe").contentDocument.querySelector("a")`)
+	got := ask[string](b, `document.querySelector("#sheet iframe").contentDocument.body.innerText`)
+	for _, want := range []string{"fettle clean --risky [yarn] ", "fettle.ini.wif"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the sheet lacks %q", want)
+		}
+	}
 }
 
 // TestScriptNames checks that no two scripts give one name to two things. They share a scope,

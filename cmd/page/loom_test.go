@@ -17,6 +17,7 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/heapprofiler"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
@@ -276,8 +277,12 @@ func TestLoomPlace(t *testing.T) {
 			t.Errorf("after a reload it shows %v, not %v", got, want)
 		}
 	}
+	ask[any](b, `document.getElementById("loom-to-overview").click(); scrollTo(0, 1e6)`)
 	b.fill("settings", strings.Replace(settings, "items = 2", "items = 3", 1))
 	b.until(`!document.getElementById("loom-ask").hidden`)
+	if !ask[bool](b, `{ const box = document.getElementById("loom-ask").getBoundingClientRect(); box.top >= 0 && box.bottom <= innerHeight; }`) {
+		t.Error("the question is out of sight")
+	}
 	if got := b.press(" ", 1); got[0].Step != "overview" {
 		t.Errorf("a key answers the question: %v", got)
 	}
@@ -399,11 +404,11 @@ func TestLoomNotes(t *testing.T) {
 	if !ask[bool](b, `document.getElementById("sheet-notes").offsetHeight > 0`) {
 		t.Error("the page doesn't say that the PDF has no notes")
 	}
-	page := string(b.downloaded(func() { b.click("#sheet-html") }))
+	sheet := string(b.downloaded(func() { b.click("#sheet-html") }))
 	files := map[string]string{"towel.wif": draft, "fettle.ini": settings}
 	want := natively(t, []string{"plan", "--format", "html", "towel.wif"}, files, "").Stdout
 	notes := `<section id="as-woven"><h2>As woven</h2><ul><li>End 7: moved &lt;b&gt;</li></ul></section>` + "\n"
-	if strings.Replace(page, notes, "", 1) != want || !strings.Contains(page, notes) {
+	if strings.Replace(sheet, notes, "", 1) != want || !strings.Contains(sheet, notes) {
 		t.Error("the downloaded page isn't the sheet with the notes")
 	}
 	b.show("loom")
@@ -414,7 +419,7 @@ func TestLoomNotes(t *testing.T) {
 	ask[any](b, `document.querySelector("#sheet iframe").remove()`)
 	b.show("sheet-view")
 	b.until(sheetReady)
-	if page := string(b.downloaded(func() { b.click("#sheet-html") })); page != want || ask[bool](b, `document.getElementById("sheet-notes").offsetHeight > 0`) {
+	if sheet := string(b.downloaded(func() { b.click("#sheet-html") })); sheet != want || ask[bool](b, `document.getElementById("sheet-notes").offsetHeight > 0`) {
 		t.Error("the deleted note is still there")
 	}
 }
@@ -423,21 +428,10 @@ func TestLoomNotes(t *testing.T) {
 func TestLoomSpeech(t *testing.T) {
 	needsTime(t)
 	t.Parallel()
-	b := openPage(t)
-	ask[any](b, `{
-		window.heard = [];
-		const voices = [{name: "far", lang: "en", localService: false}, {name: "near", lang: "en-GB", localService: true}];
-		Object.defineProperty(window, "speechSynthesis", {configurable: true, value: Object.assign(new EventTarget(), {
-			getVoices: () => window.mute ? voices.slice(0, 1) : voices, cancel() {}, speak(s) { window.heard.push([s.voice.name, s.text, String(s.rate)]); }})});
-		window.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
-	}`)
+	b := openTab(t)
+	b.speaking()
+	b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
 	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
-	ask[any](b, `{
-		for (const [id, change] of [["loom-pace", (e) => { e.value = "0.8"; }], ["loom-aloud", (e) => { e.disabled = false; e.checked = true; }]]) {
-			change(document.getElementById(id));
-			document.getElementById(id).dispatchEvent(new Event("change"));
-		}
-	}`)
 	b.click(`#loom-steps [data-of="thread"] button`)
 	b.press(" ", 1)
 	b.click("#loom-to-overview")
@@ -458,11 +452,122 @@ func TestLoomSpeech(t *testing.T) {
 			t.Errorf("nobody reads %q; they read %q", want, texts)
 		}
 	}
+	choice := func() string {
+		return ask[string](b, `{
+			window.speechSynthesis.dispatchEvent(new Event("voiceschanged"));
+			[...document.getElementById("loom-voice").options].map((o) => o.value).join() + " " + document.getElementById("loom-aloud").disabled + " " + document.getElementById("loom-no-voice").hidden;
+		}`)
+	}
+	if got := choice(); got != "near false true" {
+		t.Errorf("with a local voice the choice is %q", got)
+	}
 	ask[any](b, `void (window.mute = true)`)
 	b.press(" ", 3)
 	if after := ask[int](b, `window.heard.length`); after != len(heard) {
 		t.Error("a remote voice reads")
 	}
+	if got := choice(); got != " true false" {
+		t.Errorf("without a local voice the choice is %q", got)
+	}
+}
+
+// speaking makes the browser note what it would read aloud, in a page that is about to open.
+func (b *tab) speaking() {
+	b.Helper()
+	b.beforeScripts(`{
+		window.heard = [];
+		const voices = [{name: "far", lang: "en", localService: false}, {name: "near", lang: "en-GB", localService: true}];
+		Object.defineProperty(window, "speechSynthesis", {configurable: true, value: Object.assign(new EventTarget(), {
+			getVoices: () => window.mute ? voices.slice(0, 1) : voices, cancel() {}, speak(s) { window.heard.push([s.voice.name, s.text, String(s.rate)]); }})});
+		window.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
+		localStorage.setItem("fettle/1/loom", JSON.stringify({aloud: true, pace: 0.8}));
+	}`)
+}
+
+// beforeScripts runs a script in each page that opens, before the page's own.
+func (b *tab) beforeScripts(script string) {
+	b.Helper()
+	if _, err := chromedp.Call(b.context, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: script}); err != nil {
+		b.Fatal(err)
+	}
+}
+
+// TestLoomSpokenColors reads aloud where the weft changes its color, and how a bout is wound.
+func TestLoomSpokenColors(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openTab(t)
+	b.speaking()
+	b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
+	work := pictureWorks(t)["shuttles"]
+	b.atLoom(work[0], work[1])
+	b.goTo("wind", 3)
+	b.goTo("heddles", 0)
+	b.goTo("weave", 0)
+	b.press(" ", 1)
+	var texts []string
+	for _, h := range ask[[][]string](b, `window.heard`) {
+		texts = append(texts, h[1])
+	}
+	for _, want := range []string{"Shaft 1. Keep 30 on the right, 30 on the left. Push aside 60 to the right and 60 to the left.",
+		"Sample. Begin with color 1. treadle 1.", "Change to color 2. treadle 2.",
+		"Bout 4: 5 times (1 color 2, 1 color 1), then 1 color 2, 2 color 1, then 11 times (1 color 2, 1 color 1), then 2 color 2, then 11 times (1 color 1, 1 color 2), then 1 color 1."} {
+		if !slices.Contains(texts, want) {
+			t.Errorf("nobody reads %q; they read %q", want, texts)
+		}
+	}
+}
+
+// TestLoomScreen keeps the screen on while lines show. If the browser takes that back when
+// the page is hidden, the page asks again when it shows; if it refuses, the page says so.
+func TestLoomScreen(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openTab(t)
+	b.beforeScripts(`{
+		window.asked = window.held = 0;
+		window.refuse = true;
+		let seen = "visible";
+		Object.defineProperty(document, "visibilityState", {get: () => seen});
+		window.see = (state) => { seen = state; document.dispatchEvent(new Event("visibilitychange")); };
+		Object.defineProperty(navigator, "wakeLock", {value: {request: async () => {
+			window.asked++;
+			if (window.refuse) throw new DOMException("no", "NotAllowedError");
+			window.held++;
+			window.lock = Object.assign(new EventTarget(), {release: async () => { window.held--; window.lock.dispatchEvent(new Event("release")); }});
+			return window.lock;
+		}}});
+	}`)
+	b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
+	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
+	check := func(when string, asked, held int, says bool) {
+		t.Helper()
+		time.Sleep(50 * time.Millisecond)
+		got := ask[[]any](b, `[window.asked, window.held, document.getElementById("loom-screen").textContent !== ""]`)
+		if fmt.Sprint(got) != fmt.Sprint([]any{asked, held, says}) {
+			t.Errorf("%s: asked, held and said %v, not %v", when, got, []any{asked, held, says})
+		}
+	}
+	check("in the overview", 0, 0, false)
+	ask[any](b, `document.getElementById("loom-begin").click()`)
+	check("refused", 1, 0, true)
+	ask[any](b, `void (window.refuse = false)`)
+	b.press(" ", 1)
+	check("granted", 2, 1, false)
+	b.press(" ", 2)
+	check("granted before", 2, 1, false)
+	ask[any](b, `window.see("hidden"), window.lock.release()`)
+	check("hidden", 2, 0, false)
+	ask[any](b, `window.see("visible")`)
+	check("shown again", 3, 1, false)
+	ask[any](b, `document.getElementById("loom-to-overview").click()`)
+	check("back in the overview", 3, 0, false)
+	ask[any](b, `window.see("hidden"), window.see("visible")`)
+	check("shown in the overview", 3, 0, false)
+	ask[any](b, `document.getElementById("loom-begin").click()`)
+	check("at a line again", 4, 1, false)
+	b.show("drafts")
+	check("in another view", 4, 0, false)
 }
 
 // TestLoomLong threads 576 ends and weaves an item of 2,000 picks with interruptions, and
@@ -542,7 +647,11 @@ func TestLoomStage(t *testing.T) {
 		Cut, Low, Many bool
 	}
 	works := pictureWorks(t)
-	for name, size := range map[string][]int64{"shuttles": {768, 1024}, "countermarch": {1024, 768}, "lifts": {360, 740}, "long": {3840, 2160}} {
+	for _, screen := range []struct {
+		name string
+		size [2]int64
+	}{{"shuttles", [2]int64{768, 1024}}, {"shuttles", [2]int64{740, 360}}, {"countermarch", [2]int64{1024, 768}}, {"lifts", [2]int64{360, 740}}, {"long", [2]int64{3840, 2160}}} {
+		name, size := screen.name, screen.size
 		b := openPage(t)
 		b.run(chromedp.EmulateViewport(size[0], size[1]))
 		b.atLoom(works[name][0], works[name][1])
@@ -566,6 +675,9 @@ func TestLoomStage(t *testing.T) {
 			for _, line := range []int{0, 1, 2} {
 				b.goTo(step, line)
 				for _, about := range []bool{true, false} {
+					if about && size[1] < 400 {
+						continue // there is no room for both
+					}
 					ask[any](b, fmt.Sprintf(`document.getElementById("loom-about").open = %v`, about))
 					got := look()
 					what := fmt.Sprintf("%s, line %d of %s with help %v: %+v", name, line, step, about, got)
@@ -672,51 +784,72 @@ func TestLoomPictures(t *testing.T) {
 		b := openPage(t)
 		b.atLoom(work[0], work[1])
 		steps := ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)
-		for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
-			if only := os.Getenv("FETTLE_LOOM_WIDTH"); only != "" && only != strconv.FormatInt(size[0], 10) {
-				continue
-			}
-			b.run(chromedp.EmulateViewport(size[0], size[1]))
-			for _, scheme := range []string{"light", "dark"} {
-				if scheme == "dark" && name != "shuttles" {
+		// everywhere takes pictures on each screen.
+		everywhere := func(what func(take func(state string))) {
+			for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
+				if only := os.Getenv("FETTLE_LOOM_WIDTH"); only != "" && only != strconv.FormatInt(size[0], 10) {
 					continue
 				}
-				b.media("", "prefers-color-scheme", scheme)
-				take := func(state string) {
-					t.Helper()
-					picture := act(b, chromedp.CaptureScreenshot())
-					file := strings.Join([]string{name, strconv.FormatInt(size[0], 10), scheme, state}, "-") + ".png"
-					if err := os.WriteFile(filepath.Join(folder, file), picture, 0o644); err != nil {
-						t.Fatal(err)
+				b.run(chromedp.EmulateViewport(size[0], size[1]))
+				for _, scheme := range []string{"light", "dark"} {
+					if scheme == "dark" && name != "shuttles" {
+						continue
 					}
-				}
-				ask[any](b, `document.getElementById("loom-to-overview").click()`)
-				take("overview")
-				for i, id := range steps {
-					step := fmt.Sprintf("%02d-%s", i+1, id)
-					b.goTo(id, 0)
-					most := ask[int](b, `document.getElementById("loom-go-number").max - document.getElementById("loom-go-number").min`)
-					take(step + "-a")
-					if most > 1 {
-						b.goTo(id, most/2)
-						take(step + "-b")
-					}
-					if most > 0 {
-						b.goTo(id, most)
-						b.press(" ", 1)
-						b.press("PageUp", 1)
-						take(step + "-c")
-					}
-					if id == "thread" || id == "weave" {
-						b.click("#loom-note-open")
-						take(step + "-note")
-						b.click("#loom-note .cancel")
-						b.click("#loom-go-open")
-						take(step + "-jump")
-						b.click("#loom-go .cancel")
-					}
+					b.media("", "prefers-color-scheme", scheme)
+					what(func(state string) {
+						t.Helper()
+						picture := act(b, chromedp.CaptureScreenshot())
+						file := strings.Join([]string{name, strconv.FormatInt(size[0], 10), scheme, state}, "-") + ".png"
+						if err := os.WriteFile(filepath.Join(folder, file), picture, 0o644); err != nil {
+							t.Fatal(err)
+						}
+					})
 				}
 			}
 		}
+		everywhere(func(take func(state string)) {
+			ask[any](b, `document.getElementById("loom-to-overview").click()`)
+			take("overview")
+			for i, id := range steps {
+				step := fmt.Sprintf("%02d-%s", i+1, id)
+				b.goTo(id, 0)
+				most := ask[int](b, `document.getElementById("loom-go-number").max - document.getElementById("loom-go-number").min`)
+				take(step + "-a")
+				if most > 1 {
+					b.goTo(id, most/2)
+					take(step + "-b")
+				}
+				if most > 0 {
+					b.goTo(id, most)
+					b.press(" ", 1)
+					b.press("PageUp", 1)
+					take(step + "-c")
+				}
+				if id == "thread" || id == "weave" {
+					b.click("#loom-note-open")
+					take(step + "-note")
+					b.click("#loom-note .cancel")
+					b.click("#loom-go-open")
+					take(step + "-jump")
+					b.click("#loom-go .cancel")
+				}
+			}
+		})
+		for _, note := range []string{"thread", "weave"} {
+			b.goTo(note, 40)
+			b.click("#loom-note-open")
+			b.fill("loom-note-text", "Broken; tied to a new length of yarn.")
+			b.click("#loom-note .main")
+		}
+		everywhere(func(take func(state string)) {
+			b.goTo("weave", 40)
+			take("noted")
+			ask[any](b, `document.getElementById("loom-to-overview").click(); document.getElementById("loom-options").open = true; scrollTo(0, 1e6)`)
+			take("overview-end")
+		})
+		ask[any](b, `document.getElementById("loom-options").open = false`)
+		b.fill("settings", strings.NewReplacer("loom waste = ", "loom waste = 1", "bout = ", "bout = 1").Replace(work[1]))
+		b.until(`!document.getElementById("loom-ask").hidden`)
+		everywhere(func(take func(state string)) { take("ask") })
 	}
 }

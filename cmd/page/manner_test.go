@@ -89,6 +89,11 @@ func TestAccessible(t *testing.T) {
 		if view == "sheet-view" {
 			b.until(`document.querySelector("#sheet iframe")?.contentDocument?.querySelector("input")`)
 		}
+		if view == "fit-view" {
+			b.fill("fit-shafts", "2")
+			b.fill("fit-treadles", "2")
+			b.until(`document.querySelectorAll("#fit-why li").length === 2`)
+		}
 		check(view)
 	}
 	b.fill("settings", "[loom]\nshafts = many\n")

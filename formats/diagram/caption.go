@@ -23,7 +23,7 @@ const maxSwatches = 60
 // layCaption lays out the caption from a row down and returns the row below it.
 func (l *layout) layCaption(margin int) int {
 	l.caption, l.swatches = nil, nil
-	if l.options.Bare {
+	if l.options.Bare || l.continues {
 		return margin
 	}
 	room := float64(max(l.threadsWide(), l.cells(90))) * l.mm
@@ -94,6 +94,9 @@ func (l *layout) howToRead() string {
 	}
 	if len(starts) > 0 {
 		parts = append(parts, strings.Join(starts, ", "))
+	}
+	if l.lineCount > 1 {
+		parts = append(parts, fmt.Sprintf("in %d lines, the first at the top", l.lineCount))
 	}
 	if len(l.options.Sley) > 0 && !l.warpOwner().empty() {
 		parts = append(parts, fmt.Sprintf("the reed row shows its dents in turn filled and empty, with %s", l.sleyWords()))

@@ -16,6 +16,10 @@ import (
 
 // draw draws the part of the drawing within view.
 func (l *layout) draw(s surface, view rect) {
+	if len(l.stacked) > 0 {
+		l.drawLines(s, view)
+		return
+	}
 	l.drawAround(s, view)
 	l.drawCloth(s, view)
 	l.drawOver(s, view)

@@ -72,6 +72,7 @@ func (l *layout) threadsDown(b block, y int) int {
 // numbering is the numbers along one side of a block.
 type numbering struct {
 	block
+	along        rect // all that is in line with the numbers
 	first, count int
 	across       bool
 	at           func(n int, size float64) label
@@ -99,13 +100,14 @@ func (l *layout) numberings() []numbering {
 			above.y = l.sley.y
 		}
 	}
-	list := []numbering{l.endNumbers(ends, float64(above.y)-gap)}
+	list := []numbering{l.endNumbers(ends, joined(ends, l.grid), float64(above.y)-gap)}
 	if l.numbersApart(l.grid, l.threading) && ends != l.grid {
-		list = append(list, l.endNumbers(l.grid, float64(l.grid.y)-gap))
+		list = append(list, l.endNumbers(l.grid, l.grid.rect, float64(l.grid.y)-gap))
 	}
-	list = append(list, l.treadleNumbers(l.tieup, l.tied))
 	if l.liftsNumbered() {
-		list = append(list, l.treadleNumbers(l.lifts, l.treadles))
+		list = append(list, l.treadleNumbers(l.tieup, l.tieup.rect, l.tied), l.treadleNumbers(l.lifts, l.lifts.rect, l.treadles))
+	} else {
+		list = append(list, l.treadleNumbers(l.tieup, joined(l.tieup, l.lifts), l.tied))
 	}
 	left := func(b block) func(y float64) label {
 		return func(y float64) label { return label{x: float64(b.x) - gap, y: y, anchor: atEnd} }
@@ -113,36 +115,36 @@ func (l *layout) numberings() []numbering {
 	right := func(x int) func(y float64) label {
 		return func(y float64) label { return label{x: float64(x) + gap, y: y} }
 	}
-	list = append(list, l.shaftNumbers(l.threading, left(l.threading)))
+	list = append(list, l.shaftNumbers(l.threading, joined(l.threading, l.tieup), left(l.threading)))
 	if l.numbersApart(l.tieup, l.threading) {
-		list = append(list, l.shaftNumbers(l.tieup, right(l.tieup.right())))
+		list = append(list, l.shaftNumbers(l.tieup, l.tieup.rect, right(l.tieup.right())))
 	}
 	if !l.lifts.empty() && !l.grid.empty() && l.grid.cell != l.lifts.cell {
-		list = append(list, l.pickNumbers(l.grid, left(l.grid)))
+		list = append(list, l.pickNumbers(l.grid, l.grid.rect, left(l.grid)))
 	}
-	return append(list, l.pickNumbers(l.weftOwner(), right(l.picksRight())))
+	return append(list, l.pickNumbers(l.weftOwner(), joined(l.weftOwner(), l.grid), right(l.picksRight())))
 }
 
-func (l *layout) endNumbers(b block, above float64) numbering {
-	return numbering{b, l.firstEnd, l.ends, true, func(n int, _ float64) label {
+func (l *layout) endNumbers(b block, along rect, above float64) numbering {
+	return numbering{b, along, l.firstEnd, l.ends, true, func(n int, _ float64) label {
 		return label{x: float64(l.endX(b, n)) + float64(b.cell)/2, y: above, anchor: atMiddle}
 	}}
 }
 
-func (l *layout) treadleNumbers(b block, count int) numbering {
-	return numbering{b, 1, count, true, func(n int, _ float64) label {
+func (l *layout) treadleNumbers(b block, along rect, count int) numbering {
+	return numbering{b, along, 1, count, true, func(n int, _ float64) label {
 		return label{x: float64(b.columnX(n)) + float64(b.cell)/2, y: float64(b.y) - 0.7/l.mm, anchor: atMiddle}
 	}}
 }
 
-func (l *layout) shaftNumbers(b block, beside func(y float64) label) numbering {
-	return numbering{b, 1, l.shafts, false, func(n int, size float64) label {
+func (l *layout) shaftNumbers(b block, along rect, beside func(y float64) label) numbering {
+	return numbering{b, along, 1, l.shafts, false, func(n int, size float64) label {
 		return beside(l.lowered(b, float64(b.shaftY(n)), size))
 	}}
 }
 
-func (l *layout) pickNumbers(b block, beside func(y float64) label) numbering {
-	return numbering{b, l.firstPick, l.picks, false, func(n int, size float64) label {
+func (l *layout) pickNumbers(b block, along rect, beside func(y float64) label) numbering {
+	return numbering{b, along, l.firstPick, l.picks, false, func(n int, size float64) label {
 		return beside(l.lowered(b, float64(l.pickY(b, n)), size))
 	}}
 }

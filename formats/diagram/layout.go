@@ -31,10 +31,14 @@ type layout struct {
 
 	threading, sley, warpBar, grid, weftBar, lifts, tieup block
 
-	colors        []int // palette numbers in use, ascending
-	letters       map[int]string
-	warpLetters   []letter
-	weftLetters   []letter
+	colors      []int // palette numbers in use, ascending
+	letters     map[int]string
+	warpLetters []letter
+	weftLetters []letter
+	stacked     []threadingLine // of a threading that is drawn in several; the rest is in them
+	lineCount   int             // in a line: how many there are
+	continues   bool            // in a line: it isn't the first
+
 	caption       []label
 	swatches      []swatch
 	width, height int
@@ -79,6 +83,13 @@ func (l *layout) scale(mm float64) {
 		mm = l.options.cellFor(max(l.cellsAcross(), l.cellsDown()) / l.finer)
 	}
 	l.mm = mm / float64(l.finer)
+	if len(l.stacked) > 0 {
+		for _, line := range l.stacked {
+			line.scale(mm)
+		}
+		l.stack()
+		return
+	}
 	l.place()
 }
 
@@ -265,6 +276,9 @@ func (l *layout) placeTop(y, gap int) int {
 	if l.numbersApart(l.tieup, l.threading) { // the number of shaft 1 is above that of the first pick
 		shaft1 := l.lowered(l.tieup, float64(l.tieup.shaftY(1)), l.numberMM(l.tieup)/l.mm)
 		y = max(y, int(math.Ceil(shaft1+0.7/l.mm)))
+		if l.liftsNumbered() { // and above those of the treadles, which may reach below it
+			y = max(y, int(math.Ceil(shaft1))+l.numbersHigh(l.lifts))
+		}
 	}
 	return y
 }

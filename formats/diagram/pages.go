@@ -22,6 +22,7 @@ type pageLayout struct {
 	width, height  float64 // of a page, in mm
 	views          []rect  // the part of the drawing on each, row by row
 	across, shared int     // sheets in a row; cells that neighbours share
+	left, top      float64 // of the views on several sheets, in mm
 }
 
 // paginate lays a drawing out on the chosen paper: on one page, upright or sideways, with
@@ -51,9 +52,13 @@ func paginate(l *layout) (*layout, pageLayout, error) {
 }
 
 // repeatOn lays out the first repeat that takes at most so many pages, otherwise the one with
-// fewest. It returns nil if none takes fewer pages than the whole.
+// fewest. It returns nil if none takes fewer pages than the whole. A repeat of almost the
+// whole draft isn't worth leaving threads out.
 func (l *layout) repeatOn(most, whole int) (part *layout, s pageLayout, err error) {
 	for _, repeat := range l.repeats() {
+		if 4*repeat.ends*repeat.picks > 3*l.ends*l.picks {
+			continue
+		}
 		next, nextErr := l.folding(repeat)
 		if nextErr != nil {
 			continue // the whole draft has the same error
@@ -141,18 +146,54 @@ func (l *layout) onPages() (pageLayout, error) {
 	if s, fits := l.fitPage(l.cellsOnPage()); fits {
 		return s, nil
 	}
+	best := l.severalPages()
+	if n := len(best.views); n > maxPages {
+		return best, fmt.Errorf("the drawing would take %d pages of %s (limit %d); draw one repeat with --repeat, smaller cells with --cell, or larger paper with --page", n, l.options.Page, maxPages)
+	}
+	return best, nil
+}
+
+// severalPages lays a drawing out on several pages.
+func (l *layout) severalPages() pageLayout {
+	if !l.inLines() {
+		return l.fewestTiles()
+	}
+	wide, high := l.options.Page.Size()
+	largest, least := l.forLines(plentyInLine), l.forLines(leastInLines)
+	if mm := float64(l.options.Cell); mm > 0 {
+		largest, least = mm, mm
+	}
+	for mm := largest; mm >= least; mm -= 0.5 {
+		if l.breakLines(mm, wide) {
+			if s, fits := l.pageLines(wide, high); fits {
+				return s
+			}
+		}
+	}
+	l.stacked = nil
+	return l.fewestTiles()
+}
+
+// fewestTiles splits the drawing into pages. The cells are up to a fifth smaller than usual
+// if that takes fewer pages, so that no page has only a sliver of the drawing.
+func (l *layout) fewestTiles() (best pageLayout) {
 	short, long := l.options.Page.Size()
-	if l.options.Cell == 0 {
-		l.scale(l.options.tiledCell())
+	largest := l.options.tiledCell()
+	least := largest * 0.8
+	if mm := float64(l.options.Cell); mm > 0 {
+		largest, least = mm, mm
 	}
-	upright, onSide := l.tiles(short, long), l.tiles(long, short)
-	if len(onSide.views) < len(upright.views) {
-		upright = onSide
+	var chosen float64
+	for mm := largest; mm >= least-1e-9; mm -= 0.1 {
+		l.scale(mm)
+		for _, s := range []pageLayout{l.tiles(short, long), l.tiles(long, short)} {
+			if chosen == 0 || len(s.views) < len(best.views) {
+				best, chosen = s, mm
+			}
+		}
 	}
-	if n := len(upright.views); n > maxPages {
-		return upright, fmt.Errorf("the drawing would take %d pages of %s (limit %d); draw one repeat with --repeat, smaller cells with --cell, or larger paper with --page", n, l.options.Page, maxPages)
-	}
-	return upright, nil
+	l.scale(chosen)
+	return best
 }
 
 // onOnePage lays a drawing out on one page, with cells as large as fit.
@@ -170,6 +211,8 @@ func (l *layout) cellsOnPage() (largest, least float64) {
 	switch mm := float64(l.options.Cell); {
 	case mm > 0:
 		return mm, mm
+	case l.inLines():
+		return l.options.largestCell(), l.forLines(leastInLines)
 	case l.folded != notFolded:
 		return max(l.options.largestCell(), ofRepeat), l.options.legibleCell()
 	}
@@ -178,17 +221,41 @@ func (l *layout) cellsOnPage() (largest, least float64) {
 
 // fitPage sets the largest cells with which the drawing fits on one page, upright or
 // sideways, and reports whether any do.
+//
+// A threading gets several lines where one would have small cells.
 func (l *layout) fitPage(largest, least float64) (s pageLayout, fits bool) {
+	if !l.inLines() {
+		return l.fitCells(largest, least, l.inOnePiece)
+	}
+	l.stacked = nil
+	if s, fits = l.fitCells(largest, max(least, min(largest, l.forLines(plentyInLine))), l.inOnePiece); fits {
+		return s, true
+	}
+	return l.fitCells(max(least, min(largest, l.forLines(mostInLines))), least, func(mm, wide float64) bool {
+		short, long := l.options.Page.Size()
+		lines := math.Ceil(float64(l.ends) * mm / wide)
+		return lines*float64(l.shafts)*mm <= short+long-wide && l.breakLines(mm, wide)
+	})
+}
+
+// inOnePiece lays the drawing out undivided.
+func (l *layout) inOnePiece(mm, _ float64) bool {
+	l.scale(mm)
+	return true
+}
+
+// fitCells sets the largest cells with which the drawing fits on one page, upright or
+// sideways. lay lays it out for a size of cells and a width.
+func (l *layout) fitCells(largest, least float64, lay func(mm, wide float64) bool) (s pageLayout, fits bool) {
 	short, long := l.options.Page.Size()
 	for tenths := math.Round(largest * 10); tenths >= math.Round(least*10); tenths-- {
 		mm := tenths / 10
 		if largest == least {
 			mm = largest
 		}
-		l.scale(mm)
 		for _, page := range [][2]float64{{short, long}, {long, short}} {
-			if l.fits(page[0], page[1]) {
-				return pageLayout{page[0], page[1], []rect{l.bounds()}, 1, 0}, true
+			if lay(mm, page[0]) && l.fits(page[0], page[1]) {
+				return pageLayout{width: page[0], height: page[1], views: []rect{l.bounds()}, across: 1}, true
 			}
 		}
 	}
@@ -207,14 +274,16 @@ func onePage(l *layout) (pageLayout, error) {
 	if max(wide, high) > maxPageMM {
 		return pageLayout{}, fmt.Errorf("the page would be %.0f by %.0f mm (limit %d mm); draw smaller cells with --cell, or one repeat with --repeat", wide, high, maxPageMM)
 	}
-	return pageLayout{wide, high, []rect{l.bounds()}, 1, 0}, nil
+	return pageLayout{width: wide, height: high, views: []rect{l.bounds()}, across: 1}, nil
 }
 
 // tiles splits the drawing into pages of a size.
 func (l *layout) tiles(wide, high float64) pageLayout {
-	s := pageLayout{width: wide, height: high, shared: l.cells(overlap)}
-	w := max(int((wide-2*pageMargin)/l.mm), s.shared+1)
-	h := max(int((high-2*pageMargin-headingRoom)/l.mm), s.shared+1)
+	above, left, right := l.edgeRoom()
+	s := pageLayout{width: wide, height: high, shared: l.cells(overlap),
+		left: max(pageMargin, edgeMargin+left), top: pageMargin + headingRoom + above}
+	w := max(int((wide-s.left-max(pageMargin, edgeMargin+right))/l.mm), s.shared+1)
+	h := max(int((high-s.top-pageMargin)/l.mm), s.shared+1)
 	s.across = tileCount(l.width, w, s.shared)
 	down := tileCount(l.height, h, s.shared)
 	if float64(s.across)*float64(down) > maxPages*100 { // limits the list

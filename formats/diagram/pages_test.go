@@ -2,6 +2,7 @@ package diagram_test
 
 import (
 	"bytes"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -112,6 +113,32 @@ func TestLetters(t *testing.T) {
 	for _, want := range []string{">A: color 2, ", ">Z: color 27, ", ">AA: color 28, ", ">and 1 more color</text>"} {
 		if svg := svgOf(t, many, diagram.Options{}); !strings.Contains(svg, want) {
 			t.Errorf("no %s", want)
+		}
+	}
+}
+
+// TestEverySheetHasNumbers checks that sheets inside a drawing say which threads they show,
+// and number them.
+func TestEverySheetHasNumbers(t *testing.T) {
+	text := output(t, "pdftotext", "-layout", pdfOf(t, stripedTwill(400, 200), diagram.Options{Whole: true}), "-")
+	pages := strings.Split(strings.TrimSuffix(text, "\f"), "\f")
+	if len(pages) < 9 {
+		t.Fatalf("%d sheets", len(pages))
+	}
+	for i, page := range pages {
+		line, rest, _ := strings.Cut(strings.TrimSpace(page), "\n")
+		if !strings.Contains(line, "; ends ") || !strings.Contains(line, ", picks ") {
+			t.Errorf("sheet %d: %q", i+1, line)
+		}
+		ends, _, _ := strings.Cut(strings.TrimSpace(rest), "\n")
+		numbers := 0
+		for _, word := range strings.Fields(rest) {
+			if _, err := strconv.Atoi(word); err == nil {
+				numbers++
+			}
+		}
+		if numbers < 20 || i > 2 && len(strings.Fields(ends)) < 8 {
+			t.Errorf("sheet %d has %d numbers, and above its ends %q", i+1, numbers, ends)
 		}
 	}
 }

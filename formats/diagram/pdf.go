@@ -101,19 +101,27 @@ func AddFont(doc *fpdf.Fpdf, family, style string, ttf []byte) {
 func drawPage(doc *fpdf.Fpdf, l *layout, s pageLayout, i int, view rect, picture string) {
 	p := &page{doc: doc, mm: l.mm, view: view, height: s.height}
 	if len(s.views) > 1 {
-		p.left, p.top = pageMargin, pageMargin+headingRoom
+		p.left, p.top = s.left, s.top
 	} else {
 		p.left, p.top = (s.width-float64(view.w)*l.mm)/2, 0
 	}
 	p.begin(l, picture)
-	l.drawAround(p, view)
 	if picture == "" {
-		l.drawCloth(p, view)
+		l.draw(p, view)
+	} else {
+		l.drawAround(p, view)
+		l.drawOver(p, view)
 	}
-	l.drawOver(p, view)
 	p.finish()
-	if len(s.views) > 1 {
+	switch {
+	case len(s.views) == 1:
+	case len(l.stacked) > 0:
+		p.writeAbove(s, l.linesSheet(s, i))
+	default:
 		p.writeSheetLine(l, s, i)
+		for _, t := range l.edgeNumbers(view) {
+			p.write(t)
+		}
 		p.drawTicks(l, s)
 	}
 }
@@ -245,36 +253,39 @@ func (p *page) text(t label) { p.labels = append(p.labels, t) }
 func (p *page) writeSheetLine(l *layout, s pageLayout, i int) {
 	words := fmt.Sprintf("Sheet %d of %d: row %d, column %d", i+1, len(s.views), i/s.across+1, i%s.across+1)
 	var shown []string
-	if seen := l.warpOwner().intersect(p.view); !seen.empty() {
-		first, last := l.drawnEnds(l.warpOwner(), seen)
+	if b, seen := l.inView(l.warpOwner(), p.view); !seen.empty() {
+		first, last := l.drawnEnds(b, seen)
 		shown = append(shown, fmt.Sprintf("ends %d to %d", first, last))
 	}
-	if seen := l.weftOwner().intersect(p.view); !seen.empty() {
-		a, z := l.pickAt(l.weftOwner(), seen.y), l.pickAt(l.weftOwner(), seen.bottom()-1)
+	if b, seen := l.inView(l.weftOwner(), p.view); !seen.empty() {
+		a, z := l.pickAt(b, seen.y), l.pickAt(b, seen.bottom()-1)
 		shown = append(shown, fmt.Sprintf("picks %d to %d", min(a, z), max(a, z)))
 	}
 	if len(shown) > 0 {
 		words += "; " + strings.Join(shown, ", ")
 	}
-	words += ". Sheets overlap up to the ticks."
-	p.write(label{x: float64(p.view.x), y: float64(p.view.y) - 2.5/p.mm, size: sheetType / p.mm, color: grey(), words: words})
+	p.writeAbove(s, words+". Sheets overlap up to the ticks.")
+}
+
+// writeAbove writes a line above the view.
+func (p *page) writeAbove(s pageLayout, words string) {
+	p.write(label{x: float64(p.view.x), y: float64(p.view.y) - (s.top-pageMargin-headingRoom+2.5)/p.mm, size: sheetType / p.mm, color: grey(), words: words})
 }
 
 // drawTicks shows, outside the drawing, how far the sheets beside this one overlap.
 func (p *page) drawTicks(l *layout, s pageLayout) {
-	const long = 2.0 // millimetres
 	p.doc.SetDrawColor(0x20, 0x20, 0x24)
 	p.doc.SetLineWidth(0.2)
 	right, bottom := p.left+float64(p.view.w)*p.mm, p.top+float64(p.view.h)*p.mm
 	for _, at := range sharedEdges(p.view.x, p.view.right(), l.width, s.shared) {
 		x := p.left + float64(at-p.view.x)*p.mm
-		p.doc.Line(x, p.top-long, x, p.top)
-		p.doc.Line(x, bottom, x, bottom+long)
+		p.doc.Line(x, p.top-tickLong, x, p.top)
+		p.doc.Line(x, bottom, x, bottom+tickLong)
 	}
 	for _, at := range sharedEdges(p.view.y, p.view.bottom(), l.height, s.shared) {
 		y := p.top + float64(at-p.view.y)*p.mm
-		p.doc.Line(p.left-long, y, p.left, y)
-		p.doc.Line(right, y, right+long, y)
+		p.doc.Line(p.left-tickLong, y, p.left, y)
+		p.doc.Line(right, y, right+tickLong, y)
 	}
 }
 

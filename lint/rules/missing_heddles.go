@@ -48,6 +48,7 @@ func checkMissingHeddles(p *lint.Pass) {
 				{Key: "available", Value: h.Available}, {Key: "short", Value: h.Short}},
 			"shaft %d needs %s but has %d, %d short, and runs out at end %d; %s",
 			h.Shaft, wording.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut, todo)
+		p.Mark(schema.Warp, h.DraftEnd)
 	}
 }
 

@@ -48,7 +48,7 @@ function showFitWords(result, [first, ...rest]) {
   byId("fit-words").replaceChildren(...worded(sentence(first)));
   byId("fit-words").className = result?.fits ? "verdict" : "verdict cannot";
   const why = result?.why ?? [];
-  byId("fit-why").replaceChildren(...why.map((reason) => element("li", {}, ...reasonWords(reason, result.treadles))));
+  byId("fit-why").replaceChildren(...why.map((reason) => element("li", {}, ...reasonWords(reason, result.treadles, rest.some((line) => line.includes("--at-once"))))));
   byId("fit-why").hidden = why.length === 0;
   byId("fit-tables").replaceChildren(...(result?.shafts ? fitTables(result) : []));
   byId("fit-report").textContent = rest.map((line) => line.replace(/^ {2}/, "")).join("\n");
@@ -63,8 +63,9 @@ const listed = (numbers) => numbers.slice(0, mostListed).join(", ") + (numbers.l
 
 const atOnce = (count) => count === 1 ? "pressing one at a time" : `pressing up to ${count} at once`;
 
-// reasonWords says what the loom lacks, with the proof, and what to try.
-function reasonWords({ rule, needed, available, ends = [], lifts = [], shaft }, treadles) {
+// reasonWords says what the loom lacks, with the proof, and offers to press more treadles at
+// once if the report advises it.
+function reasonWords({ rule, needed, available, ends = [], lifts = [], shaft }, treadles, moreAtOnce) {
   switch (rule) {
     case "loom/too-many-shafts":
       return [`The cloth needs ${counted(needed, "shaft")} and your loom has ${available}. Ends ${listed(ends)} all weave differently.`];
@@ -72,7 +73,7 @@ function reasonWords({ rule, needed, available, ends = [], lifts = [], shaft }, 
       const words = treadles.at_least > available
         ? `The cloth needs ${counted(needed, "treadle")}, ${atOnce(treadles.at_once)}, and your loom has ${available}. The lifts of picks ${listed(lifts)} need that many.`
         : `The best tie-up that fettle found takes ${counted(treadles.fewest, "treadle")}, ${atOnce(treadles.at_once)}, and your loom has ${available}. There may be one with ${treadles.at_least}.`;
-      return [words + " ", linkTo(`Try with ${treadles.at_once + 1} at once.`, option("fit-at-once", String(treadles.at_once + 1)).go)];
+      return !moreAtOnce ? [words] : [words + " ", linkTo(`Try with ${treadles.at_once + 1} at once.`, option("fit-at-once", String(treadles.at_once + 1)).go)];
     }
   }
   return [`Shaft ${shaft} needs ${counted(needed, "heddle")} and has ${available}. Move spare heddles from other shafts, or add some.`];

@@ -83,11 +83,12 @@ function flagHere(flag, value) {
 const longestFirst = (names) => [...names].sort((a, b) => b.length - a.length).join("|");
 const flagPattern = "--[a-z]+(?:-[a-z]+)*(?: (?:plan|tieup|rising|sinking|wif|svg|pdf|\\d+)(?![\\w/]))?";
 
+// namedThings matches what a message names, but not what it quotes from a draft.
 const namedThings = new RegExp([
-  `\\[(?<section>${longestFirst(facts.settings.map((s) => s.name).filter(Boolean))})(?: (?<name>[^\\]]*))?\\](?: (?<key>${longestFirst(facts.settings.flatMap((s) => s.keys.map((k) => k.name)))})(?![\\w-]))?`,
-  "(?<within>[Ii]n )?(?<![\\w./])fettle\\.ini(?!:\\d)",
+  `(?<!')\\[(?<section>${longestFirst(facts.settings.map((s) => s.name).filter(Boolean))})(?: (?<name>[^\\]]*))?\\](?: (?<key>${longestFirst(facts.settings.flatMap((s) => s.keys.map((k) => k.name)))})(?![\\w-]))?`,
+  "(?<within>[Ii]n )?(?<![\\w./])fettle\\.ini(?!:\\d|\\.?\\w)",
   `(?<run>[Rr]un )?fettle (?<command>clean|fit|convert|plan)(?<flags>(?: ${flagPattern})*)(?![\\w-])`,
-  `(?<![\\w-])(?<flag>${flagPattern})`,
+  `(?<![\\w'-])(?<flag>${flagPattern})`,
 ].join("|"), "g");
 
 const flagsIn = (text) => new Map([...text.matchAll(/(--[a-z-]+)(?: ([^\s-]\S*))?/g)].map(([, flag, value]) => [flag, value]));
@@ -142,7 +143,7 @@ function linkTo(words, go, into = document) {
 function linkWords(root, into) {
   const texts = [];
   const walk = into.createTreeWalker(root, NodeFilter.SHOW_TEXT);
-  while (walk.nextNode()) if (!walk.currentNode.parentElement.closest("label, a, style, svg")) texts.push(walk.currentNode);
+  while (walk.nextNode()) if (!walk.currentNode.parentElement.closest("h1, label, a, style, svg")) texts.push(walk.currentNode);
   for (const node of texts) {
     const nodes = worded(node.data, into);
     if (nodes.length > 1 || nodes[0] !== node.data) node.replaceWith(...nodes);

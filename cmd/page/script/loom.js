@@ -100,6 +100,7 @@ function askWhich(key, mine, other) {
     choice("Start at the beginning", () => startAt(freshPlace(key)))));
   byId("loom-ask").hidden = false;
   showOverview();
+  byId("loom-ask").scrollIntoView({ block: "center" });
   say(`${fromFile} Choose a place.`);
 }
 
@@ -283,7 +284,7 @@ function setLine(size) {
   return tap.scrollHeight <= tap.clientHeight && tap.scrollWidth <= tap.clientWidth;
 }
 
-const leastType = 16; // pixels
+const leastType = 13; // pixels
 const mostType = 0.09; // of the shorter side of the window
 
 // fitLine sets the line as large as there is room. Lines of numbers keep the size of the
@@ -359,7 +360,7 @@ function showLine({ aloud = false } = {}) {
   byId("loom-notice").textContent = [mark, ...here].filter(Boolean).join(" ");
   byId("loom-about-text").textContent = step.about;
   byId("loom-about").hidden = Boolean(step.checklist);
-  byId("loom-about").open = at === 0 && !step.checklist;
+  byId("loom-about").open = at === 0 && !step.checklist && innerHeight > 400; // if there is room
   byId("loom-note-open").textContent = step.ends ? "Mark a mistake" : "Write a note";
   fitLine();
   if (aloud) voice.say(mark ? `${line.say} ${mark}` : line.say);

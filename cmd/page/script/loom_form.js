@@ -86,7 +86,7 @@ function keyField(section, name, key) {
     element("label", { htmlFor: id, textContent: key.name }),
     element("div", { className: "control" }, control, unit, extra),
     element("p", { id: id + "-error", className: "mistake", hidden: true }),
-    element("p", { id: id + "-hint", className: "hint", textContent: sentence(meaningOf(key)) }),
+    element("p", { id: id + "-hint", className: "hint" }, ...worded(sentence(meaningOf(key)))),
     key.advice ? element("details", { className: "advice" }, element("summary", { textContent: "How to find it" }), element("p", { textContent: sentence(key.advice) })) : undefined);
 }
 
@@ -200,7 +200,8 @@ function card(section, name) {
 
 function cards(section) {
   const known = knownSection(section);
-  return [element("p", { className: "hint", textContent: sentence(known.meaning) }),
+  const words = section === "reed" ? "Your reed. If you own several, add each and give it a name." : sentence(known.meaning);
+  return [element("p", { className: "hint" }, ...worded(words)),
     ...sectionsOf(loomForm.lines, section).map((name) => card(section, name)),
     element("button", { type: "button", className: "add", textContent: `Add a ${section}`, onclick: () => addCard(section) })];
 }
