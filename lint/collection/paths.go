@@ -283,24 +283,25 @@ func Outside(list []Input, results string) []Input {
 
 // Others returns the files of a list that aren't in another list.
 func Others(list, of []Input) []Input {
-	out := map[string]bool{}
-	for _, in := range of {
-		if full, err := filepath.Abs(in.Path); err == nil {
-			out[full] = true
-		}
+	paths := make([]string, len(of))
+	for i, in := range of {
+		paths[i] = in.Path
 	}
-	return slices.DeleteFunc(list, func(in Input) bool {
-		full, err := filepath.Abs(in.Path)
-		return err == nil && out[full]
-	})
+	return without(list, paths, func(Input) bool { return true })
 }
 
 // Without drops files found in folders that are among some paths, such as the outputs of
 // the run.
 func Without(list []Input, paths []string) []Input {
+	paths = slices.DeleteFunc(slices.Clone(paths), func(p string) bool { return p == "" || p == "-" })
+	return without(list, paths, func(in Input) bool { return in.Found })
+}
+
+// without drops the files of one kind that are among some paths.
+func without(list []Input, paths []string, is func(Input) bool) []Input {
 	out := map[string]bool{}
 	for _, p := range paths {
-		if full, err := filepath.Abs(p); err == nil && p != "" && p != "-" {
+		if full, err := filepath.Abs(p); err == nil {
 			out[full] = true
 		}
 	}
@@ -309,6 +310,6 @@ func Without(list []Input, paths []string) []Input {
 	}
 	return slices.DeleteFunc(list, func(in Input) bool {
 		full, err := filepath.Abs(in.Path)
-		return in.Found && err == nil && out[full]
+		return err == nil && out[full] && is(in)
 	})
 }
