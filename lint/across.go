@@ -184,7 +184,7 @@ func noteFile[T comparable](a *Across, in firsts, what T) {
 // the draft ignores. Paths have / between folders.
 func (a *Across) Add(path string, t Traits) (found []schema.Finding, suppressed []Suppressed) {
 	a.paths = append(a.paths, path)
-	for _, f := range []*schema.Finding{a.named(path, t), a.alike(t)} {
+	for _, f := range []*schema.Finding{a.nameClash(path, t), a.duplicate(t)} {
 		if f == nil || f.Severity == schema.Off {
 			continue
 		}
@@ -237,8 +237,8 @@ func quotedPath(path string) string {
 	return "'" + path + "'"
 }
 
-// named finds a path added before that differs only in capitals or accents.
-func (a *Across) named(path string, t Traits) *schema.Finding {
+// nameClash finds a path added before that differs only in capitals or accents.
+func (a *Across) nameClash(path string, t Traits) *schema.Finding {
 	plain := PlainestPath(path)
 	other := fileWith(a, a.names, plain)
 	noteFile(a, a.names, plain)
@@ -250,9 +250,9 @@ func (a *Across) named(path string, t Traits) *schema.Finding {
 			" differ only in capitals or accents; many computers can't hold both, so rename one"}
 }
 
-// alike finds an earlier file that weaves the same cloth, seen from any side. It prefers one
+// duplicate finds an earlier file that weaves the same cloth, seen from any side. It prefers one
 // in the same colors.
-func (a *Across) alike(t Traits) *schema.Finding {
+func (a *Across) duplicate(t Traits) *schema.Finding {
 	if t.failure != nil {
 		f := failure(Duplicate, t.duplicate.severity, t.failure)
 		return &f
@@ -260,7 +260,7 @@ func (a *Across) alike(t Traits) *schema.Finding {
 	if !t.woven {
 		return nil
 	}
-	other, how := a.like(t)
+	other, how := a.sameCloth(t)
 	noteFile(a, a.cloths, t.keys[0])
 	noteFile(a, a.exact, exactKey{t.keys[0], t.colors[0]})
 	if other == "" {
@@ -272,8 +272,8 @@ func (a *Across) alike(t Traits) *schema.Finding {
 			"); delete one of them, or ignore this finding and give a reason"}
 }
 
-// like returns the first file with the same cloth, and how the two compare.
-func (a *Across) like(t Traits) (path, how string) {
+// sameCloth returns the first file with the same cloth, and how the two compare.
+func (a *Across) sameCloth(t Traits) (path, how string) {
 	for v, key := range t.keys {
 		view := cloth.View(v)
 		if path = fileWith(a, a.exact, exactKey{key, t.colors[turned(view)]}); path != "" {

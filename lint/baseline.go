@@ -32,14 +32,14 @@ type Entry struct {
 	Count       int    // how many findings are equal in all these fields
 }
 
-// same identifies a finding in a file.
-type same struct{ rule, fingerprint string }
+// entryID identifies a finding in a file.
+type entryID struct{ rule, fingerprint string }
 
 // entries holds the entries of a file. It saves memory, since a baseline may be large.
-type entries map[same][]kept
+type entries map[entryID][]countedData
 
-// kept holds the data of equal findings and their number.
-type kept struct {
+// countedData holds the data of equal findings and their number.
+type countedData struct {
 	data  string
 	count int
 }
@@ -65,7 +65,7 @@ type Match struct {
 	State State
 
 	rule    *Rule
-	was, is known
+	was, is baselineData
 }
 
 // ShowChange adds the old numbers to a finding that is worse now: to the message in words, and
@@ -89,15 +89,15 @@ type File struct {
 func (b *Baseline) Note(f File, root func(path string) string) []Match {
 	b.checked[f.Path] = true
 	matches := make([]Match, len(f.Findings))
-	alike := map[same][]int{}
+	alike := map[entryID][]int{}
 	for i := range f.Findings {
 		x := &f.Findings[i]
 		rule := b.linter.byID[x.Rule]
-		matches[i] = Match{rule: rule, is: rule.known(x.Data)}
+		matches[i] = Match{rule: rule, is: rule.baselineData(x.Data)}
 		if x.OtherFile != "" {
 			matches[i].is[otherPath] = wording.PathName(root(x.OtherFile))
 		}
-		id := same{x.Rule, b.linter.fingerprint(f.Source, x)}
+		id := entryID{x.Rule, b.linter.fingerprint(f.Source, x)}
 		alike[id] = append(alike[id], i)
 	}
 	if old, ok := b.maybe[f.Path]; ok && b.mostlyIn(b.entries[old], alike) {
@@ -108,9 +108,9 @@ func (b *Baseline) Note(f File, root func(path string) string) []Match {
 		b.found[f.Path] = make(entries, len(alike))
 	}
 	for id, group := range alike {
-		found := make([]kept, len(group))
+		found := make([]countedData, len(group))
 		for n, i := range group {
-			found[n] = kept{matches[i].is.text(), 1}
+			found[n] = countedData{matches[i].is.text(), 1}
 		}
 		b.found[f.Path][id] = merged(found, func(a, b int) int { return a + b })
 		match(matches, group, b.entries[f.Path][id])
@@ -120,7 +120,7 @@ func (b *Baseline) Note(f File, root func(path string) string) []Match {
 
 // match pairs findings with the same rule and fingerprint with entries of the baseline:
 // first with entries that were as bad or worse, then with the others.
-func match(matches []Match, group []int, entries []kept) {
+func match(matches []Match, group []int, entries []countedData) {
 	if rule := matches[group[0]].rule; rule == nil || len(rule.Measures) == 0 {
 		for _, i := range group[:min(len(group), total(entries))] {
 			matches[i].State = Known
@@ -128,14 +128,14 @@ func match(matches []Match, group []int, entries []kept) {
 		return
 	}
 	left := slices.Clone(entries)
-	was := make([]known, len(left))
+	was := make([]baselineData, len(left))
 	for k, e := range left {
-		was[k] = knownOf(e.data)
+		was[k] = parseBaselineData(e.data)
 	}
 	var rest []int
 	for _, i := range group {
 		m := &matches[i]
-		k := slices.IndexFunc(was, func(w known) bool { return m.rule.grown(w, m.is) == nil })
+		k := slices.IndexFunc(was, func(w baselineData) bool { return m.rule.grown(w, m.is) == nil })
 		if k < 0 {
 			rest = append(rest, i)
 			continue
@@ -154,7 +154,7 @@ func match(matches []Match, group []int, entries []kept) {
 }
 
 // total returns how many findings the entries count.
-func total(list []kept) int {
+func total(list []countedData) int {
 	n := 0
 	for _, e := range list {
 		n += e.count
@@ -163,22 +163,22 @@ func total(list []kept) int {
 }
 
 // merged merges entries with the same data. Function both combines their counts.
-func merged(list []kept, both func(a, b int) int) []kept {
+func merged(list []countedData, both func(a, b int) int) []countedData {
 	if len(list) < 2 {
 		return list
 	}
-	var whole []kept
+	var unique []countedData
 	at := map[string]int{}
 	for _, e := range list {
 		i, met := at[e.data]
 		if met {
-			whole[i].count = both(whole[i].count, e.count)
+			unique[i].count = both(unique[i].count, e.count)
 			continue
 		}
-		at[e.data] = len(whole)
-		whole = append(whole, e)
+		at[e.data] = len(unique)
+		unique = append(unique, e)
 	}
-	return whole
+	return unique
 }
 
 // Paths returns the files in the baseline, sorted, without standard input.
@@ -226,7 +226,7 @@ func (b *Baseline) divide(gone func(path string) bool) (kept, missing []Entry) {
 // wasSearched reports whether this run checked for an entry.
 func (b *Baseline) wasSearched(e Entry) bool {
 	other := e.other()
-	return b.linter.Chosen(e.Rule) && (other == "" || b.checked[cmp.Or(b.moved[other], other)])
+	return b.linter.mayRun(e.Rule) && (other == "" || b.checked[cmp.Or(b.moved[other], other)])
 }
 
 // other returns the second file of a finding across files, "" for other findings.
@@ -234,7 +234,7 @@ func (e Entry) other() string {
 	if !strings.HasPrefix(e.Rule, acrossFiles+"/") {
 		return ""
 	}
-	name, _ := knownOf(e.Data)[otherPath].(string)
+	name, _ := parseBaselineData(e.Data)[otherPath].(string)
 	path, err := wording.ParsePathName(name)
 	if err != nil {
 		return name

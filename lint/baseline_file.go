@@ -153,8 +153,8 @@ func (r *baselineReader) entry() error {
 		of = entries{}
 		r.into.entries[path] = of
 	}
-	id := same{r.shared(e.Rule), e.Fingerprint}
-	of[id] = append(of[id], kept{r.shared(string(data)), max(e.Count, 1)})
+	id := entryID{r.shared(e.Rule), e.Fingerprint}
+	of[id] = append(of[id], countedData{r.shared(string(data)), max(e.Count, 1)})
 	return nil
 }
 
@@ -165,7 +165,7 @@ func (b *Baseline) Renewed(gone func(path string) bool) ([]byte, error) {
 	list, _ := b.divide(gone)
 	for i, e := range list {
 		if to, ok := b.moved[e.other()]; ok {
-			data := knownOf(e.Data)
+			data := parseBaselineData(e.Data)
 			data[otherPath] = wording.PathName(to)
 			list[i].Data = data.text()
 		}

@@ -11,7 +11,7 @@ import (
 // hex.
 //
 // A file has moved if its old path is gone and a path unknown to the baseline has the
-// same bytes. Each old path moves only once, so a copy isn't a move. A file with
+// entryID bytes. Each old path moves only once, so a copy isn't a move. A file with
 // other bytes but the same name may have moved; Note decides that by its findings.
 func (b *Baseline) Move(present []string, gone func(path string) bool, sum func(path string) string) {
 	there := map[string]bool{}
@@ -96,10 +96,10 @@ func byEnd(paths []string, folders int) map[string][]string {
 
 // mostlyIn reports whether at least half of a file's known findings were found, counting
 // only rules that ran.
-func (b *Baseline) mostlyIn(known entries, found map[same][]int) bool {
+func (b *Baseline) mostlyIn(known entries, found map[entryID][]int) bool {
 	all, again := 0, 0
 	for id, list := range known {
-		if !b.linter.Chosen(id.rule) {
+		if !b.linter.mayRun(id.rule) {
 			continue
 		}
 		n := total(list)

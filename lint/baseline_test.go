@@ -81,7 +81,7 @@ func listed(list []Entry) string {
 	var words []string
 	for _, e := range list {
 		word := e.Path + " " + e.Rule
-		if data := knownOf(e.Data); data["short"] != nil {
+		if data := parseBaselineData(e.Data); data["short"] != nil {
 			word += fmt.Sprintf(" %v:%v", data["shaft"], data["short"])
 		}
 		if e.Count > 1 {

@@ -75,7 +75,7 @@ func TestOnlyAcross(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if only := l.OnlyAcross(); !only.Chosen(Duplicate) || only.Chosen("a/one") || only.None() {
+	if only := l.OnlyAcross(); !only.mayRun(Duplicate) || only.mayRun("a/one") || only.None() {
 		t.Errorf("%+v", only.chosen)
 	}
 }

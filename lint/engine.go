@@ -8,7 +8,6 @@ import (
 	"fettle/schema"
 	"fettle/schema/dressing"
 	"fettle/schema/settings"
-	"fettle/schema/spelling"
 	"fettle/schema/wording"
 )
 
@@ -31,8 +30,8 @@ type Linter struct {
 func New(rules []Rule, s Selection) (*Linter, error) {
 	l := &Linter{rules: rules, byID: map[string]*Rule{}, chosen: map[string]bool{}, sets: map[*settings.Settings]*ruleSet{}}
 	for _, name := range slices.Concat(s.Only, s.Skip) {
-		if !slices.ContainsFunc(rules, func(r Rule) bool { return r.ID == name || r.Family() == name }) {
-			return nil, unknown(name, withFamilies(rules))
+		if err := Rulebook(rules).Known(name); err != nil {
+			return nil, err
 		}
 	}
 	for i := range rules {
@@ -54,9 +53,9 @@ func (l *Linter) OnlyAcross() *Linter {
 	return only
 }
 
-// Chosen reports whether the selection lets a rule run. Unknown rules count as
+// mayRun reports whether the selection lets a rule run. Unknown rules count as
 // selected, so their baseline entries are reported as no longer found.
-func (l *Linter) Chosen(rule string) bool {
+func (l *Linter) mayRun(rule string) bool {
 	chosen, there := l.chosen[rule]
 	return chosen || !there
 }
@@ -69,87 +68,6 @@ func (l *Linter) None() bool {
 		}
 	}
 	return true
-}
-
-// unknownRule returns the error for an unknown rule, or for a family in place of a rule.
-func unknownRule(name string, rules []Rule) error {
-	for _, r := range rules {
-		if r.Family() == name {
-			return fmt.Errorf("%s is a family of rules; name a single rule, such as %s", wording.Quote(name), r.ID)
-		}
-	}
-	return unknown(name, idsOf(rules))
-}
-
-func idsOf(rules []Rule) (ids []string) {
-	for i := range rules {
-		ids = append(ids, rules[i].ID)
-	}
-	return ids
-}
-
-// withFamilies returns the ids of rules and their families.
-func withFamilies(rules []Rule) []string {
-	names := idsOf(rules)
-	for i := range rules {
-		names = append(names, rules[i].Family())
-	}
-	return names
-}
-
-func isFamily(name string, rules []Rule) bool {
-	return slices.ContainsFunc(rules, func(r Rule) bool { return r.Family() == name })
-}
-
-// unknown returns the error for a name that isn't among the known ones.
-func unknown(name string, known []string) error {
-	best := spelling.Nearest(name, known)
-	if best != "" {
-		return fmt.Errorf("unknown rule %s; did you mean %s?", wording.Quote(name), best)
-	}
-	return fmt.Errorf("unknown rule %s; 'fettle rules' lists all rules", wording.Quote(name))
-}
-
-// Rulebook checks the rules that settings name.
-type Rulebook []Rule
-
-// Known returns an error for a name that is neither a rule nor a family.
-func (b Rulebook) Known(name string) error {
-	if names := withFamilies(b); !slices.Contains(names, name) {
-		return unknown(name, names)
-	}
-	return nil
-}
-
-// Takes returns an error for words after the severity that aren't options of the rule. A
-// family takes no options.
-func (b Rulebook) Takes(name string, options []string) error {
-	if isFamily(name, b) {
-		return noFamilyOptions(name, options)
-	}
-	r, err := Find(b, name)
-	if err == nil {
-		_, _, err = readOptions(r, options)
-	}
-	return err
-}
-
-// noFamilyOptions returns an error for options of a family.
-func noFamilyOptions(name string, options []string) error {
-	if len(options) == 0 {
-		return nil
-	}
-	return fmt.Errorf("the family %[2]s takes only error, warning, note or off, not %[1]s; set options for each rule", wording.Quote(options[0]), name)
-}
-
-// Find returns the rule with this id. The error names the nearest id.
-func Find(rules []Rule, id string) (*Rule, error) {
-	for i := range rules {
-		if rules[i].ID == id {
-			return &rules[i], nil
-		}
-	}
-	return nil, unknownRule(id, rules)
 }
 
 // ruleSet holds the rules as settings change them.
@@ -386,56 +304,4 @@ func failure(rule string, severity schema.Severity, what any) schema.Finding {
 	return schema.Finding{Rule: rule, Severity: schema.Error,
 		Message: fmt.Sprintf("rule failed on this draft (%s); this is a bug in fettle, please report it with the draft",
 			wording.Plain(fmt.Sprint(what), 120))}
-}
-
-// Checker lints drafts, each with its own settings. It is safe for use by several
-// goroutines at once.
-type Checker struct {
-	Linter *Linter
-	Finder *settings.Finder
-}
-
-// Check finds a draft's settings and lints it. Wrong settings in the draft itself become
-// findings. The error is for settings files that can't be read or are wrong.
-func (c *Checker) Check(doc *schema.Document) (Result, error) {
-	var own []schema.Setting
-	if doc.Draft != nil {
-		own = doc.Draft.Settings
-	}
-	s, wrong, err := c.Finder.ForDraft(doc.Source.Path, own)
-	if err != nil {
-		return Result{}, err
-	}
-	if len(wrong) > 0 {
-		copied := *doc // the reader's findings stay unchanged
-		copied.Findings = append(slices.Clip(doc.Findings), unsound(doc, wrong)...)
-		doc = &copied
-	}
-	return c.Linter.Lint(doc, s)
-}
-
-// mostUnsound limits how many wrong settings of a draft are reported singly. To find the
-// place of each, fettle reads the whole file.
-const mostUnsound = 20
-
-// unsound returns findings for wrong settings in the draft itself, except values that
-// the reader has already reported.
-func unsound(doc *schema.Document, wrong settings.Errors) (found []schema.Finding) {
-	for i, e := range wrong {
-		at, pointer := doc.Locator.Locate(schema.Place{Part: schema.PartSettings, Row: e.DraftSetting})
-		if slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool { return f.Rule == schema.FileBadValue && f.Span == at }) {
-			continue
-		}
-		given := doc.Draft.Settings[e.DraftSetting-1]
-		if i == mostUnsound {
-			e.Message = fmt.Sprintf("%d more settings from here on are wrong; fix those above first", len(wrong)-i)
-		}
-		found = append(found, schema.Finding{Rule: schema.FileBadValue, Span: at, Pointer: pointer, Message: e.Message,
-			Data: schema.Data{{Key: "section", Value: wording.Plain(given.Section, 60)}, {Key: "key", Value: given.Key},
-				{Key: "value", Value: wording.Plain(given.Value, 60)}, {Key: "expected", Value: e.Expected}}})
-		if i == mostUnsound {
-			break
-		}
-	}
-	return found
 }

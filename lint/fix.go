@@ -1,7 +1,6 @@
 package lint
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -44,9 +43,7 @@ func inOrder(edits []schema.Edit) []schema.Edit {
 	return edits
 }
 
-func byPlace(a, b schema.Edit) int {
-	return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
-}
+func byPlace(a, b schema.Edit) int { return a.Span.Compare(b.Span) }
 
 // FixPart is a part of a fix, with its finding.
 type FixPart struct {
@@ -86,12 +83,12 @@ type claim struct {
 func Together(parts []FixPart) (now, later []FixPart) {
 	claims := make([]claim, 0, countEdits(parts))
 	waits := make([]bool, len(parts))
-	for i, m := range parts {
-		if waits[i] = conflicted(m.Edits); waits[i] {
+	for i, p := range parts {
+		if waits[i] = conflicted(p.Edits); waits[i] {
 			continue
 		}
-		for j := range m.Edits {
-			claims = append(claims, claim{&m.Edits[j], i})
+		for j := range p.Edits {
+			claims = append(claims, claim{&p.Edits[j], i})
 		}
 	}
 	slices.SortStableFunc(claims, func(a, b claim) int { return byPlace(*a.Edit, *b.Edit) })
@@ -111,19 +108,19 @@ func Together(parts []FixPart) (now, later []FixPart) {
 	if !slices.Contains(waits, true) {
 		return parts, nil
 	}
-	for i, m := range parts {
+	for i, p := range parts {
 		if waits[i] {
-			later = append(later, m)
+			later = append(later, p)
 		} else {
-			now = append(now, m)
+			now = append(now, p)
 		}
 	}
 	return now, later
 }
 
 func countEdits(parts []FixPart) (count int) {
-	for _, m := range parts {
-		count += len(m.Edits)
+	for _, p := range parts {
+		count += len(p.Edits)
 	}
 	return count
 }

@@ -22,30 +22,30 @@ type Measure struct {
 	Both bool
 }
 
-// known is the data of a finding in a baseline: the rule's keys and measures.
-type known map[string]any
+// baselineData is the data of a finding in a baseline: the rule's keys and measures.
+type baselineData map[string]any
 
 // text returns the data as JSON with sorted keys.
-func (k known) text() string {
-	text, err := wording.JSON(k, "", "")
+func (d baselineData) text() string {
+	text, err := wording.JSON(d, "", "")
 	if err != nil { // for example for NaN
 		return "{}"
 	}
 	return string(text)
 }
 
-// knownOf reads the data from JSON. It returns no data if that isn't an object.
-func knownOf(text string) known {
-	var k known
-	if err := json.Unmarshal([]byte(text), &k); err != nil || k == nil {
-		return known{}
+// parseBaselineData reads the data from JSON. It returns no data if that isn't an object.
+func parseBaselineData(text string) baselineData {
+	var d baselineData
+	if err := json.Unmarshal([]byte(text), &d); err != nil || d == nil {
+		return baselineData{}
 	}
-	return k
+	return d
 }
 
 // number returns a measure. Measures are decimals, in memory as in JSON.
-func (k known) number(key string) (n float64, ok bool) {
-	n, ok = k[key].(float64)
+func (d baselineData) number(key string) (n float64, ok bool) {
+	n, ok = d[key].(float64)
 	return n, ok
 }
 
@@ -59,9 +59,9 @@ func (r *Rule) isKey(d schema.Datum) bool {
 	return slices.Contains(r.Keys, d.Key)
 }
 
-// known returns the part of a finding's data that a baseline keeps.
-func (r *Rule) known(data schema.Data) known {
-	kept := known{}
+// baselineData returns the part of a finding's data that a baseline keeps.
+func (r *Rule) baselineData(data schema.Data) baselineData {
+	kept := baselineData{}
 	for _, d := range data {
 		if r.isKey(d) {
 			kept[d.Key] = d.Value
@@ -81,7 +81,7 @@ const noise = 1e-9
 
 // grown returns the measures by which a finding is worse than in the baseline. It
 // ignores measures that one of the two lacks.
-func (r *Rule) grown(was, is known) (worse []Measure) {
+func (r *Rule) grown(was, is baselineData) (worse []Measure) {
 	if r == nil {
 		return nil
 	}
@@ -96,7 +96,7 @@ func (r *Rule) grown(was, is known) (worse []Measure) {
 }
 
 // of returns the measure of a finding from its data.
-func (m Measure) of(data known) (float64, bool) {
+func (m Measure) of(data baselineData) (float64, bool) {
 	n, ok := data.number(m.Key)
 	if m.Over != "" {
 		over, there := data.number(m.Over)
@@ -117,7 +117,7 @@ func (m Measure) keys() []string {
 }
 
 // showChange adds the numbers in the baseline to a finding that is worse now.
-func (r *Rule) showChange(f *schema.Finding, was, is known) {
+func (r *Rule) showChange(f *schema.Finding, was, is baselineData) {
 	var words []string
 	data := slices.Clip(f.Data)
 	for _, m := range r.grown(was, is) {

@@ -57,24 +57,24 @@ func (o Option) read(text string) (v float64, ok bool) {
 		count, unit, _ := strings.Cut(text, " ")
 		switch strings.TrimSuffix(unit, "s") {
 		case "thread", "end", "pick":
-			v, ok = number(count)
+			v, ok = positive(count)
 			return v, ok && v == math.Trunc(v)
 		}
 		return 0, false
 	case Percent:
 		n, has := strings.CutSuffix(text, "%")
-		v, ok = number(strings.TrimSpace(n))
+		v, ok = positive(strings.TrimSpace(n))
 		return v, ok && has
 	case PerCm:
 		d, err := measure.ParseDensity(text)
 		return float64(d), err == nil
 	}
 	n, has := strings.CutPrefix(strings.TrimSpace(text), o.Name)
-	v, ok = number(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(n), "=")))
+	v, ok = positive(strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(n), "=")))
 	return v, ok && has
 }
 
-func number(text string) (float64, bool) {
+func positive(text string) (float64, bool) {
 	v, err := measure.Number(text)
 	return v, err == nil && v > 0
 }
@@ -109,9 +109,9 @@ func optionFor(r *Rule, word string) int {
 }
 
 // noOption returns the error for a word that isn't a value of any option. For a bare
-// number it suggests the unit.
+// positive it suggests the unit.
 func noOption(r *Rule, word string) error {
-	if _, bare := number(word); !bare || len(r.Options) == 0 {
+	if _, bare := positive(word); !bare || len(r.Options) == 0 {
 		return fmt.Errorf("%s isn't an option of %s; %s", wording.Quote(word), r.ID, optionList(r))
 	}
 	var list []string
@@ -130,4 +130,12 @@ func optionList(r *Rule) string {
 		list = append(list, o.Example()+" ("+o.Text+")")
 	}
 	return "it takes a severity (error, warning, note or off) and " + strings.Join(list, ", ")
+}
+
+// noFamilyOptions returns an error for options of a family.
+func noFamilyOptions(name string, options []string) error {
+	if len(options) == 0 {
+		return nil
+	}
+	return fmt.Errorf("the family %[2]s takes only error, warning, note or off, not %[1]s; set options for each rule", wording.Quote(options[0]), name)
 }

@@ -237,16 +237,16 @@ func wrap(b *bytes.Buffer, text string) {
 	}
 }
 
-// Describe lists rules as text, JSON or Markdown. If whole is set it explains one rule.
-func Describe(rules []Rule, form string, whole bool) ([]byte, error) {
+// Describe lists rules as text, JSON or Markdown. If one is set it explains a single rule.
+func Describe(rules []Rule, form string, one bool) ([]byte, error) {
 	switch {
 	case form == "json":
 		return describeJSON(rules)
-	case form == "markdown" && whole:
+	case form == "markdown" && one:
 		return Page(&rules[0], Markdown), nil
 	case form == "markdown":
 		return Book(rules), nil
-	case form == "text" && whole:
+	case form == "text" && one:
 		return Page(&rules[0], Text), nil
 	case form == "text":
 		return list(rules), nil

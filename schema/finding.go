@@ -127,7 +127,7 @@ func (f *Finding) Fixable() bool {
 func SortFindings(list []Finding) []Finding {
 	slices.SortStableFunc(list, func(a, b Finding) int {
 		if a.Span != b.Span { // nearly always
-			return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
+			return a.Span.Compare(b.Span)
 		}
 		return cmp.Or(cmp.Compare(a.Rule, b.Rule), cmp.Compare(a.Message, b.Message))
 	})

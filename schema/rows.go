@@ -186,6 +186,18 @@ func (t *Rows) Distinct() (rows [][]int32, of []int) {
 // Count returns how many numbers all rows have together.
 func (t *Rows) Count() int { return len(t.values) }
 
+// MostInRow returns how many numbers the longest row has.
+func (t *Rows) MostInRow() int {
+	if t.ends == nil {
+		return min(1, len(t.values))
+	}
+	most := 0
+	for n := 1; n <= t.Len(); n++ {
+		most = max(most, len(t.Row(n)))
+	}
+	return most
+}
+
 // Clone returns a copy that shares no memory.
 func (t *Rows) Clone() Rows {
 	return Rows{ends: slices.Clone(t.ends), values: slices.Clone(t.values)}

@@ -50,12 +50,17 @@ func TestRowsKeepSets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rows := rapid.SliceOf(rapid.SliceOfN(rapid.Int32Range(0, 9), 0, 6)).Draw(t, "rows")
 		table := RowsOf(rows...)
+		most := 0
 		for i, row := range rows {
 			set := slices.Compact(slices.Sorted(slices.Values(row)))
 			set = slices.DeleteFunc(set, func(v int32) bool { return v == 0 })
 			if !slices.Equal(table.Row(i+1), set) {
 				t.Fatalf("row %d of %v is %v", i+1, rows, table.Row(i+1))
 			}
+			most = max(most, len(set))
+		}
+		if got := table.MostInRow(); got != most {
+			t.Fatalf("the longest row of %v has %d", rows, got)
 		}
 	})
 }

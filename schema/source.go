@@ -2,6 +2,7 @@ package schema
 
 import (
 	"bytes"
+	"cmp"
 	"sort"
 	"unicode/utf8"
 )
@@ -31,6 +32,12 @@ const fewPositions = 16
 // Span is a range of bytes in a Source. The end is exclusive.
 type Span struct {
 	Start, End int
+}
+
+// Compare returns how a span compares with another by its start, then by its end: -1, 0
+// or 1.
+func (a Span) Compare(b Span) int {
+	return cmp.Or(cmp.Compare(a.Start, b.Start), cmp.Compare(a.End, b.End))
 }
 
 // Position is a range of lines and columns, counted from 1. Columns count

@@ -90,8 +90,8 @@ func (p *program) runClean(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	met := p.inputs(c, v.cleaner.Checker.Finder)
-	list, missed := collection.Outside(met.Inputs, v.folder.path), len(met.Problems)
+	listing := p.inputs(c, v.cleaner.Checker.Finder)
+	list, missed := collection.Outside(listing.Inputs, v.folder.path), len(listing.Problems)
 	if len(list) > 1 && v.cleaner.Line > 0 {
 		return failed("--line works with one draft, not %d; name the draft", len(list))
 	}
@@ -115,14 +115,14 @@ func (p *program) runClean(c *cli.Context) error {
 			bar.wipe()
 		}
 		if !r.none {
-			met.saw(in)
+			listing.saw(in)
 			p.cleanedOne(c, &v, &tally, in, r)
 		}
 		return true
 	})
 	bar.done()
 	p.sayForeign(c, v.cleaner.Checker.Finder)
-	tally.missed += len(p.checkEmpty(c, met))
+	tally.missed += len(p.checkEmpty(c, listing))
 	if !tally.single && tally.files+tally.missed > 1 {
 		paths := c.Args().Slice()
 		if v.folder.path != "" {

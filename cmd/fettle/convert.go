@@ -175,8 +175,8 @@ func (p *program) runConvert(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	met := p.inputs(c, v.finder)
-	list := collection.Outside(met.Inputs, v.folder.path)
+	listing := p.inputs(c, v.finder)
+	list := collection.Outside(listing.Inputs, v.folder.path)
 	switch {
 	case len(list) < 2 || v.folder.path != "":
 	case v.to == "pdf" && c.IsSet("output"):
@@ -193,14 +193,14 @@ func (p *program) runConvert(c *cli.Context) error {
 	p.drafts = list
 	bar := p.bar(c, len(list), "converting")
 	status := statusFine
-	for _, problem := range met.Problems {
+	for _, problem := range listing.Problems {
 		status = statusFailed
 		report.missed(problem)
 	}
 	collection.Each(list, workers, v.convert, func(in collection.Input, r converted) bool {
 		defer bar.step()
 		if !r.none {
-			met.saw(in)
+			listing.saw(in)
 			status = max(status, p.convertedOne(&v, &report, in, &r))
 			if !report.json { // standard error is for the report alone
 				for _, remark := range r.remarks {
@@ -211,7 +211,7 @@ func (p *program) runConvert(c *cli.Context) error {
 		return true
 	})
 	bar.done()
-	for _, problem := range p.checkEmpty(c, met) {
+	for _, problem := range p.checkEmpty(c, listing) {
 		status = statusFailed
 		report.missed(problem)
 	}

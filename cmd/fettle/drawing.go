@@ -57,8 +57,8 @@ func drawnIn(flag string) []string {
 	return []string{"svg", "png", "pdf"}
 }
 
-// drawingOf reads the drawing flags into the options of the output format.
-func drawingOf(c *cli.Context, to string, o *formats.Options) error {
+// drawingFlagsFit returns an error for a drawing flag that the output format doesn't use.
+func drawingFlagsFit(c *cli.Context, to string) error {
 	for _, f := range drawingFlags() {
 		name := f.Names()[0]
 		forms := drawnIn(name)
@@ -68,6 +68,14 @@ func drawingOf(c *cli.Context, to string, o *formats.Options) error {
 		if c.IsSet(name) && !slices.Contains(forms, to) {
 			return failed("--%s doesn't work with --to %s; use it with --to %s", name, to, strings.Join(forms, " or --to "))
 		}
+	}
+	return nil
+}
+
+// drawingOf reads the drawing flags into the options of the output format.
+func drawingOf(c *cli.Context, to string, o *formats.Options) error {
+	if err := drawingFlagsFit(c, to); err != nil {
+		return err
 	}
 	if err := choices(c, map[string][]string{"show": {"weave", "yarn"}, "end1": {"right", "left"},
 		"pick1": {"top", "bottom"}, "page": {"a4", "letter", "legal", "a3", "one"}}); err != nil {

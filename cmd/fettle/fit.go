@@ -117,13 +117,13 @@ func (p *program) runFit(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	met := p.inputs(c, r.finder)
-	list := collection.Outside(met.Inputs, r.folder.path)
+	listing := p.inputs(c, r.finder)
+	list := collection.Outside(listing.Inputs, r.folder.path)
 	if len(list) > 1 && r.writes && r.folder.path == "" {
 		return failed("several drafts are named; use --out-dir to write them all")
 	}
 	p.drafts = list
-	for _, problem := range met.Problems {
+	for _, problem := range listing.Problems {
 		r.missed(problem, false)
 	}
 	for _, in := range list {
@@ -131,7 +131,7 @@ func (p *program) runFit(c *cli.Context) error {
 		if doc == nil && err == nil {
 			continue
 		}
-		met.saw(in)
+		listing.saw(in)
 		if err == nil {
 			err = r.fitOne(in, doc)
 		}
@@ -139,7 +139,7 @@ func (p *program) runFit(c *cli.Context) error {
 			r.missed(err, true)
 		}
 	}
-	for _, problem := range p.checkEmpty(c, met) {
+	for _, problem := range p.checkEmpty(c, listing) {
 		r.missed(problem, false)
 	}
 	if c.String("format") == "json" {

@@ -35,22 +35,22 @@ func (p *program) runInfo(c *cli.Context) error {
 		return err
 	}
 	settings := finder(c)
-	met := p.found(c, settings)
+	listing := p.found(c, settings)
 	list, whole := facts{}, true
 	missed := func(err error) {
 		list.all, whole = append(list.all, failureOf(err)), false
 	}
-	for _, problem := range met.Problems { // already printed
+	for _, problem := range listing.Problems { // already printed
 		missed(problem)
 	}
 	if unsure := settings.Unsure(); len(unsure) > 0 {
 		p.complain(unsure)
 		missed(unsure)
 	}
-	for _, in := range met.Inputs {
+	for _, in := range listing.Inputs {
 		doc, err := readDraft(reader, in)
 		if err != nil || doc != nil {
-			met.saw(in)
+			listing.saw(in)
 		}
 		switch {
 		case err != nil:
@@ -65,7 +65,7 @@ func (p *program) runInfo(c *cli.Context) error {
 			}
 		}
 	}
-	for _, problem := range p.checkEmpty(c, met) {
+	for _, problem := range p.checkEmpty(c, listing) {
 		missed(problem)
 	}
 	if err := p.printFacts(c.String("format"), &list); err != nil {

@@ -174,45 +174,45 @@ func finder(c *cli.Context) *settings.Finder {
 // none. It skips files in folders and patterns that fettle.ini excludes, and with
 // --exclude-named also named files. It prints what it can't find.
 func (p *program) inputs(c *cli.Context, f *settings.Finder) *given {
-	met := p.found(c, f)
-	p.sayMisnamed(c, f, met.Inputs)
-	return met
+	listing := p.found(c, f)
+	p.sayMisnamed(c, f, listing.Inputs)
+	return listing
 }
 
 // found works like inputs for a command that uses only exclude from fettle.ini. It
 // doesn't report misnamed settings files.
 func (p *program) found(c *cli.Context, f *settings.Finder) *given {
-	met := collection.Inputs(named(c), f.Excluded)
+	listing := collection.Inputs(named(c), f.Excluded)
 	if name := c.String("stdin-name"); name != "" {
-		for i := range met.Inputs {
-			if in := &met.Inputs[i]; in.Path == "-" {
+		for i := range listing.Inputs {
+			if in := &listing.Inputs[i]; in.Path == "-" {
 				in.Path, in.Stdin = name, true
 			}
 		}
 	}
 	p.finders = append(p.finders, f)
 	if c.Bool("exclude-named") {
-		met.Inputs = slices.DeleteFunc(met.Inputs, func(in collection.Input) bool { return f.Excluded(in.Path, "") })
-		for i := range met.Inputs {
-			in := &met.Inputs[i]
+		listing.Inputs = slices.DeleteFunc(listing.Inputs, func(in collection.Input) bool { return f.Excluded(in.Path, "") })
+		for i := range listing.Inputs {
+			in := &listing.Inputs[i]
 			in.Found = in.Path != "-"
 		}
 	}
-	for _, problem := range met.Problems {
+	for _, problem := range listing.Problems {
 		p.complain(problem)
 	}
-	return newGiven(met)
+	return newGiven(listing)
 }
 
 // given holds the files that the arguments name, and which arguments held a draft.
 type given struct {
-	collection.Met
+	collection.Listing
 	held []bool // by the index of the argument
 	any  bool   // at least one file was read
 }
 
-func newGiven(met collection.Met) *given {
-	return &given{Met: met, held: make([]bool, len(met.Args))}
+func newGiven(listing collection.Listing) *given {
+	return &given{Listing: listing, held: make([]bool, len(listing.Args))}
 }
 
 // saw records a file that is a draft or is named like one.

@@ -48,17 +48,17 @@ func (p *program) runLint(c *cli.Context) error {
 		return err
 	}
 	p.wrote = true // from here on, the report is started and finished
-	met := p.inputs(c, l.run.Checker.Finder)
-	for _, problem := range met.Problems {
+	listing := p.inputs(c, l.run.Checker.Finder)
+	for _, problem := range listing.Problems {
 		l.missed(problem.Path, problem)
 	}
-	l.compareWith(met.Inputs)
-	list := l.without(met.Inputs)
+	l.compareWith(listing.Inputs)
+	list := l.without(listing.Inputs)
 	l.drafts = list
 	l.findMoved(list)
-	l.lintAll(list, met)
-	l.checkEmpty(met)
-	l.reportSkipped(met.Met)
+	l.lintAll(list, listing)
+	l.checkEmpty(listing)
+	l.reportSkipped(listing.Listing)
 	if err := l.finish(); err != nil {
 		return err
 	}
@@ -77,17 +77,17 @@ func (l *lintRun) compareWith(list []collection.Input) {
 	if len(paths) == 0 {
 		return
 	}
-	met := newGiven(collection.Inputs(paths, l.run.Checker.Finder.Excluded))
-	for _, problem := range met.Problems {
+	listing := newGiven(collection.Inputs(paths, l.run.Checker.Finder.Excluded))
+	for _, problem := range listing.Problems {
 		l.complain(problem)
 		l.missed(problem.Path, problem)
 	}
-	for i := range met.Inputs {
-		met.saw(met.Inputs[i])
-		met.Inputs[i].Args = nil // Args counts arguments of the command
+	for i := range listing.Inputs {
+		listing.saw(listing.Inputs[i])
+		listing.Inputs[i].Args = nil // Args counts arguments of the command
 	}
-	l.checkEmpty(met)
-	l.run.Compare = l.without(collection.Others(met.Inputs, list))
+	l.checkEmpty(listing)
+	l.run.Compare = l.without(collection.Others(listing.Inputs, list))
 }
 
 // lintRun is a run of lint: its flags and its results.
@@ -203,12 +203,12 @@ func reason(err error) string {
 
 // lintAll lints each file and reports its findings. It prints each error once and goes
 // on with the other files.
-func (l *lintRun) lintAll(list []collection.Input, met *given) {
+func (l *lintRun) lintAll(list []collection.Input, listing *given) {
 	bar := l.bar(l.context, len(list), "checking")
 	var reported seen
 	l.run.Lint(list, func(in collection.Input, f report.File) bool {
 		defer bar.step()
-		met.saw(in)
+		listing.saw(in)
 		profile := f.Draft != nil && f.Draft.Profile == schema.Yes
 		if len(f.Findings) > 0 || profile {
 			bar.wipe()
@@ -222,7 +222,7 @@ func (l *lintRun) lintAll(list []collection.Input, met *given) {
 		return l.broken == nil
 	}, func(in collection.Input, err error) {
 		defer bar.step()
-		met.saw(in)
+		listing.saw(in)
 		l.missed(in.Path, err)
 		if fresh := reported.unseen(err); fresh != nil {
 			bar.wipe()
@@ -234,16 +234,16 @@ func (l *lintRun) lintAll(list []collection.Input, met *given) {
 
 // checkEmpty counts arguments without a draft as missed. A folder with files in the
 // baseline may be empty, because all of them may have been deleted.
-func (l *lintRun) checkEmpty(met *given) {
+func (l *lintRun) checkEmpty(listing *given) {
 	if l.broken != nil {
 		return // the run stopped early
 	}
 	if l.baseline.known != nil {
-		for i, arg := range met.Args {
-			met.held[i] = met.held[i] || l.baseline.knowsIn(arg.Name, l.run.Root)
+		for i, arg := range listing.Args {
+			listing.held[i] = listing.held[i] || l.baseline.knowsIn(arg.Name, l.run.Root)
 		}
 	}
-	for _, problem := range l.program.checkEmpty(l.context, met) {
+	for _, problem := range l.program.checkEmpty(l.context, listing) {
 		l.missed(problem.Path, problem)
 	}
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-
 	"github.com/urfave/cli/v2"
 
 	"fettle/formats/sheet"
@@ -41,11 +40,11 @@ func (p *program) eachPlanned(c *cli.Context, results string, do func(collection
 		return err
 	}
 	finder := planFinder(c)
-	met := p.inputs(c, finder)
-	list := collection.Outside(met.Inputs, results)
+	listing := p.inputs(c, finder)
+	list := collection.Outside(listing.Inputs, results)
 	p.drafts = list
 	status := statusFine
-	if len(met.Problems) > 0 {
+	if len(listing.Problems) > 0 {
 		status = statusFailed
 	}
 	for _, in := range list {
@@ -53,7 +52,7 @@ func (p *program) eachPlanned(c *cli.Context, results string, do func(collection
 		if doc == nil && err == nil {
 			continue // not a draft
 		}
-		met.saw(in)
+		listing.saw(in)
 		if err == nil && doc.Draft.Ends() == 0 {
 			err = failed("%s", placed{path: in.Path, message: noEnds})
 		}
@@ -70,7 +69,7 @@ func (p *program) eachPlanned(c *cli.Context, results string, do func(collection
 		}
 	}
 	p.sayForeign(c, finder)
-	if len(p.checkEmpty(c, met)) > 0 {
+	if len(p.checkEmpty(c, listing)) > 0 {
 		status = statusFailed
 	}
 	if status != statusFine {

@@ -71,6 +71,19 @@ func (t *target) finish() error {
 	return t.output.finish()
 }
 
+// writer returns a writer of the report. The error is for an unknown form.
+func (t *target) writer(o report.Options) (report.Writer, error) {
+	switch {
+	case t.folder != "":
+		return report.NewFolder(t, t.page, o), nil
+	case t.path != "-":
+		return report.New(t.form, t, o)
+	case t.form == "text":
+		return report.New(t.form, t.program.out, o)
+	}
+	return report.New(t.form, t.program.exact, o)
+}
+
 // targets returns the targets of a run and a writer for all reports.
 func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.Writer, error) {
 	said, clash, err := form(c, "format", reportExtensions())
@@ -108,19 +121,11 @@ func (p *program) targets(c *cli.Context, o report.Options) ([]*target, report.W
 		if err := notDraft(t.path); err != nil {
 			return nil, nil, err
 		}
-		to := p.exact
-		if t.form == "text" {
-			to = p.out
-		}
 		o.Color = colored
 		if t.path != "-" {
-			to, o.Color = t, c.String("color") == "always"
+			o.Color = c.String("color") == "always"
 		}
-		if t.folder != "" {
-			writers = append(writers, report.NewFolder(t, t.page, o))
-			continue
-		}
-		w, err := report.New(t.form, to, o)
+		w, err := t.writer(o)
 		if err != nil {
 			return nil, nil, failed("%s", err)
 		}

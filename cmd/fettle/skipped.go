@@ -13,16 +13,16 @@ import (
 
 // reportSkipped prints which files a run skipped, and which patterns in fettle.ini are
 // unused and perhaps mistyped.
-func (l *lintRun) reportSkipped(met collection.Met) {
-	if n := met.Links; n > 0 {
+func (l *lintRun) reportSkipped(listing collection.Listing) {
+	if n := listing.Links; n > 0 {
 		l.say(l.context, "%s skipped; name the files to check them", wording.Counted(n, "symbolic link"))
 	}
 	l.sayForeign(l.context, l.run.Checker.Finder)
-	paths := make([]string, len(met.Inputs))
-	for i, in := range met.Inputs {
+	paths := make([]string, len(listing.Inputs))
+	for i, in := range listing.Inputs {
 		paths[i] = in.Path
 	}
-	for _, unused := range l.run.Checker.Finder.Unused(paths, within(met.Whole)) {
+	for _, unused := range l.run.Checker.Finder.Unused(paths, within(listing.Whole)) {
 		l.say(l.context, "%s:%d: %s", shown(unused.Origin.Path), unused.Origin.Line, aboutUnused(unused))
 	}
 }

@@ -33,7 +33,7 @@ func differences(a, b *schema.Draft) (threads, rest []string) {
 		differ(!slices.Equal(a.Settings, b.Settings), "a different project"),
 		differ(!slices.EqualFunc(a.Ignores, b.Ignores, sameIgnore), "other ignores"),
 		differ(lackComments(a.Carried.Comments, b.Carried.Comments), "fewer comments"),
-		differ(lacks(a.Carried.Values, b.Carried.Values, func(v schema.Setting) schema.Setting { return v }), "fewer values that fettle keeps unread"),
+		differ(lackValues(a.Carried.Values, b.Carried.Values), "fewer values that fettle keeps unread"),
 		differ(!slices.EqualFunc(a.Carried.Sections, b.Carried.Sections, sameSection), "other sections that fettle keeps unread"))...)
 	return threads, rest
 }
@@ -114,17 +114,14 @@ func remark(comment string) string {
 	return "; " + strings.TrimSpace(text)
 }
 
-// lacks reports whether one list has a value more often than the other.
-func lacks[T any, K comparable](list, other []T, key func(T) K) bool {
-	if len(list) > len(other) {
-		return true
+// lackValues reports whether any value of a list is missing in another list.
+func lackValues(list, other []schema.Setting) bool {
+	count := make(map[schema.Setting]int, len(other))
+	for _, v := range other {
+		count[v]++
 	}
-	count := make(map[K]int, len(other))
-	for _, x := range other {
-		count[key(x)]++
-	}
-	for _, x := range list {
-		if count[key(x)]--; count[key(x)] < 0 {
+	for _, v := range list {
+		if count[v]--; count[v] < 0 {
 			return true
 		}
 	}

@@ -56,9 +56,9 @@ func (w *work) search(list []lint.FixPart, mayChange bool) *search {
 		return s
 	}
 	if _, why := w.read(w.doc.Source.Text, false); why != "" { // fails even without fixes
-		for _, m := range list {
-			s.refused = append(s.refused, refused{m, why})
-			w.result.refuse(Refusal{Rule: m.Finding.Rule, Reason: why})
+		for _, part := range list {
+			s.refused = append(s.refused, refused{part, why})
+			w.result.refuse(Refusal{Rule: part.Finding.Rule, Reason: why})
 		}
 		return s
 	}
@@ -73,8 +73,8 @@ func (w *work) search(list []lint.FixPart, mayChange bool) *search {
 		order = order[n:]
 	}
 	slices.SortStableFunc(s.refused, func(a, b refused) int { return a.Edits[0].Span.Start - b.Edits[0].Span.Start })
-	for _, m := range s.refused {
-		w.result.refuse(Refusal{Rule: m.Finding.Rule, Line: w.line(m.Edits[0].Span.Start), Reason: m.why})
+	for _, part := range s.refused {
+		w.result.refuse(Refusal{Rule: part.Finding.Rule, Line: w.line(part.Edits[0].Span.Start), Reason: part.why})
 	}
 	return s
 }
@@ -135,15 +135,15 @@ func (s *search) halve(which []int) {
 func (s *search) passes() bool {
 	s.left--
 	count := 0
-	for i, m := range s.list {
+	for i, part := range s.list {
 		if s.in[i] {
-			count += len(m.Edits)
+			count += len(part.Edits)
 		}
 	}
 	edits := make([]schema.Edit, 0, count)
-	for i, m := range s.list {
+	for i, part := range s.list {
 		if s.in[i] {
-			edits = append(edits, m.Edits...)
+			edits = append(edits, part.Edits...)
 		}
 	}
 	before := s.doc.Source.Text

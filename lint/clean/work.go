@@ -2,7 +2,6 @@ package clean
 
 import (
 	"bytes"
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -75,11 +74,11 @@ func (w *work) asked(found []schema.Finding) []schema.Finding {
 // that change the draft on purpose.
 func (w *work) risky(list []lint.FixPart) bool {
 	var keep, change []lint.FixPart
-	for _, m := range list {
-		if m.Fix.Changes {
-			change = append(change, m)
+	for _, part := range list {
+		if part.Fix.Changes {
+			change = append(change, part)
 		} else {
-			keep = append(keep, m)
+			keep = append(keep, part)
 		}
 	}
 	return w.fix(keep, false) || w.fix(change, true)
@@ -164,12 +163,12 @@ func lettersOf(text []byte) string {
 // fix makes all parts that don't change the draft, and refuses the others. It returns
 // false if it makes none.
 func (w *work) fix(list []lint.FixPart, mayChange bool) bool {
-	list = slices.DeleteFunc(list, func(m lint.FixPart) bool { return w.changesNothing(m) || w.postponed[w.id(m)] })
+	list = slices.DeleteFunc(list, func(part lint.FixPart) bool { return w.changesNothing(part) || w.postponed[w.id(part)] })
 	for len(list) > 0 {
 		now, later := lint.Together(list)
 		if len(now) == 0 {
-			for _, m := range later {
-				w.result.refuse(Refusal{Rule: m.Finding.Rule, Line: w.line(m.Edits[0].Span.Start), Reason: "its edits overlap; this is a bug in fettle, please report it with the draft"})
+			for _, part := range later {
+				w.result.refuse(Refusal{Rule: part.Finding.Rule, Line: w.line(part.Edits[0].Span.Start), Reason: "its edits overlap; this is a bug in fettle, please report it with the draft"})
 			}
 			break
 		}
@@ -185,16 +184,16 @@ func (w *work) fix(list []lint.FixPart, mayChange bool) bool {
 }
 
 // changesNothing reports whether the edits of a part change nothing.
-func (w *work) changesNothing(m lint.FixPart) bool {
+func (w *work) changesNothing(part lint.FixPart) bool {
 	text := w.doc.Source.Text
-	return !slices.ContainsFunc(m.Edits, func(e schema.Edit) bool {
+	return !slices.ContainsFunc(part.Edits, func(e schema.Edit) bool {
 		return e.Span.Start < 0 || e.Span.End > len(text) || e.Span.Start > e.Span.End || e.New != string(text[e.Span.Start:e.Span.End])
 	})
 }
 
 // id returns the identity of a part: its fix and its place in the first text.
-func (w *work) id(m lint.FixPart) fixID {
-	return fixID{m.Finding.Rule, m.Fix.Title, w.trace.origin(m.Edits[0].Span.Start)}
+func (w *work) id(part lint.FixPart) fixID {
+	return fixID{part.Finding.Rule, part.Fix.Title, w.trace.origin(part.Edits[0].Span.Start)}
 }
 
 // take commits the result of a search.
@@ -202,45 +201,43 @@ func (w *work) take(s *search) {
 	steps := make([]step, 0, len(s.list))
 	var risky []lint.FixPart       // for each risky fix, the first part made
 	parts := map[*schema.Fix]int{} // for each fix, the number of parts made
-	for i, m := range s.list {
+	for i, part := range s.list {
 		if !s.in[i] {
 			continue
 		}
-		for j := range m.Edits {
-			steps = append(steps, step{&m.Edits[j], m.Finding.Rule})
+		for j := range part.Edits {
+			steps = append(steps, step{&part.Edits[j], part.Finding.Rule})
 		}
-		if m.Fix.Risky {
-			if parts[m.Fix]++; parts[m.Fix] == 1 {
-				risky = append(risky, m)
+		if part.Fix.Risky {
+			if parts[part.Fix]++; parts[part.Fix] == 1 {
+				risky = append(risky, part)
 			}
 		}
-		if id := (fixID{m.Finding.Rule, m.Fix.Title, w.trace.origin(m.Finding.Span.Start)}); !w.made[id] {
+		if id := (fixID{part.Finding.Rule, part.Fix.Title, w.trace.origin(part.Finding.Span.Start)}); !w.made[id] {
 			w.made[id] = true
-			w.result.Made.Add(m.Finding.Rule, 1)
+			w.result.Made.Add(part.Finding.Rule, 1)
 		}
 	}
-	for _, m := range risky {
+	for _, part := range risky {
 		more := ""
-		if n := parts[m.Fix] - 1; n > 0 {
+		if n := parts[part.Fix] - 1; n > 0 {
 			more = " and " + wording.Counted(n, "other place")
 		}
-		w.result.Risks = append(w.result.Risks, fmt.Sprintf("line %d%s: %s (%s)", w.line(m.Finding.Span.Start), more, m.Fix.Title, m.Finding.Rule))
+		w.result.Risks = append(w.result.Risks, fmt.Sprintf("line %d%s: %s (%s)", w.line(part.Finding.Span.Start), more, part.Fix.Title, part.Finding.Rule))
 	}
 	w.result.Risks = append(w.result.Risks, s.risks...)
-	slices.SortStableFunc(steps, func(a, b step) int {
-		return cmp.Or(cmp.Compare(a.Span.Start, b.Span.Start), cmp.Compare(a.Span.End, b.Span.End))
-	})
+	slices.SortStableFunc(steps, func(a, b step) int { return a.Span.Compare(b.Span) })
 	w.trace.apply(steps)
 	w.doc = s.next
 }
 
 // postpone excludes fixes from the next rounds, until nothing else is left to do.
 func (w *work) postpone(list []refused) {
-	for _, m := range list {
+	for _, part := range list {
 		if w.postponed == nil {
 			w.postponed = map[fixID]bool{}
 		}
-		w.postponed[w.id(m.FixPart)] = true
+		w.postponed[w.id(part.FixPart)] = true
 	}
 }
 

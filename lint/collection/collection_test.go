@@ -71,12 +71,12 @@ func TestInputs(t *testing.T) {
 		{"an invalid pattern", []string{"[a"}, "", "[a: "},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			met := Inputs(test.args, skip)
+			listing := Inputs(test.args, skip)
 			var got, wrong []string
-			for _, in := range met.Inputs {
+			for _, in := range listing.Inputs {
 				got = append(got, filepath.ToSlash(in.Path))
 			}
-			for _, p := range met.Problems {
+			for _, p := range listing.Problems {
 				wrong = append(wrong, p.Error())
 			}
 			if s := strings.Join(got, " "); s != test.want {
@@ -103,9 +103,9 @@ func TestLinksAndWholeFolders(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	met := Inputs([]string{"d", "d/x", "d/link.wif"}, func(path, _ string) bool { return path == filepath.FromSlash("d/out") })
-	if met.Links != 3 || !slices.Equal(met.Whole, []string{"d", filepath.FromSlash("d/x")}) || len(met.Inputs) != 2 {
-		t.Errorf("got %+v", met)
+	listing := Inputs([]string{"d", "d/x", "d/link.wif"}, func(path, _ string) bool { return path == filepath.FromSlash("d/out") })
+	if listing.Links != 3 || !slices.Equal(listing.Whole, []string{"d", filepath.FromSlash("d/x")}) || len(listing.Inputs) != 2 {
+		t.Errorf("got %+v", listing)
 	}
 }
 

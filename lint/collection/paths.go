@@ -24,7 +24,7 @@ type Input struct {
 	// Folder is the argument below which the file was found; "" for a file that was
 	// named itself.
 	Folder string
-	// Args lists the arguments that name the file or its folder, as indexes into Met.Args.
+	// Args lists the arguments that name the file or its folder, as indexes into Listing.Args.
 	Args []int
 	// Found is set for a file found in a folder. Such a file is skipped if it isn't a
 	// draft and isn't named like one.
@@ -47,7 +47,7 @@ func (p Problem) Error() string { return wording.PathName(filepath.ToSlash(p.Pat
 // Inputs skips hidden files and folders, and symbolic links, unless an argument names
 // them. It also skips paths for which skip returns true. folder is the argument above the
 // path, or "" if a pattern found it.
-func Inputs(args []string, skip func(path, folder string) bool) Met {
+func Inputs(args []string, skip func(path, folder string) bool) Listing {
 	here, err := os.Getwd()
 	if err != nil {
 		here = "" // compare paths as they are named
@@ -60,11 +60,11 @@ func Inputs(args []string, skip func(path, folder string) bool) Met {
 		w.Args, w.arg = append(w.Args, Arg{Name: a}), []int{i}
 		w.argument(a)
 	}
-	return w.Met
+	return w.Listing
 }
 
-// Met holds what Inputs found.
-type Met struct {
+// Listing holds what Inputs found.
+type Listing struct {
 	Args     []Arg
 	Inputs   []Input
 	Problems []Problem
@@ -80,7 +80,7 @@ type Arg struct {
 }
 
 type walk struct {
-	Met
+	Listing
 	arg  []int // the current argument, in a list that its inputs share
 	skip func(path, folder string) bool
 	here string         // the working folder
@@ -283,24 +283,25 @@ func Outside(list []Input, results string) []Input {
 
 // Others returns the files of a list that aren't in another list.
 func Others(list, of []Input) []Input {
-	out := map[string]bool{}
-	for _, in := range of {
-		if full, err := filepath.Abs(in.Path); err == nil {
-			out[full] = true
-		}
+	paths := make([]string, len(of))
+	for i, in := range of {
+		paths[i] = in.Path
 	}
-	return slices.DeleteFunc(list, func(in Input) bool {
-		full, err := filepath.Abs(in.Path)
-		return err == nil && out[full]
-	})
+	return without(list, paths, func(Input) bool { return true })
 }
 
 // Without drops files found in folders that are among some paths, such as the outputs of
 // the run.
 func Without(list []Input, paths []string) []Input {
+	paths = slices.DeleteFunc(slices.Clone(paths), func(p string) bool { return p == "" || p == "-" })
+	return without(list, paths, func(in Input) bool { return in.Found })
+}
+
+// without drops the files of one kind that are among some paths.
+func without(list []Input, paths []string, is func(Input) bool) []Input {
 	out := map[string]bool{}
 	for _, p := range paths {
-		if full, err := filepath.Abs(p); err == nil && p != "" && p != "-" {
+		if full, err := filepath.Abs(p); err == nil {
 			out[full] = true
 		}
 	}
@@ -309,6 +310,6 @@ func Without(list []Input, paths []string) []Input {
 	}
 	return slices.DeleteFunc(list, func(in Input) bool {
 		full, err := filepath.Abs(in.Path)
-		return in.Found && err == nil && out[full]
+		return err == nil && out[full] && is(in)
 	})
 }

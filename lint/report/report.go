@@ -163,29 +163,19 @@ func All(writers ...Writer) Writer { return several(writers) }
 
 type several []Writer
 
-func (s several) File(f File) error {
+func (s several) each(do func(Writer) error) error {
 	for _, w := range s {
-		if err := w.File(f); err != nil {
+		if err := do(w); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (s several) Missed(m Missed) error {
-	for _, w := range s {
-		if err := w.Missed(m); err != nil {
-			return err
-		}
-	}
-	return nil
-}
+func (s several) File(f File) error { return s.each(func(w Writer) error { return w.File(f) }) }
+
+func (s several) Missed(m Missed) error { return s.each(func(w Writer) error { return w.Missed(m) }) }
 
 func (s several) Close(sum Summary) error {
-	for _, w := range s {
-		if err := w.Close(sum); err != nil {
-			return err
-		}
-	}
-	return nil
+	return s.each(func(w Writer) error { return w.Close(sum) })
 }

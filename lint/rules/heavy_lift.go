@@ -2,7 +2,6 @@ package rules
 
 import (
 	"cmp"
-	"math/bits"
 
 	"fettle/lint"
 	"fettle/schema"
@@ -38,10 +37,10 @@ var heavyLift = lint.Rule{
 func checkHeavyLift(p *lint.Pass) {
 	d, shafts := p.Draft, p.Figures.UsedShafts()
 	shed := cmp.Or(p.Setup.Loom.Shed, d.Shed, schema.Rising)
-	if shed != schema.Rising || len(shafts) == 0 || len(shafts) > mostBalanced {
+	if shed != schema.Rising || len(shafts) == 0 || len(shafts) > mostCounted {
 		return
 	}
-	lifts := liftCounter{d, shafts, sets(&d.Tieup, shafts)}
+	lifts := countLifts(d, shafts)
 	count, sum := 0, 0
 	for pick := 1; pick <= d.Picks(); pick++ {
 		if n := lifts.of(pick); heavy(n, len(shafts)) {
@@ -68,28 +67,3 @@ func checkHeavyLift(p *lint.Pass) {
 // heavy reports whether a lift is over three quarters of the shafts. One of all shafts
 // makes no shed.
 func heavy(lifted, shafts int) bool { return 4*lifted > 3*shafts && lifted < shafts }
-
-// liftCounter counts the shafts with ends that the picks of a draft raise. It keeps no list
-// of the picks.
-type liftCounter struct {
-	draft  *schema.Draft
-	shafts []int32  // with ends, ascending
-	tied   []uint64 // as sets returns it
-}
-
-func (l *liftCounter) of(pick int) int {
-	d, set := l.draft, uint64(0)
-	if d.LiftPlan.Len() > 0 {
-		set = setOf(d.LiftPlan.Row(pick), l.shafts)
-	} else {
-		for _, treadle := range d.Treadling.Row(pick) {
-			if int(treadle) <= len(l.tied) {
-				set |= l.tied[treadle-1]
-			}
-		}
-	}
-	if d.Shed == schema.Sinking {
-		return len(l.shafts) - bits.OnesCount64(set)
-	}
-	return bits.OnesCount64(set)
-}

@@ -3,6 +3,7 @@ package rules
 import (
 	"fettle/lint"
 	"fettle/schema"
+	"fettle/schema/dressing"
 	"fettle/schema/wording"
 )
 
@@ -36,23 +37,28 @@ func checkMissingHeddles(p *lint.Pass) {
 	}
 	todo := ""
 	for _, h := range p.Figures.Heddles() {
-		if h.Short > 0 {
-			if todo == "" {
-				switch {
-				case p.Figures.MovingHeddlesSuffices():
-					todo = "move heddles from the shafts that have some to spare"
-				case p.Figures.SpreadingSuffices():
-					todo = "add heddles, or spread the ends with fettle fit"
-				default:
-					todo = "add heddles, or move ends to another shaft"
-				}
-			}
-			p.Report(schema.EndPlace(h.DraftEnd),
-				schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "needed", Value: h.Needed},
-					{Key: "available", Value: h.Available}, {Key: "short", Value: h.Short}},
-				"shaft %d needs %s but has %d, %d short, and runs out at end %d; %s",
-				h.Shaft, wording.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut, todo)
-			p.Mark(schema.Warp, h.DraftEnd)
+		if h.Short <= 0 {
+			continue
 		}
+		if todo == "" {
+			todo = findHeddles(p.Figures)
+		}
+		p.Report(schema.EndPlace(h.DraftEnd),
+			schema.Data{{Key: "shaft", Value: h.Shaft}, {Key: "needed", Value: h.Needed},
+				{Key: "available", Value: h.Available}, {Key: "short", Value: h.Short}},
+			"shaft %d needs %s but has %d, %d short, and runs out at end %d; %s",
+			h.Shaft, wording.Counted(h.Needed, "heddle"), h.Available, h.Short, h.RunsOut, todo)
+		p.Mark(schema.Warp, h.DraftEnd)
 	}
+}
+
+// findHeddles says where the missing heddles can come from.
+func findHeddles(f *dressing.Figures) string {
+	switch {
+	case f.MovingHeddlesSuffices():
+		return "move heddles from the shafts that have some to spare"
+	case f.SpreadingSuffices():
+		return "add heddles, or spread the ends with fettle fit"
+	}
+	return "add heddles, or move ends to another shaft"
 }

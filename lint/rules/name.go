@@ -5,7 +5,7 @@ import (
 	"fettle/schema"
 )
 
-var name = lint.Rule{
+var nameClash = lint.Rule{
 	ID:    lint.NameClash,
 	Title: "two paths differ only in capitals, or in how an accent is written",
 	Why: "Many computers treat Towel.wif and towel.wif as one file, so a copy of the library may keep only one of them. " +

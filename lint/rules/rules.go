@@ -26,7 +26,7 @@ func All() []lint.Rule {
 		// The engine.
 		unusedIgnore,
 		// All files of a run.
-		duplicate, name,
+		duplicate, nameClash,
 	}
 	slices.SortFunc(list, func(a, b lint.Rule) int { return strings.Compare(a.ID, b.ID) })
 	return list

@@ -1,9 +1,6 @@
 package rules
 
 import (
-	"math/bits"
-	"slices"
-
 	"fettle/lint"
 	"fettle/schema"
 	"fettle/schema/wording"
@@ -32,16 +29,12 @@ var unbalancedLift = lint.Rule{
 	Measures: []lint.Measure{{Key: "count"}},
 }
 
-// mostBalanced is the most shafts that the rule judges: a set of them fits in a word,
-// and no counterbalance loom has nearly as many.
-const mostBalanced = 64
-
 func checkUnbalancedLift(p *lint.Pass) {
 	if p.Setup.Loom.Shed != schema.Balanced {
 		return
 	}
 	shafts := p.Draft.Threading.Different()
-	if len(shafts) == 0 || len(shafts) > mostBalanced {
+	if len(shafts) == 0 || len(shafts) > mostCounted {
 		return
 	}
 	picks, lifted := unbalanced(p.Draft, shafts)
@@ -58,56 +51,16 @@ func checkUnbalancedLift(p *lint.Pass) {
 // unbalanced lists the picks that don't lift half of the shafts, and counts the shafts
 // that the first of them lifts.
 func unbalanced(d *schema.Draft, shafts []int32) (picks []int, first int) {
-	tied := sets(&d.Tieup, shafts)
-	for pick, set := range lifts(d, shafts, tied) {
-		lifted := bits.OnesCount64(set)
-		if d.Shed == schema.Sinking {
-			lifted = len(shafts) - lifted
-		}
+	lifts := countLifts(d, shafts)
+	for pick := 1; pick <= d.Picks(); pick++ {
+		lifted := lifts.of(pick)
 		if 2*lifted == len(shafts) {
 			continue
 		}
 		if picks == nil {
 			first = lifted
 		}
-		picks = append(picks, pick+1)
+		picks = append(picks, pick)
 	}
 	return picks, first
-}
-
-// lifts returns the set of shafts that each pick names.
-func lifts(d *schema.Draft, shafts []int32, tied []uint64) []uint64 {
-	var list []uint64
-	if d.LiftPlan.Len() > 0 {
-		list = sets(&d.LiftPlan, shafts)
-	} else {
-		list = make([]uint64, d.Treadling.Len())
-		for i := range list {
-			for _, treadle := range d.Treadling.Row(i + 1) {
-				if int(treadle) <= len(tied) {
-					list[i] |= tied[treadle-1]
-				}
-			}
-		}
-	}
-	return append(list, make([]uint64, d.Picks()-len(list))...)
-}
-
-// sets returns the shafts that each row names: bit n is shafts[n].
-func sets(rows *schema.Rows, shafts []int32) []uint64 {
-	list := make([]uint64, rows.Len())
-	for i := range list {
-		list[i] = setOf(rows.Row(i+1), shafts)
-	}
-	return list
-}
-
-// setOf returns the shafts that a row names: bit n is shafts[n].
-func setOf(row, shafts []int32) (set uint64) {
-	for _, shaft := range row {
-		if at, ok := slices.BinarySearch(shafts, shaft); ok {
-			set |= 1 << at
-		}
-	}
-	return set
 }

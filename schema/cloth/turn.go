@@ -86,7 +86,7 @@ func LiftRest(d *schema.Draft) (*schema.Draft, error) {
 	if d.Shed == schema.Sinking {
 		other = schema.Rising
 	}
-	if !atMostOneShaft(d) {
+	if d.Threading.MostInRow() > 1 {
 		return nil, errors.New("an end on several shafts rises with any of them, so lifting the other shafts doesn't turn the cloth over; use --face-down, or put each end on one shaft")
 	}
 	out, err := WithShed(d, other)
@@ -97,20 +97,11 @@ func LiftRest(d *schema.Draft) (*schema.Draft, error) {
 	return out, nil
 }
 
-func atMostOneShaft(d *schema.Draft) bool {
-	for end := 1; end <= d.Threading.Len(); end++ {
-		if len(d.Threading.Row(end)) > 1 {
-			return false
-		}
-	}
-	return true
-}
-
 func oneShaftEach(d *schema.Draft) bool {
-	return atMostOneShaft(d) && d.Threading.Count() == d.Ends()
+	return d.Threading.MostInRow() <= 1 && d.Threading.Count() == d.Ends()
 }
 
-// untied gives each class of one system a shaft, and each class of the other a treadle
+// complement gives each class of one system a shaft, and each class of the other a treadle
 // tied to the shafts where the weft is up. It numbers them in the order of the lowest
 // number in their rows.
 func (c *Cloth) complement(on *system, shaftRows, treadleRows *schema.Rows) (shafts []int32, treadles []treadle, err error) {

@@ -138,8 +138,8 @@ func (f Figure) MarshalJSON() ([]byte, error) {
 // Over reports whether a figure exceeds its limit by more than floating-point error.
 func Over(figure, limit float64) bool { return figure > limit*(1+hair) }
 
-// whole rounds up to a whole number, but ignores floating-point error.
-func whole(v float64) float64 {
+// roundUp rounds up to a whole number, but ignores floating-point error.
+func roundUp(v float64) float64 {
 	if near := math.Round(v); math.Abs(v-near) <= hair*math.Max(1, math.Abs(v)) {
 		return near
 	}

@@ -113,7 +113,7 @@ func (o *Order) need(row *OrderYarn, metres, grams Figure) {
 		row.ShortM = known(max(row.NeededM.Value-row.StockM.Value, 0))
 	}
 	if row.ShortM.Known && row.size.Known && row.size.Value > 0 {
-		row.Buy = known(whole(row.ShortM.Value / row.size.Value))
+		row.Buy = known(roundUp(row.ShortM.Value / row.size.Value))
 	}
 }
 

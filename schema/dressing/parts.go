@@ -59,7 +59,7 @@ func (f *Figures) finishedPart(finished measure.Length, picksPerMm Figure) part 
 	}
 	p := part{woven: known(float64(finished) / (1 - f.Setup.Project.ShrinkageWarp))}
 	if p.picks = p.woven.times(picksPerMm); p.picks.Known {
-		p.picks.Value = whole(p.picks.Value)
+		p.picks.Value = roundUp(p.picks.Value)
 	}
 	return p
 }

@@ -208,7 +208,7 @@ func (u *YarnUse) compare(y *schema.Yarn) {
 	u.StockPackages = known(float64(y.Stock.Packages))
 	u.Stock = u.StockPackages.scaled(size)
 	if u.Metres.Known {
-		u.Packages = known(whole(u.Metres.Value / size))
+		u.Packages = known(roundUp(u.Metres.Value / size))
 		u.Buy = known(max(u.Packages.Value-u.StockPackages.Value, 0))
 		u.Short = known(max(u.Metres.Value-u.Stock.Value, 0))
 	}

@@ -160,7 +160,7 @@ func (f *fitter) otherShed() bool {
 }
 
 func (f *fitter) settleShed(d *schema.Draft) (*schema.Draft, error) {
-	if !f.otherShed() || len(f.result.Why) > 0 && !oneShaftEach(&d.Threading) {
+	if !f.otherShed() || len(f.result.Why) > 0 && d.Threading.MostInRow() > 1 {
 		return d, nil
 	}
 	f.changed(Shed)

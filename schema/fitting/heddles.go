@@ -231,27 +231,26 @@ func (f *fitter) distribute(threading *schema.Rows, h holding) schema.Rows {
 			at[shaft] = append(at[shaft], end)
 		}
 	}
+	keep := func(shaft int) int { // how many of a shaft's ends can stay
+		if h.kind[shaft] != f.kindOf[at[shaft][0]-1] {
+			return 0
+		}
+		return min(len(at[shaft]), h.room[shaft])
+	}
 	must := make([]int, len(f.kinds)) // by kind, how many ends have to move
 	for shaft, ends := range at {
 		if len(ends) == 0 {
 			continue
 		}
-		k := f.kindOf[ends[0]-1]
-		if h.kind[shaft] == k {
-			load[shaft] = min(len(ends), h.room[shaft])
-		}
-		must[k] += len(ends) - load[shaft]
+		load[shaft] = keep(shaft)
+		must[f.kindOf[ends[0]-1]] += len(ends) - load[shaft]
 	}
 	for shaft, ends := range at {
 		if len(ends) == 0 {
 			continue
 		}
-		k := f.kindOf[ends[0]-1]
-		keep := 0
-		if h.kind[shaft] == k {
-			keep = min(len(ends), h.room[shaft])
-		}
-		if keep == len(ends) {
+		k, move := f.kindOf[ends[0]-1], len(ends)-keep(shaft)
+		if move == 0 {
 			continue
 		}
 		var to []int // the shafts that ends of this one move to
@@ -262,8 +261,8 @@ func (f *fitter) distribute(threading *schema.Rows, h holding) schema.Rows {
 				free += h.room[other] - load[other]
 			}
 		}
-		must[k] -= len(ends) - keep
-		p, q := rhythm(len(ends)-keep, len(ends), free-must[k])
+		must[k] -= move
+		p, q := rhythm(move, len(ends), free-must[k])
 		load[shaft] = 0
 		if h.kind[shaft] == k {
 			load[shaft] = len(ends) - len(ends)*p/q

@@ -97,23 +97,13 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 			return pressedOnly(d), nil
 		}
 	}
-	var w *footwork
-	switch {
-	case unlimited || len(lifts.lifts) <= have:
-		w = nil
-	case found.treadles <= have && len(found.best.up) > 0:
+	var w *footwork // nil for a treadle for each lift
+	if !unlimited && len(lifts.lifts) > have {
+		if found.treadles > have || len(found.best.up) == 0 {
+			f.lackTreadles(lifts, found.forcing)
+			return d, nil
+		}
 		w = &found.best
-	default:
-		reason := Reason{Rule: "loom/too-many-treadles", Needed: t.AtLeast, Available: have}
-		if reason.Undecided = t.AtLeast <= have; reason.Undecided {
-			reason.Needed = t.Fewest
-		}
-		for _, lift := range found.forcing {
-			reason.Lifts = append(reason.Lifts, lifts.first[lift])
-		}
-		slices.Sort(reason.Lifts)
-		f.result.Why = append(f.result.Why, reason)
-		return d, nil
 	}
 	if planned && !trodden {
 		f.changed(Lifts)
@@ -123,6 +113,21 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 	out := f.trodden(d, lifts, w)
 	t.Result = out.Treadles
 	return out, nil
+}
+
+// lackTreadles adds the reason that the loom has too few treadles. forcing are the lifts
+// that need them.
+func (f *fitter) lackTreadles(lifts *raised, forcing []int) {
+	t, have := &f.result.Treadles, f.loom.Treadles
+	reason := Reason{Rule: "loom/too-many-treadles", Needed: t.AtLeast, Available: have}
+	if reason.Undecided = t.AtLeast <= have; reason.Undecided {
+		reason.Needed = t.Fewest
+	}
+	for _, lift := range forcing {
+		reason.Lifts = append(reason.Lifts, lifts.first[lift])
+	}
+	slices.Sort(reason.Lifts)
+	f.result.Why = append(f.result.Why, reason)
 }
 
 // found is an answer with its number of treadles.
@@ -192,21 +197,10 @@ func (f *fitter) canTieDown(d *schema.Draft, lifts *raised) bool {
 				continue
 			}
 			ties := make([]int, len(row))
-			raising := 0
 			for i, treadle := range row {
 				ties[i] = down[rank[treadle]-1][n]
-				if _, up := slices.BinarySearch(d.Tieup.Row(int(treadle)), shaft); up {
-					raising++
-					clauses.any(-ties[i])
-				}
 			}
-			switch raising {
-			case 0:
-				clauses.any(ties...)
-				clauses.atMost(1, ties)
-			case 1:
-				clauses.atMost(0, ties)
-			default:
+			if !clauses.moveOnce(&d.Tieup, shaft, row, ties) {
 				return false
 			}
 		}
@@ -214,6 +208,27 @@ func (f *fitter) canTieDown(d *schema.Draft, lifts *raised) bool {
 	steps := cmp.Or(f.loom.steps, mostSteps)
 	_, v := clauses.solve(&steps)
 	return v == possible
+}
+
+// moveOnce requires that just one of the treadles moves a shaft: the one that raises it,
+// otherwise one that ties it down. ties holds a variable for each. It returns false if
+// several raise it.
+func (f *formula) moveOnce(tieup *schema.Rows, shaft int32, treadles []int32, ties []int) bool {
+	raising := 0
+	for i, treadle := range treadles {
+		if _, up := slices.BinarySearch(tieup.Row(int(treadle)), shaft); up {
+			raising++
+			f.any(-ties[i])
+		}
+	}
+	switch raising {
+	case 0:
+		f.any(ties...)
+		f.atMost(1, ties)
+	case 1:
+		f.atMost(0, ties)
+	}
+	return raising <= 1
 }
 
 // pressedOnly keeps the treadles that are pressed, and numbers them from 1 in their

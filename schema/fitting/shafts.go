@@ -41,15 +41,6 @@ func (f *fitter) sortEnds() {
 	}
 }
 
-func oneShaftEach(threading *schema.Rows) bool {
-	for end := 1; end <= threading.Len(); end++ {
-		if len(threading.Row(end)) > 1 {
-			return false
-		}
-	}
-	return true
-}
-
 // rethread gives the draft a threading that fits the loom's shafts and heddles. It
 // tries the smallest changes first: it renumbers shafts, moves ends to spare shafts,
 // and puts ends that weave alike on one shaft. If nothing fits it adds the reason and
@@ -60,27 +51,9 @@ func (f *fitter) rethread() *schema.Draft {
 	r.Shafts = ShaftCount{Used: len(used), Fewest: len(f.kinds), Available: known(f.loom.Shafts, f.loom.Shafts > 0)}
 	limit := f.limit(used)
 	within := f.loom.Shafts == 0 || d.HighestShaft() <= f.loom.Shafts
-	single := oneShaftEach(&d.Threading)
-	if single || !f.otherShed() {
-		if within && f.suffices(&d.Threading) {
-			return d
-		}
-		if len(used) <= limit {
-			numbered := f.numbered(used, limit)
-			if f.suffices(&numbered.Threading) {
-				f.changed(Shafts)
-				return numbered
-			}
-			if single {
-				if spread, v := f.spread(&numbered.Threading, limit); v == possible {
-					if !within {
-						f.changed(Shafts)
-					}
-					f.changed(Heddles)
-					return f.threadedBy(spread)
-				}
-			}
-		}
+	single := d.Threading.MostInRow() <= 1
+	if kept := f.keepKinds(used, limit, within, single); kept != nil {
+		return kept
 	}
 	if len(f.kinds) > limit {
 		ends := make([]int, len(f.kinds))
@@ -111,6 +84,36 @@ func (f *fitter) rethread() *schema.Draft {
 	}
 	f.lackHeddles(&fewest, v == undecided)
 	return d
+}
+
+// keepKinds leaves ends that share a shaft together: it keeps the threading, renumbers the
+// shafts, or moves ends to spare shafts. It returns nil if none of these fits.
+func (f *fitter) keepKinds(used []int32, limit int, within, single bool) *schema.Draft {
+	switch {
+	case !single && f.otherShed():
+		return nil
+	case within && f.suffices(&f.draft.Threading):
+		return f.draft
+	case len(used) > limit:
+		return nil
+	}
+	numbered := f.numbered(used, limit)
+	if f.suffices(&numbered.Threading) {
+		f.changed(Shafts)
+		return numbered
+	}
+	if !single {
+		return nil
+	}
+	spread, v := f.spread(&numbered.Threading, limit)
+	if v != possible {
+		return nil
+	}
+	if !within {
+		f.changed(Shafts)
+	}
+	f.changed(Heddles)
+	return f.threadedBy(spread)
 }
 
 // limit returns how many shafts a threading may use: those of the loom, but no more

@@ -98,8 +98,8 @@ var sections = []Section{
 		newKey("items", "1", "how many items you weave on this warp", wholeNumber(1, func(t *target) *int { return &t.Project.Items })),
 		newKey("hem", "0 cm", "for both hems of each item together, after washing", length(func(t *target) *measure.Length { return &t.Project.Hem })),
 		newKey("hem picks", "20/in", "how close the picks are in hems; by default as picks", density(func(t *target) *measure.Density { return &t.Project.HemPicks })),
-		newKey("hem weave", "plain", "draft | plain: the weave of hems; the default is draft; plain needs a threading and treadles for it", parsed("one of two words", parseHemWeave, func(t *target) *bool { return &t.Project.PlainHems }).among(hemWeaves)),
-		newKey("each item", "restart", "restart | continue: begin every part at pick 1 of the draft, or run the draft on through all parts", parsed("one of two words", parseEachItem, func(t *target) *bool { return &t.Project.ContinueDraft }).among(itemBeginnings)),
+		newKey("hem weave", "plain", "draft | plain: the weave of hems; the default is draft; plain needs a threading and treadles for it", oneOfTwo(hemWeaves, func(t *target) *bool { return &t.Project.PlainHems })),
+		newKey("each item", "restart", "restart | continue: begin every part at pick 1 of the draft, or run the draft on through all parts", oneOfTwo(itemBeginnings, func(t *target) *bool { return &t.Project.ContinueDraft })),
 		newKey("fringe", "0 cm", "unwoven warp for each item, half at each end", length(func(t *target) *measure.Length { return &t.Project.Fringe })),
 		newKey("sample", "0 cm", "length of one sample woven before the items, after washing", length(func(t *target) *measure.Length { return &t.Project.Sample })).
 			advised("weave a sample of a new yarn to find its take-up, draw-in and shrinkage"),

@@ -124,21 +124,15 @@ func parseDressing(s string) (bool, error) {
 	return false, fmt.Errorf("%s is not a way to dress a loom; write front to back or back to front", wording.Quote(s))
 }
 
-// parseHemWeave reports whether hems are woven in plain weave.
-func parseHemWeave(s string) (bool, error) { return oneOfTwo(s, hemWeaves) }
-
-// parseEachItem reports whether the draft runs on from part to part.
-func parseEachItem(s string) (bool, error) { return oneOfTwo(s, itemBeginnings) }
-
-// oneOfTwo reports whether a word is the second of two.
-func oneOfTwo(s string, words []string) (bool, error) {
-	switch spelling.Fold(s) {
-	case words[0]:
-		return false, nil
-	case words[1]:
-		return true, nil
-	}
-	return false, fmt.Errorf("%s must be %s or %s", wording.Quote(s), words[0], words[1])
+// oneOfTwo takes one of two words. It stores whether that is the second.
+func oneOfTwo(words []string, at func(*target) *bool) value {
+	return parsed("one of two words", func(s string) (bool, error) {
+		word := spelling.Fold(s)
+		if word != words[0] && word != words[1] {
+			return false, fmt.Errorf("%s must be %s or %s", wording.Quote(s), words[0], words[1])
+		}
+		return word == words[1], nil
+	}, at).among(words)
 }
 
 // splitList splits a list at its commas, but not at those in the braces of a
