@@ -712,6 +712,10 @@ func TestLoomBouts(t *testing.T) {
 	if order = strings.NewReplacer("color 1", "#2c4361", "color 2", "#f2ead8").Replace(order); !strings.Contains(sheet, ">"+order+"<") {
 		t.Errorf("the sheet doesn't have the order %q", order)
 	}
+	// The settings state the loom waste, but no take-up.
+	if more := ask[string](b, `document.getElementById("loom-more").textContent`); !strings.Contains(more, "take-up") || strings.Contains(more, "loom waste") {
+		t.Errorf("of the length it says %q", more)
+	}
 }
 
 // TestLoomAccessible runs the checks of axe-core on the overview, on steps of each kind, and

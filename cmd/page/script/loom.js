@@ -358,7 +358,7 @@ function showLine({ aloud = false } = {}) {
   const mark = every > 0 && line.pickInPart > 0 && line.pickInPart % every === 0 ? `Mark here: ${line.pickInPart} picks.` : "";
   const here = loom.at.notes.filter((note) => note.step === step.key && note.line === at).map((note) => `Note: ${note.text}`);
   byId("loom-notice").textContent = [mark, ...here].filter(Boolean).join(" ");
-  byId("loom-about-text").textContent = step.about;
+  byId("loom-about-text").replaceChildren(...worded(step.about));
   byId("loom-about").hidden = Boolean(step.checklist);
   byId("loom-about").open = at === 0 && !step.checklist && innerHeight > 400; // if there is room
   byId("loom-note-open").textContent = step.ends ? "Mark a mistake" : "Write a note";

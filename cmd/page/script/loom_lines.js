@@ -79,10 +79,17 @@ function inSome(numbers, apart) {
 
 const colorsOf = (rows) => new Map(rows.map((row) => [row.color, row]));
 
+// unstatedLosses names the losses that the length of the warp doesn't include.
+function unstatedLosses(plan) {
+  const lacks = (loss) => plan.unstated.includes("[project] " + loss);
+  return ["take-up", "shrinkage warp", "loom waste"].filter(lacks).map((loss) => (loss === "shrinkage warp" ? "shrinkage" : loss));
+}
+
 function boutLines(plan) {
   const bouts = plan.warps.flatMap((warp) => warp.bouts.map((bout) => ({ ...bout, warp })));
   const colors = colorsOf(plan.warp.by_color);
   const blocksOf = (bout) => bout.blocks.map(({ from, to, times }) => ({ times, runs: bout.colors.slice(from - 1, to).map((run) => ({ ends: run.ends, color: colors.get(run.color) ?? {} })) }));
+  const lacks = unstatedLosses(plan);
   const order = (bout) => blocksOf(bout).map(({ times, runs }) => {
     const text = runs.map((run) => `${run.ends} ${colorName(run.color)}`).join(", ");
     return times > 1 ? `${times} times (${text})` : text;
@@ -94,7 +101,7 @@ function boutLines(plan) {
       const long = bout.warp.length_m === undefined ? "" : `, each ${lengthOn(plan, bout.warp.length_m * 100)} long`;
       return {
         label: `Bout ${i + 1} of ${bouts.length}, ends ${spanOf(bout.from, bout.to)}`, blocks: blocksOf(bout),
-        more: [`${counted(bout.ends, "end")}${long}`, plan.warps.length > 1 ? `warp ${bout.warp.name}` : ""],
+        more: [`${counted(bout.ends, "end")}${long}`, long && lacks.length > 0 ? `Too short to wind: ${lacks.join(", ")} ${lacks.length > 1 ? "aren't" : "isn't"} in it yet.` : "", plan.warps.length > 1 ? `warp ${bout.warp.name}` : ""],
         next: bouts[i + 1] ? `bout ${i + 2}: ${order(bouts[i + 1])}` : "", say: `Bout ${i + 1}: ${order(bout)}.`,
       };
     },
