@@ -21,7 +21,7 @@ import (
 var sources embed.FS
 
 // scripts lists the page's own scripts, each after those that it uses.
-var scripts = []string{"storage", "views", "program", "drafts", "files", "rules", "drawing", "findings", "mend", "settings", "ini", "loom_form", "links", "diff", "fit", "all_drafts", "sheet", "loom_lines", "loom_place", "loom_voice", "loom", "start"}
+var scripts = []string{"storage", "views", "program", "drafts", "files", "rules", "drawing", "findings", "mend", "edit", "settings", "ini", "loom_form", "links", "diff", "fit", "all_drafts", "sheet", "loom_lines", "loom_place", "loom_voice", "loom", "start"}
 
 // workers lists the scripts of the worker, which start after Go's wasm_exec.js.
 var workers = []string{"memory_files", "worker"}

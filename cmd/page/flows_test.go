@@ -295,6 +295,51 @@ func TestMendOne(t *testing.T) {
 	b.until(`document.querySelectorAll('[data-rule="file/decimal-comma"]').length === 2`)
 }
 
+// TestEdit corrects lines that have no fix: it writes another, adds one, deletes one, and
+// undoes that. All other bytes stay, with their line breaks.
+func TestEdit(t *testing.T) {
+	t.Parallel()
+	b := openPage(t)
+	text := strings.ReplaceAll(read(t, "wild/zero-and-empty.wif"), "\n", "\r\n")
+	edit := func(line int, act string) {
+		b.Helper()
+		b.until(fmt.Sprintf(`document.querySelector('[data-rule][data-line="%d"] .edit button')`, line))
+		ask[any](b, fmt.Sprintf(`{ const edit = document.querySelector('[data-rule][data-line="%d"] .edit');
+			edit.querySelector("button").click();
+			const field = edit.querySelector("textarea");
+			%s
+		}`, line, act))
+	}
+	expect := func() {
+		b.Helper()
+		b.untilFindings(findingsOf(t, map[string]string{"empty.wif": text}))
+		if got := b.downloaded(func() { b.click("#download") }); string(got) != text {
+			t.Fatalf("the draft is now %q, not %q", got, text)
+		}
+	}
+	b.upload("#open", map[string]string{"empty.wif": text})
+	line := func(row string) int {
+		before, _, ok := strings.Cut(text, "\n"+row+"\r")
+		if !ok {
+			t.Fatalf("no row %s", row)
+		}
+		return strings.Count(before, "\n") + 2
+	}
+	edit(line("2="), `if (field.value !== "2=") throw new Error(field.value); field.value = "2=2"; edit.querySelector("form").requestSubmit();`)
+	text = strings.Replace(text, "\n2=\r", "\n2=2\r", 1)
+	expect()
+	edit(line("2=0"), `field.value = "2=2\n; two"; edit.querySelector("form").requestSubmit();`)
+	before := text
+	text = strings.Replace(text, "\n2=0\r\n", "\n2=2\r\n; two\r\n", 1)
+	expect()
+	b.click("#undo")
+	text = before
+	expect()
+	edit(line("2=0"), `edit.querySelector(".delete").click();`)
+	text = strings.Replace(text, "\n2=0\r\n", "\n", 1)
+	expect()
+}
+
 // TestZoom makes the drawing of 480 ends larger until its cells can be read, and smaller again.
 func TestZoom(t *testing.T) {
 	needsTime(t)

@@ -115,7 +115,7 @@ function findingItem(file, finding) {
   item.append(place, element("p", { className: "message" }, ...wordedFor(file.path, finding.message)));
   const line = markedLine(file.path, finding);
   if (line) item.append(line);
-  item.append(fixTools(file, finding), ...alsoHere(file, finding), why);
+  item.append(fixTools(file, finding), ...editTools(file, finding), ...alsoHere(file, finding), why);
   return item;
 }
 
