@@ -78,7 +78,7 @@ func TestKeyboardForm(t *testing.T) {
 	b.typeAt(`[data-section="project"] .more > summary`, "\r")
 	b.typeAt(`[data-section="project"][data-key="fringe"]`, "8")
 	b.run(chromedp.KeyEvent("\t"))
-	want := "[loom]\nshafts = 4\ntreadles = 6\nshed = rising\n\n[heddles]\neach = 100\n2 = 150\n\n[reed]\ndents = 10/in\n\n[yarn 1]\ngrist = 8/2 cotton\n\n[project]\nfringe = 8 in\n"
+	want := "[loom]\nshafts = 4\ntreadles = 6\nshed = rising\n\n[heddles]\neach = 100\n2 = 150\n\n[reed]\ndents = 10/in\n\n[yarn]\ngrist = 8/2 cotton\n\n[project]\nfringe = 8 in\n"
 	if got := b.settingsText(); got != want {
 		t.Errorf("the settings are\n%s\nnot\n%s", got, want)
 	}
@@ -92,7 +92,7 @@ func TestKeyboardTable(t *testing.T) {
 	t.Parallel()
 	b := openPage(t)
 	b.run(chromedp.SetUploadFiles(chromedp.CSS("#open-folder"), []string{folderOf(t, 55)}))
-	b.until(`document.querySelectorAll("[data-rule]").length > 0`)
+	b.until(`document.querySelector("#findings .file")`)
 	ask[any](b, `document.activeElement.blur()`)
 	b.typeAt(`#views a[href="#all-drafts"]`, "\r")
 	b.until(`document.getElementById("table-words").textContent === "1–50 of 55 drafts"`)

@@ -406,7 +406,8 @@ func TestLoomNotes(t *testing.T) {
 	}
 	sheet := string(b.downloaded(func() { b.click("#sheet-html") }))
 	files := map[string]string{"towel.wif": draft, "fettle.ini": settings}
-	want := natively(t, []string{"plan", "--format", "html", "towel.wif"}, files, "").Stdout
+	paper := ask[string](b, `document.getElementById("sheet-page").value`)
+	want := natively(t, []string{"plan", "--page", paper, "--format", "html", "towel.wif"}, files, "").Stdout
 	notes := `<section id="as-woven"><h2>As woven</h2><ul><li>End 7: moved &lt;b&gt;</li></ul></section>` + "\n"
 	if strings.Replace(sheet, notes, "", 1) != want || !strings.Contains(sheet, notes) {
 		t.Error("the downloaded page isn't the sheet with the notes")
