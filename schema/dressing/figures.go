@@ -138,9 +138,10 @@ func (f Figure) MarshalJSON() ([]byte, error) {
 // Over reports whether a figure exceeds its limit by more than floating-point error.
 func Over(figure, limit float64) bool { return figure > limit*(1+hair) }
 
-// roundUp rounds up to a whole number, but ignores floating-point error.
+// roundUp rounds up to a whole number, but ignores floating-point error. That is below
+// 1e-11 of a number even for the sum of the yarn of ten thousand ends.
 func roundUp(v float64) float64 {
-	if near := math.Round(v); math.Abs(v-near) <= hair*math.Max(1, math.Abs(v)) {
+	if near := math.Round(v); math.Abs(v-near) <= 1e-11*math.Max(1, math.Abs(v)) {
 		return near
 	}
 	return math.Ceil(v)
