@@ -2,6 +2,7 @@ package lint
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sync"
 
@@ -252,9 +253,18 @@ func (r *run) check(rule *setRule) {
 			r.findings = append(r.findings[:before], failure(rule.ID, rule.severity, what))
 		}
 	}()
-	r.pass = Pass{Draft: r.figures.Draft, Setup: r.figures.Setup, Figures: r.figures, run: r, rule: rule, before: before}
+	r.pass = Pass{Draft: r.figures.Draft, Setup: r.figures.Setup, Figures: r.figures, run: r, rule: rule, before: before, most: r.most(rule)}
 	rule.Check(&r.pass)
 	r.pass.finish()
+}
+
+// most returns how many findings of a rule are reported singly: all if they may have fixes,
+// or if the draft ignores the rule somewhere.
+func (r *run) most(rule *setRule) int {
+	if rule.Fixable || !r.reports(rule.ID) {
+		return math.MaxInt
+	}
+	return mostSingly
 }
 
 // OfProfiles is the message for a draft that is marked as a block profile.

@@ -108,6 +108,7 @@ type Pass struct {
 	run    *run
 	rule   *setRule
 	before int   // the findings of earlier rules
+	most   int   // the findings to report singly
 	more   []int // offsets of findings that the last one stands for
 }
 
@@ -186,11 +187,8 @@ func (p *Pass) ReportSeverity(s schema.Severity, at schema.Place, data schema.Da
 	p.run.findings = append(p.run.findings, f)
 }
 
-// full reports whether the rule has as many findings as are reported singly. If the
-// draft ignores the rule somewhere, each finding counts.
-func (p *Pass) full() bool {
-	return len(p.run.findings)-p.before >= mostSingly && !p.rule.Fixable && p.run.reports(p.rule.ID)
-}
+// full reports whether the rule has as many findings as are reported singly.
+func (p *Pass) full() bool { return len(p.run.findings)-p.before >= p.most }
 
 // finish gives the last finding the lines of those that it stands for.
 func (p *Pass) finish() {

@@ -161,6 +161,10 @@ func worstFiles() []worst {
 		{name: "names almost like keys", text: numbered("[WIF]\n[WEAVING]\n", "Shafts%d=4\n")},
 		{name: "many comments", text: numbered(tied, "; comment %d\n")},
 		{name: "comments between rows", text: numbered(tied, "; comment\n%d=1\n")},
+		{name: "treadles untied, and comments that ask otherwise", text: func(n int) []byte {
+			return append(numbered("[WIF]\n", "; fettle: ignore loom/rule%d - so\n")(n/2),
+				numbered("[TIEUP]\n1=1\n[THREADING]\n1=1\n[TREADLING]\n", "%[1]d=%[1]d\n")(n/2)...)
+		}},
 		{name: "comments that ask otherwise", text: numbered("[WIF]\n", "; fettle: ignore loom/rule%d - so\n")},
 		{name: "comments that ask in every section", text: numbered("[WIF]\n", "[SECTION %d]\n; fettle: ignore file/unknown-section - so\n")},
 		// Very long lines.

@@ -342,7 +342,7 @@ func TestFormExamples(t *testing.T) {
 			}
 		}
 		if zero := ask[[]string](b, `[...document.querySelectorAll("#loom-form input[data-key]")].filter((f) => /as 0\b/.test(f.placeholder)).map((f) => f.dataset.key)`); len(zero) > 0 {
-			t.Errorf("0 is no example: %q", zero)
+			t.Errorf("these fields have 0 as an example: %q", zero)
 		}
 		b.fill("settings", "")
 		ask[any](b, `for (const f of document.querySelectorAll("#loom-form input[placeholder^='such as']")) if (f.dataset.section === "loom" || (f.dataset.section === "project" && !/per item|finished width/.test(f.dataset.key))) { f.value = f.placeholder.slice(8); f.dispatchEvent(new Event("input", {bubbles: true})); }`)

@@ -130,7 +130,7 @@ func addRun(runs []ColorRun, color int) []ColorRun {
 	return append(runs, ColorRun{color, 1})
 }
 
-// laterColors returns the palette numbers of each system that its first ends, or first
+// colorsBeyond returns the palette numbers of each system that its first ends, or first
 // picks, don't have, in order of their first thread.
 func (f *Figures) colorsBeyond(ends, picks int) (warp, weft []int) {
 	return laterColors(&f.Draft.Warp, ends, f.Draft.Ends()), laterColors(&f.Draft.Weft, picks, f.Draft.Picks())
