@@ -107,7 +107,7 @@ func stages(t testing.TB) (list []stage, size int) {
 			if _, err := finder.For("a.wif", nil); err != nil {
 				t.Fatal(err)
 			}
-		}, 2, 0.1},
+		}, 3, 0.5},
 		{"cloth", 1, func() {
 			c := cloth.Of(draft)
 			c.Floats(cloth.FloatQuery{Warp: cloth.Measure{LimitThreads: 9}, Weft: cloth.Measure{LimitThreads: 9}})

@@ -61,8 +61,8 @@ func runs(t *testing.T, args ...string) (out string, status int) {
 // or new text, and a run that finishes writes all new texts.
 func TestKilledInTheMiddle(t *testing.T) {
 	folder, before, after := dirtyFolder(t, 300)
-	begun, done := 0, 0
-	for n := range 15 {
+	begun := 0
+	for n := 0; n < 15 || begun == 0 && n < 300; n++ { // a busy machine needs longer to begin
 		c := exec.Command("fettle", "clean", folder, "--write", "--quiet", "--jobs", "2")
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
@@ -72,7 +72,7 @@ func TestKilledInTheMiddle(t *testing.T) {
 			t.Fatal(err)
 		}
 		if err := c.Wait(); err == nil {
-			done++
+			break // all files are clean now
 		}
 		begun = max(begun, changedIn(t, before, after))
 	}
@@ -85,8 +85,8 @@ func TestKilledInTheMiddle(t *testing.T) {
 	if out, status := runs(t, "clean", folder, "--check"); status != statusFine {
 		t.Errorf("status %d: %s", status, out)
 	}
-	if begun == 0 || done == 15 {
-		t.Errorf("no run was killed in the middle: %d files were changed, and %d runs finished", begun, done)
+	if begun == 0 {
+		t.Error("no run was killed in the middle")
 	}
 }
 

@@ -83,7 +83,7 @@ func projectHelp() map[string]flagHelp {
 		"items":              {"weave `N` items on this warp", "1"},
 		"picks per item":     {"weave each item to `N` picks", "from the finished length"},
 		"repeats per item":   {"weave each item to `N` whole repeats of the draft", "from the finished length"},
-		"hem":                {"add `LENGTH` for both hems of each item, washed", "0 cm"},
+		"hem":                {"add `LENGTH` for both hems of each item together, washed", "0 cm"},
 		"hem picks":          {"weave hems at `DENSITY` picks, such as 20/in", "as picks"},
 		"hem weave":          {"weave hems in this `WEAVE`: draft or plain", "draft"},
 		"each item":          {"begin items at pick 1 of the draft, or run the draft on; `WHERE`: restart or continue", "restart"},

@@ -103,7 +103,7 @@ func TestStopsInsideOneFile(t *testing.T) {
 				t.Skip("the tests run under nohup or the like")
 			}
 			c, said, took := stops(t, test.signal, test.args...)
-			if took > 20*time.Second { // a busy machine needs several seconds
+			if took > time.Minute { // a busy machine needs several seconds
 				t.Errorf("it took %v to stop", took)
 			}
 			if c.ProcessState.ExitCode() != statusFailed || !strings.HasPrefix(said.String(), "fettle: stopped") {

@@ -101,6 +101,10 @@ var sourcesRead = sync.OnceFunc(func() {
 	})
 })
 
+func browserOptions(path string) []chromedp.ExecAllocatorOption {
+	return append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.WSURLReadTimeout(most))
+}
+
 // tab is a tab of the browser with a page.
 type tab struct {
 	testing.TB
@@ -123,8 +127,7 @@ func openTab(t testing.TB) *tab {
 		t.Skip("chromium is missing")
 	}
 	browser.Do(func() {
-		options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU)
-		all, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+		all, cancel := chromedp.NewExecAllocator(context.Background(), browserOptions(path)...)
 		browser.context, browser.close = chromedp.NewContext(all)
 		if browser.err = chromedp.Do(browser.context); browser.err != nil {
 			cancel()
@@ -173,7 +176,8 @@ func (b *tab) listen(event any) {
 	}
 }
 
-// most is the longest that an action may take.
+// most is the longest that an action may take. A busy machine needs many times as long as a
+// quiet one.
 const most = 3 * time.Minute
 
 func (b *tab) run(actions ...chromedp.Action[chromedp.Void]) {

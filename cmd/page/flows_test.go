@@ -85,12 +85,12 @@ func (b *tab) upload(selector string, files map[string]string) {
 // until waits until an expression holds in the page.
 func (b *tab) until(expression string) {
 	b.Helper()
-	for start := time.Now(); time.Since(start) < 20*time.Second; time.Sleep(20 * time.Millisecond) {
+	for start := time.Now(); time.Since(start) < most; time.Sleep(20 * time.Millisecond) {
 		if ask[bool](b, `Boolean(`+expression+`)`) {
 			return
 		}
 	}
-	b.Fatalf("after 20 seconds, this still doesn't hold: %s\nThe page says: %s", expression,
+	b.Fatalf("after %v, this still doesn't hold: %s\nThe page says: %s", most, expression,
 		ask[string](b, `document.getElementById("status").textContent + " " + document.getElementById("problems").textContent`))
 }
 
@@ -98,7 +98,7 @@ func (b *tab) until(expression string) {
 func (b *tab) untilFindings(want []found) {
 	b.Helper()
 	var got []found
-	for start := time.Now(); time.Since(start) < 20*time.Second; time.Sleep(20 * time.Millisecond) {
+	for start := time.Now(); time.Since(start) < most; time.Sleep(20 * time.Millisecond) {
 		if got = b.findingsInPage(); slices.Equal(got, want) {
 			return
 		}
@@ -151,7 +151,7 @@ func TestOpen(t *testing.T) {
 		t.Fatal("the settings make no difference")
 	}
 	b.untilFindings(want)
-	time.Sleep(500 * time.Millisecond)
+	b.until(`localStorage.getItem("fettle/1/settings")?.includes("shafts = 2")`)
 	b.run(chromedp.Reload())
 	b.until(`document.getElementById("settings").value.includes("shafts = 2")`)
 }

@@ -259,11 +259,21 @@ func TestLoomPlace(t *testing.T) {
 	if first.Step != "heddles" {
 		t.Fatalf("it begins with %v", first)
 	}
-	ask[any](b, `document.getElementById("loom").focus()`)
-	time.Sleep(250 * time.Millisecond)
-	b.run(chromedp.KeyEvent(" "), chromedp.KeyEvent(" "))
-	if got := b.loomNow(); !strings.HasPrefix(got.Now, "Shaft 2:") {
+	ask[any](b, `document.getElementById("loom").focus(), addEventListener("keydown", (event) => { window.last = event.timeStamp; }, true)`)
+	b.run(chromedp.KeyEvent(" "))
+	again := func(after int) loomLine {
+		return ask[loomLine](b, fmt.Sprintf(`(() => {
+			const event = new KeyboardEvent("keydown", {key: " ", bubbles: true, cancelable: true});
+			Object.defineProperty(event, "timeStamp", {value: window.last + %d});
+			document.activeElement.dispatchEvent(event);
+			return {Now: document.getElementById("now").textContent};
+		})()`, after))
+	}
+	if got := again(199); !strings.HasPrefix(got.Now, "Shaft 2:") {
 		t.Errorf("a double press goes to %v", got)
+	}
+	if got := again(200); !strings.HasPrefix(got.Now, "Shaft 3:") {
+		t.Errorf("two presses go to %v", got)
 	}
 	for b.loomNow().Step != "thread" {
 		b.press("PageDown", 1)
@@ -311,8 +321,7 @@ func TestLoomKilled(t *testing.T) {
 	}
 	home := t.TempDir()
 	start := func() *tab {
-		options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(home))
-		all, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+		all, cancel := chromedp.NewExecAllocator(context.Background(), append(browserOptions(path), chromedp.UserDataDir(home))...)
 		t.Cleanup(cancel)
 		within, closeTab := chromedp.NewContext(all)
 		t.Cleanup(closeTab)
@@ -543,8 +552,8 @@ func TestLoomScreen(t *testing.T) {
 	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
 	check := func(when string, asked, held int, says bool) {
 		t.Helper()
-		time.Sleep(50 * time.Millisecond)
-		got := ask[[]any](b, `[window.asked, window.held, document.getElementById("loom-screen").textContent !== ""]`)
+		got := ask[[]any](b, `new Promise((done) => setTimeout(() => // after everything that the last action began
+			done([window.asked, window.held, document.getElementById("loom-screen").textContent !== ""]), 50))`)
 		if fmt.Sprint(got) != fmt.Sprint([]any{asked, held, says}) {
 			t.Errorf("%s: asked, held and said %v, not %v", when, got, []any{asked, held, says})
 		}

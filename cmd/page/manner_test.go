@@ -249,9 +249,10 @@ func TestReload(t *testing.T) {
 	b.click("#example-faulty")
 	b.until(`document.querySelectorAll("[data-rule]").length > 0`)
 	b.click(`#severities input[value="note"]`)
+	b.until(`localStorage.getItem("fettle/1/settings")?.includes("shafts = 4")`)
 	for _, view := range views {
 		b.show(view)
-		time.Sleep(500 * time.Millisecond)
+		b.until(fmt.Sprintf(`localStorage.getItem("fettle/1/place")?.includes('"view":"%s"') && localStorage.getItem("fettle/1/place").includes('["note"]')`, view))
 		b.run(chromedp.Reload())
 		b.until(fmt.Sprintf(`!document.getElementById(%q).hidden`, view))
 		if got := ask[string](b, `document.getElementById("settings").value`); got != "[loom]\nshafts = 4\n" {

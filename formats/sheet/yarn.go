@@ -81,6 +81,9 @@ func (w *work) byColor(system, threads string, rows []dressing.ColorRow, count f
 		if r.Color == 0 && !count(r).Known {
 			continue // its figures are unknown
 		}
+		if r.Yarn != "" {
+			t.heads[5] = "yarn"
+		}
 		t.add(none(r.Color), r.Hex, whole(count(r)), w.need(r.Metres), w.weight(r.Grams), plain(r.Yarn, nameInText))
 	}
 	return t

@@ -29,7 +29,7 @@ func TestOpenPipe(t *testing.T) {
 		if err != nil {
 			t.Error(err)
 		}
-	case <-time.After(10 * time.Second):
+	case <-time.After(time.Minute):
 		if w, err := os.OpenFile(path, os.O_WRONLY, 0); err == nil { // let it go
 			_ = w.Close()
 		}

@@ -22,7 +22,7 @@ func wrongFor(t *testing.T, options Options, draft string) string {
 			return ""
 		}
 		return err.Error()
-	case <-time.After(20 * time.Second):
+	case <-time.After(time.Minute):
 		t.Fatal("it waits")
 	}
 	return ""
