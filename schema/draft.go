@@ -225,6 +225,16 @@ func (d *Draft) Threads(name SystemName) int {
 	return d.Picks()
 }
 
+// TimesAmong returns how often a thread of a draft appears among the first threads of that
+// draft repeated. threads is the number of threads in the draft, at least 1.
+func TimesAmong(thread, threads, first int) int {
+	n := first / threads
+	if thread <= first%threads {
+		n++
+	}
+	return n
+}
+
 // HighestShaft returns the highest shaft number in the threading, tie-up and lift
 // plan.
 func (d *Draft) HighestShaft() int {

@@ -66,7 +66,7 @@ func (f *Figures) draftColors(system schema.SystemName) []colorCount {
 func (f *Figures) wovenColors() []colorCount {
 	threads, w := f.Draft.Picks(), f.parts()
 	return countColors(&f.Draft.Weft, threads, func(pick int) float64 {
-		return w.count(func(first int) int { return timesAmong(pick, threads, first) })
+		return w.count(func(first int) int { return schema.TimesAmong(pick, threads, first) })
 	})
 }
 

@@ -111,14 +111,4 @@ func (w Warp) DraftEnd(end int) int { return (end-1)%w.Ends + 1 }
 func (w Warp) firstHalf() int { return w.All / 2 }
 
 // times returns how often a draft's end appears among the first ends of the warp.
-func (w Warp) times(draftEnd, first int) int { return timesAmong(draftEnd, w.Ends, first) }
-
-// timesAmong returns how often a thread of the draft occurs among the first threads of
-// the repeated draft.
-func timesAmong(thread, threads, first int) int {
-	n := first / threads
-	if thread <= first%threads {
-		n++
-	}
-	return n
-}
+func (w Warp) times(draftEnd, first int) int { return schema.TimesAmong(draftEnd, w.Ends, first) }

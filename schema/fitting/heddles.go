@@ -14,11 +14,7 @@ func (f *fitter) times(end int) int {
 	if f.loom.WarpEnds == 0 || ends == 0 {
 		return 1
 	}
-	n := f.loom.WarpEnds / ends
-	if end <= f.loom.WarpEnds%ends {
-		n++
-	}
-	return n
+	return schema.TimesAmong(end, ends, f.loom.WarpEnds)
 }
 
 // mostTimes returns the highest of times.
