@@ -18,6 +18,7 @@ import (
 
 	"fettle/lint"
 	"fettle/lint/collection"
+	"fettle/schema/files"
 	"fettle/schema/wording"
 )
 
@@ -93,7 +94,7 @@ func (w *watched) Read(to []byte) (int, error) {
 // knowsIn reports whether the baseline has a file in the folder.
 func (b *baseline) knowsIn(folder string, root collection.Root) bool {
 	full, err := filepath.Abs(folder)
-	return err == nil && slices.ContainsFunc(b.known.Paths(), func(path string) bool { return collection.LiesIn(root.File(path), full) })
+	return err == nil && slices.ContainsFunc(b.known.Paths(), func(path string) bool { return files.Contains(full, root.File(path)) })
 }
 
 // findMoved tells the baseline which files have new paths.

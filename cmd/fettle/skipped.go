@@ -7,6 +7,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"fettle/lint/collection"
+	"fettle/schema/files"
 	"fettle/schema/settings"
 	"fettle/schema/wording"
 )
@@ -37,7 +38,7 @@ func within(roots []string) func(folder string) bool {
 	}
 	return func(folder string) bool {
 		for _, root := range whole {
-			if collection.LiesIn(folder, root) {
+			if files.Contains(root, folder) {
 				return true
 			}
 		}

@@ -15,6 +15,7 @@ import (
 
 	"github.com/bmatcuk/doublestar/v4"
 
+	"fettle/schema/files"
 	"fettle/schema/wording"
 )
 
@@ -252,13 +253,6 @@ func OutputPath(in Input, folder, extension string) (string, error) {
 	return filepath.Join(folder, name), nil
 }
 
-// LiesIn reports whether a path is a folder or lies below it. Both paths are absolute, or
-// both start at the same place.
-func LiesIn(path, folder string) bool {
-	below, err := filepath.Rel(folder, path)
-	return err == nil && below != ".." && !strings.HasPrefix(below, ".."+string(filepath.Separator))
-}
-
 // Outside drops files in the results folder, if that is inside a named folder. They are
 // results of an earlier run.
 func Outside(list []Input, results string) []Input {
@@ -273,11 +267,11 @@ func Outside(list []Input, results string) []Input {
 		}
 		is, asked := above[in.Folder]
 		if root, err := filepath.Abs(in.Folder); err == nil && !asked {
-			is = root != full && LiesIn(full, root)
+			is = root != full && files.Contains(root, full)
 			above[in.Folder] = is
 		}
 		path, err := filepath.Abs(in.Path)
-		return is && err == nil && LiesIn(path, full)
+		return is && err == nil && files.Contains(full, path)
 	})
 }
 

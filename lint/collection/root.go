@@ -1,6 +1,7 @@
 package collection
 
 import (
+	"fettle/schema/files"
 	"os"
 	"path/filepath"
 	"strings"
@@ -71,7 +72,7 @@ func CommonFolder(args []string) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		for common != "" && !LiesIn(folder, common) && filepath.Dir(common) != common {
+		for common != "" && !files.Contains(common, folder) && filepath.Dir(common) != common {
 			common = filepath.Dir(common)
 		}
 		if common == "" {

@@ -10,6 +10,7 @@ import (
 	"sync/atomic"
 
 	"fettle/schema"
+	"fettle/schema/files"
 )
 
 // FileName is the name of the settings file that a Finder searches for.
@@ -288,7 +289,7 @@ func (f *Finder) named(path string) string {
 // shown returns a path as messages show it: relative to the working folder if it
 // is inside.
 func (f *Finder) shown(path string) string {
-	if rel, inside := below(f.working, path); inside && f.working != "" {
+	if rel, inside := files.Relative(f.working, path); inside && f.working != "" {
 		return rel
 	}
 	return path

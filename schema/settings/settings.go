@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"fettle/schema"
+	"fettle/schema/files"
 
 	"github.com/bmatcuk/doublestar/v4"
 )
@@ -63,19 +64,13 @@ func (g Glob) Match(path string) bool {
 	if err != nil || path == "-" {
 		return false
 	}
-	rel, inside := below(g.Folder, full)
+	rel, inside := files.Relative(g.Folder, full)
 	if !inside {
 		return false
 	}
 	rel = filepath.ToSlash(rel)
 	pattern := strings.TrimSuffix(g.Pattern, "/")
 	return doublestar.MatchUnvalidated(pattern, rel) || doublestar.MatchUnvalidated(pattern+"/**", rel)
-}
-
-// below returns a path relative to a folder, and whether it is the folder or inside it.
-func below(folder, path string) (rel string, inside bool) {
-	rel, err := filepath.Rel(folder, path)
-	return rel, err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
 }
 
 // covers reports whether the pattern matches a folder, other than its own.
