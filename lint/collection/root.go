@@ -1,12 +1,13 @@
 package collection
 
 import (
-	"fettle/schema/files"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/bmatcuk/doublestar/v4"
+
+	"fettle/schema/files"
 )
 
 // Root is the folder at which paths start in baselines and in reports for other
