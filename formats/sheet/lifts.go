@@ -120,7 +120,7 @@ func (l *lifter) within(b dressing.Block) []dressing.Block {
 	if b.Times == 1 || b.To-b.From < mostInLine {
 		return nil
 	}
-	return worthwhile(l.plan.PartsOf(b))
+	return worthwhile(l.plan.Figures.PartsOf(b))
 }
 
 // lifter writes the lifts of a draft's picks.
@@ -149,7 +149,7 @@ func liftsOf(w *work) *lifter {
 	if w.plan.ByShaft {
 		l.word = "shafts"
 	}
-	if n := w.plan.Highest(); n <= mostColumns {
+	if n := w.plan.Figures.HighestInRows(); n <= mostColumns {
 		l.columns = n
 	}
 	if len(w.plan.Weft.ByColor) > 1 {
@@ -162,7 +162,7 @@ func liftsOf(w *work) *lifter {
 func (l *lifter) heading(shed string) string {
 	var used signs
 	for pick := 1; pick <= l.plan.DraftPicks && !(used.several && used.none); pick++ {
-		used.meet(l.plan.PickRow(pick))
+		used.meet(l.plan.Figures.PickRow(pick))
 	}
 	shuttles := ""
 	if l.names != nil {
@@ -198,9 +198,9 @@ func (s signs) explained(several, none string) string {
 func (l *lifter) block(b dressing.Block) table {
 	t := table{heads: []string{"", "pick", "weft", l.word}, right: []bool{false, true}, large: true, even: true, whole: l.columns > 0}
 	for pick := b.From; pick <= b.To; pick++ {
-		row := join(l.plan.PickRow(pick))
+		row := join(l.plan.Figures.PickRow(pick))
 		if l.columns > 0 {
-			row = columns(l.plan.PickRow(pick), l.columns)
+			row = columns(l.plan.Figures.PickRow(pick), l.columns)
 		}
 		weft := l.weft(pick)
 		if l.columns > mostBesideWeft {
@@ -217,9 +217,9 @@ func (l *lifter) block(b dressing.Block) table {
 // weft names the color of a pick. A sign marks the first pick with another shuttle, so
 // that the change can be seen without color.
 func (l *lifter) weft(pick int) string {
-	color := l.plan.WeftColor(pick)
+	color := l.plan.Figures.Draft.Weft.ColorOf(pick)
 	name := l.names[color]
-	if name != "" && (pick == 1 || l.plan.WeftColor(pick-1) != color) {
+	if name != "" && (pick == 1 || l.plan.Figures.Draft.Weft.ColorOf(pick-1) != color) {
 		return change + name
 	}
 	return name

@@ -175,7 +175,7 @@ func (w *work) drawing() step {
 	if w.o.End1Left {
 		o.End1 = diagram.Left
 	}
-	d := w.plan.Draft()
+	d := w.plan.Figures.Draft
 	room := high - 2*margin - foot - words
 	picture, err := diagram.Fit(d, o, wide-2*margin, room)
 	if small, _ := diagram.Fit(d, o, wide-2*margin, room/2); small != nil && err == nil && small.Of == picture.Of && picture.Of != diagram.Beginning {
@@ -215,13 +215,13 @@ func (w *work) drawing() step {
 
 // severalRepeats reports whether a picture has more than one repeat of the weave.
 func (w *work) severalRepeats(p *diagram.Picture) bool {
-	ends, picks := w.plan.WeaveRepeat()
+	ends, picks := w.plan.Figures.Cloth().Repeat()
 	return p.Ends > ends || p.Picks > picks
 }
 
 // colorsBeyond names the colors that a picture leaves out, "" for none.
 func (w *work) colorsBeyond(p *diagram.Picture) string {
-	warp, weft := w.plan.ColorsBeyond(p.Ends, p.Picks)
+	warp, weft := w.plan.Figures.ColorsBeyond(p.Ends, p.Picks)
 	var words []string
 	for _, x := range []struct {
 		system string

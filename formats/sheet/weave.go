@@ -48,7 +48,7 @@ func (w *work) byShaft(s *step) {
 
 // tieup lists the shafts that each treadle is tied to.
 func (w *work) tieup(s *step) {
-	if w.plan.Countermarch() {
+	if w.plan.Figures.Countermarch() {
 		w.tieupBothWays(s)
 		return
 	}
@@ -85,10 +85,10 @@ func (w *work) tieupBothWays(s *step) {
 		t.add(strconv.Itoa(treadle), list(lift), list(other), plainHems)
 	})
 	s.tabulate(t)
-	if w.plan.PressesSeveral() {
+	if w.plan.Figures.PressesSeveral() {
 		s.say("Treadles are pressed together here: leave a shaft untied on a treadle that doesn't name it. Another treadle of the pick moves it.")
 	}
-	if unused := w.plan.UnusedShafts(); len(unused) > 0 {
+	if unused := w.plan.Figures.UnusedShafts(); len(unused) > 0 {
 		s.say("%s %s no ends; leave %s untied.", capital(wording.Numbered("shaft", unused)), wording.Plural(len(unused), "carries", "carry"), wording.Plural(len(unused), "it", "them"))
 	}
 }
@@ -110,14 +110,14 @@ func (w *work) hemTies(tie func(treadle int, lift, other []int32)) {
 
 // newTieup says why the tie-up differs from the draft's.
 func (w *work) newTieup(s *step) {
-	if w.plan.NewTieup() {
+	if f := w.plan.Figures; f.OnLoom() != f.Draft && len(w.plan.Tieup) > 0 {
 		s.say("This tie-up isn't in the draft: it has one treadle for each different lift, and you press one treadle a pick.")
 	}
 }
 
 // shed says whether the listed shafts rise or sink.
 func (w *work) shed() string {
-	if w.plan.Countermarch() {
+	if w.plan.Figures.Countermarch() {
 		return ""
 	}
 	if w.plan.FaceDown {
@@ -281,7 +281,7 @@ func (w *work) hemColors(s *step, list []dressing.Stretch) {
 			continue
 		}
 		colors := "as in the draft, from its pick " + whole(x.FromDraftPick)
-		if runs, order, ok := w.plan.HemColors(x); ok {
+		if runs, order, ok := w.plan.Figures.HemColors(x); ok {
 			colors = colorOrder(runs, order, names)
 		}
 		alike = alike && (len(t.rows) == 0 || t.rows[0][2] == colors)

@@ -156,7 +156,7 @@ func TestLiftLinesHoldTheLifts(t *testing.T) {
 				row[2] = shuttle
 			}
 			for _, word := range liftWords(row[3], l.columns) {
-				if want := join(l.plan.PickRow(pick)); word != want {
+				if want := join(l.plan.Figures.PickRow(pick)); word != want {
 					t.Fatalf("pick %d is %s, want %s", pick, word, want)
 				}
 				if name, want := strings.TrimPrefix(row[2], "> "), l.names[d.Weft.ColorOf(pick)]; name != want {

@@ -176,7 +176,7 @@ func TestHemColors(t *testing.T) {
 			f := Of(d, &schema.Setup{Project: schema.Project{Picks: 10, FinishedLength: 6, Hem: 2 * row.picks, PlainHems: true, ContinueDraft: row.continues}})
 			var got [][]ColorRun
 			for _, x := range f.Stretches() {
-				if runs, _, ok := f.hemColors(x); ok {
+				if runs, _, ok := f.HemColors(x); ok {
 					got = append(got, runs)
 				}
 			}
@@ -187,7 +187,7 @@ func TestHemColors(t *testing.T) {
 	}
 	// A hem of very many stripes isn't listed.
 	f := Of(d, &schema.Setup{Project: schema.Project{Picks: 10, FinishedLength: 6, Hem: 1e6, PlainHems: true}})
-	if _, _, ok := f.hemColors(f.Stretches()[0]); ok {
+	if _, _, ok := f.HemColors(f.Stretches()[0]); ok {
 		t.Error("400000 stripes are listed")
 	}
 }
@@ -196,7 +196,7 @@ func TestColorsBeyond(t *testing.T) {
 	d := straight(6, 4)
 	d.LiftPlan = schema.Singles(1, 2, 3)
 	d.Warp.Colors, d.Weft.Colors = []int32{1, 2, 1, 3, 4, 3}, []int32{2, 2, 2}
-	if warp, weft := Of(d, &schema.Setup{}).colorsBeyond(3, 1); !slices.Equal(warp, []int{3, 4}) || len(weft) > 0 {
+	if warp, weft := Of(d, &schema.Setup{}).ColorsBeyond(3, 1); !slices.Equal(warp, []int{3, 4}) || len(weft) > 0 {
 		t.Errorf("%v and %v", warp, weft)
 	}
 }

@@ -80,12 +80,12 @@ func (f *Figures) colorRuns(w *WarpSet, from, to int) []ColorRun {
 	return runs
 }
 
-// mostHemRuns is the most color runs of a plain hem that hemColors lists.
+// mostHemRuns is the most color runs of a plain hem that HemColors lists.
 const mostHemRuns = 200
 
-// hemColors returns the color order of the picks of a plain hem, and how it folds into
+// HemColors returns the color order of the picks of a plain hem, and how it folds into
 // blocks. A run's Ends are picks here. ok is false if there are more than mostHemRuns.
-func (f *Figures) hemColors(s Stretch) (runs []ColorRun, order []Block, ok bool) {
+func (f *Figures) HemColors(s Stretch) (runs []ColorRun, order []Block, ok bool) {
 	draft := f.weftRuns.get(f.computeWeftRuns)
 	if s.Weave != PlainWeave || len(draft) == 0 {
 		return nil, nil, false
@@ -130,9 +130,9 @@ func addRun(runs []ColorRun, color int) []ColorRun {
 	return append(runs, ColorRun{color, 1})
 }
 
-// colorsBeyond returns the palette numbers of each system that its first ends, or first
+// ColorsBeyond returns the palette numbers of each system that its first ends, or first
 // picks, don't have, in order of their first thread.
-func (f *Figures) colorsBeyond(ends, picks int) (warp, weft []int) {
+func (f *Figures) ColorsBeyond(ends, picks int) (warp, weft []int) {
 	return laterColors(&f.Draft.Warp, ends, f.Draft.Ends()), laterColors(&f.Draft.Weft, picks, f.Draft.Picks())
 }
 

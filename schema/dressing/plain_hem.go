@@ -143,7 +143,7 @@ func (h *plainHem) findTreadles(f *Figures) {
 func (f *Figures) tiedLike(lift []int32) int {
 	used, ties := f.UsedShafts(), &f.OnLoom().Tieup
 	var down [][]int32
-	if f.pressedAsDrawn() {
+	if f.PressesSeveral() {
 		down = f.freeDown()
 	}
 	for n := 1; n <= ties.Len(); n++ {

@@ -66,7 +66,7 @@ type Plan struct {
 	HasTreadles    schema.Answer   `json:"-"` // the loom's; unsaid if they aren't stated
 	LayerSetts     []Figure        `json:"-"` // for each of several layers, the top one first
 	DraftPicks     int             `json:"-"`
-	figures        *Figures
+	Figures        *Figures        `json:"-"` // for what depends on a pick, a block or a stretch
 }
 
 // Loss is a stated loss, and how the figures allow for it.
@@ -270,53 +270,3 @@ type YarnRow struct {
 	EachMetres []float64 `json:"-"` // metres of it for each color of the warp and of the weft
 	EachGrams  []float64 `json:"-"`
 }
-
-// WeftColor returns the palette number of a pick of the draft, 0 for none.
-func (p *Plan) WeftColor(pick int) int { return p.figures.Draft.Weft.ColorOf(pick) }
-
-// PickRow returns the treadles that the weaver presses at a pick of the draft, or the
-// shafts lifted if ByShaft is set.
-func (p *Plan) PickRow(pick int) []int32 { return p.figures.pickRow(pick) }
-
-// UnusedShafts returns the shafts without ends.
-func (p *Plan) UnusedShafts() []int { return p.figures.unusedShafts() }
-
-// Countermarch reports whether the loom is a countermarch loom.
-func (p *Plan) Countermarch() bool { return p.figures.countermarch() }
-
-// PressesSeveral reports whether treadles of a countermarch loom are pressed together, so
-// that each leaves some shafts to the others.
-func (p *Plan) PressesSeveral() bool { return p.figures.pressedAsDrawn() }
-
-// NewTieup reports whether the tie-up and the treadling differ from the draft's.
-func (p *Plan) NewTieup() bool { return p.figures.OnLoom() != p.figures.Draft && len(p.Tieup) > 0 }
-
-// PartsOf folds the picks of a block into smaller blocks of equal picks.
-func (p *Plan) PartsOf(b Block) []Block { return p.figures.partsOf(b) }
-
-// HemColors returns the color order of a plain hem; see Figures.hemColors.
-func (p *Plan) HemColors(s Stretch) (runs []ColorRun, order []Block, ok bool) {
-	return p.figures.hemColors(s)
-}
-
-// ColorsBeyond returns the palette numbers that the draft's first ends and picks don't
-// have.
-func (p *Plan) ColorsBeyond(ends, picks int) (warp, weft []int) {
-	return p.figures.colorsBeyond(ends, picks)
-}
-
-// WeaveRepeat returns the ends and picks of one repeat of the weave.
-func (p *Plan) WeaveRepeat() (ends, picks int) { return p.figures.Cloth().Repeat() }
-
-// Highest returns the highest number in any PickRow: of a treadle, or of a shaft if
-// ByShaft is set.
-func (p *Plan) Highest() int {
-	d := p.figures.OnLoom()
-	if p.ByShaft {
-		return max(d.LiftPlan.Highest(), d.Tieup.Highest())
-	}
-	return d.HighestTreadle()
-}
-
-// Draft returns the draft of the plan.
-func (p *Plan) Draft() *schema.Draft { return p.figures.Draft }

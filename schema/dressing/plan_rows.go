@@ -44,7 +44,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 		FloatingFirst: f.floatingSelvedge(1), FloatingLast: f.floatingSelvedge(f.Draft.Ends()),
 		Start: o.Start, ByShaft: f.byShaft(), Shed: f.Draft.Shed, Losses: f.statedLosses(), ReTie: f.reTie(), WovenOnTape: f.wovenOnTape(), AfterSample: f.afterSample(),
 		HasTreadles: f.hasTreadles(), LayerSetts: f.layerSetts(), DraftPicks: f.Draft.Picks(),
-		figures: f,
+		Figures: f,
 	}
 	if s.Units.Inches() {
 		plan.LengthUnit = "in"

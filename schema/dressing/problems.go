@@ -255,7 +255,7 @@ func (f *Figures) NeedsLifts() bool {
 		return false
 	}
 	onlyPlan := d.LiftPlan.Len() > 0 && (d.Tieup.Count() == 0 || d.Treadling.Count() == 0)
-	if f.countermarch() {
+	if f.Countermarch() {
 		return onlyPlan || d.LiftPlan.Len() == 0 && d.Treadling.Count() > 0 && f.pressesSeveral()
 	}
 	return f.Setup.Loom.Treadles > 0 && onlyPlan
@@ -269,7 +269,7 @@ func (f *Figures) byComputer() bool { return f.Draft.IsWholeWork() && f.Draft.Li
 // doesn't count the lifts of a cloth that is too large.
 func (f *Figures) TooManyTreadles() (TooManyTreadles, bool) {
 	t := TooManyTreadles{Available: f.Setup.Loom.Treadles}
-	if t.Available == 0 || f.pressedAsDrawn() || f.byComputer() {
+	if t.Available == 0 || f.PressesSeveral() || f.byComputer() {
 		return t, false
 	}
 	if f.NeedsLifts() {

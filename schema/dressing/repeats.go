@@ -51,11 +51,11 @@ func (f *Figures) liftBlocks() []LiftBlock {
 	return list
 }
 
-// partsOf folds the picks of a block into smaller blocks of equal picks.
-func (f *Figures) partsOf(b Block) []Block {
+// PartsOf folds the picks of a block into smaller blocks of equal picks.
+func (f *Figures) PartsOf(b Block) []Block {
 	list := fold(numberThreads(b.To-b.From+1, func(n int) (int, []int32) {
 		pick := b.From - 1 + n
-		return f.Draft.Weft.ColorOf(pick), f.pickRow(pick)
+		return f.Draft.Weft.ColorOf(pick), f.PickRow(pick)
 	}))
 	for i := range list {
 		list[i].From += b.From - 1
@@ -66,7 +66,7 @@ func (f *Figures) partsOf(b Block) []Block {
 
 // byShaft reports whether the weaver lifts shafts without treadles.
 func (f *Figures) byShaft() bool {
-	return f.OnLoom().LiftPlan.Len() > 0 || f.hasTreadles() == schema.No && !f.countermarch()
+	return f.OnLoom().LiftPlan.Len() > 0 || f.hasTreadles() == schema.No && !f.Countermarch()
 }
 
 // hasTreadles reports whether the loom has treadles.
@@ -80,13 +80,22 @@ func (f *Figures) hasTreadles() schema.Answer {
 	return schema.Unsaid
 }
 
-// pickRow returns the treadles that the weaver presses at a pick of the draft, or the
-// shafts lifted if byShaft reports true.
-func (f *Figures) pickRow(pick int) []int32 {
+// PickRow returns the treadles that the weaver presses at a pick of the draft, or the
+// shafts lifted if Plan.ByShaft is set.
+func (f *Figures) PickRow(pick int) []int32 {
 	if f.byShaft() {
 		return f.Cloth().LiftOf(pick)
 	}
 	return f.OnLoom().Treadling.Row(pick)
+}
+
+// HighestInRows returns the highest number in any PickRow.
+func (f *Figures) HighestInRows() int {
+	d := f.OnLoom()
+	if f.byShaft() {
+		return max(d.LiftPlan.Highest(), d.Tieup.Highest())
+	}
+	return d.HighestTreadle()
 }
 
 // rowsOf returns some rows of a table; an empty row has no numbers.

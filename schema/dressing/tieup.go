@@ -16,15 +16,15 @@ import (
 //   - On a countermarch loom, treadles that are pressed together become one: a shaft
 //     can't be tied up on one and down on the other. A pick that names no shaft gets a
 //     treadle, too, which moves all the others. If the loom has too few treadles for
-//     that, the draft gets a lift plan, unless pressedAsDrawn.
+//     that, the draft gets a lift plan, unless PressesSeveral holds.
 func (f *Figures) OnLoom() *schema.Draft { return f.onLoom.get(f.computeOnLoom) }
 
 func (f *Figures) computeOnLoom() *schema.Draft {
 	d := f.Draft
 	switch {
-	case f.pressedAsDrawn():
+	case f.PressesSeveral():
 		return d
-	case f.hasTreadles() == schema.No && !f.countermarch():
+	case f.hasTreadles() == schema.No && !f.Countermarch():
 		if d.LiftPlan.Len() > 0 {
 			return d
 		}
@@ -35,7 +35,7 @@ func (f *Figures) computeOnLoom() *schema.Draft {
 		if many, over := f.TooManyTreadles(); !over && many.LiftsCounted {
 			return f.oneTreadleEach()
 		}
-		if f.countermarch() {
+		if f.Countermarch() {
 			if planned, err := cloth.WithLiftPlan(d); err == nil {
 				return planned
 			}
@@ -56,7 +56,7 @@ func (f *Figures) oneTreadleEach() *schema.Draft {
 	if err != nil {
 		return f.Draft
 	}
-	if !f.countermarch() || d.Treadling.Count() == d.Picks() {
+	if !f.Countermarch() || d.Treadling.Count() == d.Picks() {
 		return d
 	}
 	all := int32(d.Tieup.Len() + 1)
@@ -74,19 +74,19 @@ func (f *Figures) oneTreadleEach() *schema.Draft {
 	return d
 }
 
-// countermarch reports whether the loom ties each treadle to all shafts, some up and
+// Countermarch reports whether the loom ties each treadle to all shafts, some up and
 // the others down.
-func (f *Figures) countermarch() bool { return f.Setup.Loom.Shed == schema.Countermarch }
+func (f *Figures) Countermarch() bool { return f.Setup.Loom.Shed == schema.Countermarch }
 
-// pressedAsDrawn reports whether a countermarch loom with too few treadles for a treadle
+// PressesSeveral reports whether a countermarch loom with too few treadles for a treadle
 // each lift can press the draft's treadles together as they are: the loom has them, the
 // settings allow as many at once, and each shaft of each pick is tied up or down on one of
 // the treadles, and never up on one and down on another.
-func (f *Figures) pressedAsDrawn() bool { return f.pressed.get(f.computePressedAsDrawn) }
+func (f *Figures) PressesSeveral() bool { return f.pressed.get(f.computePressesSeveral) }
 
-func (f *Figures) computePressedAsDrawn() bool {
+func (f *Figures) computePressesSeveral() bool {
 	d, loom := f.Draft, f.Setup.Loom
-	if !f.countermarch() || loom.Treadles == 0 || loom.AtOnce < 2 || d.LiftPlan.Len() > 0 || d.Shed == schema.Sinking ||
+	if !f.Countermarch() || loom.Treadles == 0 || loom.AtOnce < 2 || d.LiftPlan.Len() > 0 || d.Shed == schema.Sinking ||
 		d.Treadling.Count() == 0 || f.TreadlesAbove().Highest > loom.Treadles || f.Cloth().TooLarge() ||
 		f.Cloth().DistinctLifts()+f.emptyLifts() <= loom.Treadles {
 		return false
@@ -163,7 +163,7 @@ func (f *Figures) tieup() [][]int32 {
 	}
 	d := f.OnLoom()
 	rows := rowsOf(&d.Tieup, 1, d.Tieup.Len())
-	if f.countermarch() && d.Shed == schema.Sinking {
+	if f.Countermarch() && d.Shed == schema.Sinking {
 		return f.otherShafts(rows)
 	}
 	return rows
@@ -172,10 +172,10 @@ func (f *Figures) tieup() [][]int32 {
 // tieupDown returns the shafts that each treadle of a countermarch loom ties down, or
 // nil for other looms.
 func (f *Figures) tieupDown() [][]int32 {
-	if !f.countermarch() {
+	if !f.Countermarch() {
 		return nil
 	}
-	if f.pressedAsDrawn() {
+	if f.PressesSeveral() {
 		return f.freeDown()
 	}
 	up := f.tieup()
@@ -199,7 +199,7 @@ func (f *Figures) otherShafts(rows [][]int32) [][]int32 {
 // loom.
 func (f *Figures) moved(pick int) []int32 {
 	lift := f.Cloth().LiftOf(pick)
-	if f.countermarch() && f.Draft.Shed == schema.Sinking {
+	if f.Countermarch() && f.Draft.Shed == schema.Sinking {
 		return f.othersInUse(lift)
 	}
 	return orEmpty(lift)
@@ -209,7 +209,7 @@ func (f *Figures) moved(pick int) []int32 {
 // name. A countermarch loom moves all of them; named are those that go up.
 func (f *Figures) shaftsGo() string {
 	_, faceDown := f.WrongShed()
-	if sinking := f.Draft.Shed == schema.Sinking; sinking != faceDown && !f.countermarch() {
+	if sinking := f.Draft.Shed == schema.Sinking; sinking != faceDown && !f.Countermarch() {
 		return "down"
 	}
 	return "up"
@@ -217,7 +217,7 @@ func (f *Figures) shaftsGo() string {
 
 // emptyLifts returns 1 if a pick that names no shaft still needs a treadle, otherwise 0.
 func (f *Figures) emptyLifts() int {
-	for pick := 1; f.countermarch() && pick <= f.Draft.Picks(); pick++ {
+	for pick := 1; f.Countermarch() && pick <= f.Draft.Picks(); pick++ {
 		if len(f.Cloth().LiftOf(pick)) == 0 {
 			return 1
 		}
@@ -225,9 +225,9 @@ func (f *Figures) emptyLifts() int {
 	return 0
 }
 
-// unusedShafts returns the shafts without ends: of the loom, or of the draft if the
+// UnusedShafts returns the shafts without ends: of the loom, or of the draft if the
 // loom's shafts are unknown.
-func (f *Figures) unusedShafts() []int {
+func (f *Figures) UnusedShafts() []int {
 	all := f.Setup.Loom.Shafts
 	if all == 0 {
 		all = f.Draft.Shafts

@@ -71,7 +71,7 @@ func TestTieup(t *testing.T) {
 			if diff := cmp.Diff(row.down, f.tieupDown()); diff != "" {
 				t.Errorf("down: %s", diff)
 			}
-			if diff := cmp.Diff(row.first, f.pickRow(1)); diff != "" {
+			if diff := cmp.Diff(row.first, f.PickRow(1)); diff != "" {
 				t.Errorf("pick 1: %s", diff)
 			}
 			if many, over := f.TooManyTreadles(); over != (row.tooManyTreadles > 0) || over && many.Needed != row.tooManyTreadles {
@@ -89,7 +89,7 @@ func TestTieup(t *testing.T) {
 
 func TestUnusedShafts(t *testing.T) {
 	f := Of(straight(6, 3), &schema.Setup{Loom: schema.Loom{Shafts: 5}})
-	if diff := cmp.Diff([]int{4, 5}, f.unusedShafts()); diff != "" {
+	if diff := cmp.Diff([]int{4, 5}, f.UnusedShafts()); diff != "" {
 		t.Error(diff)
 	}
 }
