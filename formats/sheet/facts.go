@@ -33,8 +33,8 @@ func (w *work) facts() table {
 	fact("Sett", w.per(p.Warp.SettPerCm))
 	fact("Layers", w.layers())
 	fact("Width in the reed", w.cm(p.Warp.WidthCm))
-	fact("Warp length", w.without(w.warpLengths(), warpLosses()))
-	fact("Woven length", w.without(w.woven(), wovenLosses()))
+	fact("Warp length", without(w.warpLengths(), w.plan.Without.Warp))
+	fact("Woven length", without(w.woven(), w.plan.Without.WovenLength))
 	fact("Picks", w.picks())
 	fact("For", w.items())
 	fact("Finished width", w.finishedWidth())
@@ -136,7 +136,7 @@ func (w *work) finishedWidth() string {
 	if asked := w.units.Cloth(w.plan.Project.FinishedWidth); width != "" && w.plan.Project.FinishedWidth > 0 && asked != width {
 		width += fmt.Sprintf(" with the draft threaded %s; you asked for %s", wording.TimesOver(w.plan.Warp.Repeats), asked)
 	}
-	return w.without(width, widthLosses())
+	return without(width, w.plan.Without.Width)
 }
 
 func (w *work) picks() string {

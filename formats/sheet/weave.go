@@ -198,8 +198,8 @@ func (w *work) weave() step {
 	switch {
 	case p.Picks.Known:
 		s.say("Weave %s picks at %s: %s, measured with the tension off.", whole(after.Picks), w.per(p.PicksPerCm), w.units.Cloth(after.OnTape))
-		if lacks := w.unstated(wovenLosses()); lacks != "" {
-			s.say("You haven't stated %s, so the washed cloth will be shorter than you asked for.", lacks)
+		if lacks := w.plan.Without.WovenLength; len(lacks) > 0 {
+			s.say("You haven't stated %s, so the washed cloth will be shorter than you asked for.", wording.Listed(lacks))
 		}
 	case p.PicksPerCm.Known:
 		s.say("Weave at %s. The number of picks is unknown; state %s.", w.per(p.PicksPerCm), w.wanting("[project] finished length"))

@@ -20,8 +20,8 @@ func (w *work) wind() step {
 	if len(w.plan.Warps) > 1 {
 		s.say("In all that is %s of yarn.", w.units.YarnNeeded(metresOf(w.plan.Warp.ByColor)...))
 	}
-	if lacks := w.unstated(warpLosses()); w.plan.Warp.LengthM.Known && lacks != "" {
-		s.say("Don't wind yet: that length is too short, because you haven't stated %s. The end of this sheet says what is usual.", lacks)
+	if lacks := w.plan.Without.Warp; w.plan.Warp.LengthM.Known && len(lacks) > 0 {
+		s.say("Don't wind yet: that length is too short, because you haven't stated %s. The end of this sheet says what is usual.", wording.Listed(lacks))
 	}
 	if bouts := w.plan.Winding.Bouts; w.plan.Project.Bout == 0 && len(bouts) > 1 {
 		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -141,33 +140,10 @@ func (w *work) wanting(keys ...string) string {
 	return wording.Listed(missing)
 }
 
-// The losses that figures allow for, by their keys under [project].
-func warpLosses() []string  { return []string{"take-up", "shrinkage warp", "loom waste"} }
-func wovenLosses() []string { return []string{"shrinkage warp"} }
-func weftLosses() []string  { return []string{"weft take-up", "shrinkage warp"} }
-func widthLosses() []string { return []string{"draw-in", "shrinkage weft"} }
-
-// unstated returns those of the losses that aren't stated.
-func (w *work) unstated(losses []string) string {
-	const both = "shrinkage"
-	lacks := func(loss string) bool { return slices.Contains(w.plan.Unstated, "[project] "+loss) }
-	var list []string
-	for _, loss := range losses {
-		if !lacks(loss) {
-			continue
-		}
-		if strings.HasPrefix(loss, both) && lacks(both+" warp") && lacks(both+" weft") {
-			loss = both
-		}
-		list = append(list, loss)
-	}
-	return wording.Listed(list)
-}
-
 // without adds to a figure a note of the losses that aren't in it.
-func (w *work) without(figure string, losses []string) string {
-	if lacks := w.unstated(losses); figure != "" && lacks != "" {
-		return figure + ", without " + lacks + " (not stated)"
+func without(figure string, losses []string) string {
+	if figure != "" && len(losses) > 0 {
+		return figure + ", without " + wording.Listed(losses) + " (not stated)"
 	}
 	return figure
 }

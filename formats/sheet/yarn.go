@@ -47,9 +47,9 @@ func (w *work) yarnWithout(s *step) {
 		system string
 		metres dressing.Figure
 		losses []string
-	}{{"warp", w.plan.Warp.Metres, warpLosses()}, {"weft", w.plan.Weft.Metres, weftLosses()}} {
-		if lacks := w.unstated(y.losses); lacks != "" && y.metres.Known {
-			s.say("The %s takes more yarn than that: you haven't stated %s.", y.system, lacks)
+	}{{"warp", w.plan.Warp.Metres, w.plan.Without.Warp}, {"weft", w.plan.Weft.Metres, w.plan.Without.Weft}} {
+		if len(y.losses) > 0 && y.metres.Known {
+			s.say("The %s takes more yarn than that: you haven't stated %s.", y.system, wording.Listed(y.losses))
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package dressing
 
 import (
+	"slices"
 	"strings"
 
 	"fettle/schema"
@@ -107,6 +108,30 @@ func (f *Figures) unstated() []string {
 		}
 	}
 	return list
+}
+
+// without lists the unstated losses by the figures that need them.
+func (f *Figures) without() Without {
+	const both = "shrinkage"
+	lacks := f.unstated()
+	lacksBoth := slices.Contains(lacks, both+" warp") && slices.Contains(lacks, both+" weft")
+	of := func(losses ...string) []string {
+		list := []string{}
+		for _, loss := range losses {
+			switch {
+			case !slices.Contains(lacks, loss):
+			case lacksBoth && strings.HasPrefix(loss, both):
+				list = append(list, both)
+			default:
+				list = append(list, loss)
+			}
+		}
+		return list
+	}
+	return Without{
+		Warp: of("take-up", "shrinkage warp", "loom waste"), WovenLength: of("shrinkage warp"),
+		Weft: of("weft take-up", "shrinkage warp"), Width: of("draw-in", "shrinkage weft"),
+	}
 }
 
 // cautions lists the losses that aren't stated and count as 0, and the figures that rest

@@ -38,6 +38,7 @@ type Plan struct {
 	WovenLengthM    Figure        `json:"woven_length_m,omitzero"`
 	Missing         []Missing     `json:"missing"`
 	Unstated        []string      `json:"unstated"` // keys of unstated losses, which count as 0
+	Without         Without       `json:"without"`
 	Faults          []ProblemRow  `json:"faults"`
 	Lacks           []ProblemRow  `json:"lacks"`
 	Cautions        []CautionRow  `json:"cautions"`
@@ -76,6 +77,15 @@ type Loss struct {
 	Part   float64        // the loss as a fraction of 1
 	Factor float64        // lengths are divided or multiplied by it
 	Length measure.Length // the length lost, for loom waste
+}
+
+// Without lists the unstated losses that each figure leaves out, by their keys in
+// [project]; shrinkage stands for shrinkage warp and shrinkage weft if both are unstated.
+type Without struct {
+	Warp        []string `json:"warp"` // length and yarn of the warp
+	WovenLength []string `json:"woven_length"`
+	Weft        []string `json:"weft"`  // yarn of the weft
+	Width       []string `json:"width"` // the finished width
 }
 
 // ProblemRow is a problem in words.

@@ -38,7 +38,7 @@ func (f *Figures) Plan(o Options, words Words) (*Plan, error) {
 		LashingCordCm: l.LashingCord.scaled(0.1), FinishedWidthCm: l.FinishedWidth.scaled(0.1), WovenLengthM: l.Woven.scaled(0.001),
 		Yarns: f.yarnRows(o.K), Unassigned: []int{}, KeptByUse: []KeptRow{}, Steps: []StepRow{},
 		Missing: orEmpty(f.missing()), Unstated: []string{}, Faults: problemRows(f.Faults(), say), Lacks: problemRows(f.lacks(), say),
-		Cautions: []CautionRow{},
+		Cautions: []CautionRow{}, Without: f.without(),
 
 		Units: s.Units, Project: p, Loom: s.Loom.Name, Items: f.items(), ItemsDiffer: f.itemsDiffer(), SeveralReeds: f.Reed().Owned > 1, HeddleMoves: f.heddleMoves(),
 		FloatingFirst: f.floatingSelvedge(1), FloatingLast: f.floatingSelvedge(f.Draft.Ends()),

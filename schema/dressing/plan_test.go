@@ -100,7 +100,8 @@ func TestPlanAsJSON(t *testing.T) {
 	"lacks":[
 		{"step":"yarn","text":"dressing.YarnShort"},
 		{"step":"thread","text":"dressing.HeddlesShort"}],
-	"unstated":["[project] take-up","[project] shrinkage warp","[project] shrinkage weft","[project] weft take-up","[project] draw-in","[project] loom waste"]}`
+	"unstated":["[project] take-up","[project] shrinkage warp","[project] shrinkage weft","[project] weft take-up","[project] draw-in","[project] loom waste"],
+	"without":{"warp":["take-up","shrinkage","loom waste"],"woven_length":["shrinkage"],"weft":["weft take-up","shrinkage"],"width":["draw-in","shrinkage"]}}`
 	if diff := cmp.Diff(decoded(t, []byte(want)), decoded(t, got)); diff != "" {
 		t.Errorf("unlike what was wanted (-) it has (+):\n%s", diff)
 	}

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"fettle/schema"
 	"fettle/schema/measure"
 )
@@ -68,6 +70,20 @@ func TestUnstated(t *testing.T) {
 	want := []string{"shrinkage warp", "weft take-up", "draw-in"}
 	if got := Of(&schema.Draft{}, s).unstated(); !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
+	}
+	none, warp := []string{}, []string{"shrinkage warp"}
+	by := Without{Warp: warp, WovenLength: warp, Weft: []string{"weft take-up", "shrinkage warp"}, Width: []string{"draw-in"}}
+	if diff := cmp.Diff(by, Of(&schema.Draft{}, s).without()); diff != "" {
+		t.Error(diff)
+	}
+	s.Given = map[string]schema.Origin{"project.weft take-up": {}, "project.draw-in": {}, "project.loom waste": {}, "project.take-up": {}}
+	both := []string{"shrinkage"}
+	if diff := cmp.Diff(Without{both, both, both, both}, Of(&schema.Draft{}, s).without()); diff != "" {
+		t.Error(diff)
+	}
+	s.Given["project.shrinkage warp"] = schema.Origin{}
+	if diff := cmp.Diff(Without{none, none, none, []string{"shrinkage weft"}}, Of(&schema.Draft{}, s).without()); diff != "" {
+		t.Error(diff)
 	}
 }
 

@@ -79,17 +79,11 @@ function inSome(numbers, apart) {
 
 const colorsOf = (rows) => new Map(rows.map((row) => [row.color, row]));
 
-// unstatedLosses names the losses that the length of the warp doesn't include.
-function unstatedLosses(plan) {
-  const lacks = (loss) => plan.unstated.includes("[project] " + loss);
-  return ["take-up", "shrinkage warp", "loom waste"].filter(lacks).map((loss) => (loss === "shrinkage warp" ? "shrinkage" : loss));
-}
-
 function boutLines(plan) {
   const bouts = plan.warps.flatMap((warp) => warp.bouts.map((bout) => ({ ...bout, warp })));
   const colors = colorsOf(plan.warp.by_color);
   const blocksOf = (bout) => bout.blocks.map(({ from, to, times }) => ({ times, runs: bout.colors.slice(from - 1, to).map((run) => ({ ends: run.ends, color: colors.get(run.color) ?? {} })) }));
-  const lacks = unstatedLosses(plan);
+  const lacks = plan.without.warp;
   const order = (bout) => blocksOf(bout).map(({ times, runs }) => {
     const text = runs.map((run) => `${run.ends} ${colorName(run.color)}`).join(", ");
     return times > 1 ? `${times} times (${text})` : text;
