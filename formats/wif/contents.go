@@ -181,7 +181,7 @@ func (r *reader) writeContents() schema.Fix {
 	if wif.end == len(r.text) {
 		b.WriteString(eol)
 	}
-	b.WriteString("[CONTENTS]" + eol)
+	b.WriteString("[" + sections[kindContents].name + "]" + eol)
 	for i := range r.parts {
 		if name, ok := r.listedName(i); ok {
 			b.WriteString(name + "=true" + eol)

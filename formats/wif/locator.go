@@ -58,12 +58,8 @@ func (l *locator) Locate(p schema.Place) (schema.Span, string) {
 
 // field returns the line of a single value in the sections of a kind.
 func (l *locator) field(k kind, f schema.Field) (schema.Span, bool) {
-	if f != schema.NoField {
-		for _, key := range sections[k].keys {
-			if key.field == f {
-				return l.key(k, key.name)
-			}
-		}
+	if name := k.nameOf(f); name != "" {
+		return l.key(k, name)
 	}
 	return schema.Span{}, false
 }
@@ -248,10 +244,8 @@ func (l *locator) Set(p schema.Place, value string) []schema.Edit {
 		value = answer
 	}
 	for k := kindWIF; k < kinds; k++ {
-		for _, key := range sections[k].keys {
-			if sections[k].part == p.Part && p.Field != schema.NoField && key.field == p.Field {
-				return l.setKey(k, key.name, value)
-			}
+		if name := k.nameOf(p.Field); name != "" && sections[k].part == p.Part {
+			return l.setKey(k, name, value)
 		}
 	}
 	return nil

@@ -73,11 +73,11 @@ var sections = [kinds]struct {
 	part schema.Part
 	keys []key
 }{
-	kindWIF:               {"WIF", formFields, schema.PartFile, []key{{name: "Version"}, {name: "Date"}, {name: "Developers"}, {name: "Source Program"}, {name: "Source Version"}}},
+	kindWIF:               {"WIF", formFields, schema.PartFile, namesOnly(keyVersion, "Date", "Developers", "Source Program", "Source Version")},
 	kindContents:          {"CONTENTS", formFields, schema.PartFile, nil},
-	kindColorPalette:      {"COLOR PALETTE", formFields, schema.PartPalette, []key{{name: "Entries"}, {name: "Form"}, {name: "Range"}}},
-	kindWarpSymbolPalette: {"WARP SYMBOL PALETTE", formVerbatim, schema.PartFile, []key{{name: "Entries"}}},
-	kindWeftSymbolPalette: {"WEFT SYMBOL PALETTE", formVerbatim, schema.PartFile, []key{{name: "Entries"}}},
+	kindColorPalette:      {"COLOR PALETTE", formFields, schema.PartPalette, namesOnly(keyEntries, keyForm, keyRange)},
+	kindWarpSymbolPalette: {"WARP SYMBOL PALETTE", formVerbatim, schema.PartFile, namesOnly(keyEntries)},
+	kindWeftSymbolPalette: {"WEFT SYMBOL PALETTE", formVerbatim, schema.PartFile, namesOnly(keyEntries)},
 	kindText: {"TEXT", formFields, schema.PartText, []key{
 		{"Title", schema.FieldTitle}, {"Author", schema.FieldAuthor}, {"Address", schema.FieldAddress},
 		{"EMail", schema.FieldEMail}, {"Telephone", schema.FieldTelephone}, {"FAX", schema.FieldFax}}},
@@ -118,8 +118,35 @@ type key struct {
 	field schema.Field
 }
 
+// The keys that reader and writer call by name, because no field stands for them.
+const (
+	keyVersion = "Version"
+	keyEntries = "Entries"
+	keyForm    = "Form"
+	keyRange   = "Range"
+	keySymbol  = "Symbol"
+)
+
+func namesOnly(names ...string) []key {
+	keys := make([]key, len(names))
+	for i, name := range names {
+		keys[i].name = name
+	}
+	return keys
+}
+
+// nameOf returns the key of a section that gives a field.
+func (k kind) nameOf(f schema.Field) string {
+	for _, key := range sections[k].keys {
+		if f != schema.NoField && key.field == f {
+			return key.name
+		}
+	}
+	return ""
+}
+
 var systemKeys = []key{
-	{"Threads", schema.FieldThreads}, {"Color", schema.FieldColor}, {"Symbol", schema.NoField},
+	{"Threads", schema.FieldThreads}, {"Color", schema.FieldColor}, {keySymbol, schema.NoField},
 	{"Symbol Number", schema.NoField}, {"Units", schema.FieldUnit}, {"Spacing", schema.FieldSpacing},
 	{"Thickness", schema.FieldThickness}, {"Spacing Zoom", schema.NoField}, {"Thickness Zoom", schema.NoField},
 }

@@ -28,13 +28,13 @@ type palette struct {
 
 func (r *reader) paletteKey(l line, key string) {
 	p := &r.palette
-	if key == "Entries" {
+	if key == keyEntries {
 		r.count(l, &p.entries)
 		return
 	}
 	at := r.plain(l)
 	switch key {
-	case "Form":
+	case keyForm:
 		switch form := strings.ToLower(r.str(at)); form {
 		case "rgb":
 		case "symbolic":
@@ -43,7 +43,7 @@ func (r *reader) paletteKey(l line, key string) {
 		default:
 			r.badValue(l, "RGB or Symbolic")
 		}
-	case "Range":
+	case keyRange:
 		low, high, ok := rangeOf(r.text[at.Start:at.End])
 		if !ok {
 			r.badValue(l, "the lowest and the highest number of a color, like 0,255")
@@ -163,7 +163,7 @@ func (r *reader) beyondEntries(rows int) {
 	}
 	l := r.locator()
 	number := strconv.Itoa(rows)
-	raise := schema.Fix{Title: "write Entries=" + number, Edits: l.setKey(kindColorPalette, "Entries", number),
+	raise := schema.Fix{Title: "write " + keyEntries + "=" + number, Edits: l.setKey(kindColorPalette, keyEntries, number),
 		Risky: len(r.colors) < rows} // a row may be missing because another has its number
 	for _, e := range r.colors {
 		if int(e.index) > p.entries && int(e.index) <= rows {
@@ -196,7 +196,7 @@ func (r *reader) guessRange(rows []entry[channels]) {
 	}
 	r.reportMissingRange(top, p.high)
 	r.draft.Carried.Values = append(r.draft.Carried.Values, schema.Setting{
-		Section: sections[kindColorPalette].name, Key: "Range", Value: "0," + strconv.Itoa(int(p.high))})
+		Section: sections[kindColorPalette].name, Key: keyRange, Value: "0," + strconv.Itoa(int(p.high))})
 }
 
 func (p *palette) holds(c channels) bool {

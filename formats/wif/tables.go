@@ -206,7 +206,7 @@ func (r *reader) checkCarried(ends, picks int) {
 // entries returns the number that a symbol palette declares, -1 for none.
 func (r *reader) entries(k kind) int {
 	l := r.locator()
-	if at, ok := l.key(k, "Entries"); ok {
+	if at, ok := l.key(k, keyEntries); ok {
 		line := lex(r.text, at.Start)
 		if v, next := digits(r.text, line.value.Start); next == line.value.End {
 			return int(v)

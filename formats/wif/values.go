@@ -166,7 +166,7 @@ func (r *reader) exactKeys(at int) (found uint16) {
 func (r *reader) value(l line, k key) {
 	switch r.kind {
 	case kindWIF:
-		if k.name == "Version" {
+		if k.name == keyVersion {
 			r.version(l)
 		}
 	case kindText:
@@ -249,7 +249,7 @@ func (r *reader) system(l line, k key, s *schema.System) {
 		s.Thickness, _ = r.decimal(r.plain(l), l)
 	case schema.NoField: // a symbol, which may be a comma or a semicolon, or a number
 		at := l.value
-		if k.name != "Symbol" {
+		if k.name != keySymbol {
 			at = r.plain(l)
 		}
 		r.carry(l, k.name, at)
@@ -430,7 +430,7 @@ func (r *reader) reportUnitSpelling(l line, unit string) {
 	value := r.str(l.value)
 	r.report(schema.FileBadValue, l.span(),
 		fmt.Sprintf("fettle reads %s in section %s as %s, but other programs may not; write %s", wording.Quote(value), sections[r.kind].name, unit, unit),
-		valueData(r.kind, "Units", value, unit),
+		valueData(r.kind, r.kind.nameOf(schema.FieldUnit), value, unit),
 		replacement("write "+unit, plainPart(r.text, l.value), unit))
 }
 
@@ -442,16 +442,17 @@ func (r *reader) finishMeasures() {
 }
 
 func (r *reader) reportMissingRange(at schema.Span, high int32) {
-	expected := fmt.Sprintf("Range=0,%d", high)
+	value := "0," + strconv.Itoa(int(high))
+	expected := keyRange + "=" + value
 	var fixes []schema.Fix
 	l := r.locator()
-	if _, said := l.key(kindColorPalette, "Range"); !said && l.has(kindColorPalette) {
+	if _, said := l.key(kindColorPalette, keyRange); !said && l.has(kindColorPalette) {
 		fixes = append(fixes, schema.Fix{Title: "write " + expected, Risky: true, // another range is as likely
-			Edits: l.setKey(kindColorPalette, "Range", strings.TrimPrefix(expected, "Range="))})
+			Edits: l.setKey(kindColorPalette, keyRange, value)})
 	}
 	r.report(schema.FileBadValue, lex(r.text, at.Start).span(),
 		fmt.Sprintf("a color is above 255, but COLOR PALETTE has no Range, so fettle assumes 0 to %d; write %s", high, expected),
-		valueData(kindColorPalette, "Range", "", expected), fixes...)
+		valueData(kindColorPalette, keyRange, "", expected), fixes...)
 }
 
 func (r *reader) decimalComma(l line, at schema.Span) {

@@ -24,14 +24,15 @@ func Write(d *schema.Draft, o Options) (text []byte, lost []string) {
 	var out bytes.Buffer
 	w.comments(&out, "", "")
 	w.header(&out)
-	out.WriteString("\n[CONTENTS]\n")
+	contents := sections[kindContents].name
+	out.WriteString("\n" + heading(contents))
 	for _, name := range w.written {
-		w.comments(&out, sections[kindContents].name, name)
+		w.comments(&out, contents, name)
 		if listable(name) {
 			out.WriteString(name + "=true\n")
 		}
 	}
-	w.leftComments(&out, sections[kindContents].name)
+	w.leftComments(&out, contents)
 	out.Write(w.out.Bytes())
 	w.remainingComments(&out)
 	text = out.Bytes()
@@ -41,30 +42,40 @@ func Write(d *schema.Draft, o Options) (text []byte, lost []string) {
 	return text, append(w.lost, lostSettings(d)...)
 }
 
-// header is the section that every file begins with. The standard fixes the first
-// three values; the others name the program that wrote the file.
-var wifKeys = pairs{{"Version", "1.1"}, {"Date", "April 20, 1997"}, {"Developers", "wif@mhsoft.com"},
-	{"Source Program", "fettle"}, {"Source Version", "1"}}
+// headerValues are the values of section WIF, in the order of its keys. The standard fixes
+// the first three; the others name the program that wrote the file.
+var headerValues = [...]string{"1.1", "April 20, 1997", "wif@mhsoft.com", "fettle", "1"}
+
+// headerFields returns the keys of section WIF, which every file begins with.
+func headerFields() pairs {
+	var p pairs
+	for i, key := range sections[kindWIF].keys {
+		p = append(p, pair{key.name, headerValues[i]})
+	}
+	return p
+}
 
 // wifSection returns section WIF without comments.
 func wifSection() string {
 	var b strings.Builder
-	b.WriteString("[WIF]\n")
-	for _, p := range wifKeys {
+	b.WriteString(heading(sections[kindWIF].name))
+	for _, p := range headerFields() {
 		b.WriteString(p.key + "=" + p.value + "\n")
 	}
 	return b.String()
 }
 
 func (w *writer) header(out *bytes.Buffer) {
-	name := sections[kindWIF].name
-	out.WriteString("[WIF]\n")
-	for _, p := range slices.Concat(wifKeys, w.carried.others(kindWIF, wifKeys)) {
+	name, own := sections[kindWIF].name, headerFields()
+	out.WriteString(heading(name))
+	for _, p := range append(own, w.carried.others(kindWIF, own)...) {
 		w.comments(out, name, p.key)
 		out.WriteString(p.key + "=" + p.value + "\n")
 	}
 	w.leftComments(out, name)
 }
+
+func heading(section string) string { return "[" + section + "]\n" }
 
 type writer struct {
 	draft        *schema.Draft
@@ -83,9 +94,9 @@ func (w *writer) body() {
 		case kindColorPalette:
 			w.fields(k, w.paletteFields())
 		case kindText:
-			w.fields(k, w.textFields())
+			w.fields(k, fieldsOf(k, w.textValue))
 		case kindWeaving:
-			w.fields(k, weavingFields(d))
+			w.fields(k, fieldsOf(k, w.weavingValue))
 		case kindWarp:
 			w.fields(k, w.systemFields(k, &d.Warp))
 		case kindWeft:
@@ -122,12 +133,6 @@ func (w *writer) body() {
 }
 
 type pair struct{ key, value string }
-
-func (p *pairs) add(key, value string) {
-	if value != "" {
-		*p = append(*p, pair{key, value})
-	}
-}
 
 type pairs []pair
 
@@ -182,7 +187,7 @@ func (w *writer) rows(k kind, count int, value func(n int) string) {
 func (w *writer) begin(name string) {
 	w.written = append(w.written, name)
 	w.sectionNames[upperName([]byte(name))] = true
-	w.out.WriteString("\n[" + name + "]\n")
+	w.out.WriteString("\n" + heading(name))
 }
 
 func (w *writer) line(section, key, value string) {
@@ -225,49 +230,56 @@ func (w *writer) oneLine(what, text string) string {
 	return line
 }
 
-func (w *writer) textFields() pairs {
+// fieldsOf returns the keys of a section with their values, without those that have none.
+func fieldsOf(k kind, value func(key) string) pairs {
 	var p pairs
-	for _, k := range sections[kindText].keys {
-		p.add(k.name, w.oneLine(strings.ToLower(k.name), *textField(&w.draft.Texts, k.field)))
+	for _, key := range sections[k].keys {
+		if v := value(key); v != "" {
+			p = append(p, pair{key.name, v})
+		}
 	}
 	return p
 }
 
-func weavingFields(d *schema.Draft) pairs {
-	var p pairs
-	p.add("Shafts", numberText(d.Shafts))
-	p.add("Treadles", numberText(d.Treadles))
-	switch d.Shed {
-	case schema.Rising:
-		p.add("Rising Shed", "true")
-	case schema.Sinking:
-		p.add("Rising Shed", "false")
+func (w *writer) textValue(k key) string {
+	return w.oneLine(strings.ToLower(k.name), *textField(&w.draft.Texts, k.field))
+}
+
+func (w *writer) weavingValue(k key) string {
+	d := w.draft
+	switch k.field {
+	case schema.FieldShafts:
+		return numberText(d.Shafts)
+	case schema.FieldTreadles:
+		return numberText(d.Treadles)
+	case schema.FieldShed:
+		return map[schema.Shed]string{schema.Rising: "true", schema.Sinking: "false"}[d.Shed]
+	case schema.FieldProfile:
+		return map[schema.Answer]string{schema.Yes: "true", schema.No: "false"}[d.Profile]
 	}
-	switch d.Profile {
-	case schema.Yes:
-		p.add("Profile", "true")
-	case schema.No:
-		p.add("Profile", "false")
-	}
-	return p
+	return ""
 }
 
 func (w *writer) systemFields(k kind, s *schema.System) pairs {
-	var p pairs
-	p.add("Threads", numberText(s.Threads))
-	color := numberText(s.Color)
-	if full, ok := w.carried.value(k, "Color"); ok && firstNumber(full) == s.Color {
-		color = full
-	}
-	p.add("Color", color)
-	for _, key := range []string{"Symbol", "Symbol Number"} {
-		v, _ := w.carried.value(k, key)
-		p.add(key, v)
-	}
-	p.add("Units", map[schema.Unit]string{schema.Decipoints: "Decipoints", schema.Inches: "Inches", schema.Centimetres: "Centimeters"}[s.Unit])
-	p.add("Spacing", decimalText(s.Spacing))
-	p.add("Thickness", decimalText(s.Thickness))
-	return p
+	return fieldsOf(k, func(key key) string {
+		carried, _ := w.carried.value(k, key.name)
+		switch key.field {
+		case schema.FieldThreads:
+			return numberText(s.Threads)
+		case schema.FieldColor:
+			if firstNumber(carried) == s.Color {
+				return carried
+			}
+			return numberText(s.Color)
+		case schema.FieldUnit:
+			return map[schema.Unit]string{schema.Decipoints: "Decipoints", schema.Inches: "Inches", schema.Centimetres: "Centimeters"}[s.Unit]
+		case schema.FieldSpacing:
+			return decimalText(s.Spacing)
+		case schema.FieldThickness:
+			return decimalText(s.Thickness)
+		}
+		return carried
+	})
 }
 
 func firstNumber(text string) int {
@@ -283,7 +295,7 @@ func firstNumber(text string) int {
 // express all colors of the palette, otherwise 0 to 255.
 func (w *writer) writtenRange() palette {
 	p := palette{low: 0, high: 255}
-	text, _ := w.carried.value(kindColorPalette, "Range")
+	text, _ := w.carried.value(kindColorPalette, keyRange)
 	low, high, ok := rangeOf([]byte(text))
 	if !ok {
 		return p
@@ -301,13 +313,13 @@ func (w *writer) paletteFields() pairs {
 	if len(w.draft.Palette) == 0 {
 		return nil
 	}
-	form, ok := w.carried.value(kindColorPalette, "Form")
+	form, ok := w.carried.value(kindColorPalette, keyForm)
 	if !ok || slices.ContainsFunc(w.draft.Palette, func(c schema.Color) bool { return c.Set }) {
 		form = "RGB"
 	}
 	r := w.writtenRange()
-	return pairs{{"Entries", numberText(len(w.draft.Palette))}, {"Form", form},
-		{"Range", fmt.Sprintf("%d,%d", r.low, r.high)}}
+	return pairs{{keyEntries, numberText(len(w.draft.Palette))}, {keyForm, form},
+		{keyRange, fmt.Sprintf("%d,%d", r.low, r.high)}}
 }
 
 func (w *writer) colorTable() {
@@ -342,7 +354,7 @@ func (w *writer) carriedSections(k kind) {
 			name = "PRIVATE " + name // otherwise it would be read as that section
 		}
 		if w.sectionNames[upperName([]byte(name))] {
-			w.out.WriteString("\n[" + name + "]\n")
+			w.out.WriteString("\n" + heading(name))
 		} else {
 			w.begin(name)
 		}
@@ -427,7 +439,7 @@ func (c *carried) addValue(v schema.Setting) {
 		c.values[v.Section] = map[string]string{}
 	}
 	if _, twice := c.values[v.Section][v.Key]; !twice {
-		c.values[v.Section][v.Key] = v.Value
+		c.values[v.Section][v.Key] = onOneLine(v.Value)
 	}
 	c.keys[v.Section] = append(c.keys[v.Section], v.Key)
 }
@@ -462,7 +474,7 @@ func (c *carried) others(k kind, list pairs) pairs {
 		if list.has(key) || k.inModel(key) {
 			continue
 		}
-		value := onOneLine(c.values[name][key])
+		value := c.values[name][key]
 		near := k.nearKey([]byte(key))
 		switch {
 		case !lexesAs(key, value):
@@ -489,7 +501,7 @@ func (k kind) inModel(key string) bool {
 		_, next := digits([]byte(key), 0)
 		return next == len(key)
 	case k == kindWarp, k == kindWeft:
-		return sameName([]byte(key), "Color")
+		return sameName([]byte(key), k.nameOf(schema.FieldColor))
 	}
 	return false
 }

@@ -139,3 +139,33 @@ func TestWriteNothing(t *testing.T) {
 		t.Errorf("%q, lost %q", text, lost)
 	}
 }
+
+// TestCarriedValuesStayOnOneLine writes carried values that would begin another section.
+func TestCarriedValuesStayOnOneLine(t *testing.T) {
+	const value = "1\n[TIEUP]\n1=2"
+	for _, k := range []kind{kindWIF, kindColorPalette, kindWarp, kindWeft, kindWeaving, kindText, kindColorTable} {
+		for _, key := range append(sections[k].keys, key{name: "1"}, key{name: "Other"}) {
+			d := small()
+			d.Palette = append(d.Palette, schema.Color{})
+			plain, _ := Write(d, Options{LF: true})
+			d.Carried.Values = []schema.Setting{{Section: sections[k].name, Key: key.name, Value: value}}
+			text, _ := Write(d, Options{LF: true})
+			if got, want := strings.Count(string(text), "\n["), strings.Count(string(plain), "\n["); got != want {
+				t.Errorf("%s %s: %d sections, want %d:\n%s", sections[k].name, key.name, got, want, text)
+			}
+		}
+	}
+}
+
+// TestKeysInOrder writes the keys of a section in the order of the table, and unknown ones
+// after them.
+func TestKeysInOrder(t *testing.T) {
+	d := &schema.Draft{Warp: schema.System{Threads: 2, Unit: schema.Inches}}
+	for _, key := range []string{"Odd", "Spacing Zoom", "Symbol"} {
+		d.Carried.Values = append(d.Carried.Values, schema.Setting{Section: "WARP", Key: key, Value: "3"})
+	}
+	text, _ := Write(d, Options{LF: true})
+	if want := "[WARP]\nThreads=2\nSymbol=3\nUnits=Inches\nSpacing Zoom=3\nOdd=3\n"; !strings.Contains(string(text), want) {
+		t.Errorf("%s\nhas no\n%s", text, want)
+	}
+}
