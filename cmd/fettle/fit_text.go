@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"fettle/formats"
@@ -158,16 +157,7 @@ func (t *fitText) threading() {
 	}
 }
 
-func rowText(row []int32) string {
-	if len(row) == 0 {
-		return "-"
-	}
-	words := make([]string, len(row))
-	for i, n := range row {
-		words[i] = strconv.Itoa(int(n))
-	}
-	return strings.Join(words, " ")
-}
+func rowText(row []int32) string { return wording.JoinNumbers(row, " ", "-") }
 
 // tieup shows the changes in the tie-up.
 func (t *fitText) tieup() {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"fettle/schema/dressing"
+	"fettle/schema/wording"
 )
 
 // lifts lists what each pick presses or lifts, in the blocks that repeat.
@@ -245,4 +246,4 @@ func columns(row []int32, most int) string {
 }
 
 // list writes numbers with commas.
-func list(row []int32) string { return strings.ReplaceAll(join(row), "+", ", ") }
+func list(row []int32) string { return wording.JoinNumbers(row, ", ", "-") }

@@ -176,13 +176,4 @@ func colorNumber(color int) string {
 }
 
 // join writes shaft or treadle numbers as one word, or "-" for none.
-func join(numbers []int32) string {
-	if len(numbers) == 0 {
-		return "-"
-	}
-	words := make([]string, len(numbers))
-	for i, n := range numbers {
-		words[i] = strconv.Itoa(int(n))
-	}
-	return strings.Join(words, "+")
-}
+func join(numbers []int32) string { return wording.JoinNumbers(numbers, "+", "-") }

@@ -4,9 +4,9 @@ import (
 	"iter"
 	"slices"
 	"strconv"
-	"strings"
 
 	"fettle/schema"
+	"fettle/schema/wording"
 )
 
 // locator finds places by reading their sections again, so that it costs nothing if
@@ -347,19 +347,7 @@ func (l *locator) setRows(k kind, rows [][]int32) (edits []schema.Edit) {
 }
 
 // joined returns the numbers of a row as text; "0" for none.
-func joined(numbers []int32) string {
-	if len(numbers) == 0 {
-		return "0"
-	}
-	var b strings.Builder
-	for i, n := range numbers {
-		if i > 0 {
-			b.WriteByte(',')
-		}
-		b.WriteString(strconv.Itoa(int(n)))
-	}
-	return b.String()
-}
+func joined(numbers []int32) string { return wording.JoinNumbers(numbers, ",", "0") }
 
 // Renumber changes the number of a row.
 func (l *locator) Renumber(p schema.Place, row int) []schema.Edit {

@@ -69,16 +69,7 @@ func (f PlainWeaveFacts) String() string {
 }
 
 // joinShafts returns shafts that are lifted together, such as 1+3; "-" for none.
-func joinShafts(shafts []int32) string {
-	if len(shafts) == 0 {
-		return "-"
-	}
-	words := make([]string, len(shafts))
-	for i, n := range shafts {
-		words[i] = strconv.Itoa(int(n))
-	}
-	return strings.Join(words, "+")
-}
+func joinShafts(shafts []int32) string { return wording.JoinNumbers(shafts, "+", "-") }
 
 // ClothFacts holds the facts about the cloth.
 type ClothFacts struct {

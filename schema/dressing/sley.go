@@ -4,10 +4,9 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 
 	"fettle/schema/measure"
+	"fettle/schema/wording"
 )
 
 // The longest sleying order in dents, and the limits for the difference from the sett:
@@ -177,13 +176,7 @@ func (o Sleying) Nearest() Sleying {
 }
 
 // OrderText returns a sleying order as weavers write it: 1-1-2.
-func OrderText(order []int) string {
-	words := make([]string, len(order))
-	for i, n := range order {
-		words[i] = strconv.Itoa(n)
-	}
-	return strings.Join(words, "-")
-}
+func OrderText(order []int) string { return wording.JoinNumbers(order, "-", "") }
 
 // DentTen is ten dents side by side, or the fewer that are left at an edge, from the
 // centre outward. From and To are the first and the last end in them, 0 if all are empty.

@@ -33,6 +33,21 @@ func joined(things []string, beforeLast string) string {
 	return strings.Join(things[:last], ", ") + beforeLast + things[last]
 }
 
+// JoinNumbers writes numbers with a text between them: "1+3"; none for no numbers.
+func JoinNumbers[N int | int32](list []N, between, none string) string {
+	if len(list) == 0 {
+		return none
+	}
+	var text []byte
+	for i, n := range list {
+		if i > 0 {
+			text = append(text, between...)
+		}
+		text = strconv.AppendInt(text, int64(n), 10)
+	}
+	return string(text)
+}
+
 // Decimal writes a number with at most this many decimals and no trailing zeros.
 func Decimal(v float64, places int) string {
 	s := strconv.FormatFloat(v, 'f', places, 64)

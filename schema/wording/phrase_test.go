@@ -33,6 +33,14 @@ func TestListed(t *testing.T) {
 	}
 }
 
+func TestJoinNumbers(t *testing.T) {
+	for want, list := range map[string][]int32{"-": nil, "4": {4}, "1+30+2": {1, 30, 2}} {
+		if got := JoinNumbers(list, "+", "-"); got != want {
+			t.Errorf("%d: %q, want %q", list, got, want)
+		}
+	}
+}
+
 func TestNumbered(t *testing.T) {
 	many := make([]int, 50)
 	for i := range many {
