@@ -246,6 +246,16 @@ func (d *Draft) HighestTreadle() int {
 	return max(d.Treadling.Highest(), d.Tieup.Len())
 }
 
+// OneTreadleAPick reports whether each pick presses exactly one treadle.
+func (d *Draft) OneTreadleAPick() bool {
+	for pick := 1; pick <= d.Picks(); pick++ {
+		if len(d.Treadling.Row(pick)) != 1 {
+			return false
+		}
+	}
+	return true
+}
+
 // Of returns the warp or the weft.
 func (d *Draft) Of(name SystemName) *System {
 	if name == Warp {

@@ -24,8 +24,8 @@ func (w *work) facts() table {
 			t.add(name, value)
 		}
 	}
-	fact("Can't be woven", w.faults())
-	fact("To see to", w.lacks())
+	fact("Can't be woven", problemLines(w.plan.Faults))
+	fact("To see to", problemLines(w.plan.Lacks))
 	fact("Draft", plain(p.Path, 3*nameInText))
 	fact("Loom", plain(p.Loom, nameInText))
 	fact("Dressing", w.dressing())
@@ -73,38 +73,25 @@ func (w *work) layers() string {
 	return text
 }
 
-// faults lists the faults that make the draft unweavable.
-func (w *work) faults() string {
+// problemLines writes problems, a line each.
+func problemLines(list []dressing.ProblemRow) string {
 	var lines []string
-	for _, f := range w.plan.Faults {
-		lines = append(lines, capital(plain(f.Text, longText))+".")
+	for _, p := range list {
+		lines = append(lines, capital(plain(p.Text, longText))+".")
 	}
 	return strings.Join(lines, "\n")
 }
 
-// faulty lists the faults that affect a step.
+// faulty lists the faults that affect a step, and lacking what is missing for it.
 func (w *work) faulty(s *step, name string) {
-	for _, f := range w.plan.Faults {
-		if f.Step == name {
-			s.say("This can't be woven as it is: %s.", plain(f.Text, longText))
-		}
-	}
+	s.problems(w.plan.Faults, name, "This can't be woven as it is")
 }
+func (w *work) lacking(s *step, name string) { s.problems(w.plan.Lacks, name, "See to this first") }
 
-// lacks lists what is missing: shafts, dents, heddles or yarn.
-func (w *work) lacks() string {
-	var lines []string
-	for _, l := range w.plan.Lacks {
-		lines = append(lines, capital(plain(l.Text, longText))+".")
-	}
-	return strings.Join(lines, "\n")
-}
-
-// lacking lists what is missing for a step.
-func (w *work) lacking(s *step, name string) {
-	for _, l := range w.plan.Lacks {
-		if l.Step == name {
-			s.say("See to this first: %s.", plain(l.Text, longText))
+func (s *step) problems(list []dressing.ProblemRow, name, about string) {
+	for _, p := range list {
+		if p.Step == name {
+			s.say("%s: %s.", about, plain(p.Text, longText))
 		}
 	}
 }

@@ -91,7 +91,7 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 		return &out, nil
 	}
 	shafts := d.Threading.Different() // the shafts with ends
-	byTieup := d.LiftPlan.Len() == 0 && oneTreadleAPick(d)
+	byTieup := d.LiftPlan.Len() == 0 && d.OneTreadleAPick()
 	rows := d.Picks()
 	if byTieup {
 		rows = max(d.Tieup.Len(), d.Treadling.Highest())
@@ -122,15 +122,6 @@ func WithShed(d *schema.Draft, shed schema.Shed) (*schema.Draft, error) {
 		return nil, fmt.Errorf("the draft can't become a %s shed: ends on several shafts would change the cloth; keep the shed as it is, or put each end on one shaft", shed)
 	}
 	return &out, nil
-}
-
-func oneTreadleAPick(d *schema.Draft) bool {
-	for pick := 1; pick <= d.Picks(); pick++ {
-		if len(d.Treadling.Row(pick)) != 1 {
-			return false
-		}
-	}
-	return true
 }
 
 // otherShafts returns a table that has, in each row, the shafts that t doesn't have.

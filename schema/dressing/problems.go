@@ -256,7 +256,7 @@ func (f *Figures) NeedsLifts() bool {
 	}
 	onlyPlan := d.LiftPlan.Len() > 0 && (d.Tieup.Count() == 0 || d.Treadling.Count() == 0)
 	if f.Countermarch() {
-		return onlyPlan || d.LiftPlan.Len() == 0 && d.Treadling.Count() > 0 && f.pressesSeveral()
+		return onlyPlan || d.LiftPlan.Len() == 0 && d.Treadling.Count() > 0 && !d.OneTreadleAPick()
 	}
 	return f.Setup.Loom.Treadles > 0 && onlyPlan
 }

@@ -145,16 +145,6 @@ func (f *Figures) freeDown() [][]int32 {
 	return list
 }
 
-// pressesSeveral reports whether a pick of the draft presses treadles together, or none.
-func (f *Figures) pressesSeveral() bool {
-	for pick := 1; pick <= f.Draft.Picks(); pick++ {
-		if len(f.Draft.Treadling.Row(pick)) != 1 {
-			return true
-		}
-	}
-	return false
-}
-
 // tieup returns the shafts that each treadle is tied to, or nil if the weaver lifts
 // shafts. On a countermarch loom these are the shafts tied up.
 func (f *Figures) tieup() [][]int32 {
