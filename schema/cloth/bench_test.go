@@ -84,7 +84,7 @@ func BenchmarkRepeat(b *testing.B) {
 }
 func BenchmarkKeys(b *testing.B) { bench(b, func(_ *schema.Draft, c *Cloth) { c.Keys() }) }
 func BenchmarkWeaveValue(b *testing.B) {
-	bench(b, func(_ *schema.Draft, c *Cloth) { c.WeaveValue() })
+	bench(b, func(_ *schema.Draft, c *Cloth) { c.WeftWeaveValue() })
 }
 func BenchmarkDistinctLifts(b *testing.B) {
 	bench(b, func(_ *schema.Draft, c *Cloth) { c.DistinctLifts() })

@@ -120,17 +120,17 @@ func (c *comparison) crossings() {
 func (c *comparison) repeats() {
 	ends, picks := c.cloth.Repeat()
 	c.check("repeat", [2]int{ends, picks}, [2]int{naivePeriod(c.columns), naivePeriod(c.rows)})
-	c.check("warp intersections", c.cloth.Intersections(schema.Warp), naiveIntersections(c.columns, ends, picks))
-	weft := naiveIntersections(c.rows, picks, ends)
-	c.check("weft intersections", c.cloth.Intersections(schema.Weft), weft)
+	warp := naiveIntersections(c.columns, ends, picks)
+	c.check("warp intersections", c.cloth.Intersections(schema.Warp), warp)
+	c.check("weft intersections", c.cloth.Intersections(schema.Weft), naiveIntersections(c.rows, picks, ends))
 	value := 0.0
-	for _, n := range weft {
-		if ends > 0 {
-			value += float64(ends) / float64(ends+n) / float64(picks)
+	for _, n := range warp {
+		if picks > 0 {
+			value += float64(picks) / float64(picks+n) / float64(ends)
 		}
 	}
-	if math.Abs(c.cloth.WeaveValue()-value) > 1e-12 {
-		c.check("weave value", c.cloth.WeaveValue(), value)
+	if math.Abs(c.cloth.WeftWeaveValue()-value) > 1e-12 {
+		c.check("weave value", c.cloth.WeftWeaveValue(), value)
 	}
 }
 

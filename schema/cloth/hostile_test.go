@@ -89,7 +89,7 @@ func lint(c *Cloth) {
 	c.Layers()
 	c.HangsTogether()
 	c.Selvedge()
-	c.WeaveValue()
+	c.WeftWeaveValue()
 	c.LiftConflicts()
 	c.DistinctLifts()
 	c.Keys()

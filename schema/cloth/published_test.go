@@ -87,11 +87,11 @@ func TestWeaveValue(t *testing.T) {
 				}
 			}
 			for k, yards := range []float64{1260, 2100, 3360, 4200, 8400} {
-				near(t, fmt.Sprint(yards, " yd/lb"), 0.9*math.Sqrt(yards)*c.WeaveValue(), w.setts[k], 0.0051)
+				near(t, fmt.Sprint(yards, " yd/lb"), 0.9*math.Sqrt(yards)*c.WeftWeaveValue(), w.setts[k], 0.0051)
 			}
 		})
 	}
-	value := func(d *schema.Draft) float64 { return Of(d).WeaveValue() }
+	value := func(d *schema.Draft) float64 { return Of(d).WeftWeaveValue() }
 	plain, two := value(twill(1, 1)), value(twill(2, 2))
 	published(t, map[string]func(*testing.T){
 		"FAENA 1999, 8-2 cotton plain 26":                 func(t *testing.T) { near(t, "sett", 52*plain, 26, 1e-9) },
@@ -115,11 +115,11 @@ func TestWeaveValue(t *testing.T) {
 	})
 }
 
-// TestWeaveValueLoose checks that a loose pick takes no room.
+// TestWeaveValueLoose checks that a loose end takes no room.
 func TestWeaveValueLoose(t *testing.T) {
 	g, ends := drawn("#.", "..")
-	near(t, "value", Of(draftOf(g, ends)).WeaveValue(), (0.5+1)/2, 1e-12)
-	near(t, "empty draft", Of(&schema.Draft{}).WeaveValue(), 0, 0)
+	near(t, "value", Of(draftOf(g, ends)).WeftWeaveValue(), (0.5+1)/2, 1e-12)
+	near(t, "empty draft", Of(&schema.Draft{}).WeftWeaveValue(), 0, 0)
 }
 
 func TestFloatLengths(t *testing.T) {

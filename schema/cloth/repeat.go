@@ -110,39 +110,28 @@ func (c *Cloth) IntersectionRate(name schema.SystemName) float64 {
 	return float64(sum) / float64(ends*picks)
 }
 
-// WeaveValue returns R ÷ (R + I) of Ashenhurst's rule for the maximum sett of the warp,
-// averaged over the picks of the repeat: R is the ends of the repeat, I the intersections
-// of a pick. It is 0.5 for plain weave, 0.667 for a 2/2 twill, and 0 if there is no cloth.
-// A pick without intersections counts as 1.
-func (c *Cloth) WeaveValue() float64 {
-	ends, _ := c.Repeat()
-	return c.weaveValue(schema.Weft, ends)
-}
-
-// WeftWeaveValue is WeaveValue for the maximum of the weft: averaged over the ends, with R
-// the picks of the repeat.
+// WeftWeaveValue returns R ÷ (R + I) of Ashenhurst's rule for the maximum sett of the weft,
+// averaged over the ends of the repeat: R is the picks of the repeat, I the intersections
+// of an end. It is 0.5 for plain weave, 0.667 for a 2/2 twill, and 0 if there is no cloth.
+// An end without intersections counts as 1.
 func (c *Cloth) WeftWeaveValue() float64 {
-	_, picks := c.Repeat()
-	return c.weaveValue(schema.Warp, picks)
-}
-
-func (c *Cloth) weaveValue(along schema.SystemName, repeat int) float64 {
-	threads := c.Intersections(along)
-	if repeat == 0 || len(threads) == 0 {
+	ends, picks := c.Repeat()
+	if ends == 0 || picks == 0 {
 		return 0
 	}
 	sum := 0.0
-	for _, i := range threads {
-		sum += float64(repeat) / float64(repeat+i)
+	for _, i := range c.Intersections(schema.Warp) {
+		sum += float64(picks) / float64(picks+i)
 	}
-	return sum / float64(len(threads))
+	return sum / float64(ends)
 }
 
-// WeaveValues returns R ÷ (R + I) for each pick, where it is woven most tightly: averaged
-// over the weave repeat of the stretch that the pick is in, among the picks of its own
-// weft. A pick that is in no stretch gets the average of its weft. weft numbers the wefts
-// of the picks; picks of different wefts are judged apart, so that the tabby of an overshot
-// isn't averaged with its pattern.
+// WeaveValues returns R ÷ (R + I) of the same rule for the warp, for each pick where it is
+// woven most tightly: averaged over the weave repeat of the stretch that the pick is in,
+// among the picks of its own weft. R is the ends of the repeat. A pick that is in no
+// stretch gets the average of its weft. weft numbers the wefts of the picks; picks of
+// different wefts are judged apart, so that the tabby of an overshot isn't averaged with
+// its pattern.
 func (c *Cloth) WeaveValues(weft func(pick int) int) []float64 {
 	ends, _ := c.Repeat()
 	if ends == 0 {
