@@ -113,7 +113,7 @@ func (c *comparison) crossings() {
 	if n := c.ends * len(c.grid); n > 0 {
 		share = float64(up) / float64(n)
 	}
-	c.check("warp up", c.cloth.WarpUp(), share)
+	c.check("warp up", c.cloth.warpUp(), share)
 }
 
 // repeats compares the repeat and what is counted in it.
@@ -121,8 +121,8 @@ func (c *comparison) repeats() {
 	ends, picks := c.cloth.Repeat()
 	c.check("repeat", [2]int{ends, picks}, [2]int{naivePeriod(c.columns), naivePeriod(c.rows)})
 	warp := naiveIntersections(c.columns, ends, picks)
-	c.check("warp intersections", c.cloth.Intersections(schema.Warp), warp)
-	c.check("weft intersections", c.cloth.Intersections(schema.Weft), naiveIntersections(c.rows, picks, ends))
+	c.check("warp intersections", c.cloth.intersections(schema.Warp), warp)
+	c.check("weft intersections", c.cloth.intersections(schema.Weft), naiveIntersections(c.rows, picks, ends))
 	value := 0.0
 	for _, n := range warp {
 		if picks > 0 {
@@ -211,7 +211,7 @@ func (c *comparison) parts() {
 	layers := len(layerEnds)
 	c.check("ends of layers", c.cloth.LayerEnds(), layerEnds)
 	c.check("layers", c.cloth.Layers(), layers)
-	c.check("hangs together", c.cloth.HangsTogether(), parts <= 1)
+	c.check("hangs together", c.cloth.hangsTogether(), parts <= 1)
 	if c.ends > 0 && len(c.grid) > 0 {
 		p := c.cloth.countParts()
 		c.check("parts", [2]int{p.layers, p.all}, [2]int{layers, parts})

@@ -136,12 +136,12 @@ func clothFacts(c *Cloth) *ClothFacts {
 	edge := c.Selvedge()
 	sum, leftOut := hashOf(c)
 	return &ClothFacts{
-		SHA256: sum, SHA256LeftOut: leftOut, WarpUp: c.WarpUp(), Balance: balanceOf(c.draft),
+		SHA256: sum, SHA256LeftOut: leftOut, WarpUp: c.warpUp(), Balance: balanceOf(c.draft),
 		LongestFloat: LongestFloat{
 			Warp: FloatSides{floats.Warp.Face.Threads, floats.Warp.Back.Threads},
 			Weft: FloatSides{floats.Weft.Face.Threads, floats.Weft.Back.Threads}},
 		Repeat:        RepeatFacts{ends, picks},
-		HangsTogether: c.HangsTogether(), Layers: c.Layers(),
+		HangsTogether: c.hangsTogether(), Layers: c.Layers(),
 		LooseEnds: len(c.Loose(schema.Warp)), LoosePicks: len(c.Loose(schema.Weft)),
 		Selvedge: SelvedgeFacts{edge.MissesFromLeft, edge.MissesFromRight},
 	}

@@ -81,13 +81,13 @@ func TestHostile(t *testing.T) {
 
 // lint computes everything that linting needs.
 func lint(c *Cloth) {
-	c.WarpUp()
+	c.warpUp()
 	c.Repeat()
 	c.Floats(FloatQuery{Warp: Measure{LimitThreads: 2}, Weft: Measure{Spacing: 1.27, LimitMM: 3}})
 	c.Loose(schema.Warp)
 	c.Loose(schema.Weft)
 	c.Layers()
-	c.HangsTogether()
+	c.hangsTogether()
 	c.Selvedge()
 	c.WeftWeaveValue()
 	c.LiftConflicts()

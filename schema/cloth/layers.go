@@ -8,9 +8,9 @@ import (
 	"fettle/schema"
 )
 
-// WarpUp returns the share of crossings with the warp over the weft, 0 if there are
+// warpUp returns the share of crossings with the warp over the weft, 0 if there are
 // no crossings.
-func (c *Cloth) WarpUp() float64 {
+func (c *Cloth) warpUp() float64 {
 	all := c.Ends() * c.Picks()
 	if all == 0 {
 		return 0
@@ -43,10 +43,10 @@ func (c *Cloth) Loose(name schema.SystemName) []int {
 	return loose
 }
 
-// HangsTogether reports whether the cloth is one piece, with no part that lifts off
+// hangsTogether reports whether the cloth is one piece, with no part that lifts off
 // the rest. Draw an arrow at each crossing from the upper thread to the lower: every
 // thread must be reachable from every other. A single thread hangs together.
-func (c *Cloth) HangsTogether() bool {
+func (c *Cloth) hangsTogether() bool {
 	if c.Ends() == 0 || c.Picks() == 0 {
 		return c.Ends()+c.Picks() <= 1
 	}

@@ -138,7 +138,7 @@ func countFabrics(t *testing.T, picks, ends int) (grids, hang, classes, classesH
 		if members > 0 {
 			classes++
 		}
-		if c.HangsTogether() {
+		if c.hangsTogether() {
 			hang += stands
 			if members > 0 {
 				classesHang++
@@ -211,8 +211,8 @@ func TestLayersWithoutCrossings(t *testing.T) {
 		d := &schema.Draft{}
 		d.Warp.Threads, d.Weft.Threads = x.ends, x.picks
 		c := Of(d)
-		if c.HangsTogether() != x.hangs || c.Layers() != x.layers {
-			t.Errorf("%d ends, %d picks: hangs together %t, %d layers", x.ends, x.picks, c.HangsTogether(), c.Layers())
+		if c.hangsTogether() != x.hangs || c.Layers() != x.layers {
+			t.Errorf("%d ends, %d picks: hangs together %t, %d layers", x.ends, x.picks, c.hangsTogether(), c.Layers())
 		}
 		if n, m := len(c.Loose(schema.Warp)), len(c.Loose(schema.Weft)); n != x.loose || m != x.loose2 {
 			t.Errorf("%d ends, %d picks: %d and %d loose", x.ends, x.picks, n, m)

@@ -80,7 +80,7 @@ func TestWeaveValue(t *testing.T) {
 				t.Errorf("R = %d, want %d", r, w.r)
 			}
 			for _, name := range []schema.SystemName{schema.Warp, schema.Weft} {
-				for _, i := range c.Intersections(name) {
+				for _, i := range c.intersections(name) {
 					if i != w.i {
 						t.Errorf("%s: I = %d, want %d", name, i, w.i)
 					}
@@ -102,14 +102,14 @@ func TestWeaveValue(t *testing.T) {
 			near(t, "sett", 137/two*value(twill(5, 2, 1, 2)), 146.79, 0.005)
 		},
 		"TAYLOR 427, 5-satin of 180 picks has 72": func(t *testing.T) {
-			near(t, "intersections", 180*float64(Of(satin(5, 2)).Intersections(schema.Warp)[0])/5, 72, 1e-9)
+			near(t, "intersections", 180*float64(Of(satin(5, 2)).intersections(schema.Warp)[0])/5, 72, 1e-9)
 		},
 		"TAYLOR 427, plain of 120 picks, 6 6-7 %": func(t *testing.T) {
-			n := 120 * float64(Of(twill(1, 1)).Intersections(schema.Warp)[0]) / 2
+			n := 120 * float64(Of(twill(1, 1)).intersections(schema.Warp)[0]) / 2
 			near(t, "percent", n*4/70, 6+6.0/7, 1e-9)
 		},
 		"TAYLOR 427, plain of 60 picks, 4 1-2 %": func(t *testing.T) {
-			n := 60 * float64(Of(twill(1, 1)).Intersections(schema.Warp)[0]) / 2
+			n := 60 * float64(Of(twill(1, 1)).intersections(schema.Warp)[0]) / 2
 			near(t, "percent", n*3/40, 4.5, 1e-9)
 		},
 	})

@@ -61,9 +61,9 @@ func Symmetric(list []int32) bool {
 	return true
 }
 
-// Intersections returns, for each thread of the repeat, how often it passes between
+// intersections returns, for each thread of the repeat, how often it passes between
 // face and back in one repeat of the threads it crosses: 2 in plain weave.
-func (c *Cloth) Intersections(name schema.SystemName) []int {
+func (c *Cloth) intersections(name schema.SystemName) []int {
 	s := c.systemOf(name)
 	ends, picks := c.Repeat()
 	own, across := ends, picks
@@ -104,7 +104,7 @@ func (c *Cloth) IntersectionRate(name schema.SystemName) float64 {
 		return 0
 	}
 	sum := 0
-	for _, i := range c.Intersections(name) {
+	for _, i := range c.intersections(name) {
 		sum += i
 	}
 	return float64(sum) / float64(ends*picks)
@@ -120,7 +120,7 @@ func (c *Cloth) WeftWeaveValue() float64 {
 		return 0
 	}
 	sum := 0.0
-	for _, i := range c.Intersections(schema.Warp) {
+	for _, i := range c.intersections(schema.Warp) {
 		sum += float64(picks) / float64(picks+i)
 	}
 	return sum / float64(ends)

@@ -102,7 +102,7 @@ func TestSatins(t *testing.T) {
 					t.Errorf("satin of %d, step %d: longest float %d", n, step, got)
 				}
 			}
-			if f.Warp.Face.Threads != 1 || f.Weft.Back.Threads != 1 || !c.HangsTogether() {
+			if f.Warp.Face.Threads != 1 || f.Weft.Back.Threads != 1 || !c.hangsTogether() {
 				t.Errorf("satin of %d, step %d: %+v", n, step, f)
 			}
 			if e, p := c.Repeat(); e != n || p != n {

@@ -171,7 +171,7 @@ func (f *Figures) takeUpByRule() (medium, heavy Figure) {
 		return Figure{}, Figure{}
 	}
 	perInch := rate * picks.Density.PerInch()
-	return known(contraction(perInch, weft, MediumCloth)), known(contraction(perInch, weft, HeavyCloth))
+	return known(contraction(perInch, weft, mediumCloth)), known(contraction(perInch, weft, heavyCloth))
 }
 
 func (f *Figures) spacingCautions() []Caution {

@@ -205,8 +205,8 @@ func workingSetts(maximum measure.Density) []WorkingSett {
 // Taylor's factors for the contraction of a cotton warp, by how heavy the cloth
 // is.
 const (
-	MediumCloth = 3
-	HeavyCloth  = 4
+	mediumCloth = 3
+	heavyCloth  = 4
 )
 
 // contraction returns the share of its length that a cotton warp loses to

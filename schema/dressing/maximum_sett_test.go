@@ -138,10 +138,10 @@ func TestContractionInPrint(t *testing.T) {
 		percent       float64
 		within        float64
 	}{
-		{"published/Taylor 427/plain, 120 picks of 70s", 120, "Ne 70", HeavyCloth, 6 + 6.0/7, 1e-9},
-		{"published/Taylor 428/plain, 60 picks of 40s", 60, "Ne 40", MediumCloth, 4.5, 1e-9},
-		{"published/Taylor 429/5-end satin, 180 picks of 70s, printed as a whole number", 180 * 0.4, "Ne 70", HeavyCloth, 4, 0.5},
-		{"computed/the same, exact", 72, "Ne 70", HeavyCloth, 288.0 / 70, 1e-9},
+		{"published/Taylor 427/plain, 120 picks of 70s", 120, "Ne 70", heavyCloth, 6 + 6.0/7, 1e-9},
+		{"published/Taylor 428/plain, 60 picks of 40s", 60, "Ne 40", mediumCloth, 4.5, 1e-9},
+		{"published/Taylor 429/5-end satin, 180 picks of 70s, printed as a whole number", 180 * 0.4, "Ne 70", heavyCloth, 4, 0.5},
+		{"computed/the same, exact", 72, "Ne 70", heavyCloth, 288.0 / 70, 1e-9},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			g, err := measure.ParseGrist(test.count)
@@ -154,7 +154,7 @@ func TestContractionInPrint(t *testing.T) {
 			}
 		})
 	}
-	if got := contraction(60, measure.Grist{}, MediumCloth); got != 0 {
+	if got := contraction(60, measure.Grist{}, mediumCloth); got != 0 {
 		t.Errorf("of an unknown weft it is %v", got)
 	}
 }

@@ -54,8 +54,8 @@ const (
 // Known reports whether the grist was stated.
 func (g Grist) Known() bool { return g.Tex > 0 }
 
-// MetresPerKilogram returns the length of a kilogram, 0 if the grist is unknown.
-func (g Grist) MetresPerKilogram() float64 {
+// metresPerKilogram returns the length of a kilogram, 0 if the grist is unknown.
+func (g Grist) metresPerKilogram() float64 {
 	if !g.Known() {
 		return 0
 	}
@@ -64,7 +64,7 @@ func (g Grist) MetresPerKilogram() float64 {
 
 // YardsPerPound returns the length of a pound, 0 if the grist is unknown.
 func (g Grist) YardsPerPound() float64 {
-	return g.MetresPerKilogram() / metresPerYard * gramsPerPound / 1000
+	return g.metresPerKilogram() / metresPerYard * gramsPerPound / 1000
 }
 
 // CottonCount returns the English cotton count: hanks of 840 yards in a pound; 0

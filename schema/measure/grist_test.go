@@ -128,8 +128,8 @@ func TestPliedGrist(t *testing.T) {
 			if math.Abs(g.Tex-row.tex) > 0.0005001 {
 				t.Errorf("%v tex, want %v", g.Tex, row.tex)
 			}
-			if math.Abs(g.MetresPerKilogram()-row.metreKg) > 0.05001 {
-				t.Errorf("%v m/kg, want %v", g.MetresPerKilogram(), row.metreKg)
+			if math.Abs(g.metresPerKilogram()-row.metreKg) > 0.05001 {
+				t.Errorf("%v m/kg, want %v", g.metresPerKilogram(), row.metreKg)
 			}
 		})
 	}
@@ -251,7 +251,7 @@ func TestParseGristErrors(t *testing.T) {
 
 func TestUnknownGrist(t *testing.T) {
 	var g Grist
-	if g.Known() || g.MetresPerKilogram() != 0 || g.YardsPerPound() != 0 || g.Grams(1000) != 0 {
+	if g.Known() || g.metresPerKilogram() != 0 || g.YardsPerPound() != 0 || g.Grams(1000) != 0 {
 		t.Errorf("an unknown grist gives figures")
 	}
 }
@@ -268,11 +268,11 @@ func TestGristRoundTrip(t *testing.T) {
 		if err != nil || !within(b.Tex, a.Tex, 1e-9) {
 			t.Fatalf("%v, %v (%v)", a, b, err)
 		}
-		c, err := ParseGrist(wording.Decimal(a.MetresPerKilogram(), 9) + " m/kg")
+		c, err := ParseGrist(wording.Decimal(a.metresPerKilogram(), 9) + " m/kg")
 		if err != nil || !within(c.Tex, a.Tex, 1e-9) {
 			t.Fatalf("%v, %v (%v)", a, c, err)
 		}
-		if kilo := a.Grams(a.MetresPerKilogram()); !within(kilo, 1000, 1e-9) {
+		if kilo := a.Grams(a.metresPerKilogram()); !within(kilo, 1000, 1e-9) {
 			t.Fatalf("a kilogram weighs %v g", kilo)
 		}
 	})

@@ -47,7 +47,7 @@ type Finder struct {
 	foreign  map[string]bool // files beside drafts that belong to other programs
 	files    map[string]bool // the settings files read, as messages show them
 
-	given, rooms atomic.Bool // whether any draft got settings, and whether any of them has a Room
+	given, looms atomic.Bool // whether any draft got settings, and whether any of them describes the loom
 }
 
 // base is a fettle.ini, with the settings of drafts that add nothing to it.
@@ -128,17 +128,17 @@ func (f *Finder) ForDraft(path string, own []schema.Setting) (s *Settings, wrong
 	return s, wrong, err
 }
 
-// note remembers whether settings have a Room; nil is for settings with mistakes.
+// note remembers whether settings describe the loom; nil is for settings with mistakes.
 func (f *Finder) note(s *Settings) {
 	f.given.Store(true)
-	if s == nil || s.Room() {
-		f.rooms.Store(true)
+	if s == nil || s.describesLoom() {
+		f.looms.Store(true)
 	}
 }
 
 // Bare reports whether drafts got settings, but none that describe the loom, its
 // heddles and reeds, or the yarn.
-func (f *Finder) Bare() bool { return f.given.Load() && !f.rooms.Load() }
+func (f *Finder) Bare() bool { return f.given.Load() && !f.looms.Load() }
 
 // Excluded reports whether to skip a path in a walk below the named folder ("" for
 // none). Every fettle.ini from the path's folder upward counts, so the start of the

@@ -24,9 +24,9 @@ type Settings struct {
 	patterns []setting          // of [rules] and [files], in order
 }
 
-// Room reports whether the settings describe the loom, its heddles and reeds, or
+// describesLoom reports whether the settings describe the loom, its heddles and reeds, or
 // the yarn.
-func (s *Settings) Room() bool {
+func (s *Settings) describesLoom() bool {
 	return s.Loom != schema.Loom{} || s.Heddles.Known || len(s.Reeds) > 0 || len(s.Yarns) > 0
 }
 
