@@ -249,14 +249,7 @@ func (f *fitter) distribute(threading *schema.Rows, h holding) schema.Rows {
 		if move == 0 {
 			continue
 		}
-		var to []int // the shafts that ends of this one move to
-		free := 0
-		for other := range h.kind {
-			if other != shaft && h.kind[other] == k && load[other] < h.room[other] {
-				to = append(to, other)
-				free += h.room[other] - load[other]
-			}
-		}
+		to, free := h.destinations(shaft, k, load)
 		must[k] -= move
 		p, q := rhythm(move, len(ends), free-must[k])
 		load[shaft] = 0
@@ -278,6 +271,18 @@ func (f *fitter) distribute(threading *schema.Rows, h holding) schema.Rows {
 		}
 	}
 	return schema.Singles(on[1:]...)
+}
+
+// destinations returns the shafts that ends of a kind can move to from another one, and how
+// many ends fit there. load is the number of ends on each shaft.
+func (h holding) destinations(from, kind int, load []int) (to []int, free int) {
+	for shaft := range h.kind {
+		if shaft != from && h.kind[shaft] == kind && load[shaft] < h.room[shaft] {
+			to = append(to, shaft)
+			free += h.room[shaft] - load[shaft]
+		}
+	}
+	return to, free
 }
 
 // longestRhythm is the most ends in one repeat of a rhythm.

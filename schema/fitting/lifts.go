@@ -64,7 +64,7 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 	}
 	have := f.loom.Treadles
 	t.Available = known(have, f.loom.TreadlesKnown)
-	if !planned || trodden {
+	if trodden {
 		t.Used = len(f.draft.Treadling.Different())
 	}
 	lifts, err := raisedBy(d, c)
@@ -82,7 +82,7 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 		f.changed(Lifts)
 		return cloth.WithLiftPlan(d)
 	}
-	if !planned || trodden {
+	if trodden {
 		t.Result = len(d.Treadling.Different()) // settleShed may have changed them
 	}
 	if planned && unlimited {
@@ -105,10 +105,10 @@ func (f *fitter) relift(d *schema.Draft) (*schema.Draft, error) {
 		}
 		w = &found.best
 	}
-	if planned && !trodden {
-		f.changed(Lifts)
-	} else {
+	if trodden {
 		f.changed(Treadles)
+	} else {
+		f.changed(Lifts)
 	}
 	out := f.trodden(d, lifts, w)
 	t.Result = out.Treadles
