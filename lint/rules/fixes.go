@@ -5,7 +5,6 @@ import (
 
 	"fettle/lint"
 	"fettle/schema"
-	"fettle/schema/wording"
 )
 
 // offer adds a fix to the last finding, if the file's format has an editor.
@@ -34,15 +33,6 @@ var blockedByGap = []string{"draft/partial-repeat", "draft/slip", "draft/doubled
 func declare(p *lint.Pass, at schema.Place, number int, risky bool) {
 	n := strconv.Itoa(number)
 	offer(p, "declare "+n, risky, func(e schema.Editor) []schema.Edit { return e.Set(at, n) })
-}
-
-// reportUnused reports unused shafts or treadles, and offers to remove them and
-// renumber the rest. uses is the thread that may be missing.
-func reportUnused(p *lint.Pass, at schema.Place, noun, uses string, list []int, why string, edits func(schema.Editor) []schema.Edit) {
-	names := wording.Numbered(noun, list)
-	p.Report(at, schema.Data{{Key: noun + "s", Value: list}},
-		"%s %s; check for missing %ss, or run fettle clean --risky to remove %s and renumber the rest", names, why, uses, wording.Plural(len(list), "it", "them"))
-	offer(p, "remove "+names+", and renumber the rest", true, edits)
 }
 
 // ranked returns a row with its new numbers, without those that have none, and

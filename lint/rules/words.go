@@ -283,3 +283,11 @@ func partialRepeatWords(r dressing.PartialRepeat, u measure.Units) string {
 	}
 	return text + "; state " + state(r.LongerLength, r.HigherPicks)
 }
+
+// threadsOf names a thread of a system, and a thread that it crosses.
+func threadsOf(system schema.SystemName) (thread, crossed string) {
+	if system == schema.Warp {
+		return "end", "pick"
+	}
+	return "pick", "end"
+}
