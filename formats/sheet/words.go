@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"fettle/schema/dressing"
 	"fettle/schema/measure"
@@ -190,6 +191,15 @@ func colorNames(rows []dressing.ColorRow) map[int]string {
 		}
 	}
 	return names
+}
+
+// afterCount puts quotes around a name that would run into the number of threads before it,
+// such as 240 or 8/2 blue.
+func afterCount(name string) string {
+	if name != "" && unicode.IsDigit([]rune(name)[0]) {
+		return wording.Quote(name)
+	}
+	return name
 }
 
 func colorNumber(color int) string {
