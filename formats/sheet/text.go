@@ -24,12 +24,40 @@ func Text(p *dressing.Plan, o Options) []byte {
 	for _, step := range s.steps {
 		t.blank()
 		t.heading(step.title, '-')
-		for _, part := range step.parts {
+		for _, part := range inText(step.parts) {
 			t.blank()
 			t.part(part)
 		}
 	}
 	return t.Bytes()
+}
+
+// inText returns the parts of a step. If plain text has no room for a drawing, one sentence
+// replaces it and all that describes it.
+func inText(parts []part) []part {
+	for _, p := range parts {
+		if p.drawing == nil {
+			continue
+		}
+		if lines, err := drawn(p.drawing); err == nil && lines == nil {
+			return []part{{say: "The draft is too large for plain text; write the sheet as PDF or HTML to see it."}}
+		}
+	}
+	return parts
+}
+
+// drawn returns the lines of a drawing in characters, none if it is too large.
+func drawn(p *diagram.Picture) ([]string, error) {
+	var b bytes.Buffer
+	if err := p.Text(&b); err != nil {
+		return nil, err
+	}
+	lines := strings.Split(strings.Trim(b.String(), "\n"), "\n")
+	wide := func(line string) bool { return len(gap)+len(line) > columnsWide }
+	if len(lines) > mostDrawnLines || slices.ContainsFunc(lines, wide) {
+		return nil, nil
+	}
+	return lines, nil
 }
 
 // page is the text being written.
@@ -65,18 +93,11 @@ func (t *page) part(p part) {
 // mostDrawnLines limits the lines of a drawing in characters.
 const mostDrawnLines = 60
 
-// drawing draws the draft in characters if it is small enough.
+// drawing draws the draft in characters.
 func (t *page) drawing(p *diagram.Picture) {
-	var b bytes.Buffer
-	if err := p.Text(&b); err != nil {
+	lines, err := drawn(p)
+	if err != nil {
 		t.part(part{say: capital(err.Error()) + "."})
-		return
-	}
-	lines := strings.Split(strings.Trim(b.String(), "\n"), "\n")
-	wide := func(line string) bool { return len(gap)+len(line) > columnsWide }
-	if len(lines) > mostDrawnLines || slices.ContainsFunc(lines, wide) {
-		t.part(part{say: "It is too large for plain text: see the sheet as PDF or HTML."})
-		return
 	}
 	for _, line := range lines {
 		t.line(gap + line)
