@@ -117,12 +117,13 @@ func (t *page) table(table *table) {
 	}
 }
 
-// leastWide is the smallest width of the last column. A table is wider than the sheet
-// only if its figures are absurdly large.
-const leastWide = 12
+// Widths of a last column that takes several lines. A table is wider than the sheet only if
+// its figures are absurdly large.
+const usualLast, leastLast = 12, 6
 
-// widthsOf returns the width of each column, 0 for hidden ones. The last column shown
-// gets the remaining width.
+// widthsOf returns the width of each column, 0 for hidden ones. If a table is too wide, the
+// last column gets the remaining width. If that is little, headings take two lines, and then the
+// widest column several.
 func widthsOf(t *table) []int {
 	var widths []int
 	for _, row := range t.rows {
@@ -133,9 +134,12 @@ func widthsOf(t *table) []int {
 			widths[i] = max(widths[i], cellWidth(cell))
 		}
 	}
+	spare := make([]int, len(widths)) // what a heading in two lines saves
 	for i, head := range t.heads {
 		if i < len(widths) && widths[i] > 0 {
-			widths[i] = max(widths[i], cellWidth(head))
+			cells := widths[i]
+			widths[i] = max(cells, cellWidth(head))
+			spare[i] = widths[i] - max(cells, inTwoLines(head))
 		}
 	}
 	used, last := 0, 0
@@ -145,10 +149,33 @@ func widthsOf(t *table) []int {
 			last = i
 		}
 	}
+	over := func() int { return used - columnsWide - max(widths[last]-usualLast, 0) }
+	widest := 0 // of the others
+	for i := range widths {
+		if over() > 0 {
+			widths[i], used = widths[i]-spare[i], used-spare[i]
+		}
+		if i != last && widths[i] > widths[widest] {
+			widest = i
+		}
+	}
+	if less := min(over(), widths[widest]-usualLast); less > 0 && widest != last {
+		widths[widest], used = widths[widest]-less, used-less
+	}
 	if used > columnsWide {
-		widths[last] = max(widths[last]-(used-columnsWide), min(widths[last], leastWide))
+		widths[last] = max(widths[last]-(used-columnsWide), min(widths[last], leastLast))
 	}
 	return widths
+}
+
+// inTwoLines returns the smallest width in which a heading takes two lines.
+func inTwoLines(head string) int {
+	words := strings.Fields(head)
+	least := cellWidth(head)
+	for i := range words {
+		least = min(least, max(cellWidth(strings.Join(words[:i], " ")), cellWidth(strings.Join(words[i:], " "))))
+	}
+	return least
 }
 
 func cellWidth(cell string) int {
