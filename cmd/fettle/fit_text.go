@@ -87,8 +87,9 @@ func (t *fitText) counts() {
 		least = fmt.Sprintf("but at least %d are needed", tr.AtLeast)
 	}
 	t.line("  treadles: the draft uses %d; %d with %s, %s%s%s", tr.Used, tr.Fewest, atOnce(tr.AtOnce), least, has(tr.Available), now(t.result.Fits, tr.Used, tr.Result))
+	lacksShafts := slices.ContainsFunc(t.result.Why, func(why fitting.Reason) bool { return why.Rule == "loom/too-many-shafts" })
 	for _, h := range t.result.Heddles {
-		if h.Available != nil {
+		if h.Available != nil && !lacksShafts {
 			t.line("  shaft %d: %d of %s", h.Shaft, h.Needed, wording.Counted(*h.Available, "heddle"))
 		}
 	}

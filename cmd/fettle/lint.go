@@ -128,14 +128,14 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	if l.linter.None() {
 		return nil, failed("no rule is left to run: --skip removes them all; skip fewer")
 	}
-	if l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: thisBuild().version, FailOn: l.worst, Baseline: c.IsSet("baseline")}); err != nil {
-		return nil, err
-	}
 	if l.baseline, err = baselineOf(c, l.linter); err != nil {
 		return nil, err
 	}
 	p.reads = append(p.reads, l.baseline.path)
-	l.run, err = p.collectionRun(c, l)
+	if l.run, err = p.collectionRun(c, l); err != nil {
+		return nil, err
+	}
+	l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: thisBuild().version, FailOn: l.worst, Baseline: c.IsSet("baseline")}) // last, because it creates folders
 	return l, err
 }
 

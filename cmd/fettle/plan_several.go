@@ -30,7 +30,8 @@ func (p *program) planEach(c *cli.Context, sheets planSheets) error {
 }
 
 // eachPlanned calls do for each draft that the arguments name, except those in the folder for
-// the results. It reports errors and goes on; the error that it returns has the worst status.
+// the results. It reports errors and goes on; the error that it returns has the worst status, and the first
+// error with it as its cause.
 func (p *program) eachPlanned(c *cli.Context, results string, do func(collection.Input, *schema.Document, *schema.Setup) error) error {
 	if c.NArg() == 0 {
 		return failed("name a draft or a folder; - is standard input")
@@ -44,8 +45,14 @@ func (p *program) eachPlanned(c *cli.Context, results string, do func(collection
 	list := collection.Outside(listing.Inputs, results)
 	p.drafts = list
 	status := statusFine
-	if len(listing.Problems) > 0 {
-		status = statusFailed
+	var worst error // the first of the worst status
+	fail := func(err error) {
+		if statusOf(err) > status {
+			status, worst = statusOf(err), err
+		}
+	}
+	for _, problem := range listing.Problems {
+		fail(problem)
 	}
 	for _, in := range list {
 		doc, err := readDraft(reader, in)
@@ -65,15 +72,15 @@ func (p *program) eachPlanned(c *cli.Context, results string, do func(collection
 		}
 		if err != nil {
 			p.complain(err)
-			status = max(status, statusOf(err))
+			fail(err)
 		}
 	}
 	p.sayForeign(c, finder)
-	if len(p.checkEmpty(c, listing)) > 0 {
-		status = statusFailed
+	for _, problem := range p.checkEmpty(c, listing) {
+		fail(problem)
 	}
 	if status != statusFine {
-		return exit{status: status}
+		return exit{status: status, cause: worst}
 	}
 	return nil
 }
@@ -115,7 +122,7 @@ func (p *program) runTotal(c *cli.Context) error {
 		return nil
 	})
 	if failure != nil && statusOf(failure) == statusFailed {
-		return failed("no list written, because it would lack a draft; correct the errors above")
+		return exit{status: statusFailed, message: "no list written, because it would lack a draft; correct the errors above", cause: failure}
 	}
 	for _, name := range order.StatedTwice() {
 		p.say(c, "the drafts state the yarn %s with another grist or stock, so it appears once for each; state it alike in fettle.ini", wording.Quote(name))

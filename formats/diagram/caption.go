@@ -95,8 +95,12 @@ func (l *layout) howToRead() string {
 	if len(starts) > 0 {
 		parts = append(parts, strings.Join(starts, ", "))
 	}
-	if l.lineCount > 1 {
-		parts = append(parts, fmt.Sprintf("in %d lines, the first at the top", l.lineCount))
+	if l.stripCount > 1 {
+		strips := "in %d lines, the first at the top"
+		if l.inColumns() {
+			strips = "in %d columns, the first at the left"
+		}
+		parts = append(parts, fmt.Sprintf(strips, l.stripCount))
 	}
 	if len(l.options.Sley) > 0 && !l.warpOwner().empty() {
 		parts = append(parts, fmt.Sprintf("the reed row shows its dents in turn filled and empty, with %s", l.sleyWords()))

@@ -17,7 +17,7 @@ import (
 // draw draws the part of the drawing within view.
 func (l *layout) draw(s surface, view rect) {
 	if len(l.stacked) > 0 {
-		l.drawLines(s, view)
+		l.drawStrips(s, view)
 		return
 	}
 	l.drawAround(s, view)

@@ -33,7 +33,7 @@ const MostHandouts = 500
 func NewHandouts(o Options) *Handouts { return &Handouts{options: o} }
 
 // Add lays out a draft on a page: the whole draft if its cells are legible then, otherwise one
-// repeat, otherwise the whole with small cells. name is the draft's file in the table of
+// repeat, in large type if need be with smaller cells, otherwise the whole with small cells. name is the draft's file in the table of
 // contents. It returns an error if the draft can't be drawn or doesn't fit.
 func (h *Handouts) Add(d *schema.Draft, name string, o Options) error {
 	if len(h.pages) == MostHandouts {
@@ -57,13 +57,8 @@ func (l *layout) handout() (*layout, pageLayout, error) {
 		return l, s, nil
 	}
 	if !l.options.Whole && !l.options.FitPage {
-		for _, repeat := range l.repeats() {
-			part, err := l.folding(repeat)
-			if err != nil {
-				continue // the whole draft has the same error
-			}
-			if s, fits := part.fitPage(part.cellsOnPage()); fits {
-				l.options.remark("the whole draft is too large for one page, so the drawing shows one repeat, %d ends by %d picks; scale all of it to the page with --fit-page", part.ends, part.picks)
+		for _, least := range []float64{l.options.legibleCell(), minCell} { // in large type, a small repeat is better than a smaller whole
+			if part, s := l.repeatOnPage(least); part != nil {
 				return part, s, nil
 			}
 		}
@@ -73,6 +68,32 @@ func (l *layout) handout() (*layout, pageLayout, error) {
 		l.options.remark("the drawing has cells of only %s mm, so that it fits on one page; draw it on several with --out-dir", wording.Decimal(l.mm*float64(l.finer), 1))
 	}
 	return l, s, err
+}
+
+// repeatOnPage lays out the first repeat that fits on one page with cells of at least so many
+// millimetres. It returns nil if none does.
+func (l *layout) repeatOnPage(least float64) (*layout, pageLayout) {
+	for _, repeat := range l.repeats() {
+		part, err := l.folding(repeat)
+		if err != nil {
+			continue // the whole draft has the same error
+		}
+		largest, legible := part.cellsOnPage()
+		if l.options.Cell > 0 {
+			least = legible
+		}
+		s, fits := part.fitPage(largest, min(legible, least))
+		if !fits {
+			continue
+		}
+		cells := ""
+		if mm := part.mm * float64(part.finer); mm < legible {
+			cells = fmt.Sprintf(" with cells of %s mm", wording.Decimal(mm, 1))
+		}
+		l.options.remark("the whole draft is too large for one page, so the drawing shows one repeat, %d ends by %d picks%s; scale all of it to the page with --fit-page", part.ends, part.picks, cells)
+		return part, s
+	}
+	return nil, pageLayout{}
 }
 
 // Len returns the number of drafts.

@@ -58,3 +58,17 @@ func TestTooManyHandouts(t *testing.T) {
 		t.Errorf("%d drafts: %v", h.Len(), err)
 	}
 }
+
+// TestLargeHandoutOfARepeat checks that a repeat with cells a little under those of large type
+// is drawn rather than the whole draft with tiny ones.
+func TestLargeHandoutOfARepeat(t *testing.T) {
+	var remarks []string
+	o := diagram.Options{Large: true, Page: diagram.A4, Remark: func(text string) { remarks = append(remarks, text) }}
+	h := diagram.NewHandouts(o)
+	if err := h.Add(guild(t, "lighthouse-towel"), "lighthouse-towel.wif", o); err != nil {
+		t.Fatal(err)
+	}
+	if len(remarks) != 1 || !strings.Contains(remarks[0], "48 ends by 48 picks with cells of ") {
+		t.Errorf("remarks: %q", remarks)
+	}
+}

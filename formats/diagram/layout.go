@@ -35,9 +35,9 @@ type layout struct {
 	letters     map[int]string
 	warpLetters []letter
 	weftLetters []letter
-	stacked     []threadingLine // of a threading that is drawn in several; the rest is in them
-	lineCount   int             // in a line: how many there are
-	continues   bool            // in a line: it isn't the first
+	stacked     []strip // lines of a threading, or columns of a treadling; the rest is in them
+	stripCount  int     // in a line or column: how many there are
+	continues   bool    // in a line or column: it isn't the first
 
 	caption       []label
 	swatches      []swatch
@@ -235,12 +235,11 @@ func (l *layout) place() {
 	top := l.layCaption(margin) + l.numbersHigh(l.threading, l.tieup, l.grid, l.lifts) + l.cells(l.markRoom())
 	y := l.placeTop(top, gap)
 	l.placeColumns(margin, y, gap)
-	l.width, l.height = 0, 0
+	l.height = 0
 	for _, b := range []block{l.threading, l.warpBar, l.tieup, l.grid, l.weftBar, l.lifts} {
-		l.width, l.height = max(l.width, b.right()), max(l.height, b.bottom())
+		l.height = max(l.height, b.bottom())
 	}
-	l.width = max(l.width, l.picksRight())
-	l.width = max(l.width+l.cells(l.numberRoom())+l.cells(l.markRoom()), l.captionWidth()) + margin
+	l.width = max(l.threadsRight(), l.captionWidth()) + margin
 	l.height = max(l.height, l.warpBar.bottom()+l.lettersHigh()) + margin
 	for _, b := range []block{l.threading, l.tieup, l.grid, l.lifts} { // numbers beside the last row
 		if size := l.numberMM(b); !b.empty() {
@@ -310,6 +309,15 @@ func (l *layout) placeColumns(margin, y, gap int) {
 // picksRight returns the column right of all that belongs to a pick.
 func (l *layout) picksRight() int {
 	return max(l.lifts.right(), l.weftBar.right()+l.lettersWide())
+}
+
+// threadsRight returns the column right of the threads and all that is beside them.
+func (l *layout) threadsRight() int {
+	right := l.picksRight()
+	for _, b := range []block{l.threading, l.warpBar, l.tieup, l.grid, l.weftBar, l.lifts} {
+		right = max(right, b.right())
+	}
+	return right + l.cells(l.numberRoom()) + l.cells(l.markRoom())
 }
 
 // numbersApart reports whether a block needs numbers of its own, because its threads aren't

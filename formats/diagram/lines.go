@@ -6,17 +6,19 @@ import (
 )
 
 // A threading without the other parts is drawn in several lines on a page if one line would
-// have small cells. Each line is a layout of its own, of some of the ends.
+// have small cells, and a treadling or a lift plan in several columns. Each is a layout of its
+// own, of some of the threads.
 
-// threadingLine is a line of a threading, and its place in the drawing in cells.
-type threadingLine struct {
+// strip is a line of a threading or a column of a treadling, and its place in the drawing in
+// cells.
+type strip struct {
 	*layout
 	x, y int
 }
 
-// Sizes of cells in a threading in lines, in millimetres; larger in large type.
+// Sizes of cells in lines and columns, in millimetres; larger in large type.
 const (
-	plentyInLine = 4.0 // cells of this size need no second line
+	plentyInLine = 4.0 // cells of this size need no second one
 	mostInLines  = 6.0
 	leastInLines = 2.5 // smaller ones take several pages
 )
@@ -24,8 +26,11 @@ const (
 // inLines reports whether the drawing may have several lines.
 func (l *layout) inLines() bool { return l.options.Parts == PartThreading }
 
-// forLines returns a size of cells for lines, twice as large in large type.
-func (l *layout) forLines(mm float64) float64 {
+// inStrips reports whether the drawing may have several lines or columns.
+func (l *layout) inStrips() bool { return l.inLines() || l.inColumns() }
+
+// forStrips returns a size of cells for lines and columns, twice as large in large type.
+func (l *layout) forStrips(mm float64) float64 {
 	if l.options.Large {
 		return 2 * mm
 	}
@@ -46,7 +51,7 @@ func (l *layout) breakLines(mm, wide float64) (ok bool) {
 	each := int((wide-beside)/mm) / every * every
 	for ; each >= every; each -= every {
 		count := (l.ends + each - 1) / each
-		if count > maxLines {
+		if count > maxStrips {
 			return false
 		}
 		balanced := (l.ends + count - 1) / count
@@ -60,8 +65,8 @@ func (l *layout) breakLines(mm, wide float64) (ok bool) {
 	return false
 }
 
-// maxLines limits the lines of a threading.
-const maxLines = 10_000
+// maxStrips limits the lines of a threading and the columns of a treadling.
+const maxStrips = 10_000
 
 // setLines makes lines of so many ends, the last one shorter.
 func (l *layout) setLines(each int) {
@@ -69,15 +74,20 @@ func (l *layout) setLines(each int) {
 	count := (l.ends + each - 1) / each
 	for from := 0; from < l.ends; from += each {
 		line := *l
-		line.stacked, line.lineCount, line.continues = nil, count, from > 0
+		line.stacked, line.stripCount, line.continues = nil, count, from > 0
 		line.firstEnd, line.ends = l.firstEnd+from, min(each, l.ends-from)
 		line.blocks()
-		l.stacked = append(l.stacked, threadingLine{layout: &line})
+		l.stacked = append(l.stacked, strip{layout: &line})
 	}
 }
 
-// stack places the lines one below the other, with their first ends in line.
+// stack places the lines one below the other, with their first ends in line, or the columns
+// side by side.
 func (l *layout) stack() {
+	if l.inColumns() {
+		l.stackColumns()
+		return
+	}
 	l.width, l.height = 0, 0
 	margin := l.cells(6)
 	right := 0
@@ -112,34 +122,47 @@ func (l *layout) pageLines(wide, high float64) (s pageLayout, fits bool) {
 	return s, true
 }
 
-// drawLines draws the lines that are in view.
-func (l *layout) drawLines(s surface, view rect) {
-	for _, line := range l.stacked {
-		seen := view
-		seen.x, seen.y = view.x-line.x, view.y-line.y
-		if whole := line.bounds(); seen.intersect(whole) == whole {
-			line.draw(shifted{s, line.x, line.y}, whole)
+// drawStrips draws the lines or columns that are in view.
+func (l *layout) drawStrips(s surface, view rect) {
+	for _, one := range l.stacked {
+		if one.within(view) {
+			one.draw(shifted{s, one.x, one.y}, one.bounds())
 		}
 	}
 }
 
-// endsOn returns the first and the last end of the lines in view.
-func (l *layout) endsOn(view rect) (first, last int) {
-	for _, line := range l.stacked {
-		if line.y >= view.y && line.y+line.height <= view.bottom() {
+// within reports whether all of a strip is in view.
+func (s *strip) within(view rect) bool {
+	whole := rect{s.x, s.y, s.width, s.height}
+	return whole.intersect(view) == whole
+}
+
+// threadsOn returns the first and the last end of the lines in view, or the picks of the
+// columns.
+func (l *layout) threadsOn(view rect) (first, last int) {
+	for _, one := range l.stacked {
+		from, to := one.firstEnd, one.lastEnd()
+		if l.inColumns() {
+			from, to = one.firstPick, one.firstPick+one.picks-1
+		}
+		if one.within(view) {
 			if first == 0 {
-				first = line.firstEnd
+				first = from
 			}
-			last = line.lastEnd()
+			last = to
 		}
 	}
 	return first, last
 }
 
-// linesSheet names a sheet of a threading in lines.
-func (l *layout) linesSheet(s pageLayout, i int) string {
-	first, last := l.endsOn(s.views[i])
-	return fmt.Sprintf("Sheet %d of %d; ends %d to %d.", i+1, len(s.views), first, last)
+// stripsSheet names a sheet of lines or columns.
+func (l *layout) stripsSheet(s pageLayout, i int) string {
+	first, last := l.threadsOn(s.views[i])
+	threads := "ends"
+	if l.inColumns() {
+		threads = "picks"
+	}
+	return fmt.Sprintf("Sheet %d of %d; %s %d to %d.", i+1, len(s.views), threads, first, last)
 }
 
 // shifted draws on a surface, some cells to the right and down.

@@ -45,7 +45,7 @@ func TestThreadingInLines(t *testing.T) {
 				t.Fatalf("%v is larger than the page", view)
 			}
 			l.draw(r, view)
-			first, last := l.endsOn(view)
+			first, last := l.threadsOn(view)
 			if first != next || last < first {
 				t.Fatalf("ends %d to %d after %d", first, last, next-1)
 			}

@@ -155,23 +155,36 @@ func (l *layout) onPages() (pageLayout, error) {
 
 // severalPages lays a drawing out on several pages.
 func (l *layout) severalPages() pageLayout {
-	if !l.inLines() {
+	if !l.inStrips() {
 		return l.fewestTiles()
 	}
 	wide, high := l.options.Page.Size()
-	largest, least := l.forLines(plentyInLine), l.forLines(leastInLines)
+	largest, least := l.forStrips(plentyInLine), l.forStrips(leastInLines)
 	if mm := float64(l.options.Cell); mm > 0 {
 		largest, least = mm, mm
 	}
 	for mm := largest; mm >= least; mm -= 0.5 {
-		if l.breakLines(mm, wide) {
-			if s, fits := l.pageLines(wide, high); fits {
-				return s
-			}
+		if !l.breakUp(mm, wide, high-2*pageMargin-headingRoom) {
+			continue
+		}
+		put := l.pageLines
+		if l.inColumns() {
+			put = l.pageColumns
+		}
+		if s, fits := put(wide, high); fits {
+			return s
 		}
 	}
 	l.stacked = nil
 	return l.fewestTiles()
+}
+
+// breakUp divides a threading into lines of a width, or a treadling into columns of a height.
+func (l *layout) breakUp(mm, wide, high float64) (ok bool) {
+	if l.inColumns() {
+		return l.breakColumns(mm, high)
+	}
+	return l.breakLines(mm, wide)
 }
 
 // fewestTiles splits the drawing into pages. The cells are up to a fifth smaller than usual
@@ -211,8 +224,8 @@ func (l *layout) cellsOnPage() (largest, least float64) {
 	switch mm := float64(l.options.Cell); {
 	case mm > 0:
 		return mm, mm
-	case l.inLines():
-		return l.options.largestCell(), l.forLines(leastInLines)
+	case l.inStrips():
+		return l.options.largestCell(), l.forStrips(leastInLines)
 	case l.folded != notFolded:
 		return max(l.options.largestCell(), ofRepeat), l.options.legibleCell()
 	}
@@ -222,31 +235,34 @@ func (l *layout) cellsOnPage() (largest, least float64) {
 // fitPage sets the largest cells with which the drawing fits on one page, upright or
 // sideways, and reports whether any do.
 //
-// A threading gets several lines where one would have small cells.
+// A threading gets several lines where one would have small cells, a treadling several columns.
 func (l *layout) fitPage(largest, least float64) (s pageLayout, fits bool) {
-	if !l.inLines() {
+	if !l.inStrips() {
 		return l.fitCells(largest, least, l.inOnePiece)
 	}
 	l.stacked = nil
-	if s, fits = l.fitCells(largest, max(least, min(largest, l.forLines(plentyInLine))), l.inOnePiece); fits {
+	if s, fits = l.fitCells(largest, max(least, min(largest, l.forStrips(plentyInLine))), l.inOnePiece); fits {
 		return s, true
 	}
-	return l.fitCells(max(least, min(largest, l.forLines(mostInLines))), least, func(mm, wide float64) bool {
-		short, long := l.options.Page.Size()
-		lines := math.Ceil(float64(l.ends) * mm / wide)
-		return lines*float64(l.shafts)*mm <= short+long-wide && l.breakLines(mm, wide)
+	return l.fitCells(max(least, min(largest, l.forStrips(mostInLines))), least, func(mm, wide, high float64) bool {
+		along, threads, across, rows := wide, l.ends, high, l.shafts
+		if l.inColumns() {
+			along, threads, across, rows = high, l.picks, wide, l.treadles
+		}
+		strips := math.Ceil(float64(threads) * mm / along)
+		return strips*float64(rows)*mm <= across && l.breakUp(mm, wide, high)
 	})
 }
 
 // inOnePiece lays the drawing out undivided.
-func (l *layout) inOnePiece(mm, _ float64) bool {
+func (l *layout) inOnePiece(mm, _, _ float64) bool {
 	l.scale(mm)
 	return true
 }
 
 // fitCells sets the largest cells with which the drawing fits on one page, upright or
-// sideways. lay lays it out for a size of cells and a width.
-func (l *layout) fitCells(largest, least float64, lay func(mm, wide float64) bool) (s pageLayout, fits bool) {
+// sideways. lay lays it out for a size of cells and a page.
+func (l *layout) fitCells(largest, least float64, lay func(mm, wide, high float64) bool) (s pageLayout, fits bool) {
 	short, long := l.options.Page.Size()
 	for tenths := math.Round(largest * 10); tenths >= math.Round(least*10); tenths-- {
 		mm := tenths / 10
@@ -254,7 +270,7 @@ func (l *layout) fitCells(largest, least float64, lay func(mm, wide float64) boo
 			mm = largest
 		}
 		for _, page := range [][2]float64{{short, long}, {long, short}} {
-			if lay(mm, page[0]) && l.fits(page[0], page[1]) {
+			if lay(mm, page[0], page[1]) && l.fits(page[0], page[1]) {
 				return pageLayout{width: page[0], height: page[1], views: []rect{l.bounds()}, across: 1}, true
 			}
 		}

@@ -116,7 +116,7 @@ func drawPage(doc *fpdf.Fpdf, l *layout, s pageLayout, i int, view rect, picture
 	switch {
 	case len(s.views) == 1:
 	case len(l.stacked) > 0:
-		p.writeAbove(s, l.linesSheet(s, i))
+		p.writeAbove(s, l.stripsSheet(s, i))
 	default:
 		p.writeSheetLine(l, s, i)
 		for _, t := range l.edgeNumbers(view) {

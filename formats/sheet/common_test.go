@@ -201,6 +201,7 @@ func anySetup(t *rapid.T) *schema.Setup {
 		s.Project.Sett = measure.Density(rapid.Float64Range(0.2, 40).Draw(t, "sett"))
 	}
 	s.Project.BackToFront = maybe("back to front")
+	s.Project.ContinueDraft, s.Project.PlainHems = maybe("continue"), maybe("plain hems")
 	s.Project.FloatingSelvedge = maybe("floating")
 	s.Project.Repeats = rapid.IntRange(0, 3).Draw(t, "repeats")
 	s.Project.Balance = rapid.IntRange(0, 5).Draw(t, "balance")

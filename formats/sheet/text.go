@@ -24,12 +24,40 @@ func Text(p *dressing.Plan, o Options) []byte {
 	for _, step := range s.steps {
 		t.blank()
 		t.heading(step.title, '-')
-		for _, part := range step.parts {
+		for _, part := range inText(step.parts) {
 			t.blank()
 			t.part(part)
 		}
 	}
 	return t.Bytes()
+}
+
+// inText returns the parts of a step. If plain text has no room for a drawing, one sentence
+// replaces it and all that describes it.
+func inText(parts []part) []part {
+	for _, p := range parts {
+		if p.drawing == nil {
+			continue
+		}
+		if lines, err := drawn(p.drawing); err == nil && lines == nil {
+			return []part{{say: "The draft is too large for plain text; write the sheet as PDF or HTML to see it."}}
+		}
+	}
+	return parts
+}
+
+// drawn returns the lines of a drawing in characters, none if it is too large.
+func drawn(p *diagram.Picture) ([]string, error) {
+	var b bytes.Buffer
+	if err := p.Text(&b); err != nil {
+		return nil, err
+	}
+	lines := strings.Split(strings.Trim(b.String(), "\n"), "\n")
+	wide := func(line string) bool { return len(gap)+len(line) > columnsWide }
+	if len(lines) > mostDrawnLines || slices.ContainsFunc(lines, wide) {
+		return nil, nil
+	}
+	return lines, nil
 }
 
 // page is the text being written.
@@ -65,18 +93,11 @@ func (t *page) part(p part) {
 // mostDrawnLines limits the lines of a drawing in characters.
 const mostDrawnLines = 60
 
-// drawing draws the draft in characters if it is small enough.
+// drawing draws the draft in characters.
 func (t *page) drawing(p *diagram.Picture) {
-	var b bytes.Buffer
-	if err := p.Text(&b); err != nil {
+	lines, err := drawn(p)
+	if err != nil {
 		t.part(part{say: capital(err.Error()) + "."})
-		return
-	}
-	lines := strings.Split(strings.Trim(b.String(), "\n"), "\n")
-	wide := func(line string) bool { return len(gap)+len(line) > columnsWide }
-	if len(lines) > mostDrawnLines || slices.ContainsFunc(lines, wide) {
-		t.part(part{say: "It is too large for plain text: see the sheet as PDF or HTML."})
-		return
 	}
 	for _, line := range lines {
 		t.line(gap + line)
@@ -96,12 +117,13 @@ func (t *page) table(table *table) {
 	}
 }
 
-// leastWide is the smallest width of the last column. A table is wider than the sheet
-// only if its figures are absurdly large.
-const leastWide = 12
+// Widths of a last column that takes several lines. A table is wider than the sheet only if
+// its figures are absurdly large.
+const usualLast, leastLast = 12, 6
 
-// widthsOf returns the width of each column, 0 for hidden ones. The last column shown
-// gets the remaining width.
+// widthsOf returns the width of each column, 0 for hidden ones. If a table is too wide, the
+// last column gets the remaining width. If that is little, headings take two lines, and then the
+// widest column several.
 func widthsOf(t *table) []int {
 	var widths []int
 	for _, row := range t.rows {
@@ -112,9 +134,12 @@ func widthsOf(t *table) []int {
 			widths[i] = max(widths[i], cellWidth(cell))
 		}
 	}
+	spare := make([]int, len(widths)) // what a heading in two lines saves
 	for i, head := range t.heads {
 		if i < len(widths) && widths[i] > 0 {
-			widths[i] = max(widths[i], cellWidth(head))
+			cells := widths[i]
+			widths[i] = max(cells, cellWidth(head))
+			spare[i] = widths[i] - max(cells, inTwoLines(head))
 		}
 	}
 	used, last := 0, 0
@@ -124,10 +149,33 @@ func widthsOf(t *table) []int {
 			last = i
 		}
 	}
+	over := func() int { return used - columnsWide - max(widths[last]-usualLast, 0) }
+	widest := 0 // of the others
+	for i := range widths {
+		if over() > 0 {
+			widths[i], used = widths[i]-spare[i], used-spare[i]
+		}
+		if i != last && widths[i] > widths[widest] {
+			widest = i
+		}
+	}
+	if less := min(over(), widths[widest]-usualLast); less > 0 && widest != last {
+		widths[widest], used = widths[widest]-less, used-less
+	}
 	if used > columnsWide {
-		widths[last] = max(widths[last]-(used-columnsWide), min(widths[last], leastWide))
+		widths[last] = max(widths[last]-(used-columnsWide), min(widths[last], leastLast))
 	}
 	return widths
+}
+
+// inTwoLines returns the smallest width in which a heading takes two lines.
+func inTwoLines(head string) int {
+	words := strings.Fields(head)
+	least := cellWidth(head)
+	for i := range words {
+		least = min(least, max(cellWidth(strings.Join(words[:i], " ")), cellWidth(strings.Join(words[i:], " "))))
+	}
+	return least
 }
 
 func cellWidth(cell string) int {

@@ -23,7 +23,11 @@ func TestTable(t *testing.T) {
 		{"an empty column is left out", table{heads: []string{"a", "wide", "c"}, rows: [][]string{{"1", "", "2"}}}, "  a  c\n  1  2\n"},
 		{"no headings", table{rows: [][]string{{"a", "b"}}}, "  a  b\n"},
 		{"several lines", table{rows: [][]string{{"a", "b\nc"}, {"d", "e"}}}, "  a  b\n     c\n  d  e\n"},
-		{"no room is left", table{rows: [][]string{{strings.Repeat("x", 90), "abc"}}}, "  " + strings.Repeat("x", 90) + "  abc\n"},
+		{"no room is left", table{rows: [][]string{{strings.Repeat("x", 90), "abc"}}}, "  " + strings.Repeat("x", 73) + "  abc\n  " + strings.Repeat("x", 17) + "\n"},
+		{"headings take two lines where there is no room", table{heads: []string{"a", "one two three", "x"}, rows: [][]string{{strings.Repeat("x", 63), "1", "abcd"}}},
+			"  a" + strings.Repeat(" ", 64) + "one two  x\n" + strings.Repeat(" ", 67) + "three\n  " + strings.Repeat("x", 63) + "  1        abcd\n"},
+		{"the widest column takes several lines", table{rows: [][]string{{long, "30"}}, right: []bool{false, true}},
+			"  " + strings.Repeat("word ", 15) + " 30\n  " + strings.TrimRight(strings.Repeat("word ", 5), " ") + "\n"},
 		{"the last column takes the room that is left", table{rows: [][]string{{"a", long}}},
 			"  a  " + strings.TrimRight(strings.Repeat("word ", 15), " ") + "\n     " + strings.TrimRight(strings.Repeat("word ", 5), " ") + "\n"},
 	} {

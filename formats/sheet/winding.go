@@ -101,7 +101,7 @@ func colorOrder(runs []dressing.ColorRun, order []dressing.Block, names map[int]
 	for _, b := range order {
 		var part []string
 		for _, r := range runs[b.From-1 : b.To] {
-			part = append(part, fmt.Sprintf("%d %s", r.Ends, names[r.Color]))
+			part = append(part, fmt.Sprintf("%d %s", r.Ends, afterCount(names[r.Color])))
 		}
 		text := strings.Join(part, ", ")
 		if b.Times > 1 {

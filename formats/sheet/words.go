@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"fettle/schema/dressing"
 	"fettle/schema/measure"
@@ -166,6 +167,15 @@ func colorNames(rows []dressing.ColorRow) map[int]string {
 		}
 	}
 	return names
+}
+
+// afterCount puts quotes around a name that would run into the number of threads before it,
+// such as 240 or 8/2 blue.
+func afterCount(name string) string {
+	if name != "" && unicode.IsDigit([]rune(name)[0]) {
+		return wording.Quote(name)
+	}
+	return name
 }
 
 func colorNumber(color int) string {

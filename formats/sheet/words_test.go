@@ -49,6 +49,8 @@ func TestNames(t *testing.T) {
 		{colorList([]int{0, 4}), "the threads without a color, color 4"},
 		{colorList([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14}),
 			"color 1, color 2, color 3, color 4, color 5, color 6, color 7, color 8, color 9, color 10, color 11, color 12, 2 more"},
+		{colorOrder([]dressing.ColorRun{{Ends: 4, Color: 1}, {Ends: 8, Color: 2}, {Ends: 2, Color: 3}}, []dressing.Block{{From: 1, To: 2, Times: 2}, {From: 3, To: 3, Times: 1}},
+			map[int]string{1: "240", 2: "natural", 3: "8/2 blue"}), "2 times (4 '240', 8 natural), then 2 '8/2 blue'"},
 		{offText(-0.43), "0.43 % less"}, {offText(1.5), "1.5 % more"},
 	} {
 		if row.got != row.want {

@@ -75,6 +75,18 @@ func TestLinesOfFinding(t *testing.T) {
 	}
 }
 
+// TestPlaceOfBadValue checks that a finding names the row of a table, and the key of a section.
+func TestPlaceOfBadValue(t *testing.T) {
+	for text, want := range map[string]string{"[THREADING]\n007=x\n": "in row 7 of section THREADING", "[WEAVING]\nShafts=x\n": "for 'Shafts' in section WEAVING"} {
+		doc := read("[WIF]\n" + text)
+		if !slices.ContainsFunc(doc.Findings, func(f schema.Finding) bool {
+			return f.Rule == schema.FileBadValue && strings.Contains(f.Message, want)
+		}) {
+			t.Errorf("%q: %v", text, doc.Findings)
+		}
+	}
+}
+
 // TestCertainFixes checks which fixes of the reader are certain.
 func TestCertainFixes(t *testing.T) {
 	const head = "[WIF]\nVersion=1.1\n[WEAVING]\nShafts=4\nTreadles=4\n[WARP]\nThreads=4\n[WEFT]\nThreads=4\n"

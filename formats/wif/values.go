@@ -420,9 +420,17 @@ func (r *reader) badValue(l line, expected string) {
 		return
 	}
 	r.report(schema.FileBadValue, l.span(),
-		fmt.Sprintf("%s isn't valid for %s in section %s; write %s", wording.Quote(r.str(l.value)), wording.Quote(r.str(l.name)), sections[k].name, expected),
+		fmt.Sprintf("%s isn't valid %s; write %s", wording.Quote(r.str(l.value)), r.whereIn(k, r.str(l.name)), expected),
 		valueData(k, r.str(l.name), r.str(l.value), expected))
 	r.markUnread()
+}
+
+// whereIn names the row of a table, or the key of a section.
+func (r *reader) whereIn(k kind, name string) string {
+	if n, err := strconv.Atoi(name); err == nil && n >= 0 && sections[k].form != formFields {
+		return fmt.Sprintf("in row %d of section %s", n, sections[k].name)
+	}
+	return fmt.Sprintf("for %s in section %s", wording.Quote(name), sections[k].name)
 }
 
 // reportUnitSpelling reports a unit that isn't spelt as in WIF.

@@ -203,7 +203,8 @@ func (f Facts) String() string {
 		c.LongestFloat.Warp.Face, c.LongestFloat.Warp.Back, c.LongestFloat.Weft.Face, c.LongestFloat.Weft.Back)
 	line("warp", "%s %% of the face, %s %% of the back", wording.Decimal(100*c.WarpUp, 1), wording.Decimal(100*(1-c.WarpUp), 1))
 	if c.Balance != nil {
-		line("balance", "%s ends to a pick, for the same length", wording.Decimal(*c.Balance, 2))
+		ends := wording.Decimal(*c.Balance, 2)
+		line("balance", "%s %s to a pick, for the same length", ends, map[bool]string{true: "end", false: "ends"}[ends == "1"])
 	}
 	line("holds together", "%s", f.heldTogether())
 	line("selvedge", "%s", f.selvedge())

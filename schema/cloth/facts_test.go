@@ -12,6 +12,9 @@ func TestFactsInWords(t *testing.T) {
 	bare := func() *schema.Draft { return straight(4, 8, 4, []int{0, 1}) }
 	colored := bare()
 	colored.Warp.Color, colored.Weft.Colors = 1, []int32{1, 1, 2}
+	balanced := bare()
+	balanced.Warp.Spacing, balanced.Warp.Unit = 0.1, schema.Centimetres
+	balanced.Weft.Spacing, balanced.Weft.Unit = 0.1, schema.Centimetres
 	profile := bare()
 	profile.Profile, profile.Weft.Color = schema.Yes, 3
 	for _, test := range []struct {
@@ -23,6 +26,7 @@ func TestFactsInWords(t *testing.T) {
 		{"without colors", bare(), []string{"colors            none stated\n", "one shuttle misses 0 turns starting from the left, 3 from the right"}, "block profile"},
 		{"several shuttles", colored, []string{"colors            1 in the warp, 2 in the weft\n",
 			"selvedge          not counted: picks of several colors need several shuttles\n"}, "misses"},
+		{"as many ends as picks", balanced, []string{"balance           1 end to a pick, for the same length\n"}, "1 ends"},
 		{"a block profile", profile, []string{"block profile     each end and pick stands for a block", "none stated in the warp, 1 in the weft"}, "several"},
 	} {
 		t.Run(test.name, func(t *testing.T) {

@@ -68,7 +68,7 @@ type TreadleCount struct {
 }
 
 // HeddleCount holds how many heddles a shaft needs and has. Available is nil if
-// unknown.
+// unknown, or if the loom lacks the shaft.
 type HeddleCount struct {
 	Shaft     int  `json:"shaft"`
 	Needed    int  `json:"needed"`
@@ -132,6 +132,11 @@ func Fit(d *schema.Draft, loom Loom) (*Result, error) {
 	}
 	r.Shafts.Result = len(lifted.Threading.Different())
 	r.Heddles = append(r.Heddles, f.heddleCounts(&lifted.Threading)...)
+	for i := range r.Heddles { // a setting for each shaft says nothing about shafts that the loom lacks
+		if f.loom.Shafts > 0 && r.Heddles[i].Shaft > f.loom.Shafts {
+			r.Heddles[i].Available = nil
+		}
+	}
 	order := []Change{Lifts, Shed, Shafts, Treadles, Heddles}
 	slices.SortFunc(r.Changed, func(a, b Change) int { return slices.Index(order, a) - slices.Index(order, b) })
 	if len(r.Why) > 0 {

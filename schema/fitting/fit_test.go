@@ -276,6 +276,21 @@ func TestFitRefuses(t *testing.T) {
 	}
 }
 
+// TestHeddlesOnMissingShafts checks that shafts that the loom lacks have no heddles, although
+// a setting for each shaft would give them some.
+func TestHeddlesOnMissingShafts(t *testing.T) {
+	d := &schema.Draft{Threading: schema.Singles(1, 2, 3, 4), LiftPlan: schema.RowsOf([]int32{1, 2}, []int32{2, 3}, []int32{3, 4}, []int32{1, 4})}
+	r, err := Fit(d, Loom{Shafts: 3, Heddles: schema.Heddles{Known: true, Each: 20}})
+	if err != nil || r.Fits || len(r.Heddles) < 4 {
+		t.Fatalf("%+v, %v", r, err)
+	}
+	for _, h := range r.Heddles {
+		if (h.Available != nil) != (h.Shaft <= 3) {
+			t.Errorf("shaft %d: %v", h.Shaft, h.Available)
+		}
+	}
+}
+
 // TestFitHostile fits a draft far too large for any loom. Fit ends soon and claims no
 // proof.
 func TestFitHostile(t *testing.T) {
