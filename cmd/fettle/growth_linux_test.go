@@ -63,7 +63,7 @@ func TestTimeGrowsWithTheFile(t *testing.T) {
 // enough to measure, and the largest trial. It returns 0 if the larger cloth is over a
 // limit and therefore skipped.
 func timeGrowth(t *testing.T, c commandLine, w worst, folder string) (float64, trial) {
-	const enough, tries = 0.1, 3 // seconds
+	const enough, tries = 0.1, 8 // enough in seconds
 	small := trial{}
 	for n := 100_000; n <= 1_600_000 && small.spent < enough; n *= 4 {
 		small = try(t, c, w, folder, n, processorTime)

@@ -125,8 +125,7 @@ func (r *reader) listedName(i int) (name string, ok bool) {
 	case p.kind.named():
 		return sections[p.kind].name, r.first[p.kind] == i
 	}
-	name = upperName([]byte(r.nameOf(p)))
-	return name, r.names[name] == i && listable(name)
+	return p.name, p.name != "" && listable(p.name)
 }
 
 // has reports whether the file has the section that a line of CONTENTS lists.

@@ -100,7 +100,8 @@ func (r *reader) textEnd(p *part) int {
 }
 
 // checkDuplicate reports a section that the file already has.
-func (r *reader) checkDuplicate(l line, name []byte, k kind) {
+func (r *reader) checkDuplicate(l line, name []byte, p *part) {
+	k := p.kind
 	first := r.first[k]
 	if !k.named() {
 		key := upperName(name)
@@ -109,6 +110,7 @@ func (r *reader) checkDuplicate(l line, name []byte, k kind) {
 				r.names = map[string]int{}
 			}
 			r.names[key] = len(r.parts)
+			p.name = key
 		}
 	}
 	if first == 0 {

@@ -3,6 +3,7 @@ package wif
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"fettle/schema"
@@ -188,6 +189,10 @@ func appendUpper(dst, name []byte) ([]byte, bool) {
 
 // upperName returns a name in upper case with single spaces.
 func upperName(name []byte) string {
+	var room [64]byte
+	if upper, ok := appendUpper(room[:0], name); ok && !slices.ContainsFunc(name, func(c byte) bool { return c >= 0x80 }) {
+		return string(upper)
+	}
 	return strings.ToUpper(strings.Join(strings.FieldsFunc(string(name), func(r rune) bool { return r < 0x80 && blank(byte(r)) }), " "))
 }
 

@@ -66,6 +66,7 @@ type part struct {
 	header   schema.Span // its [NAME] line
 	body     int         // where its first line begins
 	end      int         // where the next section begins
+	name     string      // of the first private or unknown section with it, in upper case
 	misspelt bool
 }
 
@@ -216,7 +217,7 @@ func (r *reader) section(l line, at int) {
 		p.kind = r.unknownSection(l, name)
 		p.misspelt = p.kind != kindUnknown
 	}
-	r.checkDuplicate(l, name, p.kind)
+	r.checkDuplicate(l, name, &p)
 	r.parts = append(r.parts, p)
 	r.kind, r.exact, r.restarted, r.firstRow = p.kind, 0, false, -1
 	if r.first[p.kind] == 0 {
