@@ -660,7 +660,7 @@ func TestLoomStage(t *testing.T) {
 	for _, screen := range []struct {
 		name string
 		size [2]int64
-	}{{"shuttles", [2]int64{768, 1024}}, {"shuttles", [2]int64{740, 360}}, {"countermarch", [2]int64{1024, 768}}, {"lifts", [2]int64{360, 740}}, {"long", [2]int64{3840, 2160}}} {
+	}{{"shuttles", [2]int64{768, 1024}}, {"shuttles", [2]int64{740, 360}}, {"countermarch", [2]int64{1024, 768}}, {"lifts", [2]int64{360, 740}}, {"long", [2]int64{3840, 2160}}, {"long", [2]int64{1366, 768}}} {
 		name, size := screen.name, screen.size
 		b := openPage(t)
 		b.run(chromedp.EmulateViewport(size[0], size[1]))
@@ -703,6 +703,63 @@ func TestLoomStage(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestLoomAround lists the lines before and after the current one beside it on a wide screen:
+// none of them cut off, the next one among them, with what is done and what is left. On
+// other screens the next line is below the current one.
+func TestLoomAround(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	type around struct {
+		Shown, Cut, Beside, NextBelow bool
+		Lines                         []string
+		Current                       int
+		Done, Then                    string
+	}
+	work := pictureWorks(t)["long"]
+	b := openPage(t)
+	b.run(chromedp.EmulateViewport(1024, 768))
+	b.atLoom(work[0], work[1])
+	look := func() around {
+		return ask[around](b, `(async () => {
+			await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+			const box = document.getElementById("loom-around");
+			const lines = [...document.querySelectorAll("#loom-lines li")];
+			return {Shown: box.offsetHeight > 0, Cut: box.scrollHeight > box.clientHeight || box.scrollWidth > box.clientWidth,
+				Beside: document.getElementById("loom-tap").getBoundingClientRect().right <= box.getBoundingClientRect().left, NextBelow: document.getElementById("loom-next").offsetHeight > 0,
+				Lines: lines.map((line) => line.innerText.replace(/\s+/g, " ")), Current: lines.findIndex((line) => line.ariaCurrent === "step"),
+				Done: document.getElementById("loom-done").innerText, Then: document.getElementById("loom-then").innerText};
+		})()`)
+	}
+	for _, row := range []struct {
+		step       string
+		line       int
+		current    string // how its line begins
+		next       string
+		done, then string
+	}{
+		{"heddles", 1, "Shaft 2 ", "Shaft 3 ", "1 of 4 shafts done, 3 left", "Wind the warp"},
+		{"thread", 287, "Ends 277–288 1 2 3 4", "Ends 289–300 1 2 3 4", "276 of 576 ends done, 300 left", "Check the threading"},
+		{"beam", 0, "1 Wind on", "2 Tighten", "0 of 3 lines done, 3 left", "Tie to the front rod"},
+		{"weave", 999, "Pick 1000 treadle 4 (1 4)", "Pick 1001 treadle 3 (3 4)", "999 of 2000 picks done, 1001 left", ""},
+	} {
+		b.goTo(row.step, row.line)
+		got := look()
+		if !got.Shown || got.Cut || !got.Beside || got.NextBelow {
+			t.Errorf("%s: %+v", row.step, got)
+		}
+		if got.Current < 0 || got.Current+1 >= len(got.Lines) || !strings.HasPrefix(got.Lines[got.Current], row.current) || !strings.HasPrefix(got.Lines[got.Current+1], row.next) {
+			t.Errorf("%s: line %d of %q, want %q and %q", row.step, got.Current, got.Lines, row.current, row.next)
+		}
+		if got.Done != row.done || !strings.HasSuffix(got.Then, row.then) {
+			t.Errorf("%s: %q, %q", row.step, got.Done, got.Then)
+		}
+	}
+	b.run(chromedp.EmulateViewport(768, 1024))
+	if got := look(); got.Shown || !got.NextBelow || len(got.Lines) > 0 {
+		t.Errorf("on a tall screen: %+v", got)
 	}
 }
 
@@ -800,7 +857,7 @@ func TestLoomPictures(t *testing.T) {
 		steps := ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)
 		// everywhere takes pictures on each screen.
 		everywhere := func(what func(take func(state string))) {
-			for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
+			for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {1366, 768}, {360, 740}, {1920, 1080}, {3840, 2160}} {
 				if only := os.Getenv("FETTLE_LOOM_WIDTH"); only != "" && only != strconv.FormatInt(size[0], 10) {
 					continue
 				}

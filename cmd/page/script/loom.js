@@ -287,11 +287,47 @@ function setLine(size) {
 const leastType = 13; // pixels
 const mostType = 0.09; // of the shorter side of the window
 
+// doneWords says how much of a step is done at a line, and how much is left.
+function doneWords(step, at) {
+  const before = (step.least ?? 1) - 1;
+  const all = (step.most ?? step.count) - before;
+  const done = (step.reached?.(at) ?? at) - before;
+  return all > 1 ? `${done} of ${counted(all, (step.unit ?? step.each ?? "line").toLowerCase())} done, ${all - done} left` : "";
+}
+
+// showAround lists the lines before and after the current one, as many as there is room for,
+// if the screen is wide.
+function showAround() {
+  const box = byId("loom-around");
+  const list = byId("loom-lines");
+  if (box.clientHeight === 0) return list.replaceChildren();
+  const index = stepAt();
+  const step = loom.steps[index];
+  const at = lineAt(step);
+  const room = Math.ceil(box.clientHeight / parseFloat(getComputedStyle(box).fontSize));
+  const from = Math.max(0, at - 3);
+  const rows = Array.from({ length: Math.min(step.count, at + room) - from }, (_, i) => {
+    const [label, text] = step.brief(from + i);
+    const row = element("li", { className: from + i > at ? "after" : "" }, element("span", { textContent: label }), " ", element("span", { textContent: text }));
+    if (from + i === at) row.setAttribute("aria-current", "step");
+    return row;
+  });
+  byId("loom-done").textContent = doneWords(step, at);
+  byId("loom-then").textContent = loom.steps[index + 1] ? `Then: ${loom.steps[index + 1].title}` : "";
+  list.replaceChildren(...rows);
+  let [first, last, current] = [0, rows.length - 1, at - from];
+  while (box.scrollHeight > box.clientHeight && first < last) {
+    const end = last > current + 2 || first === current;
+    rows[end ? last-- : first++].remove();
+  }
+}
+
 // fitLine sets the line as large as there is room. Lines of numbers keep the size of the
 // smallest line of their step so far, so that they don't change from pick to pick.
 function fitLine() {
   const tap = byId("loom-tap");
   byId("loom-stage").classList.remove("overlong");
+  showAround();
   if (tap.clientWidth === 0) return;
   const key = byId("now").dataset.count ? `${loom.at.step} ${tap.clientWidth} ${tap.clientHeight}` : "";
   let high = Math.max(leastType, Math.round(mostType * Math.min(innerWidth, innerHeight)));
@@ -501,7 +537,7 @@ const startLoom = () => {
   chosenWatchers.push(chosen);
   document.addEventListener("keydown", moveByKey);
   new ResizeObserver(() => { if (loom.at && !byId("loom-stage").hidden) fitLine(); }).observe(byId("loom-tap"));
-  byId("loom-tap").addEventListener("click", moveByTap);
+  for (const id of ["loom-tap", "loom-around"]) byId(id).addEventListener("click", moveByTap);
   for (const [id, by] of [["loom-back", -1], ["loom-forward", 1]]) {
     byId(id).addEventListener("click", (event) => {
       move(by, event.timeStamp);
