@@ -22,6 +22,7 @@ func (w *work) wind() step {
 	}
 	if lacks := w.unstated(warpLosses()); w.plan.Warp.LengthM.Known && lacks != "" {
 		s.say("Don't wind yet: that length is too short, because you haven't stated %s. The end of this sheet says what is usual.", lacks)
+		s.insteadAtLoom("Don't wind yet: that length is too short. State " + lacks + " first.")
 	}
 	if bouts := w.plan.Winding.Bouts; w.plan.Project.Bout == 0 && len(bouts) > 1 {
 		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")

@@ -38,8 +38,9 @@ function stepsOf(plan) {
     const time = met[step.step] = (met[step.step] ?? 0) + 1;
     // A sample that is cut off is woven in a step of its own, before the rest.
     const wanted = weaves < 2 ? () => true : (part) => (part.part === "sample") === (time === 1);
+    const words = step.at_loom ?? step.text;
     const lines = kinds[step.step]?.(plan, wanted) ?? { count: 0 };
-    return { key: time > 1 ? `${step.step}-${time}` : step.step, id: step.step, title: step.title, about: step.text, ...(lines.count > 0 ? lines : sentenceLines(step.text)) };
+    return { key: time > 1 ? `${step.step}-${time}` : step.step, id: step.step, title: step.title, about: words, ...(lines.count > 0 ? lines : sentenceLines(inWords(words))) };
   });
 }
 
