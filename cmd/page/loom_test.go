@@ -3,12 +3,14 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -363,6 +365,12 @@ func TestLoomFile(t *testing.T) {
 		const make = URL.createObjectURL;
 		URL.createObjectURL = (blob) => { window.saved = blob; return make.call(URL, blob); };
 	}`)
+	words := ask[string](b, `document.getElementById("loom-save").textContent + ". " + document.getElementById("loom-keeps").innerText`)
+	for _, part := range []string{"to a file", "by itself", "another device"} {
+		if !strings.Contains(words, part) {
+			t.Errorf("%q doesn't say %q", words, part)
+		}
+	}
 	b.click("#loom-save")
 	b.until(`window.saved`)
 	file := ask[string](b, `window.saved.text()`)
@@ -478,6 +486,48 @@ func TestLoomSpeech(t *testing.T) {
 	}
 	if got := choice(); got != " true false" {
 		t.Errorf("without a local voice the choice is %q", got)
+	}
+}
+
+// TestLoomReadButton switches reading aloud at the stage, by the button and by the key R, and
+// says whether it is on. The key does nothing while you write, or without a voice.
+func TestLoomReadButton(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openTab(t)
+	b.speaking()
+	b.beforeScripts(`localStorage.setItem("fettle/1/loom", JSON.stringify({aloud: false}))`)
+	b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
+	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
+	b.goTo("thread", 0)
+	check := func(when, button, notice string, heard int) {
+		t.Helper()
+		got := ask[[]string](b, `{ const read = document.getElementById("loom-read");
+			[read.textContent + " " + read.ariaPressed, document.getElementById("loom-notice").textContent, String(window.heard.length), String(document.getElementById("loom-aloud").checked)]; }`)
+		if want := []string{button, notice, strconv.Itoa(heard), strconv.FormatBool(strings.HasSuffix(button, "true"))}; !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", when, got, want)
+		}
+	}
+	check("at first", "Read aloud: off false", "", 0)
+	b.click("#loom-read")
+	check("after the button", "Read aloud: on true", "Reading aloud is on.", 1)
+	if last := ask[string](b, `window.heard.at(-1)[1]`); !strings.HasPrefix(last, "Right half. 1, 2, 3, 4") {
+		t.Errorf("it reads %q", last)
+	}
+	b.press(" ", 1)
+	check("at the next line", "Read aloud: on true", "", 2)
+	b.press("r", 1)
+	check("after the key", "Read aloud: off false", "Reading aloud is off.", 2)
+	b.press("R", 1)
+	check("after the key again", "Read aloud: on true", "Reading aloud is on.", 3)
+	b.click("#loom-note-open")
+	b.press("r", 1)
+	b.click("#loom-note .cancel")
+	check("after a note", "Read aloud: on true", "Reading aloud is on.", 3)
+	ask[any](b, `void (window.mute = true)`)
+	b.press("r", 1)
+	if !ask[bool](b, `document.getElementById("loom-read").hidden && document.getElementById("loom-notice").textContent.includes("no voice")`) {
+		t.Error("without a voice, the button shows")
 	}
 }
 
@@ -760,6 +810,28 @@ func TestLoomAround(t *testing.T) {
 	b.run(chromedp.EmulateViewport(768, 1024))
 	if got := look(); got.Shown || !got.NextBelow || len(got.Lines) > 0 {
 		t.Errorf("on a tall screen: %+v", got)
+	}
+}
+
+// TestLoomWords reads every step without the sheet: no word is about the paper, and none is for
+// a terminal.
+func TestLoomWords(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	wrong := regexp.MustCompile(`(?i)\bsheet\b|\bthe table\b|\btick\b|last step|lines above|:$`)
+	for _, name := range []string{"shuttles", "lifts"} {
+		work := pictureWorks(t)[name]
+		b := openPage(t)
+		b.atLoom(work[0], work[1])
+		for _, step := range ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`) {
+			b.goTo(step, 0)
+			words := ask[[]string](b, `["loom-about-text", "now", "loom-more", "loom-next"].map((id) => document.getElementById(id).textContent)`)
+			for _, text := range words {
+				if found := cmp.Or(wrong.FindString(text), terminalWords.FindString(text)); found != "" {
+					t.Errorf("%s, %s: %q in %q", name, step, found, text)
+				}
+			}
+		}
 	}
 }
 

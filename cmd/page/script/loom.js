@@ -126,8 +126,14 @@ async function keepPlaceNow() {
   loom.at.time = Math.max(Date.now(), loom.at.time + 1);
   const time = loom.at.time;
   await keepLoomPlace(loom.at);
-  byId("loom-kept").textContent = places.failed ? `This browser doesn't keep your place (${places.failed}). Save it to a file.` : "";
+  showKeeping();
   if (!places.failed) byId("loom").dataset.kept = time;
+}
+
+// showKeeping says whether this browser keeps the place.
+function showKeeping() {
+  byId("loom-kept").textContent = places.failed ? `This browser doesn't keep your place (${places.failed}). Save it to a file.` : "";
+  byId("loom-keeps").hidden = Boolean(places.failed);
 }
 
 function loomWords(text) {
@@ -174,6 +180,7 @@ function showOverview() {
     element("button", { type: "button", className: "link", textContent: "Delete", "aria-label": `Delete the note at ${note.where}`, onclick: () => { notes.splice(i, 1); keepPlaceNow(); showOverview(); } }))));
   byId("loom-notes-title").hidden = notes.length === 0;
   byId("loom-today").textContent = todayWords();
+  showKeeping();
   byId("now").textContent = begun ? `Go on with ${placeWords(loom.at)}.` : `Begin with "${loom.steps[0]?.title ?? ""}".`;
 }
 
@@ -459,8 +466,14 @@ const keyMoves = { " ": 1, ArrowRight: 1, ArrowDown: 1, PageDown: 1, ArrowLeft: 
 
 function moveByKey(event) {
   const by = keyMoves[event.key];
-  if (by === undefined || document.body.dataset.view !== "loom" || event.ctrlKey || event.altKey || event.metaKey || event.defaultPrevented) return;
+  const reads = event.key.toLowerCase() === "r" && !byId("loom-stage").hidden;
+  if ((by === undefined && !reads) || document.body.dataset.view !== "loom" || event.ctrlKey || event.altKey || event.metaKey || event.defaultPrevented) return;
   const focus = document.activeElement;
+  if (reads) {
+    if (!focus?.closest("#loom") || focus.closest("input, select, textarea, dialog") || event.repeat) return;
+    event.preventDefault();
+    return readAloud(!loomOptions.aloud);
+  }
   const nothing = !focus || focus === document.body || focus === byId("loom") || focus.id === "main";
   if (!nothing && !(focus.closest("#loom-stage") && event.key !== " " && focus.matches("button, summary"))) return;
   event.preventDefault();
@@ -474,8 +487,24 @@ function moveByTap(event) {
   move(event.clientX < box.left + box.width / 2 ? -1 : 1, event.timeStamp);
 }
 
+// readAloud switches reading aloud on or off, and says so at the stage.
+function readAloud(on) {
+  const able = voice.local().length > 0;
+  loomOptions.aloud = on && able;
+  store("loom", loomOptions);
+  voice.stop();
+  showVoices();
+  showLine({ aloud: true });
+  const said = !able ? "This browser has no voice of its own here." : on ? "Reading aloud is on." : "Reading aloud is off.";
+  byId("loom-notice").textContent = [said, byId("loom-notice").textContent].filter(Boolean).join(" ");
+  fitLine();
+}
+
 function showVoices() {
   const own = voice.local();
+  byId("loom-read").hidden = own.length === 0;
+  byId("loom-read").ariaPressed = String(loomOptions.aloud);
+  byId("loom-read").firstElementChild.textContent = loomOptions.aloud ? ": on" : ": off";
   byId("loom-aloud").disabled = own.length === 0;
   byId("loom-aloud").checked = loomOptions.aloud && own.length > 0;
   byId("loom-no-voice").hidden = own.length > 0;
@@ -546,6 +575,10 @@ const startLoom = () => {
   }
   byId("loom-begin").addEventListener("click", begin);
   byId("loom-to-overview").addEventListener("click", () => { loom.at && showOverview(); byId("loom").focus({ preventScroll: true }); });
+  byId("loom-read").addEventListener("click", (event) => {
+    readAloud(!loomOptions.aloud);
+    if (event.detail > 0) byId("loom").focus({ preventScroll: true });
+  });
   byId("loom-note-open").addEventListener("click", openNote);
   byId("loom-go-open").addEventListener("click", openGo);
   for (const [id, take] of [["loom-note", takeNote], ["loom-go", takeGo]]) {
@@ -569,6 +602,7 @@ const startLoom = () => {
     Object.assign(loomOptions, { aloud: byId("loom-aloud").checked, voice: byId("loom-voice").value, pace: Number(byId("loom-pace").value), every: Math.max(0, Math.round(Number(byId("loom-every").value) || 0)) });
     store("loom", loomOptions);
     if (!loomOptions.aloud) voice.stop();
+    showVoices();
     if (loom.at && !byId("loom-stage").hidden) showLine();
   };
   byId("loom-pace").value = loomOptions.pace;
