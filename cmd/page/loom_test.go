@@ -508,22 +508,22 @@ func TestLoomReadButton(t *testing.T) {
 			t.Errorf("%s: %q, want %q", when, got, want)
 		}
 	}
-	check("at first", "Read aloud: off false", "", 0)
+	check("at first", "Aloud: off false", "", 0)
 	b.click("#loom-read")
-	check("after the button", "Read aloud: on true", "Reading aloud is on.", 1)
+	check("after the button", "Aloud: on true", "Reading aloud is on.", 1)
 	if last := ask[string](b, `window.heard.at(-1)[1]`); !strings.HasPrefix(last, "Right half. 1, 2, 3, 4") {
 		t.Errorf("it reads %q", last)
 	}
 	b.press(" ", 1)
-	check("at the next line", "Read aloud: on true", "", 2)
+	check("at the next line", "Aloud: on true", "", 2)
 	b.press("r", 1)
-	check("after the key", "Read aloud: off false", "Reading aloud is off.", 2)
+	check("after the key", "Aloud: off false", "Reading aloud is off.", 2)
 	b.press("R", 1)
-	check("after the key again", "Read aloud: on true", "Reading aloud is on.", 3)
+	check("after the key again", "Aloud: on true", "Reading aloud is on.", 3)
 	b.click("#loom-note-open")
 	b.press("r", 1)
 	b.click("#loom-note .cancel")
-	check("after a note", "Read aloud: on true", "Reading aloud is on.", 3)
+	check("after a note", "Aloud: on true", "Reading aloud is on.", 3)
 	ask[any](b, `void (window.mute = true)`)
 	b.press("r", 1)
 	if !ask[bool](b, `document.getElementById("loom-read").hidden && document.getElementById("loom-notice").textContent.includes("no voice")`) {
@@ -712,8 +712,9 @@ func TestLoomStage(t *testing.T) {
 		size [2]int64
 	}{{"shuttles", [2]int64{768, 1024}}, {"shuttles", [2]int64{740, 360}}, {"countermarch", [2]int64{1024, 768}}, {"lifts", [2]int64{360, 740}}, {"long", [2]int64{3840, 2160}}, {"long", [2]int64{1366, 768}}} {
 		name, size := screen.name, screen.size
-		b := openPage(t)
-		b.run(chromedp.EmulateViewport(size[0], size[1]))
+		b := openTab(t)
+		b.speaking() // so the button for reading aloud shows
+		b.run(chromedp.Navigate("file://"+builtFile(t, "fettle.html")), chromedp.EmulateViewport(size[0], size[1]))
 		b.atLoom(works[name][0], works[name][1])
 		look := func() stage {
 			return ask[stage](b, `(async () => {
@@ -924,7 +925,9 @@ func TestLoomPictures(t *testing.T) {
 		if only := os.Getenv("FETTLE_LOOM_WORK"); only != "" && !strings.Contains(only, name) {
 			continue
 		}
-		b := openPage(t)
+		b := openTab(t)
+		b.speaking() // so the button for reading aloud shows
+		b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
 		b.atLoom(work[0], work[1])
 		steps := ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)
 		// everywhere takes pictures on each screen.

@@ -50,7 +50,7 @@ func (w *work) byShaft(s *step) {
 		s.insteadAtLoom(eachPick + computerAtLoom)
 	default:
 		s.say(lastStep + " If your loom has treadles, state how many under [loom]: this sheet then gives a tie-up." + computer)
-		s.insteadAtLoom(eachPick + " If your loom has treadles, state how many under [loom]: this step then gives a tie-up." + computerAtLoom)
+		s.insteadAtLoom(eachPick + " If your loom has treadles, state how many in fettle.ini: this step then gives a tie-up." + computerAtLoom)
 	}
 }
 

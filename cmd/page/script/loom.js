@@ -320,7 +320,7 @@ function showAround() {
     return row;
   });
   byId("loom-done").textContent = doneWords(step, at);
-  byId("loom-then").textContent = loom.steps[index + 1] ? `Then: ${loom.steps[index + 1].title}` : "";
+  byId("loom-then").textContent = loom.steps[index + 1] ? `Next step: ${loom.steps[index + 1].title}` : "";
   list.replaceChildren(...rows);
   let [first, last, current] = [0, rows.length - 1, at - from];
   while (box.scrollHeight > box.clientHeight && first < last) {
