@@ -159,6 +159,7 @@ func TestOpen(t *testing.T) {
 // TestOpenMore opens one draft after another, then a dozen. The one that was opened last is in
 // view; with many, the page says where the others are.
 func TestOpenMore(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	b.upload("#open", map[string]string{"first.wif": read(t, "wild/zero-and-empty.wif")})
@@ -328,6 +329,7 @@ func TestMendOne(t *testing.T) {
 // TestEdit corrects lines that have no fix: it writes another, adds one, deletes one, and
 // undoes that. All other bytes stay, with their line breaks.
 func TestEdit(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	text := strings.ReplaceAll(read(t, "wild/zero-and-empty.wif"), "\n", "\r\n")

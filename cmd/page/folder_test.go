@@ -104,6 +104,7 @@ func TestFitChanges(t *testing.T) {
 // TestFitTooFewShafts fits a draft to a loom with fewer shafts, which have no heddles beyond the
 // last.
 func TestFitTooFewShafts(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	b.fill("settings", "[loom]\nshafts = 2\n[heddles]\neach = 300\n")

@@ -234,6 +234,7 @@ func TestFormEdits(t *testing.T) {
 // TestEditsKeepText sets and clears every key of the explained list. Only its line changes,
 // and the list is as before in the end.
 func TestEditsKeepText(t *testing.T) {
+	needsTime(t)
 	b := openTab(t)
 	source, err := sources.ReadFile("script/ini.js")
 	if err != nil {
@@ -358,6 +359,7 @@ func TestFormExamples(t *testing.T) {
 
 // TestFormHostile types and opens texts that try to become elements of the page.
 func TestFormHostile(t *testing.T) {
+	needsTime(t)
 	b := openPage(t)
 	b.show("your-loom")
 	evil := `<img src=x onerror="document.title='hacked'">`

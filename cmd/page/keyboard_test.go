@@ -31,6 +31,7 @@ func (b *tab) typeAt(selector, keys string) {
 // TestKeyboardYarn names a yarn and goes on to its next field with the Tab key. The first yarn
 // needs no name.
 func TestKeyboardYarn(t *testing.T) {
+	needsTime(t)
 	t.Parallel()
 	b := openPage(t)
 	b.show("your-loom")

@@ -368,18 +368,18 @@ func TestFitRefuses(t *testing.T) {
 // proof.
 func TestFitHostile(t *testing.T) {
 	d := &schema.Draft{}
-	picks := 3_000
+	shafts, picks := 1_000, 3_000
 	if *long {
-		picks = 100_000
+		shafts, picks = 2_000, 100_000
 	}
-	for end := range 4000 {
-		d.Threading.AppendOne(int32(end%2000 + 1))
+	for end := range 2 * shafts {
+		d.Threading.AppendOne(int32(end%shafts + 1))
 	}
 	for pick := range picks {
-		d.LiftPlan.Append(int32(pick%2000+1), int32(pick*7%1999+1), int32(pick/2000+1), int32(pick/50+1))
+		d.LiftPlan.Append(int32(pick%shafts+1), int32(pick*7%(shafts-1)+1), int32(pick/shafts+1), int32(pick*shafts/picks+1))
 	}
 	start := time.Now()
-	r, err := Fit(d, Loom{Shafts: 2000, Treadles: 1000, TreadlesKnown: true, AtOnce: 2, Heddles: schema.Heddles{Known: true, Each: 1, ByShaft: map[int]int{7: 5000}}})
+	r, err := Fit(d, Loom{Shafts: shafts, Treadles: shafts / 2, TreadlesKnown: true, AtOnce: 2, Heddles: schema.Heddles{Known: true, Each: 1, ByShaft: map[int]int{7: 5000}}})
 	if err != nil {
 		t.Fatal(err)
 	}
