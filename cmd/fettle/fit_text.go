@@ -43,10 +43,8 @@ func (t *fitText) String() string {
 	for _, why := range t.result.Why {
 		t.line("  %s", reasonText(why, t.result, t.loom))
 	}
-	if t.result.Fits {
-		t.threading()
-		t.tieup()
-	}
+	t.threading()
+	t.tieup()
 	for i, when := range []string{"before", "after"} {
 		if t.drawn[i] != "" {
 			t.line("\n%s, %s:\n%s", t.path, when, strings.TrimRight(t.drawn[i], "\n"))
@@ -145,16 +143,17 @@ func reasonText(why fitting.Reason, r *fitting.Result, loom schema.Loom) string 
 
 // threading lists the ends that moved to another shaft.
 func (t *fitText) threading() {
-	moves := slices.DeleteFunc(slices.Clone(t.result.Moves), func(m fitting.Move) bool { return len(m.From) == 1 && m.From[0] == m.To })
-	if len(moves) > 0 {
-		t.line("  threading, old shaft and new:")
+	changed := t.result.Threading
+	if changed == nil {
+		return
 	}
-	for i, m := range moves {
-		if i == mostShown {
-			t.line("    and %d more like these", len(moves)-i)
-			break
-		}
-		t.line("    shaft %s -> %d: %s, from end %d", rowText(m.From), m.To, wording.Counted(m.Ends, "end"), m.First)
+	t.line("  threading, old shaft and new:")
+	shown := changed.Moves[:min(mostShown, len(changed.Moves))]
+	for _, m := range shown {
+		t.line("    shaft %s -> %s: %s, from end %d", rowText(m.From), rowText(m.To), wording.Counted(m.Ends, "end"), m.First)
+	}
+	if more := changed.Groups - len(shown); more > 0 {
+		t.line("    and %d more like these", more)
 	}
 }
 
@@ -162,28 +161,26 @@ func rowText(row []int32) string { return wording.JoinNumbers(row, " ", "-") }
 
 // tieup shows the changes in the tie-up.
 func (t *fitText) tieup() {
-	after := t.result.Draft
-	if after.Tieup.Equal(t.before.Tieup) {
-		return
+	if changed := t.result.Tieup; changed != nil {
+		t.ties("tie-up before", changed.Before)
+		t.ties("tie-up now", changed.After)
 	}
-	t.ties("tie-up before", &t.before.Tieup, nil)
-	t.ties("tie-up now", &after.Tieup, t.result.Down)
 }
 
-func (t *fitText) ties(heading string, tieup *schema.Rows, down [][]int32) {
-	if tieup.Count() == 0 {
+func (t *fitText) ties(heading string, ties fitting.Ties) {
+	if ties.Treadles == 0 {
 		return
 	}
 	t.line("  %s:", heading)
-	for n := 1; n <= tieup.Len(); n++ {
-		switch {
-		case n > mostShown:
-			t.line("    and %d more treadles", tieup.Len()-mostShown)
-			return
-		case down != nil:
-			t.line("    treadle %d: up %s, down %s", n, rowText(tieup.Row(n)), rowText(down[n-1]))
-		default:
-			t.line("    treadle %d: %s", n, rowText(tieup.Row(n)))
+	shown := ties.Shafts[:min(mostShown, len(ties.Shafts))]
+	for i, up := range shown {
+		if ties.Down != nil {
+			t.line("    treadle %d: up %s, down %s", i+1, rowText(up), rowText(ties.Down[i]))
+		} else {
+			t.line("    treadle %d: %s", i+1, rowText(up))
 		}
+	}
+	if more := ties.Treadles - len(shown); more > 0 {
+		t.line("    and %d more treadles", more)
 	}
 }

@@ -204,6 +204,36 @@ func TestLargeDrawing(t *testing.T) {
 	b.until(`document.querySelector("#drawing .ring")`)
 }
 
+// TestNumbers numbers the marked findings in the order of the list, and the drawing has the
+// same numbers: those of pick 5 beside the picks, those of end 4 above the ends.
+func TestNumbers(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openPage(t)
+	rows := func(without int) (text string) {
+		for n := 1; n <= 12; n++ {
+			if n != without {
+				text += fmt.Sprintf("%d=%d\n", n, (n-1)%4+1)
+			}
+		}
+		return text
+	}
+	b.upload("#open", map[string]string{"gaps.wif": "[WIF]\nVersion=1.1\n[CONTENTS]\nWEAVING=yes\nWARP=yes\nWEFT=yes\nTHREADING=yes\nTIEUP=yes\nTREADLING=yes\n" +
+		"[WEAVING]\nShafts=4\nTreadles=4\n[WARP]\nThreads=12\n[WEFT]\nThreads=12\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n" +
+		"[TREADLING]\n" + rows(5) + "[THREADING]\n" + rows(4)})
+	b.until(`document.querySelectorAll("#findings .number").length === 4 && document.querySelector("#drawing svg")`)
+	list := ask[[]string](b, `[...document.querySelectorAll("#findings .number")].map((button) => button.textContent + " " + /(pick|end) \d/.exec(button.closest("li").querySelector(".message").textContent)[0])`)
+	if want := []string{"1 pick 5", "2 end 4", "3 pick 5", "4 end 4"}; !slices.Equal(list, want) {
+		t.Errorf("the list has %q, not %q", list, want)
+	}
+	above := ask[[]string](b, `[...document.querySelectorAll("#drawing text[font-weight=bold]")].map((text) => text.textContent + (text.getAttribute("text-anchor") === "middle" ? " end 4" : " pick 5")).sort()`)
+	if !slices.Equal(above, list) {
+		t.Errorf("the drawing has %q, not %q", above, list)
+	}
+	b.click("#findings .number")
+	b.until(`document.querySelector("#drawing .ring")?.nextSibling.textContent === "1"`)
+}
+
 // TestMend fixes the faults of the example: all safe ones, then the risky one. Each step
 // can be undone.
 func TestMend(t *testing.T) {

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"maps"
 	"os"
@@ -49,6 +50,55 @@ func TestFit(t *testing.T) {
 	b.until(`document.getElementById("fit-words").classList.contains("cannot") && document.getElementById("fit-take").disabled`)
 	b.fill("fit-shafts", "many")
 	b.until(`document.getElementById("fit-words").textContent.includes("many")`)
+}
+
+// TestFitChanges shows the old and the new tie-up and the ends that change shafts, as the
+// program's JSON has them.
+func TestFitChanges(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	settings := "[loom]\nshafts = 8\ntreadles = 4\ntreadles at once = 2\n[heddles]\neach = 80\n"
+	files := map[string]string{"coverlet.wif": read(t, "guild/winter-coverlet.wif"), "fettle.ini": settings}
+	var results []struct {
+		Threading struct {
+			Moves []struct {
+				From, To    []int
+				Ends, First int
+			}
+		}
+		Tieup struct{ Before, After struct{ Shafts [][]int } }
+	}
+	if err := json.Unmarshal([]byte(natively(t, []string{"fit", "--format", "json", "coverlet.wif"}, files, "").Stdout), &results); err != nil {
+		t.Fatal(err)
+	}
+	b := openPage(t)
+	b.fill("settings", settings)
+	b.upload("#open", map[string]string{"coverlet.wif": files["coverlet.wif"]})
+	b.show("fit-view")
+	b.until(`document.querySelectorAll("#fit-tables .ties").length === 2`)
+	// tied reads a drawn tie-up: the shafts of each treadle, ascending.
+	tied := func(table int) [][]int {
+		return ask[[][]int](b, fmt.Sprintf(`{
+			const table = document.querySelectorAll("#fit-tables .ties")[%d];
+			[...table.tHead.rows[0].cells].slice(1).map((head, i) => [...table.tBodies[0].rows].reverse()
+				.filter((row) => row.cells[i + 1].classList.contains("tied")).map((row) => Number(row.cells[0].textContent.replace("shaft ", ""))));
+		}`, table))
+	}
+	for table, want := range [][][]int{results[0].Tieup.Before.Shafts, results[0].Tieup.After.Shafts} {
+		if got := tied(table); len(want) == 0 || fmt.Sprint(got) != fmt.Sprint(want) {
+			t.Errorf("tie-up %d is %v, not %v", table, got, want)
+		}
+	}
+	var moves []string
+	for _, m := range results[0].Threading.Moves {
+		moves = append(moves, fmt.Sprint(m.From[0], m.To[0], m.Ends, m.First))
+	}
+	got := ask[[]string](b, `[...[...document.querySelectorAll("#fit-tables table")].at(-1).tBodies[0].rows].map((row) => [...row.cells].map((cell) => cell.textContent).join(" "))`)
+	if len(moves) == 0 || !slices.Equal(got, moves) {
+		t.Errorf("the ends that change shafts are %q, not %q", got, moves)
+	}
+	ask[any](b, axe(t)+"; undefined")
+	b.violations("the changes")
 }
 
 // TestFitTooFewShafts fits a draft to a loom with fewer shafts, which have no heddles beyond the

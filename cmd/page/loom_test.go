@@ -3,12 +3,14 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -366,6 +368,12 @@ func TestLoomFile(t *testing.T) {
 		const make = URL.createObjectURL;
 		URL.createObjectURL = (blob) => { window.saved = blob; return make.call(URL, blob); };
 	}`)
+	words := ask[string](b, `document.getElementById("loom-save").textContent + ". " + document.getElementById("loom-keeps").innerText`)
+	for _, part := range []string{"to a file", "by itself", "another device"} {
+		if !strings.Contains(words, part) {
+			t.Errorf("%q doesn't say %q", words, part)
+		}
+	}
 	b.click("#loom-save")
 	b.until(`window.saved`)
 	file := ask[string](b, `window.saved.text()`)
@@ -481,6 +489,48 @@ func TestLoomSpeech(t *testing.T) {
 	}
 	if got := choice(); got != " true false" {
 		t.Errorf("without a local voice the choice is %q", got)
+	}
+}
+
+// TestLoomReadButton switches reading aloud at the stage, by the button and by the key R, and
+// says whether it is on. The key does nothing while you write, or without a voice.
+func TestLoomReadButton(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	b := openTab(t)
+	b.speaking()
+	b.beforeScripts(`localStorage.setItem("fettle/1/loom", JSON.stringify({aloud: false}))`)
+	b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
+	b.atLoom(read(t, "guild/goose-eye-towel.wif"), towelSettings("4 cm", "front to back"))
+	b.goTo("thread", 0)
+	check := func(when, button, notice string, heard int) {
+		t.Helper()
+		got := ask[[]string](b, `{ const read = document.getElementById("loom-read");
+			[read.textContent + " " + read.ariaPressed, document.getElementById("loom-notice").textContent, String(window.heard.length), String(document.getElementById("loom-aloud").checked)]; }`)
+		if want := []string{button, notice, strconv.Itoa(heard), strconv.FormatBool(strings.HasSuffix(button, "true"))}; !slices.Equal(got, want) {
+			t.Errorf("%s: %q, want %q", when, got, want)
+		}
+	}
+	check("at first", "Aloud: off false", "", 0)
+	b.click("#loom-read")
+	check("after the button", "Aloud: on true", "Reading aloud is on.", 1)
+	if last := ask[string](b, `window.heard.at(-1)[1]`); !strings.HasPrefix(last, "Right half. 1, 2, 3, 4") {
+		t.Errorf("it reads %q", last)
+	}
+	b.press(" ", 1)
+	check("at the next line", "Aloud: on true", "", 2)
+	b.press("r", 1)
+	check("after the key", "Aloud: off false", "Reading aloud is off.", 2)
+	b.press("R", 1)
+	check("after the key again", "Aloud: on true", "Reading aloud is on.", 3)
+	b.click("#loom-note-open")
+	b.press("r", 1)
+	b.click("#loom-note .cancel")
+	check("after a note", "Aloud: on true", "Reading aloud is on.", 3)
+	ask[any](b, `void (window.mute = true)`)
+	b.press("r", 1)
+	if !ask[bool](b, `document.getElementById("loom-read").hidden && document.getElementById("loom-notice").textContent.includes("no voice")`) {
+		t.Error("without a voice, the button shows")
 	}
 }
 
@@ -663,10 +713,11 @@ func TestLoomStage(t *testing.T) {
 	for _, screen := range []struct {
 		name string
 		size [2]int64
-	}{{"shuttles", [2]int64{768, 1024}}, {"shuttles", [2]int64{740, 360}}, {"countermarch", [2]int64{1024, 768}}, {"lifts", [2]int64{360, 740}}, {"long", [2]int64{3840, 2160}}} {
+	}{{"shuttles", [2]int64{768, 1024}}, {"shuttles", [2]int64{740, 360}}, {"countermarch", [2]int64{1024, 768}}, {"lifts", [2]int64{360, 740}}, {"long", [2]int64{3840, 2160}}, {"long", [2]int64{1366, 768}}} {
 		name, size := screen.name, screen.size
-		b := openPage(t)
-		b.run(chromedp.EmulateViewport(size[0], size[1]))
+		b := openTab(t)
+		b.speaking() // so the button for reading aloud shows
+		b.run(chromedp.Navigate("file://"+builtFile(t, "fettle.html")), chromedp.EmulateViewport(size[0], size[1]))
 		b.atLoom(works[name][0], works[name][1])
 		look := func() stage {
 			return ask[stage](b, `(async () => {
@@ -703,6 +754,85 @@ func TestLoomStage(t *testing.T) {
 					if least := float64(min(size[0], size[1])) / 32; !about && got.Size < least {
 						t.Errorf("%s: the type is smaller than %g", what, least)
 					}
+				}
+			}
+		}
+	}
+}
+
+// TestLoomAround lists the lines before and after the current one beside it on a wide screen:
+// none of them cut off, the next one among them, with what is done and what is left. On
+// other screens the next line is below the current one.
+func TestLoomAround(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	type around struct {
+		Shown, Cut, Beside, NextBelow bool
+		Lines                         []string
+		Current                       int
+		Done, Then                    string
+	}
+	work := pictureWorks(t)["long"]
+	b := openPage(t)
+	b.run(chromedp.EmulateViewport(1024, 768))
+	b.atLoom(work[0], work[1])
+	look := func() around {
+		return ask[around](b, `(async () => {
+			await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+			const box = document.getElementById("loom-around");
+			const lines = [...document.querySelectorAll("#loom-lines li")];
+			return {Shown: box.offsetHeight > 0, Cut: box.scrollHeight > box.clientHeight || box.scrollWidth > box.clientWidth,
+				Beside: document.getElementById("loom-tap").getBoundingClientRect().right <= box.getBoundingClientRect().left, NextBelow: document.getElementById("loom-next").offsetHeight > 0,
+				Lines: lines.map((line) => line.innerText.replace(/\s+/g, " ")), Current: lines.findIndex((line) => line.ariaCurrent === "step"),
+				Done: document.getElementById("loom-done").innerText, Then: document.getElementById("loom-then").innerText};
+		})()`)
+	}
+	for _, row := range []struct {
+		step       string
+		line       int
+		current    string // how its line begins
+		next       string
+		done, then string
+	}{
+		{"heddles", 1, "Shaft 2 ", "Shaft 3 ", "1 of 4 shafts done, 3 left", "Wind the warp"},
+		{"thread", 287, "Ends 277–288 1 2 3 4", "Ends 289–300 1 2 3 4", "276 of 576 ends done, 300 left", "Check the threading"},
+		{"beam", 0, "1 Wind on", "2 Tighten", "0 of 3 lines done, 3 left", "Tie to the front rod"},
+		{"weave", 999, "Pick 1000 treadle 4 (1 4)", "Pick 1001 treadle 3 (3 4)", "999 of 2000 picks done, 1001 left", ""},
+	} {
+		b.goTo(row.step, row.line)
+		got := look()
+		if !got.Shown || got.Cut || !got.Beside || got.NextBelow {
+			t.Errorf("%s: %+v", row.step, got)
+		}
+		if got.Current < 0 || got.Current+1 >= len(got.Lines) || !strings.HasPrefix(got.Lines[got.Current], row.current) || !strings.HasPrefix(got.Lines[got.Current+1], row.next) {
+			t.Errorf("%s: line %d of %q, want %q and %q", row.step, got.Current, got.Lines, row.current, row.next)
+		}
+		if got.Done != row.done || !strings.HasSuffix(got.Then, row.then) {
+			t.Errorf("%s: %q, %q", row.step, got.Done, got.Then)
+		}
+	}
+	b.run(chromedp.EmulateViewport(768, 1024))
+	if got := look(); got.Shown || !got.NextBelow || len(got.Lines) > 0 {
+		t.Errorf("on a tall screen: %+v", got)
+	}
+}
+
+// TestLoomWords reads every step without the sheet: no word is about the paper, and none is for
+// a terminal.
+func TestLoomWords(t *testing.T) {
+	needsTime(t)
+	t.Parallel()
+	wrong := regexp.MustCompile(`(?i)\bsheet\b|\bthe table\b|\btick\b|last step|lines above|:$`)
+	for _, name := range []string{"shuttles", "lifts"} {
+		work := pictureWorks(t)[name]
+		b := openPage(t)
+		b.atLoom(work[0], work[1])
+		for _, step := range ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`) {
+			b.goTo(step, 0)
+			words := ask[[]string](b, `["loom-about-text", "now", "loom-more", "loom-next"].map((id) => document.getElementById(id).textContent)`)
+			for _, text := range words {
+				if found := cmp.Or(wrong.FindString(text), terminalWords.FindString(text)); found != "" {
+					t.Errorf("%s, %s: %q in %q", name, step, found, text)
 				}
 			}
 		}
@@ -798,12 +928,14 @@ func TestLoomPictures(t *testing.T) {
 		if only := os.Getenv("FETTLE_LOOM_WORK"); only != "" && !strings.Contains(only, name) {
 			continue
 		}
-		b := openPage(t)
+		b := openTab(t)
+		b.speaking() // so the button for reading aloud shows
+		b.run(chromedp.Navigate("file://" + builtFile(t, "fettle.html")))
 		b.atLoom(work[0], work[1])
 		steps := ask[[]string](b, `[...document.querySelectorAll("#loom-steps li")].map((e) => e.dataset.of)`)
 		// everywhere takes pictures on each screen.
 		everywhere := func(what func(take func(state string))) {
-			for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {360, 740}, {3840, 2160}} {
+			for _, size := range [][2]int64{{768, 1024}, {1024, 768}, {1366, 768}, {360, 740}, {1920, 1080}, {3840, 2160}} {
 				if only := os.Getenv("FETTLE_LOOM_WIDTH"); only != "" && only != strconv.FormatInt(size[0], 10) {
 					continue
 				}

@@ -266,3 +266,28 @@ func TestSteps(t *testing.T) {
 		}
 	}
 }
+
+// aboutPaper matches words that mean nothing without the sheet.
+var aboutPaper = regexp.MustCompile(`(?i)\bsheet\b|\bthe table\b|\bboxe?s?\b|\btick\b|\bcolumn\b|last step|lines above|:$`)
+
+// Without the sheet, the steps don't mention it. The rest of their words stay.
+func TestStepsAtLoom(t *testing.T) {
+	check := func(t rapid.TB, p *dressing.Plan) (onPaper bool) {
+		for _, step := range workOf(p, Options{}).stepRows() {
+			about := aboutPaper.MatchString(step.Text)
+			onPaper = onPaper || about
+			if found := aboutPaper.FindString(step.AtLoom); found != "" || (step.AtLoom == "") == about {
+				t.Errorf("%s: %q in %q instead of %q", step.Step, found, step.AtLoom, step.Text)
+			}
+		}
+		return onPaper
+	}
+	d, s := towel()
+	if !check(t, planOf(t, d, s, dressing.Options{})) {
+		t.Error("no step of the towel mentions the sheet")
+	}
+	for _, path := range corpusDrafts(t) {
+		check(t, fromCorpus(t, path, dressing.Options{}).plan)
+	}
+	rapid.Check(t, func(t *rapid.T) { check(t, planOf(t, anyDraft(t), anySetup(t), dressing.Options{})) })
+}

@@ -16,6 +16,10 @@ func (w *work) lifts(s *step) {
 		return
 	}
 	s.introduce("%s", l.heading(w.shed()))
+	s.insteadAtLoom("")
+	if l.word == "shafts" {
+		s.insteadAtLoom(w.shed())
+	}
 	for _, b := range worthwhile(blocksOf(w.plan.Lifts)) {
 		inner := l.within(b)
 		if len(inner) > 1 {

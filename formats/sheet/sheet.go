@@ -39,10 +39,11 @@ type step struct {
 	parts []part
 }
 
-// part is a part of a step. Exactly one field is set, except that a paragraph may be an
-// introduction.
+// part is a part of a step: a paragraph, a table, boxes or a drawing.
 type part struct {
 	say     string           // a paragraph
+	onPaper bool             // the paragraph is about the sheet itself
+	atLoom  string           // of such a paragraph, what holds without the sheet; "" for nothing
 	leads   bool             // the paragraph stays on the same page as the next part
 	table   *table           // figures
 	ticks   []string         // boxes to tick, by their labels
@@ -64,6 +65,13 @@ func (t *table) add(cells ...string) { t.rows = append(t.rows, cells) }
 
 func (s *step) say(format string, args ...any) {
 	s.parts = append(s.parts, part{say: fmt.Sprintf(format, args...)})
+}
+
+// insteadAtLoom marks the last paragraph as one about the sheet itself, and gives the words
+// for a weaver who reads the step without the sheet; "" for none.
+func (s *step) insteadAtLoom(words string) {
+	last := &s.parts[len(s.parts)-1]
+	last.onPaper, last.atLoom = true, words
 }
 
 // introduce adds a paragraph that stays on the same page as the next part.

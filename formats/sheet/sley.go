@@ -67,6 +67,7 @@ func (w *work) tens(s *step, p *dressing.SleyPlan) {
 		return
 	}
 	s.introduce("Count the dents in tens. Each box gives the dents so far and, after the colon, the last end in them.")
+	s.insteadAtLoom("Count the dents in tens.")
 	for _, half := range []struct {
 		side  string
 		marks []dressing.DentTen

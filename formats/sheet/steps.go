@@ -25,11 +25,11 @@ func (w *work) work() []step {
 }
 
 // stepRows returns the steps for the plan's JSON: for each, the sentences before its
-// first table.
+// first table, and those that hold without the sheet.
 func (w *work) stepRows() []dressing.StepRow {
 	rows := []dressing.StepRow{}
 	for _, s := range w.work() {
-		var text []string
+		var text, atLoom []string
 		for _, p := range s.parts {
 			if p.say == "" && len(text) > 0 {
 				break
@@ -37,10 +37,29 @@ func (w *work) stepRows() []dressing.StepRow {
 			if p.say != "" {
 				text = append(text, p.say)
 			}
+			if words := p.withoutSheet(); words != "" {
+				atLoom = append(atLoom, words)
+			}
 		}
-		rows = append(rows, dressing.StepRow{Step: s.id, Title: s.title, Text: strings.Join(text, " ")})
+		row := dressing.StepRow{Step: s.id, Title: s.title, Text: strings.Join(text, " ")}
+		if words := strings.Join(atLoom, " "); words != row.Text {
+			row.AtLoom = words
+		}
+		rows = append(rows, row)
 	}
 	return rows
+}
+
+// withoutSheet returns a paragraph in words that hold without the sheet, so without the
+// headings of its tables; "" for none.
+func (p part) withoutSheet() string {
+	switch {
+	case p.onPaper:
+		return p.atLoom
+	case strings.HasSuffix(p.say, ":"):
+		return ""
+	}
+	return p.say
 }
 
 func (w *work) cross() step {
@@ -88,6 +107,7 @@ func (w *work) checkThreading() step {
 		next = "sley the reed"
 	}
 	s.say("Check the whole threading against the lines above, from edge to edge, before you %s.", next)
+	s.insteadAtLoom("Check the whole threading against its lines, from edge to edge, before you " + next + ".")
 	return s
 }
 

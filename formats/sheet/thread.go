@@ -42,7 +42,9 @@ func (w *work) heddles() step {
 	}
 	switch {
 	case aside:
-		s.say("Keep the heddles of each half at the middle of the shaft, and push the others aside. The table gives how many to the %s + to the %s.", first, second)
+		const keep = "Keep the heddles of each half at the middle of the shaft, and push the others aside."
+		s.say("%s The table gives how many to the %s + to the %s.", keep, first, second)
+		s.insteadAtLoom(keep)
 	case len(t.rows) > 0:
 		s.say("Keep the heddles of each half at the middle of the shaft, and push any others aside.")
 	}
@@ -52,6 +54,7 @@ func (w *work) heddles() step {
 	}
 	if slices.ContainsFunc(w.plan.Heddles, func(h dressing.HeddleRow) bool { return h.RunsOut > 0 }) {
 		s.say("The last column is the end at which a shaft runs out, counted from end 1.")
+		s.insteadAtLoom("")
 	}
 	return s
 }

@@ -35,14 +35,22 @@ func (w *work) tieUp() step {
 
 // byShaft says how to lift shafts where the sheet has no tie-up.
 func (w *work) byShaft(s *step) {
-	const computer = " For a loom with a computer, fettle plan --format wif writes every pick."
+	const (
+		computer       = " For a loom with a computer, fettle plan --format wif writes every pick."
+		lastStep       = "The last step lists the shafts to lift."
+		computerAtLoom = " For a loom with a computer, load a file with every pick there."
+		eachPick       = "While you weave, each pick shows the shafts to lift."
+	)
 	switch w.plan.HasTreadles {
 	case schema.Yes:
 		s.say("Your treadles can't give these lifts one treadle a pick, so this sheet has no tie-up. Run fettle fit: it looks for treadles to press together. Otherwise weave this draft on a table loom or a dobby; the last step lists the shafts for that.")
+		s.insteadAtLoom("Your treadles can't give these lifts one treadle a pick, so there is no tie-up. Run fettle fit: it looks for treadles to press together. Otherwise weave this draft on a table loom or a dobby. " + eachPick)
 	case schema.No:
-		s.say("The last step lists the shafts to lift." + computer)
+		s.say(lastStep + computer)
+		s.insteadAtLoom(eachPick + computerAtLoom)
 	default:
-		s.say("The last step lists the shafts to lift. If your loom has treadles, state how many under [loom]: this sheet then gives a tie-up." + computer)
+		s.say(lastStep + " If your loom has treadles, state how many under [loom]: this sheet then gives a tie-up." + computer)
+		s.insteadAtLoom(eachPick + " If your loom has treadles, state how many in fettle.ini: this step then gives a tie-up." + computerAtLoom)
 	}
 }
 
@@ -148,6 +156,7 @@ func (w *work) weaveSample() step {
 		s.say("%s: %s picks.", w.units.Cloth(x.Length), whole(x.Picks))
 	}
 	s.say("The last step lists what to do at each pick.")
+	s.insteadAtLoom("")
 	w.parts(&s, sample)
 	s.say("Cut the sample off. Wash it and measure it before you go on.")
 	return s
@@ -226,7 +235,9 @@ func (w *work) between(s *step) {
 		if w.plan.Items > 1 {
 			cut = ", and cut between two items"
 		}
-		s.say("Leave the fringes unwoven, half at each end of an item. Lay strips of card into the shed to hold each gap%s. The tape in the table runs along the cloth, fringes and all.", cut)
+		leave := "Leave the fringes unwoven, half at each end of an item. Lay strips of card into the shed to hold each gap" + cut + "."
+		s.say("%s The tape in the table runs along the cloth, fringes and all.", leave)
+		s.insteadAtLoom(leave + " The tape runs along the cloth, fringes and all.")
 		return
 	}
 	var where []string
@@ -422,6 +433,7 @@ func (w *work) passes(s *step, list []dressing.Stretch) {
 		after = append(after, fmt.Sprintf("in plain hems after every %d picks", plainPass))
 	}
 	s.introduce("Tick a box %s. Its number is the total of picks woven.", strings.Join(after, ", "))
+	s.insteadAtLoom("")
 	s.parts = append(s.parts, boxes...)
 }
 

@@ -22,6 +22,7 @@ func (w *work) wind() step {
 	}
 	if lacks := w.plan.Without.Warp; w.plan.Warp.LengthM.Known && len(lacks) > 0 {
 		s.say("Don't wind yet: that length is too short, because you haven't stated %s. The end of this sheet says what is usual.", wording.Listed(lacks))
+		s.insteadAtLoom("Don't wind yet: that length is too short. State " + wording.Listed(lacks) + " first.")
 	}
 	if bouts := w.plan.Winding.Bouts; w.plan.Project.Bout == 0 && len(bouts) > 1 {
 		s.say("Each half of the warp is one bout here. If you wind fewer ends at once, state how many in [project] bout.")

@@ -99,6 +99,9 @@ type StepRow struct {
 	Step  string `json:"step"`  // "wind"
 	Title string `json:"title"` // "Wind the warp"
 	Text  string `json:"text"`  // what to do
+	// AtLoom says what to do for a weaver who has no sheet, but sees one line at a time; "" if
+	// Text holds then too.
+	AtLoom string `json:"at_loom,omitempty"`
 }
 
 // PartRepeat is a caution about a kind of part that ends inside a repeat, in words.

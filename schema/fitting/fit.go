@@ -37,15 +37,15 @@ const (
 
 // Result holds how a draft fits a loom, in the form of `fit --format json`.
 type Result struct {
-	Fits     bool          `json:"fits"`
-	Changed  []Change      `json:"changed"`
-	Shafts   ShaftCount    `json:"shafts"`
-	Treadles TreadleCount  `json:"treadles"`
-	Heddles  []HeddleCount `json:"heddles"` // of the fitted draft, or of the old one if it can't fit
-	Why      []Reason      `json:"why"`     // why it can't fit; empty if it does
-	Draft    *schema.Draft `json:"-"`       // the fitted draft, nil for none
-	Moves    []Move        `json:"-"`       // where ends go, if the threading changes
-	Down     [][]int32     `json:"-"`       // the shafts that each treadle ties down; nil unless Fit made a tie-up for a countermarch
+	Fits      bool          `json:"fits"`
+	Changed   []Change      `json:"changed"`
+	Shafts    ShaftCount    `json:"shafts"`
+	Treadles  TreadleCount  `json:"treadles"`
+	Heddles   []HeddleCount `json:"heddles"`   // of the fitted draft, or of the old one if it can't fit
+	Threading *Threading    `json:"threading"` // nil if the threading stays
+	Tieup     *Tieup        `json:"tieup"`     // nil if the tie-up stays
+	Why       []Reason      `json:"why"`       // why it can't fit; empty if it does
+	Draft     *schema.Draft `json:"-"`         // the fitted draft, nil for none
 }
 
 // ShaftCount holds how many shafts a draft takes. Available is nil if unknown.
@@ -88,22 +88,15 @@ type Reason struct {
 	Undecided bool `json:"-"`
 }
 
-// Move is a group of ends that goes from the same old shafts to one new shaft.
-type Move struct {
-	From  []int32 // the old shafts
-	To    int32
-	Ends  int
-	First int // the lowest end of the group
-}
-
 type fitter struct {
 	draft    *schema.Draft
 	loom     Loom
 	cloth    *cloth.Cloth
 	result   *Result
 	kinds    []kind
-	kindOf   []int // by end - 1; -1 for an end on no shaft
-	placings int   // how many choices of shafts to try for the heddles
+	kindOf   []int     // by end - 1; -1 for an end on no shaft
+	down     [][]int32 // the shafts that each new treadle ties down; nil unless for a countermarch
+	placings int       // how many choices of shafts to try for the heddles
 }
 
 var (
@@ -140,7 +133,7 @@ func Fit(d *schema.Draft, loom Loom) (*Result, error) {
 	order := []Change{Lifts, Shed, Shafts, Treadles, Heddles}
 	slices.SortFunc(r.Changed, func(a, b Change) int { return slices.Index(order, a) - slices.Index(order, b) })
 	if len(r.Why) > 0 {
-		r.Changed, r.Moves, r.Down = []Change{}, nil, nil
+		r.Changed = []Change{}
 		r.Shafts.Result, r.Treadles.Result = r.Shafts.Used, r.Treadles.Used
 		return r, nil
 	}
@@ -148,6 +141,7 @@ func Fit(d *schema.Draft, loom Loom) (*Result, error) {
 		return nil, errChanged
 	}
 	r.Fits, r.Draft = true, lifted
+	r.Threading, r.Tieup = threadingOf(&d.Threading, &lifted.Threading), tieupOf(&d.Tieup, &lifted.Tieup, f.down)
 	return r, nil
 }
 

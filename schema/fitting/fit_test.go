@@ -24,6 +24,9 @@ func checkFit(t rapid.TB, d *schema.Draft, loom Loom, r *Result) {
 		t.Fatalf("treadles %+v", r.Treadles)
 	}
 	if !r.Fits {
+		if r.Threading != nil || r.Tieup != nil {
+			t.Fatalf("changes of a draft that doesn't fit: %+v, %+v", r.Threading, r.Tieup)
+		}
 		checkWhy(t, d, loom, r)
 		return
 	}
@@ -54,11 +57,96 @@ func checkFit(t rapid.TB, d *schema.Draft, loom Loom, r *Result) {
 	if loom.Shed == schema.Rising && out.Shed == schema.Sinking || loom.Shed == schema.Sinking && out.Shed != schema.Sinking {
 		t.Fatalf("shed %v on a loom %v", out.Shed, loom.Shed)
 	}
+	checkShown(t, d, r)
 	for _, h := range r.Heddles {
 		if h.short() {
 			t.Fatalf("shaft %d needs %d of %d heddles", h.Shaft, h.Needed, *h.Available)
 		}
 	}
+}
+
+// checkShown checks that the listed changes lead from the old threading and tie-up to the
+// new ones.
+func checkShown(t rapid.TB, d *schema.Draft, r *Result) {
+	t.Helper()
+	moved := map[string]int{}
+	for end := 1; end <= d.Threading.Len(); end++ {
+		if from, to := d.Threading.Row(end), r.Draft.Threading.Row(end); !slices.Equal(from, to) {
+			moved[fmt.Sprint(from, to)]++
+		}
+	}
+	if (r.Threading == nil) != (len(moved) == 0) {
+		t.Fatalf("%+v for the moves %v", r.Threading, moved)
+	}
+	if r.Threading != nil {
+		if r.Threading.Groups != len(moved) || len(r.Threading.Moves) != len(moved) {
+			t.Fatalf("%+v for the moves %v", r.Threading, moved)
+		}
+		for _, m := range r.Threading.Moves {
+			if moved[fmt.Sprint(m.From, m.To)] != m.Ends || !slices.Equal(d.Threading.Row(m.First), m.From) || !slices.Equal(r.Draft.Threading.Row(m.First), m.To) {
+				t.Fatalf("%+v for the moves %v", m, moved)
+			}
+		}
+	}
+	if (r.Tieup == nil) != d.Tieup.Equal(r.Draft.Tieup) {
+		t.Fatalf("the tie-up %+v", r.Tieup)
+	}
+	if r.Tieup == nil {
+		return
+	}
+	for _, side := range []struct {
+		rows schema.Rows
+		ties Ties
+	}{{d.Tieup, r.Tieup.Before}, {r.Draft.Tieup, r.Tieup.After}} {
+		if side.rows.Count() == 0 {
+			side.rows = schema.Rows{}
+		}
+		if got := schema.RowsOf(side.ties.Shafts...); side.ties.Treadles != side.rows.Len() || !got.Equal(side.rows) {
+			t.Fatalf("the ties %+v of %v", side.ties, side.rows)
+		}
+		for i, down := range side.ties.Down {
+			if slices.ContainsFunc(down, func(s int32) bool { return slices.Contains(side.ties.Shafts[i], s) }) {
+				t.Fatalf("treadle %d ties a shaft up and down: %+v", i+1, side.ties)
+			}
+		}
+	}
+}
+
+// TestFitListsFew bounds what a result lists of a draft with thousands of shafts and
+// treadles.
+func TestFitListsFew(t *testing.T) {
+	const many = 3_000
+	d := &schema.Draft{}
+	for n := int32(1); n <= many; n++ {
+		d.Threading.Append(many + n)
+		d.Tieup.Append(many+n, many+n%many+1)
+		d.Treadling.Append(n)
+	}
+	r, err := Fit(d, Loom{Shafts: many, Treadles: many, TreadlesKnown: true})
+	if err != nil || !r.Fits {
+		t.Fatal(r, err)
+	}
+	if r.Threading.Groups != many || len(r.Threading.Moves) != mostRows {
+		t.Errorf("%d groups, %d listed", r.Threading.Groups, len(r.Threading.Moves))
+	}
+	if after := r.Tieup.After; after.Treadles != many || len(after.Shafts) != mostRows {
+		t.Errorf("%d treadles, %d listed", after.Treadles, len(after.Shafts))
+	}
+	var wide schema.Rows
+	for range 20 {
+		wide.Append(numbers32(many)...)
+	}
+	if ties := tiesOf(&wide, nil); ties.Treadles != 20 || len(ties.Shafts) != mostNumbers/many {
+		t.Errorf("%d treadles, %d listed", ties.Treadles, len(ties.Shafts))
+	}
+}
+
+func numbers32(n int) []int32 {
+	list := make([]int32, n)
+	for i := range list {
+		list[i] = int32(i + 1)
+	}
+	return list
 }
 
 // checkWhy checks that the named ends and lifts differ.

@@ -260,7 +260,7 @@ func (f *fitter) trodden(d *schema.Draft, lifts *raised, w *footwork) *schema.Dr
 		}
 		if f.loom.Shed == schema.Countermarch {
 			for _, up := range tied {
-				f.result.Down = append(f.result.Down, slices.DeleteFunc(slices.Clone(lifts.shafts), func(s int32) bool { return slices.Contains(up, s) }))
+				f.down = append(f.down, slices.DeleteFunc(slices.Clone(lifts.shafts), func(s int32) bool { return slices.Contains(up, s) }))
 			}
 		}
 	} else {
@@ -268,7 +268,7 @@ func (f *fitter) trodden(d *schema.Draft, lifts *raised, w *footwork) *schema.Dr
 		for i, up := range arranged.up {
 			tied = append(tied, rowOf(up, lifts.shafts))
 			if arranged.down != nil {
-				f.result.Down = append(f.result.Down, rowOf(arranged.down[i], lifts.shafts))
+				f.down = append(f.down, rowOf(arranged.down[i], lifts.shafts))
 			}
 		}
 		for lift, list := range arranged.presses {

@@ -142,7 +142,6 @@ func (f *fitter) numbered(used []int32, limit int) *schema.Draft {
 	out.Threading = renumbered(&f.draft.Threading, number)
 	out.Tieup, out.LiftPlan = renumbered(&f.draft.Tieup, number), renumbered(&f.draft.LiftPlan, number)
 	out.Shafts = out.Threading.Highest()
-	f.moves(&out.Threading)
 	return &out
 }
 
@@ -189,29 +188,5 @@ func (f *fitter) threadedBy(threading schema.Rows) *schema.Draft {
 	out.Threading = threading
 	out.Tieup, out.LiftPlan = translated(&f.draft.Tieup, lifted), translated(&f.draft.LiftPlan, lifted)
 	out.Shafts = threading.Highest()
-	f.moves(&threading)
 	return &out
-}
-
-func (f *fitter) moves(threading *schema.Rows) {
-	f.result.Moves = nil
-	old, of := f.draft.Threading.Distinct()
-	at := map[[2]int]int{} // by the index of the old shafts, and the new shaft
-	for end := 1; end <= threading.Len(); end++ {
-		row := threading.Row(end)
-		if len(row) == 0 {
-			continue
-		}
-		key := [2]int{of[end-1], int(row[0])}
-		i, known := at[key]
-		if !known {
-			i = len(f.result.Moves)
-			at[key] = i
-			f.result.Moves = append(f.result.Moves, Move{From: old[of[end-1]], To: row[0], First: end})
-		}
-		f.result.Moves[i].Ends++
-	}
-	slices.SortStableFunc(f.result.Moves, func(a, b Move) int {
-		return cmp.Or(slices.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
-	})
 }

@@ -78,11 +78,14 @@ async function drawSound(path, wanted) {
   showDrawing([svg]);
 }
 
+// numbersOfMarks returns the texts with the numbers of marks in a drawing.
+const numbersOfMarks = (svg) => svg.querySelectorAll("text[font-weight=bold]");
+
 // pointOut rings the number of a finding in the drawing and brings it into view. It reports
 // whether the drawing has the number.
 function pointOut(number) {
   for (const ring of byId("drawing").querySelectorAll(".ring")) ring.remove();
-  const labels = [...byId("drawing").querySelectorAll("svg text[font-weight=bold]")].filter((text) => text.textContent.trim() === String(number));
+  const labels = [...byId("drawing").querySelectorAll("svg")].flatMap((svg) => [...numbersOfMarks(svg)]).filter((text) => text.textContent.trim() === String(number));
   for (const label of labels) {
     const box = label.getBBox();
     const ring = document.createElementNS(label.namespaceURI, "rect");

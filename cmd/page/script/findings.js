@@ -50,8 +50,14 @@ const check = guarded(async () => {
   showFindings();
 });
 
+// mostSevereFirst returns the findings of a file in the order in which the page lists them.
+function mostSevereFirst(list) {
+  return [...list].sort((a, b) => severities.indexOf(a.severity) - severities.indexOf(b.severity) || a.line - b.line);
+}
+
 // addReport adds to each file what only the HTML report has: the drawing with its marks,
-// the text of each line, and which findings are marked.
+// the text of each line, and which findings are marked. The report numbers findings as they
+// come in the file; the page numbers the marked ones as it lists them, in the drawing too.
 function addReport(files, text) {
   const sections = [...new DOMParser().parseFromString(text, "text/html").querySelectorAll("section")].filter((s) => s.querySelector("ol"));
   const faulty = files.filter((file) => file.findings.length > 0);
@@ -60,12 +66,17 @@ function addReport(files, text) {
     if (!section) continue;
     file.drawing = [...section.querySelector(".drawing").children].map((part) => (part.localName === "svg" ? part : part.textContent));
     const items = section.querySelectorAll("ol > li");
+    const reported = new Map(); // the finding of each number in the report
     for (const [j, finding] of file.findings.entries()) {
       const item = items[j];
       if (!item) continue;
-      finding.number = j + 1;
+      reported.set(String(j + 1), finding);
       finding.drawn = item.classList.contains("drawn");
       finding.text = item.querySelector("code")?.textContent ?? "";
+    }
+    for (const [j, finding] of mostSevereFirst(file.findings.filter((f) => f.drawn)).entries()) finding.number = j + 1;
+    for (const svg of file.drawing.filter((part) => part.localName === "svg")) {
+      for (const label of numbersOfMarks(svg)) label.textContent = reported.get(label.textContent.trim())?.number ?? label.textContent;
     }
   }
 }
@@ -146,11 +157,10 @@ const countWords = (counts) => severities.filter((s) => counts[s] > 0).map((s) =
 // fileArticle makes the element of a draft with its findings, the most severe first.
 function fileArticle(file) {
   const title = element("h3", {}, element("button", { type: "button", className: "link", textContent: file.path, title: "Draw this draft", onclick: () => choose(file.path) }));
-  const sorted = file.findings.map((finding, i) => ({ finding, i }))
-    .sort((a, b) => severities.indexOf(a.finding.severity) - severities.indexOf(b.finding.severity) || a.finding.line - b.finding.line || a.i - b.i);
+  const sorted = mostSevereFirst(file.findings);
   const article = element("article", { className: "file" }, title, element("p", { className: "aside", textContent: countWords(countsOf(file.findings)) }));
   article.dataset.file = file.path;
-  if (sorted.length > 0) article.append(element("ol", { className: "findings" }, ...sorted.map(({ finding }) => findingItem(file, finding))));
+  if (sorted.length > 0) article.append(element("ol", { className: "findings" }, ...sorted.map((finding) => findingItem(file, finding))));
   if (file.suppressed?.length > 0) article.append(ignoredList(file.suppressed));
   return article;
 }

@@ -50,7 +50,7 @@ function showFitWords(result, [first, ...rest]) {
   const why = result?.why ?? [];
   byId("fit-why").replaceChildren(...why.map((reason) => element("li", {}, ...reasonWords(reason, result.treadles, rest.some((line) => line.includes("--at-once"))))));
   byId("fit-why").hidden = why.length === 0;
-  byId("fit-tables").replaceChildren(...(result?.shafts ? fitTables(result) : []));
+  byId("fit-tables").replaceChildren(...(result?.shafts ? [...fitTables(result), ...changeTables(result)] : []));
   byId("fit-report").textContent = rest.map((line) => line.replace(/^ {2}/, "")).join("\n");
   byId("fit-text").hidden = rest.length === 0;
   byId("fit-take").disabled = byId("fit-download").disabled = !able;
@@ -86,6 +86,45 @@ function tableOf(caption, heads, rows) {
     element("tbody", {}, ...rows.map(([head, ...cells]) => element("tr", {}, element("th", { scope: "row", textContent: head }), ...cells.map((text) => element("td", { textContent: text ?? "not stated" }))))));
 }
 
+const mostMoves = 40; // groups of ends in the table
+const mostCells = 40; // shafts or treadles in a drawn tie-up
+
+// movesTable lists the groups of ends that change shafts.
+function movesTable({ groups, moves }) {
+  const shown = moves.slice(0, mostMoves);
+  const more = groups - shown.length;
+  const on = (list) => list.join(" + ") || "none";
+  const table = tableOf("Ends that change shafts", ["old shaft", "new shaft", "ends", "first end"], shown.map(({ from, to, ends, first }) => [on(from), on(to), ends, first]));
+  return more > 0 ? [table, element("p", { className: "aside", textContent: `and ${more} more groups` })] : [table];
+}
+
+// tieupTable draws a tie-up: a column for each treadle, the highest shaft on top.
+function tieupTable(caption, { treadles, shafts, down }) {
+  const most = Math.max(0, ...[...shafts, ...(down ?? [])].map((row) => row.at(-1) ?? 0));
+  if (treadles === 0) return [element("p", { textContent: `${caption}: none; the lifts come from a lift plan.` })];
+  if (treadles > Math.min(mostCells, shafts.length) || most > mostCells) return [element("p", { textContent: `${caption}: ${counted(treadles, "treadle")}, too many to show here.` })];
+  const cell = (shaft, i) => {
+    const up = shafts[i].includes(shaft);
+    return element("td", { className: up ? "tied" : "", textContent: up ? shaft : down?.[i].includes(shaft) ? "○" : "" });
+  };
+  const rows = Array.from({ length: most }, (_, i) => most - i);
+  const table = element("table", { className: "figures ties" }, element("caption", { textContent: caption }),
+    element("thead", {}, element("tr", {}, element("td"), ...shafts.map((_, i) => element("th", { scope: "col", "aria-label": `treadle ${i + 1}`, textContent: i + 1 })))),
+    element("tbody", {}, ...rows.map((shaft) => element("tr", {}, element("th", { scope: "row", textContent: `shaft ${shaft}` }), ...shafts.map((_, i) => cell(shaft, i))))));
+  return down ? [table, element("p", { className: "aside", textContent: "A number ties the shaft up, ○ ties it down." })] : [table];
+}
+
+// inBox makes a table with its words that scrolls if it is wide.
+function inBox(parts) {
+  const caption = parts[0].caption?.textContent;
+  return element("div", caption ? { className: "wide", tabIndex: 0, role: "group", "aria-label": caption } : {}, ...parts);
+}
+
+// changeTables shows what fit changes in the threading and the tie-up.
+function changeTables({ threading, tieup }) {
+  return [...(tieup ? [tieupTable("Tie-up before", tieup.before), tieupTable("New tie-up", tieup.after)] : []), ...(threading ? [movesTable(threading)] : [])].map(inBox);
+}
+
 // fitTables compares what the draft uses, what the cloth needs and what the loom has.
 function fitTables({ fits, shafts, treadles, heddles }) {
   const after = fits ? ["after fitting"] : [];
@@ -94,7 +133,7 @@ function fitTables({ fits, shafts, treadles, heddles }) {
     ["shafts", shafts.used, shafts.fewest, shafts.available, ...after.map(() => shafts.result)],
     [`treadles, ${atOnce(treadles.at_once)}`, treadles.used || "a lift plan", fewest, treadles.available, ...after.map(() => treadles.result || "a lift plan")]])];
   if (heddles.some((h) => h.available !== null)) tables.push(tableOf("Heddles", ["shaft", fits ? "needed after fitting" : "needed", "on your loom"], heddles.map((h) => [h.shaft, h.needed, h.shaft > (shafts.available ?? Infinity) ? "no such shaft" : h.available])));
-  return tables.map((table) => element("div", { className: "wide", tabIndex: 0, role: "group", "aria-label": table.caption.textContent }, table));
+  return tables.map((table) => inBox([table]));
 }
 
 // fitted returns the draft that fit writes.

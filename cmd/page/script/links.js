@@ -119,6 +119,9 @@ function worded(text, into = document) {
   return nodes.filter((node) => node !== "");
 }
 
+// inWords returns a text of the program as plain text, in the words of this page.
+const inWords = (text) => worded(text).map((node) => node.textContent ?? node).join("");
+
 // wordedFor returns a text about a draft as worded does. Its links choose the draft first.
 function wordedFor(path, text) {
   const nodes = worded(text);

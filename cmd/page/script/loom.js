@@ -126,8 +126,14 @@ async function keepPlaceNow() {
   loom.at.time = Math.max(Date.now(), loom.at.time + 1);
   const time = loom.at.time;
   await keepLoomPlace(loom.at);
-  byId("loom-kept").textContent = places.failed ? `This browser doesn't keep your place (${places.failed}). Save it to a file.` : "";
+  showKeeping();
   if (!places.failed) byId("loom").dataset.kept = time;
+}
+
+// showKeeping says whether this browser keeps the place.
+function showKeeping() {
+  byId("loom-kept").textContent = places.failed ? `This browser doesn't keep your place (${places.failed}). Save it to a file.` : "";
+  byId("loom-keeps").hidden = Boolean(places.failed);
 }
 
 function loomWords(text) {
@@ -174,6 +180,7 @@ function showOverview() {
     element("button", { type: "button", className: "link", textContent: "Delete", "aria-label": `Delete the note at ${note.where}`, onclick: () => { notes.splice(i, 1); keepPlaceNow(); showOverview(); } }))));
   byId("loom-notes-title").hidden = notes.length === 0;
   byId("loom-today").textContent = todayWords();
+  showKeeping();
   byId("now").textContent = begun ? `Go on with ${placeWords(loom.at)}.` : `Begin with "${loom.steps[0]?.title ?? ""}".`;
 }
 
@@ -287,11 +294,47 @@ function setLine(size) {
 const leastType = 13; // pixels
 const mostType = 0.09; // of the shorter side of the window
 
+// doneWords says how much of a step is done at a line, and how much is left.
+function doneWords(step, at) {
+  const before = (step.least ?? 1) - 1;
+  const all = (step.most ?? step.count) - before;
+  const done = (step.reached?.(at) ?? at) - before;
+  return all > 1 ? `${done} of ${counted(all, (step.unit ?? step.each ?? "line").toLowerCase())} done, ${all - done} left` : "";
+}
+
+// showAround lists the lines before and after the current one, as many as there is room for,
+// if the screen is wide.
+function showAround() {
+  const box = byId("loom-around");
+  const list = byId("loom-lines");
+  if (box.clientHeight === 0) return list.replaceChildren();
+  const index = stepAt();
+  const step = loom.steps[index];
+  const at = lineAt(step);
+  const room = Math.ceil(box.clientHeight / parseFloat(getComputedStyle(box).fontSize));
+  const from = Math.max(0, at - 3);
+  const rows = Array.from({ length: Math.min(step.count, at + room) - from }, (_, i) => {
+    const [label, text] = step.brief(from + i);
+    const row = element("li", { className: from + i > at ? "after" : "" }, element("span", { textContent: label }), " ", element("span", { textContent: text }));
+    if (from + i === at) row.setAttribute("aria-current", "step");
+    return row;
+  });
+  byId("loom-done").textContent = doneWords(step, at);
+  byId("loom-then").textContent = loom.steps[index + 1] ? `Next step: ${loom.steps[index + 1].title}` : "";
+  list.replaceChildren(...rows);
+  let [first, last, current] = [0, rows.length - 1, at - from];
+  while (box.scrollHeight > box.clientHeight && first < last) {
+    const end = last > current + 2 || first === current;
+    rows[end ? last-- : first++].remove();
+  }
+}
+
 // fitLine sets the line as large as there is room. Lines of numbers keep the size of the
 // smallest line of their step so far, so that they don't change from pick to pick.
 function fitLine() {
   const tap = byId("loom-tap");
   byId("loom-stage").classList.remove("overlong");
+  showAround();
   if (tap.clientWidth === 0) return;
   const key = byId("now").dataset.count ? `${loom.at.step} ${tap.clientWidth} ${tap.clientHeight}` : "";
   let high = Math.max(leastType, Math.round(mostType * Math.min(innerWidth, innerHeight)));
@@ -423,8 +466,14 @@ const keyMoves = { " ": 1, ArrowRight: 1, ArrowDown: 1, PageDown: 1, ArrowLeft: 
 
 function moveByKey(event) {
   const by = keyMoves[event.key];
-  if (by === undefined || document.body.dataset.view !== "loom" || event.ctrlKey || event.altKey || event.metaKey || event.defaultPrevented) return;
+  const reads = event.key.toLowerCase() === "r" && !byId("loom-stage").hidden;
+  if ((by === undefined && !reads) || document.body.dataset.view !== "loom" || event.ctrlKey || event.altKey || event.metaKey || event.defaultPrevented) return;
   const focus = document.activeElement;
+  if (reads) {
+    if (!focus?.closest("#loom") || focus.closest("input, select, textarea, dialog") || event.repeat) return;
+    event.preventDefault();
+    return readAloud(!loomOptions.aloud);
+  }
   const nothing = !focus || focus === document.body || focus === byId("loom") || focus.id === "main";
   if (!nothing && !(focus.closest("#loom-stage") && event.key !== " " && focus.matches("button, summary"))) return;
   event.preventDefault();
@@ -438,8 +487,24 @@ function moveByTap(event) {
   move(event.clientX < box.left + box.width / 2 ? -1 : 1, event.timeStamp);
 }
 
+// readAloud switches reading aloud on or off, and says so at the stage.
+function readAloud(on) {
+  const able = voice.local().length > 0;
+  loomOptions.aloud = on && able;
+  store("loom", loomOptions);
+  voice.stop();
+  showVoices();
+  showLine({ aloud: true });
+  const said = !able ? "This browser has no voice of its own here." : on ? "Reading aloud is on." : "Reading aloud is off.";
+  byId("loom-notice").textContent = [said, byId("loom-notice").textContent].filter(Boolean).join(" ");
+  fitLine();
+}
+
 function showVoices() {
   const own = voice.local();
+  byId("loom-read").hidden = own.length === 0;
+  byId("loom-read").ariaPressed = String(loomOptions.aloud);
+  byId("loom-read").firstElementChild.textContent = loomOptions.aloud ? ": on" : ": off";
   byId("loom-aloud").disabled = own.length === 0;
   byId("loom-aloud").checked = loomOptions.aloud && own.length > 0;
   byId("loom-no-voice").hidden = own.length > 0;
@@ -501,7 +566,7 @@ const startLoom = () => {
   chosenWatchers.push(chosen);
   document.addEventListener("keydown", moveByKey);
   new ResizeObserver(() => { if (loom.at && !byId("loom-stage").hidden) fitLine(); }).observe(byId("loom-tap"));
-  byId("loom-tap").addEventListener("click", moveByTap);
+  for (const id of ["loom-tap", "loom-around"]) byId(id).addEventListener("click", moveByTap);
   for (const [id, by] of [["loom-back", -1], ["loom-forward", 1]]) {
     byId(id).addEventListener("click", (event) => {
       move(by, event.timeStamp);
@@ -510,6 +575,10 @@ const startLoom = () => {
   }
   byId("loom-begin").addEventListener("click", begin);
   byId("loom-to-overview").addEventListener("click", () => { loom.at && showOverview(); byId("loom").focus({ preventScroll: true }); });
+  byId("loom-read").addEventListener("click", (event) => {
+    readAloud(!loomOptions.aloud);
+    if (event.detail > 0) byId("loom").focus({ preventScroll: true });
+  });
   byId("loom-note-open").addEventListener("click", openNote);
   byId("loom-go-open").addEventListener("click", openGo);
   for (const [id, take] of [["loom-note", takeNote], ["loom-go", takeGo]]) {
@@ -533,6 +602,7 @@ const startLoom = () => {
     Object.assign(loomOptions, { aloud: byId("loom-aloud").checked, voice: byId("loom-voice").value, pace: Number(byId("loom-pace").value), every: Math.max(0, Math.round(Number(byId("loom-every").value) || 0)) });
     store("loom", loomOptions);
     if (!loomOptions.aloud) voice.stop();
+    showVoices();
     if (loom.at && !byId("loom-stage").hidden) showLine();
   };
   byId("loom-pace").value = loomOptions.pace;

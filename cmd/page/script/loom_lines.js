@@ -27,9 +27,9 @@ function lastBefore(starts, n) {
   return low;
 }
 
-// stepsOf returns the steps of a plan, each {key, id, title, about, count, line(i)}. Where a
-// step comes twice, the second has a key of its own. A line is {label, numbers, blocks or text,
-// where, more, next, say, ...}.
+// stepsOf returns the steps of a plan, each {key, id, title, about, count, line(i), brief(i)}.
+// Where a step comes twice, the second has a key of its own. A line is {label, numbers, blocks
+// or text, where, more, next, say, ...}; in brief it is [label, text].
 function stepsOf(plan) {
   const kinds = { heddles: heddleLines, wind: boutLines, sley: dentLines, thread: groupLines, "tie-up": treadleLines, weave: pickLines };
   const met = {};
@@ -38,8 +38,9 @@ function stepsOf(plan) {
     const time = met[step.step] = (met[step.step] ?? 0) + 1;
     // A sample that is cut off is woven in a step of its own, before the rest.
     const wanted = weaves < 2 ? () => true : (part) => (part.part === "sample") === (time === 1);
+    const words = step.at_loom ?? step.text;
     const lines = kinds[step.step]?.(plan, wanted) ?? { count: 0 };
-    return { key: time > 1 ? `${step.step}-${time}` : step.step, id: step.step, title: step.title, about: step.text, ...(lines.count > 0 ? lines : sentenceLines(step.text)) };
+    return { key: time > 1 ? `${step.step}-${time}` : step.step, id: step.step, title: step.title, about: words, ...(lines.count > 0 ? lines : sentenceLines(inWords(words))) };
   });
 }
 
@@ -48,6 +49,7 @@ function sentenceLines(text) {
   const sentences = text.split(/(?<=[.:])\s+(?=[A-Z])/);
   return {
     count: sentences.length, checklist: true,
+    brief: (i) => [`${i + 1}`, sentences[i]],
     line: (i) => ({ label: sentences.length > 1 ? `${i + 1} of ${sentences.length}` : "", text: sentences[i], next: sentences[i + 1] ?? "", say: sentences[i] }),
   };
 }
@@ -57,7 +59,7 @@ function heddleLines(plan) {
   const text = (h, between = ", ") => (h.needed > 0 ? `${h.first_half} on the right${between}${h.second_half} on the left` : "none");
   const aside = (h) => (h.push_aside ? `Push aside ${h.push_aside.right} to the right and ${h.push_aside.left} to the left.` : "Push any others aside.");
   return {
-    count: rows.length,
+    count: rows.length, each: "shaft", brief: (i) => [`Shaft ${rows[i].shaft}`, text(rows[i])],
     line: (i) => ({
       label: `Shaft ${rows[i].shaft}: keep ${counted(rows[i].needed, "heddle")}`, text: text(rows[i], "\n"), more: [aside(rows[i]), rows[i].short > 0 ? `${rows[i].short} too few` : ""],
       next: rows[i + 1] ? `shaft ${rows[i + 1].shaft}: ${text(rows[i + 1])}` : "", say: `Shaft ${rows[i].shaft}. Keep ${text(rows[i])}. ${aside(rows[i])}`,
@@ -89,7 +91,7 @@ function boutLines(plan) {
     return times > 1 ? `${times} times (${text})` : text;
   }).join(", then ");
   return {
-    count: bouts.length, each: "bout",
+    count: bouts.length, each: "bout", brief: (i) => [`Bout ${i + 1}`, order(bouts[i])],
     line: (i) => {
       const bout = bouts[i];
       const long = bout.warp.length_m === undefined ? "" : `, each ${lengthOn(plan, bout.warp.length_m * 100)} long`;
@@ -123,12 +125,13 @@ function dentLines(plan) {
   const half = (tens, side) => tens.map((ten) => ({ ...ten, side, left: tens.at(-1).dents - ten.dents }));
   const longest = 10;
   const rows = [...half(plan.sley.tens.first_half, "right"), ...half(plan.sley.tens.second_half, "left")];
+  const dents = (row) => spanOf(row.dents - row.ends.length + 1, row.dents);
   return {
-    count: rows.length,
+    count: rows.length, brief: (i) => [`${rows[i].side} ${dents(rows[i])}`, inSome(rows[i].ends, 5)],
     line: (i) => {
       const row = rows[i];
       return {
-        label: `Dents ${spanOf(row.dents - row.ends.length + 1, row.dents)}`, numbers: row.ends, longest, apart: 5,
+        label: `Dents ${dents(row)}`, numbers: row.ends, longest, apart: 5,
         where: `From the centre to the ${row.side}; ${counted(row.left, "dent")} more on this side`,
         more: [row.from > 0 ? `ends ${row.from} to ${row.to}` : "empty"],
         next: rows[i + 1] ? `${rows[i + 1].side === row.side ? "" : `from the centre to the ${rows[i + 1].side}: `}${inSome(rows[i + 1].ends, 5)}` : "",
@@ -151,7 +154,7 @@ function groupLines(plan) {
   const words = (group) => group.shafts.map((shafts) => (shafts.length > 0 ? shafts.join("+") : "–"));
   const longest = longestOf(groups.map((group) => group.shafts));
   return {
-    count: groups.length, ends: true, each: "group",
+    count: groups.length, ends: true, each: "group", brief: (i) => [`Ends ${spanOf(groups[i].from, groups[i].to)}`, inSome(words(groups[i]), 4)],
     line: (i) => {
       const group = groups[i];
       const side = inFirst(group) ? "right" : "left";
@@ -175,7 +178,7 @@ function treadleLines(plan) {
   const text = (row, between = "; ") => (row.down ? `up ${numbersOr(row.up, "none")}${between}down ${numbersOr(row.down, "none")}` : row.up.join(" "));
   const spoken = (row) => (row.down ? `up ${row.up.join(", ") || "none"}; down ${row.down.join(", ") || "none"}` : row.up.join(", "));
   return {
-    count: rows.length,
+    count: rows.length, each: "treadle", brief: (i) => [`Treadle ${rows[i].treadle}`, text(rows[i])],
     line: (i) => ({
       label: `Treadle ${rows[i].treadle}`, ...(rows[i].down ? { text: text(rows[i], "\n") } : { numbers: rows[i].up, longest, apart: 4 }),
       more: [rows[i].down ? "" : `These shafts go ${plan.shafts_go}.`], next: rows[i + 1] ? `treadle ${rows[i + 1].treadle}: ${text(rows[i + 1])}` : "",
@@ -259,6 +262,7 @@ function pickLines(plan, wanted) {
   return {
     count, parts, partName, least: parts[0].pick, most: picks, unit: "Pick",
     isPick: (i) => liftAt(i) !== undefined,
+    brief: (i) => [liftAt(i) ? `Pick ${partAt(i).pick + i - partAt(i).line}` : i < count - 1 ? "Fringe" : "", nextWords(i)],
     // find returns the line of a pick, counted over all parts.
     find: (pick) => { const part = parts.findLast((p) => p.picks > 0 && p.pick <= pick); return part ? part.line + pick - part.pick : 0; },
     reached: (i) => { const part = partAt(i); return i >= count - 1 ? picks : part.pick - 1 + (part.picks ? i - part.line : 0); },

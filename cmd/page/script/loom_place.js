@@ -123,7 +123,7 @@ function placeFile(at, source) {
 
 // readPlaceFile reads such a file.
 function readPlaceFile(text) {
-  const wrong = new Error("This file holds no place at the loom. Choose one that you saved with \"Save my place\".");
+  const wrong = new Error("This file holds no place at the loom. Choose one that you saved with \"Save my place to a file\".");
   let file;
   try {
     file = JSON.parse(text);
