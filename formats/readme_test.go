@@ -16,7 +16,8 @@ func TestExampleInReadme(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, rest, _ := strings.Cut(string(text), "```json\n")
+	_, rest, _ := strings.Cut(string(text), "## The JSON draft")
+	_, rest, _ = strings.Cut(rest, "```json\n")
 	example, _, _ := strings.Cut(rest, "```")
 	doc := Read("example.json", []byte(example))
 	if doc.Draft == nil || len(doc.Findings) > 0 {

@@ -55,6 +55,10 @@ func (r *reader) finishContents() {
 	}
 	for i := range r.contents {
 		c := &r.contents[i]
+		if c.kind.named() && c.name != sections[c.kind].name && r.first[c.kind] != 0 && r.listed[c.kind] == 0 {
+			r.listed[c.kind] = i + 1
+			r.misspeltListing(c)
+		}
 		if c.present && !r.has(c) && r.truncated == "" && !r.reportsMissing(c.kind) {
 			line := lex(r.text, c.at)
 			fix := r.relist(line, "false")
@@ -142,6 +146,14 @@ func (r *reader) contentsFinding(at schema.Span, section string, listed, present
 	}
 	r.report(schema.FileContents, at, message, schema.Data{
 		{Key: "section", Value: wording.Plain(section, 60)}, {Key: "listed", Value: listed}, {Key: "present", Value: present}}, fixes...)
+}
+
+// misspeltListing reports a line of CONTENTS that misspells the name of a section.
+func (r *reader) misspeltListing(c *listing) {
+	l := lex(r.text, c.at)
+	right := sections[c.kind].name
+	r.contentsFinding(l.span(), r.str(l.name), true, true,
+		fmt.Sprintf("CONTENTS lists %s, which WIF calls %s; write that", wording.Quote(r.str(l.name)), right), replacement("write "+right, l.name, right))
 }
 
 // relist changes the answer on a line of CONTENTS.

@@ -148,3 +148,49 @@ func TestCertainFixes(t *testing.T) {
 		})
 	}
 }
+
+// TestUnitSpelling checks which misspelt units fettle reads, and the safe fix.
+func TestUnitSpelling(t *testing.T) {
+	for spelt, want := range map[string]schema.Unit{"Inches": schema.Inches, "Inchs": schema.Inches, "Inche": schema.Inches, "inch": schema.Inches, "Centimeter": schema.Centimetres,
+		"Centimetres": schema.Centimetres, "Centemeters": schema.Centimetres, "Decipoint": schema.Decipoints, "Inhces": schema.Inches, "Ins": schema.UnitUnstated, "Feet": schema.UnitUnstated} {
+		text := "[WIF]\n[CONTENTS]\nWARP=1\n[WARP]\nThreads=2\nUnits=" + spelt + "\nSpacing=0.5\n"
+		doc := read(text)
+		if doc.Draft.Warp.Unit != want {
+			t.Errorf("%s is unit %v", spelt, doc.Draft.Warp.Unit)
+		}
+		for _, f := range doc.Findings {
+			if f.Rule == schema.FileBadValue && (lineOf(text, f) != 6 || f.Fixable() != (want != schema.UnitUnstated)) {
+				t.Errorf("%s: line %d, fixable is %v", spelt, lineOf(text, f), f.Fixable())
+			}
+		}
+	}
+}
+
+// TestMisspeltInContents checks that a misspelt section has a misspelt line in CONTENTS, and
+// that the fix renames both.
+func TestMisspeltInContents(t *testing.T) {
+	for text, want := range map[string]int{
+		"[WIF]\n[CONTENTS]\nTREADLNG=true\n[TREADLNG]\n1=1\n":             3, // the line
+		"[WIF]\n[CONTENTS]\nTREADLNG=true\n[TREADLING]\n1=1\n":            3,
+		"[WIF]\n[CONTENTS]\nTREADLING=1\nTREADLNG=1\n[TREADLING]\n1=1\n":  0,
+		"[WIF]\n[CONTENTS]\nTREADLNG=1\nTREADLING=1\n[TREADLING]\n1=1\n":  0,
+		"[WIF]\n[CONTENTS]\nTREADLING=true\n[TREADLNG]\n1=1\n[WEAVING]\n": 0,
+	} {
+		line := 0
+		for _, f := range read(text).Findings {
+			if f.Rule == schema.FileContents && f.Data.Get("listed") == true && f.Data.Get("present") == true {
+				line = lineOf(text, f)
+				if edits := f.Fixes[0].Edits; len(edits) != 1 || edits[0].New != "TREADLING" || f.Fixes[0].Risky {
+					t.Errorf("%q: %v", text, edits)
+				}
+			}
+		}
+		if line != want {
+			t.Errorf("%q: line %d, not %d", text, line, want)
+		}
+	}
+}
+
+func lineOf(text string, f schema.Finding) int {
+	return 1 + strings.Count(text[:f.Span.Start], "\n")
+}

@@ -9,6 +9,7 @@ import (
 
 	"fettle/schema"
 	"fettle/schema/measure"
+	"fettle/schema/spelling"
 	"fettle/schema/wording"
 )
 
@@ -296,25 +297,42 @@ func (r *reader) yesOrNo(l line) schema.Answer {
 // unit reads the unit of spacing and thickness.
 func (r *reader) unit(l line, s *schema.System) {
 	var buf [maxWord]byte
-	switch string(r.word(buf[:0], l)) {
-	case "DECIPOINTS":
-		s.Unit = schema.Decipoints
-	case "INCHES":
-		s.Unit = schema.Inches
-	case "CENTIMETERS", "CENTIMETRES":
-		s.Unit = schema.Centimetres
-	case "CM", "CENTIMETER", "CENTIMETRE":
-		s.Unit = schema.Centimetres
-		r.reportUnitSpelling(l, "Centimeters")
-	case "IN", "INCH":
-		s.Unit = schema.Inches
-		r.reportUnitSpelling(l, "Inches")
-	default:
-		s.Unit = schema.UnitUnstated
-		r.unmeasured = append(r.unmeasured, s)
-		r.badValue(l, "Decipoints, Inches or Centimeters")
-		r.found[len(r.found)-1].Message += "; until then fettle ignores spacing and thickness"
+	word := r.word(buf[:0], l)
+	for _, u := range unitSpellings {
+		if string(word) == u.spelling {
+			s.Unit = u.unit
+			if !u.standard {
+				r.reportUnitSpelling(l, unitNames[u.unit])
+			}
+			return
+		}
 	}
+	for _, u := range unitSpellings {
+		if u.standard && spelling.OneSlip(word, u.spelling) {
+			s.Unit = u.unit
+			r.reportUnitSpelling(l, unitNames[u.unit])
+			return
+		}
+	}
+	s.Unit = schema.UnitUnstated
+	r.unmeasured = append(r.unmeasured, s)
+	r.badValue(l, "Decipoints, Inches or Centimeters")
+	r.found[len(r.found)-1].Message += "; until then fettle ignores spacing and thickness"
+}
+
+// unitNames holds the units as WIF spells them.
+var unitNames = map[schema.Unit]string{schema.Decipoints: "Decipoints", schema.Inches: "Inches", schema.Centimetres: "Centimeters"}
+
+// unitSpellings holds how files spell units, in upper case. A British spelling isn't reported.
+var unitSpellings = []struct {
+	spelling string
+	unit     schema.Unit
+	standard bool
+}{
+	{"DECIPOINTS", schema.Decipoints, true},
+	{"INCHES", schema.Inches, true}, {"INCH", schema.Inches, false}, {"IN", schema.Inches, false},
+	{"CENTIMETERS", schema.Centimetres, true}, {"CENTIMETRES", schema.Centimetres, true},
+	{"CENTIMETER", schema.Centimetres, false}, {"CENTIMETRE", schema.Centimetres, false}, {"CM", schema.Centimetres, false},
 }
 
 // maxWord is the length of the longest word in a value.

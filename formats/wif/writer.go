@@ -272,7 +272,7 @@ func (w *writer) systemFields(k kind, s *schema.System) pairs {
 			}
 			return numberText(s.Color)
 		case schema.FieldUnit:
-			return map[schema.Unit]string{schema.Decipoints: "Decipoints", schema.Inches: "Inches", schema.Centimetres: "Centimeters"}[s.Unit]
+			return unitNames[s.Unit]
 		case schema.FieldSpacing:
 			return decimalText(s.Spacing)
 		case schema.FieldThickness:
