@@ -59,7 +59,7 @@ func TestNoTerminalWords(t *testing.T) {
 	b.show("sheet-view")
 	for _, name := range slices.Sorted(maps.Keys(ask[map[string]int](b, `Object.fromEntries([...document.getElementById("chosen").options].map((o) => [o.value, 1]))`))) {
 		ask[any](b, fmt.Sprintf(`{ const c = document.getElementById("chosen"); c.value = %s; c.dispatchEvent(new Event("change")); }`, quoted(t, name)))
-		b.until(fmt.Sprintf(`document.querySelector("#sheet iframe")?.title.includes(%s) && document.querySelector("#sheet iframe").contentDocument.querySelector("h1")
+		b.until(fmt.Sprintf(`document.querySelector("#sheet iframe")?.title.includes(%s) && document.querySelector("#sheet iframe").contentDocument.readyState === "complete" && document.querySelector("#sheet iframe").contentDocument.querySelector("h1")
 			|| document.getElementById("sheet-words").textContent.startsWith("No sheet")`, quoted(t, name)))
 		b.checkWords("the sheet of "+name, `(document.querySelector("#sheet iframe")?.contentDocument.body.innerText ?? "") + document.getElementById("sheet-words").textContent`)
 	}
