@@ -220,13 +220,17 @@ func TestNumbers(t *testing.T) {
 	}
 	b.upload("#open", map[string]string{"gaps.wif": "[WIF]\nVersion=1.1\n[CONTENTS]\nWEAVING=yes\nWARP=yes\nWEFT=yes\nTHREADING=yes\nTIEUP=yes\nTREADLING=yes\n" +
 		"[WEAVING]\nShafts=4\nTreadles=4\n[WARP]\nThreads=12\n[WEFT]\nThreads=12\n[TIEUP]\n1=1,2\n2=2,3\n3=3,4\n4=1,4\n" +
-		"[TREADLING]\n" + rows(5) + "[THREADING]\n" + rows(4)})
+		"[TREADLING]\n" + rows(5) + "[THREADING]\n" + rows(4) + "[COLOR PALETTE]\nEntries=4\nRange=0,255\n[COLOR TABLE]\n1=9,9,9\n2=90,9,9\n3=9,90,9\n4=9,9,90\n[WARP COLORS]\n" + rows(13)})
 	b.until(`document.querySelectorAll("#findings .number").length === 4 && document.querySelector("#drawing svg")`)
 	list := ask[[]string](b, `[...document.querySelectorAll("#findings .number")].map((button) => button.textContent + " " + /(pick|end) \d/.exec(button.closest("li").querySelector(".message").textContent)[0])`)
 	if want := []string{"1 pick 5", "2 end 4", "3 pick 5", "4 end 4"}; !slices.Equal(list, want) {
 		t.Errorf("the list has %q, not %q", list, want)
 	}
-	above := ask[[]string](b, `[...document.querySelectorAll("#drawing text[font-weight=bold]")].map((text) => text.textContent + (text.getAttribute("text-anchor") === "middle" ? " end 4" : " pick 5")).sort()`)
+	palette := ask[string](b, `[...document.querySelectorAll('#drawing text[font-weight=bold][fill="#202024"]')].map((text) => text.textContent).join("")`)
+	if !strings.Contains(palette, "123412341234") {
+		t.Errorf("the palette numbers of the ends are %q", palette)
+	}
+	above := ask[[]string](b, `[...document.querySelectorAll('#drawing text[font-weight=bold][fill="#c02a1d"]')].map((text) => text.textContent + (text.getAttribute("text-anchor") === "middle" ? " end 4" : " pick 5")).sort()`)
 	if !slices.Equal(above, list) {
 		t.Errorf("the drawing has %q, not %q", above, list)
 	}

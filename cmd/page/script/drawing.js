@@ -78,8 +78,9 @@ async function drawSound(path, wanted) {
   showDrawing([svg]);
 }
 
-// numbersOfMarks returns the texts with the numbers of marks in a drawing.
-const numbersOfMarks = (svg) => svg.querySelectorAll("text[font-weight=bold]");
+// numbersOfMarks returns the texts with the numbers of marks in a drawing. Only they are in the
+// color of marks; palette numbers are bold too.
+const numbersOfMarks = (svg) => svg.querySelectorAll('text[font-weight=bold][fill="#c02a1d"]');
 
 // pointOut rings the number of a finding in the drawing and brings it into view. It reports
 // whether the drawing has the number.
