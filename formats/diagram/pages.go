@@ -167,24 +167,12 @@ func (l *layout) severalPages() pageLayout {
 		if !l.breakUp(mm, wide, high-2*pageMargin-headingRoom) {
 			continue
 		}
-		put := l.pageLines
-		if l.inColumns() {
-			put = l.pageColumns
-		}
-		if s, fits := put(wide, high); fits {
+		if s, fits := l.pageStrips(wide, high); fits {
 			return s
 		}
 	}
 	l.stacked = nil
 	return l.fewestTiles()
-}
-
-// breakUp divides a threading into lines of a width, or a treadling into columns of a height.
-func (l *layout) breakUp(mm, wide, high float64) (ok bool) {
-	if l.inColumns() {
-		return l.breakColumns(mm, high)
-	}
-	return l.breakLines(mm, wide)
 }
 
 // fewestTiles splits the drawing into pages. The cells are up to a fifth smaller than usual
