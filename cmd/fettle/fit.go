@@ -166,7 +166,7 @@ func (r *fitRun) missed(err error, complain bool) {
 // fitOne fits a draft, writes the result if asked, and reports it.
 func (r *fitRun) fitOne(in collection.Input, doc *schema.Document) error {
 	path := doc.Source.Path
-	loom, setup, err := r.loom(doc)
+	loom, err := r.loom(doc)
 	if err != nil {
 		return err
 	}
@@ -186,7 +186,7 @@ func (r *fitRun) fitOne(in collection.Input, doc *schema.Document) error {
 	if r.context.String("format") == "json" {
 		return nil
 	}
-	text := fitText{path: shown(path), before: doc.Draft, result: result, loom: setup.Loom}
+	text := fitText{path: shown(path), before: doc.Draft, result: result}
 	if r.context.Bool("draw") {
 		text.draw()
 	}
@@ -198,20 +198,20 @@ func (r *fitRun) fitOne(in collection.Input, doc *schema.Document) error {
 }
 
 // loom returns what is known about the draft's loom.
-func (r *fitRun) loom(doc *schema.Document) (fitting.Loom, *schema.Setup, error) {
+func (r *fitRun) loom(doc *schema.Document) (fitting.Loom, error) {
 	s, err := setupOf(r.finder, doc)
 	if err != nil {
-		return fitting.Loom{}, nil, err
+		return fitting.Loom{}, err
 	}
 	figures := dressing.Of(doc.Draft, s)
 	if many, refused := figures.TooManyEnds(); refused {
-		return fitting.Loom{}, nil, failed("%s", placed{path: doc.Source.Path, message: "not fitted: " + many.Error()})
+		return fitting.Loom{}, failed("%s", placed{path: doc.Source.Path, message: "not fitted: " + many.Error()})
 	}
 	if s.Loom.Shafts == 0 && !s.Has("loom.treadles") {
 		r.say(r.context, "%s: fettle doesn't know your loom, so there is little to fit; use --loom, --shafts and --treadles, or write a fettle.ini", shown(doc.Source.Path))
 	}
 	return fitting.Loom{Shafts: s.Loom.Shafts, Treadles: s.Loom.Treadles, TreadlesKnown: s.Has("loom.treadles"), AtOnce: s.Loom.AtOnce,
-		Shed: s.Loom.Shed, Heddles: s.Heddles, WarpEnds: figures.Warp().All}, s, nil
+		Shed: s.Loom.Shed, Heddles: s.Heddles, WarpEnds: figures.Warp().All}, nil
 }
 
 // write writes the fitted draft and reports what its format can't hold.

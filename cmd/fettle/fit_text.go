@@ -18,7 +18,6 @@ type fitText struct {
 	path   string
 	before *schema.Draft
 	result *fitting.Result
-	loom   schema.Loom
 	drawn  [2]string // the drawings before and after; "" for none
 }
 
@@ -41,7 +40,7 @@ func (t *fitText) String() string {
 	t.heading()
 	t.counts()
 	for _, why := range t.result.Why {
-		t.line("  %s", reasonText(why, t.result, t.loom))
+		t.line("  %s", reasonText(why, t.result))
 	}
 	t.threading()
 	t.tieup()
@@ -120,7 +119,7 @@ const mostShown = 40
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // reasonText says what the loom lacks, with the proof.
-func reasonText(why fitting.Reason, r *fitting.Result, loom schema.Loom) string {
+func reasonText(why fitting.Reason, r *fitting.Result) string {
 	switch why.Rule {
 	case "loom/too-many-shafts":
 		return fmt.Sprintf("It needs %d shafts, but the loom has %d. %s all weave differently.", why.Needed, why.Available, capital(wording.Numbered("end", why.Ends)))
@@ -129,7 +128,7 @@ func reasonText(why fitting.Reason, r *fitting.Result, loom schema.Loom) string 
 			return fmt.Sprintf("The best tie-up found takes %d treadles, and at least %d are needed, but the loom has %d.", r.Treadles.Fewest, r.Treadles.AtLeast, why.Available)
 		}
 		text := fmt.Sprintf("It needs %d treadles with %s, but the loom has %d. The lifts of %s need that many.", why.Needed, atOnce(r.Treadles.AtOnce), why.Available, wording.Numbered("pick", why.Lifts))
-		if r.Treadles.AtOnce == 1 && loom.Shed != schema.Balanced {
+		if why.MoreAtOnce {
 			text += " Try --at-once 2."
 		}
 		return text

@@ -135,7 +135,8 @@ func (p *program) lintRun(c *cli.Context) (*lintRun, error) {
 	if l.run, err = p.collectionRun(c, l); err != nil {
 		return nil, err
 	}
-	l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: thisBuild().version, FailOn: l.worst, Baseline: c.IsSet("baseline")}) // last, because it creates folders
+	// The reports come last, because they create folders.
+	l.targets, l.report, err = p.targets(c, report.Options{Rules: all, Version: thisBuild().version, FailOn: l.worst, Baseline: c.IsSet("baseline")})
 	return l, err
 }
 

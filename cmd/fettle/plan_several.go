@@ -30,8 +30,8 @@ func (p *program) planEach(c *cli.Context, sheets planSheets) error {
 }
 
 // eachPlanned calls do for each draft that the arguments name, except those in the folder for
-// the results. It reports errors and goes on; the error that it returns has the worst status, and the first
-// error with it as its cause.
+// the results. It reports errors and goes on. The error that it returns has the worst status, and
+// as its cause the first error with that status.
 func (p *program) eachPlanned(c *cli.Context, results string, do func(collection.Input, *schema.Document, *schema.Setup) error) error {
 	if c.NArg() == 0 {
 		return failed("name a draft or a folder; - is standard input")

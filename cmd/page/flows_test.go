@@ -156,8 +156,8 @@ func TestOpen(t *testing.T) {
 	b.until(`document.getElementById("settings").value.includes("shafts = 2")`)
 }
 
-// TestOpenMore opens one draft after another, then a dozen. The one that was opened last is in
-// view; with many, the page says where the others are.
+// TestOpenMore opens one draft after another, then a dozen. The page scrolls to the
+// last one. If there are many, it says where the others are.
 func TestOpenMore(t *testing.T) {
 	needsTime(t)
 	t.Parallel()

@@ -740,7 +740,7 @@ func TestLoomStage(t *testing.T) {
 				b.goTo(step, line)
 				for _, about := range []bool{true, false} {
 					if about && size[1] < 400 {
-						continue // there is no room for both
+						continue // this screen hides the help
 					}
 					ask[any](b, fmt.Sprintf(`document.getElementById("loom-about").open = %v`, about))
 					got := look()
@@ -760,9 +760,9 @@ func TestLoomStage(t *testing.T) {
 	}
 }
 
-// TestLoomAround lists the lines before and after the current one beside it on a wide screen:
-// none of them cut off, the next one among them, with what is done and what is left. On
-// other screens the next line is below the current one.
+// TestLoomAround checks the list beside the current line on a wide screen. It has the next line,
+// cuts no line off, and says what is done and what is left. Other screens show the next line
+// below the current one.
 func TestLoomAround(t *testing.T) {
 	needsTime(t)
 	t.Parallel()

@@ -53,8 +53,7 @@ func (l *layout) edgeNumbers(view rect) []label {
 	return list
 }
 
-// whole reports whether a number in its own place isn't cut off at the edge of a sheet that
-// it is beside.
+// whole reports whether a sheet shows a number uncut in its own place.
 func (l *layout) whole(t label, across bool, view rect) bool {
 	wide := l.textMM(t.words, t.size*l.mm) / l.mm
 	switch {

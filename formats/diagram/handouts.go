@@ -33,8 +33,9 @@ const MostHandouts = 500
 func NewHandouts(o Options) *Handouts { return &Handouts{options: o} }
 
 // Add lays out a draft on a page: the whole draft if its cells are legible then, otherwise one
-// repeat, in large type if need be with smaller cells, otherwise the whole with small cells. name is the draft's file in the table of
-// contents. It returns an error if the draft can't be drawn or doesn't fit.
+// repeat, otherwise the whole with small cells. In large type, a repeat may have smaller cells
+// too. name is the draft's file in the table of contents. Add returns an error if the draft
+// can't be drawn or doesn't fit.
 func (h *Handouts) Add(d *schema.Draft, name string, o Options) error {
 	if len(h.pages) == MostHandouts {
 		return fmt.Errorf("a PDF holds at most %d drafts; make several, or a file for each with --out-dir", MostHandouts)

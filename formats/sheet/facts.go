@@ -82,10 +82,12 @@ func problemLines(list []dressing.ProblemRow) string {
 	return strings.Join(lines, "\n")
 }
 
-// faulty lists the faults that affect a step, and lacking what is missing for it.
+// faulty lists the faults that affect a step.
 func (w *work) faulty(s *step, name string) {
 	s.problems(w.plan.Faults, name, "This can't be woven as it is")
 }
+
+// lacking lists what is missing for a step.
 func (w *work) lacking(s *step, name string) { s.problems(w.plan.Lacks, name, "See to this first") }
 
 func (s *step) problems(list []dressing.ProblemRow, name, about string) {

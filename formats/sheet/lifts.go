@@ -16,10 +16,11 @@ func (w *work) lifts(s *step) {
 		return
 	}
 	s.introduce("%s", l.heading(w.shed()))
-	s.insteadAtLoom("")
+	atLoom := ""
 	if l.word == "shafts" {
-		s.insteadAtLoom(w.shed())
+		atLoom = w.shed()
 	}
+	s.insteadAtLoom(atLoom)
 	for _, b := range worthwhile(blocksOf(w.plan.Lifts)) {
 		inner := l.within(b)
 		if len(inner) > 1 {

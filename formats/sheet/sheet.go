@@ -43,7 +43,7 @@ type step struct {
 type part struct {
 	say     string           // a paragraph
 	onPaper bool             // the paragraph is about the sheet itself
-	atLoom  string           // of such a paragraph, what holds without the sheet; "" for nothing
+	atLoom  string           // what replaces such a paragraph without the sheet; "" for nothing
 	leads   bool             // the paragraph stays on the same page as the next part
 	table   *table           // figures
 	ticks   []string         // boxes to tick, by their labels

@@ -24,7 +24,7 @@ func Text(p *dressing.Plan, o Options) []byte {
 	for _, step := range s.steps {
 		t.blank()
 		t.heading(step.title, '-')
-		for _, part := range inText(step.parts) {
+		for _, part := range t.inText(step.parts) {
 			t.blank()
 			t.part(part)
 		}
@@ -32,16 +32,21 @@ func Text(p *dressing.Plan, o Options) []byte {
 	return t.Bytes()
 }
 
-// inText returns the parts of a step. If plain text has no room for a drawing, one sentence
-// replaces it and all that describes it.
-func inText(parts []part) []part {
-	for _, p := range parts {
+// inText returns the parts of a step, and draws their drawing. If plain text has no room for it,
+// one sentence replaces it and all that describes it.
+func (t *page) inText(parts []part) []part {
+	for i, p := range parts {
 		if p.drawing == nil {
 			continue
 		}
-		if lines, err := drawn(p.drawing); err == nil && lines == nil {
+		lines, err := drawn(p.drawing)
+		switch {
+		case err != nil:
+			parts[i] = part{say: capital(err.Error()) + "."}
+		case lines == nil:
 			return []part{{say: "The draft is too large for plain text; write the sheet as PDF or HTML to see it."}}
 		}
+		t.drawing = lines
 	}
 	return parts
 }
@@ -61,7 +66,10 @@ func drawn(p *diagram.Picture) ([]string, error) {
 }
 
 // page is the text being written.
-type page struct{ bytes.Buffer }
+type page struct {
+	bytes.Buffer
+	drawing []string // the lines of the step's drawing
+}
 
 func (t *page) blank() { t.WriteByte('\n') }
 
@@ -82,7 +90,9 @@ func (t *page) part(p part) {
 	case p.ticks != nil:
 		t.ticks(p.ticks)
 	case p.drawing != nil:
-		t.drawing(p.drawing)
+		for _, line := range t.drawing {
+			t.line(gap + line)
+		}
 	default:
 		for _, line := range wording.Wrap(unbroken(p.say), wording.Columns(columnsWide)) {
 			t.line(line)
@@ -92,17 +102,6 @@ func (t *page) part(p part) {
 
 // mostDrawnLines limits the lines of a drawing in characters.
 const mostDrawnLines = 60
-
-// drawing draws the draft in characters.
-func (t *page) drawing(p *diagram.Picture) {
-	lines, err := drawn(p)
-	if err != nil {
-		t.part(part{say: capital(err.Error()) + "."})
-	}
-	for _, line := range lines {
-		t.line(gap + line)
-	}
-}
 
 // gap separates columns and indents the first.
 const gap = "  "

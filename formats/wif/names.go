@@ -135,7 +135,7 @@ func namesOnly(names ...string) []key {
 	return keys
 }
 
-// nameOf returns the key of a section that gives a field.
+// nameOf returns the name of the key that holds a field in a section.
 func (k kind) nameOf(f schema.Field) string {
 	for _, key := range sections[k].keys {
 		if f != schema.NoField && key.field == f {

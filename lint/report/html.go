@@ -113,7 +113,9 @@ func (p *page) shown(f File) shownFile {
 		found := &f.Findings[i]
 		line := ""
 		if f.Source != nil {
-			line = strings.TrimSpace(wording.Plain(string(f.Source.Line(found.Position.Line)), widestLine))
+			if text := f.Source.Line(found.Position.Line); isShown(text, found.Rule) {
+				line = strings.TrimSpace(wording.Plain(string(text), widestLine))
+			}
 		}
 		s.Findings = append(s.Findings, shownFinding{Number: i + 1, Severity: found.Severity.String(),
 			Line: found.Position.Line, Column: found.Position.Column, Message: found.Message, Rule: found.Rule, Text: line})

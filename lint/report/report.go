@@ -2,11 +2,13 @@
 package report
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
 	"io"
 	"os"
 	"strings"
+	"unicode"
 
 	"fettle/lint"
 	"fettle/schema"
@@ -157,6 +159,13 @@ func New(name string, to io.Writer, o Options) (Writer, error) {
 
 // List returns Names as a phrase.
 func List() string { return wording.Either(Names()) }
+
+// isShown reports whether a report for people shows the line of a finding. A blank line says
+// nothing. A file that isn't a draft may be a picture or an archive, so its line must be text.
+func isShown(line []byte, rule string) bool {
+	binary := func(r rune) bool { return r != '\t' && unicode.IsControl(r) }
+	return len(bytes.TrimSpace(line)) > 0 && (rule != schema.FileUnreadable || !bytes.ContainsFunc(line, binary))
+}
 
 // All returns a Writer that writes several reports.
 func All(writers ...Writer) Writer { return several(writers) }

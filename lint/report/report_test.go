@@ -81,13 +81,16 @@ a.wif:4:301: warning: far to the right [cloth/long-float]
 	}
 }
 
-// The excerpt of a file that isn't a draft shows text, and no bytes of a picture.
+// TestExcerptOfUnreadable checks that reports show a line of a text file, but not of a picture.
 func TestExcerptOfUnreadable(t *testing.T) {
 	for content, want := range map[string]string{"<html>\n": "1 | <html>\n  | ^\n", "\u00ff\x00\x10JFIF\n": ""} {
 		f := schema.Finding{Rule: schema.FileUnreadable, Severity: schema.Error, Message: "not a draft", Position: schema.Position{Line: 1, Column: 1}}
 		files := []File{{Path: "a.wif", Source: &schema.Source{Path: "a.wif", Text: []byte(content)}, Findings: []schema.Finding{f}}}
 		if got := render(t, "text", Options{}, files, Summary{}); got != "a.wif:1:1: error: not a draft [file/unreadable]\n"+want {
 			t.Errorf("%q: %q", content, got)
+		}
+		if page := render(t, "html", Options{}, files, Summary{}); strings.Contains(page, "<code>&lt;html&gt;</code>") != (want != "") || strings.Contains(page, "JFIF") {
+			t.Errorf("%q: the page is %s", content, page)
 		}
 	}
 }

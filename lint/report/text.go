@@ -2,11 +2,9 @@ package report
 
 import (
 	"bufio"
-	"bytes"
 	"io"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/fatih/color"
@@ -67,8 +65,7 @@ func (t *text) finding(src *schema.Source, path string, found *schema.Finding) {
 	t.paint(severity, found.Severity.String())
 	t.paint(nil, ": ", found.Message, " ")
 	t.paint(t.dim, "[", found.Rule, "]")
-	line := src.LineAt(found.Span.Start)
-	if len(bytes.TrimSpace(line)) > 0 && (found.Rule != schema.FileUnreadable || legible(line)) {
+	if line := src.LineAt(found.Span.Start); isShown(line, found.Rule) {
 		shown, marker := underlined(line, p)
 		t.paint(nil, "\n")
 		t.paint(t.dim, number, " |")
@@ -78,12 +75,6 @@ func (t *text) finding(src *schema.Source, path string, found *schema.Finding) {
 		t.paint(severity, marker)
 	}
 	t.paint(nil, "\n")
-}
-
-// legible reports whether a line of a file that isn't a draft is text, not bytes of a picture
-// or an archive.
-func legible(line []byte) bool {
-	return !bytes.ContainsFunc(line, func(r rune) bool { return r != '\t' && unicode.IsControl(r) })
 }
 
 // paint writes words in a color, or plain if c is nil. The next Flush returns its error.

@@ -203,8 +203,11 @@ func (f Facts) String() string {
 		c.LongestFloat.Warp.Face, c.LongestFloat.Warp.Back, c.LongestFloat.Weft.Face, c.LongestFloat.Weft.Back)
 	line("warp", "%s %% of the face, %s %% of the back", wording.Decimal(100*c.WarpUp, 1), wording.Decimal(100*(1-c.WarpUp), 1))
 	if c.Balance != nil {
-		ends := wording.Decimal(*c.Balance, 2)
-		line("balance", "%s %s to a pick, for the same length", ends, map[bool]string{true: "end", false: "ends"}[ends == "1"])
+		ends := wording.Decimal(*c.Balance, 2) + " ends"
+		if ends == "1 ends" {
+			ends = "1 end"
+		}
+		line("balance", "%s to a pick, for the same length", ends)
 	}
 	line("holds together", "%s", f.heldTogether())
 	line("selvedge", "%s", f.selvedge())

@@ -41,7 +41,7 @@ const (
 	mostNumbers = 10_000
 )
 
-// listed returns how many of n rows a Result lists. Size returns the length of a row.
+// listed returns how many of n rows a Result lists; size returns the length of a row.
 func listed(n int, size func(i int) int) int {
 	numbers := 0
 	for i := range min(n, mostRows) {

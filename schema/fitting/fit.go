@@ -84,6 +84,9 @@ type Reason struct {
 	Ends      []int  `json:"ends,omitempty"`  // one of each kind; all weave differently
 	Lifts     []int  `json:"lifts,omitempty"` // picks whose lifts need that many treadles
 	Shaft     int    `json:"shaft,omitempty"`
+	// MoreAtOnce reports that fewer treadles may do if two are pressed together. The loom
+	// allows it, but the search pressed one at a time.
+	MoreAtOnce bool `json:"more_at_once,omitempty"`
 	// Undecided reports that Fit found no way, but didn't prove that there is none.
 	Undecided bool `json:"-"`
 }

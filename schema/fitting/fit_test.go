@@ -347,7 +347,7 @@ func TestFitRefuses(t *testing.T) {
 		want Reason
 	}{
 		{"shafts", Loom{Shafts: 3}, Reason{Rule: "loom/too-many-shafts", Needed: 4, Available: 3, Ends: []int{1, 2, 3, 4}}},
-		{"treadles", Loom{Shafts: 4, Treadles: 3, TreadlesKnown: true}, Reason{Rule: "loom/too-many-treadles", Needed: 4, Available: 3, Lifts: []int{1, 2, 3, 4}}},
+		{"treadles", Loom{Shafts: 4, Treadles: 3, TreadlesKnown: true}, Reason{Rule: "loom/too-many-treadles", Needed: 4, Available: 3, Lifts: []int{1, 2, 3, 4}, MoreAtOnce: true}},
 		{"treadles with two feet", Loom{Shafts: 4, Treadles: 3, TreadlesKnown: true, AtOnce: 2}, Reason{Rule: "loom/too-many-treadles", Needed: 4, Available: 3, Lifts: []int{1, 2, 3, 4}}},
 		{"heddles", Loom{Shafts: 4, Heddles: schema.Heddles{Known: true, Each: 2, ByShaft: map[int]int{3: 1}}}, Reason{Rule: "loom/missing-heddles", Needed: 2, Available: 1, Shaft: 3}},
 	} {

@@ -122,6 +122,8 @@ func (f *fitter) lackTreadles(lifts *raised, forcing []int) {
 	reason := Reason{Rule: "loom/too-many-treadles", Needed: t.AtLeast, Available: have}
 	if reason.Undecided = t.AtLeast <= have; reason.Undecided {
 		reason.Needed = t.Fewest
+	} else {
+		reason.MoreAtOnce = t.AtOnce == 1 && f.loom.Shed != schema.Balanced
 	}
 	for _, lift := range forcing {
 		reason.Lifts = append(reason.Lifts, lifts.first[lift])

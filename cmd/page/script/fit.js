@@ -48,7 +48,7 @@ function showFitWords(result, [first, ...rest]) {
   byId("fit-words").replaceChildren(...worded(sentence(first)));
   byId("fit-words").className = result?.fits ? "verdict" : "verdict cannot";
   const why = result?.why ?? [];
-  byId("fit-why").replaceChildren(...why.map((reason) => element("li", {}, ...reasonWords(reason, result.treadles, rest.some((line) => line.includes("--at-once"))))));
+  byId("fit-why").replaceChildren(...why.map((reason) => element("li", {}, ...reasonWords(reason, result.treadles))));
   byId("fit-why").hidden = why.length === 0;
   byId("fit-tables").replaceChildren(...(result?.shafts ? [...fitTables(result), ...changeTables(result)] : []));
   byId("fit-report").textContent = rest.map((line) => line.replace(/^ {2}/, "")).join("\n");
@@ -64,8 +64,8 @@ const listed = (numbers) => numbers.slice(0, mostListed).join(", ") + (numbers.l
 const atOnce = (count) => count === 1 ? "pressing one at a time" : `pressing up to ${count} at once`;
 
 // reasonWords says what the loom lacks, with the proof, and offers to press more treadles at
-// once if the report advises it.
-function reasonWords({ rule, needed, available, ends = [], lifts = [], shaft }, treadles, moreAtOnce) {
+// once if that may help.
+function reasonWords({ rule, needed, available, ends = [], lifts = [], shaft, more_at_once: moreAtOnce }, treadles) {
   switch (rule) {
     case "loom/too-many-shafts":
       return [`The cloth needs ${counted(needed, "shaft")} and your loom has ${available}. Ends ${listed(ends)} all weave differently.`];
