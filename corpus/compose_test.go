@@ -155,10 +155,7 @@ func checkFile(t *testing.T, c *composed, d *schema.Draft) {
 func compareFile(t *testing.T, path string, want []byte) {
 	t.Helper()
 	if *golden.Update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, want, 0o644); err != nil {
+		if err := golden.WriteFile(path, want); err != nil {
 			t.Fatal(err)
 		}
 	}

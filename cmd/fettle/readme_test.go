@@ -38,7 +38,7 @@ func TestReadme(t *testing.T) {
 			if !*golden.Update {
 				t.Fatalf("%s does not show what its commands print; go test ./cmd/fettle -update mends it:\n%s", path, fresh)
 			}
-			if err := os.WriteFile(path, []byte(fresh), 0o644); err != nil {
+			if err := golden.WriteFile(path, []byte(fresh)); err != nil {
 				t.Fatal(err)
 			}
 		})

@@ -4,6 +4,7 @@
 package golden
 
 import (
+	"bytes"
 	"cmp"
 	"flag"
 	"fmt"
@@ -113,10 +114,19 @@ func write(texts map[string]string) error {
 			fmt.Fprintf(&b, "\t%s\n", line)
 		}
 	}
-	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+	return WriteFile(file, []byte(b.String()))
+}
+
+// WriteFile updates a golden file and makes its folder. It leaves a file that is up to date
+// alone, since tests of other packages may be reading it.
+func WriteFile(path string, text []byte) error {
+	if old, err := os.ReadFile(path); err == nil && bytes.Equal(old, text) {
+		return nil
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return err
 	}
-	return os.WriteFile(file, []byte(b.String()), 0o644)
+	return os.WriteFile(path, text, 0o644)
 }
 
 func parse(text []byte, err error) (map[string]string, error) {

@@ -51,7 +51,7 @@ func compared(t *testing.T, name, got string) {
 	t.Helper()
 	path := filepath.Join("testdata", name)
 	if *golden.Update {
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+		if err := golden.WriteFile(path, []byte(got)); err != nil {
 			t.Fatal(err)
 		}
 	}

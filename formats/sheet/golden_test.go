@@ -42,7 +42,7 @@ func TestGolden(t *testing.T) {
 			got := Text(p.plan, row.o)
 			path := filepath.Join("testdata", row.name+".txt")
 			if *golden.Update {
-				if err := os.WriteFile(path, got, 0o644); err != nil {
+				if err := golden.WriteFile(path, got); err != nil {
 					t.Fatal(err)
 				}
 			}

@@ -50,7 +50,7 @@ func TestPlacesInJSON(t *testing.T) {
 	case !*golden.Update:
 		t.Fatalf("the table in %s is out of date; go test ./formats/wif -update writes it:\n%s", path, table.String())
 	default:
-		if err := os.WriteFile(path, []byte(want), 0o644); err != nil {
+		if err := golden.WriteFile(path, []byte(want)); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -16,7 +16,7 @@ import (
 func TestReadme(t *testing.T) {
 	book := lint.Book(All())
 	if *golden.Update {
-		if err := os.WriteFile("README.md", book, 0o644); err != nil {
+		if err := golden.WriteFile("README.md", book); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -30,7 +30,7 @@ func TestManual(t *testing.T) {
 	if !*golden.Update {
 		t.Fatal("README.md differs from the table of keys; run go test ./schema/settings -update")
 	}
-	if err := os.WriteFile("README.md", []byte(want), 0o644); err != nil {
+	if err := golden.WriteFile("README.md", []byte(want)); err != nil {
 		t.Fatal(err)
 	}
 }
